@@ -1,0 +1,10 @@
+# make bench: speed beside the same model in NumPy, side by side in one run.
+EXTRA_PROGRAMS = bench-march
+bench_march_SOURCES = bench/march.c
+bench_march_LDADD = libdregs.la $(GSL_LIBS) $(CSV_LIBS) -lm
+
+CLEANFILES += bench-march
+
+.PHONY: bench
+bench: all bench-march
+	$(SHELL) $(srcdir)/bench/run.sh $(srcdir) .

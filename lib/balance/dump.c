@@ -1,0 +1,121 @@
+/* dump.c: emptying and refilling tanks after the loads at which that is due.
+ *
+ * In the order of the stages every tank that is due gives what it holds to the waste and is filled
+ * anew, with fresh liquid or from another tank. A tank that gave its liquid to another is filled
+ * up in its turn: at its place in the order if that is still to come, else at once.
+ */
+#include "balance/map.h"
+
+struct dump {
+    const dregs_line *line;
+    unsigned solute, tanks;
+    uint64_t done;
+    size_t dim, columns;
+    double *z;
+    double lacking[DREGS_LINE_STAGES]; /* m3 that others have taken from a tank */
+};
+
+static const dregs_stage *owner(const struct dump *d, unsigned tank)
+{
+    return dregs_line_stage(d->line, dregs_line_tank(d->line, tank)->stage);
+}
+
+/* Moves a share of one row to another, in every column. */
+static void move(struct dump *d, size_t from, size_t to, double share)
+{
+    size_t k;
+
+    for (k = 0; k < d->columns; k++) {
+        double part = share * d->z[from * d->columns + k];
+        d->z[to * d->columns + k] += part;
+        d->z[from * d->columns + k] = share < 1.0 ? d->z[from * d->columns + k] - part : 0.0;
+    }
+}
+
+static void add(struct dump *d, size_t to, double mass)
+{
+    size_t k;
+
+    for (k = 0; k < d->columns; k++)
+        d->z[to * d->columns + k] += mass * d->z[(d->dim - 1) * d->columns + k];
+}
+
+static void fill(struct dump *d, unsigned tank, double volume)
+{
+    const dregs_stage *stage = owner(d, tank);
+
+    d->lacking[tank] = 0.0;
+    if (stage->refill_from.kind == DREGS_LINK_STAGE) {
+        unsigned from = (unsigned)dregs_line_stage(d->line, stage->refill_from.index)->tank;
+        double held = dregs_line_tank(d->line, from)->volume - d->lacking[from];
+        move(d, from, tank, volume < held ? volume / held : 1.0);
+        d->lacking[from] += volume;
+    } else {
+        double mass = volume * dregs_line_fluid(d->line, stage->liquid.index)->content[d->solute].si;
+        add(d, tank, mass);
+        if (d->dim > d->tanks + 1)
+            add(d, d->tanks + (size_t)STREAM_REFILLED, mass);
+    }
+}
+
+static void empty(struct dump *d, unsigned tank)
+{
+    size_t k;
+
+    if (d->dim > d->tanks + 1)
+        move(d, tank, d->tanks + (size_t)STREAM_DUMPED, 1.0);
+    else
+        for (k = 0; k < d->columns; k++)
+            d->z[tank * d->columns + k] = 0.0;
+}
+
+static int is_due(const struct dump *d, unsigned tank)
+{
+    const dregs_stage *stage = owner(d, tank);
+
+    return stage->dump_every.row && d->done % (uint64_t)stage->dump_every.si == 0;
+}
+
+void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
+                size_t columns)
+{
+    struct dump d = {line, solute, dregs_line_tanks(line), done, dim, columns, z, {0}};
+    unsigned t;
+    int lacks;
+
+    /* tanks are numbered in the order of the stages */
+    for (t = 0; t < d.tanks; t++) {
+        if (is_due(&d, t)) {
+            empty(&d, t);
+            fill(&d, t, dregs_line_tank(line, t)->volume);
+        } else if (d.lacking[t] > 0) {
+            fill(&d, t, d.lacking[t]);
+        }
+    }
+    do { /* those whose place in the order had passed; ends, for refills run in no circle */
+        lacks = 0;
+        for (t = 0; t < d.tanks; t++)
+            if (d.lacking[t] > 0) {
+                fill(&d, t, d.lacking[t]);
+                lacks = 1;
+            }
+    } while (lacks);
+}
+
+uint64_t dregs_dump_next(const dregs_line *line, uint64_t done)
+{
+    uint64_t next = UINT64_MAX;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        uint64_t every, due;
+        if (!stage->dump_every.row)
+            continue;
+        every = (uint64_t)stage->dump_every.si;
+        due = (done / every + 1) * every;
+        if (due < next)
+            next = due;
+    }
+    return next;
+}

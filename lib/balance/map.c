@@ -1,0 +1,168 @@
+/* map.c: a line's map as an object, and its totals. */
+#include "balance/map.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static int rows_new(const dregs_map *map, struct pass_rows *rows)
+{
+    size_t size = (size_t)map->stages * (map->tanks + 1u);
+
+    rows->film = calloc(2 * size + map->stages, sizeof *rows->film);
+    if (!rows->film)
+        return 0;
+    rows->met = rows->film + size;
+    rows->adhering = rows->met + size;
+    return 1;
+}
+
+static void rows_free(struct pass_rows *rows)
+{
+    free(rows->film);
+}
+
+static dregs_status fill_solute(dregs_map *map, unsigned index)
+{
+    struct solute_map *solute = &map->solute[index];
+    size_t columns = map->tanks + 1u;
+    unsigned t;
+
+    solute->fresh = malloc(columns * sizeof *solute->fresh);
+    if (!rows_new(map, &solute->rows) || !solute->fresh)
+        return DREGS_NO_MEMORY;
+    for (t = 0; t < map->tanks; t++) {
+        const dregs_tank *tank = dregs_line_tank(map->line, t);
+        const dregs_fluid *fluid = dregs_line_wet_with(map->line, tank->stage);
+        solute->fresh[t] = tank->volume * fluid->content[index].si;
+    }
+    solute->fresh[map->tanks] = 1.0;
+    solute->plain.dim = columns;
+    solute->plain.tanks = map->tanks;
+    return dregs_load_map_fill(map, index, &solute->plain, &solute->rows);
+}
+
+dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
+{
+    dregs_map *made = calloc(1, sizeof *made);
+    dregs_status status = DREGS_OK;
+    unsigned s;
+
+    if (!made)
+        return DREGS_NO_MEMORY;
+    made->line = line;
+    made->tanks = dregs_line_tanks(line);
+    made->stages = dregs_line_stages(line);
+    made->solutes = dregs_line_solutes(line);
+    made->period = dregs_line_period(line);
+    made->solute = calloc(made->solutes, sizeof *made->solute);
+    if (!made->solute)
+        status = DREGS_NO_MEMORY;
+    for (s = 0; s < made->solutes && !status; s++)
+        status = fill_solute(made, s);
+    if (status) {
+        dregs_map_free(made);
+        return status;
+    }
+    *map = made;
+    return DREGS_OK;
+}
+
+void dregs_map_free(dregs_map *map)
+{
+    unsigned s;
+
+    if (!map)
+        return;
+    for (s = 0; map->solute && s < map->solutes; s++) {
+        dregs_load_map_clear(&map->solute[s].plain);
+        rows_free(&map->solute[s].rows);
+        free(map->solute[s].fresh);
+    }
+    free(map->solute);
+    free(map);
+}
+
+const dregs_line *dregs_map_line(const dregs_map *map)
+{
+    return map->line;
+}
+
+const double *dregs_map_film(const dregs_map *map, unsigned solute, unsigned stage)
+{
+    return solute < map->solutes && stage < map->stages
+               ? map->solute[solute].rows.film + stage * (map->tanks + 1u)
+               : NULL;
+}
+
+const double *dregs_map_met(const dregs_map *map, unsigned solute, unsigned stage)
+{
+    return solute < map->solutes && stage < map->stages &&
+                   dregs_line_stage(map->line, stage)->tank >= 0
+               ? map->solute[solute].rows.met + stage * (map->tanks + 1u)
+               : NULL;
+}
+
+const double *dregs_map_row(const dregs_map *map, unsigned solute, unsigned tank)
+{
+    return solute < map->solutes && tank < map->tanks
+               ? map->solute[solute].plain.load + tank * (map->tanks + 1u)
+               : NULL;
+}
+
+double dregs_map_adhering(const dregs_map *map, unsigned solute, unsigned stage)
+{
+    return solute < map->solutes && stage < map->stages ? map->solute[solute].rows.adhering[stage]
+                                                             : NAN;
+}
+
+static void read_sums(const dregs_map *map, const double *fresh, const double *z,
+                      dregs_totals *totals)
+{
+    const double *sums = z + map->tanks;
+    unsigned t;
+
+    memset(totals, 0, sizeof *totals);
+    for (t = 0; t < map->tanks; t++) {
+        totals->held_first += fresh[t];
+        totals->held_last += z[t];
+    }
+    totals->soil = sums[STREAM_SOIL];
+    totals->fed = sums[STREAM_FED];
+    totals->sprayed = sums[STREAM_SPRAYED];
+    totals->refilled = sums[STREAM_REFILLED];
+    totals->overflow = sums[STREAM_OVERFLOW];
+    totals->runoff = sums[STREAM_RUNOFF];
+    totals->dumped = sums[STREAM_DUMPED];
+    totals->cleared = sums[STREAM_CLEARED];
+    totals->blown_off = sums[STREAM_BLOWN_OFF];
+    totals->carried = sums[STREAM_CARRIED];
+}
+
+dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t loads,
+                              dregs_totals *totals)
+{
+    struct load_map load = {0};
+    struct pass_rows rows = {0};
+    double *z;
+    dregs_status status = DREGS_NO_MEMORY;
+
+    if (solute >= map->solutes || loads > DREGS_LOADS_MOST)
+        return DREGS_DOMAIN;
+    load.dim = map->tanks + STREAMS + 1u;
+    load.tanks = map->tanks;
+    z = calloc(load.dim, sizeof *z);
+    if (z && rows_new(map, &rows))
+        status = dregs_load_map_fill(map, solute, &load, &rows);
+    if (!status) {
+        memcpy(z, map->solute[solute].fresh, map->tanks * sizeof *z);
+        z[load.dim - 1] = 1.0;
+        status = dregs_advance(map, solute, &load, z, 0, loads);
+    }
+    if (!status)
+        read_sums(map, map->solute[solute].fresh, z, totals);
+    rows_free(&rows);
+    free(z);
+    dregs_load_map_clear(&load);
+    return status;
+}

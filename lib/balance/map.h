@@ -1,0 +1,98 @@
+/* map.h: the inside of a dregs_map; not installed.
+ *
+ * Per solute and load everything is a linear function of the vector z = (m_1 .. m_n, 1): the n
+ * tank masses and the number one. With totals, z also holds the sums since the start:
+ * z = (m_1 .. m_n, s_1 .. s_S, 1). Matrices are row-major, dim x dim, and take z to z.
+ */
+#ifndef DREGS_BALANCE_MAP_H
+#define DREGS_BALANCE_MAP_H
+
+#include "dregs/balance.h"
+
+#include <stddef.h>
+
+/* The sums of z, in the order of dregs_totals. */
+enum stream {
+    STREAM_SOIL,
+    STREAM_FED,
+    STREAM_SPRAYED,
+    STREAM_REFILLED,
+    STREAM_OVERFLOW,
+    STREAM_RUNOFF,
+    STREAM_DUMPED,
+    STREAM_CLEARED,
+    STREAM_BLOWN_OFF,
+    STREAM_CARRIED,
+    STREAMS
+};
+
+/* One load of one solute, dumps aside, for one of the two forms of z. */
+struct load_map {
+    size_t dim;       /* n + 1, or n + STREAMS + 1 */
+    unsigned tanks;
+    double *load;     /* interval after pass */
+    unsigned powers;  /* how many of the next are there */
+    double **power;   /* load^(2^j), as far as one dump period needs */
+    double *period;   /* a whole dump period, dumps included */
+};
+
+/* What a load meets and carries, as rows of n + 1. */
+struct pass_rows {
+    double *film;     /* stages x (n + 1): the film's mass behind each stage */
+    double *met;      /* stages x (n + 1): the tank's mass when the load is in, soil taken off */
+    double *adhering; /* per stage, kg per load */
+};
+
+struct solute_map {
+    struct load_map plain;
+    struct pass_rows rows;
+    double *fresh;    /* n + 1: z of the fresh start */
+};
+
+struct dregs_map {
+    const dregs_line *line;
+    unsigned tanks, stages, solutes;
+    uint64_t period;
+    struct solute_map *solute;
+};
+
+/* pass.c: the load through the stages. pass: dim x dim with totals. */
+dregs_status dregs_pass(const dregs_line *line, unsigned solute, double *pass,
+                        struct pass_rows *rows);
+
+/* interval.c: the time between two loads, with totals. */
+dregs_status dregs_interval(const dregs_line *line, unsigned solute, double *interval);
+
+/* dump.c: the loads after which something is dumped, and the dump itself. */
+uint64_t dregs_dump_next(const dregs_line *line, uint64_t done); /* UINT64_MAX: never */
+/* Dumps what is due after load `done`, on each of the `columns` columns of z (dim x columns). */
+void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
+                size_t columns);
+
+/* advance.c */
+/* Fills `into`, whose dim and tanks are set. */
+dregs_status dregs_load_map_fill(const dregs_map *map, unsigned solute, struct load_map *into,
+                                 struct pass_rows *rows);
+void dregs_load_map_clear(struct load_map *load);
+/* z = a z for a dim x columns z; spare has the size of z. */
+void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
+/* z, after `done` loads, to z after `until` loads. */
+dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct load_map *load,
+                           double *z, uint64_t done, uint64_t until);
+/* One load and the dumps after it, on a dim x columns z; spare has the same size. */
+void dregs_one_load(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
+                    double *spare, size_t columns, uint64_t done);
+/* The fixed point of a period map; fresh[i] where nothing moves in or out of tank i. */
+dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z);
+
+/* state.c */
+struct dregs_state {
+    const dregs_map *map;
+    uint64_t done;
+    double *z;     /* solutes x (n + 1) */
+    double *spare; /* n + 1 */
+};
+/* The n + 1 values of a solute, the last of them 1. */
+double *dregs_state_z(dregs_state *state, unsigned solute);
+
+#endif

@@ -1,0 +1,156 @@
+/* state.c: a moment between two loads, stepped or moved on. */
+#include "balance/map.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+dregs_state *dregs_state_new(const dregs_map *map)
+{
+    size_t dim = map->tanks + 1u;
+    dregs_state *state = calloc(1, sizeof *state);
+    unsigned s;
+
+    if (!state)
+        return NULL;
+    state->map = map;
+    state->z = malloc((map->solutes + 1) * dim * sizeof *state->z);
+    if (!state->z) {
+        free(state);
+        return NULL;
+    }
+    state->spare = state->z + map->solutes * dim;
+    for (s = 0; s < map->solutes; s++)
+        memcpy(state->z + s * dim, map->solute[s].fresh, dim * sizeof *state->z);
+    return state;
+}
+
+void dregs_state_free(dregs_state *state)
+{
+    if (!state)
+        return;
+    free(state->z);
+    free(state);
+}
+
+uint64_t dregs_state_next(const dregs_state *state)
+{
+    return state->done + 1;
+}
+
+double *dregs_state_z(dregs_state *state, unsigned solute)
+{
+    return state->z + solute * (state->map->tanks + 1u);
+}
+
+/* The one place where speed counts: written out, so that no call stands between the numbers. */
+void dregs_state_step(dregs_state *state)
+{
+    const dregs_map *map = state->map;
+    size_t n = map->tanks, i, k;
+    uint64_t due = dregs_dump_next(map->line, state->done);
+    unsigned s;
+
+    state->done++;
+    for (s = 0; s < map->solutes; s++) {
+        const double *row = map->solute[s].plain.load;
+        double *z = dregs_state_z(state, s), *into = state->spare;
+        for (i = 0; i < n; i++, row += n + 1) {
+            double sum = row[n];
+            for (k = 0; k < n; k++)
+                sum += row[k] * z[k];
+            into[i] = sum;
+        }
+        memcpy(z, into, n * sizeof *z);
+        if (state->done == due)
+            dregs_dump(map->line, s, state->done, n + 1, z, 1);
+    }
+}
+
+dregs_status dregs_state_before(dregs_state *state, uint64_t load)
+{
+    const dregs_map *map = state->map;
+    size_t dim = map->tanks + 1u;
+    double *z;
+    dregs_status status = DREGS_OK;
+    unsigned s;
+
+    if (load <= state->done || load > DREGS_LOADS_MOST)
+        return DREGS_DOMAIN;
+    z = malloc(map->solutes * dim * sizeof *z);
+    if (!z)
+        return DREGS_NO_MEMORY;
+    memcpy(z, state->z, map->solutes * dim * sizeof *z);
+    for (s = 0; s < map->solutes && !status; s++)
+        status = dregs_advance(map, s, &map->solute[s].plain, z + s * dim, state->done, load - 1);
+    if (!status) {
+        memcpy(state->z, z, map->solutes * dim * sizeof *z);
+        state->done = load - 1;
+    }
+    free(z);
+    return status;
+}
+
+dregs_status dregs_state_periodic(dregs_state *state)
+{
+    const dregs_map *map = state->map;
+    size_t dim = map->tanks + 1u;
+    double *z = malloc(map->solutes * dim * sizeof *z);
+    dregs_status status = z ? DREGS_OK : DREGS_NO_MEMORY;
+    unsigned s;
+
+    for (s = 0; s < map->solutes && !status; s++) {
+        z[s * dim + dim - 1] = 1.0;
+        status = dregs_fixed_point(&map->solute[s].plain, map->solute[s].fresh, z + s * dim);
+    }
+    if (!status) {
+        memcpy(state->z, z, map->solutes * dim * sizeof *z);
+        state->done = 0;
+    }
+    free(z);
+    return status;
+}
+
+double dregs_state_mass(const dregs_state *state, unsigned solute, unsigned tank)
+{
+    const dregs_map *map = state->map;
+
+    return solute < map->solutes && tank < map->tanks ? state->z[solute * (map->tanks + 1u) + tank]
+                                                      : NAN;
+}
+
+/* The value of a row of the map in this state; NaN for no row. */
+static double of_row(const dregs_state *state, unsigned solute, const double *row)
+{
+    const dregs_map *map = state->map;
+    const double *z;
+    double sum;
+    unsigned t;
+
+    if (!row)
+        return NAN;
+    z = state->z + solute * (map->tanks + 1u);
+    sum = row[map->tanks];
+    for (t = 0; t < map->tanks; t++)
+        sum += row[t] * z[t];
+    return sum;
+}
+
+double dregs_state_film(const dregs_state *state, unsigned solute, unsigned stage)
+{
+    return of_row(state, solute, dregs_map_film(state->map, solute, stage));
+}
+
+double dregs_state_met(const dregs_state *state, unsigned solute, unsigned stage)
+{
+    return of_row(state, solute, dregs_map_met(state->map, solute, stage));
+}
+
+double dregs_state_concentration(const dregs_state *state, unsigned solute, unsigned stage)
+{
+    const dregs_carried *carried = dregs_line_carried(state->map->line, stage);
+
+    if (!carried || !(carried->out > 0))
+        return NAN;
+    return dregs_state_film(state, solute, stage) / carried->out;
+}

@@ -1,0 +1,258 @@
+/* csv.c: rows through libcsv, which is fed one physical line at a time.
+ *
+ * libcsv itself keeps a byte order mark, drops empty lines, has no line numbers and lets a field
+ * grow without bound; all of that is dealt with here, once. It also allows no stop from within
+ * its callbacks, so a failure is remembered and the rest of the line passes unread.
+ */
+#include "dregs/csv.h"
+#include "base/text.h"
+
+#include <csv.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct dregs_csv {
+    struct csv_parser parser;
+    dregs_csv_take *take;
+    void *user;
+    dregs_faults *faults;
+    dregs_status status;
+    char *line; /* the physical line being gathered, with its line break as "\n" */
+    size_t length, room;
+    unsigned long number;     /* of the physical line being gathered */
+    unsigned long row_begin;  /* the line the open row begins on; 0 when none is open */
+    unsigned long cell_begin; /* the line the open cell begins on, where its quote stands */
+    int after_return;         /* a carriage return ended the last line: a line feed belongs to it */
+    char *cells;              /* the texts of the open row, one after the other */
+    size_t cells_length, cells_room;
+    size_t *offset; /* where each cell begins in cells */
+    const char **cell;
+    size_t count, count_room;
+};
+
+enum { ROW_MOST = 16 * DREGS_CSV_CELL_MOST }; /* bytes in one line, and in one row of many */
+
+/* The block with room for as many items as needed, moved or not; NULL when memory is short: the
+ * block and its room stay as they were then. */
+static void *grown(void *block, size_t *room, size_t needed, size_t size)
+{
+    size_t wanted = *room ? *room : 64;
+    void *bigger;
+
+    if (needed <= *room)
+        return block;
+    while (wanted < needed)
+        wanted *= 2;
+    bigger = realloc(block, wanted * size);
+    if (bigger)
+        *room = wanted;
+    return bigger;
+}
+
+/* libcsv grows its entry buffer in blocks of 128 bytes; it may reach the cap and little more */
+static void *capped_realloc(void *block, size_t size)
+{
+    return size > DREGS_CSV_CELL_MOST + 1024 ? NULL : realloc(block, size);
+}
+
+static const char too_long[] = "a cell of more than 65536 bytes";
+
+static dregs_status fail(dregs_csv *csv, dregs_status status, unsigned long line, const char *text)
+{
+    if (!csv->status)
+        csv->status = dregs_fault_add(csv->faults, status, line, "%s", text);
+    return csv->status;
+}
+
+/* Makes room for one more cell of the given length; 0 when memory is short. */
+static int cell_room(dregs_csv *csv, size_t length)
+{
+    size_t room = csv->count_room;
+    void *block = grown(csv->cells, &csv->cells_room, csv->cells_length + length + 1, 1);
+
+    if (!block)
+        return 0;
+    csv->cells = block;
+    block = grown(csv->offset, &room, csv->count + 1, sizeof *csv->offset);
+    if (!block)
+        return 0;
+    csv->offset = block;
+    block = grown((void *)csv->cell, &csv->count_room, csv->count + 1, sizeof *csv->cell);
+    if (!block)
+        return 0; /* the offsets have room to spare then */
+    csv->cell = block;
+    return 1;
+}
+
+static void cell_done(void *bytes, size_t length, void *user)
+{
+    dregs_csv *csv = user;
+
+    if (csv->status)
+        return;
+    if (length > DREGS_CSV_CELL_MOST) {
+        fail(csv, DREGS_BAD_DATA, csv->cell_begin, too_long);
+        return;
+    }
+    if (csv->cells_length + length > ROW_MOST) {
+        fail(csv, DREGS_BAD_DATA, csv->row_begin, "a row longer than any real one");
+        return;
+    }
+    if (!cell_room(csv, length)) {
+        fail(csv, DREGS_NO_MEMORY, csv->row_begin, "out of memory");
+        return;
+    }
+    csv->offset[csv->count++] = csv->cells_length;
+    if (length)
+        memcpy(csv->cells + csv->cells_length, bytes, length);
+    csv->cells[csv->cells_length + length] = '\0';
+    csv->cells_length += length + 1;
+    csv->cell_begin = csv->number;
+}
+
+static void row_done(int ended_by, void *user)
+{
+    dregs_csv *csv = user;
+    dregs_csv_row row;
+    size_t i, filled = 0;
+
+    (void)ended_by;
+    for (i = 0; i < csv->count && !csv->status; i++) {
+        csv->cell[i] = csv->cells + csv->offset[i];
+        filled += csv->cell[i][0] != '\0';
+    }
+    row.line = csv->row_begin;
+    row.count = csv->count;
+    row.cell = csv->cell;
+    if (!csv->status && filled > 0) /* a row of empty cells is what spreadsheets write for none */
+        csv->status = csv->take(csv->user, &row, csv->faults);
+    csv->row_begin = 0;
+    csv->count = 0;
+    csv->cells_length = 0;
+}
+
+dregs_csv *dregs_csv_new(dregs_csv_take *take, void *user, dregs_faults *faults)
+{
+    dregs_csv *csv = calloc(1, sizeof *csv);
+
+    if (!csv)
+        return NULL;
+    if (csv_init(&csv->parser, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0) {
+        free(csv);
+        return NULL;
+    }
+    csv_set_realloc_func(&csv->parser, capped_realloc);
+    csv->take = take;
+    csv->user = user;
+    csv->faults = faults;
+    csv->number = 1;
+    return csv;
+}
+
+void dregs_csv_free(dregs_csv *csv)
+{
+    if (!csv)
+        return;
+    csv_free(&csv->parser);
+    free(csv->line);
+    free(csv->cells);
+    free(csv->offset);
+    free((void *)csv->cell);
+    free(csv);
+}
+
+static int is_blank(const char *bytes, size_t length)
+{
+    size_t i;
+
+    for (i = 0; i < length; i++)
+        if (bytes[i] != ' ' && bytes[i] != '\t' && bytes[i] != '\n')
+            return 0;
+    return 1;
+}
+
+/* A whole physical line stands in csv->line. */
+static dregs_status line_done(dregs_csv *csv)
+{
+    const char *bytes = csv->line;
+    size_t length = csv->length;
+
+    if (csv->number == 1 && length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
+        bytes += 3;
+        length -= 3;
+    }
+    if (memchr(bytes, '\0', length))
+        return fail(csv, DREGS_BAD_DATA, csv->number, "a NUL byte: this is not a text file");
+    if (dregs_utf8_span(bytes, length) != length)
+        return fail(csv, DREGS_BAD_DATA, csv->number,
+                    "not UTF-8: save the file as \"CSV UTF-8\" from the spreadsheet");
+    if (!csv->row_begin) {
+        if (bytes[0] == '#' || is_blank(bytes, length))
+            length = 0;
+        else
+            csv->row_begin = csv->cell_begin = csv->number;
+    }
+    if (length && csv_parse(&csv->parser, bytes, length, cell_done, row_done, csv) != length) {
+        if (csv_error(&csv->parser) == CSV_EPARSE)
+            fail(csv, DREGS_BAD_DATA, csv->number,
+                 "a quote in the wrong place: a cell with quotes is written \"a \"\"b\"\" c\"");
+        else if (csv->parser.entry_pos > DREGS_CSV_CELL_MOST) /* capped_realloc said no */
+            fail(csv, DREGS_BAD_DATA, csv->cell_begin, too_long);
+        else
+            fail(csv, DREGS_NO_MEMORY, csv->number, "out of memory");
+    }
+    csv->length = 0;
+    csv->number++;
+    return csv->status;
+}
+
+dregs_status dregs_csv_feed(dregs_csv *csv, const char *bytes, size_t length)
+{
+    const char *end = bytes + length;
+
+    while (!csv->status && bytes < end) {
+        const char *stop = bytes;
+        void *block;
+        size_t part;
+
+        if (csv->after_return) {
+            csv->after_return = 0;
+            if (*bytes == '\n') {
+                bytes++;
+                continue;
+            }
+        }
+        while (stop < end && *stop != '\n' && *stop != '\r')
+            stop++;
+        part = (size_t)(stop - bytes);
+        if (csv->length + part > ROW_MOST)
+            return fail(csv, DREGS_BAD_DATA, csv->number, "a line longer than any real one");
+        block = grown(csv->line, &csv->room, csv->length + part + 1, 1);
+        if (!block)
+            return fail(csv, DREGS_NO_MEMORY, csv->number, "out of memory");
+        csv->line = block;
+        if (part)
+            memcpy(csv->line + csv->length, bytes, part);
+        csv->length += part;
+        bytes = stop;
+        if (stop < end) {
+            csv->after_return = *stop == '\r';
+            bytes++;
+            csv->line[csv->length++] = '\n';
+            line_done(csv);
+        }
+    }
+    return csv->status;
+}
+
+dregs_status dregs_csv_end(dregs_csv *csv)
+{
+    if (!csv->status && csv->length > 0) { /* the last line has no line break */
+        csv->line[csv->length++] = '\n';   /* the feed kept a byte for it */
+        line_done(csv);
+    }
+    if (!csv->status && csv->row_begin)
+        fail(csv, DREGS_BAD_DATA, csv->cell_begin, "a quote is opened here and never closed");
+    return csv->status;
+}

@@ -1,0 +1,116 @@
+/* number.c: numbers read and written without regard to the locale.
+ *
+ * Reading goes through strtod_l with the C locale, writing through "%e", whose only byte that
+ * depends on the locale is the decimal sign; it is dropped and set anew. Neither touches the
+ * locale of the process or of the thread.
+ */
+#include "dregs/number.h"
+
+#include <locale.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+dregs_status dregs_number_read(const char *text, double *value)
+{
+    char *end;
+    double read;
+    locale_t c_locale;
+
+    /* strtod itself would take blanks, hexadecimal, "inf" and "nan" */
+    if (!*text || strspn(text, "0123456789+-.eE") != strlen(text))
+        return DREGS_BAD_NUMBER;
+    c_locale = newlocale(LC_ALL_MASK, "C", (locale_t)0);
+    if (!c_locale)
+        return DREGS_NO_MEMORY;
+    read = strtod_l(text, &end, c_locale);
+    freelocale(c_locale);
+    if (end == text || *end || !isfinite(read))
+        return DREGS_BAD_NUMBER;
+    *value = read;
+    return DREGS_OK;
+}
+
+/* The decimal digits and the exponent of a finite value: digits[0] stands before the point. */
+static int decimal(double value, int digits, char out[24], int *exponent)
+{
+    char text[64];
+    const char *p = text;
+    int count = 0;
+
+    snprintf(text, sizeof text, "%.*e", digits - 1, fabs(value));
+    for (; *p && *p != 'e'; p++) /* whatever stands between the digits is the decimal sign */
+        if (*p >= '0' && *p <= '9' && count < 23)
+            out[count++] = *p;
+    out[count] = '\0';
+    *exponent = *p == 'e' ? (int)strtol(p + 1, NULL, 10) : 0;
+    return count;
+}
+
+static const char *not_finite(char into[DREGS_NUMBER_TEXT], double value)
+{
+    return strcpy(into, isnan(value) ? "nan" : value > 0 ? "inf" : "-inf");
+}
+
+/* Sets the digits out with a point or an exponent; trailing zeros are dropped. */
+static const char *set_out(char into[DREGS_NUMBER_TEXT], double value, int digits, int most)
+{
+    char figures[24];
+    int exponent, count = decimal(value, digits, figures, &exponent), i;
+    char *p = into;
+
+    while (count > 1 && figures[count - 1] == '0')
+        count--;
+    if (signbit(value) && value != 0.0)
+        *p++ = '-';
+    if (exponent < -4 || exponent >= most) {
+        *p++ = figures[0];
+        if (count > 1) {
+            *p++ = '.';
+            memcpy(p, figures + 1, (size_t)count - 1);
+            p += count - 1;
+        }
+        snprintf(p, 8, "e%+03d", exponent);
+        return into;
+    }
+    if (exponent < 0) {
+        *p++ = '0';
+        *p++ = '.';
+        for (i = -1; i > exponent; i--)
+            *p++ = '0';
+    }
+    for (i = 0; i < count || i <= exponent; i++) {
+        if (exponent >= 0 && i == exponent + 1)
+            *p++ = '.';
+        *p++ = i < count ? figures[i] : '0';
+    }
+    *p = '\0';
+    return into;
+}
+
+const char *dregs_number_exact(char into[DREGS_NUMBER_TEXT], double value)
+{
+    int digits;
+    double back;
+
+    if (!isfinite(value))
+        return not_finite(into, value);
+    for (digits = 15; digits <= 17; digits++) {
+        set_out(into, value, digits, 15);
+        if (dregs_number_read(into, &back) == DREGS_OK && back == value)
+            break;
+    }
+    return into;
+}
+
+const char *dregs_number_plain(char into[DREGS_NUMBER_TEXT], double value, int digits)
+{
+    if (!isfinite(value))
+        return not_finite(into, value);
+    if (digits < 1)
+        digits = 1;
+    if (digits > 17)
+        digits = 17;
+    return set_out(into, value, digits, digits > 6 ? digits : 6);
+}

@@ -1,0 +1,114 @@
+/* text.c: quoting for messages, the nearest known name, UTF-8. */
+#include "base/text.h"
+
+#include <string.h>
+
+const char *dregs_quote(char into[DREGS_QUOTED], const char *text)
+{
+    size_t length = strlen(text), keep = length, i;
+    const size_t room = DREGS_QUOTED - 6; /* two quotes, three dots, the end */
+
+    if (keep > room) {
+        keep = room;
+        while (keep > 0 && ((unsigned char)text[keep] & 0xC0) == 0x80)
+            keep--; /* not in the middle of a character */
+    }
+    into[0] = '\'';
+    for (i = 0; i < keep; i++)
+        into[i + 1] = (unsigned char)text[i] < 0x20 || text[i] == 0x7F ? '?' : text[i];
+    strcpy(into + keep + 1, keep < length ? "...'" : "'");
+    return into;
+}
+
+static char lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+enum { WORD = 48 };
+
+/* Levenshtein's distance with swapped neighbours counted as one slip (optimal string alignment). */
+static size_t distance(const char *a, size_t a_length, const char *b, size_t b_length)
+{
+    size_t rows[3][WORD + 1];
+    size_t *before = rows[0], *last = rows[1], *now = rows[2], *spare, i, j;
+
+    for (j = 0; j <= b_length; j++)
+        last[j] = j;
+    memset(before, 0, sizeof rows[0]);
+    for (i = 1; i <= a_length; i++) {
+        now[0] = i;
+        for (j = 1; j <= b_length; j++) {
+            size_t best = last[j - 1] + (lower(a[i - 1]) != lower(b[j - 1]));
+            if (last[j] + 1 < best)
+                best = last[j] + 1;
+            if (now[j - 1] + 1 < best)
+                best = now[j - 1] + 1;
+            if (i > 1 && j > 1 && lower(a[i - 1]) == lower(b[j - 2]) &&
+                lower(a[i - 2]) == lower(b[j - 1]) && before[j - 2] + 1 < best)
+                best = before[j - 2] + 1;
+            now[j] = best;
+        }
+        spare = before;
+        before = last;
+        last = now;
+        now = spare;
+    }
+    return last[b_length];
+}
+
+const char *dregs_nearest(const char *wanted, const char *const *names, size_t count)
+{
+    size_t length = strlen(wanted), best = 0, i;
+    const char *found = NULL;
+
+    if (length == 0 || length > WORD)
+        return NULL;
+    for (i = 0; i < count; i++) {
+        size_t name_length = names[i] ? strlen(names[i]) : 0, slips;
+        if (name_length == 0 || name_length > WORD)
+            continue;
+        slips = distance(wanted, length, names[i], name_length);
+        if (slips * 3 <= (length > name_length ? length : name_length) &&
+            (!found || slips < best)) {
+            found = names[i];
+            best = slips;
+        }
+    }
+    return found;
+}
+
+size_t dregs_utf8_span(const char *bytes, size_t length)
+{
+    const unsigned char *b = (const unsigned char *)bytes;
+    size_t i = 0;
+
+    while (i < length) {
+        /* the first byte tells how many follow and the lowest code point of that length */
+        unsigned long point, least;
+        size_t follow, k;
+        if (b[i] < 0x80) {
+            i++;
+            continue;
+        }
+        if (b[i] >= 0xC2 && b[i] <= 0xDF)
+            follow = 1, least = 0x80, point = b[i] & 0x1Fu;
+        else if ((b[i] & 0xF0) == 0xE0)
+            follow = 2, least = 0x800, point = b[i] & 0x0Fu;
+        else if (b[i] >= 0xF0 && b[i] <= 0xF4)
+            follow = 3, least = 0x10000, point = b[i] & 0x07u;
+        else
+            return i;
+        if (follow >= length - i)
+            return i;
+        for (k = 1; k <= follow; k++) {
+            if ((b[i + k] & 0xC0) != 0x80)
+                return i;
+            point = point << 6 | (b[i + k] & 0x3Fu);
+        }
+        if (point < least || point > 0x10FFFF || (point >= 0xD800 && point <= 0xDFFF))
+            return i;
+        i += follow + 1;
+    }
+    return length;
+}

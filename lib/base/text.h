@@ -1,0 +1,27 @@
+/* text.h: small text helpers that the modules share; not installed. */
+#ifndef DREGS_BASE_TEXT_H
+#define DREGS_BASE_TEXT_H
+
+#include "dregs/status.h"
+
+#include <stddef.h>
+
+/** Puts the faults in the order of their lines. */
+void dregs_faults_sort(dregs_faults *faults);
+
+enum { DREGS_QUOTED = 64 };
+
+/** A cell as it may stand in a message: in single quotes, control bytes shown as `?`, cut at a
+ *  whole character to fit DREGS_QUOTED bytes. Returns \p into. */
+const char *dregs_quote(char into[DREGS_QUOTED], const char *text);
+
+/** Of \p names (\p count of them, NULL entries skipped) the one nearest to \p wanted, or NULL when
+ *  none is near enough to be a likely slip of the pen: at most a third of the letters differ.
+ *  Letters are compared without case. */
+const char *dregs_nearest(const char *wanted, const char *const *names, size_t count);
+
+/** The length of the well-formed UTF-8 at the head of \p bytes: equal to \p length when all of it
+ *  is (RFC 3629: no overlong forms, no surrogates, nothing beyond U+10FFFF). */
+size_t dregs_utf8_span(const char *bytes, size_t length);
+
+#endif

@@ -1,0 +1,27 @@
+/* dregs.h: all of libdregs. */
+#ifndef DREGS_DREGS_H
+#define DREGS_DREGS_H
+
+#include "dregs/balance.h"
+#include "dregs/caution.h"
+#include "dregs/csv.h"
+#include "dregs/film.h"
+#include "dregs/limits.h"
+#include "dregs/line.h"
+#include "dregs/liquid.h"
+#include "dregs/number.h"
+#include "dregs/residue.h"
+#include "dregs/status.h"
+#include "dregs/unit.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** The version of the library, "MAJOR.MINOR.PATCH". */
+DREGS_API const char *dregs_version(void);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

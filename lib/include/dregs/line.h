@@ -1,0 +1,255 @@
+/* line.h: the description of a cleaning line, as its file states it, and what follows from it
+ * before any load moves: film volumes and the balance of liquid volumes.
+ *
+ * The file is described in dregs-line(5). Everything is in SI units here. A value that the file
+ * did not give has `row` 0; its `si` is NaN, or the default that the page states.
+ */
+#ifndef DREGS_LINE_H
+#define DREGS_LINE_H
+
+#include "dregs/film.h"
+#include "dregs/liquid.h"
+#include "dregs/status.h"
+
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** One data row of the file, cells as written. Row numbers begin with 1. */
+typedef struct dregs_row {
+    unsigned long line;
+    const char *item, *property, *value, *unit, *spread, *note;
+} dregs_row;
+
+/** A quantity. */
+typedef struct dregs_value {
+    double si;
+    double sd;    /**< one standard deviation, in the SI unit; 0 when none is stated */
+    unsigned row; /**< the row it was read from; 0: not in the file */
+} dregs_value;
+
+/** Something that a row refers to by name. */
+typedef enum dregs_link_kind {
+    DREGS_LINK_NONE,
+    DREGS_LINK_DRAIN,
+    DREGS_LINK_LIQUID,
+    DREGS_LINK_STAGE
+} dregs_link_kind;
+
+typedef struct dregs_link {
+    dregs_link_kind kind;
+    unsigned index; /**< of the liquid or the stage */
+    unsigned row;   /**< 0: a default */
+} dregs_link;
+
+/** A load: equal parts in a basket or on a rack. */
+typedef struct dregs_load {
+    const char *name;
+    unsigned row;
+    dregs_value parts;         /**< number */
+    dregs_value area;          /**< m2 per part */
+    dregs_value extra_area;    /**< m2 of basket or rack per load, 0 by default */
+    dregs_value hold_up;       /**< m3 trapped per part, 0 by default */
+    dregs_value edge;          /**< m of lower edge per part, 0 by default */
+    dregs_value height;        /**< m drained */
+    dregs_value interval;      /**< s between loads */
+    dregs_value mass;          /**< kg per part */
+    dregs_value heat_capacity; /**< J/(kg K) */
+    dregs_value recess_area;   /**< m2 */
+    dregs_value recess_depth;  /**< m */
+} dregs_load;
+
+typedef struct dregs_solute {
+    const char *name;
+    unsigned row;
+    dregs_value on_parts;     /**< kg per part that arrives, 0 by default */
+    dregs_value conductivity; /**< S/m per kg/m3 */
+} dregs_solute;
+
+/** A liquid of the line: a solvent with what is dissolved in it when fresh. */
+typedef struct dregs_fluid {
+    const char *name;
+    unsigned row;
+    const char *solvent;       /**< a name of the liquid data */
+    unsigned solvent_row;
+    dregs_value solvent_share; /**< by mass, the rest is water; 1 by default */
+    dregs_value price;         /**< currency per m3 */
+    dregs_value disposal;      /**< currency per m3 */
+    dregs_value *content;      /**< kg/m3 of each solute, 0 by default */
+} dregs_fluid;
+
+typedef enum dregs_stage_kind { DREGS_WASH, DREGS_RINSE, DREGS_SPRAY, DREGS_DRY } dregs_stage_kind;
+
+/** How the film left by a stage is stated. */
+typedef enum dregs_film_way {
+    DREGS_FILM_NONE,     /**< dry: no liquid leaves */
+    DREGS_FILM_STATED,   /**< `film` */
+    DREGS_FILM_DRAG_OUT, /**< `drag-out` */
+    DREGS_FILM_CLASS,    /**< `drag-out class` */
+    DREGS_FILM_LAW,      /**< `withdrawal speed`, plate law */
+    DREGS_FILM_KUSHNER   /**< `withdrawal speed` with `film law` kushner */
+} dregs_film_way;
+
+/** What the file says of a stage. */
+typedef struct dregs_stage {
+    const char *name;
+    unsigned row;
+    dregs_stage_kind kind;
+    int tank;          /**< of an immersion stage; -1 for spray and dry */
+    dregs_link shares; /**< the earlier stage whose tank this one visits */
+    dregs_link liquid, feed;
+    dregs_value volume;      /**< m3 */
+    dregs_value temperature; /**< K */
+    dregs_value flow;        /**< m3/s of fresh feed, 0 by default */
+    dregs_link overflow_to;  /**< drain by default */
+    dregs_link top_up_from;  /**< the feed by default */
+    dregs_value exchange;    /**< 0..1, 1 by default */
+    dregs_value *removal;    /**< 0..1 of each solute */
+    dregs_value *clearing;   /**< m3/s freed of each solute, 0 by default */
+    dregs_film_way film_way;
+    dregs_value film, drag_out;   /**< m */
+    dregs_value withdrawal_speed; /**< m/s */
+    dregs_value drain_time;       /**< s, 0 by default */
+    const dregs_drag_out_class *drag_out_class;
+    unsigned class_row, law_row;
+    dregs_value dump_every; /**< loads */
+    dregs_link refill_from;
+    dregs_value evaporation; /**< m3/s of liquid, 0 by default */
+    dregs_value open_area;   /**< m2 */
+    dregs_value air_speed;   /**< m/s */
+    dregs_value covered;     /**< share of the time, 0 by default */
+    dregs_value use;         /**< m3 sprayed per load */
+    dregs_value mixing;      /**< 0..1, 1 by default */
+    dregs_link runoff_to;    /**< drain by default */
+    dregs_value humidity;    /**< 0..1 */
+    dregs_value blow_off;    /**< 0..1, 0 by default */
+    dregs_value fresh_air;   /**< m3/s */
+} dregs_stage;
+
+typedef struct dregs_target {
+    const char *name; /**< NULL when the line has no target */
+    unsigned row;
+    dregs_value residue;    /**< kg/m2 of all solutes, also when stated as a level */
+    const char *level;      /**< the level as written, NULL when not stated so */
+    dregs_value *of_solute; /**< kg/m2 of each solute */
+    dregs_value confidence; /**< 0..1 */
+} dregs_target;
+
+typedef struct dregs_schedule {
+    const char *name; /**< NULL when the line has none */
+    unsigned row;
+    dregs_value loads_per_shift, shifts_per_day, days_per_year;
+    int idle_flow; /**< 1 on, 0 off, -1 not stated */
+} dregs_schedule;
+
+/** The film a load carries out of a stage, and how it came about. Volumes in m3 per load. */
+typedef struct dregs_carried {
+    double in;        /**< D_in: what the load brings along */
+    double out;       /**< D: what it takes on */
+    double on_parts;  /**< the share of `out` that is on the parts, as a volume */
+    double thickness; /**< m, mean film h */
+    double bead;      /**< m3 of edge bead per part */
+    int with_liquid;  /**< the fields below are set */
+    dregs_wetting wetting;
+    double temperature; /**< K, at which the liquid's properties were taken */
+    double capillary, number, entrained, reach; /**< plate law: Ca, N, h0 (m), z* (m) */
+} dregs_carried;
+
+/** The volume rates of a tank, m3/s. in = out by overflow or top-up. */
+typedef struct dregs_tank {
+    unsigned stage;   /**< the stage that states it */
+    double volume;    /**< m3 */
+    double flow;      /**< fresh feed */
+    double film_gain; /**< sum over the visits of (D_in - D_out) / T; may be negative */
+    double runoff;    /**< from sprays */
+    double overflow_in; /**< from other tanks */
+    double drawn;       /**< by other tanks as their top-up */
+    double evaporation;
+    double overflow; /**< the surplus, to `overflow to` */
+    double top_up;   /**< the shortfall, from `top up from` */
+} dregs_tank;
+
+typedef struct dregs_line dregs_line;
+
+/** Reads the text of a line file.
+ *  \param name     what the file is called in messages.
+ *  \param liquids  the property table; must outlive the line.
+ *  \param line     receives a new line.
+ *  \param faults   every fault, with its line; may be NULL.
+ *  \return DREGS_OK, DREGS_BAD_DATA, DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
+                                        const dregs_liquids *liquids, dregs_line **line,
+                                        dregs_faults *faults);
+
+/** Reads a line file from an open stream until its end: a FILE *, passed as void * so that this
+ *  header needs no stdio.h. More than DREGS_LINE_BYTES are refused.
+ *  \return as dregs_line_parse, and DREGS_IO. */
+DREGS_API dregs_status dregs_line_load_stream(const char *name, void *stream,
+                                              const dregs_liquids *liquids, dregs_line **line,
+                                              dregs_faults *faults);
+
+DREGS_API void dregs_line_free(dregs_line *line);
+
+enum {
+    DREGS_LINE_BYTES = 4 * 1024 * 1024, /**< a larger file is no line file */
+    DREGS_LINE_STAGES = 64,
+    DREGS_LINE_SOLUTES = 32,
+    DREGS_LINE_PERIOD = 1000000 /**< most loads after which all dumps fall together again */
+};
+
+DREGS_API const char *dregs_line_name(const dregs_line *line);
+DREGS_API const dregs_liquids *dregs_line_liquids(const dregs_line *line);
+DREGS_API unsigned dregs_line_rows(const dregs_line *line);
+/** Row \p row (from 1), or NULL. */
+DREGS_API const dregs_row *dregs_line_row(const dregs_line *line, unsigned row);
+DREGS_API const dregs_load *dregs_line_load(const dregs_line *line);
+DREGS_API unsigned dregs_line_solutes(const dregs_line *line);
+DREGS_API const dregs_solute *dregs_line_solute(const dregs_line *line, unsigned index);
+DREGS_API unsigned dregs_line_fluids(const dregs_line *line);
+DREGS_API const dregs_fluid *dregs_line_fluid(const dregs_line *line, unsigned index);
+DREGS_API unsigned dregs_line_stages(const dregs_line *line);
+DREGS_API const dregs_stage *dregs_line_stage(const dregs_line *line, unsigned index);
+DREGS_API const dregs_carried *dregs_line_carried(const dregs_line *line, unsigned stage);
+DREGS_API unsigned dregs_line_tanks(const dregs_line *line);
+DREGS_API const dregs_tank *dregs_line_tank(const dregs_line *line, unsigned index);
+DREGS_API const dregs_target *dregs_line_target(const dregs_line *line);
+DREGS_API const dregs_schedule *dregs_line_schedule(const dregs_line *line);
+
+/** Loads after which all dumps fall together again: the least common multiple of all `dump every`;
+ *  1 when nothing is ever dumped. */
+DREGS_API unsigned long dregs_line_period(const dregs_line *line);
+
+/** The stage, in the order of the file, that leaves the last film; -1 when none does. */
+DREGS_API int dregs_line_last_wet(const dregs_line *line);
+
+/** The liquid that a load is wet with when it leaves a wash, rinse or spray: the fresh fill of the
+ *  stage's tank, or what is sprayed. */
+DREGS_API const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage);
+
+/** The temperature (K) used for a stage: what it states, else the assumed DREGS_ROOM. */
+DREGS_API double dregs_line_temperature(const dregs_line *line, unsigned stage);
+
+#define DREGS_ROOM 293.15 /**< K: assumed where a stage states no temperature */
+
+/** Note number \p index (0, 1, ...) of what was assumed because the file does not state it, or of
+ *  what the file states and nothing here uses; NULL past the end. */
+DREGS_API const char *dregs_line_assumed(const dregs_line *line, unsigned index);
+DREGS_API const char *dregs_line_unused(const dregs_line *line, unsigned index);
+
+/** One property of a kind, for documentation, completion and tests. */
+typedef struct dregs_line_property {
+    const char *kind;     /**< "load", "solute", ... */
+    const char *property; /**< "parts"; ends in "<solute>" where a solute's name is written */
+    const char *unit;     /**< an example of an allowed unit; "" for words */
+    int required;
+} dregs_line_property;
+
+/** Property \p index (0, 1, ...) of the file's grammar; 0 past the end. */
+DREGS_API int dregs_line_grammar(size_t index, dregs_line_property *property);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,98 @@
+/* liquid.h: properties of pure liquids, each from one published row with its range of temperature.
+ *
+ * The built-in table is data/liquids.csv, compiled in. A file of the same form, dregs-liquids(5)
+ * in the line-file page, replaces rows of it (same liquid, same property) or adds liquids. Nothing
+ * is extrapolated: outside the range of its row a property is refused.
+ */
+#ifndef DREGS_LIQUID_H
+#define DREGS_LIQUID_H
+
+#include "dregs/status.h"
+
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** A property; its name in the table and its SI unit stand behind it. */
+typedef enum dregs_property {
+    DREGS_VAPOUR_PRESSURE, /**< "vapour pressure", Pa */
+    DREGS_DENSITY,         /**< "density", kg/m3 */
+    DREGS_VISCOSITY,       /**< "viscosity", Pa.s */
+    DREGS_SURFACE_TENSION, /**< "surface tension", N/m */
+    DREGS_MOLAR_MASS,      /**< "molar mass", kg/mol */
+    DREGS_BOILING_POINT,   /**< "boiling point" at 101.325 kPa, K */
+    DREGS_FLASH_POINT,     /**< "flash point", closed cup, K */
+    DREGS_LOWER_LIMIT,     /**< "lower flammable limit", share of the air's volume, 0..1 */
+    DREGS_UPPER_LIMIT,     /**< "upper flammable limit", share of the air's volume, 0..1 */
+    DREGS_AUTOIGNITION,    /**< "autoignition", K */
+    DREGS_EXPOSURE_LIMIT,  /**< "exposure limit", 8 h mean, share of the air's volume, 0..1 */
+    DREGS_PROPERTIES
+} dregs_property;
+
+enum { DREGS_COEFFICIENTS = 7, DREGS_LIQUID_MESSAGE = 320 };
+
+/** One row of the table. Texts live as long as the table. */
+typedef struct dregs_liquid_row {
+    const char *liquid;
+    dregs_property property;
+    const char *equation; /**< as written in the file; "A" for a constant */
+    const char *unit;     /**< of the equation's result */
+    double coefficient[DREGS_COEFFICIENTS]; /**< A..G, 0 where the row leaves one out */
+    double low, high;     /**< K, the range of the row; NaN where it states none */
+    const char *source;   /**< the publication */
+    const char *evidence; /**< "read", "memory", "computed" or "stated" (a user's own row) */
+    const char *file;     /**< the file it came from, NULL for built-in data */
+    unsigned long line;   /**< its line there */
+} dregs_liquid_row;
+
+typedef struct dregs_liquids dregs_liquids;
+
+/** The built-in table. NULL only when memory is short. Constant after creation: several threads
+ *  may read one table. */
+DREGS_API dregs_liquids *dregs_liquids_new(void);
+DREGS_API void dregs_liquids_free(dregs_liquids *liquids);
+
+/** Adds the rows of a file's text; a row replaces an earlier one for the same liquid and property.
+ *  \param name    what the file is called in messages and in dregs_liquid_row.file.
+ *  \param faults  every fault with its line; up to DREGS_FAULTS_MAX are collected.
+ *  \return DREGS_OK; DREGS_BAD_DATA when there was any fault (the table is then unchanged);
+ *  DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_liquids_add(dregs_liquids *liquids, const char *name,
+                                         const char *bytes, size_t length, dregs_faults *faults);
+
+/** The liquid number \p index (0, 1, ... in the order of the table) or NULL past the end. */
+DREGS_API const char *dregs_liquids_name(const dregs_liquids *liquids, size_t index);
+
+/** 1 when the table has any row for \p liquid (letters count as written). */
+DREGS_API int dregs_liquids_has(const dregs_liquids *liquids, const char *liquid);
+
+/** The known name nearest to \p wanted, or NULL. */
+DREGS_API const char *dregs_liquids_nearest(const dregs_liquids *liquids, const char *wanted);
+
+/** The row for a property, or NULL when the table has none. */
+DREGS_API const dregs_liquid_row *dregs_liquids_row(const dregs_liquids *liquids,
+                                                    const char *liquid, dregs_property property);
+
+/** A property's value.
+ *  \param temperature  K; not read for constants that state no range.
+ *  \param value        in the SI unit of the property.
+ *  \param message      DREGS_LIQUID_MESSAGE bytes for the reason, or NULL.
+ *  \return DREGS_OK; DREGS_UNKNOWN (no such liquid, or no row for the property);
+ *  DREGS_OUT_OF_RANGE (with the range in the message); DREGS_DOMAIN (temperature not a positive
+ *  number); DREGS_NUMERIC (the equation gives no positive finite value). */
+DREGS_API dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liquid,
+                                           dregs_property property, double temperature,
+                                           double *value, char *message);
+
+/** "density", "vapour pressure", ... as in the table; NULL past the end. */
+DREGS_API const char *dregs_property_name(dregs_property property);
+
+/** The SI unit of a property as dregs_unit_read takes it: "kg/m3"; "K" for temperatures. */
+DREGS_API const char *dregs_property_unit(dregs_property property);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

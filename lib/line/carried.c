@@ -1,0 +1,157 @@
+/* carried.c: the film that a load carries out of each stage (section "film" of dregs-model(7)). */
+#include "line/line.h"
+
+#include <math.h>
+#include <string.h>
+
+struct films {
+    dregs_line *line;
+    dregs_faults *faults;
+    int bad;
+};
+
+#define SAY(f, row_, ...)                                                                          \
+    ((f)->bad = 1,                                                                                 \
+     (void)dregs_fault_add((f)->faults, DREGS_BAD_DATA, dregs_line_at((f)->line, row_),            \
+                           __VA_ARGS__))
+
+/* Density, viscosity and surface tension of what the load is wet with; 0 when one is not known. */
+static int wetting_of(struct films *f, unsigned index, unsigned row, dregs_carried *carried)
+{
+    static const dregs_property wanted[3] = {DREGS_DENSITY, DREGS_VISCOSITY,
+                                             DREGS_SURFACE_TENSION};
+    double *into[3] = {&carried->wetting.density, &carried->wetting.viscosity,
+                       &carried->wetting.surface_tension};
+    const dregs_stage *stage = &f->line->stages[index];
+    const dregs_fluid *fluid = dregs_line_wet_with(f->line, index);
+    char message[DREGS_LIQUID_MESSAGE] = "", name[DREGS_QUOTED];
+    int i;
+
+    if (fluid->solvent_share.si < 1) {
+        SAY(f, row,
+            "the film of %s cannot be computed: %s is a mixture, and density, viscosity and "
+            "surface tension are known of single liquids only; state a measured film or drag-out",
+            dregs_quote(name, stage->name), fluid->name);
+        return 0;
+    }
+    carried->temperature = dregs_line_temperature(f->line, index);
+    if (dregs_line_stage(f->line, index)->tank < 0
+            ? !stage->temperature.row
+            : !f->line->stages[f->line->tanks[stage->tank].stage].temperature.row)
+        (void)dregs_line_note(f->line, 0, "%s: 20 degC, for the properties of its liquid",
+                              stage->name);
+    for (i = 0; i < 3; i++)
+        if (dregs_liquids_value(f->line->liquids, fluid->solvent, wanted[i], carried->temperature,
+                                into[i], message)) {
+            SAY(f, row, "the film of %s cannot be computed: %s", dregs_quote(name, stage->name),
+                message);
+            return 0;
+        }
+    carried->with_liquid = 1;
+    return 1;
+}
+
+static void by_law(struct films *f, const dregs_stage *stage, dregs_carried *carried)
+{
+    const dregs_load *load = &f->line->load;
+    double speed = stage->withdrawal_speed.si;
+    dregs_status status;
+
+    if (stage->film_way == DREGS_FILM_KUSHNER) {
+        status = dregs_film_kushner(&carried->wetting, speed, &carried->thickness);
+    } else {
+        carried->capillary = carried->wetting.viscosity * speed / carried->wetting.surface_tension;
+        status = dregs_film_entrained(&carried->wetting, speed, &carried->entrained);
+        carried->thickness = carried->entrained;
+        if (!status)
+            carried->number = carried->entrained / sqrt(carried->wetting.viscosity * speed /
+                                                        (carried->wetting.density * DREGS_GRAVITY));
+        if (!status && stage->drain_time.si > 0)
+            status = dregs_film_drained(&carried->wetting, carried->entrained, load->height.si,
+                                        stage->drain_time.si, &carried->thickness,
+                                        &carried->reach);
+    }
+    if (status)
+        SAY(f, stage->withdrawal_speed.row,
+            "the film law does not hold at this speed: capillary number %g, allowed up to %g",
+            carried->wetting.viscosity * speed / carried->wetting.surface_tension,
+            DREGS_CAPILLARY_MOST);
+}
+
+static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
+{
+    const dregs_load *load = &f->line->load;
+    const dregs_stage *stage = &f->line->stages[index];
+    int law = stage->film_way == DREGS_FILM_LAW || stage->film_way == DREGS_FILM_KUSHNER;
+
+    if (law && !wetting_of(f, index, stage->withdrawal_speed.row, carried))
+        return;
+    if (!law && load->edge.si > 0 && !wetting_of(f, index, load->edge.row, carried))
+        return;
+    switch (stage->film_way) {
+    case DREGS_FILM_STATED:
+        carried->thickness = stage->film.si;
+        break;
+    case DREGS_FILM_DRAG_OUT:
+        carried->thickness = stage->drag_out.si;
+        break;
+    case DREGS_FILM_CLASS:
+        carried->thickness = stage->drag_out_class->most;
+        if (stage->drag_out_class->most > stage->drag_out_class->least)
+            (void)dregs_line_note(
+                f->line, 0, "%s: %g gal per 1000 ft2, the upper end of the published %g to %g or more",
+                stage->name, stage->drag_out_class->gallons[1], stage->drag_out_class->gallons[0],
+                stage->drag_out_class->gallons[1]);
+        break;
+    default:
+        by_law(f, stage, carried);
+    }
+    if (load->edge.si > 0)
+        (void)dregs_film_edge_bead(&carried->wetting, load->edge.si, &carried->bead);
+    carried->on_parts =
+        load->parts.si * (load->area.si * carried->thickness + load->hold_up.si + carried->bead);
+    carried->out = carried->on_parts + load->extra_area.si * carried->thickness;
+}
+
+/* A spray can leave neither more of the old film nor more fresh liquid than there is. */
+static void check_spray(struct films *f, const dregs_stage *stage, const dregs_carried *carried)
+{
+    double left = carried->in > 0 ? exp(-stage->mixing.si * stage->use.si / carried->in) : 0.0;
+    char name[DREGS_QUOTED];
+
+    if (carried->out * left > carried->in * (1 + 1e-12) ||
+        carried->out * (1.0 - left) > stage->use.si * (1 + 1e-12))
+        SAY(f, stage->use.row,
+            "%s cannot leave the film stated: a load brings %g L, %g L are sprayed on it, and %g L "
+            "would leave with %g %% of the old film in it; state more use or a thinner film",
+            dregs_quote(name, stage->name), carried->in * 1e3, stage->use.si * 1e3,
+            carried->out * 1e3, left * 100);
+}
+
+dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
+{
+    struct films f = {line, faults, 0};
+    double in = 0.0;
+    unsigned i;
+
+    line->carried = dregs_line_keep(line, line->stage_count, sizeof *line->carried);
+    if (!line->carried)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < line->stage_count; i++) {
+        dregs_carried *carried = &line->carried[i];
+        const dregs_stage *stage = &line->stages[i];
+        char name[DREGS_QUOTED];
+        carried->in = in;
+        if (stage->kind != DREGS_DRY)
+            carry_out(&f, i, carried);
+        in = carried->out;
+        if (f.bad)
+            continue;
+        if (stage->tank >= 0 && !(carried->out < line->tanks[stage->tank].volume))
+            SAY(&f, stage->row, "a load drags %g L out of %s, more than the tank holds",
+                carried->out * 1e3, dregs_quote(name, stage->name));
+        if (stage->kind == DREGS_SPRAY)
+            check_spray(&f, stage, carried);
+    }
+    return f.bad ? DREGS_BAD_DATA : DREGS_OK;
+}

@@ -1,0 +1,333 @@
+/* check.c: what a description must hold beyond single rows: required properties, quantities that
+ * are given in one way only, tanks that are shared, circles of liquid.
+ */
+#include "line/line.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+struct checker {
+    dregs_line *line;
+    const struct item *items;
+    unsigned count;
+    dregs_faults *faults;
+    int bad;
+};
+
+#define SAY(c, row_, ...)                                                                          \
+    ((c)->bad = 1,                                                                                 \
+     (void)dregs_fault_add((c)->faults, DREGS_BAD_DATA, dregs_line_at((c)->line, row_),            \
+                           __VA_ARGS__))
+
+/* The row that gave a property of the item, 0 for none. */
+static unsigned given(const struct item *item, const char *name)
+{
+    size_t i;
+
+    for (i = 0; i < dregs_property_count; i++)
+        if (dregs_properties[i].kinds & IN(item->kind) &&
+            dregs_properties[i].form != ONE_SOLUTE && strcmp(dregs_properties[i].name, name) == 0)
+            return item->given[i];
+    return 0;
+}
+
+static void missing(struct checker *c, const struct item *item, const char *what)
+{
+    char name[DREGS_QUOTED];
+
+    SAY(c, item->row, "%s %s does not state its %s, which is required",
+        dregs_kind_names[item->kind], dregs_quote(name, item->name), what);
+}
+
+static void check_required(struct checker *c, const struct item *item)
+{
+    size_t i;
+
+    for (i = 0; i < dregs_property_count; i++)
+        if (dregs_properties[i].required & IN(item->kind) && !item->given[i])
+            missing(c, item, dregs_properties[i].name);
+}
+
+/* `which` may be given only together with `other`. */
+static void needs(struct checker *c, const struct item *item, const char *which, const char *other)
+{
+    unsigned row = given(item, which);
+    char name[DREGS_QUOTED];
+
+    if (row && !given(item, other))
+        SAY(c, row, "%s of %s goes with '%s', which is not given", which,
+            dregs_quote(name, item->name), other);
+}
+
+static void excludes(struct checker *c, const struct item *item, const char *which,
+                     const char *other)
+{
+    unsigned row = given(item, which), other_row = given(item, other);
+    char name[DREGS_QUOTED];
+
+    if (row && other_row)
+        SAY(c, row > other_row ? row : other_row,
+            "one quantity of %s is given in two ways: %s in line %lu and %s in line %lu",
+            dregs_quote(name, item->name), which, dregs_line_at(c->line, row), other,
+            dregs_line_at(c->line, other_row));
+}
+
+/* The film left by a stage is stated in exactly one way. */
+static void check_film(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    static const char *const ways[] = {"film", "drag-out", "drag-out class", "withdrawal speed"};
+    unsigned first = 0, i, row;
+    char name[DREGS_QUOTED];
+
+    for (i = 0; i < 4; i++) {
+        row = given(item, ways[i]);
+        if (row && first)
+            SAY(c, row > first ? row : first,
+                "the film of %s is given in two ways: %s in line %lu and %s in line %lu",
+                dregs_quote(name, item->name), c->line->rows[first].property,
+                dregs_line_at(c->line, first), ways[i], dregs_line_at(c->line, row));
+        else if (row) {
+            first = row;
+            stage->film_way = (dregs_film_way)(DREGS_FILM_STATED + i);
+        }
+    }
+    if (!first)
+        SAY(c, item->row,
+            "%s %s does not state the film it leaves: one of film, drag-out, drag-out class, "
+            "withdrawal speed",
+            dregs_kind_names[item->kind], dregs_quote(name, item->name));
+    needs(c, item, "drain time", "withdrawal speed");
+    needs(c, item, "film law", "withdrawal speed");
+    if (stage->film_way == DREGS_FILM_LAW && stage->law_row &&
+        strcmp(c->line->rows[stage->law_row].value, "kushner") == 0)
+        stage->film_way = DREGS_FILM_KUSHNER;
+    if (stage->film_way == DREGS_FILM_LAW && stage->drain_time.si > 0 && !c->line->load.height.row)
+        SAY(c, stage->drain_time.row, "drain time of %s needs the load's height, which is not given",
+            dregs_quote(name, item->name));
+    if (stage->film_way == DREGS_FILM_KUSHNER && stage->drain_time.si > 0)
+        (void)dregs_line_note(c->line, 1, "%s: drain time (Kushner's law has drainage in it)",
+                              stage->name);
+}
+
+/* A second visit states only what belongs to the visit, and names an earlier stage. */
+static void check_shared(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    static const char *const own[] = {"volume",      "liquid",      "temperature", "flow",
+                                      "feed",        "overflow to", "top up from", "dump every",
+                                      "refill from", "evaporation", "open area",   "covered",
+                                      "air speed"};
+    const dregs_stage *owner = &c->line->stages[stage->shares.index];
+    char name[DREGS_QUOTED], other[DREGS_QUOTED];
+    unsigned row, s;
+    size_t i;
+
+    for (i = 0; i < sizeof own / sizeof own[0]; i++) {
+        row = given(item, own[i]);
+        if (row)
+            SAY(c, row, "%s belongs to the tank of %s and cannot be stated again by %s", own[i],
+                dregs_quote(other, owner->name), dregs_quote(name, item->name));
+    }
+    for (s = 0; s < c->line->solute_count; s++)
+        if (stage->clearing[s].row)
+            SAY(c, stage->clearing[s].row,
+                "clearing belongs to the tank of %s and cannot be stated again by %s",
+                dregs_quote(other, owner->name), dregs_quote(name, item->name));
+    if (stage->shares.index >= item->index)
+        SAY(c, stage->shares.row, "%s shares its tank with %s, which is not an earlier stage",
+            dregs_quote(name, item->name), dregs_quote(other, owner->name));
+    else
+        stage->tank = owner->tank;
+}
+
+static void check_removal(struct checker *c, const struct item *item, const dregs_stage *stage)
+{
+    char name[DREGS_QUOTED], solute[DREGS_QUOTED];
+    unsigned s;
+
+    for (s = 0; s < c->line->solute_count; s++)
+        if (item->kind == KIND_WASH && c->line->solutes[s].on_parts.si > 0 &&
+            !stage->removal[s].row)
+            SAY(c, item->row, "wash %s does not state its removal of %s, which is required",
+                dregs_quote(name, item->name), dregs_quote(solute, c->line->solutes[s].name));
+}
+
+static void check_tank(struct checker *c, const struct item *item)
+{
+    dregs_stage *stage = &c->line->stages[item->index];
+
+    check_film(c, item, stage);
+    check_removal(c, item, stage);
+    if (stage->shares.row) {
+        check_shared(c, item, stage);
+        return;
+    }
+    stage->tank = (int)c->line->tank_count++;
+    if (!given(item, "volume"))
+        missing(c, item, "volume");
+    if (!given(item, "liquid"))
+        missing(c, item, "liquid");
+    excludes(c, item, "evaporation", "open area");
+    needs(c, item, "air speed", "open area");
+    needs(c, item, "covered", "open area");
+    if (!stage->feed.row)
+        stage->feed = stage->liquid, stage->feed.row = 0;
+    if (!stage->top_up_from.row)
+        stage->top_up_from = stage->feed, stage->top_up_from.row = 0;
+}
+
+/* A circle of liquid among tanks, by overflows and top-ups or by refills. */
+struct walk {
+    const dregs_line *line;
+    int refills;
+    unsigned char seen[DREGS_LINE_STAGES]; /* 0 not yet, 1 on the path, 2 done */
+    unsigned path[DREGS_LINE_STAGES];
+    unsigned depth;
+};
+
+static const dregs_stage *owner_of(const dregs_line *line, unsigned tank)
+{
+    unsigned i;
+
+    for (i = 0; i < line->stage_count; i++)
+        if (line->stages[i].tank == (int)tank && !line->stages[i].shares.row)
+            return &line->stages[i];
+    return NULL;
+}
+
+static int next_tank(const dregs_line *line, dregs_link link)
+{
+    return link.kind == DREGS_LINK_STAGE ? line->stages[link.index].tank : -1;
+}
+
+/* Depth first; returns the tank that closes a circle, or -1. */
+static int find_circle(struct walk *w, unsigned tank)
+{
+    const dregs_stage *stage = owner_of(w->line, tank);
+    int next[2], i, found;
+
+    if (!stage)
+        return -1;
+    next[0] = next_tank(w->line, w->refills ? stage->refill_from : stage->overflow_to);
+    next[1] = w->refills ? -1 : next_tank(w->line, stage->top_up_from);
+    w->seen[tank] = 1;
+    w->path[w->depth++] = tank;
+    for (i = 0; i < 2; i++) {
+        if (next[i] < 0)
+            continue;
+        if (w->seen[next[i]] == 1)
+            return next[i];
+        if (w->seen[next[i]] == 0) {
+            found = find_circle(w, (unsigned)next[i]);
+            if (found >= 0)
+                return found;
+        }
+    }
+    w->seen[tank] = 2;
+    w->depth--;
+    return -1;
+}
+
+static void check_circles(struct checker *c, int refills)
+{
+    struct walk w = {c->line, refills, {0}, {0}, 0};
+    unsigned tank, i;
+    int closing = -1;
+    char text[300] = "";
+    size_t used = 0;
+    const dregs_stage *stage;
+
+    for (tank = 0; tank < c->line->tank_count && closing < 0; tank++)
+        if (w.seen[tank] == 0) {
+            w.depth = 0;
+            closing = find_circle(&w, tank);
+        }
+    if (closing < 0)
+        return;
+    for (i = 0; w.path[i] != (unsigned)closing; i++)
+        ;
+    stage = owner_of(c->line, (unsigned)closing);
+    for (; i < w.depth && used < sizeof text - 1; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used, "%s -> ",
+                                 owner_of(c->line, w.path[i])->name);
+    SAY(c, stage->row, "%s run in a circle: %s%s; break it with 'drain' or a liquid",
+        refills ? "refills" : "overflows and top-ups", text, stage->name);
+}
+
+/* Every tank that gives its liquid to others at a dump must hold as much. */
+static void check_refills(struct checker *c)
+{
+    dregs_line *line = c->line;
+    unsigned i, k;
+    char name[DREGS_QUOTED], other[DREGS_QUOTED];
+
+    for (i = 0; i < line->stage_count; i++) {
+        const dregs_stage *stage = &line->stages[i];
+        double asked = 0;
+        int drawn_from = 0;
+        for (k = 0; k < line->stage_count; k++) {
+            const dregs_stage *taker = &line->stages[k];
+            if (taker->refill_from.kind != DREGS_LINK_STAGE || stage->shares.row ||
+                next_tank(line, taker->refill_from) != stage->tank)
+                continue;
+            drawn_from = 1;
+            asked += taker->volume.si;
+            if (asked > stage->volume.si * (1 + 1e-12))
+                SAY(c, taker->refill_from.row,
+                    "%s refills from %s, which holds less than is asked of it at a dump",
+                    dregs_quote(name, taker->name), dregs_quote(other, stage->name));
+        }
+        if (stage->refill_from.row && !stage->dump_every.row && !drawn_from)
+            SAY(c, stage->refill_from.row,
+                "refill from of %s never acts: it has no 'dump every' and nothing refills from it",
+                dregs_quote(name, stage->name));
+    }
+}
+
+static void check_whole(struct checker *c)
+{
+    dregs_line *line = c->line;
+    unsigned i, wet = 0, limits = 0;
+
+    if (!line->load.row)
+        SAY(c, 0, "no item is a load; a line has exactly one");
+    if (line->solute_count == 0)
+        SAY(c, 0, "no item is a solute; name at least the soil");
+    for (i = 0; i < line->stage_count; i++)
+        wet += line->stages[i].kind != DREGS_DRY;
+    if (wet == 0)
+        SAY(c, 0, "no item is a wash, rinse or spray; a line has at least one");
+    if (line->target.name) {
+        limits += line->target.residue.row != 0;
+        for (i = 0; i < line->solute_count; i++)
+            limits += line->target.of_solute[i].row != 0;
+        if (limits == 0)
+            SAY(c, line->target.row,
+                "target '%.60s' states no limit: residue, residue <solute> or level",
+                line->target.name);
+    }
+}
+
+dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
+                              dregs_faults *faults)
+{
+    struct checker c = {line, items, count, faults, 0};
+    unsigned i;
+
+    check_whole(&c);
+    for (i = 0; i < count; i++) {
+        if (items[i].kind == KINDS)
+            continue;
+        check_required(&c, &items[i]);
+        if (items[i].kind == KIND_WASH || items[i].kind == KIND_RINSE)
+            check_tank(&c, &items[i]);
+        else if (items[i].kind == KIND_SPRAY)
+            check_film(&c, &items[i], &line->stages[items[i].index]);
+    }
+    if (!c.bad) {
+        check_circles(&c, 0);
+        check_circles(&c, 1);
+        check_refills(&c);
+    }
+    return c.bad ? DREGS_BAD_DATA : DREGS_OK;
+}

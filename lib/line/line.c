@@ -1,0 +1,317 @@
+/* line.c: a line as an object: its memory, how it is read, what can be asked of it. */
+#include "line/line.h"
+
+#include <errno.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct dregs_block {
+    struct dregs_block *next;
+    union {
+        double number;
+        void *pointer;
+        long long whole;
+    } memory[]; /* aligned for anything the line keeps */
+};
+
+void *dregs_line_keep(dregs_line *line, size_t count, size_t size)
+{
+    struct dregs_block *block;
+
+    if (size && count > ((size_t)1 << 40) / size)
+        return NULL;
+    block = calloc(1, sizeof *block + count * size + 1);
+    if (!block)
+        return NULL;
+    block->next = line->blocks;
+    line->blocks = block;
+    return block->memory;
+}
+
+char *dregs_line_keep_text(dregs_line *line, const char *text)
+{
+    size_t length = strlen(text) + 1;
+    char *copy = dregs_line_keep(line, length, 1);
+
+    if (copy)
+        memcpy(copy, text, length);
+    return copy;
+}
+
+dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
+{
+    const char ***list = unused ? &line->unused : &line->assumed;
+    unsigned *count = unused ? &line->unused_count : &line->assumed_count;
+    const char **bigger;
+    char text[256];
+    va_list arguments;
+    unsigned i;
+
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    for (i = 0; i < *count; i++)
+        if (strcmp((*list)[i], text) == 0)
+            return DREGS_OK;
+    bigger = dregs_line_keep(line, *count + 1, sizeof *bigger);
+    if (!bigger)
+        return DREGS_NO_MEMORY;
+    if (*count)
+        memcpy((void *)bigger, (const void *)*list, *count * sizeof *bigger);
+    bigger[*count] = dregs_line_keep_text(line, text);
+    if (!bigger[*count])
+        return DREGS_NO_MEMORY;
+    *list = bigger;
+    ++*count;
+    return DREGS_OK;
+}
+
+void dregs_line_free(dregs_line *line)
+{
+    if (!line)
+        return;
+    while (line->blocks) {
+        struct dregs_block *next = line->blocks->next;
+        free(line->blocks);
+        line->blocks = next;
+    }
+    free(line);
+}
+
+/* The tanks, each with the stage that states it. */
+static dregs_status make_tanks(dregs_line *line)
+{
+    unsigned i;
+
+    line->tanks = dregs_line_keep(line, line->tank_count, sizeof *line->tanks);
+    if (!line->tanks)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < line->stage_count; i++) {
+        const dregs_stage *stage = &line->stages[i];
+        if (stage->tank < 0 || stage->shares.row)
+            continue;
+        line->tanks[stage->tank].stage = i;
+        line->tanks[stage->tank].volume = stage->volume.si;
+    }
+    return DREGS_OK;
+}
+
+/* What the file states and nothing here uses is said, so that nobody believes it was used. */
+static dregs_status note_unused(dregs_line *line)
+{
+    unsigned row, spreads = 0;
+    dregs_status status = DREGS_OK;
+
+    for (row = 1; row <= line->row_count; row++)
+        spreads += *line->rows[row].spread != '\0';
+    if (spreads)
+        status = dregs_line_note(line, 1, "%u spread%s", spreads, spreads == 1 ? "" : "s");
+    if (!status && line->target.confidence.row)
+        status = dregs_line_note(line, 1, "%s: confidence, which needs the spreads",
+                                 line->target.name);
+    return status;
+}
+
+static dregs_status work_out(dregs_line *line, dregs_faults *faults)
+{
+    dregs_status status = make_tanks(line);
+
+    if (!status)
+        status = dregs_line_carry(line, faults);
+    if (!status)
+        status = dregs_line_balance_volumes(line, faults);
+    if (!status)
+        status = note_unused(line);
+    return status;
+}
+
+dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
+                              const dregs_liquids *liquids, dregs_line **line,
+                              dregs_faults *faults)
+{
+    dregs_line *made = calloc(1, sizeof *made);
+    dregs_faults own = {0};
+    dregs_status status = DREGS_NO_MEMORY;
+
+    if (!faults)
+        faults = &own;
+    snprintf(faults->file, sizeof faults->file, "%s", name);
+    if (made)
+        made->name = dregs_line_keep_text(made, name);
+    if (made && made->name) {
+        made->liquids = liquids;
+        status = dregs_line_read_rows(made, bytes, length, faults);
+        if (!status)
+            status = dregs_line_describe(made, faults);
+        if (!status)
+            status = work_out(made, faults);
+    }
+    if (status) {
+        if (status == DREGS_NO_MEMORY && faults->count == 0)
+            (void)dregs_fault_add(faults, status, 0, "out of memory");
+        dregs_faults_sort(faults);
+        dregs_line_free(made);
+        return status;
+    }
+    *line = made;
+    return DREGS_OK;
+}
+
+dregs_status dregs_line_load_stream(const char *name, void *stream, const dregs_liquids *liquids,
+                                    dregs_line **line, dregs_faults *faults)
+{
+    char *bytes = malloc(DREGS_LINE_BYTES + 1);
+    size_t length;
+    dregs_status status;
+
+    if (faults)
+        snprintf(faults->file, sizeof faults->file, "%s", name);
+    if (!bytes)
+        return dregs_fault_add(faults, DREGS_NO_MEMORY, 0, "out of memory");
+    errno = 0;
+    length = fread(bytes, 1, DREGS_LINE_BYTES + 1, stream);
+    if (ferror((FILE *)stream))
+        status = dregs_fault_add(faults, DREGS_IO, 0, "%s", strerror(errno));
+    else if (length > DREGS_LINE_BYTES)
+        status = dregs_fault_add(faults, DREGS_BAD_DATA, 0,
+                                 "larger than any line file (more than %d bytes)",
+                                 DREGS_LINE_BYTES);
+    else
+        status = dregs_line_parse(name, bytes, length, liquids, line, faults);
+    free(bytes);
+    return status;
+}
+
+unsigned long dregs_line_at(const dregs_line *line, unsigned row)
+{
+    return row && row <= line->row_count ? line->rows[row].line : 0;
+}
+
+const char *dregs_line_name(const dregs_line *line)
+{
+    return line->name;
+}
+
+const dregs_liquids *dregs_line_liquids(const dregs_line *line)
+{
+    return line->liquids;
+}
+
+unsigned dregs_line_rows(const dregs_line *line)
+{
+    return line->row_count;
+}
+
+const dregs_row *dregs_line_row(const dregs_line *line, unsigned row)
+{
+    return row && row <= line->row_count ? &line->rows[row] : NULL;
+}
+
+const dregs_load *dregs_line_load(const dregs_line *line)
+{
+    return &line->load;
+}
+
+unsigned dregs_line_solutes(const dregs_line *line)
+{
+    return line->solute_count;
+}
+
+const dregs_solute *dregs_line_solute(const dregs_line *line, unsigned index)
+{
+    return index < line->solute_count ? &line->solutes[index] : NULL;
+}
+
+unsigned dregs_line_fluids(const dregs_line *line)
+{
+    return line->fluid_count;
+}
+
+const dregs_fluid *dregs_line_fluid(const dregs_line *line, unsigned index)
+{
+    return index < line->fluid_count ? &line->fluids[index] : NULL;
+}
+
+unsigned dregs_line_stages(const dregs_line *line)
+{
+    return line->stage_count;
+}
+
+const dregs_stage *dregs_line_stage(const dregs_line *line, unsigned index)
+{
+    return index < line->stage_count ? &line->stages[index] : NULL;
+}
+
+const dregs_carried *dregs_line_carried(const dregs_line *line, unsigned stage)
+{
+    return stage < line->stage_count ? &line->carried[stage] : NULL;
+}
+
+unsigned dregs_line_tanks(const dregs_line *line)
+{
+    return line->tank_count;
+}
+
+const dregs_tank *dregs_line_tank(const dregs_line *line, unsigned index)
+{
+    return index < line->tank_count ? &line->tanks[index] : NULL;
+}
+
+const dregs_target *dregs_line_target(const dregs_line *line)
+{
+    return &line->target;
+}
+
+const dregs_schedule *dregs_line_schedule(const dregs_line *line)
+{
+    return &line->schedule;
+}
+
+unsigned long dregs_line_period(const dregs_line *line)
+{
+    return line->period;
+}
+
+int dregs_line_last_wet(const dregs_line *line)
+{
+    int i;
+
+    for (i = (int)line->stage_count - 1; i >= 0; i--)
+        if (line->stages[i].kind != DREGS_DRY)
+            break;
+    return i;
+}
+
+/* The stage that states the tank a stage acts on; the stage itself where there is no tank. */
+static const dregs_stage *states(const dregs_line *line, unsigned stage)
+{
+    int tank = line->stages[stage].tank;
+
+    return tank < 0 ? &line->stages[stage] : &line->stages[line->tanks[tank].stage];
+}
+
+const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage)
+{
+    if (stage >= line->stage_count || line->stages[stage].kind == DREGS_DRY)
+        return NULL;
+    return &line->fluids[states(line, stage)->liquid.index];
+}
+
+double dregs_line_temperature(const dregs_line *line, unsigned stage)
+{
+    const dregs_stage *stated = states(line, stage);
+
+    return stated->temperature.row ? stated->temperature.si : DREGS_ROOM;
+}
+
+const char *dregs_line_assumed(const dregs_line *line, unsigned index)
+{
+    return index < line->assumed_count ? line->assumed[index] : NULL;
+}
+
+const char *dregs_line_unused(const dregs_line *line, unsigned index)
+{
+    return index < line->unused_count ? line->unused[index] : NULL;
+}

@@ -1,0 +1,121 @@
+/* line.h: what the files of the line module share; not installed. */
+#ifndef DREGS_LINE_LINE_H
+#define DREGS_LINE_LINE_H
+
+#include "base/text.h"
+#include "dregs/line.h"
+
+struct dregs_block;
+
+struct dregs_line {
+    struct dregs_block *blocks; /* everything the line owns, freed together */
+    char *name;
+    const dregs_liquids *liquids;
+    dregs_row *rows; /* rows[0] is not used */
+    unsigned row_count;
+    dregs_load load;
+    dregs_solute *solutes;
+    unsigned solute_count;
+    dregs_fluid *fluids;
+    unsigned fluid_count;
+    dregs_stage *stages;
+    unsigned stage_count;
+    dregs_target target;
+    dregs_schedule schedule;
+    /* what follows from the description */
+    dregs_carried *carried;
+    dregs_tank *tanks;
+    unsigned tank_count;
+    unsigned long period;
+    const char **assumed;
+    unsigned assumed_count;
+    const char **unused;
+    unsigned unused_count;
+};
+
+/** Zeroed memory that lives as long as the line; NULL when memory is short. */
+void *dregs_line_keep(dregs_line *line, size_t count, size_t size);
+/** A copy that lives as long as the line. */
+char *dregs_line_keep_text(dregs_line *line, const char *text);
+/** Adds to the list of assumptions, or of what is not used. */
+dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
+    DREGS_FORMAT(3, 4);
+
+/* What a property's value may be. */
+enum value_type {
+    VALUE_POSITIVE,     /* a quantity > 0 */
+    VALUE_NOT_NEGATIVE, /* a quantity >= 0 */
+    VALUE_SHARE,        /* 0..1 */
+    VALUE_TEMPERATURE,  /* > 0 K */
+    VALUE_COUNT,        /* a whole number >= 1 */
+    VALUE_MONEY,        /* >= 0, a currency per volume */
+    VALUE_SOLVENT,      /* from here on words */
+    VALUE_LIQUID,
+    VALUE_STAGE,
+    VALUE_STAGE_OR_DRAIN,
+    VALUE_LIQUID_OR_STAGE,
+    VALUE_CLASS,
+    VALUE_LAW,
+    VALUE_LEVEL,
+    VALUE_ON_OFF
+};
+
+enum item_kind {
+    KIND_LOAD,
+    KIND_SOLUTE,
+    KIND_LIQUID,
+    KIND_WASH,
+    KIND_RINSE,
+    KIND_SPRAY,
+    KIND_DRY,
+    KIND_TARGET,
+    KIND_SCHEDULE,
+    KINDS
+};
+
+#define IN(kind) (1u << (kind))
+
+/* Which values of the array a property of the form "<word> <solute>" sets. */
+enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES };
+
+struct property {
+    const char *name; /* for ONE_SOLUTE the word before the solute's name, with its blank */
+    unsigned kinds;    /* the kinds that have it */
+    unsigned required; /* the kinds that must state it, and always the same way */
+    enum value_type type;
+    const char *unit;
+    enum solute_form form;
+    size_t offset; /* of the dregs_value, link or text in the kind's struct */
+};
+
+extern const struct property dregs_properties[];
+extern const size_t dregs_property_count;
+extern const char *const dregs_kind_names[KINDS];
+
+/* One item while the file is read: its kind and where its struct stands. */
+struct item {
+    const char *name;
+    unsigned row;
+    enum item_kind kind;
+    unsigned index;  /* within its kind */
+    unsigned *given; /* for each property of the table the row that gave it, 0 for none */
+};
+
+/** The file's text to rows; line->rows is set. */
+dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t length,
+                                  dregs_faults *faults);
+/** The rows to the description. */
+dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
+/** What a description must hold beyond single rows: things that go together or exclude each
+ *  other. \p items as the reader left them. */
+dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
+                              dregs_faults *faults);
+/** The films: line->carried. */
+dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
+/** The volume balance: line->tanks, line->period. */
+dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
+
+/** The line of the file a row stands on. */
+unsigned long dregs_line_at(const dregs_line *line, unsigned row);
+
+#endif

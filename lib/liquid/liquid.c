@@ -1,0 +1,730 @@
+/* liquid.c: the table of liquid properties: its file, its lookups, its values.
+ *
+ * A file is read into a table of its own and spliced in only when all of it is good. Rows that
+ * are replaced stay owned by the table, so that every text handed out lives as long as the table.
+ */
+#include "dregs/liquid.h"
+#include "base/text.h"
+#include "dregs/csv.h"
+#include "dregs/number.h"
+#include "dregs/unit.h"
+#include "liquid/builtin.h"
+#include "liquid/equations.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct item {
+    dregs_liquid_row row;
+    const dregs_equation *equation;
+    dregs_unit unit;
+    struct item *next; /* of all the table owns */
+    char text[];       /* the texts of the row, one after the other */
+};
+
+struct liquid {
+    const char *name; /* within some item's text */
+    struct item *item[DREGS_PROPERTIES];
+};
+
+struct dregs_liquids {
+    struct liquid *liquid; /* in the order of their first rows */
+    size_t count, room;
+    struct item *owned;
+};
+
+static const struct {
+    const char *name, *unit;
+} properties[DREGS_PROPERTIES] = {
+    [DREGS_VAPOUR_PRESSURE] = {"vapour pressure", "Pa"},
+    [DREGS_DENSITY] = {"density", "kg/m3"},
+    [DREGS_VISCOSITY] = {"viscosity", "Pa.s"},
+    [DREGS_SURFACE_TENSION] = {"surface tension", "N/m"},
+    [DREGS_MOLAR_MASS] = {"molar mass", "kg/mol"},
+    [DREGS_BOILING_POINT] = {"boiling point", "K"},
+    [DREGS_FLASH_POINT] = {"flash point", "K"},
+    [DREGS_LOWER_LIMIT] = {"lower flammable limit", "1"},
+    [DREGS_UPPER_LIMIT] = {"upper flammable limit", "1"},
+    [DREGS_AUTOIGNITION] = {"autoignition", "K"},
+    [DREGS_EXPOSURE_LIMIT] = {"exposure limit", "1"},
+};
+
+enum {
+    LIQUID,
+    PROPERTY,
+    EQUATION,
+    UNIT,
+    COEFFICIENT,
+    LOW = COEFFICIENT + DREGS_COEFFICIENTS,
+    HIGH,
+    SOURCE,
+    EVIDENCE,
+    NOTE,
+    COLUMNS
+};
+
+static const char *const columns[COLUMNS] = {"liquid", "property", "equation", "unit", "A", "B",
+                                             "C",      "D",        "E",        "F",    "G", "low",
+                                             "high",   "source",   "evidence", "note"};
+static const unsigned char required[COLUMNS] = {
+    [LIQUID] = 1, [PROPERTY] = 1, [EQUATION] = 1, [UNIT] = 1, [COEFFICIENT] = 1, [SOURCE] = 1};
+
+static const char *const evidences[] = {"read", "memory", "computed", "stated"};
+
+enum { EVIDENCES = sizeof evidences / sizeof evidences[0] };
+
+/* a file while it is read */
+struct reading {
+    dregs_liquids fresh;
+    const char *file; /* NULL for the built-in data */
+    dregs_faults *faults;
+    unsigned long bad; /* faults found, kept or not */
+    int headed;
+    size_t width;          /* cells of the header */
+    int position[COLUMNS]; /* the cell each column stands in, -1 for none */
+};
+
+#define FAULT(reading, ...)                                                                        \
+    ((reading)->bad++, (void)dregs_fault_add((reading)->faults, __VA_ARGS__))
+
+/* " (nearest: 'x')" or "" */
+enum { NEAREST = 80 };
+
+static const char *nearest_text(char into[NEAREST], const char *wanted, const char *const *names,
+                                size_t count)
+{
+    const char *near = dregs_nearest(wanted, names, count);
+
+    if (near)
+        snprintf(into, NEAREST, " (nearest: '%s')", near);
+    else
+        into[0] = '\0';
+    return into;
+}
+
+/* Joins names with ", "; what does not fit is left away. */
+static const char *list(char *into, size_t room, const char *const *names, size_t count,
+                        const char *between)
+{
+    size_t used = 0, i;
+
+    into[0] = '\0';
+    for (i = 0; i < count; i++) {
+        int length = snprintf(into + used, room - used, "%s%s", i ? between : "", names[i]);
+        if (length < 0 || (size_t)length >= room - used)
+            break;
+        used += (size_t)length;
+    }
+    return into;
+}
+
+/* ---- the table ---- */
+
+static struct liquid *find(const dregs_liquids *liquids, const char *name)
+{
+    size_t i;
+
+    /* from the end: the rows of one liquid mostly follow each other */
+    for (i = liquids->count; i > 0; i--)
+        if (strcmp(liquids->liquid[i - 1].name, name) == 0)
+            return &liquids->liquid[i - 1];
+    return NULL;
+}
+
+static int reserve(dregs_liquids *liquids, size_t more)
+{
+    size_t wanted = liquids->room ? liquids->room : 16;
+    struct liquid *bigger;
+
+    if (more > SIZE_MAX / sizeof *bigger / 4 - liquids->count)
+        return 0;
+    while (wanted < liquids->count + more)
+        wanted *= 2;
+    if (wanted == liquids->room)
+        return 1;
+    bigger = realloc(liquids->liquid, wanted * sizeof *bigger);
+    if (!bigger)
+        return 0;
+    liquids->liquid = bigger;
+    liquids->room = wanted;
+    return 1;
+}
+
+/* The entry for a name, made where there is none; reserve() has found the room. */
+static struct liquid *entry(dregs_liquids *liquids, const char *name)
+{
+    struct liquid *liquid = find(liquids, name);
+
+    if (!liquid) {
+        liquid = &liquids->liquid[liquids->count++];
+        memset(liquid, 0, sizeof *liquid);
+        liquid->name = name;
+    }
+    return liquid;
+}
+
+/* Empties the table of what it owns, not of itself. */
+static void clear(dregs_liquids *liquids)
+{
+    while (liquids->owned) {
+        struct item *next = liquids->owned->next;
+        free(liquids->owned);
+        liquids->owned = next;
+    }
+    free(liquids->liquid);
+    memset(liquids, 0, sizeof *liquids);
+}
+
+/* Moves the rows of `from` into `to`, which is unchanged when memory is short. */
+static dregs_status merge(dregs_liquids *to, dregs_liquids *from)
+{
+    struct item **last = &from->owned;
+    size_t i, k;
+
+    if (!reserve(to, from->count))
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < from->count; i++) {
+        struct liquid *liquid = entry(to, from->liquid[i].name);
+        for (k = 0; k < DREGS_PROPERTIES; k++)
+            if (from->liquid[i].item[k])
+                liquid->item[k] = from->liquid[i].item[k];
+    }
+    while (*last)
+        last = &(*last)->next;
+    *last = to->owned;
+    to->owned = from->owned;
+    from->owned = NULL;
+    return DREGS_OK;
+}
+
+/* ---- one row of the file ---- */
+
+/* The texts a row keeps, in the order they are stored. */
+struct texts {
+    const char *liquid, *equation, *unit, *source, *evidence, *file;
+};
+
+static const char *keep(char **at, const char *text)
+{
+    char *start = *at;
+    size_t size;
+
+    if (!text)
+        return NULL;
+    size = strlen(text) + 1;
+    memcpy(start, text, size);
+    *at = start + size;
+    return start;
+}
+
+static size_t size_of(const char *text)
+{
+    return text ? strlen(text) + 1 : 0;
+}
+
+static struct item *new_item(const struct item *like, const struct texts *texts)
+{
+    size_t size = size_of(texts->liquid) + size_of(texts->equation) + size_of(texts->unit) +
+                  size_of(texts->source) + size_of(texts->evidence) + size_of(texts->file);
+    struct item *item = malloc(sizeof *item + size);
+    char *at;
+
+    if (!item)
+        return NULL;
+    item->row = like->row;
+    item->equation = like->equation;
+    item->unit = like->unit;
+    item->next = NULL;
+    at = item->text;
+    item->row.liquid = keep(&at, texts->liquid);
+    item->row.equation = keep(&at, texts->equation);
+    item->row.unit = keep(&at, texts->unit);
+    item->row.source = keep(&at, texts->source);
+    item->row.evidence = keep(&at, texts->evidence);
+    item->row.file = keep(&at, texts->file);
+    return item;
+}
+
+/* The cell of a column; "" where the file has no such column. */
+static const char *cell(const struct reading *reading, const dregs_csv_row *row, int column)
+{
+    int position = reading->position[column];
+    return position < 0 ? "" : row->cell[position];
+}
+
+static void read_property(struct reading *reading, const dregs_csv_row *row, struct item *item)
+{
+    const char *text = cell(reading, row, PROPERTY), *names[DREGS_PROPERTIES];
+    char quoted[DREGS_QUOTED], near[NEAREST], all[256];
+    size_t i;
+
+    for (i = 0; i < DREGS_PROPERTIES; i++) {
+        names[i] = properties[i].name;
+        if (strcmp(text, names[i]) == 0)
+            item->row.property = (dregs_property)i;
+    }
+    if (item->row.property == DREGS_PROPERTIES)
+        FAULT(reading, DREGS_UNKNOWN, row->line, "unknown property %s%s, allowed are: %s",
+              dregs_quote(quoted, text), nearest_text(near, text, names, DREGS_PROPERTIES),
+              list(all, sizeof all, names, DREGS_PROPERTIES, ", "));
+}
+
+static void read_equation(struct reading *reading, const dregs_csv_row *row, struct item *item)
+{
+    const char *text = cell(reading, row, EQUATION), *names[32];
+    char quoted[DREGS_QUOTED], near[NEAREST], all[DREGS_FAULT_TEXT];
+    size_t count = 0;
+
+    item->equation = dregs_equation_find(text);
+    if (item->equation)
+        return;
+    for (; count < 32 && dregs_equation_at(count); count++)
+        names[count] = dregs_equation_at(count)->text;
+    FAULT(reading, DREGS_UNKNOWN, row->line, "unknown equation %s%s, allowed are: %s",
+          dregs_quote(quoted, text), nearest_text(near, text, names, count),
+          list(all, sizeof all, names, count, "; "));
+}
+
+static void read_unit(struct reading *reading, const dregs_csv_row *row, struct item *item)
+{
+    const char *text = cell(reading, row, UNIT), *like;
+    char message[DREGS_UNIT_MESSAGE];
+
+    if (item->row.property == DREGS_PROPERTIES)
+        return; /* what the unit should be is not known */
+    like = properties[item->row.property].unit;
+    if (dregs_unit_read_like(text, like, &item->unit, message))
+        FAULT(reading, DREGS_BAD_UNIT, row->line, "column unit: %s; %s needs a unit like '%s'",
+              message, properties[item->row.property].name, like);
+    else if (strcmp(like, "K") == 0 && strstr(text, "delta_"))
+        FAULT(reading, DREGS_BAD_UNIT, row->line,
+              "column unit: '%s' is a difference of temperatures; %s needs 'degC', 'degF' or 'K'",
+              strstr(text, "degF") ? "delta_degF" : "delta_degC",
+              properties[item->row.property].name);
+}
+
+/* A number, if the cell holds one: 1 when it does, 0 when it is empty or bad. */
+static int read_number(struct reading *reading, const dregs_csv_row *row, int column, double *value)
+{
+    const char *text = cell(reading, row, column);
+    char quoted[DREGS_QUOTED];
+
+    if (!*text)
+        return 0;
+    if (!dregs_number_read(text, value))
+        return 1;
+    FAULT(reading, DREGS_BAD_NUMBER, row->line,
+          "column %s: %s is not a number, write it like 0.85 or 1.2e-3", columns[column],
+          dregs_quote(quoted, text));
+    return 0;
+}
+
+static void read_coefficients(struct reading *reading, const dregs_csv_row *row, struct item *item)
+{
+    int i;
+
+    for (i = 0; i < DREGS_COEFFICIENTS; i++) {
+        char letter = (char)('A' + i);
+        int given = *cell(reading, row, COEFFICIENT + i) != '\0';
+        read_number(reading, row, COEFFICIENT + i, &item->row.coefficient[i]);
+        if (!item->equation)
+            continue;
+        if (!given && strchr(item->equation->needs, letter))
+            FAULT(reading, DREGS_BAD_DATA, row->line,
+                  "column %c is empty: the equation '%s' needs %s", letter, item->equation->text,
+                  item->equation->needs);
+        if (item->row.coefficient[i] != 0.0 && !strchr(item->equation->takes, letter))
+            FAULT(reading, DREGS_BAD_DATA, row->line,
+                  "column %c is filled, but the equation '%s' takes %s only", letter,
+                  item->equation->text, item->equation->takes);
+    }
+}
+
+static void read_range(struct reading *reading, const dregs_csv_row *row, struct item *item)
+{
+    int low = read_number(reading, row, LOW, &item->row.low);
+    int high = read_number(reading, row, HIGH, &item->row.high);
+    int no_low = !*cell(reading, row, LOW), no_high = !*cell(reading, row, HIGH);
+    char below[DREGS_NUMBER_TEXT], above[DREGS_NUMBER_TEXT];
+
+    if ((no_low || no_high) && item->equation && item->equation != dregs_equation_at(0))
+        FAULT(reading, DREGS_BAD_DATA, row->line,
+              "column %s is empty: a property that depends on temperature needs low and high, in K",
+              no_low ? "low" : "high");
+    else if (no_low != no_high)
+        FAULT(reading, DREGS_BAD_DATA, row->line,
+              "column %s is empty: give both low and high, in K, or neither",
+              no_low ? "low" : "high");
+    if (low && !(item->row.low > 0.0))
+        FAULT(reading, DREGS_BAD_DATA, row->line, "column low: %s is no temperature in K",
+              dregs_number_plain(below, item->row.low, 6));
+    else if (low && high && !(item->row.low < item->row.high))
+        FAULT(reading, DREGS_BAD_DATA, row->line, "low %s is not below high %s, both in K",
+              dregs_number_plain(below, item->row.low, 9),
+              dregs_number_plain(above, item->row.high, 9));
+}
+
+/* Reads the words of the row: they need no conversion, but they must be there. */
+static void read_words(struct reading *reading, const dregs_csv_row *row, struct texts *texts)
+{
+    char quoted[DREGS_QUOTED], near[NEAREST];
+    size_t i = 0;
+
+    texts->liquid = cell(reading, row, LIQUID);
+    texts->equation = cell(reading, row, EQUATION);
+    texts->unit = cell(reading, row, UNIT);
+    texts->source = cell(reading, row, SOURCE);
+    texts->evidence = cell(reading, row, EVIDENCE);
+    texts->file = reading->file;
+    if (!*texts->liquid)
+        FAULT(reading, DREGS_BAD_DATA, row->line, "column liquid is empty: name the liquid");
+    if (!*texts->source)
+        FAULT(reading, DREGS_BAD_DATA, row->line,
+              "column source is empty: say where the numbers come from");
+    if (!*texts->evidence)
+        texts->evidence = "stated";
+    while (i < EVIDENCES && strcmp(texts->evidence, evidences[i]) != 0)
+        i++;
+    if (i == EVIDENCES)
+        FAULT(reading, DREGS_UNKNOWN, row->line,
+              "column evidence: %s%s, allowed are: read, memory, computed, stated, or nothing",
+              dregs_quote(quoted, texts->evidence),
+              nearest_text(near, texts->evidence, evidences, EVIDENCES));
+}
+
+static int is_share(dregs_property property)
+{
+    return strcmp(properties[property].unit, "1") == 0;
+}
+
+/* The SI value of a row at a temperature within its range, or NaN where it makes no sense. */
+static double evaluate(const struct item *item, double temperature)
+{
+    double si =
+        dregs_unit_to_si(item->unit, item->equation->value(item->row.coefficient, temperature));
+
+    if (!(si > 0.0) || !isfinite(si) || (is_share(item->row.property) && si > 1.0))
+        return NAN;
+    return si;
+}
+
+static void check_constant(struct reading *reading, const dregs_csv_row *row,
+                           const struct item *item)
+{
+    char number[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED];
+
+    if (item->equation != dregs_equation_at(0) || isfinite(evaluate(item, 298.15)))
+        return;
+    FAULT(reading, DREGS_BAD_DATA, row->line, "column A: %s with unit %s is no %s, %s",
+          dregs_number_plain(number, item->row.coefficient[0], 6),
+          dregs_quote(quoted, cell(reading, row, UNIT)), properties[item->row.property].name,
+          is_share(item->row.property) ? "which lies above 0 and at most at 1 (100 %)"
+                                       : "which must be above 0 (temperatures: above 0 K)");
+}
+
+/* Puts a row that is good in itself into the fresh table. */
+static dregs_status store(struct reading *reading, const dregs_csv_row *row,
+                          const struct item *draft, const struct texts *texts)
+{
+    struct liquid *known = find(&reading->fresh, texts->liquid);
+    struct item *item = known ? known->item[draft->row.property] : NULL;
+    char quoted[DREGS_QUOTED];
+
+    if (item) {
+        FAULT(reading, DREGS_BAD_DATA, row->line, "%s of %s stands already in line %lu",
+              properties[draft->row.property].name, dregs_quote(quoted, texts->liquid),
+              item->row.line);
+        return DREGS_OK;
+    }
+    if (!reserve(&reading->fresh, 1))
+        return DREGS_NO_MEMORY;
+    item = new_item(draft, texts);
+    if (!item)
+        return DREGS_NO_MEMORY;
+    item->next = reading->fresh.owned;
+    reading->fresh.owned = item;
+    entry(&reading->fresh, item->row.liquid)->item[item->row.property] = item;
+    return DREGS_OK;
+}
+
+static dregs_status take_row(struct reading *reading, const dregs_csv_row *row)
+{
+    struct item draft;
+    struct texts texts;
+    unsigned long bad = reading->bad;
+
+    if (row->count != reading->width) {
+        FAULT(reading, DREGS_BAD_DATA, row->line,
+              "%zu cells, but the header names %zu columns (a comma inside a cell needs quotes)",
+              row->count, reading->width);
+        return DREGS_OK;
+    }
+    memset(&draft, 0, sizeof draft);
+    draft.row.property = DREGS_PROPERTIES;
+    draft.row.low = draft.row.high = NAN;
+    draft.row.line = row->line;
+    read_words(reading, row, &texts);
+    read_property(reading, row, &draft);
+    read_equation(reading, row, &draft);
+    read_unit(reading, row, &draft);
+    read_coefficients(reading, row, &draft);
+    read_range(reading, row, &draft);
+    if (reading->bad == bad)
+        check_constant(reading, row, &draft);
+    /* a row with faults is entered no more, so its duplicate goes unseen until it is mended */
+    return reading->bad == bad ? store(reading, row, &draft, &texts) : DREGS_OK;
+}
+
+/* ---- the header ---- */
+
+static void take_column(struct reading *reading, const dregs_csv_row *row, size_t position)
+{
+    const char *name = row->cell[position];
+    char quoted[DREGS_QUOTED], near[NEAREST], all[160];
+    size_t i = 0;
+
+    while (i < COLUMNS && strcmp(name, columns[i]) != 0)
+        i++;
+    if (i == COLUMNS)
+        FAULT(reading, DREGS_UNKNOWN, row->line, "unknown column %s%s, allowed are: %s",
+              dregs_quote(quoted, name), nearest_text(near, name, columns, COLUMNS),
+              list(all, sizeof all, columns, COLUMNS, ", "));
+    else if (reading->position[i] >= 0)
+        FAULT(reading, DREGS_BAD_DATA, row->line, "column '%s' stands twice in the header", name);
+    else
+        reading->position[i] = (int)position;
+}
+
+static dregs_status take_header(struct reading *reading, const dregs_csv_row *row)
+{
+    size_t i;
+
+    reading->headed = 1;
+    reading->width = row->count;
+    for (i = 0; i < COLUMNS; i++)
+        reading->position[i] = -1;
+    for (i = 0; i < row->count; i++)
+        take_column(reading, row, i);
+    for (i = 0; i < COLUMNS; i++)
+        if (required[i] && reading->position[i] < 0)
+            FAULT(reading, DREGS_BAD_DATA, row->line,
+                  "column '%s' is missing in the header, needed are: liquid, property, equation, "
+                  "unit, A, source",
+                  columns[i]);
+    /* without a sound header every row below would be a fault for no reason of its own */
+    return reading->bad ? DREGS_BAD_DATA : DREGS_OK;
+}
+
+static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *faults)
+{
+    struct reading *reading = user;
+
+    (void)faults; /* the same as reading->faults */
+    return reading->headed ? take_row(reading, row) : take_header(reading, row);
+}
+
+/* ---- the whole file ---- */
+
+static dregs_status read_all(struct reading *reading, const char *bytes, size_t length)
+{
+    dregs_csv *csv = dregs_csv_new(take, reading, reading->faults);
+    dregs_status status;
+
+    if (!csv)
+        return DREGS_NO_MEMORY;
+    status = length ? dregs_csv_feed(csv, bytes, length) : DREGS_OK;
+    if (!status)
+        status = dregs_csv_end(csv);
+    dregs_csv_free(csv);
+    if (!status && !reading->headed)
+        FAULT(reading, DREGS_BAD_DATA, 1,
+              "the file is empty, it must begin with a header: liquid, property, equation, unit, "
+              "A, source, ...");
+    else if (!status && !reading->bad && !reading->fresh.count)
+        FAULT(reading, DREGS_BAD_DATA, 1, "there is no row below the header");
+    return !status && reading->bad ? DREGS_BAD_DATA : status;
+}
+
+static dregs_status add(dregs_liquids *liquids, const char *name, const char *bytes, size_t length,
+                        dregs_faults *faults)
+{
+    struct reading *reading = calloc(1, sizeof *reading);
+    dregs_status status;
+
+    if (!reading)
+        return DREGS_NO_MEMORY;
+    reading->file = name;
+    reading->faults = faults;
+    status = read_all(reading, bytes, length);
+    if (!status)
+        status = merge(liquids, &reading->fresh);
+    clear(&reading->fresh);
+    free(reading);
+    dregs_faults_sort(faults);
+    return status;
+}
+
+dregs_status dregs_liquids_add(dregs_liquids *liquids, const char *name, const char *bytes,
+                               size_t length, dregs_faults *faults)
+{
+    if (!name)
+        name = "";
+    if (faults)
+        snprintf(faults->file, sizeof faults->file, "%s", name);
+    return add(liquids, name, bytes, length, faults);
+}
+
+dregs_liquids *dregs_liquids_new(void)
+{
+    dregs_liquids *liquids = calloc(1, sizeof *liquids);
+
+    /* that the built-in text has no fault is a test's business */
+    if (liquids && add(liquids, NULL, (const char *)dregs_liquids_builtin,
+                       dregs_liquids_builtin_length, NULL)) {
+        dregs_liquids_free(liquids);
+        liquids = NULL;
+    }
+    return liquids;
+}
+
+void dregs_liquids_free(dregs_liquids *liquids)
+{
+    if (!liquids)
+        return;
+    clear(liquids);
+    free(liquids);
+}
+
+/* ---- lookups ---- */
+
+const char *dregs_liquids_name(const dregs_liquids *liquids, size_t index)
+{
+    return index < liquids->count ? liquids->liquid[index].name : NULL;
+}
+
+int dregs_liquids_has(const dregs_liquids *liquids, const char *liquid)
+{
+    return find(liquids, liquid) != NULL;
+}
+
+const char *dregs_liquids_nearest(const dregs_liquids *liquids, const char *wanted)
+{
+    const char **names = malloc((liquids->count + 1) * sizeof *names);
+    const char *near;
+    size_t i;
+
+    if (!names)
+        return NULL;
+    for (i = 0; i < liquids->count; i++)
+        names[i] = liquids->liquid[i].name;
+    near = dregs_nearest(wanted, names, liquids->count);
+    free((void *)names);
+    return near;
+}
+
+static const struct item *find_item(const dregs_liquids *liquids, const char *liquid,
+                                    dregs_property property)
+{
+    const struct liquid *known = find(liquids, liquid);
+
+    return known && (unsigned)property < DREGS_PROPERTIES ? known->item[property] : NULL;
+}
+
+const dregs_liquid_row *dregs_liquids_row(const dregs_liquids *liquids, const char *liquid,
+                                          dregs_property property)
+{
+    const struct item *item = find_item(liquids, liquid, property);
+    return item ? &item->row : NULL;
+}
+
+const char *dregs_property_name(dregs_property property)
+{
+    return (unsigned)property < DREGS_PROPERTIES ? properties[property].name : NULL;
+}
+
+const char *dregs_property_unit(dregs_property property)
+{
+    return (unsigned)property < DREGS_PROPERTIES ? properties[property].unit : NULL;
+}
+
+/* ---- values ---- */
+
+static dregs_status say_unknown(const dregs_liquids *liquids, const char *liquid,
+                                dregs_property property, char *message)
+{
+    const char *name = dregs_property_name(property);
+    const char *near =
+        dregs_liquids_has(liquids, liquid) ? NULL : dregs_liquids_nearest(liquids, liquid);
+    char quoted[DREGS_QUOTED], near_quoted[DREGS_QUOTED];
+
+    if (!message)
+        return DREGS_UNKNOWN;
+    if (dregs_liquids_has(liquids, liquid))
+        snprintf(message, DREGS_LIQUID_MESSAGE, "no %s of %s in the liquid table",
+                 name ? name : "such property", dregs_quote(quoted, liquid));
+    else
+        snprintf(message, DREGS_LIQUID_MESSAGE, "unknown liquid %s%s%s%s",
+                 dregs_quote(quoted, liquid), near ? " (nearest: " : "",
+                 near ? dregs_quote(near_quoted, near) : "", near ? ")" : "");
+    return DREGS_UNKNOWN;
+}
+
+static dregs_status say_range(const struct item *item, double temperature, char *message)
+{
+    char at[DREGS_NUMBER_TEXT], low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
+    char quoted[DREGS_QUOTED];
+
+    if (message)
+        snprintf(message, DREGS_LIQUID_MESSAGE,
+                 "%s of %s at %s degC: its data reach from %s to %s degC only",
+                 properties[item->row.property].name, dregs_quote(quoted, item->row.liquid),
+                 dregs_number_plain(at, temperature - 273.15, 6),
+                 dregs_number_plain(low, item->row.low - 273.15, 6),
+                 dregs_number_plain(high, item->row.high - 273.15, 6));
+    return DREGS_OUT_OF_RANGE;
+}
+
+static dregs_status say_not_finite(const struct item *item, double temperature, char *message)
+{
+    char at[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED];
+
+    if (message)
+        snprintf(message, DREGS_LIQUID_MESSAGE,
+                 "%s of %s at %s degC: the equation in line %lu of its table gives no %s",
+                 properties[item->row.property].name, dregs_quote(quoted, item->row.liquid),
+                 dregs_number_plain(at, temperature - 273.15, 6), item->row.line,
+                 is_share(item->row.property) ? "share between 0 and 1" : "positive finite number");
+    return DREGS_NUMERIC;
+}
+
+dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liquid,
+                                 dregs_property property, double temperature, double *value,
+                                 char *message)
+{
+    const struct item *item = find_item(liquids, liquid, property);
+    double si;
+
+    if (!item)
+        return say_unknown(liquids, liquid, property, message);
+    if (!isnan(item->row.low)) {
+        if (!(temperature > 0.0) || !isfinite(temperature)) {
+            if (message)
+                snprintf(message, DREGS_LIQUID_MESSAGE,
+                         "the temperature is not a positive number of kelvin");
+            return DREGS_DOMAIN;
+        }
+        /* the slack is for 25 degC written as 298.15: the ends must not be lost to rounding */
+        if (temperature < item->row.low * (1.0 - 1e-9) ||
+            temperature > item->row.high * (1.0 + 1e-9))
+            return say_range(item, temperature, message);
+        temperature = fmin(fmax(temperature, item->row.low), item->row.high);
+    }
+    si = evaluate(item, temperature);
+    if (!isfinite(si))
+        return say_not_finite(item, temperature, message);
+    *value = si;
+    return DREGS_OK;
+}

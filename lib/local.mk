@@ -1,0 +1,49 @@
+# libdregs: a folder per module, lowest layer first.
+pkgconfigdir = $(libdir)/pkgconfig
+pkgconfig_DATA += lib/libdregs.pc
+
+pkginclude_HEADERS = \
+	lib/include/dregs/balance.h \
+	lib/include/dregs/caution.h \
+	lib/include/dregs/csv.h \
+	lib/include/dregs/dregs.h \
+	lib/include/dregs/film.h \
+	lib/include/dregs/limits.h \
+	lib/include/dregs/line.h \
+	lib/include/dregs/liquid.h \
+	lib/include/dregs/number.h \
+	lib/include/dregs/residue.h \
+	lib/include/dregs/status.h \
+	lib/include/dregs/unit.h
+
+# the objects once, for the library and for the tests, which see the hidden functions too
+noinst_LTLIBRARIES += libdregs-inside.la
+libdregs_inside_la_SOURCES = \
+	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/text.c lib/base/text.h \
+	lib/base/unit.c lib/base/version.c \
+	lib/limits/limits.c \
+	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
+	lib/film/film.c \
+	lib/line/carried.c lib/line/check.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
+	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
+	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c lib/balance/map.c \
+	lib/balance/map.h lib/balance/pass.c lib/balance/state.c \
+	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
+	lib/caution/caution.c
+nodist_libdregs_inside_la_SOURCES = lib/liquid/builtin.c
+libdregs_inside_la_CFLAGS = $(AM_CFLAGS) -fvisibility=hidden
+libdregs_inside_la_LIBADD = $(GSL_LIBS) $(CSV_LIBS) -lm
+
+lib_LTLIBRARIES += libdregs.la
+libdregs_la_SOURCES =
+libdregs_la_LIBADD = libdregs-inside.la
+# current:revision:age, see the libtool manual: raise current when the interface changes
+libdregs_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined
+
+BUILT_SOURCES += lib/liquid/builtin.c
+CLEANFILES += lib/liquid/builtin.c
+EXTRA_DIST += lib/liquid/embed.sh
+lib/liquid/builtin.c: data/liquids.csv lib/liquid/embed.sh
+	$(AM_V_GEN)$(MKDIR_P) lib/liquid && \
+	$(SHELL) $(top_srcdir)/lib/liquid/embed.sh $(top_srcdir)/data/liquids.csv > $@.tmp && \
+	mv $@.tmp $@

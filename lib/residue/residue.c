@@ -1,0 +1,64 @@
+/* residue.c: from the film on the parts to what is left when it has dried. */
+#include "residue/residue.h"
+
+#include <math.h>
+
+double dregs_on_parts(const dregs_line *line)
+{
+    const dregs_carried *last = dregs_line_carried(line, (unsigned)dregs_line_last_wet(line));
+    const dregs_load *load = dregs_line_load(line);
+
+    return last->on_parts / last->out / (load->parts.si * load->area.si);
+}
+
+static void clear(const dregs_line *line, dregs_residue *residue)
+{
+    residue->solutes = dregs_line_solutes(line);
+    residue->film_total = residue->adhering_total = residue->total = 0.0;
+}
+
+static void set(dregs_residue *residue, unsigned solute, double film, double adhering)
+{
+    residue->film[solute] = film;
+    residue->adhering[solute] = adhering;
+    residue->film_total += film;
+    residue->adhering_total += adhering;
+    residue->total += film + adhering;
+}
+
+/* kg/m2 of soil that no stage took off */
+static double adhering(const dregs_map *map, unsigned solute)
+{
+    const dregs_line *line = dregs_map_line(map);
+    const dregs_load *load = dregs_line_load(line);
+
+    return dregs_map_adhering(map, solute, dregs_line_stages(line) - 1) /
+           (load->parts.si * load->area.si);
+}
+
+void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
+{
+    const dregs_map *map = state->map;
+    const dregs_line *line = dregs_map_line(map);
+    double share = dregs_on_parts(line);
+    unsigned s;
+
+    clear(line, residue);
+    for (s = 0; s < residue->solutes; s++)
+        set(residue, s, share * dregs_state_film(state, s, dregs_line_stages(line) - 1),
+            adhering(map, s));
+}
+
+void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
+{
+    const dregs_line *line = dregs_map_line(map);
+    unsigned last = (unsigned)dregs_line_last_wet(line), i, s;
+    const dregs_fluid *fluid = dregs_line_wet_with(line, last);
+    double volume = dregs_line_carried(line, last)->out * dregs_on_parts(line);
+
+    for (i = last + 1; i < dregs_line_stages(line); i++)
+        volume *= 1.0 - dregs_line_stage(line, i)->blow_off.si;
+    clear(line, residue);
+    for (s = 0; s < residue->solutes; s++)
+        set(residue, s, volume * fluid->content[s].si, adhering(map, s));
+}

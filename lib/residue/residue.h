@@ -1,0 +1,12 @@
+/* residue.h: what the files of the residue module share; not installed. */
+#ifndef DREGS_RESIDUE_RESIDUE_H
+#define DREGS_RESIDUE_RESIDUE_H
+
+#include "balance/map.h"
+#include "dregs/residue.h"
+
+/* Residue (kg/m2 of part) per kg of solute in a load's last film: the share of the last film that
+ * is on the parts, over their area. */
+double dregs_on_parts(const dregs_line *line);
+
+#endif

@@ -1,0 +1,331 @@
+/* worst.c: the load that leaves most, among some or among all that will ever pass.
+ *
+ * The residue of the load at phase p of dump period j is a linear function of the tank masses at
+ * the beginning of that period. The states at the beginning of the periods are laid out on a grid
+ * that grows coarser (every one, then 16 for each doubling), up to where they no longer change;
+ * the function is evaluated for every phase on all of them.
+ */
+#include "residue/residue.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ALL_LOADS = 1 << 17, DENSE = 32 };
+
+struct grid {
+    const dregs_map *map;
+    int solute;     /* which, or DREGS_EVERY_SOLUTE */
+    size_t dim;     /* n + 1 */
+    size_t width;   /* of one state: solutes x dim */
+    size_t count, room;
+    uint64_t *at;   /* periods before each state */
+    double *state;  /* count x width */
+    double *steady; /* width, NULL when the line does not settle */
+    double adhering;
+};
+
+static int asked(const struct grid *g, unsigned solute)
+{
+    return g->solute == DREGS_EVERY_SOLUTE || g->solute == (int)solute;
+}
+
+static double residue_of(const struct grid *g, const dregs_residue *residue)
+{
+    return g->solute == DREGS_EVERY_SOLUTE
+               ? residue->total
+               : residue->film[g->solute] + residue->adhering[g->solute];
+}
+
+static int push(struct grid *g, uint64_t at, const double *z)
+{
+    if (g->count == g->room) {
+        size_t room = g->room ? 2 * g->room : 64;
+        uint64_t *ats = realloc(g->at, room * sizeof *ats);
+        double *states;
+        if (ats)
+            g->at = ats;
+        states = ats ? realloc(g->state, room * g->width * sizeof *states) : NULL;
+        if (!states)
+            return 0;
+        g->state = states;
+        g->room = room;
+    }
+    g->at[g->count] = at;
+    memcpy(g->state + g->count * g->width, z, g->width * sizeof *z);
+    g->count++;
+    return 1;
+}
+
+/* Has the last state reached the steady one, as far as numbers of this length can tell? */
+static int settled(const struct grid *g)
+{
+    const double *last = g->state + (g->count - 1) * g->width;
+    size_t i;
+
+    if (!g->steady)
+        return 0;
+    for (i = 0; i < g->width; i++)
+        if (fabs(last[i] - g->steady[i]) > 1e-13 * fabs(g->steady[i]))
+            return 0;
+    return 1;
+}
+
+/* Doubles the number of periods that the matrices in `jump` leap over. */
+static void double_jump(const struct grid *g, double *jump, double *spare)
+{
+    size_t size = g->dim * g->dim;
+    unsigned s;
+
+    for (s = 0; s < g->map->solutes; s++)
+        dregs_multiply_in_place(jump + s * size, jump + s * size, g->dim, g->dim, spare);
+}
+
+static dregs_status lay_out(struct grid *g, uint64_t last)
+{
+    const dregs_map *map = g->map;
+    size_t size = g->dim * g->dim;
+    double *z = malloc((g->width + (map->solutes + 1) * size) * sizeof *z), *jump, *spare;
+    dregs_status status = DREGS_OK;
+    uint64_t at = 0, step = 1, until;
+    unsigned s;
+
+    if (!z)
+        return DREGS_NO_MEMORY;
+    jump = z + g->width;
+    spare = jump + map->solutes * size;
+    for (s = 0; s < map->solutes; s++) {
+        memcpy(z + s * g->dim, map->solute[s].fresh, g->dim * sizeof *z);
+        memcpy(jump + s * size, map->solute[s].plain.period, size * sizeof *z);
+    }
+    if (!push(g, 0, z))
+        status = DREGS_NO_MEMORY;
+    while (!status && at < last && !settled(g)) {
+        if (at == DENSE * step) {
+            double_jump(g, jump, spare);
+            step *= 2;
+        }
+        until = at + step < last ? at + step : last;
+        for (s = 0; s < map->solutes && !status; s++)
+            if (until == at + step)
+                dregs_multiply_in_place(jump + s * size, z + s * g->dim, g->dim, 1, spare);
+            else /* the end of what was asked for lies within this step */
+                status = dregs_advance(map, s, &map->solute[s].plain, z + s * g->dim,
+                                       at * map->period, until * map->period);
+        at = until;
+        if (!status && !push(g, at, z))
+            status = DREGS_NO_MEMORY;
+    }
+    free(z);
+    return status;
+}
+
+static double value(const struct grid *g, const double *rows, const double *z)
+{
+    double sum = g->adhering;
+    size_t i;
+
+    for (i = 0; i < g->width; i++)
+        sum += rows[i] * z[i];
+    return sum;
+}
+
+/* The rows of phase p + 1 from the matrix that takes a period's first masses to that phase. */
+static void rows_of(const struct grid *g, const double *reached, double *rows)
+{
+    const dregs_map *map = g->map;
+    double share = dregs_on_parts(map->line);
+    unsigned s;
+    size_t i, k;
+
+    memset(rows, 0, g->width * sizeof *rows);
+    for (s = 0; s < map->solutes; s++) {
+        const double *film = dregs_map_film(map, s, map->stages - 1);
+        const double *matrix = reached + s * g->dim * g->dim;
+        if (!asked(g, s))
+            continue;
+        for (i = 0; i < g->dim; i++)
+            for (k = 0; k < g->dim; k++)
+                rows[s * g->dim + k] += share * film[i] * matrix[i * g->dim + k];
+    }
+}
+
+struct best {
+    double finite, limit;
+    size_t at;             /* index of the state */
+    uint64_t phase, limit_phase;
+    double first;          /* the best of the first period */
+};
+
+static void look(const struct grid *g, const double *rows, uint64_t phase, uint64_t loads,
+                 struct best *best)
+{
+    size_t i;
+
+    for (i = 0; i < g->count; i++) {
+        double v;
+        if (loads && g->at[i] * g->map->period + phase >= loads)
+            break;
+        v = value(g, rows, g->state + i * g->width);
+        if (i == 0 && v > best->first)
+            best->first = v;
+        if (v > best->finite) {
+            best->finite = v;
+            best->at = i;
+            best->phase = phase;
+        }
+    }
+    if (g->steady && !loads) {
+        double v = value(g, rows, g->steady);
+        if (v > best->limit) {
+            best->limit = v;
+            best->limit_phase = phase;
+        }
+    }
+}
+
+/* The residue of the load at a phase of a period, reached from a state of the grid. */
+static dregs_status residue_at(const struct grid *g, dregs_state *state, size_t from,
+                               uint64_t period, uint64_t phase, double *v)
+{
+    dregs_residue residue;
+    dregs_status status = DREGS_OK;
+
+    memcpy(state->z, g->state + from * g->width, g->width * sizeof *state->z);
+    state->done = g->at[from] * g->map->period;
+    if (period * g->map->period + phase > state->done)
+        status = dregs_state_before(state, period * g->map->period + phase + 1);
+    dregs_residue_next(state, &residue);
+    *v = residue_of(g, &residue);
+    return status;
+}
+
+/* Between the neighbours of the best state of the grid the residue has one peak: find it. */
+static dregs_status refine(const struct grid *g, const struct best *best, uint64_t loads,
+                           dregs_worst *worst)
+{
+    size_t from = best->at ? best->at - 1 : 0;
+    uint64_t low = g->at[from];
+    uint64_t high = best->at + 1 < g->count ? g->at[best->at + 1] : g->at[best->at];
+    dregs_state *state = dregs_state_new(g->map);
+    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    uint64_t period;
+    double left, right;
+
+    while (loads && high > low && high * g->map->period + best->phase >= loads)
+        high--;
+    while (!status && high - low > 2) {
+        uint64_t third = (high - low) / 3, a = low + third, b = high - third;
+        status = residue_at(g, state, from, a, best->phase, &left);
+        if (!status)
+            status = residue_at(g, state, from, b, best->phase, &right);
+        if (left < right)
+            low = a;
+        else
+            high = b;
+    }
+    for (period = low; period <= high && !status; period++) {
+        status = residue_at(g, state, from, period, best->phase, &left);
+        if (!status && left > worst->residue) {
+            worst->residue = left;
+            worst->load = period * g->map->period + best->phase + 1;
+        }
+    }
+    dregs_state_free(state);
+    return status;
+}
+
+static dregs_status search(struct grid *g, uint64_t loads, dregs_worst *worst)
+{
+    const dregs_map *map = g->map;
+    size_t size = g->dim * g->dim, i;
+    double *reached = calloc(map->solutes * size + size + g->width, sizeof *reached);
+    double *spare, *rows;
+    struct best best = {-1, -1, 0, 0, 0, -1};
+    dregs_worst found = {-1, 0, 0};
+    dregs_status status;
+    uint64_t phase;
+    unsigned s;
+
+    if (!reached)
+        return DREGS_NO_MEMORY;
+    spare = reached + map->solutes * size;
+    rows = spare + size;
+    for (s = 0; s < map->solutes; s++)
+        for (i = 0; i < g->dim; i++)
+            reached[s * size + i * g->dim + i] = 1.0;
+    for (phase = 0; phase < map->period; phase++) {
+        rows_of(g, reached, rows);
+        look(g, rows, phase, loads, &best);
+        for (s = 0; s < map->solutes; s++)
+            dregs_one_load(map, s, &map->solute[s].plain, reached + s * size, spare, g->dim, phase);
+    }
+    free(reached);
+    if (best.limit > 0 && best.limit >= best.finite * (1 - 1e-9) &&
+        best.first < best.limit * (1 - 1e-9)) {
+        worst->residue = best.limit;
+        worst->load = best.limit_phase + 1;
+        worst->in_the_long_run = 1;
+        return DREGS_OK;
+    }
+    status = refine(g, &best, loads, &found);
+    if (!status)
+        *worst = found;
+    return status;
+}
+
+static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
+{
+    dregs_state *state = dregs_state_new(g->map);
+    dregs_residue residue;
+    dregs_worst found = {-1, 0, 0};
+    uint64_t load;
+
+    if (!state)
+        return DREGS_NO_MEMORY;
+    for (load = 1; load <= loads; load++) {
+        dregs_residue_next(state, &residue);
+        if (residue_of(g, &residue) > found.residue) {
+            found.residue = residue_of(g, &residue);
+            found.load = load;
+        }
+        dregs_state_step(state);
+    }
+    dregs_state_free(state);
+    *worst = found;
+    return DREGS_OK;
+}
+
+dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
+                                 dregs_worst *worst)
+{
+    struct grid g = {map, solute, map->tanks + 1u, 0, 0, 0, NULL, NULL, NULL, 0};
+    dregs_state *steady;
+    dregs_residue residue;
+    dregs_status status;
+    uint64_t last = (loads ? loads : DREGS_LOADS_MOST) / map->period;
+
+    if (solute < DREGS_EVERY_SOLUTE || solute >= (int)map->solutes || loads > DREGS_LOADS_MOST)
+        return DREGS_DOMAIN;
+    if (loads && loads <= ALL_LOADS)
+        return march(&g, loads, worst);
+    g.width = map->solutes * g.dim;
+    steady = dregs_state_new(map);
+    if (!steady)
+        return DREGS_NO_MEMORY;
+    status = dregs_state_periodic(steady);
+    if (status == DREGS_NO_MEMORY) {
+        dregs_state_free(steady);
+        return status;
+    }
+    g.steady = status ? NULL : steady->z;
+    dregs_residue_next(steady, &residue);
+    g.adhering = solute < 0 ? residue.adhering_total : residue.adhering[solute];
+    status = lay_out(&g, last);
+    if (!status)
+        status = search(&g, loads, worst);
+    dregs_state_free(steady);
+    free(g.at);
+    free(g.state);
+    return status;
+}

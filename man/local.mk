@@ -1,0 +1,2 @@
+# Manual pages, written by hand in mdoc.
+dist_man_MANS += 

@@ -1,0 +1,229 @@
+/* front.c: options, messages, exit statuses and files, the same for all tools. */
+#include "front.h"
+
+#include <errno.h>
+#include <getopt.h>
+#include <gsl/gsl_errno.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+static const char *tool_name = "dregs";
+
+void front_begin(const struct front_tool *tool)
+{
+    tool_name = tool->name;
+    (void)gsl_set_error_handler_off();
+}
+
+static void say(const char *format, va_list arguments)
+{
+    (void)fflush(stdout);
+    fprintf(stderr, "%s: ", tool_name);
+    vfprintf(stderr, format, arguments);
+    fputc('\n', stderr);
+}
+
+int front_say(int status, const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    say(format, arguments);
+    va_end(arguments);
+    return status;
+}
+
+int front_usage(const char *format, ...)
+{
+    va_list arguments;
+
+    va_start(arguments, format);
+    say(format, arguments);
+    va_end(arguments);
+    fprintf(stderr, "try '%s --help'\n", tool_name);
+    return FRONT_USAGE;
+}
+
+int front_faults(const dregs_faults *faults, dregs_status status)
+{
+    unsigned i;
+
+    for (i = 0; i < faults->count; i++) {
+        const dregs_fault *fault = &faults->fault[i];
+        if (fault->line)
+            fprintf(stderr, "%s: %s:%lu: %s\n", tool_name, faults->file, fault->line, fault->text);
+        else
+            fprintf(stderr, "%s: %s: %s\n", tool_name, faults->file, fault->text);
+    }
+    if (faults->more)
+        fprintf(stderr, "%s: %s: more than %d faults, stopped here\n", tool_name, faults->file,
+                DREGS_FAULTS_MAX);
+    if (faults->count == 0)
+        fprintf(stderr, "%s: %s\n", tool_name, dregs_status_text(status));
+    return status == DREGS_IO || status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA;
+}
+
+static int print_help(const struct front_tool *tool)
+{
+    size_t i;
+
+    printf("usage: %s [OPTION]... %s\n%s\n\n", tool->name, tool->operands, tool->purpose);
+    for (i = 0; i < tool->option_count; i++) {
+        const struct front_option *option = &tool->options[i];
+        char left[40];
+        snprintf(left, sizeof left, "--%s%s%s", option->name, option->argument ? " " : "",
+                 option->argument ? option->argument : "");
+        printf("  %-20s %s\n", left, option->help);
+    }
+    printf("  %-20s %s\n  %-20s %s\n", "--help", "print this help", "--version",
+           "print the version");
+    printf("\nThe manual: man %s. The line file: man 5 dregs-line.\n", tool->name);
+    return front_end(FRONT_DONE);
+}
+
+static int print_version(const struct front_tool *tool)
+{
+    printf("%s %s\n"
+           "License GPLv3+: GNU GPL version 3 or later. There is no warranty.\n",
+           tool->name, dregs_version());
+    return front_end(FRONT_DONE);
+}
+
+int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
+                  void *user, int *operand)
+{
+    struct option *table = calloc(tool->option_count + 3, sizeof *table);
+    int status = -1, read, index = 0;
+    size_t i;
+
+    if (!table)
+        return front_say(FRONT_IO, "out of memory");
+    for (i = 0; i < tool->option_count; i++) {
+        table[i].name = tool->options[i].name;
+        table[i].has_arg = tool->options[i].argument ? required_argument : no_argument;
+    }
+    table[i].name = "help";
+    table[i + 1].name = "version";
+    opterr = 0;
+    while (status < 0 && (read = getopt_long(argc, argv, ":", table, &index)) != -1) {
+        if (read == ':')
+            status = front_usage("option '%s' needs an argument", argv[optind - 1]);
+        else if (read != 0)
+            status = front_usage("unknown option '%s'", argv[optind - 1]);
+        else if ((size_t)index == tool->option_count)
+            status = print_help(tool);
+        else if ((size_t)index == tool->option_count + 1)
+            status = print_version(tool);
+        else if (take(user, (size_t)index, optarg))
+            status = FRONT_USAGE;
+    }
+    free(table);
+    *operand = optind;
+    return status;
+}
+
+uint64_t front_count(const char *text)
+{
+    double value;
+
+    if (strspn(text, "0123456789") != strlen(text) || dregs_number_read(text, &value) ||
+        !(value >= 1) || !(value <= (double)DREGS_LOADS_MOST))
+        return 0;
+    return (uint64_t)value;
+}
+
+/* Opens a file for reading, refusing what cannot hold a table. NULL after a message. */
+static FILE *open_file(const char *name, int *status)
+{
+    struct stat about;
+    FILE *file;
+
+    if (strcmp(name, "-") == 0)
+        return stdin;
+    file = fopen(name, "rb");
+    if (!file) {
+        *status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+        return NULL;
+    }
+    if (fstat(fileno(file), &about) == 0 && S_ISDIR(about.st_mode)) {
+        fclose(file);
+        *status = front_say(FRONT_BAD_DATA, "%s: is a directory, not a file", name);
+        return NULL;
+    }
+    return file;
+}
+
+static void close_file(FILE *file)
+{
+    if (file != stdin)
+        fclose(file);
+}
+
+static int read_liquids(const char *name, dregs_liquids *liquids)
+{
+    dregs_faults faults = {0};
+    dregs_status status;
+    int exit_status = FRONT_DONE;
+    size_t length;
+    char *bytes;
+    FILE *file = open_file(name, &exit_status);
+
+    if (!file)
+        return exit_status;
+    bytes = malloc(DREGS_LINE_BYTES + 1);
+    if (!bytes) {
+        close_file(file);
+        return front_say(FRONT_IO, "out of memory");
+    }
+    length = fread(bytes, 1, DREGS_LINE_BYTES + 1, file);
+    if (ferror(file)) {
+        exit_status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+    } else if (length > DREGS_LINE_BYTES) {
+        exit_status = front_say(FRONT_BAD_DATA, "%s: larger than any table of liquids", name);
+    } else {
+        snprintf(faults.file, sizeof faults.file, "%s", name);
+        status = dregs_liquids_add(liquids, name, bytes, length, &faults);
+        if (status)
+            exit_status = front_faults(&faults, status);
+    }
+    free(bytes);
+    close_file(file);
+    return exit_status;
+}
+
+int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
+               dregs_line **line)
+{
+    const char *shown = strcmp(line_file, "-") == 0 ? "standard input" : line_file;
+    dregs_faults faults = {0};
+    dregs_status status;
+    int exit_status = FRONT_DONE;
+    FILE *file;
+
+    *liquids = dregs_liquids_new();
+    if (!*liquids)
+        return front_say(FRONT_IO, "out of memory");
+    if (liquids_file)
+        exit_status = read_liquids(liquids_file, *liquids);
+    if (exit_status)
+        return exit_status;
+    file = open_file(line_file, &exit_status);
+    if (!file)
+        return exit_status;
+    status = dregs_line_load_stream(shown, file, *liquids, line, &faults);
+    close_file(file);
+    return status ? front_faults(&faults, status) : FRONT_DONE;
+}
+
+int front_end(int status)
+{
+    /* a full disk shows itself only here */
+    if (fflush(stdout) != 0 || ferror(stdout)) {
+        int reason = errno;
+        return front_say(FRONT_IO, "standard output: %s", strerror(reason));
+    }
+    return status;
+}

@@ -1,0 +1,64 @@
+/* front.h: what all tools share: options, messages, exit statuses, reading a line. */
+#ifndef DREGS_FRONT_H
+#define DREGS_FRONT_H
+
+#include "dregs/dregs.h"
+
+#include <stddef.h>
+
+enum front_exit {
+    FRONT_DONE = 0,
+    FRONT_MISSED = 1, /* a limit was missed, only when asked to check */
+    FRONT_USAGE = 2,
+    FRONT_BAD_DATA = 3,
+    FRONT_IO = 4 /* could not read or write, or memory is short */
+};
+
+/* One option; a table of them feeds --help, the reading and the test of the manual page. */
+struct front_option {
+    const char *name;     /* without the dashes */
+    const char *argument; /* what --help calls its argument, NULL for none */
+    const char *help;
+};
+
+struct front_tool {
+    const char *name;     /* dregs-predict */
+    const char *operands; /* LINE */
+    const char *purpose;  /* one sentence for --help */
+    const struct front_option *options;
+    size_t option_count;
+};
+
+/* Takes option number `option` of the table; returns 0, or FRONT_USAGE after saying why. */
+typedef int front_take(void *user, size_t option, const char *argument);
+
+/* Makes the process fit for a tool: GSL's abort handler off. Call it first. */
+void front_begin(const struct front_tool *tool);
+
+/* Reads the options. --help and --version are dealt with here.
+ * Returns -1 to go on, with *operand the index of the first operand, or the status to exit with. */
+int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
+                  void *user, int *operand);
+
+/* A message on standard error: "dregs-predict: message". Returns `status`. */
+int front_say(int status, const char *format, ...) DREGS_FORMAT(2, 3);
+
+/* Misuse: the message and a hint at --help. Returns FRONT_USAGE. */
+int front_usage(const char *format, ...) DREGS_FORMAT(1, 2);
+
+/* The faults of a file, each "dregs-predict: file:line: text". Returns the exit status for them. */
+int front_faults(const dregs_faults *faults, dregs_status status);
+
+/* A whole number from 1 to DREGS_LOADS_MOST; 0 when `text` is none. */
+uint64_t front_count(const char *text);
+
+/* Reads the property table (the built-in one, and `liquids_file` over it when not NULL) and the
+ * line ("-" is standard input). Returns FRONT_DONE or the status to exit with. */
+int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
+               dregs_line **line);
+
+/* Flushes and checks standard output: FRONT_IO with a message when what was printed was lost,
+ * else `status`. */
+int front_end(int status);
+
+#endif

@@ -1,0 +1,8 @@
+# The tools: a small front that all share, and a program per verb.
+noinst_LTLIBRARIES += libfront.la
+libfront_la_SOURCES = tools/front.c tools/front.h
+
+bin_PROGRAMS += dregs-predict
+dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/answer.c tools/page.c tools/page.h tools/page_csv.c \
+	tools/page_explain.c tools/page_json.c tools/page_text.c
+dregs_predict_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm

@@ -1,0 +1,72 @@
+/* page_csv.c: one value per row, load,stage,solute,quantity,value,unit. */
+#include "page.h"
+#include "predict.h"
+
+#include <csv.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A name as a cell: quoted where CSV asks for it, and guarded so that no spreadsheet takes it for
+ * a formula. */
+static void print_name(const char *name)
+{
+    char guarded[128];
+
+    if (strchr("=+-@\t\r", *name) && *name)
+        snprintf(guarded, sizeof guarded, "'%s", name);
+    else
+        snprintf(guarded, sizeof guarded, "%s", name);
+    if (guarded[strcspn(guarded, ",\"\r\n")] || guarded[0] == ' ')
+        (void)csv_fwrite(stdout, guarded, strlen(guarded));
+    else
+        (void)fputs(guarded, stdout);
+}
+
+static void print_row(uint64_t load, const char *stage, const char *solute, const char *quantity,
+                      double value, const char *unit)
+{
+    char text[DREGS_NUMBER_TEXT];
+
+    printf("%llu,", (unsigned long long)load);
+    print_name(stage);
+    putchar(',');
+    print_name(solute);
+    printf(",%s,%s,%s\n", quantity, dregs_number_exact(text, value), unit);
+}
+
+static void print_residue(uint64_t load, const char *solute, double film, double adhering)
+{
+    print_row(load, "", solute, "residue", (film + adhering) * MG_PER_M2, "mg/m2");
+    print_row(load, "", solute, "film residue", film * MG_PER_M2, "mg/m2");
+    print_row(load, "", solute, "adhering residue", adhering * MG_PER_M2, "mg/m2");
+}
+
+static void print_load(const struct answer *answer, uint64_t load, const dregs_state *state,
+                       void *user)
+{
+    const dregs_line *line = answer->line;
+    dregs_residue residue;
+    unsigned i, s;
+
+    (void)user;
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        for (s = 0; s < dregs_line_solutes(line); s++) {
+            const char *solute = dregs_line_solute(line, s)->name;
+            if (stage->kind != DREGS_DRY)
+                print_row(load, stage->name, solute, "concentration",
+                          dregs_state_concentration(state, s, i) * MG_PER_L, "mg/L");
+            print_row(load, stage->name, solute, "film", dregs_state_film(state, s, i) * MG, "mg");
+        }
+    }
+    dregs_residue_next(state, &residue);
+    for (s = 0; s < residue.solutes; s++)
+        print_residue(load, dregs_line_solute(line, s)->name, residue.film[s], residue.adhering[s]);
+    print_residue(load, "total", residue.film_total, residue.adhering_total);
+}
+
+int page_csv(const struct answer *answer)
+{
+    printf("load,stage,solute,quantity,value,unit\n");
+    return answer_each(answer, print_load, NULL);
+}

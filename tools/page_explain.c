@@ -1,0 +1,434 @@
+/* page_explain.c: the working. Every derived number with its equation, what was put in, and where
+ * that came from, in an order in which a pocket calculator can follow.
+ */
+#include "page.h"
+#include "predict.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Six figures, so that a check by hand does not end in rounding. */
+static const char *fig(struct numbers *n, double value)
+{
+    return dregs_number_plain(n->text[n->next++ % 8], value, 6);
+}
+
+/* "[file:12 drag-out 85 mL/m2; stopped-flow reading]" or "[default]" */
+static void source(const dregs_line *line, unsigned row, const char *otherwise)
+{
+    const dregs_row *cells = dregs_line_row(line, row);
+
+    if (!cells) {
+        printf("  [%s]", otherwise);
+        return;
+    }
+    printf("  [%s:%lu %s %s%s%s%s%s]", dregs_line_name(line), cells->line, cells->property,
+           cells->value, *cells->unit ? " " : "", cells->unit, *cells->note ? "; " : "",
+           cells->note);
+}
+
+static void given(const dregs_line *line, const char *name, double value, const char *unit,
+                  unsigned row, const char *otherwise)
+{
+    struct numbers n = {0};
+
+    printf("    %s = %s %s", name, fig(&n, value), unit);
+    source(line, row, otherwise);
+    printf("\n");
+}
+
+static void explain_load(const dregs_line *line)
+{
+    const dregs_load *load = dregs_line_load(line);
+
+    printf("1. The load %s\n", load->name);
+    given(line, "parts", load->parts.si, "", load->parts.row, "");
+    given(line, "area", load->area.si * 1e4, "cm2 per part", load->area.row, "");
+    given(line, "extra area", load->extra_area.si * 1e4, "cm2 per load", load->extra_area.row,
+          "default 0");
+    given(line, "hold-up", load->hold_up.si * ML, "mL per part", load->hold_up.row, "default 0");
+    given(line, "interval T", load->interval.si / 60, "min", load->interval.row, "");
+}
+
+static void explain_property(const dregs_line *line, const dregs_fluid *fluid,
+                             dregs_property property, double value)
+{
+    const dregs_liquid_row *row =
+        dregs_liquids_row(dregs_line_liquids(line), fluid->solvent, property);
+    struct numbers n = {0};
+    int i, last = DREGS_COEFFICIENTS;
+
+    printf("    %s of %s = %s %s", dregs_property_name(property), fluid->solvent, fig(&n, value),
+           dregs_property_unit(property));
+    if (!row) {
+        printf("\n");
+        return;
+    }
+    if (strcmp(row->equation, "A") != 0) {
+        printf("  by %s,", row->equation);
+        while (last > 1 && row->coefficient[last - 1] == 0.0)
+            last--;
+        for (i = 0; i < last; i++)
+            printf(" %c=%s", 'A' + i, dregs_number_plain(n.text[0], row->coefficient[i], 12));
+        printf(" in %s", row->unit);
+    }
+    printf("  [%s, %s%s%s:%lu]\n", row->source, row->evidence, row->file ? ", " : ", built-in data ",
+           row->file ? row->file : "liquids.csv", row->line);
+}
+
+static void explain_wetting(const dregs_line *line, unsigned stage)
+{
+    const dregs_carried *carried = dregs_line_carried(line, stage);
+    const dregs_fluid *fluid = dregs_line_wet_with(line, stage);
+    struct numbers n = {0};
+
+    printf("    temperature = %s degC\n", fig(&n, carried->temperature - 273.15));
+    explain_property(line, fluid, DREGS_DENSITY, carried->wetting.density);
+    explain_property(line, fluid, DREGS_VISCOSITY, carried->wetting.viscosity);
+    explain_property(line, fluid, DREGS_SURFACE_TENSION, carried->wetting.surface_tension);
+}
+
+static void explain_law(const dregs_line *line, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_carried *c = dregs_line_carried(line, index);
+    const dregs_load *load = dregs_line_load(line);
+    struct numbers n = {0};
+
+    given(line, "withdrawal speed U", stage->withdrawal_speed.si, "m/s",
+          stage->withdrawal_speed.row, "");
+    if (stage->film_way == DREGS_FILM_KUSHNER) {
+        printf("    film law kushner: h = 0.2 sqrt(U mu / rho) = %s um  [Kushner, in Konishi, "
+               "Hirohata, Kubota, Yuri 1974]\n",
+               fig(&n, c->thickness * UM));
+        return;
+    }
+    printf("    film law plate: Ca = mu U / sigma = %s\n", fig(&n, c->capillary));
+    printf("    N/(1-N^2)^(2/3) = 0.9458 Ca^(1/6), N = %s  [Landau and Levich 1942, Derjaguin 1945, "
+           "White and Tallmadge 1965]\n",
+           fig(&n, c->number));
+    printf("    entrained h0 = N sqrt(mu U / (rho g)) = %s um, g = 9.80665 m/s2\n",
+           fig(&n, c->entrained * UM));
+    if (!(stage->drain_time.si > 0))
+        return;
+    given(line, "drain time t", stage->drain_time.si, "s", stage->drain_time.row, "");
+    given(line, "height L", load->height.si, "m", load->height.row, "");
+    printf("    thinned down to z* = rho g h0^2 t / mu = %s m; mean h = %s = %s um  [Jeffreys "
+           "1930]\n",
+           fig(&n, c->reach),
+           c->reach < load->height.si ? "h0 (1 - z*/(3 L))" : "(2/3) sqrt(mu L / (rho g t))",
+           fig(&n, c->thickness * UM));
+}
+
+static void explain_film(const dregs_line *line, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_carried *c = dregs_line_carried(line, index);
+    const dregs_load *load = dregs_line_load(line);
+    struct numbers n = {0};
+
+    printf("  %s\n", stage->name);
+    if (c->with_liquid)
+        explain_wetting(line, index);
+    switch (stage->film_way) {
+    case DREGS_FILM_STATED:
+        given(line, "film h", c->thickness * UM, "um", stage->film.row, "");
+        break;
+    case DREGS_FILM_DRAG_OUT:
+        given(line, "drag-out h", c->thickness * UM, "mL/m2 (= um)", stage->drag_out.row, "");
+        break;
+    case DREGS_FILM_CLASS:
+        given(line, "drag-out class h", c->thickness * UM, "mL/m2 (= um)", stage->class_row, "");
+        printf("      %s gal per 1000 ft2, Metal Finishing Guidebook 2012-13, Table II\n",
+               fig(&n, stage->drag_out_class->gallons[1]));
+        break;
+    default:
+        explain_law(line, index);
+    }
+    if (load->edge.si > 0) {
+        given(line, "edge", load->edge.si * 100, "cm per part", load->edge.row, "");
+        printf("    edge bead = 0.65 sigma edge / (rho g) = %s mL per part  [Konishi, Hirohata, "
+               "Kubota, Yuri 1974]\n",
+               fig(&n, c->bead * ML));
+    }
+    printf("    on the parts = parts (area h + hold-up + bead) = %s (%s + %s + %s) = %s mL\n",
+           fig(&n, load->parts.si), fig(&n, load->area.si * c->thickness * ML),
+           fig(&n, load->hold_up.si * ML), fig(&n, c->bead * ML), fig(&n, c->on_parts * ML));
+    printf("    carried out D = on the parts + extra area h = %s mL; brought in %s mL\n",
+           fig(&n, c->out * ML), fig(&n, c->in * ML));
+}
+
+static void explain_films(const dregs_line *line)
+{
+    unsigned i;
+
+    printf("\n2. Films: what a load drags out of each stage\n");
+    for (i = 0; i < dregs_line_stages(line); i++)
+        if (dregs_line_stage(line, i)->kind != DREGS_DRY)
+            explain_film(line, i);
+}
+
+static const char *link_name(const dregs_line *line, dregs_link link)
+{
+    if (link.kind == DREGS_LINK_STAGE)
+        return dregs_line_stage(line, link.index)->name;
+    return link.kind == DREGS_LINK_LIQUID ? dregs_line_fluid(line, link.index)->name : "drain";
+}
+
+static void explain_evaporation(const dregs_line *line, const dregs_stage *stage,
+                                const dregs_tank *tank)
+{
+    struct numbers n = {0};
+
+    if (!stage->open_area.row) {
+        given(line, "evaporation", tank->evaporation * 3.6e6, "L/h", stage->evaporation.row,
+              "default 0");
+        return;
+    }
+    given(line, "open area", stage->open_area.si, "m2", stage->open_area.row, "");
+    given(line, "covered", stage->covered.si, "of the time", stage->covered.row, "default 0");
+    if (stage->air_speed.si > 0)
+        given(line, "air speed u", stage->air_speed.si, "m/s", stage->air_speed.row, "");
+    printf("    evaporation = %s area (1 - covered) / rho = %s L/h  [%s]\n",
+           stage->air_speed.si > 0 ? "2.1126e-6 u^0.78 M^(2/3) P / T kg/(m2 s)"
+                                   : "1464 P M ug/(m2 h)",
+           fig(&n, tank->evaporation * 3.6e6),
+           stage->air_speed.si > 0 ? "US EPA pool equation, P in Pa, M in g/mol"
+                                   : "Mackay and van Wesenbeeck 2014, still air");
+}
+
+static void explain_tank(const dregs_line *line, unsigned index)
+{
+    const dregs_tank *t = dregs_line_tank(line, index);
+    const dregs_stage *stage = dregs_line_stage(line, t->stage);
+    struct numbers n = {0};
+    const double lph = 3.6e6;
+
+    printf("  %s, volume %s L", stage->name, fig(&n, t->volume * 1e3));
+    source(line, stage->volume.row, "");
+    printf("\n");
+    given(line, "flow", t->flow * lph, "L/h", stage->flow.row, "default 0");
+    explain_evaporation(line, stage, t);
+    printf("    films: sum of (D_in - D_out) / T = %s L/h; overflow in %s, spray runoff in %s, "
+           "drawn by other tanks %s L/h\n",
+           fig(&n, t->film_gain * lph), fig(&n, t->overflow_in * lph), fig(&n, t->runoff * lph),
+           fig(&n, t->drawn * lph));
+    if (t->top_up > 0)
+        printf("    in - out = %s L/h < 0: topped up from %s\n", fig(&n, -t->top_up * lph),
+               link_name(line, stage->top_up_from));
+    else
+        printf("    in - out = %s L/h: overflows to %s\n", fig(&n, t->overflow * lph),
+               link_name(line, stage->overflow_to));
+}
+
+static void explain_volumes(const dregs_line *line)
+{
+    unsigned t;
+
+    printf("\n3. Volumes: what each tank gains and loses between loads\n");
+    for (t = 0; t < dregs_line_tanks(line); t++)
+        explain_tank(line, t);
+}
+
+static void print_affine(const dregs_line *line, const double *row)
+{
+    struct numbers n = {0};
+    unsigned t, tanks = dregs_line_tanks(line), shown = 0;
+
+    for (t = 0; t < tanks; t++)
+        if (row[t] != 0.0)
+            printf("%s%s m(%s)", shown++ ? " + " : "", fig(&n, row[t]),
+                   dregs_line_stage(line, dregs_line_tank(line, t)->stage)->name);
+    if (row[tanks] != 0.0 || !shown)
+        printf("%s%s mg", shown ? " + " : "", fig(&n, row[tanks] * MG));
+    printf("\n");
+}
+
+static void explain_map(const struct answer *answer)
+{
+    const dregs_line *line = answer->line;
+    unsigned s, t, last = dregs_line_stages(line) - 1;
+
+    printf("\n4. The map of one load: masses m in the tanks before it, in mg, to those after its "
+           "interval\n"
+           "   (the load's pass, then the matrix exponential of the rates of 3.; dumps are not in "
+           "it)\n");
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        printf("  %s\n", dregs_line_solute(line, s)->name);
+        for (t = 0; t < dregs_line_tanks(line); t++) {
+            printf("    m'(%s) = ", dregs_line_stage(line, dregs_line_tank(line, t)->stage)->name);
+            print_affine(line, dregs_map_row(answer->map, s, t));
+        }
+        printf("    last film = ");
+        print_affine(line, dregs_map_film(answer->map, s, last));
+    }
+}
+
+static void explain_immersion(const struct answer *answer, unsigned s, unsigned i, double film)
+{
+    const dregs_line *line = answer->line;
+    const dregs_stage *stage = dregs_line_stage(line, i);
+    const dregs_carried *c = dregs_line_carried(line, i);
+    const dregs_tank *tank = dregs_line_tank(line, (unsigned)stage->tank);
+    double bypass = fmin((1 - stage->exchange.si) * c->in, c->out);
+    double m = dregs_state_met(answer->at_worst, s, i);
+    double out = dregs_state_film(answer->at_worst, s, i);
+    double kept = c->in > 0 ? bypass / c->in * film : 0.0;
+    struct numbers n = {0};
+
+    printf("    %s: m = %s mg in the tank", stage->name, fig(&n, m * MG));
+    if (stage->removal[s].row) {
+        printf(" (soil taken off: removal %s", fig(&n, stage->removal[s].si));
+        source(line, stage->removal[s].row, "");
+        printf(")");
+    }
+    printf("\n      c = (m + %s mg) / (%s + %s mL) = %s mg/L\n", fig(&n, (film - kept) * MG),
+           fig(&n, tank->volume * ML), fig(&n, (c->in - bypass) * ML),
+           fig(&n, (out - kept) / (c->out - bypass) * MG_PER_L));
+    if (bypass > 0)
+        printf("      film = bypass %s mg + (%s - %s mL) c = %s mg\n", fig(&n, kept * MG),
+               fig(&n, c->out * ML), fig(&n, bypass * ML), fig(&n, out * MG));
+    else
+        printf("      film = %s mL c = %s mg\n", fig(&n, c->out * ML), fig(&n, out * MG));
+}
+
+static void explain_other(const struct answer *answer, unsigned s, unsigned i, double film)
+{
+    const dregs_line *line = answer->line;
+    const dregs_stage *stage = dregs_line_stage(line, i);
+    const dregs_carried *c = dregs_line_carried(line, i);
+    double out = dregs_state_film(answer->at_worst, s, i);
+    struct numbers n = {0};
+
+    if (stage->kind == DREGS_DRY) {
+        printf("    %s: film = %s mg (1 - blow-off %s) = %s mg", stage->name, fig(&n, film * MG),
+               fig(&n, stage->blow_off.si), fig(&n, out * MG));
+        source(line, stage->blow_off.row, "default 0");
+        printf("\n");
+        return;
+    }
+    printf("    %s: c_out = l + (f/D_in - l) exp(-e S/D_in) with l = %s mg/L, e = %s, S = %s mL: "
+           "%s mg/L\n      film = %s mL c_out = %s mg\n",
+           stage->name,
+           fig(&n, dregs_line_fluid(line, stage->liquid.index)->content[s].si * MG_PER_L),
+           fig(&n, stage->mixing.si), fig(&n, stage->use.si * ML), fig(&n, out / c->out * MG_PER_L),
+           fig(&n, c->out * ML), fig(&n, out * MG));
+}
+
+static void explain_solute(const struct answer *answer, unsigned s)
+{
+    const dregs_line *line = answer->line;
+    const dregs_load *load = dregs_line_load(line);
+    unsigned last_wet = (unsigned)dregs_line_last_wet(line), i;
+    const dregs_carried *c = dregs_line_carried(line, last_wet);
+    const dregs_residue *r = &answer->worst_residue;
+    double film = 0.0, soil = dregs_map_adhering(answer->map, s, dregs_line_stages(line) - 1);
+    struct numbers n = {0};
+
+    printf("  %s", dregs_line_solute(line, s)->name);
+    if (dregs_line_solute(line, s)->on_parts.row) {
+        printf(", arrives as %s mg per load", fig(&n, dregs_line_solute(line, s)->on_parts.si *
+                                                          load->parts.si * MG));
+        source(line, dregs_line_solute(line, s)->on_parts.row, "");
+    }
+    printf("\n");
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        if (dregs_line_stage(line, i)->tank >= 0)
+            explain_immersion(answer, s, i, film);
+        else
+            explain_other(answer, s, i, film);
+        film = dregs_state_film(answer->at_worst, s, i);
+    }
+    printf("    residue = film %s mg x on the parts %s mL / carried %s mL / (%s x %s cm2) = %s "
+           "ug/cm2\n",
+           fig(&n, film * MG), fig(&n, c->on_parts * ML), fig(&n, c->out * ML),
+           fig(&n, load->parts.si), fig(&n, load->area.si * 1e4),
+           fig(&n, r->film[s] * UG_PER_CM2));
+    printf("            + adhering %s mg / (%s x %s cm2) = %s ug/cm2; together %s ug/cm2\n",
+           fig(&n, soil * MG), fig(&n, load->parts.si), fig(&n, load->area.si * 1e4),
+           fig(&n, r->adhering[s] * UG_PER_CM2),
+           fig(&n, (r->film[s] + r->adhering[s]) * UG_PER_CM2));
+}
+
+static void explain_worst(const struct answer *answer)
+{
+    const dregs_worst *worst = &answer->worst;
+    uint64_t period = dregs_line_period(answer->line);
+    struct numbers n = {0};
+    unsigned s;
+
+    printf("\n5. The worst load: %s%llu%s\n",
+           worst->in_the_long_run && period == 1 ? "the periodic state x = M x + b, load " : "load ",
+           (unsigned long long)worst->load,
+           worst->in_the_long_run && period > 1
+               ? " of a dump period in the periodic state (the period's map applied leaves it as it "
+                 "is)"
+               : "");
+    for (s = 0; s < dregs_line_solutes(answer->line); s++)
+        explain_solute(answer, s);
+    printf("  total %s ug/cm2\n", fig(&n, worst->residue * UG_PER_CM2));
+}
+
+static void explain_limits(const struct answer *answer)
+{
+    const dregs_level *level = dregs_level_reached(answer->worst.residue);
+    struct numbers n = {0};
+    unsigned i, g;
+
+    printf("\n6. Limits\n");
+    for (i = 0; i < answer->verdicts; i++) {
+        printf("    %s: limit %s ug/cm2, the worst load leaves %s", solute_name(answer->line, answer->verdict[i].solute),
+               fig(&n, answer->verdict[i].limit.si * UG_PER_CM2),
+               fig(&n, answer->verdict[i].worst.residue * UG_PER_CM2));
+        source(answer->line, answer->verdict[i].limit.row, "");
+        printf("\n");
+    }
+    if (level)
+        printf("    level %s: at most %s mg per 0.1 m2 (= ug/cm2)  [MIL-STD-1246C, "
+               "IEST-STD-CC1246D; values from memory]\n",
+               level->name, fig(&n, level->as_printed));
+    printf("    for comparison, what purified water itself may hold:");
+    for (g = 0; dregs_water_grade_at(g); g++)
+        if (!isnan(dregs_water_grade_at(g)->residue))
+            printf(" %s %s mg/kg;", dregs_water_grade_at(g)->name,
+                   fig(&n, dregs_water_grade_at(g)->residue * 1e6));
+    printf(" residue on evaporation  [ISO 3696:1987]\n");
+}
+
+static void explain_lists(const struct answer *answer)
+{
+    unsigned i;
+
+    printf("\n7. Assumed, because the file does not state it\n");
+    for (i = 0; dregs_line_assumed(answer->line, i); i++)
+        printf("    %s\n", dregs_line_assumed(answer->line, i));
+    if (i == 0)
+        printf("    nothing beyond the defaults marked above\n");
+    printf("\n8. Cautions\n");
+    for (i = 0; i < answer->caution_count; i++) {
+        const dregs_caution_rule *rule = answer->cautions[i].rule;
+        struct numbers n = {0};
+        printf("    %s: given when %s%s%s%s%s  [%s]\n      ", rule->id, rule->condition,
+               isnan(rule->threshold) ? "" : ": ",
+               isnan(rule->threshold) ? "" : fig(&n, rule->threshold), *rule->unit ? " " : "",
+               rule->unit, rule->source);
+        wrapped(answer->cautions[i].text, 6, 6);
+    }
+    if (answer->caution_count == 0)
+        printf("    none that these numbers call for\n");
+    printf("    ");
+    wrapped(dregs_caution_deference(), 4, 4);
+}
+
+int page_explain(const struct answer *answer)
+{
+    explain_load(answer->line);
+    explain_films(answer->line);
+    explain_volumes(answer->line);
+    explain_map(answer);
+    explain_worst(answer);
+    explain_limits(answer);
+    explain_lists(answer);
+    return FRONT_DONE;
+}
