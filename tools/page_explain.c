@@ -179,7 +179,12 @@ static const char *link_name(const dregs_line *line, dregs_link link)
 static void explain_evaporation(const dregs_line *line, const dregs_stage *stage,
                                 const dregs_tank *tank)
 {
+    static const dregs_property wanted[3] = {DREGS_VAPOUR_PRESSURE, DREGS_MOLAR_MASS,
+                                             DREGS_DENSITY};
+    const dregs_fluid *fluid = dregs_line_wet_with(line, tank->stage);
+    double temperature = dregs_line_temperature(line, tank->stage), value;
     struct numbers n = {0};
+    int i;
 
     if (!stage->open_area.row) {
         given(line, "evaporation", tank->evaporation * 3.6e6, "L/h", stage->evaporation.row,
@@ -190,12 +195,18 @@ static void explain_evaporation(const dregs_line *line, const dregs_stage *stage
     given(line, "covered", stage->covered.si, "of the time", stage->covered.row, "default 0");
     if (stage->air_speed.si > 0)
         given(line, "air speed u", stage->air_speed.si, "m/s", stage->air_speed.row, "");
+    given(line, "temperature T", temperature, "K", stage->temperature.row, "assumed");
+    for (i = 0; i < 3; i++)
+        if (!dregs_liquids_value(dregs_line_liquids(line), fluid->solvent, wanted[i], temperature,
+                                 &value, NULL))
+            explain_property(line, fluid, wanted[i], value);
     printf("    evaporation = %s area (1 - covered) / rho = %s L/h  [%s]\n",
            stage->air_speed.si > 0 ? "2.1126e-6 u^0.78 M^(2/3) P / T kg/(m2 s)"
                                    : "1464 P M ug/(m2 h)",
            fig(&n, tank->evaporation * 3.6e6),
            stage->air_speed.si > 0 ? "US EPA pool equation, P in Pa, M in g/mol"
-                                   : "Mackay and van Wesenbeeck 2014, still air");
+                                   : "Mackay and van Wesenbeeck 2014, still air, P in Pa, M in "
+                                     "g/mol");
 }
 
 static void explain_tank(const dregs_line *line, unsigned index)
@@ -278,7 +289,7 @@ static void explain_immersion(const struct answer *answer, unsigned s, unsigned 
     struct numbers n = {0};
 
     printf("    %s: m = %s mg in the tank", stage->name, fig(&n, m * MG));
-    if (stage->removal[s].row) {
+    if (stage->removal[s].row && dregs_line_solute(line, s)->on_parts.row) {
         printf(" (soil taken off: removal %s", fig(&n, stage->removal[s].si));
         source(line, stage->removal[s].row, "");
         printf(")");

@@ -30,7 +30,7 @@ enum rule {
 static const dregs_caution_rule rules[RULES] = {
     [FLASH_POINT] = {"flash point",
                      "a liquid is used above its flash point, or less than this below it", 16.7,
-                     "delta_degC", "29 CFR 1910.106 (within 30 degF of the flash point)"},
+                     "K", "29 CFR 1910.106 (within 30 degF of the flash point)"},
     [HEATED] = {"heated", "a liquid with a flash point is kept at this temperature or above", 30,
                 "degC", "common practice, no source"},
     [SELF_WARMING] = {"self-warming", "a wash holds a liquid with a flash point", NAN, "",

@@ -1,7 +1,7 @@
 /* liquid.h: properties of pure liquids, each from one published row with its range of temperature.
  *
- * The built-in table is data/liquids.csv, compiled in. A file of the same form, dregs-liquids(5)
- * in the line-file page, replaces rows of it (same liquid, same property) or adds liquids. Nothing
+ * The built-in table is data/liquids.csv, compiled in. A file of the same form (LIQUIDS FILE in
+ * dregs-line(5)) replaces rows of it (same liquid, same property) or adds liquids. Nothing
  * is extrapolated: outside the range of its row a property is refused.
  */
 #ifndef DREGS_LIQUID_H
