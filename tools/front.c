@@ -92,6 +92,20 @@ static int print_version(const struct front_tool *tool)
     return front_end(FRONT_DONE);
 }
 
+enum { LONG_OPTION = 256 }; /* values that no letter has */
+
+/* The argument that getopt_long has just called unknown. */
+static const char *refused(char **argv)
+{
+    const char *last = argv[optind - 1];
+
+    /* a letter with others behind it: getopt has not moved on yet */
+    if (optopt && (last[0] != '-' || last[1] == '-' ||
+                   (unsigned char)last[strlen(last) - 1] != (unsigned char)optopt))
+        return argv[optind];
+    return last;
+}
+
 int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
                   void *user, int *operand)
 {
@@ -107,12 +121,16 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
     }
     table[i].name = "help";
     table[i + 1].name = "version";
+    for (i = 0; i < tool->option_count + 2; i++)
+        table[i].val = LONG_OPTION + (int)i; /* two of one value would not be ambiguous */
     opterr = 0;
     while (status < 0 && (read = getopt_long(argc, argv, ":", table, &index)) != -1) {
         if (read == ':')
             status = front_usage("option '%s' needs an argument", argv[optind - 1]);
-        else if (read != 0)
-            status = front_usage("unknown option '%s'", argv[optind - 1]);
+        else if (read == '?' && optopt >= LONG_OPTION)
+            status = front_usage("option '%s' takes no argument", argv[optind - 1]);
+        else if (read == '?')
+            status = front_usage("unknown option '%s'", refused(argv));
         else if ((size_t)index == tool->option_count)
             status = print_help(tool);
         else if ((size_t)index == tool->option_count + 1)
@@ -164,6 +182,7 @@ static void close_file(FILE *file)
 
 static int read_liquids(const char *name, dregs_liquids *liquids)
 {
+    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
     dregs_faults faults = {0};
     dregs_status status;
     int exit_status = FRONT_DONE;
@@ -180,12 +199,12 @@ static int read_liquids(const char *name, dregs_liquids *liquids)
     }
     length = fread(bytes, 1, DREGS_LINE_BYTES + 1, file);
     if (ferror(file)) {
-        exit_status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+        exit_status = front_say(FRONT_IO, "%s: %s", shown, strerror(errno));
     } else if (length > DREGS_LINE_BYTES) {
-        exit_status = front_say(FRONT_BAD_DATA, "%s: larger than any table of liquids", name);
+        exit_status = front_say(FRONT_BAD_DATA, "%s: larger than any table of liquids", shown);
     } else {
-        snprintf(faults.file, sizeof faults.file, "%s", name);
-        status = dregs_liquids_add(liquids, name, bytes, length, &faults);
+        snprintf(faults.file, sizeof faults.file, "%s", shown);
+        status = dregs_liquids_add(liquids, shown, bytes, length, &faults);
         if (status)
             exit_status = front_faults(&faults, status);
     }

@@ -123,6 +123,7 @@ static void row_done(int ended_by, void *user)
         filled += csv->cell[i][0] != '\0';
     }
     row.line = csv->row_begin;
+    row.last = csv->number;
     row.count = csv->count;
     row.cell = csv->cell;
     if (!csv->status && filled > 0) /* a row of empty cells is what spreadsheets write for none */

@@ -140,6 +140,22 @@ static void check_shared(struct checker *c, const struct item *item, dregs_stage
         stage->tank = owner->tank;
 }
 
+/* Does a row speak of the removal of a solute, be it with a faulty value? One message is enough. */
+static int states_removal(const struct checker *c, const struct item *item, unsigned solute)
+{
+    unsigned row;
+
+    for (row = 1; row <= c->line->row_count; row++) {
+        const dregs_row *cells = &c->line->rows[row];
+        if (strcmp(cells->item, item->name) == 0 && strncmp(cells->property, "removal", 7) == 0 &&
+            (!cells->property[7] || (cells->property[7] == ' ' &&
+                                     strcmp(cells->property + 8,
+                                            c->line->solutes[solute].name) == 0)))
+            return 1;
+    }
+    return 0;
+}
+
 static void check_removal(struct checker *c, const struct item *item, const dregs_stage *stage)
 {
     char name[DREGS_QUOTED], solute[DREGS_QUOTED];
@@ -147,7 +163,7 @@ static void check_removal(struct checker *c, const struct item *item, const dreg
 
     for (s = 0; s < c->line->solute_count; s++)
         if (item->kind == KIND_WASH && c->line->solutes[s].on_parts.si > 0 &&
-            !stage->removal[s].row)
+            !stage->removal[s].row && !states_removal(c, item, s))
             SAY(c, item->row, "wash %s does not state its removal of %s, which is required",
                 dregs_quote(name, item->name), dregs_quote(solute, c->line->solutes[s].name));
 }

@@ -2,6 +2,7 @@
 #include "line/line.h"
 
 #include <errno.h>
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -140,7 +141,12 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
     snprintf(faults->file, sizeof faults->file, "%s", name);
     if (made)
         made->name = dregs_line_keep_text(made, name);
-    if (made && made->name) {
+    if (made)
+        made->text = dregs_line_keep(made, length + 1, 1);
+    if (made && made->name && made->text) {
+        if (length)
+            memcpy(made->text, bytes, length);
+        made->length = length;
         made->liquids = liquids;
         status = dregs_line_read_rows(made, bytes, length, faults);
         if (!status)
@@ -192,6 +198,12 @@ unsigned long dregs_line_at(const dregs_line *line, unsigned row)
 const char *dregs_line_name(const dregs_line *line)
 {
     return line->name;
+}
+
+const char *dregs_line_text(const dregs_line *line, size_t *length)
+{
+    *length = line->length;
+    return line->text;
 }
 
 const dregs_liquids *dregs_line_liquids(const dregs_line *line)
@@ -301,8 +313,11 @@ const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage)
 
 double dregs_line_temperature(const dregs_line *line, unsigned stage)
 {
-    const dregs_stage *stated = states(line, stage);
+    const dregs_stage *stated;
 
+    if (stage >= line->stage_count)
+        return NAN;
+    stated = states(line, stage);
     return stated->temperature.row ? stated->temperature.si : DREGS_ROOM;
 }
 

@@ -7,10 +7,17 @@
 
 struct dregs_block;
 
+/* The columns of the file, in the order of dregs_row. */
+enum { COLUMNS = 6 };
+
 struct dregs_line {
     struct dregs_block *blocks; /* everything the line owns, freed together */
     char *name;
+    char *text; /* as read */
+    size_t length;
     const dregs_liquids *liquids;
+    int place[COLUMNS]; /* which cell of a row holds each column, -1 for none */
+    size_t width;       /* cells in the header */
     dregs_row *rows; /* rows[0] is not used */
     unsigned row_count;
     dregs_load load;

@@ -71,8 +71,10 @@ static void list_properties(char *into, size_t room, enum item_kind kind)
         if (!(p->kinds & IN(kind)) || p->form == ONE_SOLUTE)
             continue;
         wrote = snprintf(into + used, room - used, "%s%s", used ? ", " : "", p->name);
-        if (wrote < 0 || (size_t)wrote >= room - used)
+        if (wrote < 0 || (size_t)wrote >= room - used) {
+            into[used] = '\0'; /* no half names */
             return;
+        }
         used += (size_t)wrote;
     }
 }
@@ -126,10 +128,12 @@ static int place_item(struct reader *r, struct item *item)
         line->load.row = item->row;
         return 1;
     case KIND_SOLUTE:
-        item->index = line->solute_count++;
-        if (line->solute_count > DREGS_LINE_SOLUTES)
+        if (line->solute_count == DREGS_LINE_SOLUTES) {
             SAY(r, item->row, "more than %d solutes", DREGS_LINE_SOLUTES);
-        return line->solute_count <= DREGS_LINE_SOLUTES;
+            return 0; /* not counted: nothing would ever fill its place */
+        }
+        item->index = line->solute_count++;
+        return 1;
     case KIND_LIQUID:
         item->index = line->fluid_count++;
         return 1;
@@ -152,10 +156,12 @@ static int place_item(struct reader *r, struct item *item)
         line->schedule.row = item->row;
         return 1;
     default:
-        item->index = line->stage_count++;
-        if (line->stage_count > DREGS_LINE_STAGES)
+        if (line->stage_count == DREGS_LINE_STAGES) {
             SAY(r, item->row, "more than %d stages", DREGS_LINE_STAGES);
-        return line->stage_count <= DREGS_LINE_STAGES;
+            return 0;
+        }
+        item->index = line->stage_count++;
+        return 1;
     }
 }
 
@@ -198,7 +204,7 @@ static dregs_status add_item(struct reader *r, unsigned row)
 
 static dregs_status gather_items(struct reader *r)
 {
-    char quoted[DREGS_QUOTED];
+    char quoted[DREGS_QUOTED], gives[DREGS_QUOTED];
     dregs_status status = DREGS_OK;
     unsigned row, earlier;
 
@@ -215,8 +221,8 @@ static dregs_status gather_items(struct reader *r)
                 if (strcmp(r->line->rows[earlier].item, cells->item) == 0)
                     break;
             if (earlier == row) /* say it once for an item */
-                SAY(r, row, "the first row of %s must give its kind, this one gives %.40s",
-                    dregs_quote(quoted, cells->item), cells->property);
+                SAY(r, row, "the first row of %s must give its kind, this one gives %s",
+                    dregs_quote(quoted, cells->item), dregs_quote(gives, cells->property));
         }
     }
     return status;
@@ -358,7 +364,8 @@ static int read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_va
             dregs_quote(quoted, cells->spread));
         return 0;
     }
-    into->sd = share ? fabs(into->si) * spread / 100.0 : spread * unit.scale;
+    /* of the value as written: 10% of 60 degC are 6 K, not a tenth of 333.15 K */
+    into->sd = share ? fabs(into->si - unit.offset) * spread / 100.0 : spread * unit.scale;
     return 1;
 }
 
@@ -420,6 +427,10 @@ static void read_quantity(struct reader *r, unsigned row, const struct property 
     good_unit = property->type == VALUE_MONEY
                     ? read_money_unit(cells->unit, &unit, message)
                     : !dregs_unit_read_like(cells->unit, property->unit, &unit, message);
+    if (good_unit && property->type == VALUE_TEMPERATURE && strncmp(cells->unit, "delta_", 6) == 0) {
+        snprintf(message, sizeof message, "a difference, not a temperature");
+        good_unit = 0; /* 70 delta_degC would be 70 K */
+    }
     if (!good_unit) {
         SAY(r, row, "%.60s of %s: unit %s: %s; allowed is for example '%s'", cells->property, name,
             *cells->unit ? dregs_quote(quoted, cells->unit) : "missing", message, property->unit);
@@ -616,7 +627,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
 {
     const dregs_row *cells = &r->line->rows[row];
     const char *names[128];
-    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16], all[260];
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16], all[320];
     size_t i, count = 0;
 
     for (i = 0; i < dregs_property_count; i++)

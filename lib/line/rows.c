@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-enum { COLUMNS = 6, ROWS_MOST = 20000 };
+enum { ROWS_MOST = 20000 };
 
 static const char *const column_names[COLUMNS] = {"item", "property", "value",
                                                   "unit", "spread",   "note"};
@@ -13,8 +13,6 @@ static const int column_optional[COLUMNS] = {0, 0, 0, 0, 1, 1};
 
 struct rows_reader {
     dregs_line *line;
-    int place[COLUMNS]; /* which cell of a row holds the column, -1 for none */
-    size_t width;       /* cells in the header; 0 before it was seen */
     unsigned room;
 };
 
@@ -28,12 +26,12 @@ static dregs_status read_header(struct rows_reader *r, const dregs_csv_row *row,
     int c;
 
     for (c = 0; c < COLUMNS; c++)
-        r->place[c] = -1;
+        r->line->place[c] = -1;
     for (i = 0; i < row->count; i++) {
         for (c = 0; c < COLUMNS && strcmp(row->cell[i], column_names[c]) != 0; c++)
             ;
-        if (c < COLUMNS && r->place[c] < 0) {
-            r->place[c] = (int)i;
+        if (c < COLUMNS && r->line->place[c] < 0) {
+            r->line->place[c] = (int)i;
             continue;
         }
         near = c < COLUMNS ? NULL : dregs_nearest(row->cell[i], column_names, COLUMNS);
@@ -44,22 +42,21 @@ static dregs_status read_header(struct rows_reader *r, const dregs_csv_row *row,
             near ? ", nearest '" : "", near ? near : "", near ? "'" : "");
     }
     for (c = 0; c < COLUMNS; c++)
-        if (r->place[c] < 0 && !column_optional[c])
+        if (r->line->place[c] < 0 && !column_optional[c])
             status = dregs_fault_add(faults, DREGS_BAD_DATA, row->line,
                                      "column '%s' is missing from the header; it must name "
                                      "item,property,value,unit",
                                      column_names[c]);
-    r->width = row->count;
+    r->line->width = row->count;
     return status;
 }
 
-static int keep_cell(dregs_line *line, const struct rows_reader *r, const dregs_csv_row *row,
-                     int column, const char **into)
+static int keep_cell(dregs_line *line, const dregs_csv_row *row, int column, const char **into)
 {
     *into = "";
-    if (r->place[column] < 0 || !row->cell[r->place[column]][0])
+    if (line->place[column] < 0 || !row->cell[line->place[column]][0])
         return 1;
-    *into = dregs_line_keep_text(line, row->cell[r->place[column]]);
+    *into = dregs_line_keep_text(line, row->cell[line->place[column]]);
     return *into != NULL;
 }
 
@@ -69,13 +66,13 @@ static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults 
     dregs_line *line = r->line;
     dregs_row *kept;
 
-    if (r->width == 0)
+    if (r->line->width == 0)
         return read_header(r, row, faults);
-    if (row->count != r->width) {
+    if (row->count != r->line->width) {
         /* not fatal: the faults of the other rows are worth seeing too */
         dregs_fault_add(faults, DREGS_BAD_DATA, row->line,
                         "%lu cells, the header has %lu (a cell with a comma stands in quotes)",
-                        (unsigned long)row->count, (unsigned long)r->width);
+                        (unsigned long)row->count, (unsigned long)r->line->width);
         return DREGS_OK;
     }
     if (line->row_count >= ROWS_MOST)
@@ -92,9 +89,10 @@ static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults 
     }
     kept = &line->rows[line->row_count + 1];
     kept->line = row->line;
-    if (!keep_cell(line, r, row, 0, &kept->item) || !keep_cell(line, r, row, 1, &kept->property) ||
-        !keep_cell(line, r, row, 2, &kept->value) || !keep_cell(line, r, row, 3, &kept->unit) ||
-        !keep_cell(line, r, row, 4, &kept->spread) || !keep_cell(line, r, row, 5, &kept->note))
+    kept->last = row->last;
+    if (!keep_cell(line, row, 0, &kept->item) || !keep_cell(line, row, 1, &kept->property) ||
+        !keep_cell(line, row, 2, &kept->value) || !keep_cell(line, row, 3, &kept->unit) ||
+        !keep_cell(line, row, 4, &kept->spread) || !keep_cell(line, row, 5, &kept->note))
         return DREGS_NO_MEMORY;
     line->row_count++;
     return DREGS_OK;
@@ -103,7 +101,7 @@ static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults 
 dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t length,
                                   dregs_faults *faults)
 {
-    struct rows_reader reader = {line, {0}, 0, 0};
+    struct rows_reader reader = {line, 0};
     unsigned before = faults->count;
     dregs_csv *csv = dregs_csv_new(take_row, &reader, faults);
     dregs_status status;
@@ -116,7 +114,7 @@ dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t le
     dregs_csv_free(csv);
     if (status)
         return status;
-    if (reader.width == 0)
+    if (line->width == 0)
         return dregs_fault_add(faults, DREGS_BAD_DATA, 0,
                                "the file is empty; a line file begins with the row "
                                "item,property,value,unit");

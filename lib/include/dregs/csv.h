@@ -21,6 +21,7 @@ typedef struct dregs_csv dregs_csv;
  *  The cells live until the callback returns. */
 typedef struct dregs_csv_row {
     unsigned long line; /**< the line of the file the row begins on, from 1 */
+    unsigned long last; /**< the line it ends on: larger where a cell holds line breaks */
     size_t count;
     const char *const *cell;
 } dregs_csv_row;

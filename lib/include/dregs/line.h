@@ -19,7 +19,7 @@ extern "C" {
 
 /** One data row of the file, cells as written. Row numbers begin with 1. */
 typedef struct dregs_row {
-    unsigned long line;
+    unsigned long line, last; /**< the lines of the file it begins and ends on */
     const char *item, *property, *value, *unit, *spread, *note;
 } dregs_row;
 
@@ -200,6 +200,8 @@ enum {
 };
 
 DREGS_API const char *dregs_line_name(const dregs_line *line);
+/** The text it was read from, \p length bytes. */
+DREGS_API const char *dregs_line_text(const dregs_line *line, size_t *length);
 DREGS_API const dregs_liquids *dregs_line_liquids(const dregs_line *line);
 DREGS_API unsigned dregs_line_rows(const dregs_line *line);
 /** Row \p row (from 1), or NULL. */
