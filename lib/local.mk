@@ -7,14 +7,17 @@ pkginclude_HEADERS = \
 	lib/include/dregs/caution.h \
 	lib/include/dregs/csv.h \
 	lib/include/dregs/dregs.h \
+	lib/include/dregs/edit.h \
 	lib/include/dregs/film.h \
 	lib/include/dregs/limits.h \
 	lib/include/dregs/line.h \
 	lib/include/dregs/liquid.h \
 	lib/include/dregs/number.h \
 	lib/include/dregs/residue.h \
+	lib/include/dregs/size.h \
 	lib/include/dregs/status.h \
-	lib/include/dregs/unit.h
+	lib/include/dregs/unit.h \
+	lib/include/dregs/use.h
 
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
@@ -24,15 +27,17 @@ libdregs_inside_la_SOURCES = \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/film/film.c \
-	lib/line/carried.c lib/line/check.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
+	lib/line/carried.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
 	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c lib/balance/map.c \
-	lib/balance/map.h lib/balance/pass.c lib/balance/state.c \
+	lib/balance/map.h lib/balance/pass.c lib/balance/state.c lib/balance/use.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
-	lib/caution/caution.c
+	lib/caution/caution.c \
+	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
+	lib/size/size.h
 nodist_libdregs_inside_la_SOURCES = lib/liquid/builtin.c
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) -fvisibility=hidden
-libdregs_inside_la_LIBADD = $(GSL_LIBS) $(CSV_LIBS) -lm
+libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 
 lib_LTLIBRARIES += libdregs.la
 libdregs_la_SOURCES =

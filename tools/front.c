@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 static const char *tool_name = "dregs";
 
@@ -235,6 +236,69 @@ int front_read(const char *line_file, const char *liquids_file, dregs_liquids **
     status = dregs_line_load_stream(shown, file, *liquids, line, &faults);
     close_file(file);
     return status ? front_faults(&faults, status) : FRONT_DONE;
+}
+
+static int write_all(FILE *file, const char *name, const char *bytes, size_t length, int sync)
+{
+    int reason = 0;
+
+    errno = 0;
+    if (fwrite(bytes, 1, length, file) != length || fflush(file) != 0 ||
+        (sync && fsync(fileno(file)) != 0))
+        reason = errno ? errno : EIO;
+    if (fclose(file) != 0 && !reason)
+        reason = errno;
+    return reason ? front_say(FRONT_IO, "%s: %s", name, strerror(reason)) : FRONT_DONE;
+}
+
+/* Through a temporary file in the same folder, so that the name never stands for half a file. */
+static int write_plain(const char *name, const char *bytes, size_t length, const struct stat *old)
+{
+    size_t room = strlen(name) + 8;
+    char *temporary = malloc(room);
+    int status, descriptor;
+    mode_t mask;
+    FILE *file;
+
+    if (!temporary)
+        return front_say(FRONT_IO, "out of memory");
+    snprintf(temporary, room, "%s.XXXXXX", name);
+    descriptor = mkstemp(temporary);
+    file = descriptor < 0 ? NULL : fdopen(descriptor, "wb");
+    if (!file) {
+        status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+        free(temporary);
+        return status;
+    }
+    mask = umask(0); /* mkstemp makes it private; a new file gets the usual rights */
+    (void)umask(mask);
+    (void)fchmod(descriptor, old ? old->st_mode & 0777 : 0666 & ~mask);
+    status = write_all(file, name, bytes, length, 1);
+    if (!status && rename(temporary, name) != 0)
+        status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+    if (status)
+        (void)unlink(temporary);
+    free(temporary);
+    return status;
+}
+
+int front_write(const char *name, const char *bytes, size_t length)
+{
+    struct stat about;
+    int exists = stat(name, &about) == 0, status;
+    char *resolved;
+    FILE *file;
+
+    if (exists && !S_ISREG(about.st_mode)) {
+        file = fopen(name, "wb");
+        if (!file)
+            return front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+        return write_all(file, name, bytes, length, 0);
+    }
+    resolved = exists ? realpath(name, NULL) : NULL;
+    status = write_plain(resolved ? resolved : name, bytes, length, exists ? &about : NULL);
+    free(resolved);
+    return status;
 }
 
 int front_end(int status)

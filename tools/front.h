@@ -57,6 +57,11 @@ uint64_t front_count(const char *text);
 int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
                dregs_line **line);
 
+/* Writes a whole file or nothing: to a temporary file beside it that then takes its name; links
+ * are followed; what is no plain file (a pipe, a device) is written in place. Returns FRONT_DONE,
+ * or FRONT_IO after a message. */
+int front_write(const char *name, const char *bytes, size_t length);
+
 /* Flushes and checks standard output: FRONT_IO with a message when what was printed was lost,
  * else `status`. */
 int front_end(int status);

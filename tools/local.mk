@@ -1,8 +1,12 @@
 # The tools: a small front that all share, and a program per verb.
 noinst_LTLIBRARIES += libfront.la
-libfront_la_SOURCES = tools/front.c tools/front.h
+libfront_la_SOURCES = tools/front.c tools/front.h tools/page.c tools/page.h
 
 bin_PROGRAMS += dregs-predict
-dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/answer.c tools/page.c tools/page.h tools/page_csv.c \
+dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/answer.c tools/page_csv.c \
 	tools/page_explain.c tools/page_json.c tools/page_text.c
 dregs_predict_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
+
+bin_PROGRAMS += dregs-size
+dregs_size_SOURCES = tools/size.c tools/size.h tools/size_data.c tools/size_page.c
+dregs_size_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm

@@ -13,6 +13,7 @@ struct dump {
     size_t dim, columns;
     double *z;
     double lacking[DREGS_LINE_STAGES]; /* m3 that others have taken from a tank */
+    struct dump_volumes *volumes;      /* NULL when nobody asks */
 };
 
 static const dregs_stage *owner(const struct dump *d, unsigned tank)
@@ -51,7 +52,10 @@ static void fill(struct dump *d, unsigned tank, double volume)
         move(d, from, tank, volume < held ? volume / held : 1.0);
         d->lacking[from] += volume;
     } else {
-        double mass = volume * dregs_line_fluid(d->line, stage->liquid.index)->content[d->solute].si;
+        double mass;
+        if (d->volumes)
+            d->volumes->fresh[tank] += volume;
+        mass = volume * dregs_line_fluid(d->line, stage->liquid.index)->content[d->solute].si;
         add(d, tank, mass);
         if (d->dim > d->tanks + 1)
             add(d, d->tanks + (size_t)STREAM_REFILLED, mass);
@@ -62,6 +66,9 @@ static void empty(struct dump *d, unsigned tank)
 {
     size_t k;
 
+    if (d->volumes)
+        d->volumes->emptied[tank] +=
+            dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
     if (d->dim > d->tanks + 1)
         move(d, tank, d->tanks + (size_t)STREAM_DUMPED, 1.0);
     else
@@ -76,30 +83,46 @@ static int is_due(const struct dump *d, unsigned tank)
     return stage->dump_every.row && d->done % (uint64_t)stage->dump_every.si == 0;
 }
 
-void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
-                size_t columns)
+static void dump_due(struct dump *d)
 {
-    struct dump d = {line, solute, dregs_line_tanks(line), done, dim, columns, z, {0}};
     unsigned t;
     int lacks;
 
     /* tanks are numbered in the order of the stages */
-    for (t = 0; t < d.tanks; t++) {
-        if (is_due(&d, t)) {
-            empty(&d, t);
-            fill(&d, t, dregs_line_tank(line, t)->volume);
-        } else if (d.lacking[t] > 0) {
-            fill(&d, t, d.lacking[t]);
+    for (t = 0; t < d->tanks; t++) {
+        if (is_due(d, t)) {
+            empty(d, t);
+            fill(d, t, dregs_line_tank(d->line, t)->volume);
+        } else if (d->lacking[t] > 0) {
+            fill(d, t, d->lacking[t]);
         }
     }
     do { /* those whose place in the order had passed; ends, for refills run in no circle */
         lacks = 0;
-        for (t = 0; t < d.tanks; t++)
-            if (d.lacking[t] > 0) {
-                fill(&d, t, d.lacking[t]);
+        for (t = 0; t < d->tanks; t++)
+            if (d->lacking[t] > 0) {
+                fill(d, t, d->lacking[t]);
                 lacks = 1;
             }
     } while (lacks);
+}
+
+void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
+                size_t columns)
+{
+    struct dump d = {line, solute, dregs_line_tanks(line), done, dim, columns, z, {0}, NULL};
+
+    dump_due(&d);
+}
+
+void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes)
+{
+    static const struct dump_volumes none = {{0}, {0}};
+    unsigned tanks = dregs_line_tanks(line);
+    struct dump d = {line, 0, tanks, done, tanks + 1u, 0, NULL, {0}, volumes};
+
+    *volumes = none;
+    dump_due(&d);
 }
 
 uint64_t dregs_dump_next(const dregs_line *line, uint64_t done)

@@ -5,14 +5,17 @@
 #include "dregs/balance.h"
 #include "dregs/caution.h"
 #include "dregs/csv.h"
+#include "dregs/edit.h"
 #include "dregs/film.h"
 #include "dregs/limits.h"
 #include "dregs/line.h"
 #include "dregs/liquid.h"
 #include "dregs/number.h"
 #include "dregs/residue.h"
+#include "dregs/size.h"
 #include "dregs/status.h"
 #include "dregs/unit.h"
+#include "dregs/use.h"
 
 #ifdef __cplusplus
 extern "C" {

@@ -1,0 +1,98 @@
+/* use.c: volumes of liquid per load, from the volume balance and the dumps. */
+#include "dregs/use.h"
+#include "balance/map.h"
+
+#include <math.h>
+
+struct account {
+    const dregs_line *line;
+    dregs_use *use;
+    double cost;
+    int priced;
+};
+
+static void buy(struct account *a, unsigned fluid, double volume, double *into)
+{
+    const dregs_fluid *f = dregs_line_fluid(a->line, fluid);
+
+    *into += volume;
+    a->use->bought += volume;
+    if (volume > 0 && f->price.row) {
+        a->cost += volume * f->price.si;
+        a->priced = 1;
+    }
+}
+
+/* Liquid that leaves as waste counts as the fresh liquid of the tank or spray it leaves. */
+static void waste(struct account *a, unsigned fluid, double volume, double *into)
+{
+    const dregs_fluid *f = dregs_line_fluid(a->line, fluid);
+
+    *into += volume;
+    if (volume > 0 && f->disposal.row) {
+        a->cost += volume * f->disposal.si;
+        a->priced = 1;
+    }
+}
+
+static void use_of_tank(struct account *a, unsigned index)
+{
+    const dregs_tank *tank = dregs_line_tank(a->line, index);
+    const dregs_stage *stage = dregs_line_stage(a->line, tank->stage);
+    double interval = dregs_line_load(a->line)->interval.si;
+
+    buy(a, stage->feed.index, tank->flow * interval, &a->use->flow);
+    if (stage->top_up_from.kind == DREGS_LINK_LIQUID)
+        buy(a, stage->top_up_from.index, tank->top_up * interval, &a->use->top_up);
+    if (stage->overflow_to.kind == DREGS_LINK_DRAIN)
+        waste(a, stage->liquid.index, tank->overflow * interval, &a->use->to_drain);
+    a->use->evaporated += tank->evaporation * interval;
+}
+
+static void use_of_spray(struct account *a, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(a->line, index);
+    const dregs_carried *carried = dregs_line_carried(a->line, index);
+
+    buy(a, stage->liquid.index, stage->use.si, &a->use->sprayed);
+    if (stage->runoff_to.kind == DREGS_LINK_DRAIN)
+        waste(a, stage->liquid.index, stage->use.si + carried->in - carried->out,
+              &a->use->to_drain);
+}
+
+/* Dumps are counted by letting them happen, without any solute, for one period. */
+static void use_of_dumps(struct account *a)
+{
+    uint64_t period = dregs_line_period(a->line), done = 0;
+    struct dump_volumes volumes;
+    unsigned i;
+
+    while ((done = dregs_dump_next(a->line, done)) <= period) {
+        dregs_dump_volumes(a->line, done, &volumes);
+        for (i = 0; i < dregs_line_tanks(a->line); i++) {
+            unsigned fluid = dregs_line_stage(a->line, dregs_line_tank(a->line, i)->stage)->liquid.index;
+            buy(a, fluid, volumes.fresh[i] / (double)period, &a->use->refilled);
+            waste(a, fluid, volumes.emptied[i] / (double)period, &a->use->dumped);
+        }
+    }
+}
+
+void dregs_line_use(const dregs_line *line, dregs_use *use)
+{
+    static const dregs_use none = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0};
+    struct account a = {line, use, 0.0, 0};
+    unsigned i, stages = dregs_line_stages(line);
+
+    *use = none;
+    for (i = 0; i < dregs_line_tanks(line); i++)
+        use_of_tank(&a, i);
+    for (i = 0; i < stages; i++) {
+        if (dregs_line_stage(line, i)->kind == DREGS_SPRAY)
+            use_of_spray(&a, i);
+        if (dregs_line_stage(line, i)->kind == DREGS_DRY)
+            use->dried += dregs_line_carried(line, i)->in;
+    }
+    use->dried += dregs_line_carried(line, stages - 1)->out;
+    use_of_dumps(&a);
+    use->cost = a.priced ? a.cost : NAN;
+}

@@ -1,0 +1,33 @@
+/* use.h: the liquid that a line takes and gives, per load, and what it costs. */
+#ifndef DREGS_USE_H
+#define DREGS_USE_H
+
+#include "dregs/line.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** Mean volumes of liquid per load, m3, over a dump period. What comes in goes out:
+ *  flow + top_up + sprayed + refilled = to_drain + dumped + evaporated + dried. */
+typedef struct dregs_use {
+    double flow;       /**< in: fed to tanks */
+    double top_up;     /**< in: fresh liquid that makes up shortfalls */
+    double sprayed;    /**< in */
+    double refilled;   /**< in: fresh fills after dumps */
+    double to_drain;   /**< out: overflows and spray runoff that reach the drain */
+    double dumped;     /**< out: tanks emptied */
+    double evaporated; /**< out: from the tanks */
+    double dried;      /**< out: films that dry or are blown off, the last one included */
+    double bought;     /**< flow + top_up + sprayed + refilled */
+    double cost;       /**< per load, in the file's currency: bought at `price`, drained and dumped
+                            at `disposal`; NaN where no liquid in use states a price */
+} dregs_use;
+
+/** The use of a line. Nothing can fail. */
+DREGS_API void dregs_line_use(const dregs_line *line, dregs_use *use);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

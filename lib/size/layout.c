@@ -1,0 +1,287 @@
+/* layout.c: the line with its rinses replaced by n equal ones, in the ways that rinses are
+ * arranged, each sized to meet the target.
+ */
+#include "dregs/edit.h"
+#include "size/size.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const layout_names[DREGS_LAYOUTS] = {
+    "counterflow", "separate feeds", "dumped together", "passed down", "spray after drain",
+    "recovery to wash"};
+
+const char *dregs_layout_name(dregs_layout layout)
+{
+    return (unsigned)layout < DREGS_LAYOUTS ? layout_names[layout] : NULL;
+}
+
+enum { ROWS_MOST = 4096, NAME_ROOM = 24 };
+
+struct plan {
+    const dregs_line *line;
+    unsigned first, last; /* the stages that are replaced */
+    unsigned model;       /* the rinse that all new ones are like */
+    int wash;             /* the wash before them, -1 for none */
+    dregs_layout layout;
+    unsigned stages;
+    char names[DREGS_LINE_STAGES][NAME_ROOM];
+    dregs_new_row *rows;
+    size_t count;
+};
+
+static int is_rinse(const dregs_stage *stage)
+{
+    return stage->kind == DREGS_RINSE || stage->kind == DREGS_SPRAY;
+}
+
+/* The rinses: the last unbroken run of rinses and sprays. */
+static dregs_status find_rinses(struct plan *plan, char *message)
+{
+    unsigned count = dregs_line_stages(plan->line), i;
+    int model = -1;
+
+    for (i = count; i > 0 && !is_rinse(dregs_line_stage(plan->line, i - 1)); i--)
+        ;
+    plan->last = i - 1;
+    for (; i > 0 && is_rinse(dregs_line_stage(plan->line, i - 1)); i--)
+        if (model < 0 && dregs_line_stage(plan->line, i - 1)->tank >= 0 &&
+            !dregs_line_stage(plan->line, i - 1)->shares.row)
+            model = (int)i - 1;
+    plan->first = i;
+    if (model < 0) {
+        snprintf(message, DREGS_SIZE_MESSAGE,
+                 "the line has no rinse with a tank of its own after the wash, to take as the "
+                 "model for the new ones");
+        return DREGS_UNKNOWN;
+    }
+    plan->model = (unsigned)model;
+    plan->wash = i > 0 && dregs_line_stage(plan->line, i - 1)->kind == DREGS_WASH ? (int)i - 1 : -1;
+    for (i = 0; i < count; i++) {
+        const dregs_stage *stage = dregs_line_stage(plan->line, i);
+        int inside = i >= plan->first && i <= plan->last;
+        int shares_inside = stage->shares.row && stage->shares.index >= plan->first &&
+                            stage->shares.index <= plan->last;
+        if (stage->shares.row && inside != shares_inside) {
+            snprintf(message, DREGS_SIZE_MESSAGE,
+                     "%.60s shares a tank across the rinses, which cannot be replaced then",
+                     stage->name);
+            return DREGS_UNKNOWN;
+        }
+    }
+    return DREGS_OK;
+}
+
+/* Names for the new rinses that no item of the line has. */
+static void name_rinses(struct plan *plan)
+{
+    static const char *const words[] = {"rinse", "new rinse", "sized rinse"};
+    unsigned w, k, row;
+    int taken = 1;
+
+    for (w = 0; w < 3 && taken; w++) {
+        taken = 0;
+        for (k = 0; k < plan->stages; k++)
+            snprintf(plan->names[k], NAME_ROOM, "%s %u", words[w], k + 1);
+        for (row = 1; row <= dregs_line_rows(plan->line); row++)
+            for (k = 0; k < plan->stages; k++)
+                taken = taken || strcmp(dregs_line_row(plan->line, row)->item, plan->names[k]) == 0;
+    }
+}
+
+static void add(struct plan *plan, unsigned k, const char *property, const char *value,
+                const char *unit)
+{
+    dregs_new_row *row;
+
+    if (plan->count >= ROWS_MOST)
+        return;
+    row = &plan->rows[plan->count++];
+    row->item = plan->names[k];
+    row->property = property;
+    row->value = value;
+    row->unit = unit;
+    row->note = NULL;
+}
+
+static int among(const char *word, const char *const *words)
+{
+    for (; *words; words++)
+        if (strcmp(*words, word) == 0)
+            return 1;
+    return 0;
+}
+
+/* What the model states of itself and the layout does not. */
+static void copy_model(struct plan *plan, unsigned k)
+{
+    static const char *const own[] = {"kind",        "flow",       "overflow to",      "top up from",
+                                      "dump every",  "refill from", "shares tank with", NULL};
+    static const char *const spray[] = {"liquid",     "temperature",      "film",
+                                        "drag-out",   "drag-out class",   "withdrawal speed",
+                                        "drain time", "film law",         NULL};
+    const char *model = dregs_line_stage(plan->line, plan->model)->name;
+    unsigned i;
+
+    for (i = 1; i <= dregs_line_rows(plan->line); i++) {
+        const dregs_row *row = dregs_line_row(plan->line, i);
+        if (strcmp(row->item, model) != 0)
+            continue;
+        if (plan->layout == DREGS_SPRAYED ? among(row->property, spray)
+                                          : !among(row->property, own))
+            add(plan, k, row->property, row->value, row->unit);
+    }
+}
+
+static void add_rinse(struct plan *plan, unsigned k)
+{
+    int spray = plan->layout == DREGS_SPRAYED, last = k + 1 == plan->stages;
+
+    add(plan, k, "kind", spray ? "spray" : "rinse", "");
+    copy_model(plan, k);
+    switch (plan->layout) {
+    case DREGS_COUNTERFLOW:
+    case DREGS_RECOVERY:
+        if (last)
+            add(plan, k, "flow", "1", "L/h");
+        if (k > 0)
+            add(plan, k, "overflow to", plan->names[k - 1], "");
+        break;
+    case DREGS_SEPARATE:
+        add(plan, k, "flow", "1", "L/h");
+        break;
+    case DREGS_DUMPED:
+    case DREGS_PASSED_DOWN:
+        add(plan, k, "dump every", "1", "");
+        if (plan->layout == DREGS_PASSED_DOWN && !last)
+            add(plan, k, "refill from", plan->names[k + 1], "");
+        break;
+    default:
+        add(plan, k, "use", "1", "L");
+    }
+}
+
+/* What is sought: the same property of all new rinses, or of the last one alone. */
+static void choose_varied(const struct plan *plan, dregs_varied *varied)
+{
+    int one = plan->layout == DREGS_COUNTERFLOW || plan->layout == DREGS_RECOVERY;
+    unsigned k;
+
+    memset(varied, 0, sizeof *varied);
+    varied->low = varied->high = NAN;
+    varied->property = plan->layout == DREGS_SPRAYED ? "use"
+                       : plan->layout == DREGS_DUMPED || plan->layout == DREGS_PASSED_DOWN
+                           ? "dump every"
+                           : "flow";
+    for (k = one ? plan->stages - 1 : 0; k < plan->stages; k++)
+        varied->stage[varied->stages++] = plan->names[k];
+}
+
+static dregs_status parse(const dregs_line *like, char *text, size_t length, dregs_line **line,
+                          char *message)
+{
+    dregs_faults faults = {0};
+    dregs_status status = dregs_line_parse(dregs_line_name(like), text, length,
+                                           dregs_line_liquids(like), line, &faults);
+
+    if (status == DREGS_BAD_DATA)
+        snprintf(message, DREGS_SIZE_MESSAGE, "%s", faults.fault[0].text);
+    dregs_edit_free(text);
+    return status;
+}
+
+/* The line with the new rinses in it. A spray's placeholder of use must let the line be read: it
+ * is made large, the search makes it as small as it may be. */
+static dregs_status rebuild(struct plan *plan, dregs_line **line, char *message)
+{
+    const char *drop[DREGS_LINE_STAGES];
+    const dregs_new_row spray_use = {NULL, "use", "1000", "L", NULL};
+    dregs_line *made = NULL;
+    dregs_status status;
+    size_t drops = 0, length;
+    char *text;
+    unsigned k;
+
+    for (k = plan->first; k <= plan->last; k++)
+        drop[drops++] = dregs_line_stage(plan->line, k)->name;
+    for (k = 0; k < plan->count; k++)
+        if (strcmp(plan->rows[k].property, "use") == 0)
+            plan->rows[k].value = spray_use.value;
+    status = dregs_edit_replace(plan->line, drop, drops, plan->rows, plan->count, &text, &length);
+    if (!status)
+        status = parse(plan->line, text, length, &made, message);
+    if (!status && plan->layout == DREGS_RECOVERY) {
+        const dregs_line *before = made;
+        dregs_new_row row = {NULL, "top up from", plan->names[0], "", NULL};
+        unsigned wash = (unsigned)plan->wash;
+        while (dregs_line_stage(plan->line, wash)->shares.row)
+            wash = dregs_line_stage(plan->line, wash)->shares.index;
+        row.item = dregs_line_stage(plan->line, wash)->name;
+        made = NULL;
+        status = dregs_edit_set(before, &row, 1, &text, &length);
+        if (!status)
+            status = parse(before, text, length, &made, message);
+        dregs_line_free((dregs_line *)before);
+    }
+    if (!status)
+        *line = made;
+    return status;
+}
+
+/* The names in `varied` and `sized` must outlive the plan: they are those of the new line, kept
+ * with the answer. */
+static dregs_status size_plan(struct plan *plan, dregs_judging judging, dregs_varied *varied,
+                              dregs_sized *sized, char *message)
+{
+    dregs_line *line = NULL;
+    dregs_status status = rebuild(plan, &line, message);
+    unsigned k;
+
+    if (status)
+        return status == DREGS_BAD_DATA ? DREGS_DOMAIN : status;
+    choose_varied(plan, varied);
+    status = dregs_size_prepare(line, varied, message);
+    if (!status)
+        status = dregs_size(line, varied, 1, judging, 0, sized, message);
+    varied->unit = varied->whole ? "" : strcmp(varied->property, "use") == 0 ? "L" : "L/h";
+    for (k = 0; k < varied->stages; k++)
+        varied->stage[k] = "";
+    dregs_line_free(line);
+    return status;
+}
+
+dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsigned stages,
+                               dregs_judging judging, dregs_varied *varied, dregs_sized *sized,
+                               char *message)
+{
+    struct plan *plan;
+    dregs_status status;
+    unsigned k;
+
+    message[0] = '\0';
+    if ((unsigned)layout >= DREGS_LAYOUTS || stages < 1 || stages > 20)
+        return DREGS_DOMAIN;
+    plan = calloc(1, sizeof *plan);
+    if (!plan)
+        return DREGS_NO_MEMORY;
+    plan->line = line;
+    plan->layout = layout;
+    plan->stages = stages;
+    plan->rows = malloc(ROWS_MOST * sizeof *plan->rows);
+    status = plan->rows ? find_rinses(plan, message) : DREGS_NO_MEMORY;
+    if (!status && layout == DREGS_RECOVERY && plan->wash < 0) {
+        snprintf(message, DREGS_SIZE_MESSAGE, "no wash stands before the rinses");
+        status = DREGS_UNKNOWN;
+    }
+    if (!status) {
+        name_rinses(plan);
+        for (k = 0; k < stages; k++)
+            add_rinse(plan, k);
+        status = size_plan(plan, judging, varied, sized, message);
+    }
+    free(plan->rows);
+    free(plan);
+    return status;
+}

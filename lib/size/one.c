@@ -1,0 +1,181 @@
+/* one.c: one property, the value at which the target is just met.
+ *
+ * ln(residue / limit) is sought to be 0 by Brent's method on a bracket, over the logarithm of the
+ * value where the range is above 0. Where both ends of the range stand on the same side, points
+ * between them are tried before the answer is given up.
+ */
+#include "size/size.h"
+
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_roots.h>
+#include <math.h>
+
+enum { BETWEEN = 16, STEPS = 60 };
+
+struct search {
+    struct problem *p;
+    int logarithmic;
+};
+
+static double to_value(const struct search *s, double x)
+{
+    const dregs_varied *varied = s->p->varied;
+    double value = s->logarithmic ? exp(x) : x;
+
+    return fmin(fmax(value, varied->low), varied->high);
+}
+
+static double to_x(const struct search *s, double value)
+{
+    return s->logarithmic ? log(value) : value;
+}
+
+/* ln(residue / limit), held finite: a line that is refused counts as very dirty. */
+static double height(double x, void *user)
+{
+    const struct search *s = user;
+    double value = to_value(s, x);
+    struct outcome outcome;
+
+    dregs_try(s->p, &value, &outcome);
+    return isfinite(outcome.standing.excess) ? log(fmax(outcome.standing.excess, 1e-300)) : 700.0;
+}
+
+/* A bracket with the target met at one end and missed at the other, closed by Brent's method to
+ * 1e-7 of the value; returns the end at which it is met. */
+static double close_bracket(struct search *s, double met, double missed)
+{
+    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    gsl_function function = {height, s};
+    double low = fmin(met, missed), high = fmax(met, missed), root, width;
+    int step;
+
+    if (!solver) {
+        s->p->status = DREGS_NO_MEMORY;
+        return met;
+    }
+    if (gsl_root_fsolver_set(solver, &function, low, high) == GSL_SUCCESS)
+        for (step = 0; step < STEPS && !s->p->status; step++) {
+            double a, b;
+            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
+                break;
+            a = gsl_root_fsolver_x_lower(solver);
+            b = gsl_root_fsolver_x_upper(solver);
+            if (b - a <= 1e-9 * fmax(1.0, fmax(fabs(a), fabs(b))) * (s->logarithmic ? 10 : 1))
+                break;
+        }
+    root = gsl_root_fsolver_root(solver);
+    gsl_root_fsolver_free(solver);
+    /* from the root towards the side where it is met, until it is */
+    width = 1e-8 * (s->logarithmic ? 1.0 : fmax(fabs(root), 1e-12));
+    for (step = 0; step < STEPS && !s->p->status; step++, width *= 4) {
+        double x = met < missed ? root - width : root + width;
+        if ((met < missed && x <= met) || (met > missed && x >= met))
+            break;
+        if (height(x, s) <= 0)
+            return x;
+    }
+    return met;
+}
+
+/* Both ends meet the target, or neither does: look between them. */
+static int look_between(struct search *s, double low, double high, int wanted, double *found,
+                        double *neighbour, double *nearest)
+{
+    double best = HUGE_VAL, last = low;
+    int i;
+
+    for (i = 1; i < BETWEEN && !s->p->status; i++) {
+        double x = low + (high - low) * i / BETWEEN, h = height(x, s);
+        if (h < best) {
+            best = h;
+            *nearest = x;
+        }
+        if ((h <= 0) == wanted) {
+            *found = x;
+            *neighbour = last;
+            return 1;
+        }
+        last = x;
+    }
+    return 0;
+}
+
+/* The end of the range that takes least liquid; at equal use the one with less effort. */
+static double cheaper_end(struct search *s, double low, double high)
+{
+    struct outcome at_low, at_high;
+    double value = to_value(s, low);
+
+    dregs_try(s->p, &value, &at_low);
+    value = to_value(s, high);
+    dregs_try(s->p, &value, &at_high);
+    return at_high.expense < at_low.expense * (1 - 1e-12) ? high : low;
+}
+
+static void size_continuous(struct problem *p)
+{
+    struct search s = {p, p->varied->low > 0 && p->varied->high / p->varied->low > 10};
+    double low = to_x(&s, p->varied->low), high = to_x(&s, p->varied->high);
+    double at_low = height(low, &s), at_high = height(high, &s), answer, other, near = low;
+
+    if (p->status)
+        return;
+    if (at_low <= 0 && at_high <= 0) {
+        p->sized->throughout = 1;
+        answer = cheaper_end(&s, low, high);
+    } else if (at_low <= 0 || at_high <= 0) {
+        answer = at_low <= 0 ? close_bracket(&s, low, high) : close_bracket(&s, high, low);
+    } else if (look_between(&s, low, high, 1, &answer, &other, &near)) {
+        answer = close_bracket(&s, answer, other);
+    } else {
+        answer = at_low <= at_high ? low : high;
+        if (height(near, &s) < fmin(at_low, at_high))
+            answer = near;
+    }
+    other = to_value(&s, answer);
+    dregs_accept(p, &other);
+}
+
+static int met_at(struct problem *p, double value)
+{
+    struct outcome outcome;
+
+    dregs_try(p, &value, &outcome);
+    return outcome.standing.excess <= 1;
+}
+
+/* The largest whole number that meets the target: more loads between dumps leave more. */
+static void size_whole(struct problem *p)
+{
+    double low = p->varied->low, high, value = low;
+
+    if (met_at(p, low)) {
+        for (high = low * 2; high < p->varied->high && !p->status && met_at(p, high); high *= 2)
+            low = high;
+        if (high >= p->varied->high) {
+            high = p->varied->high;
+            if (met_at(p, high)) {
+                p->sized->throughout = 1;
+                low = high;
+            }
+        }
+        while (high - low > 1 && !p->status) {
+            double middle = floor((low + high) / 2);
+            if (met_at(p, middle))
+                low = middle;
+            else
+                high = middle;
+        }
+        value = low;
+    }
+    dregs_accept(p, &value);
+}
+
+void dregs_size_one(struct problem *p)
+{
+    if (p->varied->whole)
+        size_whole(p);
+    else
+        size_continuous(p);
+}

@@ -1,0 +1,35 @@
+/* size.h: what the files of the size module share; not installed. */
+#ifndef DREGS_SIZE_SIZE_H
+#define DREGS_SIZE_SIZE_H
+
+#include "dregs/size.h"
+
+/* A search for values: the line, what is varied, how it is judged, what was found. */
+struct problem {
+    const dregs_line *line;
+    const dregs_varied *varied;
+    unsigned count;
+    dregs_judging judging;
+    int by_cost;
+    dregs_sized *sized;
+    char *message;
+    dregs_status status; /* the first failure that is not the values' fault */
+};
+
+/* The line described with these values, asked for its standing and use. An infinite excess where
+ * the reader refuses the line; the reason is in problem->message. */
+struct outcome {
+    dregs_standing standing;
+    dregs_use use;
+    double expense; /* what is to be least */
+};
+void dregs_try(struct problem *p, const double *value, struct outcome *outcome);
+
+/* Takes values as the answer: sets the text, the standing, the use. */
+void dregs_accept(struct problem *p, const double *value);
+
+/* One property: one.c; several: several.c. */
+void dregs_size_one(struct problem *p);
+void dregs_size_several(struct problem *p);
+
+#endif

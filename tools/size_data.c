@@ -1,0 +1,246 @@
+/* size_data.c: dregs-size's answers for programs, csv and json: one list of values serves both. */
+#include "page.h"
+#include "size.h"
+
+#include <csv.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Takes one value of an answer. */
+typedef void put_value(void *user, const char *quantity, double value, const char *unit);
+
+static void list_sized(const struct size_answer *answer, const dregs_sized *sized,
+                       put_value *put, void *user)
+{
+    const dregs_use *use = &sized->use;
+
+    put(user, "feasible", sized->feasible, "");
+    put(user, "worst residue", sized->standing.residue * MG_PER_M2, "mg/m2");
+    put(user, "residue per limit", sized->standing.excess, "1");
+    put(user, "margin", 1 - sized->standing.excess, "1");
+    put(user, "total residue", sized->standing.total * MG_PER_M2, "mg/m2");
+    put(user, "floor", sized->standing.floor * MG_PER_M2, "mg/m2");
+    put(user, "adhering floor", sized->standing.floor_adhering * MG_PER_M2, "mg/m2");
+    put(user, "fresh liquid", use->bought * 1e3, "L per load");
+    put(user, "fresh liquid per shift", use->bought * 1e3 * answer->loads_per_shift, "L");
+    put(user, "to drain", use->to_drain * 1e3, "L per load");
+    put(user, "dumped", use->dumped * 1e3, "L per load");
+    put(user, "evaporated", use->evaporated * 1e3, "L per load");
+    if (!isnan(use->cost))
+        put(user, "cost", use->cost, "currency per load");
+}
+
+static void list_rule(const struct size_answer *answer, const struct size_row *row,
+                      const dregs_sized *sized, double flow, put_value *put, void *user)
+{
+    struct size_rule rule;
+
+    size_rule_of(answer, row, sized, flow, &rule);
+    if (isnan(rule.ratio) || !sized->feasible)
+        return;
+    put(user, "rinse ratio", rule.ratio, "1");
+    put(user, "fresh liquid over drag-out", rule.exact, "1");
+    put(user, "root form", rule.root, "1");
+    put(user, "series", rule.series, "1");
+}
+
+static void list_answer(const struct size_answer *answer, put_value *put, void *user)
+{
+    list_sized(answer, &answer->sized, put, user);
+    if (answer->request->count == 1 && strcmp(answer->request->varied[0].property, "flow") == 0)
+        list_rule(answer, &answer->ratios, &answer->sized, answer->sized.value[0], put, user);
+}
+
+static void list_row(const struct size_answer *answer, const struct size_row *row, put_value *put,
+                     void *user)
+{
+    put(user, row->varied.property, size_shown(&row->varied, row->sized.value[0]),
+        row->varied.unit);
+    list_sized(answer, &row->sized, put, user);
+    put(user, "rinse tanks", row->volume * 1e3, "L");
+    put(user, "dominated", row->dominated >= 0, "");
+    if (row->layout == DREGS_COUNTERFLOW)
+        list_rule(answer, row, &row->sized, row->sized.value[0], put, user);
+}
+
+/* --- csv --- */
+
+struct csv_place {
+    const char *layout; /* or the stage, for --vary */
+    unsigned stages;    /* 0: an empty cell */
+};
+
+static void print_name(const char *name)
+{
+    char guarded[128];
+
+    /* no spreadsheet may take a name for a formula */
+    snprintf(guarded, sizeof guarded, "%s%s", *name && strchr("=+-@", *name) ? "'" : "", name);
+    if (guarded[strcspn(guarded, ",\"\r\n")])
+        (void)csv_fwrite(stdout, guarded, strlen(guarded));
+    else
+        (void)fputs(guarded, stdout);
+}
+
+static void put_csv(void *user, const char *quantity, double value, const char *unit)
+{
+    const struct csv_place *place = user;
+    char text[DREGS_NUMBER_TEXT];
+
+    print_name(place->layout);
+    if (place->stages)
+        printf(",%u", place->stages);
+    printf(",%s,%s,%s\n", quantity, dregs_number_exact(text, value), unit);
+}
+
+int size_page_csv(const struct size_answer *answer)
+{
+    const struct size_request *request = answer->request;
+    struct csv_place place = {"", 0};
+    size_t i;
+
+    if (!request->first) {
+        printf("stage,quantity,value,unit\n");
+        for (i = 0; i < request->count; i++) {
+            place.layout = request->varied[i].stage[0];
+            put_csv(&place, request->varied[i].property,
+                    size_shown(&request->varied[i], answer->sized.value[i]),
+                    request->varied[i].unit);
+        }
+        place.layout = "";
+        list_answer(answer, put_csv, &place);
+        return FRONT_DONE;
+    }
+    printf("layout,stages,quantity,value,unit\n");
+    for (i = 0; i < answer->rows; i++) {
+        place.layout = dregs_layout_name(answer->row[i].layout);
+        place.stages = answer->row[i].stages;
+        if (answer->row[i].possible)
+            list_row(answer, &answer->row[i], put_csv, &place);
+    }
+    return FRONT_DONE;
+}
+
+/* --- json --- */
+
+struct json_place {
+    json_t *object;
+    int failed;
+};
+
+static void put_member(struct json_place *place, json_t *object, const char *key, json_t *value)
+{
+    if (!value || json_object_set_new(object, key, value))
+        place->failed = 1;
+}
+
+static void put_json(void *user, const char *quantity, double value, const char *unit)
+{
+    struct json_place *place = user;
+    json_t *pair;
+
+    if (strcmp(quantity, "feasible") == 0 || strcmp(quantity, "dominated") == 0) {
+        put_member(place, place->object, quantity, json_boolean(value != 0));
+        return;
+    }
+    pair = json_object();
+    put_member(place, pair, "value", isfinite(value) ? json_real(value) : json_null());
+    put_member(place, pair, "unit", json_string(unit));
+    put_member(place, place->object, quantity, pair);
+}
+
+static json_t *answer_object(const struct size_answer *answer, int *failed)
+{
+    struct json_place place = {json_object(), 0};
+    const struct size_request *request = answer->request;
+    json_t *values = json_array();
+    unsigned i;
+
+    for (i = 0; i < request->count; i++) {
+        const dregs_varied *varied = &request->varied[i];
+        json_t *object = json_object();
+        put_member(&place, object, "stage", json_string(varied->stage[0]));
+        put_member(&place, object, "property", json_string(varied->property));
+        put_member(&place, object, "value",
+                   json_real(size_shown(varied, answer->sized.value[i])));
+        put_member(&place, object, "unit", json_string(varied->unit));
+        put_member(&place, object, "at the lower end", json_boolean(answer->sized.at_low[i]));
+        put_member(&place, object, "at the upper end", json_boolean(answer->sized.at_high[i]));
+        if (json_array_append_new(values, object))
+            place.failed = 1;
+    }
+    put_member(&place, place.object, "varied", values);
+    put_member(&place, place.object, "met throughout", json_boolean(answer->sized.throughout));
+    list_answer(answer, put_json, &place);
+    *failed |= place.failed;
+    return place.object;
+}
+
+static json_t *row_object(const struct size_answer *answer, const struct size_row *row,
+                          int *failed)
+{
+    struct json_place place = {json_object(), 0};
+
+    put_member(&place, place.object, "layout", json_string(dregs_layout_name(row->layout)));
+    put_member(&place, place.object, "stages", json_integer(row->stages));
+    put_member(&place, place.object, "possible", json_boolean(row->possible));
+    if (row->possible)
+        list_row(answer, row, put_json, &place);
+    else
+        put_member(&place, place.object, "reason", json_string(row->message));
+    *failed |= place.failed;
+    return place.object;
+}
+
+static json_t *caution_list(const dregs_line *line, int *failed)
+{
+    dregs_caution cautions[DREGS_CAUTIONS_MOST];
+    unsigned count = dregs_cautions(line, cautions), i;
+    json_t *list = json_array();
+    struct json_place place = {NULL, 0};
+
+    for (i = 0; i < count; i++) {
+        json_t *object = json_object();
+        put_member(&place, object, "id", json_string(cautions[i].rule->id));
+        put_member(&place, object, "text", json_string(cautions[i].text));
+        put_member(&place, object, "source", json_string(cautions[i].rule->source));
+        if (json_array_append_new(list, object))
+            place.failed = 1;
+    }
+    *failed |= place.failed;
+    return list;
+}
+
+int size_page_json(const struct size_answer *answer)
+{
+    struct json_place place = {json_object(), 0};
+    json_t *rows = json_array();
+    char *text = NULL;
+    size_t i;
+
+    put_member(&place, place.object, "line", json_string(dregs_line_name(answer->line)));
+    put_member(&place, place.object, "loads per shift", json_real(answer->loads_per_shift));
+    put_member(&place, place.object, "loads per shift assumed",
+               json_boolean(answer->shift_assumed));
+    if (!answer->request->first)
+        put_member(&place, place.object, "answer", answer_object(answer, &place.failed));
+    for (i = 0; i < answer->rows; i++)
+        if (json_array_append_new(rows, row_object(answer, &answer->row[i], &place.failed)))
+            place.failed = 1;
+    if (answer->request->first)
+        put_member(&place, place.object, "layouts", rows);
+    else
+        json_decref(rows);
+    put_member(&place, place.object, "cautions", caution_list(answer->line, &place.failed));
+    if (!place.failed)
+        text = json_dumps(place.object, JSON_INDENT(1));
+    json_decref(place.object);
+    if (!text)
+        return front_say(FRONT_IO, "out of memory");
+    printf("%s\n", text);
+    free(text);
+    return FRONT_DONE;
+}
