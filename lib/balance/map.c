@@ -26,10 +26,12 @@ static dregs_status fill_solute(dregs_map *map, unsigned index)
 {
     struct solute_map *solute = &map->solute[index];
     size_t columns = map->tanks + 1u;
-    unsigned t;
+    dregs_status status;
+    unsigned t, k;
 
     solute->fresh = malloc(columns * sizeof *solute->fresh);
-    if (!rows_new(map, &solute->rows) || !solute->fresh)
+    solute->columns = malloc((columns * map->tanks + 1) * sizeof *solute->columns);
+    if (!rows_new(map, &solute->rows) || !solute->fresh || !solute->columns)
         return DREGS_NO_MEMORY;
     for (t = 0; t < map->tanks; t++) {
         const dregs_tank *tank = dregs_line_tank(map->line, t);
@@ -39,7 +41,11 @@ static dregs_status fill_solute(dregs_map *map, unsigned index)
     solute->fresh[map->tanks] = 1.0;
     solute->plain.dim = columns;
     solute->plain.tanks = map->tanks;
-    return dregs_load_map_fill(map, index, &solute->plain, &solute->rows);
+    status = dregs_load_map_fill(map, index, &solute->plain, &solute->rows);
+    for (t = 0; t < map->tanks && !status; t++)
+        for (k = 0; k < columns; k++)
+            solute->columns[k * map->tanks + t] = solute->plain.load[t * columns + k];
+    return status;
 }
 
 dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
@@ -78,6 +84,7 @@ void dregs_map_free(dregs_map *map)
         dregs_load_map_clear(&map->solute[s].plain);
         rows_free(&map->solute[s].rows);
         free(map->solute[s].fresh);
+        free(map->solute[s].columns);
     }
     free(map->solute);
     free(map);

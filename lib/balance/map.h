@@ -47,6 +47,7 @@ struct solute_map {
     struct load_map plain;
     struct pass_rows rows;
     double *fresh;    /* n + 1: z of the fresh start */
+    double *columns;  /* (n + 1) x n: plain.load by columns, what is put in last; for speed */
 };
 
 struct dregs_map {
@@ -93,10 +94,12 @@ dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh,
 /* state.c */
 struct dregs_state {
     const dregs_map *map;
-    uint64_t done;
+    uint64_t done, due; /* loads passed; the one after which something is dumped next */
     double *z;     /* solutes x (n + 1) */
     double *spare; /* n + 1 */
 };
+/* Says how many loads have passed, where it was not stepped there. */
+void dregs_state_set(dregs_state *state, uint64_t done);
 /* The n + 1 values of a solute, the last of them 1. */
 double *dregs_state_z(dregs_state *state, unsigned solute);
 

@@ -130,23 +130,33 @@ static double value(const struct grid *g, const double *rows, const double *z)
     return sum;
 }
 
-/* The rows of phase p + 1 from the matrix that takes a period's first masses to that phase. */
-static void rows_of(const struct grid *g, const double *reached, double *rows)
+/* The residue as a function of the masses before the load itself. */
+static void film_rows(const struct grid *g, double *rows)
 {
     const dregs_map *map = g->map;
     double share = dregs_on_parts(map->line);
     unsigned s;
-    size_t i, k;
+    size_t k;
 
-    memset(rows, 0, g->width * sizeof *rows);
     for (s = 0; s < map->solutes; s++) {
         const double *film = dregs_map_film(map, s, map->stages - 1);
+        for (k = 0; k < g->dim; k++)
+            rows[s * g->dim + k] = asked(g, s) ? share * film[k] : 0.0;
+    }
+}
+
+/* The rows of a phase from the matrices that take a period's first masses to that phase. */
+static void rows_of(const struct grid *g, const double *reached, const double *film, double *rows)
+{
+    size_t i, k;
+    unsigned s;
+
+    memset(rows, 0, g->width * sizeof *rows);
+    for (s = 0; s < g->map->solutes; s++) {
         const double *matrix = reached + s * g->dim * g->dim;
-        if (!asked(g, s))
-            continue;
-        for (i = 0; i < g->dim; i++)
+        for (i = 0; asked(g, s) && i < g->dim; i++)
             for (k = 0; k < g->dim; k++)
-                rows[s * g->dim + k] += share * film[i] * matrix[i * g->dim + k];
+                rows[s * g->dim + k] += film[s * g->dim + i] * matrix[i * g->dim + k];
     }
 }
 
@@ -157,31 +167,34 @@ struct best {
     double first;          /* the best of the first period */
 };
 
+static void see(struct best *best, double v, size_t at, uint64_t phase)
+{
+    if (at == 0 && v > best->first)
+        best->first = v;
+    if (v > best->finite) {
+        best->finite = v;
+        best->at = at;
+        best->phase = phase;
+    }
+}
+
+static void see_limit(struct best *best, double v, uint64_t phase)
+{
+    if (v > best->limit) {
+        best->limit = v;
+        best->limit_phase = phase;
+    }
+}
+
 static void look(const struct grid *g, const double *rows, uint64_t phase, uint64_t loads,
                  struct best *best)
 {
     size_t i;
 
-    for (i = 0; i < g->count; i++) {
-        double v;
-        if (loads && g->at[i] * g->map->period + phase >= loads)
-            break;
-        v = value(g, rows, g->state + i * g->width);
-        if (i == 0 && v > best->first)
-            best->first = v;
-        if (v > best->finite) {
-            best->finite = v;
-            best->at = i;
-            best->phase = phase;
-        }
-    }
-    if (g->steady && !loads) {
-        double v = value(g, rows, g->steady);
-        if (v > best->limit) {
-            best->limit = v;
-            best->limit_phase = phase;
-        }
-    }
+    for (i = 0; i < g->count && !(loads && g->at[i] * g->map->period + phase >= loads); i++)
+        see(best, value(g, rows, g->state + i * g->width), i, phase);
+    if (g->steady && !loads)
+        see_limit(best, value(g, rows, g->steady), phase);
 }
 
 /* The residue of the load at a phase of a period, reached from a state of the grid. */
@@ -192,7 +205,7 @@ static dregs_status residue_at(const struct grid *g, dregs_state *state, size_t 
     dregs_status status = DREGS_OK;
 
     memcpy(state->z, g->state + from * g->width, g->width * sizeof *state->z);
-    state->done = g->at[from] * g->map->period;
+    dregs_state_set(state, g->at[from] * g->map->period);
     if (period * g->map->period + phase > state->done)
         status = dregs_state_before(state, period * g->map->period + phase + 1);
     dregs_residue_next(state, &residue);
@@ -235,15 +248,13 @@ static dregs_status refine(const struct grid *g, const struct best *best, uint64
     return status;
 }
 
-static dregs_status search(struct grid *g, uint64_t loads, dregs_worst *worst)
+/* All phases on all states by rows: a row for each phase, dim^3 products to come to the next. */
+static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct best *best)
 {
     const dregs_map *map = g->map;
     size_t size = g->dim * g->dim, i;
-    double *reached = calloc(map->solutes * size + size + g->width, sizeof *reached);
-    double *spare, *rows;
-    struct best best = {-1, -1, 0, 0, 0, -1};
-    dregs_worst found = {-1, 0, 0};
-    dregs_status status;
+    double *reached = calloc(map->solutes * size + size + 2 * g->width, sizeof *reached);
+    double *spare, *rows, *film;
     uint64_t phase;
     unsigned s;
 
@@ -251,16 +262,98 @@ static dregs_status search(struct grid *g, uint64_t loads, dregs_worst *worst)
         return DREGS_NO_MEMORY;
     spare = reached + map->solutes * size;
     rows = spare + size;
+    film = rows + g->width;
+    film_rows(g, film);
     for (s = 0; s < map->solutes; s++)
         for (i = 0; i < g->dim; i++)
             reached[s * size + i * g->dim + i] = 1.0;
     for (phase = 0; phase < map->period; phase++) {
-        rows_of(g, reached, rows);
-        look(g, rows, phase, loads, &best);
+        rows_of(g, reached, film, rows);
+        look(g, rows, phase, loads, best);
         for (s = 0; s < map->solutes; s++)
             dregs_one_load(map, s, &map->solute[s].plain, reached + s * size, spare, g->dim, phase);
     }
     free(reached);
+    return DREGS_OK;
+}
+
+/* Two states that let the same loads pass and differ no more, as far as numbers can tell. */
+static int merged(const struct grid *g, const dregs_state *a, const dregs_state *b)
+{
+    size_t i;
+
+    for (i = 0; i < g->width; i++)
+        if (fabs(a->z[i] - b->z[i]) > 1e-14 * fabs(b->z[i]))
+            return 0;
+    return 1;
+}
+
+static void begin(const struct grid *g, dregs_state *state, size_t i)
+{
+    memcpy(state->z, i < g->count ? g->state + i * g->width : g->steady,
+           g->width * sizeof *state->z);
+    dregs_state_set(state, 0);
+}
+
+/* The residues of one period that begins with state i, into v. What v holds already are those
+ * that begin with the state before it, which `before` lives through again; dumps make the two
+ * alike after a while, and from there on v is right as it is. */
+static void pass_period(const struct grid *g, const double *rows, size_t i, dregs_state *state,
+                        dregs_state *before, double *v)
+{
+    enum { LOOK_EVERY = 32 };
+    uint64_t phase;
+
+    begin(g, state, i);
+    if (i > 0)
+        begin(g, before, i - 1);
+    for (phase = 0; phase < g->map->period; phase++) {
+        if (i > 0 && phase % LOOK_EVERY == 0 && merged(g, state, before))
+            return;
+        v[phase] = value(g, rows, state->z);
+        dregs_state_step(state);
+        if (i > 0)
+            dregs_state_step(before);
+    }
+}
+
+/* The same by letting the loads of one period pass from each state: cheaper where the states are
+ * few. The one after the last is the steady state, if there is one. */
+static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct best *best)
+{
+    dregs_state *state = dregs_state_new(g->map), *before = dregs_state_new(g->map);
+    double *v = malloc(g->map->period * sizeof *v), *rows = calloc(g->width, sizeof *rows);
+    dregs_status status = state && before && v && rows ? DREGS_OK : DREGS_NO_MEMORY;
+    uint64_t phase;
+    size_t i;
+
+    if (!status)
+        film_rows(g, rows);
+    for (i = 0; !status && i < g->count + (g->steady && !loads); i++) {
+        pass_period(g, rows, i, state, before, v);
+        for (phase = 0; phase < g->map->period; phase++) {
+            if (i == g->count)
+                see_limit(best, v[phase], phase);
+            else if (!loads || g->at[i] * g->map->period + phase < loads)
+                see(best, v[phase], i, phase);
+        }
+    }
+    dregs_state_free(state);
+    dregs_state_free(before);
+    free(v);
+    free(rows);
+    return status;
+}
+
+static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *worst)
+{
+    struct best best = {-1, -1, 0, 0, 0, -1};
+    dregs_worst found = {-1, 0, 0};
+    dregs_status status = g->count <= g->dim ? look_by_steps(g, loads, &best)
+                                             : look_by_rows(g, loads, &best);
+
+    if (status)
+        return status;
     if (best.limit > 0 && best.limit >= best.finite * (1 - 1e-9) &&
         best.first < best.limit * (1 - 1e-9)) {
         worst->residue = best.limit;

@@ -145,31 +145,56 @@ static int met_at(struct problem *p, double value)
     return outcome.standing.excess <= 1;
 }
 
+/* The same, as far as the loads after a fresh start tell, up to a few dumps of every rinse. Quick
+ * where the dumps of other tanks make the period long, and nearly always right. */
+static int met_at_first(struct problem *p, double value)
+{
+    dregs_judging asked = p->judging;
+    int met;
+
+    if (asked.by != DREGS_JUDGE_EVER)
+        return met_at(p, value);
+    p->judging.by = DREGS_JUDGE_FIRST;
+    p->judging.loads = (uint64_t)fmin(2 * (p->varied->stages + 2) * value, 1e5);
+    met = met_at(p, value);
+    p->judging = asked;
+    return met;
+}
+
+/* Of two whole numbers, met at the lower and missed at the higher one, the last that is met. */
+static double last_met(struct problem *p, double met, double missed,
+                       int (*is_met)(struct problem *, double))
+{
+    while (missed - met > 1 && !p->status) {
+        double middle = floor((met + missed) / 2);
+        if (is_met(p, middle))
+            met = middle;
+        else
+            missed = middle;
+    }
+    return met;
+}
+
 /* The largest whole number that meets the target: more loads between dumps leave more. */
 static void size_whole(struct problem *p)
 {
-    double low = p->varied->low, high, value = low;
+    double low = p->varied->low, high = low, step, answer;
 
-    if (met_at(p, low)) {
-        for (high = low * 2; high < p->varied->high && !p->status && met_at(p, high); high *= 2)
-            low = high;
-        if (high >= p->varied->high) {
-            high = p->varied->high;
-            if (met_at(p, high)) {
-                p->sized->throughout = 1;
-                low = high;
-            }
-        }
-        while (high - low > 1 && !p->status) {
-            double middle = floor((low + high) / 2);
-            if (met_at(p, middle))
-                low = middle;
-            else
-                high = middle;
-        }
-        value = low;
+    while (high <= p->varied->high && !p->status && met_at_first(p, high)) {
+        low = high;
+        high = high < p->varied->high ? fmin(2 * high, p->varied->high) : high + 1;
     }
-    dregs_accept(p, &value);
+    answer = high > low ? last_met(p, low, high, met_at_first) : low;
+    /* as it was asked for: seldom less than that */
+    if (!met_at(p, answer)) {
+        high = answer;
+        for (step = 1; high - step > p->varied->low && !met_at(p, high - step); step *= 2)
+            high -= step;
+        low = fmax(high - step, p->varied->low);
+        answer = met_at(p, low) ? last_met(p, low, high, met_at) : p->varied->low;
+    }
+    p->sized->throughout = answer >= p->varied->high;
+    dregs_accept(p, &answer);
 }
 
 void dregs_size_one(struct problem *p)

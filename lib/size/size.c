@@ -351,8 +351,14 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
     dregs_line *line = NULL;
     char *text = NULL;
     size_t length;
-    dregs_status status = write_values(p, value, &text, &length);
+    dregs_status status;
 
+    if (p->known && p->known_by.by == p->judging.by && p->known_by.loads == p->judging.loads &&
+        memcmp(p->known_value, value, p->count * sizeof *value) == 0) {
+        *outcome = p->known_outcome;
+        return;
+    }
+    status = write_values(p, value, &text, &length);
     memset(outcome, 0, sizeof *outcome);
     outcome->standing.excess = HUGE_VAL;
     outcome->expense = HUGE_VAL;
@@ -373,6 +379,10 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
     if (status && !p->status)
         p->status = status;
     keep_trial(p, value, outcome->standing.excess);
+    p->known = 1;
+    p->known_by = p->judging;
+    memcpy(p->known_value, value, p->count * sizeof *value);
+    p->known_outcome = *outcome;
     dregs_line_free(line);
     dregs_edit_free(text);
 }
@@ -407,8 +417,16 @@ void dregs_accept(struct problem *p, const double *value)
 dregs_status dregs_size(const dregs_line *line, const dregs_varied *varied, unsigned count,
                         dregs_judging judging, int by_cost, dregs_sized *sized, char *message)
 {
-    struct problem p = {line, varied, count, judging, by_cost, sized, message, DREGS_OK};
+    struct problem p;
 
+    memset(&p, 0, sizeof p);
+    p.line = line;
+    p.varied = varied;
+    p.count = count;
+    p.judging = judging;
+    p.by_cost = by_cost;
+    p.sized = sized;
+    p.message = message;
     message[0] = '\0';
     if (!dregs_line_target(line)->name) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the line states no target");

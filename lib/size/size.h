@@ -4,6 +4,13 @@
 
 #include "dregs/size.h"
 
+/* What comes of values: the standing, the use, and what is to be least. */
+struct outcome {
+    dregs_standing standing;
+    dregs_use use;
+    double expense; /* what is to be least */
+};
+
 /* A search for values: the line, what is varied, how it is judged, what was found. */
 struct problem {
     const dregs_line *line;
@@ -14,15 +21,14 @@ struct problem {
     dregs_sized *sized;
     char *message;
     dregs_status status; /* the first failure that is not the values' fault */
+    int known;           /* the last trial and what came of it */
+    dregs_judging known_by;
+    double known_value[DREGS_VARIED_MOST];
+    struct outcome known_outcome;
 };
 
 /* The line described with these values, asked for its standing and use. An infinite excess where
  * the reader refuses the line; the reason is in problem->message. */
-struct outcome {
-    dregs_standing standing;
-    dregs_use use;
-    double expense; /* what is to be least */
-};
 void dregs_try(struct problem *p, const double *value, struct outcome *outcome);
 
 /* Takes values as the answer: sets the text, the standing, the use. */
