@@ -57,21 +57,39 @@ static dregs_status choose_last(struct answer *answer)
     return status;
 }
 
-/* The state before the worst load and what that load leaves. */
-static dregs_status at_worst(const struct answer *answer, const dregs_worst *worst,
-                             dregs_state **state, dregs_residue *residue)
+/* The state before a load and what that load leaves. */
+static dregs_status reach(const struct answer *answer, const dregs_worst *load,
+                          dregs_state **state, dregs_residue *residue)
 {
     dregs_status status = DREGS_OK;
 
     *state = dregs_state_new(answer->map);
     if (!*state)
         return DREGS_NO_MEMORY;
-    if (worst->in_the_long_run)
+    if (load->in_the_long_run)
         status = dregs_state_periodic(*state);
-    if (!status && worst->load > 1)
-        status = dregs_state_before(*state, worst->load);
+    if (!status && load->load > 1)
+        status = dregs_state_before(*state, load->load);
     if (!status)
         dregs_residue_next(*state, residue);
+    return status;
+}
+
+/* The load that is shown stage by stage. */
+static dregs_status find_shown(struct answer *answer)
+{
+    dregs_status status;
+
+    answer->shown = answer->worst;
+    status = reach(answer, &answer->shown, &answer->at_shown, &answer->shown_residue);
+    answer->worst_residue = answer->shown_residue;
+    if (status || !answer->request->explain || !answer->request->at_count)
+        return status;
+    dregs_state_free(answer->at_shown);
+    answer->shown.load = answer->request->at[0];
+    answer->shown.in_the_long_run = 0;
+    status = reach(answer, &answer->shown, &answer->at_shown, &answer->shown_residue);
+    answer->shown.residue = answer->shown_residue.total;
     return status;
 }
 
@@ -137,7 +155,7 @@ int answer_fill(struct answer *answer, const struct request *request, const dreg
         status = dregs_residue_worst(answer->map, DREGS_EVERY_SOLUTE, request->loads,
                                      &answer->worst);
     if (!status)
-        status = at_worst(answer, &answer->worst, &answer->at_worst, &answer->worst_residue);
+        status = find_shown(answer);
     if (!status)
         status = judge(answer);
     if (!status && request->loads)
@@ -156,7 +174,7 @@ int answer_fill(struct answer *answer, const struct request *request, const dreg
 
 void answer_clear(struct answer *answer)
 {
-    dregs_state_free(answer->at_worst);
+    dregs_state_free(answer->at_shown);
     dregs_map_free(answer->map);
 }
 

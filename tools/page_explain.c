@@ -18,14 +18,17 @@ static const char *fig(struct numbers *n, double value)
 static void source(const dregs_line *line, unsigned row, const char *otherwise)
 {
     const dregs_row *cells = dregs_line_row(line, row);
+    const char *note;
 
     if (!cells) {
         printf("  [%s]", otherwise);
         return;
     }
-    printf("  [%s:%lu %s %s%s%s%s%s]", dregs_line_name(line), cells->line, cells->property,
-           cells->value, *cells->unit ? " " : "", cells->unit, *cells->note ? "; " : "",
-           cells->note);
+    printf("  [%s:%lu %s %s%s%s%s", dregs_line_name(line), cells->line, cells->property,
+           cells->value, *cells->unit ? " " : "", cells->unit, *cells->note ? "; " : "");
+    for (note = cells->note; *note; note++) /* a note is free text: no control codes from it */
+        putchar((unsigned char)*note < 0x20 || *note == 0x7F ? ' ' : *note);
+    putchar(']');
 }
 
 static void given(const dregs_line *line, const char *name, double value, const char *unit,
@@ -283,8 +286,8 @@ static void explain_immersion(const struct answer *answer, unsigned s, unsigned 
     const dregs_carried *c = dregs_line_carried(line, i);
     const dregs_tank *tank = dregs_line_tank(line, (unsigned)stage->tank);
     double bypass = fmin((1 - stage->exchange.si) * c->in, c->out);
-    double m = dregs_state_met(answer->at_worst, s, i);
-    double out = dregs_state_film(answer->at_worst, s, i);
+    double m = dregs_state_met(answer->at_shown, s, i);
+    double out = dregs_state_film(answer->at_shown, s, i);
     double kept = c->in > 0 ? bypass / c->in * film : 0.0;
     struct numbers n = {0};
 
@@ -296,7 +299,7 @@ static void explain_immersion(const struct answer *answer, unsigned s, unsigned 
     }
     printf("\n      c = (m + %s mg) / (%s + %s mL) = %s mg/L\n", fig(&n, (film - kept) * MG),
            fig(&n, tank->volume * ML), fig(&n, (c->in - bypass) * ML),
-           fig(&n, (out - kept) / (c->out - bypass) * MG_PER_L));
+           fig(&n, (m + film - kept) / (tank->volume + c->in - bypass) * MG_PER_L));
     if (bypass > 0)
         printf("      film = bypass %s mg + (%s - %s mL) c = %s mg\n", fig(&n, kept * MG),
                fig(&n, c->out * ML), fig(&n, bypass * ML), fig(&n, out * MG));
@@ -309,7 +312,7 @@ static void explain_other(const struct answer *answer, unsigned s, unsigned i, d
     const dregs_line *line = answer->line;
     const dregs_stage *stage = dregs_line_stage(line, i);
     const dregs_carried *c = dregs_line_carried(line, i);
-    double out = dregs_state_film(answer->at_worst, s, i);
+    double out = dregs_state_film(answer->at_shown, s, i);
     struct numbers n = {0};
 
     if (stage->kind == DREGS_DRY) {
@@ -333,7 +336,7 @@ static void explain_solute(const struct answer *answer, unsigned s)
     const dregs_load *load = dregs_line_load(line);
     unsigned last_wet = (unsigned)dregs_line_last_wet(line), i;
     const dregs_carried *c = dregs_line_carried(line, last_wet);
-    const dregs_residue *r = &answer->worst_residue;
+    const dregs_residue *r = &answer->shown_residue;
     double film = 0.0, soil = dregs_map_adhering(answer->map, s, dregs_line_stages(line) - 1);
     struct numbers n = {0};
 
@@ -349,7 +352,7 @@ static void explain_solute(const struct answer *answer, unsigned s)
             explain_immersion(answer, s, i, film);
         else
             explain_other(answer, s, i, film);
-        film = dregs_state_film(answer->at_worst, s, i);
+        film = dregs_state_film(answer->at_shown, s, i);
     }
     printf("    residue = film %s mg x on the parts %s mL / carried %s mL / (%s x %s cm2) = %s "
            "ug/cm2\n",
@@ -362,23 +365,24 @@ static void explain_solute(const struct answer *answer, unsigned s)
            fig(&n, (r->film[s] + r->adhering[s]) * UG_PER_CM2));
 }
 
-static void explain_worst(const struct answer *answer)
+static void explain_shown(const struct answer *answer)
 {
-    const dregs_worst *worst = &answer->worst;
-    uint64_t period = dregs_line_period(answer->line);
+    const dregs_worst *shown = &answer->shown;
     struct numbers n = {0};
     unsigned s;
 
-    printf("\n5. The worst load: %s%llu%s\n",
-           worst->in_the_long_run && period == 1 ? "the periodic state x = M x + b, load " : "load ",
-           (unsigned long long)worst->load,
-           worst->in_the_long_run && period > 1
-               ? " of a dump period in the periodic state (the period's map applied leaves it as it "
-                 "is)"
-               : "");
+    printf("\n5. %s: ", answer->request->at_count ? "The load asked for" : "The worst load");
+    if (!shown->in_the_long_run)
+        printf("load %llu from the fresh start\n", (unsigned long long)shown->load);
+    else if (dregs_line_period(answer->line) == 1)
+        printf("the periodic state x = M x + b\n");
+    else
+        printf("load %llu of a dump period in the periodic state, which the map of a whole period "
+               "leaves as it is\n",
+               (unsigned long long)shown->load);
     for (s = 0; s < dregs_line_solutes(answer->line); s++)
         explain_solute(answer, s);
-    printf("  total %s ug/cm2\n", fig(&n, worst->residue * UG_PER_CM2));
+    printf("  total %s ug/cm2\n", fig(&n, shown->residue * UG_PER_CM2));
 }
 
 static void explain_limits(const struct answer *answer)
@@ -416,7 +420,12 @@ static void explain_lists(const struct answer *answer)
         printf("    %s\n", dregs_line_assumed(answer->line, i));
     if (i == 0)
         printf("    nothing beyond the defaults marked above\n");
-    printf("\n8. Cautions\n");
+    printf("\n8. In the file, not used here\n");
+    for (i = 0; dregs_line_unused(answer->line, i); i++)
+        printf("    %s\n", dregs_line_unused(answer->line, i));
+    if (i == 0)
+        printf("    nothing\n");
+    printf("\n9. Cautions\n");
     for (i = 0; i < answer->caution_count; i++) {
         const dregs_caution_rule *rule = answer->cautions[i].rule;
         struct numbers n = {0};
@@ -438,7 +447,7 @@ int page_explain(const struct answer *answer)
     explain_films(answer->line);
     explain_volumes(answer->line);
     explain_map(answer);
-    explain_worst(answer);
+    explain_shown(answer);
     explain_limits(answer);
     explain_lists(answer);
     return FRONT_DONE;

@@ -6,7 +6,30 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { NAME = 16, COLUMN = 12 };
+enum { COLUMN = 12 };
+
+/* The first column holds the longest name. */
+static int name_width(const struct answer *answer)
+{
+    int width = 16;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(answer->line); i++)
+        if (columns(dregs_line_stage(answer->line, i)->name) + 1 > width)
+            width = columns(dregs_line_stage(answer->line, i)->name) + 1;
+    for (i = 0; i < dregs_line_solutes(answer->line); i++)
+        if (columns(dregs_line_solute(answer->line, i)->name) - 6 > width)
+            width = columns(dregs_line_solute(answer->line, i)->name) - 6;
+    return width;
+}
+
+/* The column of a solute holds its name and a blank. */
+static int solute_width(const dregs_line *line, unsigned solute)
+{
+    int width = columns(dregs_line_solute(line, solute)->name) + 2;
+
+    return width > COLUMN + 1 ? width : COLUMN + 1;
+}
 
 static const char *kinds[] = {"wash", "rinse", "spray", "dry"};
 
@@ -54,7 +77,7 @@ static void print_verdict(const struct answer *answer, const struct verdict *ver
     printf("  the worst: %s\n", load);
 }
 
-/* Where the target is missed: does the floor alone miss it? */
+/* What the rinsing cannot reach. */
 static void print_floor(const struct answer *answer)
 {
     const dregs_fluid *fluid =
@@ -64,8 +87,8 @@ static void print_floor(const struct answer *answer)
     char text[400];
 
     snprintf(text, sizeof text,
-             "no rinsing with fresh %s gets below %s ug/cm2: %s dries out of the fresh liquid's own "
-             "film, %s is soil that adheres",
+             "with nothing but fresh %s in the last film, %s ug/cm2 would be left: %s out of that "
+             "film, %s of soil that adheres",
              fluid->name, number(&n, floor->total * UG_PER_CM2),
              number(&n, floor->film_total * UG_PER_CM2),
              number(&n, floor->adhering_total * UG_PER_CM2));
@@ -104,26 +127,27 @@ static void print_stages(const struct answer *answer)
     unsigned i, s;
     char load[96];
     struct numbers n = {0};
+    int width = name_width(answer);
 
     name_load(answer, &answer->worst, load);
     printf("\nwhat leaves each stage with the parts (%s)\n", load);
-    cell("stage", NAME);
+    cell("stage", width);
     cell("", 7);
     cell("liquid", -COLUMN);
     cell("film", -COLUMN);
     for (s = 0; s < dregs_line_solutes(line); s++)
-        cell(dregs_line_solute(line, s)->name, -COLUMN - 1);
+        cell(dregs_line_solute(line, s)->name, -solute_width(line, s));
     printf("\n");
-    cell("", NAME + 7);
+    cell("", width + 7);
     cell("mL/load", -COLUMN);
     cell("um", -COLUMN);
     for (s = 0; s < dregs_line_solutes(line); s++)
-        cell("mg/L", -COLUMN - 1);
+        cell("mg/L", -solute_width(line, s));
     printf("\n");
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
         const dregs_carried *carried = dregs_line_carried(line, i);
-        cell(stage->name, NAME);
+        cell(stage->name, width);
         printf(" ");
         cell(kinds[stage->kind], 6);
         if (stage->kind == DREGS_DRY) {
@@ -133,33 +157,35 @@ static void print_stages(const struct answer *answer)
         cell(number(&n, carried->out * ML), -COLUMN);
         cell(number(&n, carried->thickness * UM), -COLUMN);
         for (s = 0; s < dregs_line_solutes(line); s++) {
-            printf(" ");
-            cell(number(&n, dregs_state_concentration(answer->at_worst, s, i) * MG_PER_L), -COLUMN);
+            cell(number(&n, dregs_state_concentration(answer->at_shown, s, i) * MG_PER_L),
+                 -solute_width(line, s));
         }
         printf("\n");
     }
 }
 
-static void residue_row(const char *name, double film, double adhering, double per_part)
+static void residue_row(const struct answer *answer, const char *name, double film,
+                        double adhering)
 {
+    double per_part = dregs_line_load(answer->line)->area.si;
     struct numbers n = {0};
 
-    cell(name, NAME + 7);
+    cell(name, name_width(answer) + 7);
     cell(number(&n, film * UG_PER_CM2), -COLUMN);
     cell(number(&n, adhering * UG_PER_CM2), -COLUMN);
     cell(number(&n, (film + adhering) * UG_PER_CM2), -COLUMN - 1);
     cell(number(&n, (film + adhering) * per_part * MG), -COLUMN - 1);
 }
 
-static void residue_head(const char *first)
+static void residue_head(const struct answer *answer, const char *first)
 {
-    cell(first, NAME + 7);
+    cell(first, name_width(answer) + 7);
     cell("dried film", -COLUMN);
     cell("adhering", -COLUMN);
     cell("together", -COLUMN - 1);
     cell("per part", -COLUMN - 1);
     printf("\n");
-    cell("", NAME + 7);
+    cell("", name_width(answer) + 7);
     cell("ug/cm2", -COLUMN);
     cell("ug/cm2", -COLUMN);
     cell("ug/cm2", -COLUMN - 1);
@@ -170,16 +196,15 @@ static void residue_head(const char *first)
 static void print_solutes(const struct answer *answer)
 {
     const dregs_residue *r = &answer->worst_residue;
-    double area = dregs_line_load(answer->line)->area.si;
     unsigned s;
 
     printf("\nwhat that load keeps when it has dried\n");
-    residue_head("solute");
+    residue_head(answer, "solute");
     for (s = 0; s < r->solutes; s++) {
-        residue_row(dregs_line_solute(answer->line, s)->name, r->film[s], r->adhering[s], area);
+        residue_row(answer, dregs_line_solute(answer->line, s)->name, r->film[s], r->adhering[s]);
         printf("\n");
     }
-    residue_row("total", r->film_total, r->adhering_total, area);
+    residue_row(answer, "total", r->film_total, r->adhering_total);
     printf("\n");
 }
 
@@ -187,7 +212,7 @@ static void total_row(const struct answer *answer, const char *name, const dregs
 {
     const dregs_level *level = dregs_level_reached(r->total);
 
-    residue_row(name, r->film_total, r->adhering_total, dregs_line_load(answer->line)->area.si);
+    residue_row(answer, name, r->film_total, r->adhering_total);
     printf("  %s\n", level ? level->name : "none");
 }
 
@@ -209,7 +234,7 @@ static int print_growth(const struct answer *answer)
     uint64_t period = dregs_line_period(answer->line);
 
     printf("\nhow the residue grows, load by load (right: the level reached)\n");
-    residue_head("load");
+    residue_head(answer, "load");
     status = answer_each(answer, print_load, NULL);
     if (status)
         return status;

@@ -94,6 +94,8 @@ static int check_request(const struct request *request)
         return front_usage("--every is larger than --loads");
     if (request->explain && request->format != TEXT)
         return front_usage("--explain is text; it goes with no other --format");
+    if (request->explain && (request->every || request->at_count > 1))
+        return front_usage("--explain shows one load: the worst, or that of one --at");
     if (request->liquids_file && strcmp(request->liquids_file, "-") == 0 &&
         strcmp(request->file, "-") == 0)
         return front_usage("LINE and --liquids cannot both be standard input");

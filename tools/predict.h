@@ -33,8 +33,11 @@ struct answer {
     dregs_map *map;
     uint64_t last; /* the last load printed, unless --at names loads */
     dregs_worst worst;
-    dregs_state *at_worst; /* the moment before the worst load */
     dregs_residue worst_residue;
+    dregs_worst shown;     /* the load shown stage by stage: the worst, or with --explain that of
+                              --at */
+    dregs_state *at_shown; /* the moment before it */
+    dregs_residue shown_residue;
     int settles;           /* there is a periodic state */
     dregs_worst steady;    /* its worst load */
     dregs_residue steady_residue;

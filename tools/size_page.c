@@ -81,15 +81,15 @@ static void print_values(const struct size_answer *answer)
 }
 
 /* Which part of the residue the rinsing cannot take away. */
-static void print_floor(const struct size_answer *answer, const dregs_standing *standing)
+static void print_floor(const dregs_standing *standing)
 {
     double limit = standing->residue / standing->excess;
     struct numbers n = {0};
     char text[500];
 
     snprintf(text, sizeof text,
-             "of the %s ug/cm2, no rinsing takes away %s: %s is soil that adheres, %s dries out of "
-             "the fresh rinse liquid's own film%s",
+             "of the %s ug/cm2, %s stay even with nothing but fresh liquid in the last film: %s is "
+             "soil that adheres, %s dries out of that film%s",
              number(&n, standing->residue * UG_PER_CM2), number(&n, standing->floor * UG_PER_CM2),
              number(&n, standing->floor_adhering * UG_PER_CM2),
              number(&n, (standing->floor - standing->floor_adhering) * UG_PER_CM2),
@@ -100,7 +100,6 @@ static void print_floor(const struct size_answer *answer, const dregs_standing *
                                        : "");
     printf("  ");
     wrapped(text, 2, 4);
-    (void)answer;
 }
 
 static void print_use(const struct size_answer *answer, const dregs_use *use)
@@ -129,7 +128,7 @@ static void print_rule(const struct size_answer *answer)
     struct size_rule rule;
     struct numbers n = {0};
 
-    if (!varies_flow(answer) || !answer->sized.feasible)
+    if (!varies_flow(answer) || !answer->sized.feasible || answer->sized.throughout)
         return;
     size_rule_of(answer, &answer->ratios, &answer->sized, answer->sized.value[0], &rule);
     if (isnan(rule.ratio))
@@ -166,7 +165,7 @@ static void print_answer(const struct size_answer *answer)
                ? "all solutes"
                : dregs_line_solute(answer->line, (unsigned)sized->standing.limit)->name,
            number(&n, sized->standing.excess * 100));
-    print_floor(answer, &sized->standing);
+    print_floor(&sized->standing);
     print_use(answer, &sized->use);
     print_rule(answer);
 }
@@ -203,6 +202,8 @@ static void print_row(const struct size_answer *answer, const struct size_row *r
     cell(number(&n, row->volume * LITRES), -9);
     if (!isnan(sized->use.cost))
         cell(number(&n, sized->use.cost * answer->loads_per_shift), -WIDE);
+    if (sized->throughout)
+        printf("  met over the whole range");
     if (row->dominated >= 0) {
         const struct size_row *by = &answer->row[row->dominated];
         printf("  < %s %u", dregs_layout_name(by->layout), by->stages);
@@ -253,7 +254,8 @@ static void print_rules(const struct size_answer *answer)
         const struct size_row *row = &answer->row[i];
         struct size_rule rule;
         struct numbers n = {0};
-        if (row->layout != DREGS_COUNTERFLOW || !row->possible || !row->sized.feasible)
+        if (row->layout != DREGS_COUNTERFLOW || !row->possible || !row->sized.feasible ||
+            row->sized.throughout)
             continue;
         size_rule_of(answer, row, &row->sized, row->sized.value[0], &rule);
         if (isnan(rule.ratio))

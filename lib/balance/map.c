@@ -30,7 +30,7 @@ static dregs_status fill_solute(dregs_map *map, unsigned index)
     unsigned t, k;
 
     solute->fresh = malloc(columns * sizeof *solute->fresh);
-    solute->columns = malloc((columns * map->tanks + 1) * sizeof *solute->columns);
+    solute->columns = calloc(columns * map->stride + 1, sizeof *solute->columns);
     if (!rows_new(map, &solute->rows) || !solute->fresh || !solute->columns)
         return DREGS_NO_MEMORY;
     for (t = 0; t < map->tanks; t++) {
@@ -44,7 +44,7 @@ static dregs_status fill_solute(dregs_map *map, unsigned index)
     status = dregs_load_map_fill(map, index, &solute->plain, &solute->rows);
     for (t = 0; t < map->tanks && !status; t++)
         for (k = 0; k < columns; k++)
-            solute->columns[k * map->tanks + t] = solute->plain.load[t * columns + k];
+            solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
     return status;
 }
 
@@ -58,6 +58,7 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
         return DREGS_NO_MEMORY;
     made->line = line;
     made->tanks = dregs_line_tanks(line);
+    made->stride = (made->tanks + 3u) / 4u * 4u;
     made->stages = dregs_line_stages(line);
     made->solutes = dregs_line_solutes(line);
     made->period = dregs_line_period(line);

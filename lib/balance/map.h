@@ -47,12 +47,13 @@ struct solute_map {
     struct load_map plain;
     struct pass_rows rows;
     double *fresh;    /* n + 1: z of the fresh start */
-    double *columns;  /* (n + 1) x n: plain.load by columns, what is put in last; for speed */
+    double *columns;  /* plain.load by columns, each filled up with zeros to map->stride */
 };
 
 struct dregs_map {
     const dregs_line *line;
     unsigned tanks, stages, solutes;
+    size_t stride; /* tanks, rounded up to a multiple of 4 */
     uint64_t period;
     struct solute_map *solute;
 };
@@ -96,7 +97,7 @@ struct dregs_state {
     const dregs_map *map;
     uint64_t done, due; /* loads passed; the one after which something is dumped next */
     double *z;     /* solutes x (n + 1) */
-    double *spare; /* n + 1 */
+    double *spare; /* stride */
 };
 /* Says how many loads have passed, where it was not stepped there. */
 void dregs_state_set(dregs_state *state, uint64_t done);

@@ -151,6 +151,16 @@ static double number_for(enum rule rule, const dregs_line *line, unsigned index)
     }
 }
 
+/* " (assumed)" where the stage states no temperature */
+static const char *assumed(const dregs_line *line, unsigned stage)
+{
+    const dregs_stage *s = dregs_line_stage(line, stage);
+
+    while (s->shares.row)
+        s = dregs_line_stage(line, s->shares.index);
+    return s->temperature.row ? "" : " (assumed)";
+}
+
 static const char *celsius(char into[DREGS_NUMBER_TEXT], double kelvin)
 {
     return dregs_number_plain(into, kelvin - 273.15, 3);
@@ -192,9 +202,9 @@ static void word(enum rule rule, const dregs_line *line, const struct met *met, 
         of_pure(met->fluid, pure, sizeof pure);
     switch (rule) {
     case FLASH_POINT:
-        WORD("%s: %s at %s degC is %s its flash point, %s degC%s: the vapour over it can take "
+        WORD("%s: %s at %s degC%s is %s its flash point, %s degC%s: the vapour over it can take "
              "fire. Keep sparks, flames and hot surfaces away, ventilate, keep the lid on.",
-             where, solvent, celsius(a, temperature),
+             where, solvent, celsius(a, temperature), assumed(line, met->stage),
              met->value >= 0 ? "above" : "little below",
              celsius(b, temperature - met->value), pure);
         break;
@@ -209,9 +219,10 @@ static void word(enum rule rule, const dregs_line *line, const struct met *met, 
              where, solvent);
         break;
     case VAPOUR:
-        WORD("%s: saturated vapour of %s at %s degC is %s times the lower flammable limit%s. Only "
+        WORD("%s: saturated vapour of %s at %s degC%s is %s times the lower flammable limit%s. Only "
              "moving fresh air keeps the room below a quarter of that limit.",
-             where, solvent, celsius(a, temperature), dregs_number_plain(b, met->value, 3), pure);
+             where, solvent, celsius(a, temperature), assumed(line, met->stage),
+             dregs_number_plain(b, met->value, 3), pure);
         break;
     case NO_FIRE_DATA:
         WORD("%s: no flash point of %s is on record here. That does not mean that it cannot burn: "

@@ -128,6 +128,23 @@ static void check_spray(struct films *f, const dregs_stage *stage, const dregs_c
             carried->out * 1e3, left * 100);
 }
 
+/* No open bath stands far above its liquid's boiling point; what is dissolved raises it a little. */
+static void check_boiling(struct films *f, unsigned index, const dregs_stage *stage)
+{
+    const dregs_fluid *fluid = dregs_line_wet_with(f->line, index);
+    char name[DREGS_QUOTED];
+    double boiling;
+
+    if (!stage->temperature.row || fluid->solvent_share.si < 1 ||
+        dregs_liquids_value(f->line->liquids, fluid->solvent, DREGS_BOILING_POINT, DREGS_ROOM,
+                            &boiling, NULL))
+        return;
+    if (stage->temperature.si > boiling + 10.0)
+        SAY(f, stage->temperature.row, "%s: %s at %g degC, but %s boils at %g degC",
+            dregs_quote(name, stage->name), fluid->name, stage->temperature.si - 273.15,
+            fluid->solvent, boiling - 273.15);
+}
+
 dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
 {
     struct films f = {line, faults, 0};
@@ -142,8 +159,10 @@ dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
         const dregs_stage *stage = &line->stages[i];
         char name[DREGS_QUOTED];
         carried->in = in;
-        if (stage->kind != DREGS_DRY)
+        if (stage->kind != DREGS_DRY) {
+            check_boiling(&f, i, stage);
             carry_out(&f, i, carried);
+        }
         in = carried->out;
         if (f.bad)
             continue;

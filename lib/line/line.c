@@ -99,15 +99,30 @@ static dregs_status make_tanks(dregs_line *line)
     return DREGS_OK;
 }
 
-/* What the file states and nothing here uses is said, so that nobody believes it was used. */
+/* What the file states and the balance does not use is said, so that nobody believes it was used:
+ * item and property of every such row, properties for drying together. */
 static dregs_status note_unused(dregs_line *line)
 {
-    unsigned row, spreads = 0;
+    static const char *const of_load[] = {"mass", "heat capacity", "recess area", "recess depth"};
+    static const char *const of_dry[] = {"air speed", "humidity", "volume"};
+    unsigned row, spreads = 0, i;
     dregs_status status = DREGS_OK;
 
-    for (row = 1; row <= line->row_count; row++)
-        spreads += *line->rows[row].spread != '\0';
-    if (spreads)
+    for (row = 1; row <= line->row_count && !status; row++) {
+        const dregs_row *cells = &line->rows[row];
+        int unused = strcmp(cells->property, "conductivity") == 0;
+        spreads += *cells->spread != '\0';
+        for (i = 0; i < 4; i++)
+            unused = unused || (line->load.name && strcmp(cells->item, line->load.name) == 0 &&
+                                strcmp(cells->property, of_load[i]) == 0);
+        for (i = 0; i < line->stage_count * 3; i++)
+            unused = unused || (line->stages[i / 3].kind == DREGS_DRY &&
+                                strcmp(cells->item, line->stages[i / 3].name) == 0 &&
+                                strcmp(cells->property, of_dry[i % 3]) == 0);
+        if (unused)
+            status = dregs_line_note(line, 1, "%s: %s", cells->item, cells->property);
+    }
+    if (!status && spreads)
         status = dregs_line_note(line, 1, "%u spread%s", spreads, spreads == 1 ? "" : "s");
     if (!status && line->target.confidence.row)
         status = dregs_line_note(line, 1, "%s: confidence, which needs the spreads",

@@ -177,6 +177,9 @@ static dregs_status add_item(struct reader *r, unsigned row)
             dregs_line_at(r->line, item->row));
         return DREGS_OK;
     }
+    if (*cells->unit || *cells->spread)
+        SAY(r, row, "a kind is a word and takes no unit and no spread, %s was read",
+            dregs_quote(quoted, *cells->unit ? cells->unit : cells->spread));
     while (kind < KINDS && strcmp(dregs_kind_names[kind], cells->value) != 0)
         kind++;
     if (kind == KINDS) {

@@ -54,10 +54,23 @@ static dregs_status read_header(struct rows_reader *r, const dregs_csv_row *row,
 static int keep_cell(dregs_line *line, const dregs_csv_row *row, int column, const char **into)
 {
     *into = "";
-    if (line->place[column] < 0 || !row->cell[line->place[column]][0])
+    if (line->place[column] < 0 || (size_t)line->place[column] >= row->count ||
+        !row->cell[line->place[column]][0])
         return 1;
     *into = dregs_line_keep_text(line, row->cell[line->place[column]]);
     return *into != NULL;
+}
+
+/* A row may leave out empty cells at its end, as a hand-written one does; item, property and value
+ * must be there. */
+static size_t least_cells(const dregs_line *line)
+{
+    int c, last = 0;
+
+    for (c = 0; c < 3; c++)
+        if (line->place[c] > last)
+            last = line->place[c];
+    return (size_t)last + 1;
 }
 
 static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults *faults)
@@ -68,11 +81,11 @@ static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults 
 
     if (r->line->width == 0)
         return read_header(r, row, faults);
-    if (row->count != r->line->width) {
+    if (row->count > line->width || row->count < least_cells(line)) {
         /* not fatal: the faults of the other rows are worth seeing too */
         dregs_fault_add(faults, DREGS_BAD_DATA, row->line,
                         "%lu cells, the header has %lu (a cell with a comma stands in quotes)",
-                        (unsigned long)row->count, (unsigned long)r->line->width);
+                        (unsigned long)row->count, (unsigned long)line->width);
         return DREGS_OK;
     }
     if (line->row_count >= ROWS_MOST)

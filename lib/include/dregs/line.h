@@ -230,7 +230,8 @@ DREGS_API int dregs_line_last_wet(const dregs_line *line);
  *  stage's tank, or what is sprayed. */
 DREGS_API const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage);
 
-/** The temperature (K) used for a stage: what it states, else the assumed DREGS_ROOM. */
+/** The temperature (K) used for a stage: what it states, else the assumed DREGS_ROOM; NaN when
+ *  there is no such stage. */
 DREGS_API double dregs_line_temperature(const dregs_line *line, unsigned stage);
 
 #define DREGS_ROOM 293.15 /**< K: assumed where a stage states no temperature */
