@@ -4,6 +4,7 @@ bench_march_SOURCES = bench/march.c
 bench_march_LDADD = libdregs.la $(GSL_LIBS) $(CSV_LIBS) -lm
 
 CLEANFILES += bench-march
+EXTRA_DIST += bench/run.sh bench/peer.py bench/bench-line.csv
 
 .PHONY: bench
 bench: all bench-march

@@ -15,20 +15,33 @@ unit_tests = \
 	tests/test_number \
 	tests/test_locale \
 	tests/test_unit \
+	tests/test_unit_peers \
 	tests/test_csv \
-	tests/test_liquid
+	tests/test_liquid \
+	tests/test_line \
+	tests/test_balance \
+	tests/test_residue \
+	tests/test_caution \
+	tests/test_checks
 
-shell_tests =
+shell_tests = \
+	tests/bad-input.sh \
+	tests/predict.sh \
+	tests/examples.sh \
+	tests/headers.sh \
+	tests/lint.sh \
+	tests/replay.sh
 
-test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(CSV_LIBS) -lm
-test_cflags = $(AM_CFLAGS) $(CHECK_CFLAGS)
+test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+# under TAP a skipped program says so itself and ends with 0
+test_cflags = $(AM_CFLAGS) $(CHECK_CFLAGS) -DSKIP_STATUS=0
 
 if HAVE_CHECK
 check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests)
+EXTRA_DIST += $(shell_tests) tests/checks.csv tests/fuzz.dict tests/corpus tests/faults
 
 tests_test_text_SOURCES = tests/test_text.c tests/check_main.h
 tests_test_text_CFLAGS = $(test_cflags)
@@ -42,9 +55,32 @@ tests_test_locale_LDADD = $(test_ldadd)
 tests_test_unit_SOURCES = tests/test_unit.c tests/check_main.h
 tests_test_unit_CFLAGS = $(test_cflags)
 tests_test_unit_LDADD = $(test_ldadd)
+tests_test_unit_peers_SOURCES = tests/test_unit_peers.c tests/check_main.h
+tests_test_unit_peers_CFLAGS = $(test_cflags)
+tests_test_unit_peers_LDADD = $(test_ldadd) $(UDUNITS_LIBS)
 tests_test_csv_SOURCES = tests/test_csv.c tests/check_main.h
 tests_test_csv_CFLAGS = $(test_cflags)
 tests_test_csv_LDADD = $(test_ldadd)
 tests_test_liquid_SOURCES = tests/test_liquid.c tests/check_main.h
 tests_test_liquid_CFLAGS = $(test_cflags)
 tests_test_liquid_LDADD = $(test_ldadd)
+tests_test_line_SOURCES = tests/test_line.c tests/check_main.h
+tests_test_line_CFLAGS = $(test_cflags)
+tests_test_line_LDADD = $(test_ldadd)
+tests_test_balance_SOURCES = tests/test_balance.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_balance_CFLAGS = $(test_cflags)
+tests_test_balance_LDADD = $(test_ldadd)
+tests_test_residue_SOURCES = tests/test_residue.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_residue_CFLAGS = $(test_cflags)
+tests_test_residue_LDADD = $(test_ldadd)
+tests_test_caution_SOURCES = tests/test_caution.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_caution_CFLAGS = $(test_cflags)
+tests_test_caution_LDADD = $(test_ldadd)
+tests_test_checks_SOURCES = tests/test_checks.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_checks_CFLAGS = $(test_cflags)
+tests_test_checks_LDADD = $(test_ldadd)
+
+# the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
+check_PROGRAMS += tests/replay
+tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c
+tests_replay_LDADD = libdregs-inside.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm

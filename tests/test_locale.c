@@ -166,10 +166,10 @@ END_TEST
 static void *in_thread(void *name)
 {
     locale_t locale = newlocale(LC_ALL_MASK, name, (locale_t)0);
-    const char *wrong;
+    const char *wrong = "no locale";
 
     if (!locale)
-        return "no locale";
+        return (void *)(uintptr_t)wrong;
     uselocale(locale);
     wrong = reads_and_writes();
     if (!wrong && uselocale((locale_t)0) != locale)

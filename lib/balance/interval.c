@@ -61,14 +61,75 @@ static void tank_rates(struct rates *r, unsigned tank)
     flows(r, tank, r->tanks + (size_t)STREAM_CLEARED, stage->clearing[r->solute].si);
 }
 
-/* exp(g * time) into g; g has no negative entry off its diagonal. */
-static dregs_status exponential(double *g, size_t dim, double time)
+/* What leaves a tank arrives somewhere: the shares of a column make one, and what was fed is what
+ * the last column holds. Squaring doubles the relative error every time; put right after each,
+ * mass is kept to rounding however often it is done, and nothing can grow by itself. */
+static void conserve(double *e, unsigned tanks, size_t dim)
 {
-    double shift = 0.0, scale;
-    double *sum = calloc(2 * dim * dim, sizeof *sum), *square;
-    gsl_matrix_view from = gsl_matrix_view_array(g, dim, dim), to, spare;
-    dregs_status status = DREGS_OK;
+    const size_t fed = tanks + (size_t)STREAM_FED, last = dim - 1;
+    size_t i, k;
+
+    for (i = tanks; i < dim; i++)
+        e[i * dim + i] = 1.0;
+    for (k = 0; k < dim; k++) {
+        double sum = 0.0, whole = k < tanks ? 1.0 : e[fed * dim + last];
+        if (k >= tanks && k < last)
+            continue;
+        for (i = 0; i < last; i++)
+            if (i != fed)
+                sum += e[i * dim + k];
+        for (i = 0; i < last && sum > 0; i++)
+            if (i != fed)
+                e[i * dim + k] *= whole / sum;
+    }
+}
+
+/* The power of two by which the last column of g is divided here. It holds kg/s, whatever their
+ * size: the exponential shall not be scaled for them. The result is linear in that column, and a
+ * power of two costs no digit. */
+static int scale_feeds(double *g, size_t dim, double time)
+{
+    double most = 0.0;
+    int unit = 0;
+    size_t i;
+
+    for (i = 0; i + 1 < dim; i++)
+        most = fmax(most, g[i * dim + dim - 1] * time);
+    if (most > 0)
+        (void)frexp(most, &unit);
+    for (i = 0; i + 1 < dim; i++)
+        g[i * dim + dim - 1] = ldexp(g[i * dim + dim - 1], -unit);
+    return unit;
+}
+
+/* Makes g the shifted matrix g * time / 2^halvings + shift, which has no negative entry and a
+ * small exponential; returns the halvings. */
+static int shift_rates(double *g, size_t dim, double time, double *shift)
+{
     int halvings = 0;
+    double scale;
+    size_t i;
+
+    *shift = 0.0;
+    for (i = 0; i < dim; i++)
+        *shift = fmax(*shift, -g[i * dim + i] * time);
+    for (; *shift > 8.0; halvings++)
+        *shift /= 2;
+    scale = ldexp(time, -halvings);
+    for (i = 0; i < dim * dim; i++)
+        g[i] *= scale;
+    for (i = 0; i < dim; i++)
+        g[i * dim + i] += *shift;
+    return halvings;
+}
+
+/* exp(g * time) into g; g has no negative entry off its diagonal. */
+static dregs_status exponential(double *g, unsigned tanks, size_t dim, double time)
+{
+    enum { HALVINGS_MOST = 30 }; /* a billion exchanges of a tank in one interval */
+    double *sum = calloc(2 * dim * dim, sizeof *sum), *square, shift;
+    gsl_matrix_view from = gsl_matrix_view_array(g, dim, dim), to, spare;
+    int unit, halvings;
     size_t i;
 
     if (!sum)
@@ -76,48 +137,39 @@ static dregs_status exponential(double *g, size_t dim, double time)
     square = sum + dim * dim;
     to = gsl_matrix_view_array(sum, dim, dim);
     spare = gsl_matrix_view_array(square, dim, dim);
-    for (i = 0; i < dim; i++)
-        shift = fmax(shift, -g[i * dim + i] * time);
-    while (shift > 8.0) { /* so that the shifted exponential stays small */
-        shift /= 2;
-        halvings++;
+    unit = scale_feeds(g, dim, time);
+    halvings = shift_rates(g, dim, time, &shift);
+    if (halvings > HALVINGS_MOST ||
+        gsl_linalg_exponential_ss(&from.matrix, &to.matrix, GSL_PREC_DOUBLE)) {
+        free(sum);
+        return DREGS_NUMERIC;
     }
-    scale = ldexp(time, -halvings);
     for (i = 0; i < dim * dim; i++)
-        g[i] *= scale;
-    for (i = 0; i < dim; i++)
-        g[i * dim + i] += shift;
-    if (halvings > 60 || gsl_linalg_exponential_ss(&from.matrix, &to.matrix, GSL_PREC_DOUBLE))
-        status = DREGS_NUMERIC;
-    for (i = 0; i < dim * dim && !status; i++)
         sum[i] *= exp(-shift);
-    for (; halvings > 0 && !status; halvings--) {
-        if (gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1.0, &to.matrix, &to.matrix, 0.0,
-                           &spare.matrix))
-            status = DREGS_NUMERIC;
+    conserve(sum, tanks, dim);
+    for (; halvings > 0; halvings--) {
+        (void)gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1.0, &to.matrix, &to.matrix, 0.0,
+                             &spare.matrix); /* fails on a mismatch of sizes only */
         memcpy(sum, square, dim * dim * sizeof *sum);
+        conserve(sum, tanks, dim);
     }
-    for (i = 0; i < dim * dim && !status; i++)
-        if (!isfinite(sum[i]))
-            status = DREGS_NUMERIC;
+    for (i = 0; i + 1 < dim; i++)
+        sum[i * dim + dim - 1] = ldexp(sum[i * dim + dim - 1], unit);
     memcpy(g, sum, dim * dim * sizeof *g);
     free(sum);
-    return status;
+    for (i = 0; i < dim * dim; i++)
+        if (!isfinite(g[i]))
+            return DREGS_NUMERIC;
+    return DREGS_OK;
 }
 
 dregs_status dregs_interval(const dregs_line *line, unsigned solute, double *interval)
 {
     unsigned tanks = dregs_line_tanks(line), t;
     struct rates r = {line, solute, tanks, tanks + STREAMS + 1, interval};
-    dregs_status status;
-    size_t i;
 
     memset(interval, 0, r.dim * r.dim * sizeof *interval);
     for (t = 0; t < tanks; t++)
         tank_rates(&r, t);
-    status = exponential(interval, r.dim, dregs_line_load(line)->interval.si);
-    /* the sums and the number one stay what they are, to the last bit */
-    for (i = tanks; i < r.dim && !status; i++)
-        interval[i * r.dim + i] = 1.0;
-    return status;
+    return exponential(interval, tanks, r.dim, dregs_line_load(line)->interval.si);
 }

@@ -78,8 +78,9 @@ static void spray(struct pass *p, const dregs_stage *stage, const dregs_carried 
 {
     double fresh = dregs_line_fluid(p->line, stage->liquid.index)->content[p->solute].si;
     double reach = film->in > 0 ? stage->mixing.si * stage->use.si / film->in : HUGE_VAL;
-    double keep = film->in > 0 ? exp(-reach) * film->out / film->in : 0.0;
-    double brought = fresh * -expm1(-reach) * film->out;
+    /* dregs_line_carry lets a spray be short of liquid by rounding: nothing is made of nothing */
+    double keep = film->in > 0 ? fmin(exp(-reach) * film->out / film->in, 1.0) : 0.0;
+    double brought = fresh * fmin(-expm1(-reach) * film->out, stage->use.si);
     double *runoff = stage->runoff_to.kind == DREGS_LINK_STAGE
                          ? row(p, (size_t)dregs_line_stage(p->line, stage->runoff_to.index)->tank)
                          : stream(p, STREAM_RUNOFF);

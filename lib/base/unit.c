@@ -79,18 +79,16 @@ struct reader {
     char *message;
 };
 
-static dregs_status refuse(const struct reader *r, const char *at, const char *format,
-                           const char *word)
+static dregs_status refuse(const struct reader *r, const char *at, const char *reason)
 {
-    char reason[DREGS_UNIT_MESSAGE - 40];
     const char *p;
     int column = 1;
 
     if (r->message) {
         for (p = r->whole; p < at; p++) /* in characters, not bytes: a micro sign is one */
             column += ((unsigned char)*p & 0xC0) != 0x80;
-        snprintf(reason, sizeof reason, format, word);
-        snprintf(r->message, DREGS_UNIT_MESSAGE, "%s at column %d", reason, column);
+        snprintf(r->message, DREGS_UNIT_MESSAGE, "%.*s at column %d", DREGS_UNIT_MESSAGE - 40, reason,
+                 column);
     }
     return DREGS_BAD_UNIT;
 }
@@ -169,9 +167,9 @@ static dregs_status read_power(struct reader *r, int *power)
         r->at++;
         if ((*r->at >= '0' && *r->at <= '9') ||
             (*r->at == '.' && r->at[1] >= '0' && r->at[1] <= '9'))
-            return refuse(r, start, "a power must be one digit%s", "");
+            return refuse(r, start, "a power must be one digit");
     } else if (caret || sign < 0) {
-        return refuse(r, start, "a power must be a digit from 1 to 9%s", "");
+        return refuse(r, start, "a power must be a digit from 1 to 9");
     }
     return DREGS_OK;
 }
@@ -184,13 +182,13 @@ static dregs_status multiply(struct reader *r, const char *at, dregs_unit *into,
     for (i = 0; i < DREGS_DIMENSIONS; i++) {
         int exponent = into->dimension.exponent[i] + power * by.dimension.exponent[i];
         if (exponent < -30 || exponent > 30)
-            return refuse(r, at, "a power beyond any real unit%s", "");
+            return refuse(r, at, "a power beyond any real unit");
         into->dimension.exponent[i] = (signed char)exponent;
     }
     while (times-- > 0)
         into->scale = power < 0 ? into->scale / by.scale : into->scale * by.scale;
     if (!isnormal(into->scale))
-        return refuse(r, at, "a power beyond any real unit%s", "");
+        return refuse(r, at, "a power beyond any real unit");
     return DREGS_OK;
 }
 
@@ -207,14 +205,16 @@ static dregs_status unknown_unit(struct reader *r, const char *start, size_t len
     snprintf(word, sizeof word, "%.*s", (int)(length < sizeof word ? length : sizeof word - 1),
              start);
     word[dregs_utf8_span(word, strlen(word))] = '\0';
-    if (strcmp(word, "month") == 0 || strcmp(word, "year") == 0 || strcmp(word, "yr") == 0)
-        return refuse(r, start, "'%s' has no fixed length, use d or h", word);
+    if (strcmp(word, "month") == 0 || strcmp(word, "year") == 0 || strcmp(word, "yr") == 0) {
+        snprintf(reason, sizeof reason, "'%s' has no fixed length, use d or h", word);
+        return refuse(r, start, reason);
+    }
     for (i = 0; i < UNITS; i++)
         names[i] = units[i].name;
     near = dregs_nearest(word, names, UNITS);
     snprintf(reason, sizeof reason, "unknown unit %s%s%s%s", dregs_quote(quoted, word),
              near ? " (nearest: '" : "", near ? near : "", near ? "')" : "");
-    return refuse(r, start, "%s", reason);
+    return refuse(r, start, reason);
 }
 
 /* One named unit with its power, or a group in parentheses. */
@@ -229,13 +229,13 @@ static dregs_status read_factor(struct reader *r, dregs_unit *unit, int depth)
 
     if (*r->at == '(') {
         if (depth > 3)
-            return refuse(r, start, "parentheses too deep%s", "");
+            return refuse(r, start, "parentheses too deep");
         r->at++;
         status = read_product(r, &factor, depth + 1);
         if (status)
             return status;
         if (*r->at != ')')
-            return refuse(r, r->at, "')' missing%s", "");
+            return refuse(r, r->at, "')' missing");
         r->at++;
     } else if (*r->at == '1' && !(r->at[1] >= '0' && r->at[1] <= '9')) {
         r->at++;
@@ -249,7 +249,7 @@ static dregs_status read_factor(struct reader *r, dregs_unit *unit, int depth)
             length += 3;
         }
         if (length == 0)
-            return refuse(r, start, "a unit is missing%s", "");
+            return refuse(r, start, "a unit is missing");
         named = find(start, length, &factor.scale);
         if (!named)
             return unknown_unit(r, start, length);
@@ -261,8 +261,7 @@ static dregs_status read_factor(struct reader *r, dregs_unit *unit, int depth)
         return status;
     if (factor.offset != 0.0) {
         if (start != r->text || *r->at || power != 1)
-            return refuse(r, start, "a temperature stands alone, a difference is 'delta_degC'%s",
-                          "");
+            return refuse(r, start, "a temperature stands alone, a difference is 'delta_degC'");
         *unit = factor;
         return DREGS_OK;
     }
@@ -280,10 +279,10 @@ static dregs_status read_product(struct reader *r, dregs_unit *unit, int depth)
         if (*r->at++ == '/') {
             dregs_unit below = one;
             if (slashes++)
-                return refuse(r, at, "a second '/', write 'a/(b.c)'%s", "");
+                return refuse(r, at, "a second '/', write 'a/(b.c)'");
             status = read_factor(r, &below, depth);
             if (!status && (*r->at == '.' || *r->at == '*'))
-                return refuse(r, r->at, "unclear what is divided, write 'a/(b.c)'%s", "");
+                return refuse(r, r->at, "unclear what is divided, write 'a/(b.c)'");
             if (!status)
                 status = multiply(r, at, unit, below, -1);
         } else {
@@ -315,7 +314,7 @@ static dregs_status read_unit(const char *whole, const char *text, dregs_unit *u
     if (status)
         return status;
     if (*r.at)
-        return refuse(&r, r.at, "cannot be read from here on%s", "");
+        return refuse(&r, r.at, "cannot be read from here on");
     *unit = read;
     return DREGS_OK;
 }

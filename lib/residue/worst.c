@@ -396,7 +396,8 @@ dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t load
     dregs_state *steady;
     dregs_residue residue;
     dregs_status status;
-    uint64_t last = (loads ? loads : DREGS_LOADS_MOST) / map->period;
+    /* without an end, all of the last period must lie within DREGS_LOADS_MOST */
+    uint64_t last = loads ? loads / map->period : DREGS_LOADS_MOST / map->period - 1;
 
     if (solute < DREGS_EVERY_SOLUTE || solute >= (int)map->solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;

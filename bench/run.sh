@@ -1,0 +1,97 @@
+#!/bin/sh
+# run.sh SRC BUILD: the speed of the library beside the same model in NumPy, in one run.
+#
+# A slow machine is no fault: only what cannot be measured at all ends with a status.
+set -eu
+LC_ALL=C
+export LC_ALL
+
+src=$1
+build=$2
+line=$src/bench/bench-line.csv
+demo=$src/data/aqueous-line.csv
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT HUP INT TERM
+
+# Debian's own Python is the one that python3-numpy belongs to
+python=
+for candidate in /usr/bin/python3 python3; do
+    if "$candidate" -c 'import numpy' >/dev/null 2>&1; then
+        python=$candidate
+        break
+    fi
+done
+peer=$src/bench/peer.py
+PYTHONDONTWRITEBYTECODE=1
+# one thread each: the library has one, and matrices this small gain nothing from more
+OPENBLAS_NUM_THREADS=1
+OMP_NUM_THREADS=1
+export PYTHONDONTWRITEBYTECODE OPENBLAS_NUM_THREADS OMP_NUM_THREADS
+
+# the programs themselves, not the scripts libtool puts before them
+here() {
+    if [ -x "$build/.libs/$1" ]; then echo "$build/.libs/$1"; else echo "$build/$1"; fi
+}
+LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH}
+export LD_LIBRARY_PATH
+bench=$(here bench-march)
+predict=$(here dregs-predict)
+
+# row WHAT DREGS PEER TARGET; '-' where there is no peer
+row() {
+    awk -v what="$1" -v mine="$2" -v peer="$3" -v target="$4" 'BEGIN {
+        ratio = "-"
+        if (peer != "-") { ratio = sprintf("%.1f", peer / mine); peer = sprintf("%.4g", peer) }
+        printf "%-42s %10s %10s %8s  <= %-6s %s\n", what, sprintf("%.4g", mine), peer, ratio,
+               target, mine <= target + 0 ? "met" : "missed"
+    }'
+}
+
+# agreement FILE: the peer says how far its masses lie from the library's
+agreement() {
+    awk -v what="$1" '{
+        printf "  %s: masses agree within %.1e, %s 1e-9\n", what, $2, $2 <= 1e-9 ? "below" : "NOT below"
+        exit !($2 <= 1e-9)
+    }' "$2"
+}
+
+[ -n "$python" ] || echo "bench: no Python with NumPy here (Debian: python3-numpy), so no peer"
+printf '%-42s %10s %10s %8s  %s\n' what dregs NumPy ratio target
+
+"$bench" march "$line" 1000000 >"$scratch/march"
+theirs=-
+if [ -n "$python" ]; then
+    # the peer takes its time: a tenth of the loads tells as much
+    "$bench" march "$line" 100000 >"$scratch/march-less"
+    "$python" "$peer" march "$line" 100000 "$scratch/march-less" >"$scratch/march-peer"
+    theirs=$(cut -d' ' -f1 "$scratch/march-peer")
+fi
+row 'march 1e6 loads, ns per load and stage' "$(cut -d' ' -f1 "$scratch/march")" "$theirs" 100
+
+"$bench" at "$line" 1000000000 >"$scratch/at"
+theirs=-
+if [ -n "$python" ]; then
+    "$python" "$peer" at "$line" 1000000000 "$scratch/at" >"$scratch/at-peer"
+    theirs=$(cut -d' ' -f1 "$scratch/at-peer")
+fi
+row 'straight to load 1e9, ms' "$(cut -d' ' -f1 "$scratch/at")" "$theirs" 5
+
+"$bench" start 50 "$predict" "$demo" >"$scratch/start"
+theirs='- -'
+if [ -n "$python" ]; then
+    theirs=$("$bench" start 20 "$python" "$peer" predict "$demo")
+fi
+row 'the demo, start to end, ms' "$(cut -d' ' -f1 "$scratch/start")" "${theirs% *}" 20
+mib() {
+    case $1 in
+    -) echo - ;;
+    *) awk -v kib="$1" 'BEGIN { print kib / 1024 }' ;;
+    esac
+}
+row 'the demo, most memory, MiB' "$(mib "$(cut -d' ' -f2 "$scratch/start")")" \
+    "$(mib "${theirs#* }")" 20
+
+if [ -n "$python" ]; then
+    agreement 'after 1e5 loads' "$scratch/march-peer"
+    agreement 'before load 1e9' "$scratch/at-peer"
+fi

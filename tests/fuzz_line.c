@@ -1,0 +1,216 @@
+/* fuzz_line.c: whatever the bytes of a line file or a property table are, the library must neither
+ * crash nor leak, and what it accepts must give residues that are numbers.
+ *
+ * The first byte chooses: `P` and what follows its line break goes to dregs_liquids_add, anything
+ * else (`L` in the seeds) to dregs_line_parse. The same function is the target of libFuzzer
+ * (clang; Debian: libclang-rt-14-dev) and of tests/replay, which runs the corpus in `make check`.
+ */
+#include "dregs/dregs.h"
+
+#include <gsl/gsl_errno.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length);
+
+/* Beyond these an input takes longer than its few ms; the work grows with all three. */
+enum { STAGES_MOST = 20, SOLUTES_MOST = 6, PERIOD_MOST = 1000 };
+enum { NO_END_STAGES = 10, NO_END_PERIOD = 50 };
+
+/* Not assert(): it must hold in every build. */
+#define MUST(what)                                                                                 \
+    do {                                                                                           \
+        if (!(what)) {                                                                             \
+            fprintf(stderr, "fuzz_line.c:%d: not so: %s\n", __LINE__, #what);                      \
+            abort();                                                                               \
+        }                                                                                          \
+    } while (0)
+
+static int good(double value)
+{
+    return isfinite(value) && value >= 0;
+}
+
+static void check_residue(const dregs_residue *residue)
+{
+    unsigned s;
+
+    for (s = 0; s < residue->solutes; s++) {
+        MUST(good(residue->film[s]));
+        MUST(good(residue->adhering[s]));
+    }
+    MUST(good(residue->film_total));
+    MUST(good(residue->adhering_total));
+    MUST(good(residue->total));
+}
+
+static void check_state(const dregs_line *line, const dregs_state *state)
+{
+    dregs_residue residue;
+    unsigned s, i;
+
+    dregs_residue_next(state, &residue);
+    check_residue(&residue);
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        for (i = 0; i < dregs_line_tanks(line); i++)
+            MUST(good(dregs_state_mass(state, s, i)));
+        for (i = 0; i < dregs_line_stages(line); i++) {
+            const dregs_stage *stage = dregs_line_stage(line, i);
+            MUST(good(dregs_state_film(state, s, i)));
+            MUST(isnan(dregs_state_met(state, s, i)) == (stage->tank < 0));
+            MUST(isnan(dregs_state_concentration(state, s, i)) == (stage->kind == DREGS_DRY));
+        }
+    }
+}
+
+static void check_totals(const dregs_map *map, unsigned solute, uint64_t loads)
+{
+    dregs_totals t;
+    double in, out;
+    dregs_status status = dregs_map_totals(map, solute, loads, &t);
+
+    MUST(status == DREGS_OK || status == DREGS_NUMERIC);
+    if (status)
+        return;
+    MUST(good(t.held_first) && good(t.held_last) && good(t.soil) && good(t.fed) &&
+         good(t.sprayed) && good(t.refilled) && good(t.overflow) && good(t.runoff) &&
+         good(t.dumped) && good(t.cleared) && good(t.blown_off) && good(t.carried));
+    in = t.held_first + t.soil + t.fed + t.sprayed + t.refilled;
+    out = t.held_last + t.overflow + t.runoff + t.dumped + t.cleared + t.blown_off + t.carried;
+    MUST(fabs(in - out) <= 1e-6 * in);
+}
+
+static void check_worst(const dregs_map *map, int solute, uint64_t loads)
+{
+    dregs_worst worst;
+
+    MUST(dregs_residue_worst(map, solute, loads, &worst) == DREGS_OK);
+    MUST(good(worst.residue));
+    MUST(worst.load >= 1);
+    MUST(loads == DREGS_NO_END || worst.load <= loads);
+}
+
+static void run_states(const dregs_line *line, const dregs_map *map)
+{
+    dregs_state *state = dregs_state_new(map);
+    dregs_status status;
+    int i;
+
+    MUST(state);
+    for (i = 0; i < 5; i++) {
+        check_state(line, state);
+        dregs_state_step(state);
+    }
+    MUST(dregs_state_before(state, 1000000) == DREGS_OK);
+    check_state(line, state);
+    MUST(dregs_state_before(state, 3) == DREGS_DOMAIN);
+    status = dregs_state_periodic(state);
+    MUST(status == DREGS_OK || status == DREGS_NO_STEADY);
+    if (!status)
+        check_state(line, state);
+    dregs_state_free(state);
+}
+
+static void run_map(const dregs_line *line, const dregs_map *map)
+{
+    dregs_residue floor;
+    unsigned s;
+    int ends = dregs_line_stages(line) > NO_END_STAGES || dregs_line_period(line) > NO_END_PERIOD;
+
+    dregs_residue_floor(map, &floor);
+    check_residue(&floor);
+    run_states(line, map);
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        check_totals(map, s, 0);
+        check_totals(map, s, 1003);
+    }
+    check_worst(map, DREGS_EVERY_SOLUTE, 50);
+    check_worst(map, 0, 50);
+    if (!ends)
+        check_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END);
+}
+
+static void run_line(const dregs_liquids *liquids, const char *bytes, size_t length)
+{
+    static dregs_caution cautions[DREGS_CAUTIONS_MOST];
+    dregs_faults faults = {0};
+    dregs_line *line = NULL;
+    dregs_map *map = NULL;
+    dregs_status status = dregs_line_parse("fuzz.csv", bytes, length, liquids, &line, &faults);
+    unsigned i;
+
+    MUST(status == DREGS_OK || status == DREGS_BAD_DATA);
+    MUST((status == DREGS_OK) == (faults.count == 0));
+    MUST((status == DREGS_OK) == (line != NULL));
+    if (status)
+        return;
+    MUST(dregs_cautions(line, cautions) <= DREGS_CAUTIONS_MOST);
+    for (i = 0; dregs_line_assumed(line, i); i++)
+        ;
+    for (i = 0; dregs_line_unused(line, i); i++)
+        ;
+    if (dregs_line_stages(line) <= STAGES_MOST && dregs_line_solutes(line) <= SOLUTES_MOST &&
+        dregs_line_period(line) <= PERIOD_MOST) {
+        status = dregs_map_new(line, &map);
+        MUST(status == DREGS_OK || status == DREGS_NUMERIC);
+        if (!status)
+            run_map(line, map);
+        dregs_map_free(map);
+    }
+    dregs_line_free(line);
+}
+
+static void run_properties(const char *bytes, size_t length)
+{
+    static const double at[] = {0, 1e-300, 250, 293.15, 1e6, INFINITY, NAN};
+    dregs_faults faults = {0};
+    dregs_liquids *liquids = dregs_liquids_new();
+    dregs_status status;
+    const char *name;
+    size_t i, k;
+    unsigned p;
+
+    MUST(liquids);
+    status = dregs_liquids_add(liquids, "fuzz.csv", bytes, length, &faults);
+    MUST(status == DREGS_OK || status == DREGS_BAD_DATA);
+    MUST((status == DREGS_OK) == (faults.count == 0));
+    for (i = 0; !status && (name = dregs_liquids_name(liquids, i)); i++)
+        for (p = 0; p < DREGS_PROPERTIES; p++) {
+            const dregs_liquid_row *row = dregs_liquids_row(liquids, name, (dregs_property)p);
+            double value = 0;
+            char message[DREGS_LIQUID_MESSAGE];
+            if (!row || !row->file) /* only what the file brought: the rest never changes */
+                continue;
+            for (k = 0; k < sizeof at / sizeof at[0]; k++)
+                if (!dregs_liquids_value(liquids, name, (dregs_property)p, at[k], &value, message))
+                    MUST(isfinite(value));
+            if (!dregs_liquids_value(liquids, name, (dregs_property)p, row->low, &value, message))
+                MUST(isfinite(value));
+        }
+    dregs_liquids_free(liquids);
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length)
+{
+    static dregs_liquids *liquids; /* constant once made, and dear to make for every input */
+    const char *text = (const char *)bytes;
+    int properties;
+
+    if (length < 2)
+        return 0;
+    gsl_set_error_handler_off();
+    if (!liquids)
+        liquids = dregs_liquids_new();
+    MUST(liquids);
+    properties = text[0] == 'P';
+    text++, length--;
+    if (text[0] == '\n')
+        text++, length--;
+    if (properties)
+        run_properties(text, length);
+    else
+        run_line(liquids, text, length);
+    return 0;
+}

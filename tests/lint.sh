@@ -1,0 +1,82 @@
+#!/bin/sh
+# The manual pages: mandoc has nothing to say against them; every option and every property of the
+# line file stands in them.
+set -eu
+build=$(cd "${DREGS_BUILD:-./build}" && pwd)
+source=$(cd "${DREGS_SOURCE:-.}" && pwd)
+cc=${DREGS_CC:-cc}
+mandoc=${DREGS_MANDOC:-$(command -v mandoc || :)}
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+trap 'exit 1' HUP INT TERM
+failed=0
+
+fail()
+{
+    printf 'FAILED: %s\n' "$*"
+    failed=1
+}
+
+tool_page=$source/man/dregs-predict.1
+line_page=$source/man/dregs-line.5
+for page in "$tool_page" "$line_page"; do
+    [ -f "$page" ] || fail "no page ${page#"$source"/}"
+done
+[ $failed -eq 0 ] || exit 1
+
+# options: in mdoc "Fl -loads" is what prints as "--loads"
+"$build/dregs-predict" --help | sed -n 's/^  --\([a-z-]*\).*/\1/p' >"$work/options"
+[ -s "$work/options" ] || fail 'no option in --help'
+while read -r option; do
+    grep -E "^\.(It|Nm|Op) ?.*Fl -$option( |\$)|^\.Fl -$option( |\$)" "$tool_page" >/dev/null ||
+        fail "--$option is not in dregs-predict.1"
+done <"$work/options"
+grep -o 'Fl -[a-z-]*' "$tool_page" | sed 's/Fl -//' | sort -u >"$work/written"
+while read -r option; do
+    grep -x -- "$option" "$work/options" >/dev/null ||
+        fail "dregs-predict.1 tells of --$option, which is no option"
+done <"$work/written"
+
+# properties, as the library lists them
+cat >"$work/list.c" <<'C'
+#include "dregs/line.h"
+#include <stdio.h>
+int main(void)
+{
+    dregs_line_property property;
+    size_t i;
+
+    for (i = 0; dregs_line_grammar(i, &property); i++)
+        printf("%s|%s\n", property.kind, property.property);
+    return 0;
+}
+C
+# shellcheck disable=SC2086
+"$build/libtool" --quiet --tag=CC --mode=link $cc ${DREGS_SANITIZE:-} -I"$source/lib/include" \
+    -o "$work/list" "$work/list.c" "$build/libdregs.la"
+"$work/list" >"$work/properties"
+[ -s "$work/properties" ] || fail 'the library lists no property'
+# what the page sets as a name: lines .Sy or .It Sy, several names parted by commas, and a solute's
+# name as Ao Ar solute Ac
+sed -n -e 's/Ao Ar solute Ac/<solute>/g' -e 's/\\-/-/g' -e 's/"//g' \
+    -e 's/^\.It Sy //p' -e 's/^\.Sy //p' -e 's/^\.It <solute>/<solute>/p' "$line_page" |
+    sed 's/ *[,.;:]/\n/g; s/ Sy /\n/g' | sed -e 's/^ *//' -e 's/ *$//' -e 's/^Sy //' >"$work/names"
+while IFS='|' read -r kind property; do
+    grep -x -F -- "$property" "$work/names" >/dev/null ||
+        fail "property '$property' of $kind is not in dregs-line.5"
+    grep -w -- "$kind" "$line_page" >/dev/null || fail "kind $kind is not in dregs-line.5"
+done <"$work/properties"
+
+if [ -n "$mandoc" ]; then
+    for page in "$source"/man/*.[1-9]; do
+        "$mandoc" -Tlint -W warning "$page" >"$work/lint" 2>&1 || :
+        if [ -s "$work/lint" ]; then
+            fail "mandoc -Tlint ${page#"$source"/}"
+            sed 's/^/    /' "$work/lint"
+        fi
+    done
+elif [ $failed -eq 0 ]; then
+    echo 'skipped: mandoc is not installed; options and properties are all in the pages'
+    exit 77
+fi
+exit $failed

@@ -1,0 +1,280 @@
+#!/bin/sh
+# dregs-predict: every option, misuse, exit statuses, the forms of its output.
+set -eu
+build=$(cd "${DREGS_BUILD:-./build}" && pwd)
+source=$(cd "${DREGS_SOURCE:-.}" && pwd)
+tool=$build/dregs-predict
+[ -x "$tool" ] || {
+    echo "FAILED: no $tool"
+    exit 1
+}
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+trap 'exit 1' HUP INT TERM
+LC_ALL=C
+export LC_ALL
+failed=0
+cp "$source/data/aqueous-line.csv" "$work/line.csv"
+cp "$source/data/solvent-bench.csv" "$work/bench.csv"
+cd "$work"
+: >err
+
+fail()
+{
+    printf 'FAILED: %s\n' "$*"
+    sed 's/^/    /' err
+    failed=1
+}
+
+# expect STATUS ARGUMENT...
+expect()
+{
+    want=$1
+    shift
+    got=0
+    "$tool" "$@" >out 2>err </dev/null || got=$?
+    [ "$got" -eq "$want" ] || fail "$*: exit $got, expected $want"
+}
+
+# good ARGUMENT...: exit 0, something on stdout, nothing on stderr
+good()
+{
+    expect 0 "$@"
+    [ -s out ] || fail "$*: nothing on standard output"
+    [ ! -s err ] || fail "$*: something on standard error"
+}
+
+# misuse WORDS ARGUMENT...: exit 2, one line with the words and a hint, nothing on stdout
+misuse()
+{
+    words=$1
+    shift
+    expect 2 "$@"
+    [ ! -s out ] || fail "$*: something on standard output"
+    [ "$(wc -l <err)" -eq 2 ] || fail "$*: not one line and a hint"
+    sed -n 1p err | grep -F -- "$words" >/dev/null || fail "$*: not said: $words"
+    [ "$(sed -n 2p err)" = "try 'dregs-predict --help'" ] || fail "$*: no hint"
+}
+
+prints()
+{
+    grep -F -- "$1" out >/dev/null || fail "not printed: $1"
+}
+
+# ---- help, version, misuse ----
+good --help
+prints 'usage: dregs-predict'
+for option in loads every at check format explain liquids help version; do
+    prints "  --$option"
+done
+good --version
+prints 'dregs-predict '
+misuse 'no line file'
+misuse 'one line file' line.csv bench.csv
+misuse "unknown option '--nonsense'" --nonsense line.csv
+misuse "unknown option '-x'" -x line.csv
+misuse "unknown option '-xy'" -xy line.csv
+misuse "unknown option '-xy'" line.csv -xy
+misuse "unknown option '--l=3'" --l=3 line.csv # loads or liquids
+misuse "'--check=yes' takes no argument" --check=yes line.csv
+for option in --loads --every --at --format --liquids; do
+    misuse "option '$option' needs an argument" line.csv "$option"
+done
+for number in 0 -1 1.5 1e3 ' 1' 1x 0x10 nan '' 1125899906842625 99999999999999999999999; do
+    misuse "--loads '$number' is not" "--loads=$number" line.csv
+    misuse "--every '$number' is not" "--every=$number" line.csv
+    misuse "--at '$number' is not" "--at=$number" line.csv
+done
+misuse "--format 'nonsense' is not one of text, csv, json" --format nonsense line.csv
+misuse '--explain' --explain --format csv line.csv
+misuse '--explain' --format json --explain line.csv
+misuse '--at and --every' --at 3 --every 2 line.csv
+misuse '--at names a load beyond --loads' --at 30 --loads 20 line.csv
+misuse '--every is larger than --loads' --every 30 --loads 20 line.csv
+misuse 'both be standard input' --liquids - -
+
+# ---- --check ----
+good --check line.csv
+sed 's/^limit,residue,1,/limit,residue,1e-4,/' line.csv >strict.csv
+expect 1 --check strict.csv
+prints 'target MISSED'
+good strict.csv # nobody asked
+prints 'target MISSED'
+expect 1 --check --format csv strict.csv
+expect 1 --check --format json strict.csv
+expect 1 --check --explain strict.csv
+sed 's/^limit,residue,1,ug.cm2/limit,residue minerals,1e-6,ug\/cm2/' line.csv >one.csv
+expect 1 --check one.csv
+grep -v '^limit,' line.csv >aimless.csv
+expect 3 --check aimless.csv
+grep -F 'dregs-predict: aimless.csv: --check needs a target' err >/dev/null || fail 'no target: not said'
+[ ! -s out ] || fail 'no target: something on standard output'
+good aimless.csv
+
+# ---- a full disk ----
+if [ -c /dev/full ]; then
+    for words in --help --version 'line.csv' '--format csv line.csv' '--format json line.csv' \
+        '--explain line.csv' '--check strict.csv' '--format csv --loads 2000 --every 1 line.csv'; do
+        got=0
+        # shellcheck disable=SC2086
+        "$tool" $words >/dev/full 2>err || got=$?
+        [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
+        grep '^dregs-predict: standard output: ' err >/dev/null || fail "$words: full disk not said"
+    done
+else
+    echo 'not run: a full disk (no /dev/full)'
+fi
+got=0
+"$tool" line.csv >&- 2>err || got=$?
+[ "$got" -eq 4 ] || fail "standard output closed: exit $got, expected 4"
+
+# ---- which loads ----
+loads()
+{
+    awk -F, '$4 == "residue" && $3 == "total" { printf "%s ", $1 }' out
+}
+good --format csv --loads 10 --every 3 line.csv
+[ "$(loads)" = '3 6 9 ' ] || fail "--loads 10 --every 3 printed $(loads)"
+good --format csv --loads 12 line.csv
+[ "$(loads)" = '1 2 5 10 12 ' ] || fail "--loads 12 printed $(loads)"
+good --format csv --loads 1 line.csv
+[ "$(loads)" = '1 ' ] || fail "--loads 1 printed $(loads)"
+good --format csv --at 7 --at 3 --at 1000000000 --at 3 --at 7 line.csv
+[ "$(loads)" = '3 7 1000000000 ' ] || fail "--at printed $(loads)"
+good --format csv --at 1125899906842624 line.csv
+[ "$(loads)" = '1125899906842624 ' ] || fail "--at 2^50 printed $(loads)"
+good --at 1000000000 line.csv
+good --format csv line.csv # tells the dump after 400 loads
+[ "$(loads)" = '1 2 5 10 20 50 100 200 400 401 ' ] || fail "by default printed $(loads)"
+# "--loads" takes part in the verdict: of one load there is no long run
+good --loads 1 line.csv
+prints 'among the first 1 loads'
+
+# leaping gives what marching gives
+for file in line.csv bench.csv; do
+    good --format csv --loads 1300 --every 1 "$file"
+    for load in 399 400 401 1300; do
+        grep "^$load," out >marched || :
+        "$tool" --format csv --at "$load" "$file" | grep "^$load," >leapt || :
+        paste -d, marched leapt | awk -F, -v load="$load" '
+            function off(a, b) { return a > b ? a - b : b - a }
+            { if (NF != 12 || $2 != $8 || $3 != $9 || $4 != $10 || $6 != $12 ||
+                  off($5, $11) > 1e-9 * off($5, 0)) bad++ }
+            END { exit bad > 0 || NR < 10 }' || fail "$file: load $load leapt and marched differ"
+    done
+done
+
+# ---- standard input, repetition ----
+for form in text csv json; do
+    good --format $form line.csv
+    mv out first
+    good --format $form line.csv
+    cmp -s first out || fail "$form differs from run to run"
+    sed 's/line\.csv/standard input/' first >named
+    "$tool" --format $form - <line.csv >out 2>err || fail "$form from standard input"
+    cmp -s named out || fail "$form from standard input differs from the file's"
+done
+good --explain line.csv
+mv out first
+"$tool" --explain - <line.csv 2>err | sed 's/standard input/line.csv/g' >out
+cmp -s first out || fail 'the working from standard input differs'
+good -- line.csv
+
+# ---- --liquids: twice the viscosity is the square root of two in Kushner's film ----
+awk '/^beaker,withdrawal speed/ { print; print "beaker,film law,kushner,,,"; next } { print }' \
+    bench.csv | grep -v '^beaker,drain' | grep -v '^tray,edge' >kushner.csv
+head='liquid,property,equation,unit,A,source'
+printf '%s\nisopropanol,viscosity,A,mPa.s,2,own\nisopropanol,density,A,kg/m3,800,own\n' "$head" >two.csv
+printf '%s\nisopropanol,viscosity,A,mPa.s,4,own\nisopropanol,density,A,kg/m3,800,own\n' "$head" >four.csv
+good --explain --liquids two.csv kushner.csv
+# 0.2 sqrt(0.05 m/s 2e-3 Pa.s / 800 kg/m3) = 70.7107 um
+prints 'h = 0.2 sqrt(U mu / rho) = 70.7107 um'
+prints 'two.csv:2'
+good --explain --liquids four.csv kushner.csv
+prints 'h = 0.2 sqrt(U mu / rho) = 100 um'
+"$tool" --explain --liquids - kushner.csv <two.csv >out 2>err || fail '--liquids from standard input'
+prints '70.7107 um'
+
+# ---- the working ----
+good --explain bench.csv
+for words in 'Landau and Levich 1942' 'Jeffreys' 'Mackay and van Wesenbeeck 2014' 'bench.csv:22'; do
+    prints "$words"
+done
+
+# ---- names ----
+sed -e 's/^oil,/"=oil, ""raw""",/' -e 's/^first,/"-a, b",/' -e 's/,overflow to,first,/,overflow to,"-a, b",/' \
+    -e 's/^oven,/@oven,/' line.csv >names.csv
+good --format csv --at 1 names.csv
+prints "1,\"'-a, b\",\"'=oil, \"\"raw\"\"\",film,"
+prints "1,'@oven,detergent,film,"
+grep '^1,[-=+@]' out >/dev/null && fail 'a stage name a spreadsheet takes for a formula'
+sed -e 's/^oil,/Ölfilm,/' -e 's/^first,/spülen°,/' -e 's/,overflow to,first,/,overflow to,spülen°,/' line.csv >utf8.csv
+sed -e 's/^oil,/Olfilm,/' -e 's/^first,/spulen0,/' -e 's/,overflow to,first,/,overflow to,spulen0,/' line.csv >ascii.csv
+good utf8.csv
+sed -e 's/Ölfilm/Olfilm/g' -e 's/spülen°/spulen0/g' -e 's/utf8/ascii/' out >as-ascii
+good ascii.csv
+cmp -s as-ascii out || fail 'names beyond ASCII move the columns'
+
+# ---- a locale with a decimal comma ----
+if command -v localedef >/dev/null 2>&1; then
+    mkdir locales
+    localedef --no-archive -i de_DE -f UTF-8 "$work/locales/de_DE.UTF-8" >/dev/null 2>&1 || :
+fi
+if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/null)" = , ]; then
+    for words in '--format text' '--format csv' '--format json' --explain; do
+        # shellcheck disable=SC2086
+        good $words bench.csv
+        # shellcheck disable=SC2086
+        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" $words bench.csv >comma 2>err ||
+            fail "$words under a comma locale"
+        cmp -s out comma || fail "$words differs under a comma locale"
+    done
+else
+    echo 'not run: a decimal comma (localedef could not build de_DE)'
+fi
+
+# ---- csv and json agree, read by another program ----
+if command -v python3 >/dev/null 2>&1; then
+    for file in line.csv bench.csv names.csv; do
+        "$tool" --format csv --loads 45 --every 5 "$file" >out.csv
+        "$tool" --format json --loads 45 --every 5 "$file" >out.json
+        python3 - <<'PYTHON' >err 2>&1 || fail "$file: csv and json"
+import csv, io, json, math
+text = open('out.csv', newline='').read()
+rows = list(csv.reader(io.StringIO(text), strict=True))
+assert rows[0] == ['load', 'stage', 'solute', 'quantity', 'value', 'unit'], rows[0]
+assert all(len(row) == 6 for row in rows)
+page = json.loads(open('out.json').read(), parse_constant=lambda name: 1 / 0)
+units = page['units']
+bare = lambda name: name[1:] if name[:2] in ("'=", "'-", "'+", "'@") else name
+seen = 0
+loads = {load['load']: load for load in page['loads']}
+assert list(loads) == [5 * i for i in range(1, 10)], list(loads)
+for load, stage, solute, quantity, value, unit in rows[1:]:
+    number = float(value)
+    assert repr(float(repr(number))) == repr(number)
+    where = loads[int(load)]
+    if stage:
+        other = where['stages'][bare(stage)][bare(solute)][quantity]
+        assert unit == units[quantity]
+    else:
+        other = where['residue'][bare(solute)][quantity]
+        assert unit == units['residue']
+    assert number == other, (load, stage, solute, quantity, value, other)
+    seen += 1
+count = lambda tree: sum(map(count, tree.values())) if isinstance(tree, dict) else 1
+assert seen == sum(count(load) - 1 for load in page['loads'])
+for load in page['loads']:
+    total = load['residue']['total']
+    for kind in ('residue', 'film residue', 'adhering residue'):
+        parts = sum(r[kind] for name, r in load['residue'].items() if name != 'total')
+        assert math.isclose(parts, total[kind], rel_tol=1e-12), (parts, total)
+assert page['summary']['loads judged'] == 45
+assert isinstance(page['summary']['target met'], bool)
+PYTHON
+    done
+else
+    echo 'not run: csv beside json (no python3)'
+fi
+
+exit $failed

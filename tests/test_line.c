@@ -1,0 +1,1145 @@
+/* test_line.c: the line file, from every property's SI value to every fault its reader knows; the
+ * films and volume rates that follow, against arithmetic by hand.
+ */
+#include "check_main.h"
+#include "dregs/line.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A liquid with round constants, for arithmetic by hand. */
+#define PLAIN                                                                                      \
+    "liquid,property,equation,unit,A,source\n"                                                     \
+    "plain,density,A,kg/m3,800,made up\n"                                                          \
+    "plain,viscosity,A,mPa.s,1,made up\n"                                                          \
+    "plain,surface tension,A,mN/m,72,made up\n"                                                    \
+    "plain,vapour pressure,A,Pa,2000,made up\n"                                                    \
+    "plain,molar mass,A,g/mol,64,made up\n"                                                        \
+    "bare,density,A,kg/m3,800,made up\n"
+
+static dregs_liquids *table;
+static dregs_line *line;
+static dregs_faults faults;
+
+static void setup(void)
+{
+    table = dregs_liquids_new();
+    ck_assert_ptr_nonnull(table);
+    ck_assert_int_eq(dregs_liquids_add(table, "plain.csv", PLAIN, strlen(PLAIN), NULL), DREGS_OK);
+    line = NULL;
+}
+
+static void teardown(void)
+{
+    dregs_line_free(line);
+    line = NULL;
+    dregs_liquids_free(table);
+}
+
+static dregs_status parse_bytes(const char *bytes, size_t length)
+{
+    memset(&faults, 0, sizeof faults);
+    return dregs_line_parse("own.csv", bytes, length, table, &line, &faults);
+}
+
+static void parse(const char *text)
+{
+    dregs_status status = parse_bytes(text, strlen(text));
+
+    ck_assert_msg(status == DREGS_OK, "line %lu: %s", faults.fault[0].line, faults.fault[0].text);
+    ck_assert_uint_eq(faults.count, 0);
+    ck_assert_ptr_nonnull(line);
+}
+
+static void check_value(const dregs_value *value, double si, double sd, unsigned long at,
+                        const char *what)
+{
+    ck_assert_near(value->si, si, 1e-13, "%s", what);
+    ck_assert_near(value->sd, sd, 1e-12, "spread of %s", what);
+    ck_assert_msg(value->row > 0, "%s has no row", what);
+    ck_assert_msg(dregs_line_row(line, value->row)->line == at, "%s: line %lu, expected %lu", what,
+                  dregs_line_row(line, value->row)->line, at);
+}
+
+/* ---- the description ---- */
+
+/* Every property of every kind but `level`; columns in another order, a byte order mark, carriage
+ * returns, rows that count for nothing, a cell over two lines. */
+static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\r\n"      /* 1 */
+                              "# a remark, with \"quotes, that count for nothing\r\n"     /* 2 */
+                              ",,load,,kind,basket\r\n"                                   /* 3 */
+                              "counted,1,24,,parts,basket\r\n"                            /* 4 */
+                              "\"a \"\"drawing\"\", rev. B\",in2,9.46,5%,area,basket\r\n" /* 5 */
+                              ",cm2,912.5,20 %,extra area,basket\r\n"                     /* 6 */
+                              "\r\n"                                                      /* 7 */
+                              ",mL,.047,0.012,hold-up,basket\r\n"                         /* 8 */
+                              ",cm,2.385,,edge,basket\r\n"                                /* 9 */
+                              ",mm,75,,height,basket\r\n"                                 /* 10 */
+                              ",min,7.25,,interval,basket\r\n"                            /* 11 */
+                              ",g,13.4,,mass,basket\r\n"                                  /* 12 */
+                              ",J/(g.K),0.897,,heat capacity,basket\r\n"                  /* 13 */
+                              ",mm2,1.3,,recess area,basket\r\n"                          /* 14 */
+                              ",mm,4.1,,recess depth,basket\r\n"                          /* 15 */
+                              ",,,,,\r\n"                                                 /* 16 */
+                              ",,solute,,kind,oil\r\n"                                    /* 17 */
+                              ",mg,2.4,40%,on parts,oil\r\n"                              /* 18 */
+                              ",,solute,,kind,salt\r\n"                                   /* 19 */
+                              ",uS/cm per mg/L,1.37,,conductivity,salt\r\n"               /* 20 */
+                              ",,liquid,,kind,cleaner\r\n"                                /* 21 */
+                              ",,water,,solvent,cleaner\r\n"                              /* 22 */
+                              ",oz/gal,2.4,10%,salt,cleaner\r\n"                          /* 23 */
+                              ",EUR/L,1.85,,price,cleaner\r\n"                            /* 24 */
+                              ",USD/gal,0.43,,disposal,cleaner\r\n"                       /* 25 */
+                              ",,liquid,,kind,proof\r\n"                                  /* 26 */
+                              ",,isopropanol,,solvent,proof\r\n"                          /* 27 */
+                              ",%,70,1,solvent share,proof\r\n"                           /* 28 */
+                              ",,liquid,,kind,di\r\n"                                     /* 29 */
+                              ",,water,,solvent,di\r\n"                                   /* 30 */
+                              ",,wash,,kind,bath\r\n"                                     /* 31 */
+                              ",L,28,,volume,bath\r\n"                                    /* 32 */
+                              ",,cleaner,,liquid,bath\r\n"                                /* 33 */
+                              ",degF,140,1.8,temperature,bath\r\n"                        /* 34 */
+                              ",L/h,3.6,,flow,bath\r\n"                                   /* 35 */
+                              ",,di,,feed,bath\r\n"                                       /* 36 */
+                              ",,drain,,overflow to,bath\r\n"                             /* 37 */
+                              ",,proof,,top up from,bath\r\n"                             /* 38 */
+                              ",1,40,,dump every,bath\r\n"                                /* 39 */
+                              ",L/h,0.9,30%,evaporation,bath\r\n"                         /* 40 */
+                              ",L/h,12,,clearing oil,bath\r\n"                            /* 41 */
+                              ",%,97.5,,exchange,bath\r\n"                                /* 42 */
+                              ",%,99.4,0.2,removal oil,bath\r\n"                          /* 43 */
+                              ",%,5,,removal salt,bath\r\n"                               /* 44 */
+                              ",mL/m2,85,15%,drag-out,bath\r\n"                           /* 45 */
+                              ",,rinse,,kind,first\r\n"                                   /* 46 */
+                              ",L,20,,volume,first\r\n"                                   /* 47 */
+                              ",,di,,liquid,first\r\n"                                    /* 48 */
+                              ",m2,0.12,,open area,first\r\n"                             /* 49 */
+                              ",m/s,0.3,,air speed,first\r\n"                             /* 50 */
+                              ",%,35,,covered,first\r\n"                                  /* 51 */
+                              ",1,60,,dump every,first\r\n"                               /* 52 */
+                              ",,last,,refill from,first\r\n"                             /* 53 */
+                              ",um,21,,film,first\r\n"                                    /* 54 */
+                              ",degC,40,10%,temperature,first\r\n"                        /* 55 */
+                              ",,rinse,,kind,again\r\n"                                   /* 56 */
+                              ",,first,,shares tank with,again\r\n"                       /* 57 */
+                              ",%,25,,removal,again\r\n"                                  /* 58 */
+                              ",cm/s,5,,withdrawal speed,again\r\n"                       /* 59 */
+                              ",s,10,,drain time,again\r\n"                               /* 60 */
+                              ",,plate,,film law,again\r\n"                               /* 61 */
+                              ",,rinse,,kind,last\r\n"                                    /* 62 */
+                              ",gal,6,,volume,last\r\n"                                   /* 63 */
+                              ",,di,,liquid,last\r\n"                                     /* 64 */
+                              ",gal/h,9,,flow,last\r\n"                                   /* 65 */
+                              ",,first,,overflow to,last\r\n"                             /* 66 */
+                              ",,cup shaped very poorly drained,,drag-out class,last\r\n" /* 67 */
+                              ",,spray,,kind,fan\r\n"                                     /* 68 */
+                              ",,di,,liquid,fan\r\n"                                      /* 69 */
+                              ",L,4.1,,use,fan\r\n"                                       /* 70 */
+                              ",%,62,,mixing,fan\r\n"                                     /* 71 */
+                              ",,last,,runoff to,fan\r\n"                                 /* 72 */
+                              ",m/min,2.4,,withdrawal speed,fan\r\n"                      /* 73 */
+                              ",,kushner,,film law,fan\r\n"                               /* 74 */
+                              ",,dry,,kind,oven\r\n"                                      /* 75 */
+                              ",K,343,,temperature,oven\r\n"                              /* 76 */
+                              ",m3,1.2,,volume,oven\r\n"                                  /* 77 */
+                              ",m/s,1.5,,air speed,oven\r\n"                              /* 78 */
+                              ",%,12.5,,humidity,oven\r\n"                                /* 79 */
+                              ",1,0.4,,blow-off,oven\r\n"                                 /* 80 */
+                              ",m3/h,33,,fresh air,oven\r\n"                              /* 81 */
+                              ",,target,,kind,limit\r\n"                                  /* 82 */
+                              ",ug/cm2,1,,residue,limit\r\n"                              /* 83 */
+                              ",mg/m2,2.5,,residue oil,limit\r\n"                         /* 84 */
+                              ",%,95,,confidence,limit\r\n"                               /* 85 */
+                              ",,schedule,,kind,year\r\n"                                 /* 86 */
+                              ",1,30,,loads per shift,year\r\n"                           /* 87 */
+                              ",1,2,,shifts per day,year\r\n"                             /* 88 */
+                              ",1,250,,days per year,year\r\n"                            /* 89 */
+                              "\"two\r\nlines\",,off,,idle flow,year"; /* 90, 91 */
+
+#define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
+
+START_TEST(load_and_solutes_in_si)
+{
+    const dregs_load *load;
+
+    parse(awkward);
+    load = dregs_line_load(line);
+    ck_assert_str_eq(load->name, "basket");
+    check_value(&load->parts, 24.0, 0.0, 4, "parts");
+    /* 9.46 x 6.4516 cm2; 5 % of it */
+    check_value(&load->area, 61.032136e-4, 3.0516068e-4, 5, "area");
+    check_value(&load->extra_area, 0.09125, 0.01825, 6, "extra area");
+    check_value(&load->hold_up, 4.7e-8, 1.2e-8, 8, "hold-up");
+    check_value(&load->edge, 0.02385, 0.0, 9, "edge");
+    check_value(&load->height, 0.075, 0.0, 10, "height");
+    check_value(&load->interval, 435.0, 0.0, 11, "interval");
+    check_value(&load->mass, 0.0134, 0.0, 12, "mass");
+    check_value(&load->heat_capacity, 897.0, 0.0, 13, "heat capacity");
+    check_value(&load->recess_area, 1.3e-6, 0.0, 14, "recess area");
+    check_value(&load->recess_depth, 4.1e-3, 0.0, 15, "recess depth");
+    ck_assert_uint_eq(dregs_line_solutes(line), 2);
+    ck_assert_str_eq(dregs_line_solute(line, 0)->name, "oil");
+    check_value(&dregs_line_solute(line, 0)->on_parts, 2.4e-6, 0.96e-6, 18, "on parts");
+    ck_assert(isnan(dregs_line_solute(line, 0)->conductivity.si));
+    /* 1 uS/cm = 1e-4 S/m, 1 mg/L = 1e-3 kg/m3 */
+    check_value(&dregs_line_solute(line, 1)->conductivity, 0.137, 0.0, 20, "conductivity");
+    ck_assert(dregs_line_solute(line, 1)->on_parts.si == 0.0);
+}
+END_TEST
+
+START_TEST(liquids_in_si)
+{
+    const dregs_fluid *fluid;
+
+    parse(awkward);
+    ck_assert_uint_eq(dregs_line_fluids(line), 3);
+    fluid = dregs_line_fluid(line, 0);
+    ck_assert_str_eq(fluid->name, "cleaner");
+    ck_assert_str_eq(fluid->solvent, "water");
+    ck_assert(fluid->solvent_share.si == 1.0 && fluid->solvent_share.row == 0);
+    ck_assert(fluid->content[0].si == 0.0 && fluid->content[0].row == 0);
+    /* the avoirdupois ounce is 0.028349523125 kg, exact */
+    check_value(&fluid->content[1], 2.4 * 0.028349523125 / GALLON, 0.24 * 0.028349523125 / GALLON,
+                23, "salt");
+    check_value(&fluid->price, 1850.0, 0.0, 24, "price");
+    check_value(&fluid->disposal, 0.43 / GALLON, 0.0, 25, "disposal");
+    fluid = dregs_line_fluid(line, 1);
+    ck_assert_str_eq(fluid->solvent, "isopropanol");
+    check_value(&fluid->solvent_share, 0.7, 0.01, 28, "solvent share");
+    ck_assert(isnan(fluid->price.si) && isnan(fluid->disposal.si));
+}
+END_TEST
+
+START_TEST(tanks_in_si)
+{
+    const dregs_stage *s;
+
+    parse(awkward);
+    ck_assert_uint_eq(dregs_line_stages(line), 6);
+    ck_assert_uint_eq(dregs_line_tanks(line), 3);
+    s = dregs_line_stage(line, 0);
+    ck_assert_str_eq(s->name, "bath");
+    ck_assert(s->kind == DREGS_WASH && s->tank == 0 && s->shares.row == 0);
+    check_value(&s->volume, 0.028, 0.0, 32, "volume");
+    ck_assert(s->liquid.kind == DREGS_LINK_LIQUID && s->liquid.index == 0);
+    check_value(&s->temperature, 333.15, 1.0, 34, "temperature");
+    check_value(&s->flow, 1e-6, 0.0, 35, "flow");
+    ck_assert(s->feed.kind == DREGS_LINK_LIQUID && s->feed.index == 2);
+    ck_assert(s->overflow_to.kind == DREGS_LINK_DRAIN && s->overflow_to.row > 0);
+    ck_assert(s->top_up_from.kind == DREGS_LINK_LIQUID && s->top_up_from.index == 1);
+    check_value(&s->dump_every, 40.0, 0.0, 39, "dump every");
+    check_value(&s->evaporation, 2.5e-7, 0.75e-7, 40, "evaporation");
+    check_value(&s->clearing[0], 12e-3 / 3600, 0.0, 41, "clearing oil");
+    ck_assert(s->clearing[1].si == 0.0 && s->clearing[1].row == 0);
+    check_value(&s->exchange, 0.975, 0.0, 42, "exchange");
+    check_value(&s->removal[0], 0.994, 0.002, 43, "removal oil");
+    check_value(&s->removal[1], 0.05, 0.0, 44, "removal salt");
+    ck_assert(s->film_way == DREGS_FILM_DRAG_OUT);
+    check_value(&s->drag_out, 8.5e-5, 1.275e-5, 45, "drag-out");
+    ck_assert(isnan(s->film.si) && isnan(s->open_area.si));
+
+    s = dregs_line_stage(line, 1);
+    ck_assert(s->kind == DREGS_RINSE && s->tank == 1);
+    check_value(&s->open_area, 0.12, 0.0, 49, "open area");
+    check_value(&s->air_speed, 0.3, 0.0, 50, "air speed");
+    check_value(&s->covered, 0.35, 0.0, 51, "covered");
+    ck_assert(s->refill_from.kind == DREGS_LINK_STAGE && s->refill_from.index == 3);
+    ck_assert(s->film_way == DREGS_FILM_STATED);
+    check_value(&s->film, 2.1e-5, 0.0, 54, "film");
+    /* a tenth of the 40 degC as written, not of 313.15 K */
+    check_value(&s->temperature, 313.15, 4.0, 55, "temperature");
+    ck_assert(s->exchange.si == 1.0 && s->exchange.row == 0);
+    ck_assert(s->removal[0].si == 0.0 && s->removal[0].row == 0);
+    /* by default the top-up is the feed and the feed is the fill */
+    ck_assert(s->feed.kind == DREGS_LINK_LIQUID && s->feed.index == 2 && s->feed.row == 0);
+    ck_assert(s->top_up_from.kind == DREGS_LINK_LIQUID && s->top_up_from.index == 2);
+    ck_assert(s->overflow_to.kind == DREGS_LINK_DRAIN && s->overflow_to.row == 0);
+
+    s = dregs_line_stage(line, 2);
+    ck_assert(s->tank == 1 && s->shares.kind == DREGS_LINK_STAGE && s->shares.index == 1);
+    check_value(&s->removal[0], 0.25, 0.0, 58, "removal of all");
+    check_value(&s->removal[1], 0.25, 0.0, 58, "removal of all");
+    ck_assert(s->film_way == DREGS_FILM_LAW);
+    check_value(&s->withdrawal_speed, 0.05, 0.0, 59, "withdrawal speed");
+    check_value(&s->drain_time, 10.0, 0.0, 60, "drain time");
+
+    s = dregs_line_stage(line, 3);
+    ck_assert(s->tank == 2);
+    check_value(&s->volume, 6 * GALLON, 0.0, 63, "volume");
+    check_value(&s->flow, 9 * GALLON / 3600, 0.0, 65, "flow");
+    ck_assert(s->overflow_to.kind == DREGS_LINK_STAGE && s->overflow_to.index == 1);
+    ck_assert(s->film_way == DREGS_FILM_CLASS);
+    ck_assert_str_eq(s->drag_out_class->name, "cup shaped very poorly drained");
+}
+END_TEST
+
+START_TEST(other_stages_and_limits_in_si)
+{
+    const dregs_stage *s;
+    const dregs_target *target;
+    const dregs_schedule *schedule;
+
+    parse(awkward);
+    s = dregs_line_stage(line, 4);
+    ck_assert(s->kind == DREGS_SPRAY && s->tank == -1);
+    check_value(&s->use, 4.1e-3, 0.0, 70, "use");
+    check_value(&s->mixing, 0.62, 0.0, 71, "mixing");
+    ck_assert(s->runoff_to.kind == DREGS_LINK_STAGE && s->runoff_to.index == 3);
+    ck_assert(s->film_way == DREGS_FILM_KUSHNER);
+    check_value(&s->withdrawal_speed, 0.04, 0.0, 73, "withdrawal speed");
+    s = dregs_line_stage(line, 5);
+    ck_assert(s->kind == DREGS_DRY && s->tank == -1 && s->film_way == DREGS_FILM_NONE);
+    check_value(&s->temperature, 343.0, 0.0, 76, "temperature");
+    check_value(&s->volume, 1.2, 0.0, 77, "volume");
+    check_value(&s->air_speed, 1.5, 0.0, 78, "air speed");
+    check_value(&s->humidity, 0.125, 0.0, 79, "humidity");
+    check_value(&s->blow_off, 0.4, 0.0, 80, "blow-off");
+    check_value(&s->fresh_air, 33.0 / 3600, 0.0, 81, "fresh air");
+    target = dregs_line_target(line);
+    ck_assert_str_eq(target->name, "limit");
+    check_value(&target->residue, 1e-5, 0.0, 83, "residue");
+    check_value(&target->of_solute[0], 2.5e-6, 0.0, 84, "residue oil");
+    ck_assert(isnan(target->of_solute[1].si));
+    check_value(&target->confidence, 0.95, 0.0, 85, "confidence");
+    ck_assert_ptr_null(target->level);
+    schedule = dregs_line_schedule(line);
+    ck_assert_str_eq(schedule->name, "year");
+    check_value(&schedule->loads_per_shift, 30.0, 0.0, 87, "loads per shift");
+    check_value(&schedule->shifts_per_day, 2.0, 0.0, 88, "shifts per day");
+    check_value(&schedule->days_per_year, 250.0, 0.0, 89, "days per year");
+    ck_assert_int_eq(schedule->idle_flow, 0);
+}
+END_TEST
+
+START_TEST(rows_are_kept_as_written)
+{
+    const dregs_row *row;
+
+    parse(awkward);
+    ck_assert_str_eq(dregs_line_name(line), "own.csv");
+    ck_assert_ptr_eq(dregs_line_liquids(line), table);
+    ck_assert_uint_eq(dregs_line_rows(line), 86); /* 91 lines: a header, 2 blank, 1 #, 1 broken */
+    row = dregs_line_row(line, 3);
+    ck_assert_uint_eq(row->line, 5);
+    ck_assert_str_eq(row->item, "basket");
+    ck_assert_str_eq(row->property, "area");
+    ck_assert_str_eq(row->value, "9.46");
+    ck_assert_str_eq(row->unit, "in2");
+    ck_assert_str_eq(row->spread, "5%");
+    ck_assert_str_eq(row->note, "a \"drawing\", rev. B");
+    row = dregs_line_row(line, 86);
+    ck_assert_uint_eq(row->line, 90);
+    ck_assert_str_eq(row->property, "idle flow");
+    ck_assert_ptr_nonnull(strstr(row->note, "two"));
+    ck_assert_ptr_nonnull(strstr(row->note, "lines"));
+}
+END_TEST
+
+START_TEST(accessors_out_of_range)
+{
+    parse(awkward);
+    ck_assert_ptr_null(dregs_line_row(line, 0));
+    ck_assert_ptr_null(dregs_line_row(line, 87));
+    ck_assert_ptr_null(dregs_line_solute(line, 2));
+    ck_assert_ptr_null(dregs_line_fluid(line, 3));
+    ck_assert_ptr_null(dregs_line_stage(line, 6));
+    ck_assert_ptr_null(dregs_line_stage(line, (unsigned)-1));
+    ck_assert_ptr_null(dregs_line_carried(line, 6));
+    ck_assert_ptr_null(dregs_line_tank(line, 3));
+    ck_assert_ptr_null(dregs_line_wet_with(line, 6));
+    ck_assert_ptr_null(dregs_line_wet_with(line, 5)); /* dry */
+    ck_assert(isnan(dregs_line_temperature(line, 6)));
+    ck_assert_ptr_null(dregs_line_assumed(line, 1000));
+    ck_assert_ptr_null(dregs_line_unused(line, 1000));
+    ck_assert_int_eq(dregs_line_last_wet(line), 4);
+    ck_assert_str_eq(dregs_line_wet_with(line, 2)->name, "di"); /* of the tank it visits */
+    ck_assert_near(dregs_line_temperature(line, 2), 313.15, 1e-15, "of the tank it visits");
+    ck_assert_near(dregs_line_temperature(line, 3), 293.15, 1e-15, "assumed");
+    dregs_line_free(NULL);
+}
+END_TEST
+
+static int has_note(const char *(*at)(const dregs_line *, unsigned), const char *words)
+{
+    unsigned i;
+
+    for (i = 0; at(line, i); i++)
+        if (strstr(at(line, i), words))
+            return 1;
+    return 0;
+}
+
+START_TEST(assumed_and_unused_are_said)
+{
+    parse(awkward);
+    ck_assert(has_note(dregs_line_assumed, "last: 20 degC, for the properties of its liquid"));
+    ck_assert(has_note(dregs_line_assumed, "fan: 20 degC, for the properties of its liquid"));
+    ck_assert(!has_note(dregs_line_assumed, "bath: 20 degC"));
+    ck_assert(!has_note(dregs_line_assumed, "again: 20 degC"));
+    ck_assert(has_note(dregs_line_assumed, "last: 24 gal per 1000 ft2, the upper end of the "
+                                           "published 8 to 24"));
+    ck_assert(!has_note(dregs_line_assumed, "still air"));
+    ck_assert(has_note(dregs_line_assumed, "first: no water vapour in the room's air"));
+    /* counted by hand in the text above */
+    ck_assert(has_note(dregs_line_unused, "11 spreads"));
+    ck_assert(has_note(dregs_line_unused, "limit: confidence"));
+}
+END_TEST
+
+/* The kind and property of every row of `awkward` stand in the grammar, and the other way round. */
+START_TEST(the_grammar_lists_every_property_once)
+{
+    dregs_line_property property, other;
+    size_t i, k, count = 0;
+    unsigned row, r;
+
+    parse(awkward);
+    for (i = 0; dregs_line_grammar(i, &property); i++) {
+        int found = strcmp(property.property, "level") == 0;
+        int tank = strcmp(property.kind, "wash") == 0 || strcmp(property.kind, "rinse") == 0;
+        const char *solute = strstr(property.property, "<solute>");
+        size_t head = solute ? (size_t)(solute - property.property) : strlen(property.property);
+        count++;
+        for (k = 0; k < i; k++) {
+            dregs_line_grammar(k, &other);
+            ck_assert_msg(strcmp(property.kind, other.kind) != 0 ||
+                              strcmp(property.property, other.property) != 0,
+                          "%s of %s twice", property.property, property.kind);
+        }
+        for (row = 1; row <= dregs_line_rows(line) && !found; row++) {
+            const dregs_row *cells = dregs_line_row(line, row);
+            const char *kind = "";
+            for (r = 1; r <= row; r++)
+                if (strcmp(dregs_line_row(line, r)->item, cells->item) == 0 &&
+                    strcmp(dregs_line_row(line, r)->property, "kind") == 0)
+                    kind = dregs_line_row(line, r)->value;
+            if (strcmp(kind, property.kind) != 0 &&
+                !(tank && (strcmp(kind, "wash") == 0 || strcmp(kind, "rinse") == 0)) &&
+                !(strcmp(property.kind, "spray") == 0 && head >= 4 &&
+                  (strncmp(property.property, "film", 4) == 0 ||
+                   strncmp(property.property, "drag", 4) == 0 ||
+                   strncmp(property.property, "drain time", 10) == 0 ||
+                   strncmp(property.property, "temperature", 11) == 0)))
+                continue;
+            found = solute ? strncmp(cells->property, property.property, head) == 0 &&
+                                 (strcmp(cells->property + head, "oil") == 0 ||
+                                  strcmp(cells->property + head, "salt") == 0)
+                           : strcmp(cells->property, property.property) == 0;
+        }
+        ck_assert_msg(found, "%s of %s is in no test", property.property, property.kind);
+    }
+    /* the page's: load 11, solute 2, liquid 5, tanks 2 x 24, spray 11, dry 6, target 4, schedule 4;
+     * counted in the list of kinds and properties, not in the table */
+    ck_assert_uint_eq(count, 11 + 2 + 5 + 2 * 24 + 11 + 6 + 4 + 4);
+    ck_assert_int_eq(dregs_line_grammar(count, &property), 0);
+    ck_assert_int_eq(dregs_line_grammar((size_t)-1, &property), 0);
+}
+END_TEST
+
+/* ---- a small line, changed row by row ---- */
+
+#define HEAD "item,property,value,unit,spread,note\n" /* 1 */
+#define LOAD                                                                                       \
+    "tray,kind,load,,,\n"                                                                          \
+    "tray,parts,10,1,,\n"                                                                          \
+    "tray,area,100,cm2,,\n"                                                                        \
+    "tray,interval,500,s,,\n" /* 2 to 5 */
+
+static const char small[] = HEAD LOAD "oil,kind,solute,,,\n"         /* 6 */
+                                      "oil,on parts,2.4,mg,40%,\n"   /* 7 */
+                                      "salt,kind,solute,,,\n"        /* 8 */
+                                      "mix,kind,liquid,,,\n"         /* 9 */
+                                      "mix,solvent,water,,,\n"       /* 10 */
+                                      "mix,salt,18,g/L,10%,\n"       /* 11 */
+                                      "bath,kind,wash,,,\n"          /* 12 */
+                                      "bath,volume,28,L,,\n"         /* 13 */
+                                      "bath,liquid,mix,,,\n"         /* 14 */
+                                      "bath,removal,99.4,%,,\n"      /* 15 */
+                                      "bath,film,85,um,,\n"          /* 16 */
+                                      "first,kind,rinse,,,\n"        /* 17 */
+                                      "first,volume,20,L,,\n"        /* 18 */
+                                      "first,liquid,mix,,,\n"        /* 19 */
+                                      "first,drag-out,60,mL/m2,,\n"  /* 20 */
+                                      "last,kind,rinse,,,\n"         /* 21 */
+                                      "last,volume,20,L,,\n"         /* 22 */
+                                      "last,liquid,mix,,,\n"         /* 23 */
+                                      "last,flow,9,L/h,,\n"          /* 24 */
+                                      "last,overflow to,first,,,\n"  /* 25 */
+                                      "last,film,60,um,,\n"          /* 26 */
+                                      "fan,kind,spray,,,\n"          /* 27 */
+                                      "fan,liquid,mix,,,\n"          /* 28 */
+                                      "fan,use,0.5,L,,\n"            /* 29 */
+                                      "fan,film,40,um,,\n"           /* 30 */
+                                      "oven,kind,dry,,,\n"           /* 31 */
+                                      "oven,temperature,70,degC,,\n" /* 32 */
+                                      "limit,kind,target,,,\n"       /* 33 */
+                                      "limit,residue,1,ug/cm2,,\n";  /* 34 */
+
+/* `small` with its first `old` replaced, or with `new_` behind it when `old` is NULL. */
+static char *changed(const char *old, const char *new_)
+{
+    static char text[20000];
+    const char *at = old ? strstr(small, old) : small + sizeof small - 1;
+
+    ck_assert_msg(at != NULL, "'%s' is not in the small line", old);
+    snprintf(text, sizeof text, "%.*s%s%s", (int)(at - small), small, new_,
+             at + (old ? strlen(old) : 0));
+    return text;
+}
+
+START_TEST(defaults)
+{
+    const dregs_stage *s;
+
+    parse(small);
+    s = dregs_line_stage(line, 1);
+    ck_assert(s->flow.si == 0.0 && s->evaporation.si == 0.0 && s->covered.si == 0.0);
+    ck_assert(s->exchange.si == 1.0 && s->drain_time.si == 0.0);
+    ck_assert(isnan(s->dump_every.si) && isnan(s->temperature.si));
+    ck_assert(s->refill_from.kind == DREGS_LINK_NONE);
+    s = dregs_line_stage(line, 3);
+    ck_assert(s->mixing.si == 1.0 && s->runoff_to.kind == DREGS_LINK_DRAIN);
+    s = dregs_line_stage(line, 4);
+    ck_assert(s->blow_off.si == 0.0 && isnan(s->humidity.si) && isnan(s->fresh_air.si));
+    ck_assert(dregs_line_load(line)->hold_up.si == 0.0 && dregs_line_load(line)->edge.si == 0.0);
+    ck_assert(isnan(dregs_line_load(line)->height.si));
+    ck_assert_ptr_null(dregs_line_schedule(line)->name);
+    ck_assert_int_eq(dregs_line_schedule(line)->idle_flow, -1);
+    ck_assert_uint_eq(dregs_line_period(line), 1);
+    ck_assert_ptr_null(dregs_line_assumed(line, 0));
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed("limit,kind,target,,,\nlimit,residue,1,ug/cm2,,\n", ""));
+    ck_assert_ptr_null(dregs_line_target(line)->name);
+}
+END_TEST
+
+/* Level A/5 is 0.2 mg per 0.1 m2: MIL-STD-1246C, which is 2e-6 kg/m2; R2E-1 is its later name. */
+START_TEST(a_level_is_a_limit)
+{
+    static const char *const names[] = {"A/5", "R2E-1"};
+    char row[64];
+
+    snprintf(row, sizeof row, "limit,level,%s,,,\n", names[_i]);
+    parse(changed("limit,residue,1,ug/cm2,,\n", row));
+    ck_assert_near(dregs_line_target(line)->residue.si, 2e-6, 1e-12, "level");
+    ck_assert_str_eq(dregs_line_target(line)->level, names[_i]);
+}
+END_TEST
+
+START_TEST(line_ends_and_optional_columns)
+{
+    /* carriage returns alone, and only the columns that must be there */
+    parse("item,property,value,unit\rtray,kind,load,\rtray,parts,10,\rtray,area,100,cm2\r"
+          "tray,interval,500,s\roil,kind,solute,\rw,kind,liquid,\rw,solvent,water,\r"
+          "r,kind,rinse,\rr,volume,1,L\rr,liquid,w,\rr,film,20,um");
+    ck_assert_near(dregs_line_load(line)->area.si, 0.01, 1e-15, "area");
+    ck_assert_str_eq(dregs_line_row(line, 2)->note, "");
+    ck_assert_str_eq(dregs_line_row(line, 2)->spread, "");
+    ck_assert_uint_eq(dregs_line_row(line, 2)->line, 3);
+}
+END_TEST
+
+START_TEST(nothing_is_asked_of_faults)
+{
+    ck_assert_int_eq(dregs_line_parse("own.csv", small, strlen(small), table, &line, NULL),
+                     DREGS_OK);
+    dregs_line_free(line);
+    line = NULL;
+    ck_assert_int_eq(dregs_line_parse("own.csv", "item\n", 5, table, &line, NULL), DREGS_BAD_DATA);
+    ck_assert_ptr_null(line);
+}
+END_TEST
+
+/* ---- films ---- */
+
+START_TEST(films_of_stated_thickness)
+{
+    parse(changed("tray,interval", "tray,extra area,250,cm2,,\ntray,hold-up,0.05,mL,,\n"
+                                   "tray,interval"));
+    /* 10 (0.01 m2 85 um + 0.05 mL) = 9 mL on the parts; 0.025 m2 of basket take 2.125 mL */
+    ck_assert_near(dregs_line_carried(line, 0)->in, 0.0, 0.0, "in");
+    ck_assert_near(dregs_line_carried(line, 0)->on_parts, 9e-6, 1e-14, "on parts");
+    ck_assert_near(dregs_line_carried(line, 0)->out, 11.125e-6, 1e-14, "out");
+    ck_assert_near(dregs_line_carried(line, 1)->in, 11.125e-6, 1e-14, "in");
+    /* 60 mL/m2 are 60 um: 10 (0.6 + 0.05) = 6.5 and 1.5 mL */
+    ck_assert_near(dregs_line_carried(line, 1)->thickness, 6e-5, 1e-14, "thickness");
+    ck_assert_near(dregs_line_carried(line, 1)->out, 8e-6, 1e-14, "out");
+    ck_assert_int_eq(dregs_line_carried(line, 1)->with_liquid, 0);
+    /* the spray: 10 (0.4 + 0.05) + 1 mL; nothing leaves the oven */
+    ck_assert_near(dregs_line_carried(line, 3)->out, 5.5e-6, 1e-14, "out");
+    ck_assert_near(dregs_line_carried(line, 4)->in, 5.5e-6, 1e-14, "in");
+    ck_assert(dregs_line_carried(line, 4)->out == 0.0);
+}
+END_TEST
+
+START_TEST(films_by_class)
+{
+    parse(changed("bath,film,85,um,,", "bath,drag-out class,horizontal well drained,,,"));
+    /* 0.8 gal per 1000 ft2 = 0.8 x 3.785411784e-3 / 92.90304 m */
+    ck_assert_near(dregs_line_carried(line, 0)->thickness, 0.8 * GALLON / 92.90304, 1e-14, "class");
+    ck_assert_ptr_null(dregs_line_assumed(line, 0));
+}
+END_TEST
+
+/* rho 800, mu 1e-3, sigma 0.072, U 0.05: Ca = 6.944444e-4, and the root N of the film equation
+ * by bisection in 50-digit arithmetic (Python's decimal); h0 = N sqrt(mu U / (rho g)). */
+#define FILM_NUMBER    0.26782719099029245
+#define FILM_ENTRAINED 2.1381311330930611e-05
+
+START_TEST(films_by_law)
+{
+    const dregs_carried *c;
+
+    parse(changed("bath,film,85,um,,\n", "bath,withdrawal speed,5,cm/s,,\n") /* of water */);
+    ck_assert(dregs_line_stage(line, 0)->film_way == DREGS_FILM_LAW);
+    ck_assert_int_eq(dregs_line_carried(line, 0)->with_liquid, 1);
+    dregs_line_free(line);
+    line = NULL;
+    {
+        char *text = changed("bath,film,85,um,,\n", "bath,withdrawal speed,5,cm/s,,\n");
+        memcpy(strstr(text, "water"), "plain", 5);
+        parse(text);
+    }
+    c = dregs_line_carried(line, 0);
+    ck_assert_near(c->capillary, 1e-3 * 0.05 / 0.072, 1e-14, "Ca");
+    ck_assert_near(c->number, FILM_NUMBER, 1e-12, "N");
+    ck_assert_near(c->entrained, FILM_ENTRAINED, 1e-12, "h0");
+    ck_assert_near(c->thickness, FILM_ENTRAINED, 1e-12, "not drained");
+    dregs_line_free(line);
+    line = NULL;
+    {
+        char *text = changed("bath,film,85,um,,\n",
+                             "tray,height,3,cm,,\ntray,edge,2,cm,,\n"
+                             "bath,withdrawal speed,5,cm/s,,\nbath,drain time,10,s,,\n");
+        memcpy(strstr(text, "water"), "plain", 5);
+        parse(text);
+    }
+    c = dregs_line_carried(line, 0);
+    /* z* = rho g h0^2 t / mu is far beyond 3 cm: (2/3) sqrt(mu L / (rho g t)) */
+    ck_assert_near(c->reach, 800 * 9.80665 * FILM_ENTRAINED * FILM_ENTRAINED * 10 / 1e-3, 1e-12,
+                   "z*");
+    ck_assert_near(c->thickness, 2.0 / 3.0 * sqrt(1e-3 * 0.03 / (800 * 9.80665 * 10)), 1e-13,
+                   "drained");
+    /* 0.65 sigma edge / (rho g) = 0.65 x 0.072 x 0.02 / 7845.32 m3 */
+    ck_assert_near(c->bead, 0.000936 / 7845.32, 1e-13, "bead");
+    ck_assert_near(c->out, 10 * (0.01 * c->thickness + c->bead), 1e-13, "out");
+    dregs_line_free(line);
+    line = NULL;
+    {
+        char *text = changed("bath,film,85,um,,\n",
+                             "bath,withdrawal speed,5,cm/s,,\nbath,film law,kushner,,,\n"
+                             "bath,drain time,10,s,,\n");
+        memcpy(strstr(text, "water"), "plain", 5);
+        parse(text);
+    }
+    /* 0.2 sqrt(0.05 x 1e-3 / 800) = 0.2 x 2.5e-4 */
+    ck_assert_near(dregs_line_carried(line, 0)->thickness, 5e-5, 1e-13, "Kushner");
+    ck_assert(has_note(dregs_line_unused, "bath: drain time"));
+}
+END_TEST
+
+/* ---- volumes ---- */
+
+static void check_tank(unsigned index, const double expected[8])
+{
+    const dregs_tank *t = dregs_line_tank(line, index);
+    const double got[8] = {t->flow,  t->film_gain,   t->runoff,   t->overflow_in,
+                           t->drawn, t->evaporation, t->overflow, t->top_up};
+    static const char *const names[8] = {"flow",  "film gain",   "runoff",   "overflow in",
+                                         "drawn", "evaporation", "overflow", "top-up"};
+    int i;
+
+    for (i = 0; i < 8; i++)
+        ck_assert_near(got[i], expected[i], 1e-12, "%s of tank %u", names[i], index);
+}
+
+/* A recovery rinse before and after the bath, whose top-up it gives; it draws on the first rinse,
+ * which is fed by the last one, into which the spray runs. Films of 2, 8.5, 7, 6, 6.2 and 4 mL. */
+START_TEST(volume_balance)
+{
+    static const double expected[4][8] = {
+        /* recover: (0 - 2 + 8.5 - 7) mL / 500 s; gives 33e-9 to the bath */
+        {0, -1e-9, 0, 0, 3.3e-8, 0, 0, 3.4e-8},
+        /* bath: (2 - 8.5) mL / 500 s, and 0.072 L/h evaporate */
+        {0, -1.3e-8, 0, 0, 0, 2e-8, 0, 3.3e-8},
+        /* first: (7 - 6) mL / 500 s + what the last one gives - what recover draws */
+        {0, 2e-9, 0, 2.004e-6, 3.4e-8, 0, 1.972e-6, 0},
+        /* last: 3.6 L/h, (6 - 6.2) mL / 500 s, spray (500 + 6.2 - 4) mL / 500 s */
+        {1e-6, -4e-10, 1.0044e-6, 0, 0, 0, 2.004e-6, 0}};
+    unsigned i;
+
+    parse(HEAD LOAD "oil,kind,solute,,,\nw,kind,liquid,,,\nw,solvent,water,,,\n"
+                    "recover,kind,rinse,,,\nrecover,volume,20,L,,\nrecover,liquid,w,,,\n"
+                    "recover,film,20,um,,\nrecover,top up from,first,,,\n"
+                    "bath,kind,wash,,,\nbath,volume,28,L,,\nbath,liquid,w,,,\nbath,film,85,um,,\n"
+                    "bath,evaporation,0.072,L/h,,\nbath,top up from,again,,,\n"
+                    "again,kind,rinse,,,\nagain,shares tank with,recover,,,\nagain,film,70,um,,\n"
+                    "first,kind,rinse,,,\nfirst,volume,20,L,,\nfirst,liquid,w,,,\n"
+                    "first,film,60,um,,\n"
+                    "last,kind,rinse,,,\nlast,volume,20,L,,\nlast,liquid,w,,,\nlast,film,62,um,,\n"
+                    "last,flow,3.6,L/h,,\nlast,overflow to,first,,,\n"
+                    "fan,kind,spray,,,\nfan,liquid,w,,,\nfan,use,0.5,L,,\nfan,film,40,um,,\n"
+                    "fan,runoff to,last,,,\n");
+    ck_assert_uint_eq(dregs_line_tanks(line), 4);
+    for (i = 0; i < 4; i++)
+        check_tank(i, expected[i]);
+}
+END_TEST
+
+START_TEST(rows_may_leave_out_empty_cells_at_their_end)
+{
+    parse("item,property,value,unit,spread,note\n"
+          "tray,kind,load\ntray,parts,10\ntray,area,100,cm2\ntray,interval,500,s,5%\n"
+          "oil,kind,solute\nw,kind,liquid\nw,solvent,water\n"
+          "r,kind,rinse\nr,volume,20,L\nr,liquid,w\nr,film,60,um\n");
+    ck_assert_near(dregs_line_load(line)->area.si, 0.01, 1e-15, "area");
+    ck_assert_near(dregs_line_load(line)->interval.sd, 25, 1e-15, "spread of the interval");
+    ck_assert_str_eq(dregs_line_row(line, 1)->note, "");
+}
+END_TEST
+
+START_TEST(sums_that_cancel_are_nothing)
+{
+    /* films of equal thickness in and out: neither overflow nor top-up by rounding */
+    parse(changed("bath,film,85,um,,", "bath,film,60,um,,"));
+    ck_assert(dregs_line_tank(line, 1)->top_up == 0.0);
+    ck_assert_near(dregs_line_tank(line, 2)->overflow, 9e-3 / 3600, 1e-12, "the flow alone");
+}
+END_TEST
+
+/* 0.05 m2, covered a fifth of the time; P 2000 Pa, M 64 g/mol, rho 800 kg/m3. */
+START_TEST(evaporation_by_open_area)
+{
+    char *text = changed("bath,film", "bath,open area,0.05,m2,,\nbath,covered,20,%,,\n"
+                                      "bath,temperature,300,K,,\nbath,film");
+
+    memcpy(strstr(text, "water"), "plain", 5);
+    parse(text);
+    /* still: 1464 x 2000 x 64 = 1.87392e8 ug/(m2 h); x 0.04 m2 / 800 kg/m3 */
+    ck_assert_near(dregs_line_tank(line, 0)->evaporation, 0.187392 * 0.04 / 800 / 3600, 1e-12,
+                   "Mackay and van Wesenbeeck 2014");
+    ck_assert(has_note(dregs_line_assumed, "bath: still air over its open surface"));
+    ck_assert(has_note(dregs_line_assumed, "bath: no plain vapour in the room's air"));
+    ck_assert(!has_note(dregs_line_assumed, "bath: 20 degC"));
+    dregs_line_free(line);
+    line = NULL;
+    text = changed("bath,film", "bath,open area,0.05,m2,,\nbath,covered,20,%,,\n"
+                                "bath,temperature,300,K,,\nbath,air speed,1,m/s,,\nbath,film");
+    memcpy(strstr(text, "water"), "plain", 5);
+    parse(text);
+    /* moving: 64^(2/3) = 16, 2.1126e-6 x 16 x 2000 / 300 = 2.25344e-4 kg/(m2 s) */
+    ck_assert_near(dregs_line_tank(line, 0)->evaporation, 2.25344e-4 * 0.04 / 800, 1e-12,
+                   "pool equation");
+    /* the same as EPA prints it: 0.284 U^0.78 M^(2/3) A P / (82.05 T) lb/min with P in mmHg and
+     * A in ft2; five figures are printed */
+    ck_assert_near(dregs_line_tank(line, 0)->evaporation,
+                   0.284 * 0.45359237 / 60 * 16 * (0.04 / 0.09290304) * (2000 / 133.322) /
+                       (82.05 * 300) / 800,
+                   1e-4, "EPA's own units");
+    dregs_line_free(line);
+    line = NULL;
+    text = changed("bath,film", "bath,open area,0.05,m2,,\nbath,air speed,3,m/s,,\nbath,film");
+    memcpy(strstr(text, "water"), "plain", 5);
+    parse(text);
+    /* 3^0.78 = exp(0.78 x 1.09861228866811) = 2.35588904...; at the assumed 293.15 K */
+    ck_assert_near(dregs_line_tank(line, 0)->evaporation,
+                   2.1126e-6 * exp(0.78 * 1.09861228866811) * 16 * 2000 / 293.15 * 0.05 / 800,
+                   1e-12, "3 m/s");
+    ck_assert(has_note(dregs_line_assumed, "bath: 20 degC, for its evaporation"));
+    ck_assert(!has_note(dregs_line_assumed, "still air"));
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed("bath,film", "bath,open area,0,m2,,\nbath,film"));
+    ck_assert(dregs_line_tank(line, 0)->evaporation == 0.0);
+}
+END_TEST
+
+START_TEST(the_period_is_the_least_common_multiple)
+{
+    parse(changed(NULL, "bath,dump every,12,,,\nfirst,dump every,18,1,,\nlast,dump every,1,,,\n"));
+    ck_assert_uint_eq(dregs_line_period(line), 36);
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed(NULL, "bath,dump every,1000000,,,\nfirst,dump every,500000,,,\n"));
+    ck_assert_uint_eq(dregs_line_period(line), 1000000);
+}
+END_TEST
+
+/* ---- faults ---- */
+
+/* `old` of the small line is replaced by `new_` (appended as line 35 when NULL): one fault on
+ * `line`, whose text holds all the words. `cascade`: more faults may follow from it. */
+/* clang-format off */
+static const struct {
+    const char *old, *new_;
+    unsigned long line;
+    const char *words[3];
+    int cascade;
+} faulty[] = {
+    /* items and kinds */
+    {"bath,kind,wash", "bath,kind,wahs", 12, {"unknown kind 'wahs'", "nearest: 'wash'", "a kind is load, solute, liquid, wash, rinse, spray, dry, target or schedule"}, 0},
+    {"bath,kind,wash", "bath,kind,", 12, {"unknown kind ''"}, 0},
+    {"bath,kind,wash,,,\nbath,volume", "bath,volume,28,L,,\nbath,kind,wash,,,\nbath,exchange", 12, {"first row of 'bath' must give its kind", "'volume'"}, 1},
+    {NULL, "bath,kind,wash,,,\n", 35, {"kind of 'bath' given twice", "first: line 12"}, 0},
+    {NULL, ",area,1,cm2,,\n", 35, {"cell 'item' is empty"}, 0},
+    {NULL, "bath,,1,cm2,,\n", 35, {"cell 'property' is empty"}, 0},
+    {NULL, "other,kind,load,,,\n", 35, {"a second load", "first: line 2"}, 0},
+    {NULL, "other,kind,target,,,\n", 35, {"a second target", "first: line 33"}, 0},
+    {NULL, "a,kind,schedule,,,\nb,kind,schedule,,,\n", 36, {"a second schedule", "first: line 35"}, 0},
+    {NULL, "drain,kind,liquid,,,\n", 35, {"'drain' is the drain"}, 0},
+    {NULL, "total,kind,solute,,,\n", 35, {"a solute cannot be called 'total'"}, 0},
+    {NULL, "kind,kind,solute,,,\n", 35, {"a solute cannot be called 'kind'"}, 0},
+    {NULL, "price,kind,solute,,,\n", 35, {"a solute cannot be called 'price'"}, 0},
+    {NULL, "solvent share,kind,solute,,,\n", 35, {"cannot be called 'solvent share'"}, 0},
+    {NULL, "\"a\nb\",kind,solute,,,\n", 35, {"'a?b'", "line break or control character"}, 0},
+    {NULL, "a\033[2Jb,kind,solute,,,\n", 35, {"'a?[2Jb'", "control character"}, 0},
+    {NULL, "a\177,kind,solute,,,\n", 35, {"'a?'", "control character"}, 0},
+    {NULL, "1234567890123456789012345678901234567890123456789012345678901,kind,solute,,,\n", 35, {"longer than 60 bytes"}, 0},
+    {NULL, "who,\"\033x\",1,,,\n", 35, {"first row of 'who'", "'?x'"}, 0},
+    /* properties */
+    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "film law, 'removal <solute>' and 'clearing <solute>'"}, 1},
+    {"tray,area", "tray,surface", 4, {"unknown property 'surface' of 'tray', a load", "parts, area, extra area, hold-up"}, 1},
+    {"mix,salt", "mix,slat", 11, {"unknown property 'slat'", "nearest: 'salt'", "and the name of a solute"}, 0},
+    {"bath,removal", "bath,removal slat", 15, {"unknown property 'removal slat'"}, 1},
+    {NULL, "limit,residue grease,1,ug/cm2,,\n", 35, {"unknown property 'residue grease'", "and 'residue <solute>'"}, 0},
+    {NULL, "fan,exchange,1,1,,\n", 35, {"unknown property 'exchange' of 'fan', a spray"}, 0},
+    {NULL, "bath,volume,28,L,,\n", 35, {"volume of 'bath' given twice", "line 13"}, 0},
+    {NULL, "bath,removal oil,90,%,,\n", 35, {"removal oil of 'bath' given twice", "line 15, removal"}, 0},
+    {NULL, "mix,salt,1,g/L,,\n", 35, {"salt of 'mix' given twice", "line 11"}, 0},
+    {NULL, "last,overflow to,drain,,,\n", 35, {"overflow to of 'last' given twice", "line 25"}, 0},
+    /* numbers */
+    {"bath,volume,28", "bath,volume,\"1,5\"", 13, {"volume of 'bath': '1,5' is not a number", "28.5"}, 0},
+    {"bath,volume,28", "bath,volume,0x10", 13, {"'0x10' is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,1e999", 13, {"'1e999' is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,nan", 13, {"'nan' is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,inf", 13, {"'inf' is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,28 L", 13, {"'28 L' is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,", 13, {"volume of 'bath': nothing is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,--28", 13, {"'--28' is not a number"}, 0},
+    {"bath,volume,28", "bath,volume,-28", 13, {"volume of 'bath': -28 L", "above 0"}, 0},
+    {"bath,volume,28", "bath,volume,0", 13, {"0 L", "above 0"}, 0},
+    {"last,flow,9", "last,flow,-9", 24, {"flow of 'last': -9 L/h", "must not be negative"}, 0},
+    {"bath,volume,28", "bath,volume,1e25", 13, {"1e25 L", "beyond anything a real line could hold"}, 0},
+    {"bath,volume,28", "bath,volume,1e-25", 13, {"1e-25 L", "beyond anything"}, 0},
+    {"tray,parts,10", "tray,parts,2.5", 3, {"parts of 'tray': 2.5", "whole number from 1"}, 0},
+    {"tray,parts,10", "tray,parts,0", 3, {"whole number from 1"}, 0},
+    {"tray,parts,10", "tray,parts,2e9", 3, {"whole number from 1 to 1000000000"}, 0},
+    {"bath,removal,99.4,%", "bath,removal,100.1,%", 15, {"removal of 'bath': 100.1 %", "within 0 and 1 (0 and 100 %)"}, 0},
+    {"bath,removal,99.4,%", "bath,removal,99.4,", 15, {"99.4", "not a share"}, 0},
+    {"bath,removal,99.4,%", "bath,removal,-1,%", 15, {"-1 %", "not a share"}, 0},
+    {"oven,temperature,70", "oven,temperature,-280", 32, {"-280 degC", "below absolute zero"}, 0},
+    {"mix,salt,18,g/L,10%", "mix,salt,18,g/L,-1", 11, {"spread '-1' is not a standard deviation", "10%"}, 0},
+    {"mix,salt,18,g/L,10%", "mix,salt,18,g/L,%", 11, {"spread '%'"}, 0},
+    {"mix,salt,18,g/L,10%", "mix,salt,18,g/L,10%%", 11, {"spread '10%%'"}, 0},
+    {"mix,salt,18,g/L,10%", "mix,salt,18,g/L,nan", 11, {"spread 'nan'"}, 0},
+    {"mix,salt,18,g/L,10%", "mix,salt,18,g/L,1111111111111111111111111111111111111111111111111111", 11, {"spread '1111"}, 0},
+    /* units */
+    {"bath,volume,28,L", "bath,volume,28,Litr", 13, {"volume of 'bath': unit 'Litr'", "for example 'L'"}, 0},
+    {"bath,volume,28,L", "bath,volume,28,kg", 13, {"unit 'kg'", "for example 'L'"}, 0},
+    {"bath,volume,28,L", "bath,volume,28,", 13, {"unit missing", "for example 'L'"}, 0},
+    {"oven,temperature,70,degC", "oven,temperature,70,delta_degC", 32, {"unit 'delta_degC'"}, 0},
+    {NULL, "mix,price,2,EUR,,\n", 35, {"price of 'mix': unit 'EUR'", "currency per volume, such as EUR/L"}, 0},
+    {NULL, "mix,price,2,EUR/kg,,\n", 35, {"price of 'mix': unit 'EUR/kg'"}, 0},
+    {NULL, "mix,price,2,/L,,\n", 35, {"currency per volume"}, 0},
+    {NULL, "mix,price,-2,EUR/L,,\n", 35, {"must not be negative"}, 0},
+    {"bath,liquid,mix,", "bath,liquid,mix,L", 14, {"liquid is a word and takes no unit and no spread", "'L'"}, 0},
+    {"bath,liquid,mix,,", "bath,liquid,mix,,5%", 14, {"takes no unit and no spread", "'5%'"}, 0},
+    /* names */
+    {"mix,solvent,water", "mix,solvent,wateer", 10, {"solvent of 'mix': 'wateer' is not in the liquid data", "nearest: 'water'"}, 0},
+    {"mix,solvent,water", "mix,solvent,", 10, {"solvent of 'mix': nothing is not in the liquid data"}, 0},
+    {"bath,liquid,mix", "bath,liquid,mxi", 14, {"liquid of 'bath': 'mxi' is not a liquid of this file", "nearest: 'mix'"}, 0},
+    {"bath,liquid,mix", "bath,liquid,first", 14, {"'first' is not a liquid of this file"}, 0},
+    {"last,overflow to,first", "last,overflow to,frist", 25, {"'frist' is not a wash or rinse of this file, or drain", "nearest: 'first'"}, 0},
+    {"last,overflow to,first", "last,overflow to,fan", 25, {"'fan' is not a wash or rinse"}, 0},
+    {"last,overflow to,first", "last,overflow to,dran", 25, {"nearest: 'drain'"}, 0},
+    {NULL, "bath,top up from,oven,,,\n", 35, {"'oven' is not a liquid, wash or rinse of this file"}, 0},
+    {NULL, "bath,refill from,drain,,,\n", 35, {"'drain' is not a wash or rinse of this file"}, 0},
+    {NULL, "fan,runoff to,fisrt,,,\n", 35, {"runoff to of 'fan'", "nearest: 'first'"}, 0},
+    {"bath,film,85,um", "bath,drag-out class,vertical wel drained,", 16, {"drag-out class 'vertical wel drained'", "horizontal very poorly drained", "nearest: 'vertical well drained'"}, 0},
+    {"limit,residue,1,ug/cm2", "limit,level,K,", 34, {"level 'K' is not one of A/100"}, 1},
+    {NULL, "s,kind,schedule,,,\ns,idle flow,maybe,,,\n", 36, {"idle flow 'maybe' is not one of on, off"}, 0},
+    {"bath,film,85,um", "bath,film law,newton,,,\nbath,withdrawal speed,5,cm/s", 16, {"film law 'newton' is not one of plate, kushner"}, 0},
+    /* one quantity in two ways */
+    {NULL, "bath,drag-out,85,mL/m2,,\n", 35, {"the film of 'bath' is given in two ways", "film in line 16", "drag-out in line 35"}, 0},
+    {NULL, "first,withdrawal speed,5,cm/s,,\n", 35, {"two ways", "drag-out in line 20", "withdrawal speed in line 35"}, 0},
+    {NULL, "limit,level,A,,,\n", 35, {"limit is given in two ways", "line 34"}, 0},
+    {"limit,residue,1,ug/cm2,,", "limit,level,A,,,\nlimit,residue,1,ug/cm2,,", 35, {"limit is given in two ways", "line 34"}, 0},
+    {NULL, "bath,evaporation,1,L/h,,\nbath,open area,1,m2,,\n", 36, {"two ways", "evaporation in line 35", "open area in line 36"}, 0},
+    /* what is missing */
+    {"tray,parts,10,1,,\n", "", 2, {"load 'tray' does not state its parts, which is required"}, 0},
+    {"tray,area,100,cm2,,\n", "", 2, {"does not state its area"}, 0},
+    {"tray,interval,500,s,,\n", "", 2, {"does not state its interval"}, 0},
+    {"mix,solvent,water,,,\n", "", 9, {"liquid 'mix' does not state its solvent"}, 0},
+    {"bath,volume,28,L,,\n", "", 12, {"wash 'bath' does not state its volume"}, 0},
+    {"bath,liquid,mix,,,\n", "", 12, {"wash 'bath' does not state its liquid"}, 0},
+    {"bath,removal,99.4,%,,\n", "", 12, {"wash 'bath' does not state its removal of 'oil'"}, 0},
+    {"bath,film,85,um,,\n", "", 12, {"wash 'bath' does not state the film it leaves", "film, drag-out, drag-out class, withdrawal speed"}, 0},
+    {"fan,liquid,mix,,,\n", "", 27, {"spray 'fan' does not state its liquid"}, 0},
+    {"fan,use,0.5,L,,\n", "", 27, {"spray 'fan' does not state its use"}, 0},
+    {"fan,film,40,um,,\n", "", 27, {"spray 'fan' does not state the film"}, 0},
+    {"oven,temperature,70,degC,,\n", "", 31, {"dry 'oven' does not state its temperature"}, 0},
+    {"limit,residue,1,ug/cm2,,\n", "", 33, {"target 'limit' states no limit", "residue, residue <solute> or level"}, 0},
+    {NULL, "bath,covered,10,%,,\n", 35, {"covered of 'bath' goes with 'open area', which is not given"}, 0},
+    {NULL, "bath,air speed,1,m/s,,\n", 35, {"air speed of 'bath' goes with 'open area'"}, 0},
+    {NULL, "bath,drain time,1,s,,\n", 35, {"drain time of 'bath' goes with 'withdrawal speed'"}, 0},
+    {NULL, "bath,film law,plate,,,\n", 35, {"film law of 'bath' goes with 'withdrawal speed'"}, 0},
+    {"bath,film,85,um,,\n", "bath,withdrawal speed,5,cm/s,,\nbath,drain time,9,s,,\n", 17, {"drain time of 'bath' needs the load's height"}, 0},
+    /* circles */
+    {NULL, "first,overflow to,last,,,\n", 17, {"overflows and top-ups run in a circle: first -> last -> first", "'drain'"}, 0},
+    {NULL, "bath,overflow to,bath,,,\n", 12, {"in a circle: bath -> bath"}, 0},
+    {NULL, "bath,top up from,first,,,\nfirst,overflow to,last,,,\n", 17, {"first -> last -> first"}, 0},
+    {NULL, "bath,top up from,last,,,\nfirst,overflow to,bath,,,\n", 12, {"circle: bath -> last -> first -> bath"}, 0},
+    {NULL, "last,dump every,5,,,\nfirst,dump every,5,,,\nlast,refill from,first,,,\nfirst,refill from,last,,,\n", 17, {"refills run in a circle: first -> last -> first"}, 0},
+    /* refills */
+    {NULL, "first,refill from,last,,,\n", 35, {"refill from of 'first' never acts"}, 0},
+    {NULL, "bath,refill from,last,,,\nbath,dump every,5,,,\n", 35, {"'bath' refills from 'last', which holds less"}, 0},
+    /* tanks that are shared */
+    {NULL, "x,kind,rinse,,,\nx,shares tank with,first,,,\nx,film,60,um,,\nx,volume,20,L,,\n", 38, {"volume belongs to the tank of 'first' and cannot be stated again by 'x'"}, 0},
+    {NULL, "x,kind,rinse,,,\nx,shares tank with,first,,,\nx,film,60,um,,\nx,clearing oil,20,L/h,,\n", 38, {"clearing belongs to the tank of 'first'"}, 0},
+    {NULL, "x,kind,rinse,,,\nx,shares tank with,x,,,\nx,film,60,um,,\n", 36, {"'x' shares its tank with 'x', which is not an earlier stage"}, 0},
+    {"first,volume,20,L,,\nfirst,liquid,mix,,,\n", "first,shares tank with,last,,,\n", 18, {"'first' shares its tank with 'last', which is not an earlier stage"}, 1},
+    {NULL, "x,kind,rinse,,,\nx,shares tank with,fan,,,\nx,film,60,um,,\n", 36, {"'fan' is not a wash or rinse"}, 1},
+    /* what cannot be */
+    {"fan,use,0.5,L,,\nfan,film,40", "fan,use,1,mL,,\nfan,film,85", 29, {"'fan' cannot leave the film stated", "0.001 L are sprayed", "more use or a thinner film"}, 0},
+    {"fan,use,0.5,L,,\nfan,film,40", "fan,use,15,mL,,\nfan,film,200", 29, {"'fan' cannot leave the film stated", "0.015 L are sprayed", "0.02 L would leave with 8.2"}, 0}, /* exp(-2.5) */
+    {"bath,volume,28,L", "bath,volume,8.5,mL", 12, {"drags 0.0085 L out of 'bath', more than the tank holds"}, 0},
+    {"bath,film,85,um", "bath,withdrawal speed,200,m/s", 16, {"film law does not hold at this speed", "capillary number", "allowed up to 2"}, 0},
+    {"bath,film,85,um,,\n", "bath,withdrawal speed,5,cm/s,,\nbath,temperature,105,degC,,\n", 16, {"film of 'bath' cannot be computed", "viscosity of 'water' at 105 degC", "to 99.85 degC"}, 0},
+    {"mix,solvent,water,,,\nmix,salt,18,g/L,10%,\nbath,kind,wash,,,\nbath,volume,28,L,,\nbath,liquid,mix,,,\nbath,removal,99.4,%,,\nbath,film,85,um", "mix,solvent,isopropanol,,,\nmix,solvent share,70,%,,\nbath,kind,wash,,,\nbath,volume,28,L,,\nbath,liquid,mix,,,\nbath,removal,99.4,%,,\nbath,withdrawal speed,5,cm/s", 16, {"film of 'bath' cannot be computed", "mix is a mixture", "state a measured film"}, 0},
+    {"mix,solvent,water,,,\nmix,salt,18,g/L,10%,\nbath,kind,wash,,,\n", "mix,solvent,isopropanol,,,\nmix,solvent share,70,%,,\nbath,kind,wash,,,\nbath,open area,1,m2,,\n", 13, {"evaporation of 'bath' cannot be computed", "mixture", "state a measured evaporation"}, 0},
+    {"mix,solvent,water,,,\nmix,salt,18,g/L,10%,\nbath,kind,wash,,,\n", "mix,solvent,bare,,,\nmix,salt,18,g/L,10%,\nbath,kind,wash,,,\nbath,open area,1,m2,,\n", 13, {"evaporation of 'bath' cannot be computed", "no vapour pressure of 'bare'"}, 0},
+    {NULL, "tray,edge,1,cm,,\nbath,temperature,105,degC,,\n", 35, {"film of 'bath' cannot be computed", "105 degC"}, 0},
+    {NULL, "bath,temperature,140,degC,,\n", 35, {"140 degC", "water boils at 99.97 degC"}, 0},
+    {"bath,kind,wash,,,", "bath,kind,wash,L,,", 12, {"a kind is a word", "'L'"}, 0},
+    {NULL, "bath,dump every,999983,,,\nfirst,dump every,999979,,,\n", 36, {"fall together again only after 999962000357 loads", "1000000", "common factors"}, 0},
+    /* the table itself */
+    {"bath,volume,28,L,,", "bath,volume", 13, {"2 cells, the header has 6"}, 1},
+    {"bath,volume,28,L,,", "bath,volume,28,5,L,,", 13, {"7 cells, the header has 6", "stands in quotes"}, 0},
+    {"bath,volume,28,L,,", "bath,volume,\"28,L,,", 13, {"a quote is opened here and never closed"}, 0},
+    {"bath,volume,28,L,,", "bath,volume,2\"8,L,,", 13, {"quote in the wrong place"}, 0},
+    {"bath,volume,28,L,,", "bath,volume,28,L,,\xFF", 13, {"not UTF-8"}, 0},
+    {"bath,volume,28,L,,", "bath,volume,28,L,,\xC0\x80", 13, {"not UTF-8"}, 0},
+    {"item,property", "item,proprety", 1, {"unknown column 'proprety'", "nearest 'property'"}, 1},
+    {"item,property", "item,item,property", 1, {"a second column 'item'"}, 1},
+    {"unit,spread,note", "spread,note", 1, {"column 'unit' is missing from the header"}, 0},
+};
+/* clang-format on */
+
+START_TEST(every_fault_is_named)
+{
+    const char *text = changed(faulty[_i].old, faulty[_i].new_);
+    dregs_line *untouched = (dregs_line *)(void *)&faults;
+    unsigned i, k, found = 0;
+
+    memset(&faults, 0, sizeof faults);
+    ck_assert_msg(dregs_line_parse("own.csv", text, strlen(text), table, &untouched, &faults) ==
+                      DREGS_BAD_DATA,
+                  "case %d was accepted: %s", _i, faulty[_i].new_);
+    ck_assert_ptr_eq(untouched, (dregs_line *)(void *)&faults);
+    ck_assert_str_eq(faults.file, "own.csv");
+    for (i = 0; i < faults.count && !found; i++) {
+        found = faults.fault[i].line == faulty[_i].line;
+        for (k = 0; k < 3 && faulty[_i].words[k]; k++)
+            found = found && strstr(faults.fault[i].text, faulty[_i].words[k]);
+    }
+    ck_assert_msg(found, "case %d, expected line %lu, %s; %u faults, the first: line %lu: %s", _i,
+                  faulty[_i].line, faulty[_i].words[0], faults.count, faults.fault[0].line,
+                  faults.fault[0].text);
+    ck_assert_msg(faulty[_i].cascade || faults.count == 1, "case %d: a second fault: line %lu: %s",
+                  _i, faults.fault[1].line, faults.fault[1].text);
+    ck_assert_int_eq(faults.fault[0].status, DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_line_parse("own.csv", text, strlen(text), table, &untouched, NULL),
+                     DREGS_BAD_DATA);
+}
+END_TEST
+
+/* Texts that are no line at all. */
+static const struct {
+    const char *text;
+    size_t length; /* 0: up to the NUL */
+    unsigned long line;
+    const char *words;
+} hopeless[] = {
+    {"", 0, 0, "the file is empty"},
+    {"\n\n# only a remark\n,,,,,\n", 0, 0, "the file is empty"},
+    {"\xEF\xBB\xBF", 0, 0, "the file is empty"},
+    {HEAD, 0, 0, "no row follows the header"},
+    {"item,property,value,unit", 0, 0, "no row follows the header"},
+    {"%PDF-1.4\n\x01\x02", 0, 1, "unknown column '%PDF-1.4'"},
+    {HEAD "a,b\0c,,,,\n", sizeof HEAD - 1 + 10, 2, "a NUL byte"},
+    {"i\0t\0e\0m\0", 8, 1, "a NUL byte"}, /* UTF-16 */
+    {HEAD "w,kind,liquid,,,\nw,solvent,water,,,\n", 0, 0, "no item is a load"},
+    {HEAD LOAD "w,kind,liquid,,,\nw,solvent,water,,,\n", 0, 0, "no item is a solute"},
+    {HEAD LOAD "oil,kind,solute,,,\no,kind,dry,,,\no,temperature,20,degC,,\n", 0, 0,
+     "no item is a wash, rinse or spray"},
+};
+
+START_TEST(what_is_no_line_is_refused)
+{
+    size_t length = hopeless[_i].length ? hopeless[_i].length : strlen(hopeless[_i].text);
+    unsigned i;
+
+    ck_assert_int_eq(parse_bytes(hopeless[_i].text, length), DREGS_BAD_DATA);
+    ck_assert_ptr_null(line);
+    ck_assert_uint_gt(faults.count, 0);
+    for (i = 0; i < faults.count; i++)
+        if (faults.fault[i].line == hopeless[_i].line &&
+            strstr(faults.fault[i].text, hopeless[_i].words))
+            return;
+    ck_abort_msg("case %d: line %lu: %s", _i, faults.fault[0].line, faults.fault[0].text);
+}
+END_TEST
+
+START_TEST(faults_come_in_the_order_of_lines)
+{
+    unsigned i;
+
+    /* found in three passes: kinds, rows, what is missing */
+    ck_assert_int_eq(parse_bytes(changed("tray,parts,10,1,,\n", "tray,edge,-1,cm,,\n"), 0),
+                     DREGS_BAD_DATA); /* no bytes at all */
+    {
+        const char *text = changed("tray,parts,10,1,,\n", "tray,edge,-1,cm,,\nz,kind,zzz,,,\n"
+                                                          "bath,volume,x,L,,\n"
+                                                          "last,overflow to,nowhere,,,\n");
+        ck_assert_int_eq(parse_bytes(text, strlen(text)), DREGS_BAD_DATA);
+    }
+    ck_assert_uint_ge(faults.count, 5);
+    for (i = 1; i < faults.count; i++)
+        ck_assert_uint_le(faults.fault[i - 1].line, faults.fault[i].line);
+    ck_assert_uint_eq(faults.fault[0].line, 2); /* parts are missing */
+    ck_assert_uint_eq(faults.fault[1].line, 3);
+    ck_assert_uint_eq(faults.fault[2].line, 4);
+    ck_assert_uint_eq(faults.more, 0);
+}
+END_TEST
+
+/* Appends count rows to the small line; format takes the number twice. */
+static const char *many(int count, const char *format)
+{
+    static char text[500000];
+    size_t used = (size_t)snprintf(text, sizeof text, "%s", small);
+    int i;
+
+    for (i = 0; i < count; i++) {
+        char row[160], number[16], *hash;
+        snprintf(row, sizeof row, "%s", format);
+        snprintf(number, sizeof number, "%04d", i);
+        while ((hash = strstr(row, "####")))
+            memcpy(hash, number, 4);
+        used += (size_t)snprintf(text + used, sizeof text - used, "%s", row);
+    }
+    return text;
+}
+
+START_TEST(no_more_than_twenty_faults_are_kept)
+{
+    static const char *const rows[] = {"bath,volume,####x,L,,\n", "####,kind,####,,,\n",
+                                       "####,area,1,m2,,\n", "a,b\n"};
+    const char *text = many(50, rows[_i]);
+
+    ck_assert_int_eq(parse_bytes(text, strlen(text)), DREGS_BAD_DATA);
+    ck_assert_uint_eq(faults.count, DREGS_FAULTS_MAX);
+    ck_assert_uint_gt(faults.more, 0);
+    ck_assert_ptr_null(line);
+}
+END_TEST
+
+START_TEST(too_many_of_a_kind)
+{
+    static const struct {
+        int count, fits;
+        const char *row, *words;
+    } most[] = {
+        {60, 59, "s####,kind,dry,,,\ns####,temperature,20,degC,,\n", "more than 64 stages"},
+        {31, 30, "x####,kind,solute,,,\n", "more than 32 solutes"},
+        {247, 246, "l####,kind,liquid,,,\nl####,solvent,water,,,\n", "more than 256 items"},
+        {20000, 0, "tray,kind,load,,,\n", "more than 20000 rows"},
+    };
+    const char *text = many(most[_i].count, most[_i].row);
+    unsigned i, found = 0;
+
+    ck_assert_int_eq(parse_bytes(text, strlen(text)), DREGS_BAD_DATA);
+    for (i = 0; i < faults.count; i++)
+        found = found || strstr(faults.fault[i].text, most[_i].words);
+    ck_assert_msg(found, "%s", faults.fault[0].text);
+    text = many(most[_i].fits, most[_i].row);
+    if (_i < 3) /* the small line itself has 5 stages, 2 solutes, 10 items */
+        ck_assert_int_eq(parse_bytes(text, strlen(text)), DREGS_OK);
+}
+END_TEST
+
+START_TEST(streams)
+{
+    FILE *file = tmpfile();
+    size_t i;
+
+    ck_assert_ptr_nonnull(file);
+    ck_assert_uint_eq(fwrite(small, 1, sizeof small - 1, file), sizeof small - 1);
+    rewind(file);
+    memset(&faults, 0, sizeof faults);
+    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, &faults), DREGS_OK);
+    ck_assert_str_eq(dregs_line_name(line), "s.csv");
+    dregs_line_free(line);
+    line = NULL;
+    for (i = sizeof small - 1; i <= DREGS_LINE_BYTES; i++)
+        fputc('\n', file);
+    rewind(file);
+    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, &faults), DREGS_BAD_DATA);
+    ck_assert_ptr_null(line);
+    ck_assert_ptr_nonnull(strstr(faults.fault[0].text, "larger than any line file"));
+    rewind(file);
+    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, NULL), DREGS_BAD_DATA);
+    fclose(file);
+    file = fopen("/dev/null", "wb"); /* cannot be read from */
+    ck_assert_ptr_nonnull(file);
+    memset(&faults, 0, sizeof faults);
+    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, &faults), DREGS_IO);
+    ck_assert_int_eq(faults.fault[0].status, DREGS_IO);
+    fclose(file);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("line");
+    TCase *description = tcase_create("description"), *follows = tcase_create("follows");
+    TCase *refusals = tcase_create("refusals");
+
+    tcase_add_checked_fixture(description, setup, teardown);
+    tcase_add_test(description, load_and_solutes_in_si);
+    tcase_add_test(description, liquids_in_si);
+    tcase_add_test(description, tanks_in_si);
+    tcase_add_test(description, other_stages_and_limits_in_si);
+    tcase_add_test(description, rows_are_kept_as_written);
+    tcase_add_test(description, accessors_out_of_range);
+    tcase_add_test(description, assumed_and_unused_are_said);
+    tcase_add_test(description, the_grammar_lists_every_property_once);
+    tcase_add_test(description, defaults);
+    tcase_add_loop_test(description, a_level_is_a_limit, 0, 2);
+    tcase_add_test(description, line_ends_and_optional_columns);
+    tcase_add_test(description, nothing_is_asked_of_faults);
+    suite_add_tcase(suite, description);
+
+    tcase_add_checked_fixture(follows, setup, teardown);
+    tcase_add_test(follows, films_of_stated_thickness);
+    tcase_add_test(follows, films_by_class);
+    tcase_add_test(follows, films_by_law);
+    tcase_add_test(follows, volume_balance);
+    tcase_add_test(follows, rows_may_leave_out_empty_cells_at_their_end);
+    tcase_add_test(follows, sums_that_cancel_are_nothing);
+    tcase_add_test(follows, evaporation_by_open_area);
+    tcase_add_test(follows, the_period_is_the_least_common_multiple);
+    suite_add_tcase(suite, follows);
+
+    tcase_add_checked_fixture(refusals, setup, teardown);
+    tcase_add_loop_test(refusals, every_fault_is_named, 0, (int)(sizeof faulty / sizeof faulty[0]));
+    tcase_add_loop_test(refusals, what_is_no_line_is_refused, 0,
+                        (int)(sizeof hopeless / sizeof hopeless[0]));
+    tcase_add_test(refusals, faults_come_in_the_order_of_lines);
+    tcase_add_loop_test(refusals, no_more_than_twenty_faults_are_kept, 0, 4);
+    tcase_add_loop_test(refusals, too_many_of_a_kind, 0, 4);
+    tcase_add_test(refusals, streams);
+    suite_add_tcase(suite, refusals);
+    return run(suite);
+}
