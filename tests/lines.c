@@ -134,11 +134,11 @@ struct sketch {
     struct lines_stream stream;
     struct lines_text *text;
     unsigned solutes, liquids;
-    unsigned immersions;             /* stages */
-    int owner[TANKS_MOST];           /* the stage whose tank it visits, itself for its own */
-    double volume[TANKS_MOST];       /* L */
-    double spare[TANKS_MOST];        /* L that may still be asked of it at a dump */
-    unsigned flow_rank[TANKS_MOST];  /* overflows and top-ups run from higher to lower */
+    unsigned immersions;            /* stages */
+    int owner[TANKS_MOST];          /* the stage whose tank it visits, itself for its own */
+    double volume[TANKS_MOST];      /* L */
+    double spare[TANKS_MOST];       /* L that may still be asked of it at a dump */
+    unsigned flow_rank[TANKS_MOST]; /* overflows and top-ups run from higher to lower */
     unsigned refill_rank[TANKS_MOST];
     int refill[TANKS_MOST], given[TANKS_MOST], dump[TANKS_MOST];
 };
@@ -201,8 +201,9 @@ static void say_contents(struct sketch *s)
 static void say_film(struct sketch *s, const char *name)
 {
     static const char *const shapes[SHAPES] = {
-        "vertical well drained",   "vertical poorly drained",        "vertical very poorly drained",
-        "horizontal well drained", "horizontal very poorly drained", "cup shaped very poorly drained"};
+        "vertical well drained",          "vertical poorly drained",
+        "vertical very poorly drained",   "horizontal well drained",
+        "horizontal very poorly drained", "cup shaped very poorly drained"};
     struct lines_stream *r = &s->stream;
 
     switch (lines_below(r, 5)) {

@@ -88,7 +88,8 @@ START_TEST(mass_is_conserved)
         all_conserved(line, map, number);
         lines_free_map(map, line);
     }
-    ck_assert_msg(CONSERVED >= 0.8 * tried, "%u lines of %u were refused", tried - CONSERVED, tried);
+    ck_assert_msg(CONSERVED >= 0.8 * tried, "%u lines of %u were refused", tried - CONSERVED,
+                  tried);
 }
 END_TEST
 
@@ -96,10 +97,11 @@ END_TEST
 START_TEST(random_lines_hold_everything)
 {
     static const char *const wanted[] = {
-        "extra area", "hold-up",     "edge",     "exchange",     "shares tank with", "overflow to,t",
-        "top up from,t", "top up from,l", "evaporation", "open area", "clearing", "dump every",
-        "refill from", ",spray,", "runoff to,t", ",dry,", "blow-off", "mixing", "removal s",
-        "removal,", "drain time", "kushner", "drag-out class", "feed,", "t7,kind"};
+        "extra area",    "hold-up",       "edge",           "exchange",    "shares tank with",
+        "overflow to,t", "top up from,t", "top up from,l",  "evaporation", "open area",
+        "clearing",      "dump every",    "refill from",    ",spray,",     "runoff to,t",
+        ",dry,",         "blow-off",      "mixing",         "removal s",   "removal,",
+        "drain time",    "kushner",       "drag-out class", "feed,",       "t7,kind"};
     unsigned seen[sizeof wanted / sizeof wanted[0]] = {0}, number;
     size_t i;
 
@@ -131,8 +133,8 @@ START_TEST(carried_totals_are_the_films_summed)
         for (s = 0; s < dregs_line_solutes(line); s++) {
             ck_assert_int_eq(dregs_map_totals(map, s, 500, &totals), DREGS_OK);
             ck_assert_near(totals.carried, films[s], 1e-11, "line %u, carried of %u", number, s);
-            ck_assert_near(totals.held_last, in_tanks(state, line, s), 1e-11,
-                           "line %u, held of %u", number, s);
+            ck_assert_near(totals.held_last, in_tanks(state, line, s), 1e-11, "line %u, held of %u",
+                           number, s);
         }
         dregs_state_free(state);
         lines_free_map(map, line);
@@ -331,8 +333,8 @@ static int rates(double time, const double m[], double d[], void *user)
 static void wait_for_next(struct plant *p, double finest)
 {
     gsl_odeiv2_system system = {rates, NULL, p->tanks + SUMS, p};
-    gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new(
-        &system, gsl_odeiv2_step_rk8pd, p->interval / 50, finest, 1e-13);
+    gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd,
+                                                              p->interval / 50, finest, 1e-13);
     double time = 0;
 
     ck_assert_ptr_nonnull(driver);
@@ -393,8 +395,8 @@ static void totals_agree(const struct plant *p, const dregs_map *map, unsigned n
 
     ck_assert_int_eq(dregs_map_totals(map, p->solute, loads, &t), DREGS_OK);
     for (i = 0; i < SUMS; i++) {
-        double got[SUMS] = {t.soil,     t.fed,    t.sprayed, t.refilled,  t.overflow,
-                            t.runoff,   t.dumped, t.cleared, t.blown_off, t.carried};
+        double got[SUMS] = {t.soil,   t.fed,    t.sprayed, t.refilled,  t.overflow,
+                            t.runoff, t.dumped, t.cleared, t.blown_off, t.carried};
         agree(got[i], sums[i], moved, "sum", number, loads, i);
     }
 }
@@ -515,8 +517,9 @@ START_TEST(the_periodic_state_returns)
                 dregs_state_step(moved);
             off = apart(moved, kept, line);
             ck_assert_msg(off <= 1e-9, "line %u: %g off after a period", number, off);
-            ck_assert_int_eq(dregs_state_before(far, 40000000 * (uint64_t)dregs_line_period(line) + 1),
-                             DREGS_OK);
+            ck_assert_int_eq(
+                dregs_state_before(far, 40000000 * (uint64_t)dregs_line_period(line) + 1),
+                DREGS_OK);
             off = apart(far, kept, line);
             ck_assert_msg(off <= 1e-8, "line %u: %g off in the long run", number, off);
         }
@@ -532,14 +535,15 @@ END_TEST
 /* ---- closed forms and refusals ---- */
 
 /* A bath that keeps 12.5 g/L, for what it loses is made up with the same, and a still rinse. */
-static const char still[] = "item,property,value,unit\n"
-                            "rack,kind,load,\nrack,parts,1,1\nrack,area,0.7,m2\n"
-                            "rack,interval,3,min\nsalt,kind,solute,\n"
-                            "strong,kind,liquid,\nstrong,solvent,water,\nstrong,salt,12.5,g/L\n"
-                            "clean,kind,liquid,\nclean,solvent,water,\n"
-                            "bath,kind,wash,\nbath,volume,40,L\nbath,liquid,strong,\nbath,film,60,um\n"
-                            "rinse,kind,rinse,\nrinse,volume,5,L\nrinse,liquid,clean,\n"
-                            "rinse,film,60,um\n";
+static const char still[] =
+    "item,property,value,unit\n"
+    "rack,kind,load,\nrack,parts,1,1\nrack,area,0.7,m2\n"
+    "rack,interval,3,min\nsalt,kind,solute,\n"
+    "strong,kind,liquid,\nstrong,solvent,water,\nstrong,salt,12.5,g/L\n"
+    "clean,kind,liquid,\nclean,solvent,water,\n"
+    "bath,kind,wash,\nbath,volume,40,L\nbath,liquid,strong,\nbath,film,60,um\n"
+    "rinse,kind,rinse,\nrinse,volume,5,L\nrinse,liquid,clean,\n"
+    "rinse,film,60,um\n";
 
 /* One still rinse, clean at first, with D in and out: C_j / C_0 = 1 - (V/(V+D))^j. */
 START_TEST(a_still_rinse_follows_its_closed_form)
@@ -565,14 +569,15 @@ START_TEST(a_still_rinse_follows_its_closed_form)
 END_TEST
 
 /* The rinse exchanges nothing and takes soil off: it keeps all of it for ever. */
-static const char closed[] = "item,property,value,unit\n"
-                             "rack,kind,load,\nrack,parts,2,1\nrack,area,30,cm2\n"
-                             "rack,interval,3,min\noil,kind,solute,\noil,on parts,2,mg\n"
-                             "clean,kind,liquid,\nclean,solvent,water,\n"
-                             "bath,kind,wash,\nbath,volume,4,L\nbath,liquid,clean,\nbath,film,60,um\n"
-                             "bath,removal,50,%\n"
-                             "rinse,kind,rinse,\nrinse,volume,5,L\nrinse,liquid,clean,\n"
-                             "rinse,film,60,um\nrinse,exchange,0,%\nrinse,removal,50,%\n";
+static const char closed[] =
+    "item,property,value,unit\n"
+    "rack,kind,load,\nrack,parts,2,1\nrack,area,30,cm2\n"
+    "rack,interval,3,min\noil,kind,solute,\noil,on parts,2,mg\n"
+    "clean,kind,liquid,\nclean,solvent,water,\n"
+    "bath,kind,wash,\nbath,volume,4,L\nbath,liquid,clean,\nbath,film,60,um\n"
+    "bath,removal,50,%\n"
+    "rinse,kind,rinse,\nrinse,volume,5,L\nrinse,liquid,clean,\n"
+    "rinse,film,60,um\nrinse,exchange,0,%\nrinse,removal,50,%\n";
 
 START_TEST(a_solute_without_a_way_out_never_settles)
 {
@@ -743,8 +748,7 @@ static void worst_of_few(const dregs_map *map, int solute, unsigned number)
 
 /* For ever: at least the worst of the first loads and of the state they tend to, and, once the
  * line has come to that state, no more. Returns whether it has. */
-static int worst_for_ever(const dregs_line *line, const dregs_map *map, int solute,
-                          unsigned number)
+static int worst_for_ever(const dregs_line *line, const dregs_map *map, int solute, unsigned number)
 {
     enum { LOADS = 4800 }; /* a multiple of every dump period of the random lines */
     dregs_worst worst;
@@ -861,9 +865,12 @@ START_TEST(a_worst_load_in_the_middle_is_found)
         double bath, rinse;
         uint64_t asked, looked;
     } cases[] = {
-        {28, 28, DREGS_NO_END, 20000},          {28, 3, 1000, 1000},
-        {28, 28, 400, 400},                     {900, 2, DREGS_NO_END, 300000},
-        {20000, 12000, 1000000, 1000000},       {20000, 12000, DREGS_NO_END, 3000000},
+        {28, 28, DREGS_NO_END, 20000},
+        {28, 3, 1000, 1000},
+        {28, 28, 400, 400},
+        {900, 2, DREGS_NO_END, 300000},
+        {20000, 12000, 1000000, 1000000},
+        {20000, 12000, DREGS_NO_END, 3000000},
         {7000, 300, (uint64_t)1 << 40, 1000000},
     };
     uint64_t at = 0;
@@ -883,7 +890,8 @@ START_TEST(a_worst_load_in_the_middle_is_found)
 }
 END_TEST
 
-/* With dumps of the bath the rinse's worst comes in the steady state, at one place of the period. */
+/* With dumps of the bath the rinse's worst comes in the steady state, at one place of the period.
+ */
 START_TEST(a_worst_load_within_the_period_is_found)
 {
     dregs_line *line = diluted(28, 28, 400);

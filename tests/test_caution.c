@@ -86,7 +86,8 @@ static const struct {
     /* n-butyl acetate, flash point 22 degC (NFPA 497), less 16.7 K (29 CFR 1910.106): 5.3 degC */
     {"flash point", "rinse", "n-butyl acetate", "5.29", "5.31", "5.31 degC is little below"},
     {"flash point", "rinse", "n-butyl acetate", "-40", "21.9", "little below its flash point, 22"},
-    {"flash point", "rinse", "n-butyl acetate", "-40", "22.1", "22.1 degC is above its flash point"},
+    {"flash point", "rinse", "n-butyl acetate", "-40", "22.1",
+     "22.1 degC is above its flash point"},
     /* isopropanol, 53 degF (NIOSH) = 11.67 degC */
     {"flash point", "rinse", "isopropanol", "-5.1", "-5.0", "isopropanol"},
     {"heated", "rinse", "isopropanol", "29.9", "30", "isopropanol can burn and stands at 30 degC"},
@@ -275,9 +276,10 @@ END_TEST
 /* Two tanks of one solvent: the numbers are the hotter one's. */
 START_TEST(the_most_critical_stage_is_shown)
 {
-    caution_of("one,kind,liquid,\none,solvent,isopropanol,\n"
-               "a,kind,rinse,\na,volume,20,L\na,liquid,one,\na,film,10,um\na,temperature,18,degC\n"
-               "b,kind,rinse,\nb,volume,20,L\nb,liquid,one,\nb,film,10,um\nb,temperature,33,degC\n");
+    caution_of(
+        "one,kind,liquid,\none,solvent,isopropanol,\n"
+        "a,kind,rinse,\na,volume,20,L\na,liquid,one,\na,film,10,um\na,temperature,18,degC\n"
+        "b,kind,rinse,\nb,volume,20,L\nb,liquid,one,\nb,film,10,um\nb,temperature,33,degC\n");
     holds("flash point", "a, b: isopropanol at 33 degC");
     holds("heated", "b: isopropanol can burn and stands at 33 degC");
 }

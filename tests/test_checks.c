@@ -160,9 +160,10 @@ START_TEST(every_check_is_there)
     static const struct {
         const char *id;
         unsigned rows;
-    } known[] = {{"R01", 1}, {"R02", 2}, {"R03", 1}, {"R04", 3},  {"R05", 2}, {"R06", 9}, {"R07", 3},
-                 {"R08", 3}, {"R09", 1}, {"R10", 1}, {"R11", 2},  {"R12", 10}, {"F01", 2}, {"F02", 6},
-                 {"F03", 3}, {"F04", 4}, {"F05", 6}, {"L01", 15}, {"L02", 1}, {"L03", 1}, {"W05", 11}};
+    } known[] = {{"R01", 1}, {"R02", 2}, {"R03", 1}, {"R04", 3}, {"R05", 2}, {"R06", 9},
+                 {"R07", 3}, {"R08", 3}, {"R09", 1}, {"R10", 1}, {"R11", 2}, {"R12", 10},
+                 {"F01", 2}, {"F02", 6}, {"F03", 3}, {"F04", 4}, {"F05", 6}, {"L01", 15},
+                 {"L02", 1}, {"L03", 1}, {"W05", 11}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -287,7 +288,7 @@ END_TEST
 START_TEST(counterflow_series)
 {
     EACH_ROW(row, "R05")
-        meets(row, 1 - 1 / dilution((unsigned)quantity(row, "n"), quantity(row, "R"), HARDLY));
+    meets(row, 1 - 1 / dilution((unsigned)quantity(row, "n"), quantity(row, "R"), HARDLY));
 }
 END_TEST
 
@@ -354,9 +355,10 @@ START_TEST(the_root_form_asks_for_too_much)
     line = lines_read(text.bytes);
     flow = dregs_line_tank(line, 0)->flow * 365 * 86400;
     meets(row_of("R07", 1), flow);
-    meets(row_of("R07", 2),
-          dilution(2, flow / (365 * 86400) * dregs_line_load(line)->interval.si /
-                          dregs_line_carried(line, 0)->out, HARDLY));
+    meets(row_of("R07", 2), dilution(2,
+                                     flow / (365 * 86400) * dregs_line_load(line)->interval.si /
+                                         dregs_line_carried(line, 0)->out,
+                                     HARDLY));
     meets(row_of("R07", 3), water_for(2, asked) * film * area);
     lines_free(line);
 }
@@ -435,7 +437,7 @@ START_TEST(drag_out_from_what_was_added)
     map = lines_map(line);
     ck_assert_int_eq(dregs_map_totals(map, 0, (uint64_t)loads, &totals), DREGS_OK);
     EACH_ROW(i, "R11")
-        meets(i, asks(i, "added") ? totals.fed : totals.fed / bath);
+    meets(i, asks(i, "added") ? totals.fed : totals.fed / bath);
     ck_assert_near(totals.held_last, totals.held_first, 1e-12, "the bath keeps what it has");
     dregs_map_free(map);
     lines_free(line);
@@ -592,11 +594,12 @@ START_TEST(drag_out_by_shape)
         line = lines_read(text.bytes);
         meets(row, dregs_line_carried(line, 0)->out);
         if (range) { /* the upper end is taken, and said */
-            snprintf(wanted, sizeof wanted, "%s gal per 1000 ft2, the upper end of the published %s",
-                     cells[row][EXPECTED], input(row, "least"));
+            snprintf(wanted, sizeof wanted,
+                     "%s gal per 1000 ft2, the upper end of the published %s", cells[row][EXPECTED],
+                     input(row, "least"));
             ck_assert_ptr_nonnull(dregs_line_assumed(line, 0));
-            ck_assert_msg(strstr(dregs_line_assumed(line, 0), wanted) != NULL, "'%s' is not in '%s'",
-                          wanted, dregs_line_assumed(line, 0));
+            ck_assert_msg(strstr(dregs_line_assumed(line, 0), wanted) != NULL,
+                          "'%s' is not in '%s'", wanted, dregs_line_assumed(line, 0));
         } else {
             ck_assert_ptr_null(dregs_line_assumed(line, 0));
         }
@@ -728,14 +731,26 @@ END_TEST
 
 static Suite *suite(void)
 {
-    const TTest *const tests[] = {
-        every_check_is_there, single_running_rinses, counterflow_water, counterflow_series,
-        discrete_loads_carry_more_than_a_continuous_drag_out, still_rinses_in_series,
-        the_root_form_asks_for_too_much, successive_carries,
-        a_reclaim_tank_settles_at_half_the_bath, cleaner_rinse, drag_out_from_what_was_added,
-        root_form_against_the_series, entrained_films, film_numbers, kushner_and_the_edge_bead,
-        gravity_drainage, drag_out_by_shape, levels_of_residue, a_weighed_residue,
-        water_leaves_its_own_residue};
+    const TTest *const tests[] = {every_check_is_there,
+                                  single_running_rinses,
+                                  counterflow_water,
+                                  counterflow_series,
+                                  discrete_loads_carry_more_than_a_continuous_drag_out,
+                                  still_rinses_in_series,
+                                  the_root_form_asks_for_too_much,
+                                  successive_carries,
+                                  a_reclaim_tank_settles_at_half_the_bath,
+                                  cleaner_rinse,
+                                  drag_out_from_what_was_added,
+                                  root_form_against_the_series,
+                                  entrained_films,
+                                  film_numbers,
+                                  kushner_and_the_edge_bead,
+                                  gravity_drainage,
+                                  drag_out_by_shape,
+                                  levels_of_residue,
+                                  a_weighed_residue,
+                                  water_leaves_its_own_residue};
     Suite *s = suite_create("checks");
     TCase *c = tcase_create("published values");
     size_t i;

@@ -115,7 +115,8 @@ START_TEST(what_is_blown_off_is_not_left)
     ck_assert_near(totals.carried, 0.6 * 6.8e-8, 1e-12, "carried");
     drop(&a);
     a = ask(BASKET OVEN "oven,blow-off,40,%\nmore,kind,dry,\nmore,temperature,90,degC\n"
-                        "more,blow-off,50,%\n", 1);
+                        "more,blow-off,50,%\n",
+            1);
     ck_assert_near(a.next.film[1], 0.6 * 0.5 * 4e-6, 1e-12, "two air knives");
     ck_assert_near(a.floor.film[1], 0.6 * 0.5 * 4e-6, 1e-12, "the floor under two");
     drop(&a);
@@ -131,7 +132,8 @@ START_TEST(a_film_dried_in_mid_line_enters_the_next_tank)
 {
     struct answer a = ask(BASKET "knife,kind,dry,\nknife,temperature,40,degC\nknife,blow-off,25,%\n"
                                  "rinse,kind,rinse,\nrinse,volume,10,L\nrinse,liquid,clean,\n"
-                                 "rinse,film,20,um\nrinse,removal oil,50,%\n" OVEN, 1);
+                                 "rinse,film,20,um\nrinse,removal oil,50,%\n" OVEN,
+                          1);
 
     ck_assert_near(a.next.film[1], 5.1e-6 * 6e-7 / 150e-4, 1e-12, "salt");
     ck_assert_near(a.next.film[0], (2.754e-10 + 3e-7) / 0.010 * 6e-7 / 150e-4, 1e-12, "oil");
@@ -144,7 +146,8 @@ END_TEST
 
 /* No tank at all. Three parts of 80 cm2, films of 30 um: 7.2e-7 m3 from the parts.
  *   first   0.5 L with 40 mg/L onto dry parts: the film is what was sprayed, 0.04 kg/m3
- *   second  1.5 mL with 5 mg/L, of which 60 % meet the film: 0.005 + 0.035 exp(-0.6 x 1.5 / 0.72) */
+ *   second  1.5 mL with 5 mg/L, of which 60 % meet the film: 0.005 + 0.035 exp(-0.6 x 1.5 / 0.72)
+ */
 static const char sprays[] =
     "rack,kind,load,\nrack,parts,3,1\nrack,area,80,cm2\nrack,interval,2,min\n"
     "oil,kind,solute,\noil,on parts,0.24,mg\nsalt,kind,solute,\n"
@@ -190,7 +193,8 @@ START_TEST(a_single_part)
                           "wax,kind,solute,\nwax,on parts,0.3,mg\n"
                           "clean,kind,liquid,\nclean,solvent,isopropanol,\n"
                           "cup,kind,wash,\ncup,volume,0.35,L\ncup,liquid,clean,\ncup,film,10,um\n"
-                          "cup,removal,100,%\n", 3);
+                          "cup,removal,100,%\n",
+                          3);
     const double q = 1 - 2e-5;
 
     ck_assert_near(a.next.total, 0.3e-6 * (q * q + q + 1) / 0.35e-3 * 10e-6, 1e-12, "load 3");

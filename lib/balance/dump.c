@@ -57,8 +57,8 @@ static void fill(struct dump *d, unsigned tank, double volume)
             d->volumes->fresh[tank] += volume;
         mass = volume * dregs_line_fluid(d->line, stage->liquid.index)->content[d->solute].si;
         add(d, tank, mass);
-        if (d->dim > d->tanks + 1)
-            add(d, d->tanks + (size_t)STREAM_REFILLED, mass);
+        if (dregs_sum_row(d->tanks, d->dim, STREAM_REFILLED))
+            add(d, dregs_sum_row(d->tanks, d->dim, STREAM_REFILLED), mass);
     }
 }
 
@@ -69,8 +69,8 @@ static void empty(struct dump *d, unsigned tank)
     if (d->volumes)
         d->volumes->emptied[tank] +=
             dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
-    if (d->dim > d->tanks + 1)
-        move(d, tank, d->tanks + (size_t)STREAM_DUMPED, 1.0);
+    if (dregs_sum_row(d->tanks, d->dim, STREAM_DUMPED))
+        move(d, tank, dregs_sum_row(d->tanks, d->dim, STREAM_DUMPED), 1.0);
     else
         for (k = 0; k < d->columns; k++)
             d->z[tank * d->columns + k] = 0.0;

@@ -61,27 +61,15 @@ static void tank_rates(struct rates *r, unsigned tank)
     flows(r, tank, r->tanks + (size_t)STREAM_CLEARED, stage->clearing[r->solute].si);
 }
 
-/* What leaves a tank arrives somewhere: the shares of a column make one, and what was fed is what
- * the last column holds. Squaring doubles the relative error every time; put right after each,
- * mass is kept to rounding however often it is done, and nothing can grow by itself. */
-static void conserve(double *e, unsigned tanks, size_t dim)
+/* Squaring doubles the relative error every time; put right after each, mass is kept to rounding
+ * however often it is done, and nothing can grow by itself. */
+static void put_right(double *e, unsigned tanks, size_t dim)
 {
-    const size_t fed = tanks + (size_t)STREAM_FED, last = dim - 1;
-    size_t i, k;
+    size_t i;
 
     for (i = tanks; i < dim; i++)
         e[i * dim + i] = 1.0;
-    for (k = 0; k < dim; k++) {
-        double sum = 0.0, whole = k < tanks ? 1.0 : e[fed * dim + last];
-        if (k >= tanks && k < last)
-            continue;
-        for (i = 0; i < last; i++)
-            if (i != fed)
-                sum += e[i * dim + k];
-        for (i = 0; i < last && sum > 0; i++)
-            if (i != fed)
-                e[i * dim + k] *= whole / sum;
-    }
+    dregs_conserve(e, tanks, dim);
 }
 
 /* The power of two by which the last column of g is divided here. It holds kg/s, whatever their
@@ -146,12 +134,12 @@ static dregs_status exponential(double *g, unsigned tanks, size_t dim, double ti
     }
     for (i = 0; i < dim * dim; i++)
         sum[i] *= exp(-shift);
-    conserve(sum, tanks, dim);
+    put_right(sum, tanks, dim);
     for (; halvings > 0; halvings--) {
         (void)gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1.0, &to.matrix, &to.matrix, 0.0,
                              &spare.matrix); /* fails on a mismatch of sizes only */
         memcpy(sum, square, dim * dim * sizeof *sum);
-        conserve(sum, tanks, dim);
+        put_right(sum, tanks, dim);
     }
     for (i = 0; i + 1 < dim; i++)
         sum[i * dim + dim - 1] = ldexp(sum[i * dim + dim - 1], unit);

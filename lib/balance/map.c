@@ -22,30 +22,49 @@ static void rows_free(struct pass_rows *rows)
     free(rows->film);
 }
 
+/* The load's map of one solute, from the closed one, which also tells the steady state. */
 static dregs_status fill_solute(dregs_map *map, unsigned index)
 {
     struct solute_map *solute = &map->solute[index];
+    struct load_map closed;
     size_t columns = map->tanks + 1u;
-    dregs_status status;
+    dregs_status status, settles = DREGS_OK;
     unsigned t, k;
 
+    status = dregs_load_map_closed(map, index, &closed, &solute->rows);
+    if (!status)
+        status = dregs_load_map_plain(map, &closed, &solute->plain);
+    for (t = 0; t < map->tanks && !status; t++)
+        for (k = 0; k < columns; k++)
+            solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
+    if (!status)
+        settles = dregs_fixed_point(&closed, solute->fresh, solute->steady);
+    if (settles == DREGS_NO_STEADY)
+        map->settles = 0;
+    else if (settles)
+        status = settles;
+    dregs_load_map_clear(&closed);
+    return status;
+}
+
+static dregs_status make_solute(dregs_map *map, unsigned index)
+{
+    struct solute_map *solute = &map->solute[index];
+    size_t columns = map->tanks + 1u;
+    unsigned t;
+
     solute->fresh = malloc(columns * sizeof *solute->fresh);
+    solute->steady = malloc(columns * sizeof *solute->steady);
     solute->columns = calloc(columns * map->stride + 1, sizeof *solute->columns);
-    if (!rows_new(map, &solute->rows) || !solute->fresh || !solute->columns)
+    if (!rows_new(map, &solute->rows) || !solute->fresh || !solute->steady || !solute->columns)
         return DREGS_NO_MEMORY;
     for (t = 0; t < map->tanks; t++) {
         const dregs_tank *tank = dregs_line_tank(map->line, t);
         const dregs_fluid *fluid = dregs_line_wet_with(map->line, tank->stage);
         solute->fresh[t] = tank->volume * fluid->content[index].si;
     }
-    solute->fresh[map->tanks] = 1.0;
-    solute->plain.dim = columns;
-    solute->plain.tanks = map->tanks;
-    status = dregs_load_map_fill(map, index, &solute->plain, &solute->rows);
-    for (t = 0; t < map->tanks && !status; t++)
-        for (k = 0; k < columns; k++)
-            solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
-    return status;
+    solute->fresh[map->tanks] = solute->steady[map->tanks] = 1.0;
+    return fill_solute(map, index);
 }
 
 dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
@@ -59,6 +78,7 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->line = line;
     made->tanks = dregs_line_tanks(line);
     made->stride = (made->tanks + 3u) / 4u * 4u;
+    made->settles = 1;
     made->stages = dregs_line_stages(line);
     made->solutes = dregs_line_solutes(line);
     made->period = dregs_line_period(line);
@@ -66,7 +86,7 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     if (!made->solute)
         status = DREGS_NO_MEMORY;
     for (s = 0; s < made->solutes && !status; s++)
-        status = fill_solute(made, s);
+        status = make_solute(made, s);
     if (status) {
         dregs_map_free(made);
         return status;
@@ -85,6 +105,7 @@ void dregs_map_free(dregs_map *map)
         dregs_load_map_clear(&map->solute[s].plain);
         rows_free(&map->solute[s].rows);
         free(map->solute[s].fresh);
+        free(map->solute[s].steady);
         free(map->solute[s].columns);
     }
     free(map->solute);
@@ -157,11 +178,9 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
 
     if (solute >= map->solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
-    load.dim = map->tanks + STREAMS + 1u;
-    load.tanks = map->tanks;
-    z = calloc(load.dim, sizeof *z);
+    z = calloc(map->tanks + STREAMS + 1u, sizeof *z);
     if (z && rows_new(map, &rows))
-        status = dregs_load_map_fill(map, solute, &load, &rows);
+        status = dregs_load_map_full(map, solute, &load, &rows);
     if (!status) {
         memcpy(z, map->solute[solute].fresh, map->tanks * sizeof *z);
         z[load.dim - 1] = 1.0;

@@ -26,9 +26,12 @@ enum stream {
     STREAMS
 };
 
-/* One load of one solute, dumps aside, for one of the two forms of z. */
+/* Between the two stands z = (m_1 .. m_n, gone, 1), which only knows how much has left the line in
+ * all: enough to hold powers to the conservation of mass, and quicker to multiply. */
+
+/* One load of one solute, dumps aside, for one of the forms of z. */
 struct load_map {
-    size_t dim;       /* n + 1, or n + STREAMS + 1 */
+    size_t dim;       /* n + 1, n + 2 or n + STREAMS + 1 */
     unsigned tanks;
     double *load;     /* interval after pass */
     unsigned powers;  /* how many of the next are there */
@@ -47,6 +50,7 @@ struct solute_map {
     struct load_map plain;
     struct pass_rows rows;
     double *fresh;    /* n + 1: z of the fresh start */
+    double *steady;   /* n + 1: z that a dump period leaves as it is */
     double *columns;  /* plain.load by columns, each filled up with zeros to map->stride */
 };
 
@@ -54,6 +58,7 @@ struct dregs_map {
     const dregs_line *line;
     unsigned tanks, stages, solutes;
     size_t stride; /* tanks, rounded up to a multiple of 4 */
+    int settles;   /* every solute has a steady z */
     uint64_t period;
     struct solute_map *solute;
 };
@@ -77,9 +82,21 @@ struct dump_volumes {
 void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes);
 
 /* advance.c */
-/* Fills `into`, whose dim and tanks are set. */
-dregs_status dregs_load_map_fill(const dregs_map *map, unsigned solute, struct load_map *into,
+/* Where a form of z keeps a stream: its row, or 0 where it keeps none (row 0 is a tank). */
+size_t dregs_sum_row(size_t tanks, size_t dim, enum stream which);
+/* Makes each column of a matrix add up again: what is in a tank, its column, is afterwards in some
+ * tank or has gone out; with all sums, the last column likewise to what came in. */
+void dregs_conserve(double *a, size_t tanks, size_t dim);
+/* The load's map with all sums, and what a load meets (rows has room). Cleared by the caller also
+ * after a failure, as the next two. */
+dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
                                  struct pass_rows *rows);
+/* The same with the one sum of what has gone. */
+dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct load_map *into,
+                                   struct pass_rows *rows);
+/* The same without any, from the last one. */
+dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
+                                  struct load_map *into);
 void dregs_load_map_clear(struct load_map *load);
 /* z = a z for a dim x columns z; spare has the size of z. */
 void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
@@ -89,7 +106,7 @@ dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct l
 /* One load and the dumps after it, on a dim x columns z; spare has the same size. */
 void dregs_one_load(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
                     double *spare, size_t columns, uint64_t done);
-/* The fixed point of a period map; fresh[i] where nothing moves in or out of tank i. */
+/* The fixed point of a closed period map; fresh[i] where nothing moves in or out of tank i. */
 dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z);
 
 /* state.c */

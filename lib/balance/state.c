@@ -119,20 +119,14 @@ dregs_status dregs_state_periodic(dregs_state *state)
 {
     const dregs_map *map = state->map;
     size_t dim = map->tanks + 1u;
-    double *z = malloc(map->solutes * dim * sizeof *z);
-    dregs_status status = z ? DREGS_OK : DREGS_NO_MEMORY;
     unsigned s;
 
-    for (s = 0; s < map->solutes && !status; s++) {
-        z[s * dim + dim - 1] = 1.0;
-        status = dregs_fixed_point(&map->solute[s].plain, map->solute[s].fresh, z + s * dim);
-    }
-    if (!status) {
-        memcpy(state->z, z, map->solutes * dim * sizeof *z);
-        dregs_state_set(state, 0);
-    }
-    free(z);
-    return status;
+    if (!map->settles)
+        return DREGS_NO_STEADY;
+    for (s = 0; s < map->solutes; s++)
+        memcpy(state->z + s * dim, map->solute[s].steady, dim * sizeof *state->z);
+    dregs_state_set(state, 0);
+    return DREGS_OK;
 }
 
 double dregs_state_mass(const dregs_state *state, unsigned solute, unsigned tank)

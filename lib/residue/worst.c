@@ -160,22 +160,51 @@ static void rows_of(const struct grid *g, const double *reached, const double *f
     }
 }
 
-struct best {
-    double finite, limit;
-    size_t at;             /* index of the state */
-    uint64_t phase, limit_phase;
-    double first;          /* the best of the first period */
+/* Phases next to each other in rank may peak between different states of the grid: a few of the
+ * best are refined, each at its own place. */
+enum { TOP = 24 };
+
+struct candidate {
+    double v;
+    size_t at; /* index of the state */
+    uint64_t phase;
 };
+
+struct best {
+    double limit;
+    uint64_t limit_phase;
+    double first;          /* the best of the first period */
+    struct candidate top[TOP]; /* one for a phase */
+    unsigned count;
+    double least; /* what another must exceed */
+};
+
+/* Keeps a phase with its best value among the TOP best. */
+static void keep(struct best *best, double v, size_t at, uint64_t phase)
+{
+    struct candidate *place = NULL;
+    unsigned i;
+
+    for (i = 0; i < best->count && best->top[i].phase != phase; i++)
+        if (!place || best->top[i].v < place->v)
+            place = &best->top[i];
+    if (i < best->count)
+        place = &best->top[i];
+    else if (best->count < TOP)
+        (place = &best->top[best->count++])->v = -1;
+    if (v > place->v)
+        *place = (struct candidate){v, at, phase};
+    best->least = best->top[0].v;
+    for (i = 0; i < best->count; i++)
+        best->least = fmin(best->least, best->count < TOP ? -1 : best->top[i].v);
+}
 
 static void see(struct best *best, double v, size_t at, uint64_t phase)
 {
+    if (v > best->least)
+        keep(best, v, at, phase);
     if (at == 0 && v > best->first)
         best->first = v;
-    if (v > best->finite) {
-        best->finite = v;
-        best->at = at;
-        best->phase = phase;
-    }
 }
 
 static void see_limit(struct best *best, double v, uint64_t phase)
@@ -214,7 +243,7 @@ static dregs_status residue_at(const struct grid *g, dregs_state *state, size_t 
 }
 
 /* Between the neighbours of the best state of the grid the residue has one peak: find it. */
-static dregs_status refine(const struct grid *g, const struct best *best, uint64_t loads,
+static dregs_status refine(const struct grid *g, const struct candidate *best, uint64_t loads,
                            dregs_worst *worst)
 {
     size_t from = best->at ? best->at - 1 : 0;
@@ -347,24 +376,24 @@ static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct b
 
 static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *worst)
 {
-    struct best best = {-1, -1, 0, 0, 0, -1};
+    struct best best = {.limit = -1, .first = -1, .least = -1};
     dregs_worst found = {-1, 0, 0};
     dregs_status status = g->count <= g->dim ? look_by_steps(g, loads, &best)
                                              : look_by_rows(g, loads, &best);
+    unsigned i;
 
+    for (i = 0; i < best.count && !status; i++)
+        status = refine(g, &best.top[i], loads, &found);
     if (status)
         return status;
-    if (best.limit > 0 && best.limit >= best.finite * (1 - 1e-9) &&
+    if (best.limit > 0 && best.limit >= found.residue * (1 - 1e-9) &&
         best.first < best.limit * (1 - 1e-9)) {
-        worst->residue = best.limit;
-        worst->load = best.limit_phase + 1;
-        worst->in_the_long_run = 1;
-        return DREGS_OK;
+        found.residue = best.limit;
+        found.load = best.limit_phase + 1;
+        found.in_the_long_run = 1;
     }
-    status = refine(g, &best, loads, &found);
-    if (!status)
-        *worst = found;
-    return status;
+    *worst = found;
+    return DREGS_OK;
 }
 
 static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
@@ -407,12 +436,7 @@ dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t load
     steady = dregs_state_new(map);
     if (!steady)
         return DREGS_NO_MEMORY;
-    status = dregs_state_periodic(steady);
-    if (status == DREGS_NO_MEMORY) {
-        dregs_state_free(steady);
-        return status;
-    }
-    g.steady = status ? NULL : steady->z;
+    g.steady = dregs_state_periodic(steady) ? NULL : steady->z;
     dregs_residue_next(steady, &residue);
     g.adhering = solute < 0 ? residue.adhering_total : residue.adhering[solute];
     status = lay_out(&g, last);

@@ -61,7 +61,8 @@ static double close_bracket(struct search *s, double met, double missed)
                 break;
             a = gsl_root_fsolver_x_lower(solver);
             b = gsl_root_fsolver_x_upper(solver);
-            if (b - a <= 1e-9 * fmax(1.0, fmax(fabs(a), fabs(b))) * (s->logarithmic ? 10 : 1))
+            /* a logarithm is held to an absolute width; in SI a flow of use is far below 1 */
+            if (b - a <= 1e-8 * (s->logarithmic ? 1.0 : fmax(fabs(a), fabs(b))))
                 break;
         }
     root = gsl_root_fsolver_root(solver);
@@ -193,8 +194,8 @@ static void size_whole(struct problem *p)
         low = fmax(high - step, p->varied->low);
         answer = met_at(p, low) ? last_met(p, low, high, met_at) : p->varied->low;
     }
-    p->sized->throughout = answer >= p->varied->high;
     dregs_accept(p, &answer);
+    p->sized->throughout = p->sized->feasible && answer >= p->varied->high;
 }
 
 void dregs_size_one(struct problem *p)

@@ -183,7 +183,8 @@ dregs_status dregs_size_prepare(const dregs_line *line, dregs_varied *varied, ch
         varied->high = floor(varied->high);
     }
     if (!(varied->low <= varied->high) || !(varied->low >= 0) ||
-        (varied->low == 0 && which <= DUMP_EVERY && which != FLOW)) {
+        (varied->low == 0 && which <= DUMP_EVERY && which != FLOW) ||
+        (varied->high > 1 && which == EXCHANGE)) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the range of %s of %.60s is empty or not allowed",
                  variable[which], varied->stage[0]);
         return DREGS_DOMAIN;
