@@ -88,8 +88,16 @@ dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct l
     double *square, *spare;
     uint64_t aligned = (done + map->period - 1) / map->period * map->period, periods;
 
+    dregs_status status;
+
     if (until <= done)
         return DREGS_OK;
+    if (aligned < until && until - aligned >= map->period &&
+        load == &map->solute[solute].plain) {
+        status = dregs_need_period(map);
+        if (status)
+            return status;
+    }
     square = malloc(2 * size * sizeof *square);
     if (!square)
         return DREGS_NO_MEMORY;
@@ -133,23 +141,33 @@ static dregs_status load_map_room(const dregs_map *map, struct load_map *into, s
     return DREGS_OK;
 }
 
-/* The powers of the load's map that one dump period needs, and the period's own map. */
-static dregs_status fill_powers(const dregs_map *map, unsigned solute, struct load_map *into)
+/* The powers of the load's map that one dump period needs. */
+static dregs_status fill_powers(struct load_map *into)
 {
-    size_t dim = into->dim, size = dim * dim, i;
+    size_t dim = into->dim, i;
     unsigned j;
 
     for (j = 1; j < into->powers; j++) {
         multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
         dregs_conserve(into->power[j], into->tanks, dim);
     }
-    memset(into->period, 0, size * sizeof *into->period);
+    for (i = 0; i < dim * dim; i++)
+        if (!isfinite(into->load[i]))
+            return DREGS_NUMERIC;
+    return DREGS_OK;
+}
+
+dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
+{
+    size_t dim = load->dim, size = dim * dim, i;
+
+    memset(load->period, 0, size * sizeof *load->period);
     for (i = 0; i < dim; i++)
-        into->period[i * dim + i] = 1.0;
-    walk(map, solute, into, into->period, into->period + size, dim, 0, map->period);
-    dregs_conserve(into->period, into->tanks, dim);
+        load->period[i * dim + i] = 1.0;
+    walk(map, solute, load, load->period, load->period + size, dim, 0, map->period);
+    dregs_conserve(load->period, load->tanks, dim);
     for (i = 0; i < size; i++)
-        if (!isfinite(into->period[i]) || !isfinite(into->load[i]))
+        if (!isfinite(load->period[i]))
             return DREGS_NUMERIC;
     return DREGS_OK;
 }
@@ -183,7 +201,9 @@ dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct l
 
     if (!status)
         status = load_matrix(map, solute, into->load, rows);
-    return status ? status : fill_powers(map, solute, into);
+    if (!status)
+        status = fill_powers(into);
+    return status ? status : dregs_period_fill(map, solute, into);
 }
 
 /* One entry of the matrix with one sum from that with all of them. */
@@ -213,14 +233,13 @@ dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct
         for (i = 0; i < into->dim; i++)
             for (k = 0; k < into->dim; k++)
                 into->load[i * into->dim + k] = folded(full, map->tanks, i, k);
-        status = fill_powers(map, solute, into);
+        status = fill_powers(into);
     }
     free(full);
     return status;
 }
 
-/* A matrix without the row and column of the one sum. */
-static void leave_out_sum(size_t n, const double *from, double *to)
+void dregs_leave_out_sum(size_t n, const double *from, double *to)
 {
     size_t i, k;
 
@@ -236,9 +255,7 @@ dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *c
     unsigned j;
 
     for (j = 0; j < into->powers && !status; j++)
-        leave_out_sum(map->tanks, closed->power[j], into->power[j]);
-    if (!status)
-        leave_out_sum(map->tanks, closed->period, into->period);
+        dregs_leave_out_sum(map->tanks, closed->power[j], into->power[j]);
     return status;
 }
 

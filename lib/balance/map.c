@@ -22,28 +22,56 @@ static void rows_free(struct pass_rows *rows)
     free(rows->film);
 }
 
-/* The load's map of one solute, from the closed one, which also tells the steady state. */
+/* The load's map of one solute, from the closed one. */
 static dregs_status fill_solute(dregs_map *map, unsigned index)
 {
     struct solute_map *solute = &map->solute[index];
-    struct load_map closed;
     size_t columns = map->tanks + 1u;
-    dregs_status status, settles = DREGS_OK;
+    dregs_status status;
     unsigned t, k;
 
-    status = dregs_load_map_closed(map, index, &closed, &solute->rows);
+    status = dregs_load_map_closed(map, index, &solute->closed, &solute->rows);
     if (!status)
-        status = dregs_load_map_plain(map, &closed, &solute->plain);
+        status = dregs_load_map_plain(map, &solute->closed, &solute->plain);
     for (t = 0; t < map->tanks && !status; t++)
         for (k = 0; k < columns; k++)
             solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
-    if (!status)
-        settles = dregs_fixed_point(&closed, solute->fresh, solute->steady);
-    if (settles == DREGS_NO_STEADY)
-        map->settles = 0;
-    else if (settles)
-        status = settles;
-    dregs_load_map_clear(&closed);
+    return status;
+}
+
+static dregs_status work_out_period(dregs_map *map)
+{
+    dregs_status status = DREGS_OK, settles;
+    unsigned s;
+
+    map->settles = 1;
+    for (s = 0; s < map->solutes && !status; s++) {
+        struct solute_map *solute = &map->solute[s];
+        status = dregs_period_fill(map, s, &solute->closed);
+        if (status)
+            break;
+        dregs_leave_out_sum(map->tanks, solute->closed.period, solute->plain.period);
+        settles = dregs_fixed_point(&solute->closed, solute->fresh, solute->steady);
+        if (settles == DREGS_NO_STEADY)
+            map->settles = 0;
+        else
+            status = settles;
+    }
+    return status;
+}
+
+dregs_status dregs_need_period(const dregs_map *map)
+{
+    dregs_map *own = (dregs_map *)map; /* a map is made by dregs_map_new only, never const */
+    dregs_status status;
+
+    (void)pthread_mutex_lock(&own->lock);
+    if (!own->period_known) {
+        own->period_status = work_out_period(own);
+        own->period_known = 1;
+    }
+    status = own->period_status;
+    (void)pthread_mutex_unlock(&own->lock);
     return status;
 }
 
@@ -78,7 +106,7 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->line = line;
     made->tanks = dregs_line_tanks(line);
     made->stride = (made->tanks + 3u) / 4u * 4u;
-    made->settles = 1;
+    (void)pthread_mutex_init(&made->lock, NULL);
     made->stages = dregs_line_stages(line);
     made->solutes = dregs_line_solutes(line);
     made->period = dregs_line_period(line);
@@ -103,12 +131,14 @@ void dregs_map_free(dregs_map *map)
         return;
     for (s = 0; map->solute && s < map->solutes; s++) {
         dregs_load_map_clear(&map->solute[s].plain);
+        dregs_load_map_clear(&map->solute[s].closed);
         rows_free(&map->solute[s].rows);
         free(map->solute[s].fresh);
         free(map->solute[s].steady);
         free(map->solute[s].columns);
     }
     free(map->solute);
+    (void)pthread_mutex_destroy(&map->lock);
     free(map);
 }
 

@@ -9,6 +9,7 @@
 
 #include "dregs/balance.h"
 
+#include <pthread.h>
 #include <stddef.h>
 
 /* The sums of z, in the order of dregs_totals. */
@@ -36,7 +37,7 @@ struct load_map {
     double *load;     /* interval after pass */
     unsigned powers;  /* how many of the next are there */
     double **power;   /* load^(2^j), as far as one dump period needs */
-    double *period;   /* a whole dump period, dumps included */
+    double *period;   /* a whole dump period, dumps included; by dregs_period_fill */
 };
 
 /* What a load meets and carries, as rows of n + 1. */
@@ -47,7 +48,7 @@ struct pass_rows {
 };
 
 struct solute_map {
-    struct load_map plain;
+    struct load_map plain, closed;
     struct pass_rows rows;
     double *fresh;    /* n + 1: z of the fresh start */
     double *steady;   /* n + 1: z that a dump period leaves as it is */
@@ -58,9 +59,14 @@ struct dregs_map {
     const dregs_line *line;
     unsigned tanks, stages, solutes;
     size_t stride; /* tanks, rounded up to a multiple of 4 */
-    int settles;   /* every solute has a steady z */
     uint64_t period;
     struct solute_map *solute;
+    /* What only some questions need is worked out when the first of them is asked: the maps of a
+     * whole dump period and the steady state. */
+    pthread_mutex_t lock;
+    int period_known;
+    dregs_status period_status; /* of working it out */
+    int settles;                /* every solute has a steady z */
 };
 
 /* pass.c: the load through the stages. pass: dim x dim with totals. */
@@ -97,6 +103,8 @@ dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct
 /* The same without any, from the last one. */
 dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
                                   struct load_map *into);
+/* Fills in `period`. */
+dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load);
 void dregs_load_map_clear(struct load_map *load);
 /* z = a z for a dim x columns z; spare has the size of z. */
 void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
@@ -108,6 +116,11 @@ void dregs_one_load(const dregs_map *map, unsigned solute, const struct load_map
                     double *spare, size_t columns, uint64_t done);
 /* The fixed point of a closed period map; fresh[i] where nothing moves in or out of tank i. */
 dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z);
+
+/* map.c: sees to it that the plain maps have their period and the steady state is known. */
+dregs_status dregs_need_period(const dregs_map *map);
+/* The matrix without the row and column of the one sum. */
+void dregs_leave_out_sum(size_t tanks, const double *from, double *to);
 
 /* state.c */
 struct dregs_state {

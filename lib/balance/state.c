@@ -119,10 +119,11 @@ dregs_status dregs_state_periodic(dregs_state *state)
 {
     const dregs_map *map = state->map;
     size_t dim = map->tanks + 1u;
+    dregs_status status = dregs_need_period(map);
     unsigned s;
 
-    if (!map->settles)
-        return DREGS_NO_STEADY;
+    if (status || !map->settles)
+        return status ? status : DREGS_NO_STEADY;
     for (s = 0; s < map->solutes; s++)
         memcpy(state->z + s * dim, map->solute[s].steady, dim * sizeof *state->z);
     dregs_state_set(state, 0);

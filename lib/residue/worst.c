@@ -66,7 +66,7 @@ static int settled(const struct grid *g)
     if (!g->steady)
         return 0;
     for (i = 0; i < g->width; i++)
-        if (fabs(last[i] - g->steady[i]) > 1e-13 * fabs(g->steady[i]))
+        if (fabs(last[i] - g->steady[i]) > 1e-11 * fabs(g->steady[i]))
             return 0;
     return 1;
 }
@@ -254,6 +254,15 @@ static dregs_status refine(const struct grid *g, const struct candidate *best, u
     uint64_t period;
     double left, right;
 
+    if (high - low <= (uint64_t)(best->at + 1 < g->count) + (best->at > 0)) {
+        /* every period between the neighbours is on the grid: there is nothing to find */
+        dregs_state_free(state);
+        if (best->v > worst->residue) {
+            worst->residue = best->v;
+            worst->load = g->at[best->at] * g->map->period + best->phase + 1;
+        }
+        return status;
+    }
     while (loads && high > low && high * g->map->period + best->phase >= loads)
         high--;
     while (!status && high - low > 2) {
@@ -312,7 +321,7 @@ static int merged(const struct grid *g, const dregs_state *a, const dregs_state 
     size_t i;
 
     for (i = 0; i < g->width; i++)
-        if (fabs(a->z[i] - b->z[i]) > 1e-14 * fabs(b->z[i]))
+        if (fabs(a->z[i] - b->z[i]) > 1e-12 * fabs(b->z[i]))
             return 0;
     return 1;
 }
@@ -378,7 +387,7 @@ static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *wo
 {
     struct best best = {.limit = -1, .first = -1, .least = -1};
     dregs_worst found = {-1, 0, 0};
-    dregs_status status = g->count <= g->dim ? look_by_steps(g, loads, &best)
+    dregs_status status = g->count <= 2 * g->dim ? look_by_steps(g, loads, &best)
                                              : look_by_rows(g, loads, &best);
     unsigned i;
 
@@ -436,7 +445,12 @@ dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t load
     steady = dregs_state_new(map);
     if (!steady)
         return DREGS_NO_MEMORY;
-    g.steady = dregs_state_periodic(steady) ? NULL : steady->z;
+    status = dregs_state_periodic(steady);
+    if (status && status != DREGS_NO_STEADY) {
+        dregs_state_free(steady);
+        return status;
+    }
+    g.steady = status ? NULL : steady->z;
     dregs_residue_next(steady, &residue);
     g.adhering = solute < 0 ? residue.adhering_total : residue.adhering[solute];
     status = lay_out(&g, last);

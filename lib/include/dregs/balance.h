@@ -68,7 +68,8 @@ DREGS_API dregs_status dregs_state_before(dregs_state *state, uint64_t load);
 
 /** The state that repeats itself after every dump period (after every load where nothing is
  *  dumped), at the beginning of a period.
- *  \return DREGS_OK; DREGS_NO_STEADY when some solute has no way out of the line. */
+ *  \return DREGS_OK; DREGS_NO_STEADY when some solute has no way out of the line; DREGS_NUMERIC;
+ *  DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_state_periodic(dregs_state *state);
 
 /** Solute mass in a tank, kg. NaN when an index is out of range. */
