@@ -29,8 +29,9 @@ libdregs_inside_la_SOURCES = \
 	lib/film/film.c \
 	lib/line/carried.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
-	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c lib/balance/map.c \
-	lib/balance/map.h lib/balance/pass.c lib/balance/state.c lib/balance/use.c \
+	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c \
+	lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
+	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c lib/balance/use.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
 	lib/caution/caution.c \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \

@@ -2,7 +2,10 @@
  *
  * Per solute and load everything is a linear function of the vector z = (m_1 .. m_n, 1): the n
  * tank masses and the number one. With totals, z also holds the sums since the start:
- * z = (m_1 .. m_n, s_1 .. s_S, 1). Matrices are row-major, dim x dim, and take z to z.
+ * z = (m_1 .. m_n, s_1 .. s_S, 1). Between the two stands the closed form
+ * z = (m_1 .. m_n, gone, 1), which only knows how much has left the line in all: enough to hold
+ * powers to the conservation of mass, and quicker to multiply. Matrices are row-major, dim x dim,
+ * and take z to z.
  */
 #ifndef DREGS_BALANCE_MAP_H
 #define DREGS_BALANCE_MAP_H
@@ -26,9 +29,6 @@ enum stream {
     STREAM_CARRIED,
     STREAMS
 };
-
-/* Between the two stands z = (m_1 .. m_n, gone, 1), which only knows how much has left the line in
- * all: enough to hold powers to the conservation of mass, and quicker to multiply. */
 
 /* One load of one solute, dumps aside, for one of the forms of z. */
 struct load_map {
@@ -87,41 +87,51 @@ struct dump_volumes {
 };
 void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes);
 
-/* advance.c */
+/* matrix.c */
+/* into = a z, z being dim x columns */
+void dregs_multiply(const double *a, const double *z, size_t dim, size_t columns, double *into);
+/* z = a z; spare has the size of z. */
+void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
 /* Where a form of z keeps a stream: its row, or 0 where it keeps none (row 0 is a tank). */
 size_t dregs_sum_row(size_t tanks, size_t dim, enum stream which);
 /* Makes each column of a matrix add up again: what is in a tank, its column, is afterwards in some
  * tank or has gone out; with all sums, the last column likewise to what came in. */
 void dregs_conserve(double *a, size_t tanks, size_t dim);
+/* A closed matrix without the row and column of the one sum. */
+void dregs_leave_out_sum(size_t tanks, const double *from, double *to);
+
+/* load_map.c */
 /* The load's map with all sums, and what a load meets (rows has room). Cleared by the caller also
  * after a failure, as the next two. */
 dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
                                  struct pass_rows *rows);
-/* The same with the one sum of what has gone. */
+/* The closed one. */
 dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct load_map *into,
                                    struct pass_rows *rows);
-/* The same without any, from the last one. */
+/* The one without sums, from the closed one. */
 dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
                                   struct load_map *into);
-/* Fills in `period`. */
+/* Fills in `period`; the full one comes with it. */
 dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load);
 void dregs_load_map_clear(struct load_map *load);
-/* z = a z for a dim x columns z; spare has the size of z. */
-void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
-/* z, after `done` loads, to z after `until` loads. */
+
+/* advance.c: z (dim x columns), after `done` loads, to z after `until` loads; spare has its size. */
+/* No further apart than one dump period. */
+void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
+                double *spare, size_t columns, uint64_t done, uint64_t until);
+/* However far, one column. */
 dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct load_map *load,
                            double *z, uint64_t done, uint64_t until);
-/* One load and the dumps after it, on a dim x columns z; spare has the same size. */
+/* One load and the dumps after it. */
 void dregs_one_load(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
                     double *spare, size_t columns, uint64_t done);
-/* The fixed point of a closed period map; fresh[i] where nothing moves in or out of tank i. */
+
+/* steady.c: the fixed point of a closed period map; fresh[i] where nothing moves in or out of
+ * tank i. */
 dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z);
 
 /* map.c: sees to it that the plain maps have their period and the steady state is known. */
 dregs_status dregs_need_period(const dregs_map *map);
-/* The matrix without the row and column of the one sum. */
-void dregs_leave_out_sum(size_t tanks, const double *from, double *to);
-
 /* state.c */
 struct dregs_state {
     const dregs_map *map;

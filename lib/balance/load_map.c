@@ -1,0 +1,143 @@
+/* load_map.c: the map of one load in its three forms, its powers, and that of a dump period. */
+#include "balance/map.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static dregs_status load_map_room(const dregs_map *map, struct load_map *into, size_t dim)
+{
+    unsigned j;
+
+    memset(into, 0, sizeof *into);
+    into->dim = dim;
+    into->tanks = map->tanks;
+    into->powers = 1;
+    while (map->period >> into->powers)
+        into->powers++;
+    into->power = calloc(into->powers, sizeof *into->power);
+    into->load = malloc(dim * dim * (into->powers + 2) * sizeof *into->load); /* 2: period, spare */
+    if (!into->power || !into->load)
+        return DREGS_NO_MEMORY;
+    for (j = 0; j < into->powers; j++)
+        into->power[j] = into->load + j * dim * dim;
+    into->period = into->load + into->powers * dim * dim;
+    return DREGS_OK;
+}
+
+/* The powers of the load's map that one dump period needs. */
+static dregs_status fill_powers(struct load_map *into)
+{
+    size_t dim = into->dim, i;
+    unsigned j;
+
+    for (j = 1; j < into->powers; j++) {
+        dregs_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
+        dregs_conserve(into->power[j], into->tanks, dim);
+    }
+    for (i = 0; i < dim * dim; i++)
+        if (!isfinite(into->load[i]))
+            return DREGS_NUMERIC;
+    return DREGS_OK;
+}
+
+dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
+{
+    size_t dim = load->dim, size = dim * dim, i;
+
+    memset(load->period, 0, size * sizeof *load->period);
+    for (i = 0; i < dim; i++)
+        load->period[i * dim + i] = 1.0;
+    dregs_walk(map, solute, load, load->period, load->period + size, dim, 0, map->period);
+    dregs_conserve(load->period, load->tanks, dim);
+    for (i = 0; i < size; i++)
+        if (!isfinite(load->period[i]))
+            return DREGS_NUMERIC;
+    return DREGS_OK;
+}
+
+/* The matrix of one load with all sums: the interval after the pass. */
+static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *load,
+                                struct pass_rows *rows)
+{
+    size_t dim = map->tanks + STREAMS + 1u;
+    double *pass = malloc(2 * dim * dim * sizeof *pass), *interval;
+    dregs_status status;
+
+    if (!pass)
+        return DREGS_NO_MEMORY;
+    interval = pass + dim * dim;
+    status = dregs_pass(map->line, solute, pass, rows);
+    if (!status)
+        status = dregs_interval(map->line, solute, interval);
+    if (!status) {
+        dregs_multiply(interval, pass, dim, dim, load);
+        dregs_conserve(load, map->tanks, dim);
+    }
+    free(pass);
+    return status;
+}
+
+dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
+                                 struct pass_rows *rows)
+{
+    dregs_status status = load_map_room(map, into, map->tanks + STREAMS + 1u);
+
+    if (!status)
+        status = load_matrix(map, solute, into->load, rows);
+    if (!status)
+        status = fill_powers(into);
+    return status ? status : dregs_period_fill(map, solute, into);
+}
+
+/* One entry of the matrix with one sum from that with all of them. */
+static double folded(const double *full, size_t tanks, size_t row, size_t column)
+{
+    size_t dim = tanks + STREAMS + 1, i;
+    double sum = 0.0;
+
+    column = column < tanks ? column : column == tanks ? tanks + STREAM_OVERFLOW : dim - 1;
+    if (row != tanks)
+        return full[(row < tanks ? row : dim - 1) * dim + column];
+    for (i = tanks + STREAM_OVERFLOW; i < dim - 1; i++)
+        sum += full[i * dim + column];
+    return sum;
+}
+
+dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct load_map *into,
+                                   struct pass_rows *rows)
+{
+    size_t dim = map->tanks + STREAMS + 1u, i, k;
+    dregs_status status = load_map_room(map, into, map->tanks + 2u);
+    double *full = malloc(dim * dim * sizeof *full);
+
+    if (!status)
+        status = full ? load_matrix(map, solute, full, rows) : DREGS_NO_MEMORY;
+    if (!status) {
+        for (i = 0; i < into->dim; i++)
+            for (k = 0; k < into->dim; k++)
+                into->load[i * into->dim + k] = folded(full, map->tanks, i, k);
+        status = fill_powers(into);
+    }
+    free(full);
+    return status;
+}
+
+dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
+                                  struct load_map *into)
+{
+    dregs_status status = load_map_room(map, into, map->tanks + 1u);
+    unsigned j;
+
+    for (j = 0; j < into->powers && !status; j++)
+        dregs_leave_out_sum(map->tanks, closed->power[j], into->power[j]);
+    return status;
+}
+
+void dregs_load_map_clear(struct load_map *load)
+{
+    free(load->power);
+    free(load->load);
+    load->power = NULL;
+    load->load = NULL;
+}

@@ -1,0 +1,64 @@
+/* matrix.c: products of the small matrices, and how they are held to the conservation of mass. */
+#include "balance/map.h"
+
+#include <string.h>
+
+/* into = a * z, z having `columns` columns. Written out: for the few tanks of a line the call of a
+ * library's product takes ten times as long as the product. */
+void dregs_multiply(const double *a, const double *z, size_t dim, size_t columns, double *into)
+{
+    size_t i, j, k;
+
+    for (i = 0; i < dim; i++) {
+        double *row = into + i * columns;
+        memset(row, 0, columns * sizeof *row);
+        for (j = 0; j < dim; j++)
+            for (k = 0; k < columns; k++)
+                row[k] += a[i * dim + j] * z[j * columns + k];
+    }
+}
+
+void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare)
+{
+    dregs_multiply(a, z, dim, columns, spare);
+    memcpy(z, spare, dim * columns * sizeof *z);
+}
+
+size_t dregs_sum_row(size_t tanks, size_t dim, enum stream which)
+{
+    if (dim == tanks + STREAMS + 1)
+        return tanks + (size_t)which;
+    return dim == tanks + 2 && which >= STREAM_OVERFLOW ? tanks : 0;
+}
+
+/* Rounding leaves the columns a little off, and powers of the matrix would let that grow. */
+void dregs_conserve(double *a, size_t tanks, size_t dim)
+{
+    size_t outs = dregs_sum_row(tanks, dim, STREAM_OVERFLOW), i, k;
+
+    for (k = 0; outs && k < dim; k++) {
+        double in = k < tanks, out = 0.0;
+        if (k >= tanks && (k < dim - 1 || outs == tanks))
+            continue; /* sums stay what they are; what came in is not known to every form */
+        for (i = 0; i < tanks; i++)
+            out += a[i * dim + k];
+        for (i = outs; i < dim - 1; i++)
+            out += a[i * dim + k];
+        for (i = tanks; k == dim - 1 && i < outs; i++)
+            in += a[i * dim + k];
+        if (!(out > 0) || !(in > 0))
+            continue;
+        for (i = 0; i < dim - 1; i++)
+            if (i < tanks || i >= outs)
+                a[i * dim + k] *= in / out;
+    }
+}
+
+void dregs_leave_out_sum(size_t n, const double *from, double *to)
+{
+    size_t i, k;
+
+    for (i = 0; i <= n; i++)
+        for (k = 0; k <= n; k++)
+            to[i * (n + 1) + k] = from[(i < n ? i : n + 1) * (n + 2) + (k < n ? k : n + 1)];
+}
