@@ -91,6 +91,21 @@ mib() {
 row 'the demo, most memory, MiB' "$(mib "$(cut -d' ' -f2 "$scratch/start")")" \
     "$(mib "${theirs#* }")" 20
 
+size=$(here bench-size)
+"$size" one "$demo" last flow >"$scratch/one"
+theirs=-
+if [ -n "$python" ] && "$python" -c 'import scipy.optimize' >/dev/null 2>&1; then
+    "$python" "$src/bench/size_peer.py" "$demo" last "$scratch/one" >"$scratch/one-peer"
+    theirs=$(cut -d' ' -f1 "$scratch/one-peer")
+fi
+row 'one flow for the target, ms (peer: SciPy)' "$(cut -d' ' -f1 "$scratch/one")" "$theirs" 20
+"$size" table "$demo" 6 >"$scratch/table"
+row 'six layouts of 1 to 6 rinses, ms' "$(cut -d' ' -f1 "$scratch/table")" - 1000
+[ "$theirs" = - ] || awk '{
+    printf "  the flow: agrees within %.1e, %s 1e-5\n", $3, $3 <= 1e-5 ? "below" : "NOT below"
+    exit !($3 <= 1e-5)
+}' "$scratch/one-peer"
+
 if [ -n "$python" ]; then
     agreement 'after 1e5 loads' "$scratch/march-peer"
     agreement 'before load 1e9' "$scratch/at-peer"

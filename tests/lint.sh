@@ -17,25 +17,28 @@ fail()
     failed=1
 }
 
-tool_page=$source/man/dregs-predict.1
 line_page=$source/man/dregs-line.5
-for page in "$tool_page" "$line_page"; do
+tools='dregs-predict dregs-size'
+for page in "$line_page" "$source/man/dregs-predict.1" "$source/man/dregs-size.1"; do
     [ -f "$page" ] || fail "no page ${page#"$source"/}"
 done
 [ $failed -eq 0 ] || exit 1
 
 # options: in mdoc "Fl -loads" is what prints as "--loads"
-"$build/dregs-predict" --help | sed -n 's/^  --\([a-z-]*\).*/\1/p' >"$work/options"
-[ -s "$work/options" ] || fail 'no option in --help'
-while read -r option; do
-    grep -E "^\.(It|Nm|Op) ?.*Fl -$option( |\$)|^\.Fl -$option( |\$)" "$tool_page" >/dev/null ||
-        fail "--$option is not in dregs-predict.1"
-done <"$work/options"
-grep -o 'Fl -[a-z-]*' "$tool_page" | sed 's/Fl -//' | sort -u >"$work/written"
-while read -r option; do
-    grep -x -- "$option" "$work/options" >/dev/null ||
-        fail "dregs-predict.1 tells of --$option, which is no option"
-done <"$work/written"
+for tool in $tools; do
+    page=$source/man/$tool.1
+    "$build/$tool" --help | sed -n 's/^  --\([a-z-]*\).*/\1/p' >"$work/options"
+    [ -s "$work/options" ] || fail "no option in $tool --help"
+    while read -r option; do
+        grep -E "^\.(It|Nm|Op) ?.*Fl -$option( |\$)|^\.Fl -$option( |\$)" "$page" >/dev/null ||
+            fail "--$option is not in $tool.1"
+    done <"$work/options"
+    grep -o 'Fl -[a-z-]*' "$page" | sed 's/Fl -//' | sort -u >"$work/written"
+    while read -r option; do
+        grep -x -- "$option" "$work/options" >/dev/null ||
+            fail "$tool.1 tells of --$option, which is no option"
+    done <"$work/written"
+done
 
 # properties, as the library lists them
 cat >"$work/list.c" <<'C'

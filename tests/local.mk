@@ -22,7 +22,8 @@ unit_tests = \
 	tests/test_balance \
 	tests/test_residue \
 	tests/test_caution \
-	tests/test_checks
+	tests/test_checks \
+	tests/test_size
 
 shell_tests = \
 	tests/bad-input.sh \
@@ -30,7 +31,8 @@ shell_tests = \
 	tests/examples.sh \
 	tests/headers.sh \
 	tests/lint.sh \
-	tests/replay.sh
+	tests/replay.sh \
+	tests/size.sh
 
 test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 # under TAP a skipped program says so itself and ends with 0
@@ -76,6 +78,9 @@ tests_test_residue_LDADD = $(test_ldadd)
 tests_test_caution_SOURCES = tests/test_caution.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_caution_CFLAGS = $(test_cflags)
 tests_test_caution_LDADD = $(test_ldadd)
+tests_test_size_SOURCES = tests/test_size.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_size_CFLAGS = $(test_cflags)
+tests_test_size_LDADD = $(test_ldadd)
 tests_test_checks_SOURCES = tests/test_checks.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_checks_CFLAGS = $(test_cflags)
 tests_test_checks_LDADD = $(test_ldadd)

@@ -22,7 +22,7 @@
 const char *__lsan_default_suppressions(void);
 const char *__lsan_default_suppressions(void)
 {
-    return "leak:__argz_add_sep";
+    return "leak:argz_add_sep";
 }
 
 static const struct {

@@ -165,17 +165,21 @@ static int check_request(const struct size_request *request)
     return 0;
 }
 
-/* One end of a range; the unit may stand at the other end alone. */
-static int read_end(const char *text, size_t length, const char *other, const char *like,
-                    double *si)
+/* One end of a range, the other one beside it; the unit may stand at the other end alone. */
+static int read_end(const char *own, const char *other, const char *like, double *si)
 {
-    char own[128], joined[256], message[DREGS_UNIT_MESSAGE];
-    size_t digits = strspn(other, "0123456789.+-eE ");
+    static const char number[] = "0123456789.+-eE ";
+    char joined[256], message[DREGS_UNIT_MESSAGE];
+    const char *unit = other + strspn(other, number);
 
-    snprintf(own, sizeof own, "%.*s", (int)(length < 127 ? length : 127), text);
     if (!dregs_quantity_read(own, like, si, message))
         return 0;
-    snprintf(joined, sizeof joined, "%s %s", own, other + digits);
+    if (!*unit && !own[strspn(own, number)])
+        return front_usage("--vary: the range %s..%s has no unit; add one such as %s", own, other,
+                           like);
+    if (own[strspn(own, number)])
+        unit = "";
+    snprintf(joined, sizeof joined, "%s%s%s", own, *unit ? " " : "", unit);
     if (!dregs_quantity_read(joined, like, si, message))
         return 0;
     return front_usage("--vary: '%s': %s", own, message);
@@ -185,6 +189,7 @@ static int read_end(const char *text, size_t length, const char *other, const ch
 static int read_range(const char *text, dregs_varied *varied, const char *like)
 {
     const char *range = strchr(text, '='), *dots;
+    char low[128], high[128];
 
     if (!range)
         return 0;
@@ -192,8 +197,9 @@ static int read_range(const char *text, dregs_varied *varied, const char *like)
     dots = strstr(range, "..");
     if (!dots || dots == range || !dots[2])
         return front_usage("--vary '%s': the range is not MIN..MAX", text);
-    if (read_end(range, (size_t)(dots - range), dots + 2, like, &varied->low) ||
-        read_end(dots + 2, strlen(dots + 2), dots + 2, like, &varied->high))
+    snprintf(low, sizeof low, "%.*s", (int)(dots - range < 127 ? dots - range : 127), range);
+    snprintf(high, sizeof high, "%s", dots + 2);
+    if (read_end(low, high, like, &varied->low) || read_end(high, low, like, &varied->high))
         return FRONT_USAGE;
     if (!(varied->low <= varied->high))
         return front_usage("--vary '%s': the range is empty", text);

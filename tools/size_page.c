@@ -155,6 +155,9 @@ static void print_answer(const struct size_answer *answer)
         printf("  nearest:\n");
     } else if (sized->throughout) {
         printf("the target is met over the whole range; least liquid:\n");
+    } else if (answer->request->count > 1) {
+        printf("the target is met at the least %s found with\n",
+               answer->by_cost ? "cost" : "fresh liquid");
     } else {
         printf("the target is just met with\n");
     }

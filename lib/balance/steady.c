@@ -58,12 +58,14 @@ static double eliminate(double *p, double *loss, size_t n, size_t k)
 dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z)
 {
     size_t n = load->tanks, width = n + 1, dim = load->dim, i, k;
-    double *p = calloc(n * width + 2 * n + 1, sizeof *p), *loss = p + n * width, *leaves = loss + n;
+    double *p = calloc(n * width + 2 * n + 1, sizeof *p), *loss, *leaves;
     unsigned char supplied[DREGS_LINE_STAGES];
     dregs_status status = DREGS_OK;
 
     if (!p)
         return DREGS_NO_MEMORY;
+    loss = p + n * width;
+    leaves = loss + n;
     find_supplied(load, fresh, supplied);
     for (k = 0; k < n; k++) {
         for (i = 0; i < n; i++)

@@ -17,7 +17,7 @@ static void buy(struct account *a, unsigned fluid, double volume, double *into)
 
     *into += volume;
     a->use->bought += volume;
-    if (volume > 0 && f->price.row) {
+    if (f->price.row) {
         a->cost += volume * f->price.si;
         a->priced = 1;
     }
@@ -29,7 +29,7 @@ static void waste(struct account *a, unsigned fluid, double volume, double *into
     const dregs_fluid *f = dregs_line_fluid(a->line, fluid);
 
     *into += volume;
-    if (volume > 0 && f->disposal.row) {
+    if (f->disposal.row) {
         a->cost += volume * f->disposal.si;
         a->priced = 1;
     }

@@ -138,64 +138,122 @@ static void size_continuous(struct problem *p)
     dregs_accept(p, &other);
 }
 
-static int met_at(struct problem *p, double value)
+/* A whole number and ln(residue / limit) there; infinite where the line is refused. */
+struct number {
+    double value, height;
+};
+
+typedef double judge(struct problem *p, double value);
+
+static double height_at(struct problem *p, double value)
 {
     struct outcome outcome;
 
     dregs_try(p, &value, &outcome);
-    return outcome.standing.excess <= 1;
+    return isfinite(outcome.standing.excess) ? log(fmax(outcome.standing.excess, 1e-300))
+                                             : HUGE_VAL;
 }
 
 /* The same, as far as the loads after a fresh start tell, up to a few dumps of every rinse. Quick
  * where the dumps of other tanks make the period long, and nearly always right. */
-static int met_at_first(struct problem *p, double value)
+static double height_at_first(struct problem *p, double value)
 {
     dregs_judging asked = p->judging;
-    int met;
+    double height;
 
     if (asked.by != DREGS_JUDGE_EVER)
-        return met_at(p, value);
+        return height_at(p, value);
     p->judging.by = DREGS_JUDGE_FIRST;
     p->judging.loads = (uint64_t)fmin(2 * (p->varied->stages + 2) * value, 1e5);
-    met = met_at(p, value);
+    height = height_at(p, value);
     p->judging = asked;
-    return met;
+    return height;
 }
 
-/* Of two whole numbers, met at the lower and missed at the higher one, the last that is met. */
-static double last_met(struct problem *p, double met, double missed,
-                       int (*is_met)(struct problem *, double))
+/* The number nearest to `value` between two others that makes a line, judged: some numbers of loads
+ * fall together with other dumps too seldom to be allowed. 0 when there is none. */
+static int try_near(struct problem *p, judge *judged, double value, double low, double high,
+                    struct number *found)
 {
-    while (missed - met > 1 && !p->status) {
-        double middle = floor((met + missed) / 2);
-        if (is_met(p, middle))
-            met = middle;
-        else
-            missed = middle;
+    double off;
+
+    for (off = 0; !p->status && (value - off > low || value + off < high); off++) {
+        found->value = value - off;
+        if (found->value > low && isfinite(found->height = judged(p, found->value)))
+            return 1;
+        found->value = value + off;
+        if (off > 0 && found->value < high &&
+            isfinite(found->height = judged(p, found->value)))
+            return 1;
     }
-    return met;
+    return 0;
+}
+
+/* Between a number that meets the target and a higher one that misses it: closes in on the last
+ * that meets it, by the line through both heights and, every third time, by halving. */
+static void close_in(struct problem *p, judge *judged, struct number *met, struct number *missed)
+{
+    struct number middle;
+    int turn;
+
+    for (turn = 1; missed->value - met->value > 1 && !p->status; turn++) {
+        double share = turn % 3 && isfinite(missed->height)
+                           ? -met->height / (missed->height - met->height)
+                           : 0.5;
+        double value = met->value + floor(share * (missed->value - met->value));
+        value = fmin(fmax(value, met->value + 1), missed->value - 1);
+        if (!try_near(p, judged, value, met->value, missed->value, &middle))
+            return;
+        *(middle.height <= 0 ? met : missed) = middle;
+    }
+}
+
+/* From a number that misses the target, though the first loads let it seem met: down to one that
+ * meets it, by what its height and the slope there tell. 0 when none does. */
+static int step_down(struct problem *p, double slope, struct number *met, struct number *missed)
+{
+    double step = slope > 0 ? fmax(1, ceil(missed->height / slope)) : 1;
+
+    while (missed->value > p->varied->low && !p->status) {
+        double value = fmax(missed->value - step, p->varied->low);
+        if (!try_near(p, height_at, value, p->varied->low - 1, missed->value, met))
+            return 0;
+        if (met->height <= 0)
+            return 1;
+        *missed = *met;
+        step *= 2;
+    }
+    return 0;
 }
 
 /* The largest whole number that meets the target: more loads between dumps leave more. */
 static void size_whole(struct problem *p)
 {
-    double low = p->varied->low, high = low, step, answer;
+    const dregs_varied *varied = p->varied;
+    struct number met = {varied->low, 0}, missed = {varied->high + 1, HUGE_VAL}, next;
+    double slope, answer = varied->low;
 
-    while (high <= p->varied->high && !p->status && met_at_first(p, high)) {
-        low = high;
-        high = high < p->varied->high ? fmin(2 * high, p->varied->high) : high + 1;
+    met.height = height_at_first(p, met.value);
+    for (next = met; next.height <= 0 && met.value < varied->high && !p->status;) {
+        if (!try_near(p, height_at_first, fmin(2 * met.value, varied->high), met.value,
+                      varied->high + 1, &next))
+            break;
+        *(next.height <= 0 ? &met : &missed) = next;
     }
-    answer = high > low ? last_met(p, low, high, met_at_first) : low;
-    /* as it was asked for: seldom less than that */
-    if (!met_at(p, answer)) {
-        high = answer;
-        for (step = 1; high - step > p->varied->low && !met_at(p, high - step); step *= 2)
-            high -= step;
-        low = fmax(high - step, p->varied->low);
-        answer = met_at(p, low) ? last_met(p, low, high, met_at) : p->varied->low;
+    if (met.height <= 0) {
+        close_in(p, height_at_first, &met, &missed);
+        slope = (missed.height - met.height) / (missed.value - met.value);
+        missed.value = met.value;
+        missed.height = height_at(p, met.value); /* as it was asked for: seldom more */
+        if (missed.height <= 0)
+            answer = met.value;
+        else if (step_down(p, isfinite(slope) ? slope : 0, &met, &missed)) {
+            close_in(p, height_at, &met, &missed);
+            answer = met.value;
+        }
     }
     dregs_accept(p, &answer);
-    p->sized->throughout = p->sized->feasible && answer >= p->varied->high;
+    p->sized->throughout = p->sized->feasible && answer >= varied->high;
 }
 
 void dregs_size_one(struct problem *p)

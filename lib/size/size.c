@@ -53,10 +53,9 @@ static dregs_status unknown(const dregs_line *line, const char *what, const char
         for (i = 0; i < VARIABLES; i++)
             names[count++] = variable[i];
     near = dregs_nearest(name, names, count);
-    used = (size_t)snprintf(message, DREGS_SIZE_MESSAGE, "%s %s%s; the choices:",
+    used = (size_t)snprintf(message, DREGS_SIZE_MESSAGE, "%s %s; the choices:",
                             dregs_quote(quoted, name),
-                            stage ? "is no stage of the line" : "cannot be varied",
-                            near ? "" : "");
+                            stage ? "is no stage of the line" : "cannot be varied");
     for (i = 0; i < count && used < DREGS_SIZE_MESSAGE - 1; i++)
         used += (size_t)snprintf(message + used, DREGS_SIZE_MESSAGE - used, "%s %s", i ? "," : "",
                                  names[i]);

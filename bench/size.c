@@ -1,0 +1,125 @@
+/* size.c: what bench/run.sh measures of the search for the rinsing that meets a target.
+ *
+ *   bench-size one FILE STAGE PROPERTY   one property; ms, and the value in SI units
+ *   bench-size table FILE MOST           all layouts of 1 to MOST rinses; ms, and how many meet it
+ *
+ * The file is read once before the clock runs; the answers are the whole of dregs_size and
+ * dregs_size_layout, with every trial line written, read and judged. Median of some runs.
+ */
+#include "dregs/size.h"
+#include "dregs/dregs.h"
+
+#include <gsl/gsl_errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+enum { TIMES_ONE = 21, TIMES_TABLE = 3 };
+
+static double now(void)
+{
+    struct timespec at;
+
+    clock_gettime(CLOCK_MONOTONIC, &at);
+    return (double)at.tv_sec + (double)at.tv_nsec * 1e-9;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+
+    return (x > y) - (x < y);
+}
+
+static int one(const dregs_line *line, const char *stage, const char *property)
+{
+    static dregs_sized sized;
+    char message[DREGS_SIZE_MESSAGE], number[DREGS_NUMBER_TEXT];
+    dregs_judging judging = {DREGS_JUDGE_EVER, 0};
+    double taken[TIMES_ONE];
+    int i;
+
+    for (i = 0; i < TIMES_ONE; i++) {
+        dregs_varied varied;
+        memset(&varied, 0, sizeof varied);
+        varied.stage[0] = stage;
+        varied.stages = 1;
+        varied.property = property;
+        varied.low = varied.high = NAN;
+        memset(&sized, 0, sizeof sized);
+        taken[i] = now();
+        if (dregs_size_prepare(line, &varied, message) ||
+            dregs_size(line, &varied, 1, judging, 0, &sized, message) || !sized.feasible) {
+            fprintf(stderr, "bench-size: %s\n", *message ? message : "the target cannot be met");
+            dregs_sized_clear(&sized);
+            return 1;
+        }
+        taken[i] = now() - taken[i];
+        dregs_sized_clear(&sized);
+    }
+    qsort(taken, TIMES_ONE, sizeof *taken, by_size);
+    printf("%.4f %s\n", taken[TIMES_ONE / 2] * 1e3, dregs_number_exact(number, sized.value[0]));
+    return 0;
+}
+
+static int table(const dregs_line *line, unsigned most)
+{
+    static dregs_sized sized;
+    char message[DREGS_SIZE_MESSAGE];
+    dregs_judging judging = {DREGS_JUDGE_EVER, 0};
+    double taken[TIMES_TABLE];
+    unsigned n, met = 0;
+    int i, layout;
+
+    for (i = 0; i < TIMES_TABLE; i++) {
+        met = 0;
+        taken[i] = now();
+        for (layout = 0; layout < DREGS_LAYOUTS; layout++)
+            for (n = 1; n <= most; n++) {
+                dregs_varied varied;
+                memset(&sized, 0, sizeof sized);
+                if (!dregs_size_layout(line, (dregs_layout)layout, n, judging, &varied, &sized,
+                                       message))
+                    met += sized.feasible != 0;
+                dregs_sized_clear(&sized);
+            }
+        taken[i] = now() - taken[i];
+    }
+    qsort(taken, TIMES_TABLE, sizeof *taken, by_size);
+    printf("%.4f %u\n", taken[TIMES_TABLE / 2] * 1e3, met);
+    return met == 0;
+}
+
+int main(int argc, char **argv)
+{
+    static dregs_faults faults;
+    dregs_liquids *liquids;
+    dregs_line *line = NULL;
+    FILE *file;
+    int failed = 1;
+
+    gsl_set_error_handler_off();
+    if (!(argc == 5 && strcmp(argv[1], "one") == 0) &&
+        !(argc == 4 && strcmp(argv[1], "table") == 0)) {
+        fprintf(stderr, "usage: bench-size one FILE STAGE PROPERTY, bench-size table FILE MOST\n");
+        return 2;
+    }
+    liquids = dregs_liquids_new();
+    file = fopen(argv[2], "rb");
+    if (!file)
+        perror(argv[2]);
+    else if (!liquids || dregs_line_load_stream(argv[2], file, liquids, &line, &faults))
+        fprintf(stderr, "bench-size: %s: %s\n", argv[2],
+                faults.count ? faults.fault[0].text : "out of memory");
+    else if (strcmp(argv[1], "one") == 0)
+        failed = one(line, argv[3], argv[4]);
+    else
+        failed = table(line, (unsigned)strtoul(argv[3], NULL, 10));
+    if (file)
+        fclose(file);
+    dregs_line_free(line);
+    dregs_liquids_free(liquids);
+    return failed;
+}

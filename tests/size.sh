@@ -1,0 +1,466 @@
+#!/bin/sh
+# dregs-size: every option, misuse, exit statuses, the forms of its output, the file it writes.
+set -eu
+build=$(cd "${DREGS_BUILD:-./build}" && pwd)
+source=$(cd "${DREGS_SOURCE:-.}" && pwd)
+tool=$build/dregs-size
+predict=$build/dregs-predict
+for program in "$tool" "$predict"; do
+    [ -x "$program" ] || {
+        echo "FAILED: no $program"
+        exit 1
+    }
+done
+work=$(mktemp -d)
+trap 'chmod -R u+w "$work"; rm -rf "$work"' EXIT
+trap 'exit 1' HUP INT TERM
+LC_ALL=C
+export LC_ALL
+failed=0
+cp "$source/data/aqueous-line.csv" "$work/line.csv"
+cp "$source/data/solvent-bench.csv" "$work/bench.csv"
+chmod u+w "$work"/*.csv
+cd "$work"
+: >err
+
+fail()
+{
+    printf 'FAILED: %s\n' "$*"
+    sed 's/^/    /' err
+    failed=1
+}
+
+# expect STATUS ARGUMENT...
+expect()
+{
+    want=$1
+    shift
+    got=0
+    "$tool" "$@" >out 2>err </dev/null || got=$?
+    [ "$got" -eq "$want" ] || fail "$*: exit $got, expected $want"
+}
+
+# good ARGUMENT...: exit 0, something on stdout, nothing on stderr
+good()
+{
+    expect 0 "$@"
+    [ -s out ] || fail "$*: nothing on standard output"
+    [ ! -s err ] || fail "$*: something on standard error"
+}
+
+# misuse WORDS ARGUMENT...: exit 2, one line with the words and a hint, nothing on stdout
+misuse()
+{
+    words=$1
+    shift
+    expect 2 "$@"
+    [ ! -s out ] || fail "$*: something on standard output"
+    [ "$(wc -l <err)" -eq 2 ] || fail "$*: not one line and a hint"
+    sed -n 1p err | grep -F -- "$words" >/dev/null || fail "$*: not said: $words"
+    [ "$(sed -n 2p err)" = "try 'dregs-size --help'" ] || fail "$*: no hint"
+}
+
+# bad STATUS WORDS ARGUMENT...: one line with the words, nothing on stdout
+bad()
+{
+    status=$1
+    words=$2
+    shift 2
+    expect "$status" "$@"
+    [ ! -s out ] || fail "$*: something on standard output"
+    [ "$(wc -l <err)" -eq 1 ] || fail "$*: not one line"
+    grep -F -- "$words" err >/dev/null || fail "$*: not said: $words"
+}
+
+# prints WORDS: wherever the lines are broken
+prints()
+{
+    tr -s ' \n' '  ' <out | grep -F -- "$1" >/dev/null || fail "not printed: $1"
+}
+
+# value QUANTITY: of the csv in out
+value()
+{
+    awk -F, -v what="$1" '$(NF - 2) == what { print $(NF - 1); exit }' out
+}
+
+# near A B RELATIVE
+near()
+{
+    awk -v a="$1" -v b="$2" -v by="$3" 'BEGIN {
+        d = a - b; if (d < 0) d = -d; m = b < 0 ? -b : b; exit !(a != "" && b != "" && d <= by * m) }'
+}
+
+sed 's/^limit,residue,1,/limit,residue,0.05,/' line.csv >strict.csv # below the adhering soil
+grep -v '^limit,' line.csv >aimless.csv
+sed 's/^di,solvent,water,.*/&\ndi,price,0.02,EUR\/L,,/' line.csv >priced.csv
+{
+    cat line.csv
+    echo 'jet,kind,spray,,,'
+    echo 'jet,liquid,di,,,'
+    echo 'jet,use,2,L,,'
+    echo 'jet,film,50,um,,'
+} >sprayed.csv # behind the oven: it goes wet into store
+
+# ---- help, version, misuse ----
+good --help
+prints 'usage: dregs-size'
+for option in vary stages layout steady loads at write check format explain liquids help version; do
+    prints " --$option "
+done
+good --version
+prints 'dregs-size '
+misuse 'no line file'
+misuse 'no line file' --vary last.flow
+misuse 'one line file' --vary last.flow line.csv bench.csv
+misuse "unknown option '--nonsense'" --nonsense line.csv
+misuse "'--check=yes' takes no argument" --check=yes line.csv
+for option in --vary --stages --layout --loads --at --write --format --liquids; do
+    misuse "option '$option' needs an argument" line.csv "$option"
+done
+misuse 'one of --vary and --stages is needed' line.csv
+misuse 'one of --vary and --stages is needed' --vary last.flow --stages 2 line.csv
+misuse '--layout goes with --stages' --vary last.flow --layout counterflow line.csv
+misuse 'not one of counterflow, separate feeds, dumped together, passed down, spray after drain, recovery to wash' \
+    --stages 2 --layout rows line.csv
+for range in 0 -1 1.5 x '' 3..1 1..21 1.. ..2 0..3 1..2..3 99999999999999999999999; do
+    misuse "--stages '$range' is not a range like 1..6" "--stages=$range" line.csv
+done
+for number in 0 -1 1.5 1e3 x '' 1125899906842625; do
+    misuse "--loads '$number' is not" "--loads=$number" --vary last.flow line.csv
+    misuse "--at '$number' is not" "--at=$number" --vary last.flow line.csv
+done
+misuse 'exclude each other' --steady --loads 5 --vary last.flow line.csv
+misuse 'exclude each other' --at 5 --loads 5 --vary last.flow line.csv
+misuse 'exclude each other' --at 5 --steady --vary last.flow line.csv
+misuse "--format 'nonsense' is not one of text, csv, json" --format nonsense --vary last.flow line.csv
+misuse '--explain' --explain --format csv --vary last.flow line.csv
+misuse 'needs one layout' --stages 2 --write new.csv line.csv
+misuse 'needs one layout' --stages 1..2 --layout counterflow --write new.csv line.csv
+misuse 'both be standard input' --vary last.flow --liquids - -
+
+# ---- --vary: one message with the choices ----
+for form in last flow last. .flow . '' = last=1..2; do
+    misuse "--vary '$form' is not STAGE.PROPERTY" "--vary=$form" line.csv
+done
+for property in colour film kind residue 'top up from' Flow; do
+    misuse "cannot be varied; the choices: flow, volume, use, dump every, drain time, exchange, temperature" \
+        --vary "last.$property" line.csv
+done
+misuse "'lats' is no stage of the line; the choices: bath, first, last, oven; nearest: 'last'" \
+    --vary lats.flow line.csv
+misuse 'is no stage' --vary basket.flow line.csv
+misuse 'only a spray has it' --vary last.use line.csv
+misuse 'only a wash or rinse' --vary oven.flow line.csv
+misuse 'only a wash or rinse' --vary jet.volume sprayed.csv
+misuse 'withdrawal speed' --vary 'last.drain time' line.csv
+misuse 'it changes nothing here' --vary last.temperature line.csv
+for range in '' 5 .. 5.. ..5; do
+    misuse 'the range is not MIN..MAX' --vary "last.flow=$range" line.csv
+done
+for range in '2 L/h..1 L/h' '2..1 L/h'; do
+    misuse 'the range is empty' --vary "last.flow=$range" line.csv
+done
+misuse 'the range is empty' --vary 'last.dump every=9..5' line.csv
+misuse 'is empty' --vary 'last.dump every=5.2..5.8' line.csv
+misuse 'no unit' --vary last.flow=1..5 line.csv
+misuse 'another kind' --vary 'last.flow=1..5 kg' line.csv
+misuse 'no number' --vary 'last.flow=a..5 L/h' line.csv
+misuse 'no number' --vary 'last.flow=nan..5 L/h' line.csv
+misuse 'not allowed' --vary 'last.flow=-1..5 L/h' line.csv
+misuse 'not allowed' --vary 'last.volume=0..5 L' line.csv
+misuse 'not allowed' --vary 'last.dump every=0..5' line.csv
+misuse 'not allowed' --vary 'last.exchange=0..2' line.csv
+misuse "'last.flow' twice" --vary last.flow --vary last.flow line.csv
+misuse 'more than 6 times' --vary last.flow --vary first.flow --vary bath.flow --vary last.volume \
+    --vary first.volume --vary bath.volume --vary last.exchange line.csv
+
+# ---- bad data ----
+bad 3 'states no target' --vary last.flow aimless.csv
+bad 3 'states no target' --stages 1..2 aimless.csv
+sed 's/^bath,volume,28,L/bath,volume,28,kg/' line.csv >wrong.csv
+bad 3 'wrong.csv:' --vary last.flow wrong.csv
+bad 4 'no-such-line.csv' --vary last.flow no-such-line.csv
+grep -v -e '^first,' -e '^last,' line.csv | sed '/^bath,drag-out/s/85/60/' >no-rinse.csv
+bad 3 'no rinse' --stages 2 no-rinse.csv
+
+# ---- one property: what it answers is just enough ----
+good --format csv --vary last.flow line.csv
+[ "$(sed -n 1p out)" = 'stage,quantity,value,unit' ] || fail 'csv header of --vary'
+flow=$(awk -F, '$1 == "last" && $2 == "flow" && $4 == "L/h" { print $3 }' out)
+[ -n "$flow" ] || fail 'no flow in the csv output'
+for share in 1 0.999; do
+    awk -v flow="$flow" -v share=$share 'BEGIN { printf "%.17g\n", flow * share }' >wanted
+    sed "s/^last,flow,9,/last,flow,$(cat wanted),/" line.csv >put.csv
+    got=0
+    "$predict" --check put.csv >/dev/null 2>err || got=$?
+    case $share in
+    1) [ $got -eq 0 ] || fail "flow $flow L/h does not meet the target" ;;
+    *) [ $got -eq 1 ] || fail "less than $flow L/h meets the target too" ;;
+    esac
+done
+near "$(value 'residue per limit')" 1 1e-5 || fail 'not at the limit'
+# the range changes nothing when it holds the answer; units are converted
+for range in '1..5 L/h' '0 L/h..5' '0.2..1 gal/h' '0..1000 L/min'; do
+    good --format csv --vary "last.flow=$range" line.csv
+    near "$(value flow)" "$flow" 1e-6 || fail "range $range: flow $(value flow), not $flow"
+done
+good --vary 'last.flow=20..40 L/h' line.csv
+prints 'met over the whole range'
+prints 'at the lower end of its range'
+
+# which load is judged: the first load needs less than the worst of 50, these less than all
+flows=
+for judged in '--at 1' '--loads 50' '--steady' ''; do
+    # shellcheck disable=SC2086
+    good $judged --format csv --vary 'last.flow=0.0001..50 L/h' line.csv
+    flows="$flows $(value flow)"
+done
+# shellcheck disable=SC2086
+printf '%s\n' $flows | sort -g -c 2>/dev/null || fail "flows by what is judged: $flows"
+# a bath of 400 loads is worst just before its dump: so says the periodic state too
+# shellcheck disable=SC2086
+set -- $flows
+near "$3" "$4" 1e-2 || fail "steady $3, worst $4"
+
+# whole numbers: what is met, and one more is not
+good --format csv --vary 'beaker.dump every' bench.csv
+count=$(value 'dump every')
+case $count in
+'' | *[!0-9]*) fail "dump every '$count' is no whole number" ;;
+*)
+    [ "$count" -lt 10000 ] || fail 'dump every without an end'
+    for more in 0 1; do
+        sed "s/^beaker,dump every,40,/beaker,dump every,$((count + more)),/" bench.csv >put.csv
+        got=0
+        "$predict" --check put.csv >/dev/null 2>err || got=$?
+        [ $got -eq $more ] || fail "dump every $count + $more: exit $got"
+    done
+    ;;
+esac
+
+# ---- not possible ----
+good --vary last.flow strict.csv
+prints 'NOT POSSIBLE'
+prints 'the adhering soil alone is above the limit'
+expect 1 --check --vary last.flow strict.csv
+prints 'NOT POSSIBLE'
+expect 1 --check --format csv --vary last.flow strict.csv
+[ "$(value feasible)" = 0 ] || fail 'csv: feasible'
+expect 1 --check --format json --vary last.flow strict.csv
+expect 1 --check --stages 1..2 strict.csv
+good --check --vary last.flow line.csv
+good --check --stages 2 line.csv
+sed 's/^limit,residue,1,/limit,residue,0.0801,/' line.csv >film.csv # soil 0.0787, film 0.0049
+good --vary last.flow film.csv
+prints 'cleaner rinse liquid or a thinner last film'
+
+# ---- several ----
+good --format csv --vary last.flow --vary first.flow line.csv
+near "$(value 'residue per limit')" 1 1e-3 || fail 'two flows give liquid away'
+less=$(value 'fresh liquid')
+good --format csv --vary last.flow line.csv
+awk -v a="$less" -v b="$(value 'fresh liquid')" 'BEGIN { exit !(a <= b * 1.0001) }' ||
+    fail "two flows take $less L, one alone $(value 'fresh liquid') L"
+good --format csv --vary last.flow --vary 'first.dump every=8..10' line.csv
+good --vary last.flow --vary first.flow priced.csv
+prints 'least cost'
+prints 'cost: '
+
+# ---- --stages ----
+good --format csv --stages 1..3 line.csv
+[ "$(sed -n 1p out)" = 'layout,stages,quantity,value,unit' ] || fail 'csv header of --stages'
+[ "$(grep -c ',feasible,' out)" -eq 18 ] || fail 'not six layouts of three'
+awk -F, '$3 == "fresh liquid" { if ($4 + 0 < before) exit 1; before = $4 + 0 }' out ||
+    fail 'the table is not sorted'
+good --stages 1..3 line.csv
+for words in counterflow 'separate feeds' 'dumped together' 'passed down' 'spray after drain' \
+    'recovery to wash' 'root form' 'series' '< recovery to wash'; do
+    prints "$words"
+done
+good --format csv --stages 2 --layout 'passed down' line.csv
+[ "$(grep -c ',feasible,' out)" -eq 1 ] || fail 'not one layout alone'
+good --stages 2 priced.csv
+prints 'cost'
+good --format csv --stages 2 --layout counterflow line.csv
+near "$(value 'root form')" "$(awk -v r="$(value 'rinse ratio')" 'BEGIN { printf "%.17g", sqrt(r) }')" \
+    1e-9 || fail 'the root form is no root'
+awk -v r="$(value 'rinse ratio')" -v s="$(value series)" \
+    'BEGIN { d = (1 + s + s * s) / r - 1; exit !(d < 1e-9 && d > -1e-9) }' || fail 'the series'
+
+# ---- --explain, --liquids ----
+good --explain --vary last.flow line.csv
+for words in 'how it was found' 'Brent' 'GOST 9.047-75' 'residue / limit' "chosen from the line's own"; do
+    prints "$words"
+done
+good --explain --stages 2 --layout counterflow line.csv
+prints 'residue / limit'
+good --explain --vary 'last.flow=1..5 L/h' line.csv
+prints 'asked for'
+head='liquid,property,equation,unit,A,source'
+printf '%s\nisopropanol,viscosity,A,mPa.s,20,own\n' "$head" >thick.csv
+good --format csv --vary 'beaker.dump every' bench.csv
+thin=$(value 'dump every')
+good --format csv --vary 'beaker.dump every' --liquids thick.csv bench.csv
+[ "$(value 'dump every')" -lt "$thin" ] || fail 'a thicker film does not ask for more'
+
+# ---- standard input, repetition ----
+for words in '--vary last.flow' '--stages 1..2' '--vary last.flow --vary first.flow'; do
+    for form in text csv json; do
+        # shellcheck disable=SC2086
+        good --format $form $words line.csv
+        mv out first
+        # shellcheck disable=SC2086
+        good --format $form $words line.csv
+        cmp -s first out || fail "$words: $form differs from run to run"
+        sed 's/line\.csv/standard input/' first >named
+        # shellcheck disable=SC2086
+        "$tool" --format $form $words - <line.csv >out 2>err || fail "$words: $form from standard input"
+        cmp -s named out || fail "$words: $form from standard input differs from the file's"
+    done
+done
+
+# ---- --write ----
+no_leftover()
+{
+    for file in * .[!.]*; do
+        case $file in
+        *.csv | out | err | first | named | wanted | locked | '.[!.]*') ;;
+        *) fail "$1: left over: $file" ;;
+        esac
+    done
+}
+
+good --vary last.flow --write new.csv line.csv
+"$predict" --check new.csv >/dev/null 2>err || fail 'what was written does not meet the target'
+diff line.csv new.csv >differs || :
+[ "$(grep '^<' differs)" = '< last,flow,9,L/h,5%,rotameter (invented)' ] ||
+    fail 'not the flow alone was changed'
+grep '^> last,flow,[0-9.]*,L/h,5%,rotameter (invented)$' differs >/dev/null || fail 'the new flow'
+rm differs
+"$tool" --vary last.flow --write again.csv - <line.csv >out 2>err || fail '--write from standard input'
+cmp -s new.csv again.csv || fail '--write from standard input differs'
+good --stages 3 --layout 'recovery to wash' --write layout.csv line.csv
+"$predict" --check layout.csv >/dev/null 2>err || fail 'the layout written does not meet the target'
+grep '^# An invented line' layout.csv >/dev/null || fail 'a comment was lost'
+grep 'weighed before and after' layout.csv >/dev/null || fail 'a note was lost'
+grep '^first,' layout.csv >/dev/null && fail 'a rinse that was replaced is still there'
+for layout in counterflow 'separate feeds' 'dumped together' 'passed down' 'spray after drain'; do
+    good --stages 3 --layout "$layout" --write layout.csv line.csv
+    "$predict" --check layout.csv >/dev/null 2>err || fail "$layout: written, but not met"
+done
+good --vary last.flow --vary 'first.dump every=8..10' --write two.csv line.csv
+"$predict" --check two.csv >/dev/null 2>err || fail 'two values written, but not met'
+
+# over a file: its mode stays, also through a link; the link stays one
+cp line.csv over.csv
+chmod 640 over.csv
+good --vary last.flow --write over.csv over.csv
+cmp -s over.csv new.csv || fail 'written over its own line'
+[ "$(stat -c %a over.csv)" = 640 ] || fail "mode $(stat -c %a over.csv) instead of 640"
+cp line.csv behind.csv
+chmod 604 behind.csv
+ln -s behind.csv link.csv
+good --vary last.flow --write link.csv line.csv
+[ -L link.csv ] || fail 'the link is gone'
+cmp -s behind.csv new.csv || fail 'not written through the link'
+[ "$(stat -c %a behind.csv)" = 604 ] || fail 'the mode behind the link'
+printf 'ours\n' >kept.csv
+expect 1 --vary last.flow --write kept.csv strict.csv
+[ "$(cat kept.csv)" = ours ] || fail 'what cannot be met was written'
+grep -F 'is not written' err >/dev/null || fail 'not said that nothing is written'
+expect 1 --vary last.flow --write absent.csv strict.csv
+[ ! -e absent.csv ] || fail 'what cannot be met was written anew'
+expect 1 --stages 2 --layout counterflow --write absent.csv strict.csv
+[ ! -e absent.csv ] || fail 'a layout that cannot meet the target was written'
+expect 4 --vary last.flow --write no-such-folder/x.csv line.csv
+grep -F 'no-such-folder/x.csv' err >/dev/null || fail 'no folder: not said'
+mkdir locked
+printf 'ours\n' >locked/kept.csv
+chmod 500 locked
+if [ "$(id -u)" -ne 0 ]; then
+    expect 4 --vary last.flow --write locked/x.csv line.csv
+    expect 4 --vary last.flow --write locked/kept.csv line.csv
+    [ "$(cat locked/kept.csv)" = ours ] || fail 'a file in a locked folder was changed'
+else
+    echo 'not run: a folder without permission (root may write anywhere)'
+fi
+[ "$(ls -A locked)" = kept.csv ] || fail "left in the locked folder: $(ls -A locked)"
+chmod 700 locked
+good --vary last.flow --write /dev/null line.csv
+
+# ---- a full disk ----
+if [ -c /dev/full ]; then
+    expect 4 --vary last.flow --write /dev/full line.csv
+    grep -F '/dev/full' err >/dev/null || fail '--write to a full disk: not said'
+    [ -c /dev/full ] || fail '/dev/full was replaced'
+    for words in --help '--vary last.flow line.csv' '--format csv --vary last.flow line.csv' \
+        '--format json --stages 2 line.csv' '--explain --vary last.flow line.csv' \
+        '--check --vary last.flow strict.csv'; do
+        got=0
+        # shellcheck disable=SC2086
+        "$tool" $words >/dev/full 2>err || got=$?
+        [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
+        grep '^dregs-size: standard output: ' err >/dev/null || fail "$words: full disk not said"
+    done
+else
+    echo 'not run: a full disk (no /dev/full)'
+fi
+no_leftover 'at the end'
+
+# ---- csv and json agree, read by another program ----
+if command -v python3 >/dev/null 2>&1; then
+    sed -e 's/^first,/"-a, b",/' -e 's/,overflow to,first,/,overflow to,"-a, b",/' line.csv >names.csv
+    for words in '--vary last.flow line.csv' '--vary last.flow strict.csv' '--stages 1..3 line.csv' \
+        '--vary last.flow --vary last.volume priced.csv' '--stages 2 strict.csv' \
+        '--vary -a,_b.flow names.csv'; do
+        words=$(printf '%s' "$words" | sed 's/,_/, /')
+        case $words in
+        *'-a, b'*) set -- --vary '-a, b.flow' names.csv ;;
+        *) # shellcheck disable=SC2086
+            set -- $words ;;
+        esac
+        "$tool" --format csv "$@" >out.csv 2>err || fail "$words: csv"
+        "$tool" --format json "$@" >out.json 2>err || fail "$words: json"
+        python3 - <<'PYTHON' >err 2>&1 || fail "$words: csv and json"
+import csv, io, json
+rows = list(csv.reader(io.StringIO(open('out.csv', newline='').read()), strict=True))
+page = json.loads(open('out.json').read(), parse_constant=lambda name: 1 / 0)
+bare = lambda name: name[1:] if name[:2] in ("'=", "'-", "'+", "'@") else name
+def same(found, value, unit, where):
+    if isinstance(found, bool):
+        assert unit == '' and float(value) == found, where
+    else:
+        assert found['unit'] == unit, where
+        assert float(value) == found['value'] if found['value'] is not None else value in ('nan', 'inf'), where
+known = {'line', 'loads per shift', 'loads per shift assumed', 'answer', 'layouts', 'cautions'}
+assert set(page) <= known, page.keys()
+if 'answer' in page:
+    assert rows[0] == ['stage', 'quantity', 'value', 'unit']
+    varied = {(v['stage'], v['property']): v for v in page['answer']['varied']}
+    own = set(page['answer']) - {'varied', 'met throughout'}
+    for stage, quantity, value, unit in rows[1:]:
+        if stage:
+            v = varied.pop((bare(stage), quantity))
+            assert v['unit'] == unit and v['value'] == float(value)
+        else:
+            same(page['answer'][quantity], value, unit, quantity)
+            own.remove(quantity)
+    assert not varied and not own, (varied, own)
+else:
+    assert rows[0] == ['layout', 'stages', 'quantity', 'value', 'unit']
+    table = {(r['layout'], str(r['stages'])): dict(r) for r in page['layouts']}
+    assert len(table) == len(page['layouts'])
+    order = list(dict.fromkeys((r[0], r[1]) for r in rows[1:]))
+    assert order == [key for key in table if table[key]['possible']]
+    for layout, stages, quantity, value, unit in rows[1:]:
+        same(table[layout, stages].pop(quantity), value, unit, (layout, stages, quantity))
+    for rest in table.values():
+        assert set(rest) <= {'layout', 'stages', 'possible', 'reason'}, rest
+PYTHON
+    done
+else
+    echo 'not run: csv beside json (no python3)'
+fi
+
+exit $failed
