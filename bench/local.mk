@@ -1,11 +1,11 @@
 # make bench: speed beside the same model in NumPy, side by side in one run.
 EXTRA_PROGRAMS = bench-march bench-size
-bench_march_SOURCES = bench/march.c
+bench_march_SOURCES = bench/march.c bench/clock.h
 bench_march_LDADD = libdregs.la $(GSL_LIBS) $(CSV_LIBS) -lm
 
 CLEANFILES += bench-march bench-size
 EXTRA_DIST += bench/run.sh bench/peer.py bench/size_peer.py bench/bench-line.csv
-bench_size_SOURCES = bench/size.c
+bench_size_SOURCES = bench/size.c bench/clock.h
 bench_size_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 
 .PHONY: bench

@@ -8,6 +8,7 @@
  * One line on stdout: what was measured (ns per load and stage; ms; ms and KiB), for march and at
  * followed by the solute masses in the tanks, kg, solute by solute.
  */
+#include "clock.h"
 #include "dregs/dregs.h"
 
 #include <fcntl.h>
@@ -18,29 +19,7 @@
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
-
-static double now(void)
-{
-    struct timespec at;
-
-    clock_gettime(CLOCK_MONOTONIC, &at);
-    return (double)at.tv_sec + (double)at.tv_nsec * 1e-9;
-}
-
-static int by_size(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
-
-static double median(double *values, size_t count)
-{
-    qsort(values, count, sizeof *values, by_size);
-    return count % 2 ? values[count / 2] : (values[count / 2 - 1] + values[count / 2]) / 2;
-}
 
 static void print_masses(const dregs_map *map, const dregs_state *state)
 {

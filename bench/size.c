@@ -7,6 +7,7 @@
  * dregs_size_layout, with every trial line written, read and judged. Median of some runs.
  */
 #include "dregs/size.h"
+#include "clock.h"
 #include "dregs/dregs.h"
 
 #include <gsl/gsl_errno.h>
@@ -14,24 +15,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 enum { TIMES_ONE = 21, TIMES_TABLE = 3 };
-
-static double now(void)
-{
-    struct timespec at;
-
-    clock_gettime(CLOCK_MONOTONIC, &at);
-    return (double)at.tv_sec + (double)at.tv_nsec * 1e-9;
-}
-
-static int by_size(const void *a, const void *b)
-{
-    double x = *(const double *)a, y = *(const double *)b;
-
-    return (x > y) - (x < y);
-}
 
 static int one(const dregs_line *line, const char *stage, const char *property)
 {
@@ -59,8 +44,7 @@ static int one(const dregs_line *line, const char *stage, const char *property)
         taken[i] = now() - taken[i];
         dregs_sized_clear(&sized);
     }
-    qsort(taken, TIMES_ONE, sizeof *taken, by_size);
-    printf("%.4f %s\n", taken[TIMES_ONE / 2] * 1e3, dregs_number_exact(number, sized.value[0]));
+    printf("%.4f %s\n", median(taken, TIMES_ONE) * 1e3, dregs_number_exact(number, sized.value[0]));
     return 0;
 }
 
@@ -87,8 +71,7 @@ static int table(const dregs_line *line, unsigned most)
             }
         taken[i] = now() - taken[i];
     }
-    qsort(taken, TIMES_TABLE, sizeof *taken, by_size);
-    printf("%.4f %u\n", taken[TIMES_TABLE / 2] * 1e3, met);
+    printf("%.4f %u\n", median(taken, TIMES_TABLE) * 1e3, met);
     return met == 0;
 }
 

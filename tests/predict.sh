@@ -1,65 +1,9 @@
 #!/bin/sh
 # dregs-predict: every option, misuse, exit statuses, the forms of its output.
 set -eu
-build=$(cd "${DREGS_BUILD:-./build}" && pwd)
-source=$(cd "${DREGS_SOURCE:-.}" && pwd)
-tool=$build/dregs-predict
-[ -x "$tool" ] || {
-    echo "FAILED: no $tool"
-    exit 1
-}
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
-trap 'exit 1' HUP INT TERM
-LC_ALL=C
-export LC_ALL
-failed=0
-cp "$source/data/aqueous-line.csv" "$work/line.csv"
-cp "$source/data/solvent-bench.csv" "$work/bench.csv"
-cd "$work"
-: >err
-
-fail()
-{
-    printf 'FAILED: %s\n' "$*"
-    sed 's/^/    /' err
-    failed=1
-}
-
-# expect STATUS ARGUMENT...
-expect()
-{
-    want=$1
-    shift
-    got=0
-    "$tool" "$@" >out 2>err </dev/null || got=$?
-    [ "$got" -eq "$want" ] || fail "$*: exit $got, expected $want"
-}
-
-# good ARGUMENT...: exit 0, something on stdout, nothing on stderr
-good()
-{
-    expect 0 "$@"
-    [ -s out ] || fail "$*: nothing on standard output"
-    [ ! -s err ] || fail "$*: something on standard error"
-}
-
-# misuse WORDS ARGUMENT...: exit 2, one line with the words and a hint, nothing on stdout
-misuse()
-{
-    words=$1
-    shift
-    expect 2 "$@"
-    [ ! -s out ] || fail "$*: something on standard output"
-    [ "$(wc -l <err)" -eq 2 ] || fail "$*: not one line and a hint"
-    sed -n 1p err | grep -F -- "$words" >/dev/null || fail "$*: not said: $words"
-    [ "$(sed -n 2p err)" = "try 'dregs-predict --help'" ] || fail "$*: no hint"
-}
-
-prints()
-{
-    grep -F -- "$1" out >/dev/null || fail "not printed: $1"
-}
+name=dregs-predict
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
 
 # ---- help, version, misuse ----
 good --help

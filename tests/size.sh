@@ -1,64 +1,10 @@
 #!/bin/sh
 # dregs-size: every option, misuse, exit statuses, the forms of its output, the file it writes.
 set -eu
-build=$(cd "${DREGS_BUILD:-./build}" && pwd)
-source=$(cd "${DREGS_SOURCE:-.}" && pwd)
-tool=$build/dregs-size
+name=dregs-size
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
 predict=$build/dregs-predict
-for program in "$tool" "$predict"; do
-    [ -x "$program" ] || {
-        echo "FAILED: no $program"
-        exit 1
-    }
-done
-work=$(mktemp -d)
-trap 'chmod -R u+w "$work"; rm -rf "$work"' EXIT
-trap 'exit 1' HUP INT TERM
-LC_ALL=C
-export LC_ALL
-failed=0
-cp "$source/data/aqueous-line.csv" "$work/line.csv"
-cp "$source/data/solvent-bench.csv" "$work/bench.csv"
-chmod u+w "$work"/*.csv
-cd "$work"
-: >err
-
-fail()
-{
-    printf 'FAILED: %s\n' "$*"
-    sed 's/^/    /' err
-    failed=1
-}
-
-# expect STATUS ARGUMENT...
-expect()
-{
-    want=$1
-    shift
-    got=0
-    "$tool" "$@" >out 2>err </dev/null || got=$?
-    [ "$got" -eq "$want" ] || fail "$*: exit $got, expected $want"
-}
-
-# good ARGUMENT...: exit 0, something on stdout, nothing on stderr
-good()
-{
-    expect 0 "$@"
-    [ -s out ] || fail "$*: nothing on standard output"
-    [ ! -s err ] || fail "$*: something on standard error"
-}
-
-# misuse WORDS ARGUMENT...: exit 2, one line with the words and a hint, nothing on stdout
-misuse()
-{
-    words=$1
-    shift
-    expect 2 "$@"
-    [ ! -s out ] || fail "$*: something on standard output"
-    [ "$(wc -l <err)" -eq 2 ] || fail "$*: not one line and a hint"
-    sed -n 1p err | grep -F -- "$words" >/dev/null || fail "$*: not said: $words"
-    [ "$(sed -n 2p err)" = "try 'dregs-size --help'" ] || fail "$*: no hint"
-}
 
 # bad STATUS WORDS ARGUMENT...: one line with the words, nothing on stdout
 bad()
@@ -70,12 +16,6 @@ bad()
     [ ! -s out ] || fail "$*: something on standard output"
     [ "$(wc -l <err)" -eq 1 ] || fail "$*: not one line"
     grep -F -- "$words" err >/dev/null || fail "$*: not said: $words"
-}
-
-# prints WORDS: wherever the lines are broken
-prints()
-{
-    tr -s ' \n' '  ' <out | grep -F -- "$1" >/dev/null || fail "not printed: $1"
 }
 
 # value QUANTITY: of the csv in out

@@ -136,12 +136,51 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
             status = print_help(tool);
         else if ((size_t)index == tool->option_count + 1)
             status = print_version(tool);
-        else if (take(user, (size_t)index, optarg))
-            status = FRONT_USAGE;
+        else {
+            int taken = take(user, (size_t)index, optarg);
+            if (taken)
+                status = taken;
+        }
     }
     free(table);
     *operand = optind;
     return status;
+}
+
+int front_run(const struct front_tool *tool, int argc, char **argv, front_take *take,
+              front_answer *answer, void *user)
+{
+    int operand, status;
+
+    front_begin(tool);
+    status = front_options(tool, argc, argv, take, user, &operand);
+    if (status >= 0)
+        return status;
+    if (operand + 1 != argc)
+        return front_usage(operand < argc ? "one line file at a time" : "no line file given");
+    return front_end(answer(user, argv[operand]));
+}
+
+int front_format(const char *argument, enum front_format *format)
+{
+    static const char *const names[] = {"text", "csv", "json"};
+    int i;
+
+    for (i = 0; i < 3; i++)
+        if (strcmp(argument, names[i]) == 0) {
+            *format = (enum front_format)i;
+            return 0;
+        }
+    return front_usage("--format '%s' is not one of text, csv, json", argument);
+}
+
+int front_check(const char *file, const char *liquids_file, enum front_format format, int explain)
+{
+    if (explain && format != FRONT_TEXT)
+        return front_usage("--explain is text; it goes with no other --format");
+    if (liquids_file && strcmp(liquids_file, "-") == 0 && strcmp(file, "-") == 0)
+        return front_usage("LINE and --liquids cannot both be standard input");
+    return 0;
 }
 
 uint64_t front_count(const char *text)

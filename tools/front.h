@@ -29,7 +29,8 @@ struct front_tool {
     size_t option_count;
 };
 
-/* Takes option number `option` of the table; returns 0, or FRONT_USAGE after saying why. */
+/* Takes option number `option` of the table; returns 0, or the status to exit with after saying
+ * why. */
 typedef int front_take(void *user, size_t option, const char *argument);
 
 /* Makes the process fit for a tool: GSL's abort handler off. Call it first. */
@@ -39,6 +40,24 @@ void front_begin(const struct front_tool *tool);
  * Returns -1 to go on, with *operand the index of the first operand, or the status to exit with. */
 int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
                   void *user, int *operand);
+
+/* Answers for one line file; returns the exit status. */
+typedef int front_answer(void *user, const char *file);
+
+/* The whole life of a tool that reads one line: options, the operand handed to `answer`, standard
+ * output flushed and checked. Returns the exit status. */
+int front_run(const struct front_tool *tool, int argc, char **argv, front_take *take,
+              front_answer *answer, void *user);
+
+enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON };
+
+/* Reads the argument of --format. Returns 0, or FRONT_USAGE after saying why. */
+int front_format(const char *argument, enum front_format *format);
+
+/* What every tool that reads a line asks of its options. Returns 0, or FRONT_USAGE after saying
+ * why. `explain`: --explain was given. */
+int front_check(const char *file, const char *liquids_file, enum front_format format,
+                int explain);
 
 /* A message on standard error: "dregs-predict: message". Returns `status`. */
 int front_say(int status, const char *format, ...) DREGS_FORMAT(2, 3);

@@ -1,6 +1,7 @@
 /* page.c: numbers, columns and broken lines for the pages. */
 #include "page.h"
 
+#include <csv.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -52,4 +53,31 @@ void wrapped(const char *text, int used, int indent)
         text += strspn(text, " ");
     }
     putchar('\n');
+}
+
+void csv_name(const char *name)
+{
+    char guarded[128];
+
+    snprintf(guarded, sizeof guarded, "%s%s", *name && strchr("=+-@\t\r", *name) ? "'" : "", name);
+    if (guarded[strcspn(guarded, ",\"\r\n")] || guarded[0] == ' ')
+        (void)csv_fwrite(stdout, guarded, strlen(guarded));
+    else
+        (void)fputs(guarded, stdout);
+}
+
+void page_cautions(const dregs_line *line)
+{
+    dregs_caution cautions[DREGS_CAUTIONS_MOST];
+    unsigned count = dregs_cautions(line, cautions), i;
+
+    if (count == 0)
+        return;
+    printf("\ncautions\n");
+    for (i = 0; i < count; i++) {
+        printf("  %s: ", cautions[i].rule->id);
+        wrapped(cautions[i].text, columns(cautions[i].rule->id) + 4, 4);
+    }
+    printf("  ");
+    wrapped(dregs_caution_deference(), 2, 4);
 }

@@ -30,4 +30,11 @@ int columns(const char *text);
  * indented by `indent`, and the first one is taken to begin at column `used`. */
 void wrapped(const char *text, int used, int indent);
 
+/* A name as a cell of CSV: quoted where CSV asks for it, and guarded so that no spreadsheet takes
+ * it for a formula. */
+void csv_name(const char *name);
+
+/* The cautions that the line calls for, with the sentence below them; nothing when there is none. */
+void page_cautions(const dregs_line *line);
+
 #endif

@@ -2,25 +2,7 @@
 #include "page.h"
 #include "predict.h"
 
-#include <csv.h>
 #include <stdio.h>
-#include <string.h>
-
-/* A name as a cell: quoted where CSV asks for it, and guarded so that no spreadsheet takes it for
- * a formula. */
-static void print_name(const char *name)
-{
-    char guarded[128];
-
-    if (strchr("=+-@\t\r", *name) && *name)
-        snprintf(guarded, sizeof guarded, "'%s", name);
-    else
-        snprintf(guarded, sizeof guarded, "%s", name);
-    if (guarded[strcspn(guarded, ",\"\r\n")] || guarded[0] == ' ')
-        (void)csv_fwrite(stdout, guarded, strlen(guarded));
-    else
-        (void)fputs(guarded, stdout);
-}
 
 static void print_row(uint64_t load, const char *stage, const char *solute, const char *quantity,
                       double value, const char *unit)
@@ -28,9 +10,9 @@ static void print_row(uint64_t load, const char *stage, const char *solute, cons
     char text[DREGS_NUMBER_TEXT];
 
     printf("%llu,", (unsigned long long)load);
-    print_name(stage);
+    csv_name(stage);
     putchar(',');
-    print_name(solute);
+    csv_name(solute);
     printf(",%s,%s,%s\n", quantity, dregs_number_exact(text, value), unit);
 }
 

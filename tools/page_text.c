@@ -262,21 +262,6 @@ static void print_list(const char *title, const char *(*at)(const dregs_line *, 
     }
 }
 
-static void print_cautions(const struct answer *answer)
-{
-    unsigned i;
-
-    if (answer->caution_count == 0)
-        return;
-    printf("\ncautions\n");
-    for (i = 0; i < answer->caution_count; i++) {
-        printf("  %s: ", answer->cautions[i].rule->id);
-        wrapped(answer->cautions[i].text, columns(answer->cautions[i].rule->id) + 4, 4);
-    }
-    printf("  ");
-    wrapped(dregs_caution_deference(), 2, 4);
-}
-
 int page_text(const struct answer *answer)
 {
     int status;
@@ -290,6 +275,6 @@ int page_text(const struct answer *answer)
         printf("the line has no drying at its end: the last film is taken to dry on the parts\n");
     print_list("assumed, because the file does not state it", dregs_line_assumed, answer->line);
     print_list("in the file, not used here", dregs_line_unused, answer->line);
-    print_cautions(answer);
+    page_cautions(answer->line);
     return status;
 }

@@ -31,7 +31,7 @@ static int add_load(struct request *request, const char *text)
         return front_usage("--at '%s' is not a load number from 1 to 2^%d", text, DREGS_LOADS_BITS);
     bigger = realloc(request->at, (i + 1) * sizeof *bigger);
     if (!bigger)
-        return front_say(FRONT_USAGE, "out of memory");
+        return front_say(FRONT_IO, "out of memory");
     request->at = bigger;
     for (; i > 0 && bigger[i - 1] > load; i--)
         bigger[i] = bigger[i - 1];
@@ -69,16 +69,8 @@ static int take(void *user, size_t option, const char *argument)
     case LIQUIDS:
         request->liquids_file = argument;
         return 0;
-    default: /* FORMAT */
-        if (strcmp(argument, "text") == 0)
-            request->format = TEXT;
-        else if (strcmp(argument, "csv") == 0)
-            request->format = CSV;
-        else if (strcmp(argument, "json") == 0)
-            request->format = JSON;
-        else
-            return front_usage("--format '%s' is not one of text, csv, json", argument);
-        return 0;
+    default:
+        return front_format(argument, &request->format);
     }
 }
 
@@ -92,35 +84,35 @@ static int check_request(const struct request *request)
         return front_usage("--at names a load beyond --loads");
     if (request->every && request->loads && request->every > request->loads)
         return front_usage("--every is larger than --loads");
-    if (request->explain && request->format != TEXT)
-        return front_usage("--explain is text; it goes with no other --format");
     if (request->explain && (request->every || request->at_count > 1))
         return front_usage("--explain shows one load: the worst, or that of one --at");
-    if (request->liquids_file && strcmp(request->liquids_file, "-") == 0 &&
-        strcmp(request->file, "-") == 0)
-        return front_usage("LINE and --liquids cannot both be standard input");
-    return 0;
+    return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
 static int print(const struct answer *answer)
 {
-    if (answer->request->format == CSV)
+    if (answer->request->format == FRONT_CSV)
         return page_csv(answer);
-    if (answer->request->format == JSON)
+    if (answer->request->format == FRONT_JSON)
         return page_json(answer);
     return answer->request->explain ? page_explain(answer) : page_text(answer);
 }
 
-static int predict(const struct request *request)
+static int predict(void *user, const char *file)
 {
+    struct request *request = user;
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
     struct answer answer = {0};
-    int status = front_read(request->file, request->liquids_file, &liquids, &line);
+    int status;
 
+    request->file = file;
+    status = check_request(request);
+    if (!status)
+        status = front_read(file, request->liquids_file, &liquids, &line);
     if (!status && request->check && !dregs_line_target(line)->name)
         status = front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
-                           request->file);
+                           file);
     if (!status)
         status = answer_fill(&answer, request, line);
     if (!status)
@@ -136,20 +128,8 @@ static int predict(const struct request *request)
 int main(int argc, char **argv)
 {
     struct request request = {0};
-    int operand, status;
+    int status = front_run(&tool, argc, argv, take, predict, &request);
 
-    front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
-    if (status < 0) {
-        if (operand + 1 != argc)
-            status = front_usage(operand < argc ? "one line file at a time" : "no line file given");
-        else {
-            request.file = argv[operand];
-            status = check_request(&request);
-        }
-        if (status <= 0)
-            status = front_end(predict(&request));
-    }
     free(request.at);
     return status;
 }

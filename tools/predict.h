@@ -16,7 +16,7 @@ struct request {
     uint64_t every; /* 0: 1, 2, 5, 10, 20, 50 ... */
     uint64_t *at;   /* ascending */
     size_t at_count;
-    enum { TEXT, CSV, JSON } format;
+    enum front_format format;
     int check, explain;
 };
 

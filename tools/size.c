@@ -42,7 +42,7 @@ static int add_varied(struct size_request *request, const char *text)
         return front_usage("--vary '%s' is not STAGE.PROPERTY or STAGE.PROPERTY=MIN..MAX", text);
     names = malloc(strlen(text) + 2);
     if (!names)
-        return front_say(FRONT_USAGE, "out of memory");
+        return front_say(FRONT_IO, "out of memory");
     /* the stage and the property, each ended by NUL, one after the other */
     snprintf(names, dot, "%.*s", (int)(dot - 1), text);
     snprintf(names + dot, length - dot + 1, "%.*s", (int)(length - dot), text + dot);
@@ -103,19 +103,6 @@ static int take_judging(struct size_request *request, enum option option, const 
                              argument, DREGS_LOADS_BITS);
 }
 
-static int take_format(struct size_request *request, const char *argument)
-{
-    if (strcmp(argument, "text") == 0)
-        request->format = SIZE_TEXT;
-    else if (strcmp(argument, "csv") == 0)
-        request->format = SIZE_CSV;
-    else if (strcmp(argument, "json") == 0)
-        request->format = SIZE_JSON;
-    else
-        return front_usage("--format '%s' is not one of text, csv, json", argument);
-    return 0;
-}
-
 static int take(void *user, size_t option, const char *argument)
 {
     struct size_request *request = user;
@@ -144,7 +131,7 @@ static int take(void *user, size_t option, const char *argument)
         request->liquids_file = argument;
         return 0;
     default:
-        return take_format(request, argument);
+        return front_format(argument, &request->format);
     }
 }
 
@@ -154,15 +141,10 @@ static int check_request(const struct size_request *request)
         return front_usage("one of --vary and --stages is needed");
     if (request->layout >= 0 && !request->first)
         return front_usage("--layout goes with --stages");
-    if (request->explain && request->format != SIZE_TEXT)
-        return front_usage("--explain is text; it goes with no other --format");
     if (request->write_file && request->first &&
         (request->layout < 0 || request->first != request->last))
         return front_usage("--write with --stages needs one layout: --layout NAME --stages N");
-    if (request->liquids_file && strcmp(request->liquids_file, "-") == 0 &&
-        strcmp(request->file, "-") == 0)
-        return front_usage("LINE and --liquids cannot both be standard input");
-    return 0;
+    return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
 /* One end of a range, the other one beside it; the unit may stand at the other end alone. */
@@ -399,9 +381,9 @@ static void count_loads(struct size_answer *answer)
 
 static int page(const struct size_answer *answer)
 {
-    if (answer->request->format == SIZE_CSV)
+    if (answer->request->format == FRONT_CSV)
         return size_page_csv(answer);
-    if (answer->request->format == SIZE_JSON)
+    if (answer->request->format == FRONT_JSON)
         return size_page_json(answer);
     return answer->request->explain ? size_page_explain(answer) : size_page_text(answer);
 }
@@ -416,15 +398,20 @@ static int write_answer(const struct size_answer *answer)
     return front_write(answer->request->write_file, sized->text, sized->length);
 }
 
-static int size(struct size_request *request)
+static int size(void *user, const char *file)
 {
+    struct size_request *request = user;
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
     struct size_answer answer = {0};
     dregs_use use;
     size_t i;
-    int status = front_read(request->file, request->liquids_file, &liquids, &line), met;
+    int status, met;
 
+    request->file = file;
+    status = check_request(request);
+    if (!status)
+        status = front_read(file, request->liquids_file, &liquids, &line);
     answer.request = request;
     answer.line = line;
     if (!status && !dregs_line_target(line)->name)
@@ -459,22 +446,11 @@ static int size(struct size_request *request)
 int main(int argc, char **argv)
 {
     struct size_request request = {0};
-    int operand, status;
     unsigned i;
+    int status;
 
     request.layout = -1;
-    front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
-    if (status < 0) {
-        if (operand + 1 != argc)
-            status = front_usage(operand < argc ? "one line file at a time" : "no line file given");
-        else {
-            request.file = argv[operand];
-            status = check_request(&request);
-        }
-        if (status <= 0)
-            status = front_end(size(&request));
-    }
+    status = front_run(&tool, argc, argv, take, size, &request);
     for (i = 0; i < request.count; i++)
         free(request.names[i]);
     return status;

@@ -16,7 +16,7 @@ struct size_request {
     unsigned first, last; /* --stages, 0 when not asked */
     int layout;           /* --layout, -1 for all */
     dregs_judging judging;
-    enum { SIZE_TEXT, SIZE_CSV, SIZE_JSON } format;
+    enum front_format format;
     int check, explain;
 };
 

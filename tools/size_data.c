@@ -2,7 +2,6 @@
 #include "page.h"
 #include "size.h"
 
-#include <csv.h>
 #include <jansson.h>
 #include <math.h>
 #include <stdio.h>
@@ -73,24 +72,12 @@ struct csv_place {
     unsigned stages;    /* 0: an empty cell */
 };
 
-static void print_name(const char *name)
-{
-    char guarded[128];
-
-    /* no spreadsheet may take a name for a formula */
-    snprintf(guarded, sizeof guarded, "%s%s", *name && strchr("=+-@", *name) ? "'" : "", name);
-    if (guarded[strcspn(guarded, ",\"\r\n")])
-        (void)csv_fwrite(stdout, guarded, strlen(guarded));
-    else
-        (void)fputs(guarded, stdout);
-}
-
 static void put_csv(void *user, const char *quantity, double value, const char *unit)
 {
     const struct csv_place *place = user;
     char text[DREGS_NUMBER_TEXT];
 
-    print_name(place->layout);
+    csv_name(place->layout);
     if (place->stages)
         printf(",%u", place->stages);
     printf(",%s,%s,%s\n", quantity, dregs_number_exact(text, value), unit);

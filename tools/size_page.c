@@ -105,12 +105,15 @@ static void print_floor(const dregs_standing *standing)
 static void print_use(const struct size_answer *answer, const dregs_use *use)
 {
     struct numbers n = {0};
+    char text[300];
 
-    printf("  fresh liquid: %s L per load, %s L per shift of %s loads%s\n",
-           number(&n, use->bought * LITRES),
-           number(&n, use->bought * LITRES * answer->loads_per_shift),
-           number(&n, answer->loads_per_shift),
-           answer->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
+    snprintf(text, sizeof text, "fresh liquid: %s L per load, %s L per shift of %s loads%s",
+             number(&n, use->bought * LITRES),
+             number(&n, use->bought * LITRES * answer->loads_per_shift),
+             number(&n, answer->loads_per_shift),
+             answer->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
+    printf("  ");
+    wrapped(text, 2, 4);
     printf("  waste: %s L per load to drain, %s L dumped\n", number(&n, use->to_drain * LITRES),
            number(&n, use->dumped * LITRES));
     if (!isnan(use->cost))
@@ -281,23 +284,6 @@ static void print_rules(const struct size_answer *answer)
     }
 }
 
-static void print_cautions(const dregs_line *line)
-{
-    dregs_caution cautions[DREGS_CAUTIONS_MOST];
-    unsigned count = dregs_cautions(line, cautions), i;
-
-    for (i = 0; i < count; i++) {
-        if (i == 0)
-            printf("\ncautions\n");
-        printf("  %s: ", cautions[i].rule->id);
-        wrapped(cautions[i].text, columns(cautions[i].rule->id) + 4, 4);
-    }
-    if (count) {
-        printf("  ");
-        wrapped(dregs_caution_deference(), 2, 4);
-    }
-}
-
 int size_page_text(const struct size_answer *answer)
 {
     print_limits(answer);
@@ -307,7 +293,7 @@ int size_page_text(const struct size_answer *answer)
     } else {
         print_answer(answer);
     }
-    print_cautions(answer->line);
+    page_cautions(answer->line);
     return FRONT_DONE;
 }
 
