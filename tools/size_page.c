@@ -157,7 +157,8 @@ static void print_answer(const struct size_answer *answer)
                number(&n, sized->standing.excess));
         printf("  nearest:\n");
     } else if (sized->throughout) {
-        printf("the target is met over the whole range; least liquid:\n");
+        printf("the target is met over the whole range; least %s:\n",
+               answer->by_cost ? "cost" : "fresh liquid");
     } else if (answer->request->count > 1) {
         printf("the target is met at the least %s found with\n",
                answer->by_cost ? "cost" : "fresh liquid");
@@ -327,16 +328,16 @@ static void explain_varied(const struct size_answer *answer)
         const dregs_varied *v = &request->varied[i];
         printf("  %s of %s between %s (%s) and %s %s (%s)\n", v->property, v->stage[0],
                seven(low, size_shown(v, v->low)),
-               v->low_given ? "asked for" : "chosen from the line's own drag-out",
+               v->low_given ? "asked for" : "usual for this line",
                seven(high, size_shown(v, v->high)), v->unit,
-               v->high_given ? "asked for" : "chosen from the line's own drag-out");
+               v->high_given ? "asked for" : "usual for this line");
     }
     printf("  %s\n",
            request->count > 1
                ? "least fresh liquid (or cost, where prices are stated) with ln(residue/limit) <= 0: "
                  "SLSQP (Kraft 1988) from three starts; whole numbers tried one by one"
            : request->varied[0].whole
-               ? "the largest whole number that meets the target: doubled, then halved"
+               ? "the largest whole number that meets the target: doubled until it misses, then closed in on"
                : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
     printf("  every trial is the line file with the value put in, read anew and judged; they were\n");
     explain_trials(request->varied, request->count, &answer->sized);

@@ -110,11 +110,13 @@ static dregs_status note_unused(dregs_line *line)
 
     for (row = 1; row <= line->row_count && !status; row++) {
         const dregs_row *cells = &line->rows[row];
-        int unused = strcmp(cells->property, "conductivity") == 0;
+        int unused = 0;
         spreads += *cells->spread != '\0';
         for (i = 0; i < 4; i++)
             unused = unused || (line->load.name && strcmp(cells->item, line->load.name) == 0 &&
                                 strcmp(cells->property, of_load[i]) == 0);
+        for (i = 0; i < line->solute_count; i++)
+            unused = unused || row == line->solutes[i].conductivity.row;
         for (i = 0; i < line->stage_count * 3; i++)
             unused = unused || (line->stages[i / 3].kind == DREGS_DRY &&
                                 strcmp(cells->item, line->stages[i / 3].name) == 0 &&

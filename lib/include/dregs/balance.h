@@ -4,7 +4,8 @@
  * masses in the tanks from x to M x + b. Whatever is asked of the line is asked of that map: the
  * next load, load one billion, the state that repeats itself, the totals since the start.
  *
- * A dregs_map is constant once made; several threads may use one map, each with its own
+ * A dregs_map does not change to the eye once it is made (what only some questions need is worked
+ * out when first asked for, behind a lock); several threads may use one map, each with its own
  * dregs_state.
  */
 #ifndef DREGS_BALANCE_H

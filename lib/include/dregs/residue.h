@@ -41,9 +41,9 @@ typedef struct dregs_worst {
  *  \return DREGS_OK, DREGS_DOMAIN, DREGS_NO_MEMORY.
  *
  *  Up to 2^17 loads are all looked at. Beyond, every phase of the dump period is looked at in
- *  every one of the first 16 periods and in at least 16 periods of each doubling after them, and
- *  the best is refined between its neighbours: a peak narrower than a sixteenth of the time since
- *  the start could be missed. */
+ *  every one of the first 32 periods and in 16 periods of each doubling after them, and the 24 best
+ *  are refined between their neighbours: a peak narrower than a sixteenth of the time since the
+ *  start could be missed. */
 DREGS_API dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
                                            dregs_worst *worst);
 

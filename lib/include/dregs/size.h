@@ -109,7 +109,7 @@ typedef enum dregs_layout {
 /** "counterflow", ...; NULL past the end. */
 DREGS_API const char *dregs_layout_name(dregs_layout layout);
 
-/** The line with its rinses (all between the last wash and the drying) replaced by \p stages
+/** The line with its rinses (the last unbroken run of rinses and sprays) replaced by \p stages
  *  equal ones, sized to meet the target.
  *  \param varied  receives what was varied: flow, dump every or use.
  *  \return as dregs_size; DREGS_UNKNOWN when the line has no rinse to take as the model, or no
@@ -121,7 +121,8 @@ DREGS_API dregs_status dregs_size_layout(const dregs_line *line, dregs_layout la
 /** The rinse ratio R (fresh liquid over drag-out) that the formula of n counterflow rinses asks
  *  for at a ratio of concentrations r = C0/Cn > 1: the root form r^(1/n), or the exact series
  *  1 + R + ... + R^n = r. NaN when r <= 1 or stages < 1.
- *  Sources: GOST 9.047-75 p. 67 (root form); Kushner and the washing of filter cakes (series). */
+ *  Sources: GOST 9.047-75 p. 67 (root form); the series is the balance of n counterflow rinses with
+ *  equal drag-in and drag-out. */
 DREGS_API double dregs_rinse_root(double ratio, unsigned stages);
 DREGS_API double dregs_rinse_series(double ratio, unsigned stages);
 
