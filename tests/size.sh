@@ -230,7 +230,7 @@ awk -v r="$(value 'rinse ratio')" -v s="$(value series)" \
 
 # ---- --explain, --liquids ----
 good --explain --vary last.flow line.csv
-for words in 'how it was found' 'Brent' 'GOST 9.047-75' 'residue / limit' "chosen from the line's own"; do
+for words in 'how it was found' 'Brent' 'GOST 9.047-75' 'residue / limit' "usual for this line"; do
     prints "$words"
 done
 good --explain --stages 2 --layout counterflow line.csv

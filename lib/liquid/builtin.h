@@ -1,4 +1,5 @@
-/* builtin.h: the text of data/liquids.csv, put into the object code by embed.sh. */
+/* builtin.h: the texts of data/liquids.csv, regulations.csv and mixtures.csv, put into the object
+ * code by embed.sh. */
 #ifndef DREGS_LIQUID_BUILTIN_H
 #define DREGS_LIQUID_BUILTIN_H
 
@@ -6,5 +7,11 @@
 
 extern const unsigned char dregs_liquids_builtin[];
 extern const size_t dregs_liquids_builtin_length;
+
+extern const unsigned char dregs_regulations_builtin[];
+extern const size_t dregs_regulations_builtin_length;
+
+extern const unsigned char dregs_mixtures_builtin[];
+extern const size_t dregs_mixtures_builtin_length;
 
 #endif

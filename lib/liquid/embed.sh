@@ -1,12 +1,14 @@
 #!/bin/sh
-# embed.sh FILE: writes to standard output a C source that holds FILE as an array of bytes.
-# The output depends on the bytes of FILE and on its last name only, so builds are repeatable.
+# embed.sh FILE NAME: writes to standard output a C source that holds FILE as the array of bytes
+# NAME, with its length in NAME_length; builtin.h declares both.
+# The output depends on the bytes of FILE, on its last name and on NAME only, so builds are
+# repeatable.
 set -eu
 LC_ALL=C
 export LC_ALL
 
-if [ $# -ne 1 ]; then
-    echo "usage: embed.sh FILE >builtin.c" >&2
+if [ $# -ne 2 ]; then
+    echo "usage: embed.sh FILE NAME >builtin.c" >&2
     exit 2
 fi
 if [ ! -f "$1" ] || [ ! -r "$1" ] || [ ! -s "$1" ]; then
@@ -17,8 +19,8 @@ fi
 echo "/* Made by embed.sh from ${1##*/}; edit that file instead. */"
 echo '#include "liquid/builtin.h"'
 echo
-echo 'const unsigned char dregs_liquids_builtin[] = {'
+echo "const unsigned char $2[] = {"
 od -An -v -tu1 <"$1" | sed -e 's/^ *//' -e 's/ *$//' -e 's/  */, /g' -e 's/$/,/' -e 's/^/    /'
 echo '};'
 echo
-echo 'const size_t dregs_liquids_builtin_length = sizeof dregs_liquids_builtin;'
+echo "const size_t ${2}_length = sizeof $2;"

@@ -130,6 +130,50 @@ static double tension(const double *c, double T)
     return sum;
 }
 
+/* DIPPR 106 */
+static double dippr_106(const double *c, double T)
+{
+    double r = T / c[F];
+    return c[A] * pow(1.0 - r, (c[D] * r + c[C]) * r + c[B]);
+}
+
+/* VDI Heat Atlas, 2nd ed., D3.1, heat of vaporisation (PPDS 12); the published R F stands in G,
+ * which leaves room for the molar mass */
+static double ppds_12(const double *c, double T)
+{
+    double x = 1.0 - T / c[F], root = cbrt(x);
+    return c[G] * (c[A] * root + c[B] * root * root + c[C] * x + c[D] * x * x + c[E] * pow(x, 6.0));
+}
+
+/* Watson, Ind. Eng. Chem. 35 (1943) 398: from the value A at B kelvin, critical temperature C */
+static double watson(const double *c, double T)
+{
+    return c[A] * pow((1.0 - T / c[C]) / (1.0 - c[B] / c[C]), c[D]);
+}
+
+/* DIPPR 100 */
+static double dippr_100(const double *c, double T)
+{
+    return (((c[E] * T + c[D]) * T + c[C]) * T + c[B]) * T + c[A];
+}
+
+/* DIPPR 114 */
+static double dippr_114(const double *c, double T)
+{
+    double x = 1.0 - T / c[F];
+    return c[A] * c[A] / x + c[B] - 2.0 * c[A] * c[C] * x - c[A] * c[D] * x * x -
+           c[C] * c[C] * pow(x, 3.0) / 3.0 - c[C] * c[D] * pow(x, 4.0) / 2.0 -
+           c[D] * c[D] * pow(x, 5.0) / 5.0;
+}
+
+/* Fuller, Schettler, Giddings, Ind. Eng. Chem. 58(5) (1966) 18, at one pressure: B and D are molar
+ * masses in g/mol, C and E diffusion volumes */
+static double fuller(const double *c, double T)
+{
+    double volumes = cbrt(c[C]) + cbrt(c[E]);
+    return c[A] * pow(T, 1.75) * sqrt(1.0 / c[B] + 1.0 / c[D]) / (volumes * volumes);
+}
+
 /* clang-format off */
 static const dregs_equation equations[] = {
     {"A", "A", "A", constant},
@@ -149,6 +193,13 @@ static const dregs_equation equations[] = {
     {"y=E*exp(A*z^(1/3)+B*z^(4/3)) where z=(C-T)/(T-D)", "ABCDE", "ABCDE", ppds_9},
     {"y=(t+A)/((B*t+C)*t+D)", "ABCD", "ABCD", laliberte},
     {"y=A*x^B+C*x^D+E*x^F where x=1-T/G", "ABG", "ABCDEFG", tension},
+    {"y=A*(1-T/F)^(B+C*(T/F)+D*(T/F)^2)", "ABF", "ABCDF", dippr_106},
+    {"y=G*(A*x^(1/3)+B*x^(2/3)+C*x+D*x^2+E*x^6) where x=1-T/F", "AFG", "ABCDEFG", ppds_12},
+    {"y=A*((1-T/C)/(1-B/C))^D", "ABCD", "ABCD", watson},
+    {"y=A+B*T+C*T^2+D*T^3+E*T^4", "AB", "ABCDE", dippr_100},
+    {"y=A^2/x+B-2*A*C*x-A*D*x^2-C^2*x^3/3-C*D*x^4/2-D^2*x^5/5 where x=1-T/F", "ABCDF", "ABCDF",
+     dippr_114},
+    {"y=A*T^1.75*(1/B+1/D)^0.5/(C^(1/3)+E^(1/3))^2", "ABCDE", "ABCDE", fuller},
 };
 /* clang-format on */
 

@@ -50,6 +50,9 @@ static const struct {
     [DREGS_UPPER_LIMIT] = {"upper flammable limit", "1"},
     [DREGS_AUTOIGNITION] = {"autoignition", "K"},
     [DREGS_EXPOSURE_LIMIT] = {"exposure limit", "1"},
+    [DREGS_HEAT_OF_VAPORISATION] = {"heat of vaporisation", "J/kg"},
+    [DREGS_HEAT_CAPACITY] = {"heat capacity", "J/(kg.K)"},
+    [DREGS_DIFFUSIVITY] = {"diffusivity in air", "m2/s"},
 };
 
 enum {
@@ -204,7 +207,7 @@ static dregs_status merge(dregs_liquids *to, dregs_liquids *from)
 
 /* The texts a row keeps, in the order they are stored. */
 struct texts {
-    const char *liquid, *equation, *unit, *source, *evidence, *file;
+    const char *liquid, *equation, *unit, *source, *evidence, *file, *note;
 };
 
 static const char *keep(char **at, const char *text)
@@ -228,7 +231,8 @@ static size_t size_of(const char *text)
 static struct item *new_item(const struct item *like, const struct texts *texts)
 {
     size_t size = size_of(texts->liquid) + size_of(texts->equation) + size_of(texts->unit) +
-                  size_of(texts->source) + size_of(texts->evidence) + size_of(texts->file);
+                  size_of(texts->source) + size_of(texts->evidence) + size_of(texts->file) +
+                  size_of(texts->note);
     struct item *item = malloc(sizeof *item + size);
     char *at;
 
@@ -245,6 +249,7 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
     item->row.source = keep(&at, texts->source);
     item->row.evidence = keep(&at, texts->evidence);
     item->row.file = keep(&at, texts->file);
+    item->row.note = keep(&at, texts->note);
     return item;
 }
 
@@ -258,7 +263,7 @@ static const char *cell(const struct reading *reading, const dregs_csv_row *row,
 static void read_property(struct reading *reading, const dregs_csv_row *row, struct item *item)
 {
     const char *text = cell(reading, row, PROPERTY), *names[DREGS_PROPERTIES];
-    char quoted[DREGS_QUOTED], near[NEAREST], all[256];
+    char quoted[DREGS_QUOTED], near[NEAREST], all[320];
     size_t i;
 
     for (i = 0; i < DREGS_PROPERTIES; i++) {
@@ -379,6 +384,7 @@ static void read_words(struct reading *reading, const dregs_csv_row *row, struct
     texts->source = cell(reading, row, SOURCE);
     texts->evidence = cell(reading, row, EVIDENCE);
     texts->file = reading->file;
+    texts->note = cell(reading, row, NOTE);
     if (!*texts->liquid)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column liquid is empty: name the liquid");
     if (!*texts->source)
@@ -638,6 +644,12 @@ const dregs_liquid_row *dregs_liquids_row(const dregs_liquids *liquids, const ch
 {
     const struct item *item = find_item(liquids, liquid, property);
     return item ? &item->row : NULL;
+}
+
+const char *dregs_equation_letters(const char *equation)
+{
+    const dregs_equation *known = dregs_equation_find(equation);
+    return known ? known->takes : NULL;
 }
 
 const char *dregs_property_name(dregs_property property)

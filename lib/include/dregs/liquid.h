@@ -1,7 +1,8 @@
-/* liquid.h: properties of pure liquids, each from one published row with its range of temperature.
+/* liquid.h: properties of pure liquids, each from one published row with its range of temperature;
+ * what regulations say of them.
  *
- * The built-in table is data/liquids.csv, compiled in. A file of the same form (LIQUIDS FILE in
- * dregs-line(5)) replaces rows of it (same liquid, same property) or adds liquids. Nothing
+ * The built-in table is data/liquids.csv, compiled in. A file of the same form, see
+ * dregs-liquids(5), replaces rows of it (same liquid, same property) or adds liquids. Nothing
  * is extrapolated: outside the range of its row a property is refused.
  */
 #ifndef DREGS_LIQUID_H
@@ -28,6 +29,9 @@ typedef enum dregs_property {
     DREGS_UPPER_LIMIT,     /**< "upper flammable limit", share of the air's volume, 0..1 */
     DREGS_AUTOIGNITION,    /**< "autoignition", K */
     DREGS_EXPOSURE_LIMIT,  /**< "exposure limit", 8 h mean, share of the air's volume, 0..1 */
+    DREGS_HEAT_OF_VAPORISATION, /**< "heat of vaporisation", J/kg */
+    DREGS_HEAT_CAPACITY,        /**< "heat capacity" of the liquid, J/(kg.K) */
+    DREGS_DIFFUSIVITY,          /**< "diffusivity in air" of the vapour at 101.325 kPa, m2/s */
     DREGS_PROPERTIES
 } dregs_property;
 
@@ -45,6 +49,7 @@ typedef struct dregs_liquid_row {
     const char *evidence; /**< "read", "memory", "computed" or "stated" (a user's own row) */
     const char *file;     /**< the file it came from, NULL for built-in data */
     unsigned long line;   /**< its line there */
+    const char *note;     /**< what else there is to say; "" for nothing */
 } dregs_liquid_row;
 
 typedef struct dregs_liquids dregs_liquids;
@@ -86,11 +91,41 @@ DREGS_API dregs_status dregs_liquids_value(const dregs_liquids *liquids, const c
                                            dregs_property property, double temperature,
                                            double *value, char *message);
 
+/** The coefficients that an equation takes, as letters "ABC"; NULL when \p equation is none of the
+ *  set. Those it leaves at 0 by default are among them. */
+DREGS_API const char *dregs_equation_letters(const char *equation);
+
 /** "density", "vapour pressure", ... as in the table; NULL past the end. */
 DREGS_API const char *dregs_property_name(dregs_property property);
 
 /** The SI unit of a property as dregs_unit_read takes it: "kg/m3"; "K" for temperatures. */
 DREGS_API const char *dregs_property_unit(dregs_property property);
+
+/** What one regulation says of a liquid: data/regulations.csv, compiled in. No such table is
+ *  complete or current: the local code and the authority decide. */
+typedef struct dregs_regulation {
+    const char *liquid;
+    const char *jurisdiction; /**< "US", "EU" */
+    const char *fact;         /**< in words */
+    const char *citation;
+    const char *status_date; /**< YYYY-MM-DD or YYYY: of the act cited, as far as is known */
+    const char *evidence;    /**< "read" or "memory" */
+    unsigned long line;      /**< of the table */
+} dregs_regulation;
+
+typedef struct dregs_regulations dregs_regulations;
+
+/** The built-in table; NULL only when memory is short. Constant after creation. */
+DREGS_API dregs_regulations *dregs_regulations_new(void);
+DREGS_API void dregs_regulations_free(dregs_regulations *regulations);
+
+/** Row \p index (0, 1, ... in the order of the table) or NULL past the end. Texts live as long as
+ *  the table. */
+DREGS_API const dregs_regulation *dregs_regulations_at(const dregs_regulations *regulations,
+                                                       size_t index);
+
+/** The sentence that stands below all of them. */
+DREGS_API const char *dregs_regulations_deference(void);
 
 #ifdef __cplusplus
 }

@@ -1,0 +1,244 @@
+#!/bin/sh
+# dregs-liquid: every option, misuse, exit statuses, refusals, the forms of its output.
+set -eu
+name=dregs-liquid
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+# value PROPERTY: of the csv in out
+value()
+{
+    awk -F, -v what="$1" '$2 == what { print $3; exit }' out
+}
+
+# near A B RELATIVE
+near()
+{
+    awk -v a="$1" -v b="$2" -v by="$3" 'BEGIN {
+        d = a - b; if (d < 0) d = -d; m = b < 0 ? -b : b; exit !(a != "" && a != "nan" && d <= by * m) }'
+}
+
+# ---- help, version, misuse ----
+good --help
+prints 'usage: dregs-liquid'
+for option in at share format explain liquids help version; do
+    prints " --$option "
+done
+good --version
+prints 'dregs-liquid '
+misuse 'one liquid at a time' water ethanol
+misuse "unknown option '--nonsense'" --nonsense water
+for option in --at --share --format --liquids; do
+    misuse "option '$option' needs an argument" water "$option"
+done
+misuse "unknown liquid 'isopropanl' (nearest: 'isopropanol')" isopropanl
+misuse "unknown liquid 'isopropanol-watr' (nearest: 'isopropanol-water')" isopropanol-watr
+misuse "unknown liquid 'quartz sand'; without a name" 'quartz sand'
+misuse "unknown liquid ''" ''
+for temperature in 25 '' warm '25 kg' '25 delta_degC' '-300 degC' '0 K' 'nan degC' '1e999 K'; do
+    misuse '--at' "--at=$temperature" water
+done
+for share in '' x 1.1 '101 %' '-1 %' '70 kg'; do
+    misuse '--share' "--share=$share" ethanol-water
+done
+misuse '--share goes with a mixture' --share 70% ethanol
+misuse '--share needs the name' --share 70%
+misuse '--at needs the name' --at 25degC
+misuse '--explain needs the name' --explain
+misuse '--explain is text' --explain --format csv water
+misuse "--format 'nonsense' is not one of text, csv, json" --format nonsense water
+
+# ---- the list ----
+good
+prints 'isopropanol-water'
+prints 'A dash says that the table has no value'
+while IFS=, read -r liquid _; do
+    case $liquid in
+    liquid | '"trans'* | '#'*) ;;
+    *) prints "$liquid " ;;
+    esac
+done <"$source/data/liquids.csv"
+good --format csv
+[ "$(sed -n 1p out)" = liquid,property,value,unit,source,evidence ] || fail 'the header'
+
+# ---- a liquid ----
+good isopropanol --at '25 degC'
+for words in 'isopropanol, 25 degC' 'Perry 8th ed. Table 2-32 (read)' '8.13 to 100.31 degC' \
+    'exposure limit at 25 degC' 'mg/m3' '40 CFR 51.100(s), 2025 (memory)' \
+    'The local code and the authority decide.' 'cautions' 'flash point:' 'vapour:' 'exposure:'; do
+    prints "$words"
+done
+good isopropanol
+prints 'log10(y)=A-B/(T+C) [Pa]'
+! grep refused out >/dev/null || fail 'no temperature is no refusal'
+good isopropanol --at 300degC
+prints "refused: density of 'isopropanol' at 300 degC: its data reach from -87.89 to 235.15 degC only"
+prints '(read)'
+good d-limonene --at 20degC
+prints 'not in the table: viscosity, flash point, exposure limit'
+prints 'no flash point: no flash point is on record, yet its vapour burns'
+prints 'no exposure limit:'
+good tetrachloroethylene
+prints 'no flash point and no flammable limit are on record'
+good water --at 25degC
+prints 'none is recorded here for water'
+! grep cautions out >/dev/null || fail 'water needs no caution'
+good n-butyl\ acetate --at 10degC
+prints '10 degC is within 16.7 K of the flash point'
+good n-butyl\ acetate --at 0degC
+! grep 'flash point of' out >/dev/null || fail 'far below its flash point'
+good n-heptane
+prints 'a surface of 204 degC lights'
+good trichloroethylene
+for words in 'annex XIV, 2016-04-21 (memory)' '40 CFR part 751 subpart D; 89 FR 102568' F001 \
+    'check the current text'; do
+    prints "$words"
+done
+good --explain toluene
+prints 'A = 81.0103672 B = 0.27136 C = 591.75 D = 0.29241'
+prints 'of the built-in table'
+good --explain ethanol-water --share 0.3
+prints 'NRTL: -242.5050584 5195.4384864 0.2937'
+prints "62 points, interpolated by Steffen's method"
+
+# ---- numbers ----
+# check E08: mg/m3 per ppm at 25 degC, NIOSH Pocket Guide, 0.4 %
+while read -r liquid factor; do
+    good --format csv "$liquid"
+    ppm=$(value 'exposure limit')
+    near "$(value 'exposure limit at 25 degC')" "$(awk -v a="$ppm" -v b="$factor" 'BEGIN { print a * b }')" \
+        4e-3 || fail "$liquid: mg/m3"
+done <<'TABLE'
+isopropanol 2.46
+ethanol 1.89
+n-hexane 3.53
+toluene 3.77
+TABLE
+# check D06: ASHRAE Fundamentals 2017 ch. 1 table 3, 0.03 %
+good --format csv --at 122degF water
+near "$(value 'vapour pressure')" 12.3513 3e-4 || fail 'vapour pressure of water at 50 degC'
+[ "$(value 'boiling point')" = 99.97 ] || fail 'boiling point of water'
+good --format csv isopropanol
+[ "$(value density)" = nan ] || fail 'a density without a temperature'
+# check D09: 80.3 to 80.4 degC at 87.4 to 87.9 mass %, CRC; 0.2 K, 1 %
+good --format csv isopropanol-water
+near "$(value 'azeotrope at 101.325 kPa boils at')" 80.35 2.5e-3 || fail 'the azeotrope boils'
+near "$(value 'azeotrope by mass: isopropanol')" 87.65 1.2e-2 || fail 'the azeotrope'
+good --format csv --share '40 %' --at 20.3degC ethanol-water
+[ "$(value 'density at 20 degC')" = 935.2 ] || fail 'density of ethanol-water, CRC'
+[ "$(value 'surface tension at 25 degC')" = nan ] || fail 'surface tension at another temperature'
+good --share '70 %' --at 20degC isopropanol-water
+prints 'its data reach from 0 to 20 % by mass only'
+prints 'no flash point of mixtures is on record'
+prints 'isopropanol, US:'
+good methanol-water --share 50%
+prints 'surface tension at 35 degC'
+good methanol-water --at 20degC --share 0
+
+# ---- --liquids ----
+cat >own.csv <<'TABLE'
+liquid,property,equation,unit,A,B,low,high,source,evidence
+naphtha,flash point,A,degC,62,,,,data sheet,
+naphtha,density,y=A-B*(t-20),g/cm3,0.79,0.0008,280,330,"sheet ""7"", page 2",
+naphtha,exposure limit,A,ppm,300,,,,data sheet,
+=water,flash point,A,degC,50,,,,invented,
+water,density,A,kg/m3,1000,,,,rounded,stated
+TABLE
+good --liquids own.csv naphtha --at 20degC
+prints 'data sheet (stated)'
+prints '790 kg/m3'
+good --liquids own.csv --explain naphtha
+prints '(own.csv:3)'
+good --liquids own.csv water --format csv --at 20degC
+[ "$(value density)" = 1000 ] || fail 'the own density'
+good --liquids own.csv
+prints naphtha
+got=0
+"$tool" --liquids - naphtha <own.csv >out 2>err || got=$?
+[ $got -eq 0 ] || fail '--liquids from standard input'
+grep '62 degC' out >/dev/null || fail '--liquids from standard input: the flash point'
+sed 's/0.79/heavy/' own.csv >bad.csv
+expect 3 --liquids bad.csv water
+[ ! -s out ] || fail 'something on standard output'
+grep '^dregs-liquid: bad.csv:3: ' err >/dev/null || fail 'the line of the fault'
+: >empty.csv
+expect 3 --liquids empty.csv water
+expect 3 --liquids . water
+expect 4 --liquids nowhere.csv water
+grep 'nowhere.csv: ' err >/dev/null || fail 'the missing file'
+
+# ---- a full disk ----
+if [ -e /dev/full ]; then
+    for words in water '--format csv water' '--format json water' --help ''; do
+        got=0
+        # shellcheck disable=SC2086
+        "$tool" $words >/dev/full 2>err || got=$?
+        [ $got -eq 4 ] || fail "$words: exit $got on a full disk"
+        [ "$(wc -l <err)" -eq 1 ] || fail "$words: not one line about the full disk"
+    done
+else
+    echo 'not run: a full disk (no /dev/full)'
+fi
+
+# ---- csv and json agree, read by another program ----
+if command -v python3 >/dev/null 2>&1; then
+    while IFS='|' read -r who at share; do
+        set -- --liquids own.csv
+        [ -z "$at" ] || set -- "$@" --at "$at"
+        [ -z "$share" ] || set -- "$@" --share "$share"
+        [ -z "$who" ] || set -- "$@" -- "$who"
+        "$tool" --format csv "$@" >out.csv 2>err || fail "$who: csv"
+        "$tool" --format json "$@" >out.json 2>err || fail "$who: json"
+        python3 - "$who" <<'PYTHON' >err 2>&1 || fail "$who $at $share: csv and json"
+import csv, io, json, sys
+rows = list(csv.reader(io.StringIO(open('out.csv', newline='').read()), strict=True))
+page = json.loads(open('out.json').read(), parse_constant=lambda name: 1 / 0)
+bare = lambda name: name[1:] if name[:2] in ("'=", "'-", "'+", "'@") else name
+assert rows[0] == ['liquid', 'property', 'value', 'unit', 'source', 'evidence']
+if sys.argv[1]:
+    assert set(page) <= {'liquid', 'temperature', 'share', 'properties', 'regulations', 'cautions', 'who decides'}
+    assert page['liquid'] == sys.argv[1] and 'decide' in page['who decides']
+    liquids = [page]
+    for r in page['regulations']:
+        assert set(r) == {'liquid', 'jurisdiction', 'fact', 'citation', 'status date', 'evidence'}
+    for c in page['cautions']:
+        assert set(c) == {'id', 'text', 'source'} and all(c.values())
+else:
+    assert set(page) == {'liquids', 'mixtures'} and len(page['mixtures']) == 3
+    liquids = page['liquids']
+    assert len(liquids) == 20
+wanted = []
+for liquid in liquids:
+    for p in liquid['properties']:
+        assert p['source'] and p['evidence'] in ('read', 'memory', 'computed', 'stated')
+        assert (p['value'] is None) == ('reason' in p), p
+        wanted.append([liquid['liquid'], p['property'], p['value'], p['unit'], p['source'], p['evidence']])
+    for r in liquid.get('regulations', []):
+        wanted.append([r['liquid'], 'regulation', r['fact'], '',
+                       '%s: %s (%s)' % (r['jurisdiction'], r['citation'], r['status date']), r['evidence']])
+found = []
+for row in rows[1:]:
+    value = row[2] if row[1] == 'regulation' else None if row[2] == 'nan' else float(row[2])
+    found.append([bare(row[0]), row[1], value, row[3], row[4], row[5]])
+assert found == wanted, [pair for pair in zip(found, wanted) if pair[0] != pair[1]][:2]
+PYTHON
+    done <<'CASES'
+||
+isopropanol||
+isopropanol|25 degC|
+toluene|400 degC|
+1-bromopropane|70 degF|
+trans-1,2-dichloroethylene|298.15 K|
+naphtha|20 degC|
+=water|20 degC|
+water|0 degC|
+isopropanol-water||
+isopropanol-water|20 degC|15 %
+ethanol-water|25 degC|0.96
+methanol-water||30 %
+CASES
+else
+    echo 'not run: csv beside json (no python3)'
+fi
+
+exit $failed
