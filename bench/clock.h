@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* clock.h: time and medians for the benchmarks. */
 #ifndef DREGS_BENCH_CLOCK_H
 #define DREGS_BENCH_CLOCK_H

@@ -1,13 +1,15 @@
 # make bench: speed beside the same model in NumPy, side by side in one run.
-EXTRA_PROGRAMS = bench-march bench-size
+EXTRA_PROGRAMS = bench-march bench-size bench-dry
 bench_march_SOURCES = bench/march.c bench/clock.h
 bench_march_LDADD = libdregs.la $(GSL_LIBS) $(CSV_LIBS) -lm
 
-CLEANFILES += bench-march bench-size
-EXTRA_DIST += bench/run.sh bench/peer.py bench/size_peer.py bench/bench-line.csv
+CLEANFILES += bench-march bench-size bench-dry
+EXTRA_DIST += bench/run.sh bench/peer.py bench/size_peer.py bench/dry_peer.py bench/bench-line.csv
 bench_size_SOURCES = bench/size.c bench/clock.h
 bench_size_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+bench_dry_SOURCES = bench/dry.c bench/clock.h
+bench_dry_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 
 .PHONY: bench
-bench: all bench-march bench-size
+bench: all bench-march bench-size bench-dry
 	$(SHELL) $(srcdir)/bench/run.sh $(srcdir) .

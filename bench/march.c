@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* march.c: what bench/run.sh measures of the library and of a tool's start.
  *
  *   bench-march march FILE LOADS      step through LOADS loads, residue of each included

@@ -106,6 +106,20 @@ row 'six layouts of 1 to 6 rinses, ms' "$(cut -d' ' -f1 "$scratch/table")" - 100
     exit !($3 <= 1e-5)
 }' "$scratch/one-peer"
 
+dry=$(here bench-dry)
+"$dry" >"$scratch/dry"
+theirs=-
+if [ -n "$python" ] && "$python" -c 'import scipy.integrate' >/dev/null 2>&1; then
+    "$python" "$src/bench/dry_peer.py" "$src/data/liquids.csv" "$src/data/mixtures.csv" \
+        "$scratch/dry" >"$scratch/dry-peer"
+    theirs=$(cut -d' ' -f1 "$scratch/dry-peer")
+fi
+row 'a film that dries, ms (peer: SciPy)' "$(cut -d' ' -f1 "$scratch/dry")" "$theirs" 2
+[ "$theirs" = - ] || awk '{
+    printf "  the drying time: agrees within %.1e, %s 1e-4\n", $3, $3 <= 1e-4 ? "below" : "NOT below"
+    exit !($3 <= 1e-4)
+}' "$scratch/dry-peer"
+
 if [ -n "$python" ]; then
     agreement 'after 1e5 loads' "$scratch/march-peer"
     agreement 'before load 1e9' "$scratch/at-peer"

@@ -7,11 +7,13 @@ pkginclude_HEADERS = \
 	lib/include/dregs/caution.h \
 	lib/include/dregs/csv.h \
 	lib/include/dregs/dregs.h \
+	lib/include/dregs/dry.h \
 	lib/include/dregs/edit.h \
 	lib/include/dregs/film.h \
 	lib/include/dregs/limits.h \
 	lib/include/dregs/line.h \
 	lib/include/dregs/liquid.h \
+	lib/include/dregs/mixture.h \
 	lib/include/dregs/number.h \
 	lib/include/dregs/residue.h \
 	lib/include/dregs/size.h \
@@ -26,6 +28,7 @@ libdregs_inside_la_SOURCES = \
 	lib/base/unit.c lib/base/version.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
+	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
 	lib/line/carried.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
@@ -33,12 +36,13 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c lib/balance/use.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
+	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
 	lib/caution/caution.c \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
 	lib/size/size.h
-nodist_libdregs_inside_la_SOURCES = lib/liquid/builtin.c
+nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) -fvisibility=hidden
-libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm -lpthread
 
 lib_LTLIBRARIES += libdregs.la
 libdregs_la_SOURCES =
@@ -46,10 +50,15 @@ libdregs_la_LIBADD = libdregs-inside.la
 # current:revision:age, see the libtool manual: raise current when the interface changes
 libdregs_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined
 
-BUILT_SOURCES += lib/liquid/builtin.c
-CLEANFILES += lib/liquid/builtin.c
+builtins = lib/liquid/builtin.c lib/liquid/builtin_regulations.c lib/liquid/builtin_mixtures.c
+BUILT_SOURCES += $(builtins)
+CLEANFILES += $(builtins)
 EXTRA_DIST += lib/liquid/embed.sh
+embed = $(AM_V_GEN)$(MKDIR_P) lib/liquid && $(SHELL) $(top_srcdir)/lib/liquid/embed.sh
 lib/liquid/builtin.c: data/liquids.csv lib/liquid/embed.sh
-	$(AM_V_GEN)$(MKDIR_P) lib/liquid && \
-	$(SHELL) $(top_srcdir)/lib/liquid/embed.sh $(top_srcdir)/data/liquids.csv > $@.tmp && \
+	$(embed) $(top_srcdir)/data/liquids.csv dregs_liquids_builtin > $@.tmp && mv $@.tmp $@
+lib/liquid/builtin_regulations.c: data/regulations.csv lib/liquid/embed.sh
+	$(embed) $(top_srcdir)/data/regulations.csv dregs_regulations_builtin > $@.tmp && \
 	mv $@.tmp $@
+lib/liquid/builtin_mixtures.c: data/mixtures.csv lib/liquid/embed.sh
+	$(embed) $(top_srcdir)/data/mixtures.csv dregs_mixtures_builtin > $@.tmp && mv $@.tmp $@

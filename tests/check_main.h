@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* check_main.h: what the Check programs share. */
 #ifndef DREGS_CHECK_MAIN_H
 #define DREGS_CHECK_MAIN_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* lines.h: line files for the tests: written as text, read by the library, some of them random. */
 #ifndef DREGS_TESTS_LINES_H
 #define DREGS_TESTS_LINES_H

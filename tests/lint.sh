@@ -18,8 +18,9 @@ fail()
 }
 
 line_page=$source/man/dregs-line.5
-tools='dregs-predict dregs-size dregs-liquid'
-for page in "$line_page" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" "$source/man/dregs-liquid.1"; do
+tools='dregs-predict dregs-size dregs-dry dregs-liquid'
+for page in "$line_page" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" \
+    "$source/man/dregs-dry.1" "$source/man/dregs-liquid.1"; do
     [ -f "$page" ] || fail "no page ${page#"$source"/}"
 done
 [ $failed -eq 0 ] || exit 1

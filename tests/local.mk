@@ -18,21 +18,25 @@ unit_tests = \
 	tests/test_unit_peers \
 	tests/test_csv \
 	tests/test_liquid \
+	tests/test_mixture \
 	tests/test_line \
 	tests/test_balance \
 	tests/test_residue \
 	tests/test_caution \
 	tests/test_checks \
-	tests/test_size
+	tests/test_size \
+	tests/test_dry
 
 shell_tests = \
 	tests/bad-input.sh \
 	tests/predict.sh \
 	tests/examples.sh \
 	tests/headers.sh \
+	tests/liquid.sh \
 	tests/lint.sh \
 	tests/replay.sh \
-	tests/size.sh
+	tests/size.sh \
+	tests/dry.sh
 
 test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 # under TAP a skipped program says so itself and ends with 0
@@ -43,7 +47,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/tool.sh tests/checks.csv tests/fuzz.dict tests/corpus tests/faults
+EXTRA_DIST += $(shell_tests) tests/tool.sh tests/checks.csv tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
 
 tests_test_text_SOURCES = tests/test_text.c tests/check_main.h
 tests_test_text_CFLAGS = $(test_cflags)
@@ -66,6 +70,9 @@ tests_test_csv_LDADD = $(test_ldadd)
 tests_test_liquid_SOURCES = tests/test_liquid.c tests/check_main.h
 tests_test_liquid_CFLAGS = $(test_cflags)
 tests_test_liquid_LDADD = $(test_ldadd)
+tests_test_mixture_SOURCES = tests/test_mixture.c tests/check_main.h
+tests_test_mixture_CFLAGS = $(test_cflags)
+tests_test_mixture_LDADD = $(test_ldadd)
 tests_test_line_SOURCES = tests/test_line.c tests/check_main.h
 tests_test_line_CFLAGS = $(test_cflags)
 tests_test_line_LDADD = $(test_ldadd)
@@ -78,6 +85,9 @@ tests_test_residue_LDADD = $(test_ldadd)
 tests_test_caution_SOURCES = tests/test_caution.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_caution_CFLAGS = $(test_cflags)
 tests_test_caution_LDADD = $(test_ldadd)
+tests_test_dry_SOURCES = tests/test_dry.c tests/check_main.h
+tests_test_dry_CFLAGS = $(test_cflags)
+tests_test_dry_LDADD = $(test_ldadd)
 tests_test_size_SOURCES = tests/test_size.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_size_CFLAGS = $(test_cflags)
 tests_test_size_LDADD = $(test_ldadd)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_balance.c: the balance on random lines: mass is conserved, and the map agrees with stepping
  * and with an integration written here from dregs-model(7) alone; the worst load against a look at
  * every one.

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_caution.c: each rule on both sides of its threshold, and what its text must hold. */
 #include "check_main.h"
 #include "dregs/caution.h"

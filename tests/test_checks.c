@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_checks.c: published values, each reached through a line file and the library. The expected
  * values, their tolerances and sources stand in tests/checks.csv and are read from there.
  */

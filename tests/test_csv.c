@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_csv.c: rows of CSV. What is expected follows from RFC 4180, section 2, and from csv.h. */
 #include "check_main.h"
 #include "dregs/csv.h"

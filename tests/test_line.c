@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_line.c: the line file, from every property's SI value to every fault its reader knows; the
  * films and volume rates that follow, against arithmetic by hand.
  */

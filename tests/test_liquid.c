@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_liquid.c: the liquid table, against published values; every fault of a file. */
 #include "check_main.h"
 #include "dregs/liquid.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_locale.c: numbers, units and quantities under locales whose decimal sign is not a point.
  *
  * The locales are built here, so that the test does not pass only because none is installed:

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_mixture.c: mixtures against published values, exact arithmetic and thermodynamic identities.
  */
 #include "check_main.h"

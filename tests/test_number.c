@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_number.c: numbers read and written; the same under other locales is test_locale.c. */
 #include "check_main.h"
 #include "dregs/number.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_residue.c: what dries on the parts, against values worked out by hand beside each test. */
 #include "check_main.h"
 #include "dregs/residue.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_size.c: the rinsing that meets a target, the liquid it takes, and the text it is written to.
  * Expected values are worked out by hand, are in print, or come from a search of another kind.
  */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_text.c: the text helpers and the list of faults. */
 #include "base/text.h"
 #include "check_main.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_unit.c: units against published factors, and everything that is refused.
  *
  * Factors: A. Thompson, B. N. Taylor, Guide for the Use of the International System of Units,

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_unit_peers.c: our units against two programs of other people, UDUNITS-2 and GNU units.
  *
  * Skipped as a whole when either is missing. UDUNITS-2 is asked from one thread only: it ends the

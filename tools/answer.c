@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* answer.c: from a line to all that dregs-predict says of it; every number comes from the map. */
 #include "predict.h"
 
@@ -5,7 +6,7 @@
 #include <string.h>
 
 /* Loads to print when none is asked for: until the residue is this near to where it tends. */
-#define NEAR 1e-3
+#define NEAR      1e-3
 #define LAST_MOST ((uint64_t)1000000000)
 
 const char *solute_name(const dregs_line *line, int solute)
@@ -58,8 +59,8 @@ static dregs_status choose_last(struct answer *answer)
 }
 
 /* The state before a load and what that load leaves. */
-static dregs_status reach(const struct answer *answer, const dregs_worst *load,
-                          dregs_state **state, dregs_residue *residue)
+static dregs_status reach(const struct answer *answer, const dregs_worst *load, dregs_state **state,
+                          dregs_residue *residue)
 {
     dregs_status status = DREGS_OK;
 
@@ -134,8 +135,8 @@ static dregs_status judge(struct answer *answer)
         verdict->limit = *limit;
         verdict->worst = answer->worst;
         if (solute >= 0)
-            status = dregs_residue_worst(answer->map, solute, answer->request->loads,
-                                         &verdict->worst);
+            status =
+                dregs_residue_worst(answer->map, solute, answer->request->loads, &verdict->worst);
         answer->met = answer->met && verdict->worst.residue <= limit->si;
         answer->verdicts++;
     }
@@ -152,8 +153,8 @@ int answer_fill(struct answer *answer, const struct request *request, const dreg
     if (!status)
         status = find_steady(answer);
     if (!status)
-        status = dregs_residue_worst(answer->map, DREGS_EVERY_SOLUTE, request->loads,
-                                     &answer->worst);
+        status =
+            dregs_residue_worst(answer->map, DREGS_EVERY_SOLUTE, request->loads, &answer->worst);
     if (!status)
         status = find_shown(answer);
     if (!status)

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* front.c: options, messages, exit statuses and files, the same for all tools. */
 #include "front.h"
 
@@ -253,28 +254,35 @@ static int read_liquids(const char *name, dregs_liquids *liquids)
     return exit_status;
 }
 
-int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
-               dregs_line **line)
+int front_read_liquids(const char *liquids_file, dregs_liquids **liquids)
+{
+    *liquids = dregs_liquids_new();
+    if (!*liquids)
+        return front_say(FRONT_IO, "out of memory");
+    return liquids_file ? read_liquids(liquids_file, *liquids) : FRONT_DONE;
+}
+
+int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line)
 {
     const char *shown = strcmp(line_file, "-") == 0 ? "standard input" : line_file;
     dregs_faults faults = {0};
     dregs_status status;
     int exit_status = FRONT_DONE;
-    FILE *file;
+    FILE *file = open_file(line_file, &exit_status);
 
-    *liquids = dregs_liquids_new();
-    if (!*liquids)
-        return front_say(FRONT_IO, "out of memory");
-    if (liquids_file)
-        exit_status = read_liquids(liquids_file, *liquids);
-    if (exit_status)
-        return exit_status;
-    file = open_file(line_file, &exit_status);
     if (!file)
         return exit_status;
-    status = dregs_line_load_stream(shown, file, *liquids, line, &faults);
+    status = dregs_line_load_stream(shown, file, liquids, line, &faults);
     close_file(file);
     return status ? front_faults(&faults, status) : FRONT_DONE;
+}
+
+int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
+               dregs_line **line)
+{
+    int status = front_read_liquids(liquids_file, liquids);
+
+    return status ? status : front_read_line(line_file, *liquids, line);
 }
 
 static int write_all(FILE *file, const char *name, const char *bytes, size_t length, int sync)

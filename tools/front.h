@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* front.h: what all tools share: options, messages, exit statuses, reading a line. */
 #ifndef DREGS_FRONT_H
 #define DREGS_FRONT_H
@@ -56,8 +57,7 @@ int front_format(const char *argument, enum front_format *format);
 
 /* What every tool that reads a line asks of its options. Returns 0, or FRONT_USAGE after saying
  * why. `explain`: --explain was given. */
-int front_check(const char *file, const char *liquids_file, enum front_format format,
-                int explain);
+int front_check(const char *file, const char *liquids_file, enum front_format format, int explain);
 
 /* A message on standard error: "dregs-predict: message". Returns `status`. */
 int front_say(int status, const char *format, ...) DREGS_FORMAT(2, 3);
@@ -75,6 +75,10 @@ uint64_t front_count(const char *text);
  * line ("-" is standard input). Returns FRONT_DONE or the status to exit with. */
 int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
                dregs_line **line);
+
+/* The two halves of front_read. */
+int front_read_liquids(const char *liquids_file, dregs_liquids **liquids);
+int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line);
 
 /* Writes a whole file or nothing: to a temporary file beside it that then takes its name; links
  * are followed; what is no plain file (a pipe, a device) is written in place. Returns FRONT_DONE,

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: dregs-liquid, what is known of a liquid. */
 #include "liquid.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.h: what dregs-liquid was asked and what it found; the pages print it. */
 #ifndef DREGS_TOOL_LIQUID_H
 #define DREGS_TOOL_LIQUID_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid_data.c: the facts of a liquid or mixture and the cautions that they call for. */
 #include "liquid.h"
 

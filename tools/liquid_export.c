@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid_export.c: dregs-liquid's pages for programs: the same facts as CSV and as JSON. */
 #include "liquid.h"
 #include "page.h"

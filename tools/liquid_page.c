@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid_page.c: dregs-liquid's page for people. */
 #include "liquid.h"
 #include "page.h"

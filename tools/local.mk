@@ -10,3 +10,12 @@ dregs_predict_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_
 bin_PROGRAMS += dregs-size
 dregs_size_SOURCES = tools/size.c tools/size.h tools/size_data.c tools/size_page.c
 dregs_size_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
+
+bin_PROGRAMS += dregs-liquid
+dregs_liquid_SOURCES = tools/liquid.c tools/liquid.h tools/liquid_data.c tools/liquid_export.c \
+	tools/liquid_page.c
+dregs_liquid_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
+
+bin_PROGRAMS += dregs-dry
+dregs_dry_SOURCES = tools/dry.c tools/dry.h tools/dry_answer.c tools/dry_page.c
+dregs_dry_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page.c: numbers, columns and broken lines for the pages. */
 #include "page.h"
 

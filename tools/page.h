@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page.h: small things that the pages share. */
 #ifndef DREGS_PAGE_H
 #define DREGS_PAGE_H
@@ -5,12 +6,12 @@
 #include "dregs/dregs.h"
 
 /* From SI to the units that the pages print. */
-#define MG_PER_L 1e3     /* kg/m3 */
-#define MG 1e6           /* kg */
-#define MG_PER_M2 1e6    /* kg/m2 */
-#define UG_PER_CM2 1e5   /* kg/m2 */
-#define ML 1e6           /* m3 */
-#define UM 1e6           /* m */
+#define MG_PER_L   1e3 /* kg/m3 */
+#define MG         1e6 /* kg */
+#define MG_PER_M2  1e6 /* kg/m2 */
+#define UG_PER_CM2 1e5 /* kg/m2 */
+#define ML         1e6 /* m3 */
+#define UM         1e6 /* m */
 
 /* A number for people, four significant digits; a ring of buffers lets one call print several. */
 struct numbers {
@@ -34,7 +35,8 @@ void wrapped(const char *text, int used, int indent);
  * it for a formula. */
 void csv_name(const char *name);
 
-/* The cautions that the line calls for, with the sentence below them; nothing when there is none. */
+/* The cautions that the line calls for, with the sentence below them; nothing when there is none.
+ */
 void page_cautions(const dregs_line *line);
 
 #endif

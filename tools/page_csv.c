@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page_csv.c: one value per row, load,stage,solute,quantity,value,unit. */
 #include "page.h"
 #include "predict.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page_explain.c: the working. Every derived number with its equation, what was put in, and where
  * that came from, in an order in which a pocket calculator can follow.
  */
@@ -76,8 +77,8 @@ static void explain_property(const dregs_line *line, const dregs_fluid *fluid,
             printf(" %c=%s", 'A' + i, dregs_number_plain(n.text[0], row->coefficient[i], 12));
         printf(" in %s", row->unit);
     }
-    printf("  [%s, %s%s%s:%lu]\n", row->source, row->evidence, row->file ? ", " : ", built-in data ",
-           row->file ? row->file : "liquids.csv", row->line);
+    printf("  [%s, %s%s%s:%lu]\n", row->source, row->evidence,
+           row->file ? ", " : ", built-in data ", row->file ? row->file : "liquids.csv", row->line);
 }
 
 static void explain_wetting(const dregs_line *line, unsigned stage)
@@ -108,9 +109,10 @@ static void explain_law(const dregs_line *line, unsigned index)
         return;
     }
     printf("    film law plate: Ca = mu U / sigma = %s\n", fig(&n, c->capillary));
-    printf("    N/(1-N^2)^(2/3) = 0.9458 Ca^(1/6), N = %s  [Landau and Levich 1942, Derjaguin 1945, "
-           "White and Tallmadge 1965]\n",
-           fig(&n, c->number));
+    printf(
+        "    N/(1-N^2)^(2/3) = 0.9458 Ca^(1/6), N = %s  [Landau and Levich 1942, Derjaguin 1945, "
+        "White and Tallmadge 1965]\n",
+        fig(&n, c->number));
     printf("    entrained h0 = N sqrt(mu U / (rho g)) = %s um, g = 9.80665 m/s2\n",
            fig(&n, c->entrained * UM));
     if (!(stage->drain_time.si > 0))
@@ -342,8 +344,8 @@ static void explain_solute(const struct answer *answer, unsigned s)
 
     printf("  %s", dregs_line_solute(line, s)->name);
     if (dregs_line_solute(line, s)->on_parts.row) {
-        printf(", arrives as %s mg per load", fig(&n, dregs_line_solute(line, s)->on_parts.si *
-                                                          load->parts.si * MG));
+        printf(", arrives as %s mg per load",
+               fig(&n, dregs_line_solute(line, s)->on_parts.si * load->parts.si * MG));
         source(line, dregs_line_solute(line, s)->on_parts.row, "");
     }
     printf("\n");
@@ -357,8 +359,7 @@ static void explain_solute(const struct answer *answer, unsigned s)
     printf("    residue = film %s mg x on the parts %s mL / carried %s mL / (%s x %s cm2) = %s "
            "ug/cm2\n",
            fig(&n, film * MG), fig(&n, c->on_parts * ML), fig(&n, c->out * ML),
-           fig(&n, load->parts.si), fig(&n, load->area.si * 1e4),
-           fig(&n, r->film[s] * UG_PER_CM2));
+           fig(&n, load->parts.si), fig(&n, load->area.si * 1e4), fig(&n, r->film[s] * UG_PER_CM2));
     printf("            + adhering %s mg / (%s x %s cm2) = %s ug/cm2; together %s ug/cm2\n",
            fig(&n, soil * MG), fig(&n, load->parts.si), fig(&n, load->area.si * 1e4),
            fig(&n, r->adhering[s] * UG_PER_CM2),
@@ -393,7 +394,8 @@ static void explain_limits(const struct answer *answer)
 
     printf("\n6. Limits\n");
     for (i = 0; i < answer->verdicts; i++) {
-        printf("    %s: limit %s ug/cm2, the worst load leaves %s", solute_name(answer->line, answer->verdict[i].solute),
+        printf("    %s: limit %s ug/cm2, the worst load leaves %s",
+               solute_name(answer->line, answer->verdict[i].solute),
                fig(&n, answer->verdict[i].limit.si * UG_PER_CM2),
                fig(&n, answer->verdict[i].worst.residue * UG_PER_CM2));
         source(answer->line, answer->verdict[i].limit.row, "");

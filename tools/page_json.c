@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page_json.c: the same values as page_csv.c and the summary, as one JSON object.
  *
  * The loads are written one by one, so that memory does not grow with their number; the rest is
@@ -44,8 +45,7 @@ static json_t *all_residues(struct writer *w, const dregs_line *line, const dreg
     unsigned s;
 
     for (s = 0; s < r->solutes; s++)
-        put(w, object, dregs_line_solute(line, s)->name,
-            residue_of(w, r->film[s], r->adhering[s]));
+        put(w, object, dregs_line_solute(line, s)->name, residue_of(w, r->film[s], r->adhering[s]));
     put(w, object, "total", residue_of(w, r->film_total, r->adhering_total));
     return object;
 }

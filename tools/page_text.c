@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page_text.c: the page for people. The verdict first, then what it rests on. */
 #include "page.h"
 #include "predict.h"
@@ -51,8 +52,8 @@ static void print_head(const struct answer *answer)
     struct numbers n = {0};
 
     printf("%s: %s part%s of %s cm2, a load every %s min\n\n", dregs_line_name(answer->line),
-           number(&n, load->parts.si), load->parts.si > 1 ? "s" : "", number(&n, load->area.si * 1e4),
-           number(&n, load->interval.si / 60));
+           number(&n, load->parts.si), load->parts.si > 1 ? "s" : "",
+           number(&n, load->area.si * 1e4), number(&n, load->interval.si / 60));
 }
 
 static void print_verdict(const struct answer *answer, const struct verdict *verdict)
@@ -164,8 +165,7 @@ static void print_stages(const struct answer *answer)
     }
 }
 
-static void residue_row(const struct answer *answer, const char *name, double film,
-                        double adhering)
+static void residue_row(const struct answer *answer, const char *name, double film, double adhering)
 {
     double per_part = dregs_line_load(answer->line)->area.si;
     struct numbers n = {0};

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: dregs-predict, what a line leaves on the parts. */
 #include "predict.h"
 
@@ -7,7 +8,8 @@
 enum option { LOADS, EVERY, AT, CHECK, FORMAT, EXPLAIN, LIQUIDS };
 
 static const struct front_option options[] = {
-    [LOADS] = {"loads", "N", "the first N loads from the fresh start (default: as long as it runs)"},
+    [LOADS] = {"loads", "N",
+               "the first N loads from the fresh start (default: as long as it runs)"},
     [EVERY] = {"every", "K", "print every K-th load (default: 1, 2, 5, 10, 20, 50, ...)"},
     [AT] = {"at", "LOAD", "print this load only; may be repeated; any number"},
     [CHECK] = {"check", NULL, "exit 1 when the worst load misses the target"},
@@ -79,8 +81,7 @@ static int check_request(const struct request *request)
 {
     if (request->at_count && request->every)
         return front_usage("--at and --every exclude each other");
-    if (request->at_count && request->loads &&
-        request->at[request->at_count - 1] > request->loads)
+    if (request->at_count && request->loads && request->at[request->at_count - 1] > request->loads)
         return front_usage("--at names a load beyond --loads");
     if (request->every && request->loads && request->every > request->loads)
         return front_usage("--every is larger than --loads");
@@ -111,8 +112,8 @@ static int predict(void *user, const char *file)
     if (!status)
         status = front_read(file, request->liquids_file, &liquids, &line);
     if (!status && request->check && !dregs_line_target(line)->name)
-        status = front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
-                           file);
+        status =
+            front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none", file);
     if (!status)
         status = answer_fill(&answer, request, line);
     if (!status)

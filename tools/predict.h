@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.h: what dregs-predict was asked and what the engine answered.
  *
  * Data flows one way: the request and the line make an answer (answer.c), a page prints it. The
@@ -38,8 +39,8 @@ struct answer {
                               --at */
     dregs_state *at_shown; /* the moment before it */
     dregs_residue shown_residue;
-    int settles;           /* there is a periodic state */
-    dregs_worst steady;    /* its worst load */
+    int settles;        /* there is a periodic state */
+    dregs_worst steady; /* its worst load */
     dregs_residue steady_residue;
     dregs_residue floor;
     struct verdict verdict[LIMITS_MOST];

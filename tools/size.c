@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: dregs-size, the rinsing that meets a line's target. */
 #include "size.h"
 
@@ -97,10 +98,9 @@ static int take_judging(struct size_request *request, enum option option, const 
     }
     request->judging.by = option == LOADS ? DREGS_JUDGE_FIRST : DREGS_JUDGE_LOAD;
     request->judging.loads = front_count(argument);
-    return request->judging.loads
-               ? 0
-               : front_usage("--%s '%s' is not a number from 1 to 2^%d", options[option].name,
-                             argument, DREGS_LOADS_BITS);
+    return request->judging.loads ? 0
+                                  : front_usage("--%s '%s' is not a number from 1 to 2^%d",
+                                                options[option].name, argument, DREGS_LOADS_BITS);
 }
 
 static int take(void *user, size_t option, const char *argument)
@@ -262,9 +262,9 @@ static int measure_text(const struct size_answer *answer, const dregs_sized *siz
 
 static int size_varied(struct size_request *request, struct size_answer *answer)
 {
-    dregs_status status = dregs_size(answer->line, request->varied, request->count,
-                                     request->judging, answer->by_cost, &answer->sized,
-                                     answer->message);
+    dregs_status status =
+        dregs_size(answer->line, request->varied, request->count, request->judging, answer->by_cost,
+                   &answer->sized, answer->message);
 
     if (status)
         return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
@@ -333,8 +333,8 @@ static int size_layouts(const struct size_request *request, struct size_answer *
             dregs_status status;
             row->layout = (dregs_layout)l;
             row->stages = n;
-            status = dregs_size_layout(answer->line, row->layout, n, request->judging,
-                                       &row->varied, &row->sized, row->message);
+            status = dregs_size_layout(answer->line, row->layout, n, request->judging, &row->varied,
+                                       &row->sized, row->message);
             if (status == DREGS_NO_MEMORY)
                 return front_say(FRONT_IO, "out of memory");
             row->possible = !status && isfinite(row->sized.standing.excess) &&

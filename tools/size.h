@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.h: what dregs-size was asked and what the engine answered; the pages print it. */
 #ifndef DREGS_TOOL_SIZE_H
 #define DREGS_TOOL_SIZE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size_data.c: dregs-size's answers for programs, csv and json: one list of values serves both. */
 #include "page.h"
 #include "size.h"
@@ -11,8 +12,8 @@
 /* Takes one value of an answer. */
 typedef void put_value(void *user, const char *quantity, double value, const char *unit);
 
-static void list_sized(const struct size_answer *answer, const dregs_sized *sized,
-                       put_value *put, void *user)
+static void list_sized(const struct size_answer *answer, const dregs_sized *sized, put_value *put,
+                       void *user)
 {
     const dregs_use *use = &sized->use;
 
@@ -151,8 +152,7 @@ static json_t *answer_object(const struct size_answer *answer, int *failed)
         json_t *object = json_object();
         put_member(&place, object, "stage", json_string(varied->stage[0]));
         put_member(&place, object, "property", json_string(varied->property));
-        put_member(&place, object, "value",
-                   json_real(size_shown(varied, answer->sized.value[i])));
+        put_member(&place, object, "value", json_real(size_shown(varied, answer->sized.value[i])));
         put_member(&place, object, "unit", json_string(varied->unit));
         put_member(&place, object, "at the lower end", json_boolean(answer->sized.at_low[i]));
         put_member(&place, object, "at the upper end", json_boolean(answer->sized.at_high[i]));
@@ -166,8 +166,7 @@ static json_t *answer_object(const struct size_answer *answer, int *failed)
     return place.object;
 }
 
-static json_t *row_object(const struct size_answer *answer, const struct size_row *row,
-                          int *failed)
+static json_t *row_object(const struct size_answer *answer, const struct size_row *row, int *failed)
 {
     struct json_place place = {json_object(), 0};
 

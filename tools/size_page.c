@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size_page.c: dregs-size's page for people, and its working. */
 #include "page.h"
 #include "size.h"
@@ -6,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#define LITRES 1e3
+#define LITRES  1e3
 #define L_PER_H 3.6e6
 
 static const char *judged_by(const struct size_answer *answer, char into[80])
@@ -40,12 +41,10 @@ static void print_limits(const struct size_answer *answer)
     for (s = DREGS_EVERY_SOLUTE; s < (int)dregs_line_solutes(answer->line); s++) {
         const dregs_value *limit = s < 0 ? &target->residue : &target->of_solute[s];
         if (limit->row)
-            printf("  target: at most %s ug/cm2 of %s%s%s%s\n",
-                   number(&n, limit->si * UG_PER_CM2),
+            printf("  target: at most %s ug/cm2 of %s%s%s%s\n", number(&n, limit->si * UG_PER_CM2),
                    s < 0 ? "all solutes" : dregs_line_solute(answer->line, (unsigned)s)->name,
                    s < 0 && target->level ? " (level " : "",
-                   s < 0 && target->level ? target->level : "",
-                   s < 0 && target->level ? ")" : "");
+                   s < 0 && target->level ? target->level : "", s < 0 && target->level ? ")" : "");
     }
     printf("  judged: %s\n\n", judged_by(answer, judged));
 }
@@ -122,8 +121,7 @@ static void print_use(const struct size_answer *answer, const dregs_use *use)
 
 static int varies_flow(const struct size_answer *answer)
 {
-    return answer->request->count == 1 &&
-           strcmp(answer->request->varied[0].property, "flow") == 0;
+    return answer->request->count == 1 && strcmp(answer->request->varied[0].property, "flow") == 0;
 }
 
 static void print_rule(const struct size_answer *answer)
@@ -136,9 +134,10 @@ static void print_rule(const struct size_answer *answer)
     size_rule_of(answer, &answer->ratios, &answer->sized, answer->sized.value[0], &rule);
     if (isnan(rule.ratio))
         return;
-    printf("\nrules of thumb, beside the answer (%u rinses taken as counterflow, the fresh liquid's "
-           "own taken off)\n",
-           answer->ratios.stages);
+    printf(
+        "\nrules of thumb, beside the answer (%u rinses taken as counterflow, the fresh liquid's "
+        "own taken off)\n",
+        answer->ratios.stages);
     printf("  rinse ratio C0/Cn %s; fresh liquid over drag-out: %s in this answer\n",
            number(&n, rule.ratio), number(&n, rule.exact));
     printf("  root form (C0/Cn)^(1/n): %s, off by %s %%\n", number(&n, rule.root),
@@ -246,10 +245,11 @@ static void print_table(const struct size_answer *answer)
     printf("\n");
     for (i = 0; i < answer->rows; i++)
         print_row(answer, &answer->row[i]);
-    printf("\n  '< x' marks a row that x beats in liquid, tanks or number of stages, and loses to in "
-           "none\n  a shift has %s loads%s; tanks are those of the rinses\n",
-           number(&n, answer->loads_per_shift),
-           answer->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
+    printf(
+        "\n  '< x' marks a row that x beats in liquid, tanks or number of stages, and loses to in "
+        "none\n  a shift has %s loads%s; tanks are those of the rinses\n",
+        number(&n, answer->loads_per_shift),
+        answer->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
 }
 
 static void print_rules(const struct size_answer *answer)
@@ -268,9 +268,10 @@ static void print_rules(const struct size_answer *answer)
         if (isnan(rule.ratio))
             continue;
         if (!shown++)
-            printf("\nrules of thumb beside the counterflow answers: fresh liquid over drag-out\n"
-                   "   n        C0/Cn       answer    root form      off, %%       series      off, "
-                   "%%\n");
+            printf(
+                "\nrules of thumb beside the counterflow answers: fresh liquid over drag-out\n"
+                "   n        C0/Cn       answer    root form      off, %%       series      off, "
+                "%%\n");
         printf("%4u ", row->stages);
         cell(number(&n, rule.ratio), -12);
         printf(" ");
@@ -332,14 +333,17 @@ static void explain_varied(const struct size_answer *answer)
                seven(high, size_shown(v, v->high)), v->unit,
                v->high_given ? "asked for" : "usual for this line");
     }
-    printf("  %s\n",
-           request->count > 1
-               ? "least fresh liquid (or cost, where prices are stated) with ln(residue/limit) <= 0: "
-                 "SLSQP (Kraft 1988) from three starts; whole numbers tried one by one"
-           : request->varied[0].whole
-               ? "the largest whole number that meets the target: doubled until it misses, then closed in on"
-               : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
-    printf("  every trial is the line file with the value put in, read anew and judged; they were\n");
+    printf(
+        "  %s\n",
+        request->count > 1
+            ? "least fresh liquid (or cost, where prices are stated) with ln(residue/limit) <= 0: "
+              "SLSQP (Kraft 1988) from three starts; whole numbers tried one by one"
+        : request->varied[0].whole
+            ? "the largest whole number that meets the target: doubled until it misses, then "
+              "closed in on"
+            : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
+    printf(
+        "  every trial is the line file with the value put in, read anew and judged; they were\n");
     explain_trials(request->varied, request->count, &answer->sized);
 }
 

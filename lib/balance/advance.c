@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* advance.c: from one load number to another, by single loads, by powers of a load's map up to the
  * next dump, and by powers of the dump period's map.
  */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dump.c: emptying and refilling tanks after the loads at which that is due.
  *
  * In the order of the stages every tank that is due gives what it holds to the waste and is filled
@@ -67,8 +68,7 @@ static void empty(struct dump *d, unsigned tank)
     size_t k;
 
     if (d->volumes)
-        d->volumes->emptied[tank] +=
-            dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
+        d->volumes->emptied[tank] += dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
     if (dregs_sum_row(d->tanks, d->dim, STREAM_DUMPED))
         move(d, tank, dregs_sum_row(d->tanks, d->dim, STREAM_DUMPED), 1.0);
     else

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* interval.c: the time between two loads, integrated exactly (section "between loads" of
  * dregs-model(7)).
  *

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* load_map.c: the map of one load in its three forms, its powers, and that of a dump period. */
 #include "balance/map.h"
 

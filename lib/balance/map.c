@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* map.c: a line's map as an object, and its totals. */
 #include "balance/map.h"
 
@@ -172,7 +173,7 @@ const double *dregs_map_row(const dregs_map *map, unsigned solute, unsigned tank
 double dregs_map_adhering(const dregs_map *map, unsigned solute, unsigned stage)
 {
     return solute < map->solutes && stage < map->stages ? map->solute[solute].rows.adhering[stage]
-                                                             : NAN;
+                                                        : NAN;
 }
 
 static void read_sums(const dregs_map *map, const double *fresh, const double *z,

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* map.h: the inside of a dregs_map; not installed.
  *
  * Per solute and load everything is a linear function of the vector z = (m_1 .. m_n, 1): the n
@@ -32,12 +33,12 @@ enum stream {
 
 /* One load of one solute, dumps aside, for one of the forms of z. */
 struct load_map {
-    size_t dim;       /* n + 1, n + 2 or n + STREAMS + 1 */
+    size_t dim; /* n + 1, n + 2 or n + STREAMS + 1 */
     unsigned tanks;
-    double *load;     /* interval after pass */
-    unsigned powers;  /* how many of the next are there */
-    double **power;   /* load^(2^j), as far as one dump period needs */
-    double *period;   /* a whole dump period, dumps included; by dregs_period_fill */
+    double *load;    /* interval after pass */
+    unsigned powers; /* how many of the next are there */
+    double **power;  /* load^(2^j), as far as one dump period needs */
+    double *period;  /* a whole dump period, dumps included; by dregs_period_fill */
 };
 
 /* What a load meets and carries, as rows of n + 1. */
@@ -50,9 +51,9 @@ struct pass_rows {
 struct solute_map {
     struct load_map plain, closed;
     struct pass_rows rows;
-    double *fresh;    /* n + 1: z of the fresh start */
-    double *steady;   /* n + 1: z that a dump period leaves as it is */
-    double *columns;  /* plain.load by columns, each filled up with zeros to map->stride */
+    double *fresh;   /* n + 1: z of the fresh start */
+    double *steady;  /* n + 1: z that a dump period leaves as it is */
+    double *columns; /* plain.load by columns, each filled up with zeros to map->stride */
 };
 
 struct dregs_map {
@@ -115,7 +116,8 @@ dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *c
 dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load);
 void dregs_load_map_clear(struct load_map *load);
 
-/* advance.c: z (dim x columns), after `done` loads, to z after `until` loads; spare has its size. */
+/* advance.c: z (dim x columns), after `done` loads, to z after `until` loads; spare has its size.
+ */
 /* No further apart than one dump period. */
 void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
                 double *spare, size_t columns, uint64_t done, uint64_t until);
@@ -136,8 +138,8 @@ dregs_status dregs_need_period(const dregs_map *map);
 struct dregs_state {
     const dregs_map *map;
     uint64_t done, due; /* loads passed; the one after which something is dumped next */
-    double *z;     /* solutes x (n + 1) */
-    double *spare; /* stride */
+    double *z;          /* solutes x (n + 1) */
+    double *spare;      /* stride */
 };
 /* Says how many loads have passed, where it was not stepped there. */
 void dregs_state_set(dregs_state *state, uint64_t done);

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* matrix.c: products of the small matrices, and how they are held to the conservation of mass. */
 #include "balance/map.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* pass.c: one load through the stages (section "one load" of dregs-model(7)).
  *
  * The masses in the tanks and in the film are carried along as rows: each is a linear function of

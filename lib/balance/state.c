@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* state.c: a moment between two loads, stepped or moved on. */
 #include "balance/map.h"
 

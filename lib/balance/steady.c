@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* steady.c: the state that a dump period leaves as it is. */
 #include "balance/map.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* use.c: volumes of liquid per load, from the volume balance and the dumps. */
 #include "dregs/use.h"
 #include "balance/map.h"
@@ -70,7 +71,8 @@ static void use_of_dumps(struct account *a)
     while ((done = dregs_dump_next(a->line, done)) <= period) {
         dregs_dump_volumes(a->line, done, &volumes);
         for (i = 0; i < dregs_line_tanks(a->line); i++) {
-            unsigned fluid = dregs_line_stage(a->line, dregs_line_tank(a->line, i)->stage)->liquid.index;
+            unsigned fluid =
+                dregs_line_stage(a->line, dregs_line_tank(a->line, i)->stage)->liquid.index;
             buy(a, fluid, volumes.fresh[i] / (double)period, &a->use->refilled);
             waste(a, fluid, volumes.emptied[i] / (double)period, &a->use->dumped);
         }

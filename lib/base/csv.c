@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* csv.c: rows through libcsv, which is fed one physical line at a time.
  *
  * libcsv itself keeps a byte order mark, drops empty lines, has no line numbers and lets a field

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* fault.c: the statuses' words and the list of faults. */
 #include "base/text.h"
 

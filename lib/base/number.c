@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* number.c: numbers read and written without regard to the locale.
  *
  * Reading goes through strtod_l with the C locale, writing through "%e", whose only byte that

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* text.c: quoting for messages, the nearest known name, UTF-8. */
 #include "base/text.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* text.h: small text helpers that the modules share; not installed. */
 #ifndef DREGS_BASE_TEXT_H
 #define DREGS_BASE_TEXT_H

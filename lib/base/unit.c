@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* unit.c: the table of units and the reader of unit expressions.
  *
  * An own small table instead of a units library: it gives the column of the bad part, reads `gal`
@@ -87,8 +88,8 @@ static dregs_status refuse(const struct reader *r, const char *at, const char *r
     if (r->message) {
         for (p = r->whole; p < at; p++) /* in characters, not bytes: a micro sign is one */
             column += ((unsigned char)*p & 0xC0) != 0x80;
-        snprintf(r->message, DREGS_UNIT_MESSAGE, "%.*s at column %d", DREGS_UNIT_MESSAGE - 40, reason,
-                 column);
+        snprintf(r->message, DREGS_UNIT_MESSAGE, "%.*s at column %d", DREGS_UNIT_MESSAGE - 40,
+                 reason, column);
     }
     return DREGS_BAD_UNIT;
 }

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* version.c: the library's version. */
 #include "dregs/dregs.h"
 

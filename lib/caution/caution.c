@@ -1,17 +1,16 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* caution.c: rules as data, and the numbers of a line held against them.
  *
  * Not covered, because the line file does not tell it: the room's ventilation, ignition sources,
  * how much liquid is stored, what the soil itself may give off.
  */
 #include "dregs/caution.h"
+#include "dregs/dry.h"
 #include "dregs/number.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-#define ATMOSPHERE 101325.0 /* Pa */
-#define GAS 8.31446261815324 /* J/(mol K), CODATA 2018, exact */
 
 enum rule {
     FLASH_POINT,
@@ -35,9 +34,10 @@ static const dregs_caution_rule rules[RULES] = {
                 "degC", "common practice, no source"},
     [SELF_WARMING] = {"self-warming", "a wash holds a liquid with a flash point", NAN, "",
                       "common practice, no source"},
-    [VAPOUR] = {"vapour",
-                "the saturated vapour over a liquid reaches this share of the lower flammable limit",
-                25, "%", "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit"},
+    [VAPOUR] =
+        {"vapour",
+         "the saturated vapour over a liquid reaches this share of the lower flammable limit", 25,
+         "%", "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit"},
     [DRYING_VAPOUR] = {"drying vapour",
                        "a film of a liquid with a lower flammable limit dries; air for this share "
                        "of the limit",
@@ -128,7 +128,7 @@ static double number_for(enum rule rule, const dregs_line *line, unsigned index)
     case SELF_WARMING:
         return stage->kind == DREGS_WASH && !isnan(flash) ? temperature : NAN;
     case VAPOUR:
-        value = known(line, fluid, DREGS_VAPOUR_PRESSURE, temperature) / ATMOSPHERE /
+        value = known(line, fluid, DREGS_VAPOUR_PRESSURE, temperature) / DREGS_ATMOSPHERE /
                 known(line, fluid, DREGS_LOWER_LIMIT, temperature);
         return value >= rules[rule].threshold / 100 ? value : NAN;
     case NO_FIRE_DATA:
@@ -142,8 +142,7 @@ static double number_for(enum rule rule, const dregs_line *line, unsigned index)
         return stage->kind == DREGS_WASH && is_water(fluid) && most >= rules[rule].threshold ? most
                                                                                              : NAN;
     case HOT_BATH:
-        return stage->tank >= 0 && is_water(fluid) &&
-                       temperature >= rules[rule].threshold + 273.15
+        return stage->tank >= 0 && is_water(fluid) && temperature >= rules[rule].threshold + 273.15
                    ? temperature
                    : NAN;
     default:
@@ -176,18 +175,18 @@ static const char *of_pure(const dregs_fluid *fluid, char *into, size_t room)
 }
 
 /* m3/s of fresh air that keep the vapour of the last film at the rule's share of the limit, if it
- * leaves evenly over the interval: V (1/y - 1), V the vapour at 20 degC and 1 atm, y that share. */
+ * leaves evenly over the interval. NaN for what cannot burn. */
 static double air_needed(const dregs_line *line, unsigned wet)
 {
     const dregs_fluid *fluid = dregs_line_wet_with(line, wet);
-    double share = rules[DRYING_VAPOUR].threshold / 100 *
-                   known(line, fluid, DREGS_LOWER_LIMIT, DREGS_ROOM);
-    double moles = dregs_line_carried(line, wet)->out *
-                   known(line, fluid, DREGS_DENSITY, DREGS_ROOM) /
-                   known(line, fluid, DREGS_MOLAR_MASS, DREGS_ROOM);
+    double mass =
+        dregs_line_carried(line, wet)->out * known(line, fluid, DREGS_DENSITY, DREGS_ROOM);
+    double volume;
 
-    return moles * GAS * DREGS_ROOM / ATMOSPHERE * (1 / share - 1) /
-           dregs_line_load(line)->interval.si;
+    if (dregs_dilution_air(dregs_line_liquids(line), fluid->solvent, mass, DREGS_ROOM,
+                           rules[DRYING_VAPOUR].threshold / 100, &volume))
+        return NAN;
+    return volume / dregs_line_load(line)->interval.si;
 }
 
 static void word(enum rule rule, const dregs_line *line, const struct met *met, char *text)
@@ -205,8 +204,8 @@ static void word(enum rule rule, const dregs_line *line, const struct met *met, 
         WORD("%s: %s at %s degC%s is %s its flash point, %s degC%s: the vapour over it can take "
              "fire. Keep sparks, flames and hot surfaces away, ventilate, keep the lid on.",
              where, solvent, celsius(a, temperature), assumed(line, met->stage),
-             met->value >= 0 ? "above" : "little below",
-             celsius(b, temperature - met->value), pure);
+             met->value >= 0 ? "above" : "little below", celsius(b, temperature - met->value),
+             pure);
         break;
     case HEATED:
         WORD("%s: %s can burn and stands at %s degC. A liquid that can burn is not heated on "
@@ -219,10 +218,11 @@ static void word(enum rule rule, const dregs_line *line, const struct met *met, 
              where, solvent);
         break;
     case VAPOUR:
-        WORD("%s: saturated vapour of %s at %s degC%s is %s times the lower flammable limit%s. Only "
-             "moving fresh air keeps the room below a quarter of that limit.",
-             where, solvent, celsius(a, temperature), assumed(line, met->stage),
-             dregs_number_plain(b, met->value, 3), pure);
+        WORD(
+            "%s: saturated vapour of %s at %s degC%s is %s times the lower flammable limit%s. Only "
+            "moving fresh air keeps the room below a quarter of that limit.",
+            where, solvent, celsius(a, temperature), assumed(line, met->stage),
+            dregs_number_plain(b, met->value, 3), pure);
         break;
     case NO_FIRE_DATA:
         WORD("%s: no flash point of %s is on record here. That does not mean that it cannot burn: "
@@ -266,13 +266,15 @@ static int word_drying(const dregs_line *line, char *text)
         needed = air_needed(line, i - 1);
         if (!isfinite(needed))
             continue;
-        snprintf(text, DREGS_CAUTION_TEXT,
-                 "%s: the film of %s needs at least %s m3/h of fresh air to stay below a quarter of "
-                 "the lower flammable limit if it dries evenly over the interval, more if it dries "
-                 "faster%s; %s%s.",
-                 dry->name, fluid->solvent, dregs_number_plain(a, needed * 3600, 3),
-                 of_pure(fluid, pure, sizeof pure), dry->fresh_air.row ? "stated m3/h: " : "no fresh air is stated",
-                 dry->fresh_air.row ? dregs_number_plain(b, dry->fresh_air.si * 3600, 3) : "");
+        snprintf(
+            text, DREGS_CAUTION_TEXT,
+            "%s: the film of %s needs at least %s m3/h of fresh air to stay below a quarter of "
+            "the lower flammable limit if it dries evenly over the interval, more if it dries "
+            "faster%s; %s%s.",
+            dry->name, fluid->solvent, dregs_number_plain(a, needed * 3600, 3),
+            of_pure(fluid, pure, sizeof pure),
+            dry->fresh_air.row ? "stated m3/h: " : "no fresh air is stated",
+            dry->fresh_air.row ? dregs_number_plain(b, dry->fresh_air.si * 3600, 3) : "");
         return 1;
     }
     return 0;

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* film.c: drag-out from the physics of a withdrawn plate, and from the published table. */
 #include "dregs/film.h"
 
@@ -106,7 +107,10 @@ dregs_status dregs_film_edge_bead(const dregs_wetting *liquid, double edge, doub
 #define PER_1000_FT2(gallons) ((gallons)*3.785411784e-3 / (1000.0 * 0.3048 * 0.3048))
 #define ROW(name, least, most)                                                                     \
     {                                                                                              \
-        name, PER_1000_FT2(least), PER_1000_FT2(most), { least, most }                             \
+        name, PER_1000_FT2(least), PER_1000_FT2(most),                                             \
+        {                                                                                          \
+            least, most                                                                            \
+        }                                                                                          \
     }
 
 /* Metal Finishing Guidebook 2012-13, Table II; the last is printed "8 to 24 or more". */

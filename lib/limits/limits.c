@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* limits.c: the tables of cleanliness levels and water grades. */
 #include "dregs/limits.h"
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* carried.c: the film that a load carries out of each stage (section "film" of dregs-model(7)). */
 #include "line/line.h"
 
@@ -11,15 +12,13 @@ struct films {
 };
 
 #define SAY(f, row_, ...)                                                                          \
-    ((f)->bad = 1,                                                                                 \
-     (void)dregs_fault_add((f)->faults, DREGS_BAD_DATA, dregs_line_at((f)->line, row_),            \
-                           __VA_ARGS__))
+    ((f)->bad = 1, (void)dregs_fault_add((f)->faults, DREGS_BAD_DATA,                              \
+                                         dregs_line_at((f)->line, row_), __VA_ARGS__))
 
 /* Density, viscosity and surface tension of what the load is wet with; 0 when one is not known. */
 static int wetting_of(struct films *f, unsigned index, unsigned row, dregs_carried *carried)
 {
-    static const dregs_property wanted[3] = {DREGS_DENSITY, DREGS_VISCOSITY,
-                                             DREGS_SURFACE_TENSION};
+    static const dregs_property wanted[3] = {DREGS_DENSITY, DREGS_VISCOSITY, DREGS_SURFACE_TENSION};
     double *into[3] = {&carried->wetting.density, &carried->wetting.viscosity,
                        &carried->wetting.surface_tension};
     const dregs_stage *stage = &f->line->stages[index];
@@ -68,8 +67,7 @@ static void by_law(struct films *f, const dregs_stage *stage, dregs_carried *car
                                                         (carried->wetting.density * DREGS_GRAVITY));
         if (!status && stage->drain_time.si > 0)
             status = dregs_film_drained(&carried->wetting, carried->entrained, load->height.si,
-                                        stage->drain_time.si, &carried->thickness,
-                                        &carried->reach);
+                                        stage->drain_time.si, &carried->thickness, &carried->reach);
     }
     if (status)
         SAY(f, stage->withdrawal_speed.row,
@@ -99,7 +97,8 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
         carried->thickness = stage->drag_out_class->most;
         if (stage->drag_out_class->most > stage->drag_out_class->least)
             (void)dregs_line_note(
-                f->line, 0, "%s: %g gal per 1000 ft2, the upper end of the published %g to %g or more",
+                f->line, 0,
+                "%s: %g gal per 1000 ft2, the upper end of the published %g to %g or more",
                 stage->name, stage->drag_out_class->gallons[1], stage->drag_out_class->gallons[0],
                 stage->drag_out_class->gallons[1]);
         break;
@@ -128,7 +127,8 @@ static void check_spray(struct films *f, const dregs_stage *stage, const dregs_c
             carried->out * 1e3, left * 100);
 }
 
-/* No open bath stands far above its liquid's boiling point; what is dissolved raises it a little. */
+/* No open bath stands far above its liquid's boiling point; what is dissolved raises it a little.
+ */
 static void check_boiling(struct films *f, unsigned index, const dregs_stage *stage)
 {
     const dregs_fluid *fluid = dregs_line_wet_with(f->line, index);

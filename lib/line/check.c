@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* check.c: what a description must hold beyond single rows: required properties, quantities that
  * are given in one way only, tanks that are shared, circles of liquid.
  */
@@ -16,9 +17,8 @@ struct checker {
 };
 
 #define SAY(c, row_, ...)                                                                          \
-    ((c)->bad = 1,                                                                                 \
-     (void)dregs_fault_add((c)->faults, DREGS_BAD_DATA, dregs_line_at((c)->line, row_),            \
-                           __VA_ARGS__))
+    ((c)->bad = 1, (void)dregs_fault_add((c)->faults, DREGS_BAD_DATA,                              \
+                                         dregs_line_at((c)->line, row_), __VA_ARGS__))
 
 /* The row that gave a property of the item, 0 for none. */
 static unsigned given(const struct item *item, const char *name)
@@ -26,8 +26,8 @@ static unsigned given(const struct item *item, const char *name)
     size_t i;
 
     for (i = 0; i < dregs_property_count; i++)
-        if (dregs_properties[i].kinds & IN(item->kind) &&
-            dregs_properties[i].form != ONE_SOLUTE && strcmp(dregs_properties[i].name, name) == 0)
+        if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE &&
+            strcmp(dregs_properties[i].name, name) == 0)
             return item->given[i];
     return 0;
 }
@@ -103,7 +103,8 @@ static void check_film(struct checker *c, const struct item *item, dregs_stage *
         strcmp(c->line->rows[stage->law_row].value, "kushner") == 0)
         stage->film_way = DREGS_FILM_KUSHNER;
     if (stage->film_way == DREGS_FILM_LAW && stage->drain_time.si > 0 && !c->line->load.height.row)
-        SAY(c, stage->drain_time.row, "drain time of %s needs the load's height, which is not given",
+        SAY(c, stage->drain_time.row,
+            "drain time of %s needs the load's height, which is not given",
             dregs_quote(name, item->name));
     if (stage->film_way == DREGS_FILM_KUSHNER && stage->drain_time.si > 0)
         (void)dregs_line_note(c->line, 1, "%s: drain time (Kushner's law has drainage in it)",
@@ -148,9 +149,9 @@ static int states_removal(const struct checker *c, const struct item *item, unsi
     for (row = 1; row <= c->line->row_count; row++) {
         const dregs_row *cells = &c->line->rows[row];
         if (strcmp(cells->item, item->name) == 0 && strncmp(cells->property, "removal", 7) == 0 &&
-            (!cells->property[7] || (cells->property[7] == ' ' &&
-                                     strcmp(cells->property + 8,
-                                            c->line->solutes[solute].name) == 0)))
+            (!cells->property[7] ||
+             (cells->property[7] == ' ' &&
+              strcmp(cells->property + 8, c->line->solutes[solute].name) == 0)))
             return 1;
     }
     return 0;

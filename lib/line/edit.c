@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* edit.c: a line file's text with rows changed, added or taken out. What is not touched stays as
  * it was, byte for byte.
  */
@@ -106,8 +107,7 @@ static size_t begin_of(const dregs_line *line, unsigned long number)
 
 static void put_new(struct output *out, const dregs_line *line, const dregs_new_row *row)
 {
-    const char *cells[COLUMNS] = {row->item, row->property, row->value,
-                                  row->unit, NULL,          row->note};
+    const char *cells[COLUMNS] = {row->item, row->property, row->value, row->unit, NULL, row->note};
 
     put_row(out, line, cells);
 }
@@ -149,8 +149,9 @@ static void put_changed(struct output *out, const dregs_line *line, const dregs_
     size_t spread = strlen(old->spread);
     int keep = strcmp(old->unit, row->unit ? row->unit : "") == 0 ||
                (spread && old->spread[spread - 1] == '%');
-    const char *cells[COLUMNS] = {old->item, old->property, row->value, row->unit,
-                                  keep ? old->spread : "", row->note ? row->note : old->note};
+    const char *cells[COLUMNS] = {
+        old->item, old->property,           row->value,
+        row->unit, keep ? old->spread : "", row->note ? row->note : old->note};
 
     put_row(out, line, cells);
 }

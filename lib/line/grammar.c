@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* grammar.c: the kinds of things a line file describes and their properties, as one table.
  *
  * The reader, the list of allowed names in messages and the check of the manual page all read it.
@@ -9,15 +10,15 @@
 const char *const dregs_kind_names[KINDS] = {"load",  "solute", "liquid", "wash",    "rinse",
                                              "spray", "dry",    "target", "schedule"};
 
-#define LOAD IN(KIND_LOAD)
-#define SOLUTE IN(KIND_SOLUTE)
-#define LIQUID IN(KIND_LIQUID)
-#define TANK (IN(KIND_WASH) | IN(KIND_RINSE))
-#define SPRAY IN(KIND_SPRAY)
-#define DRY IN(KIND_DRY)
-#define TARGET IN(KIND_TARGET)
+#define LOAD     IN(KIND_LOAD)
+#define SOLUTE   IN(KIND_SOLUTE)
+#define LIQUID   IN(KIND_LIQUID)
+#define TANK     (IN(KIND_WASH) | IN(KIND_RINSE))
+#define SPRAY    IN(KIND_SPRAY)
+#define DRY      IN(KIND_DRY)
+#define TARGET   IN(KIND_TARGET)
 #define SCHEDULE IN(KIND_SCHEDULE)
-#define WET (TANK | SPRAY)
+#define WET      (TANK | SPRAY)
 
 #define AT(type, field) offsetof(type, field)
 

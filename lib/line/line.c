@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* line.c: a line as an object: its memory, how it is read, what can be asked of it. */
 #include "line/line.h"
 
@@ -127,8 +128,8 @@ static dregs_status note_unused(dregs_line *line)
     if (!status && spreads)
         status = dregs_line_note(line, 1, "%u spread%s", spreads, spreads == 1 ? "" : "s");
     if (!status && line->target.confidence.row)
-        status = dregs_line_note(line, 1, "%s: confidence, which needs the spreads",
-                                 line->target.name);
+        status =
+            dregs_line_note(line, 1, "%s: confidence, which needs the spreads", line->target.name);
     return status;
 }
 
@@ -146,8 +147,7 @@ static dregs_status work_out(dregs_line *line, dregs_faults *faults)
 }
 
 dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
-                              const dregs_liquids *liquids, dregs_line **line,
-                              dregs_faults *faults)
+                              const dregs_liquids *liquids, dregs_line **line, dregs_faults *faults)
 {
     dregs_line *made = calloc(1, sizeof *made);
     dregs_faults own = {0};
@@ -198,9 +198,9 @@ dregs_status dregs_line_load_stream(const char *name, void *stream, const dregs_
     if (ferror((FILE *)stream))
         status = dregs_fault_add(faults, DREGS_IO, 0, "%s", strerror(errno));
     else if (length > DREGS_LINE_BYTES)
-        status = dregs_fault_add(faults, DREGS_BAD_DATA, 0,
-                                 "larger than any line file (more than %d bytes)",
-                                 DREGS_LINE_BYTES);
+        status =
+            dregs_fault_add(faults, DREGS_BAD_DATA, 0,
+                            "larger than any line file (more than %d bytes)", DREGS_LINE_BYTES);
     else
         status = dregs_line_parse(name, bytes, length, liquids, line, faults);
     free(bytes);

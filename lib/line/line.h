@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* line.h: what the files of the line module share; not installed. */
 #ifndef DREGS_LINE_LINE_H
 #define DREGS_LINE_LINE_H
@@ -18,7 +19,7 @@ struct dregs_line {
     const dregs_liquids *liquids;
     int place[COLUMNS]; /* which cell of a row holds each column, -1 for none */
     size_t width;       /* cells in the header */
-    dregs_row *rows; /* rows[0] is not used */
+    dregs_row *rows;    /* rows[0] is not used */
     unsigned row_count;
     dregs_load load;
     dregs_solute *solutes;
@@ -86,7 +87,7 @@ enum item_kind {
 enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES };
 
 struct property {
-    const char *name; /* for ONE_SOLUTE the word before the solute's name, with its blank */
+    const char *name;  /* for ONE_SOLUTE the word before the solute's name, with its blank */
     unsigned kinds;    /* the kinds that have it */
     unsigned required; /* the kinds that must state it, and always the same way */
     enum value_type type;

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* read.c: rows to the description of a line.
  *
  * First the rows that name a kind make the items, so that a row may refer to an item that comes
@@ -16,7 +17,7 @@
 enum { ITEMS_MOST = 256, NAME_MOST = 60 };
 
 /* SI magnitudes beyond which nothing in a washing line can lie; keeps every product finite */
-#define LARGEST 1e20
+#define LARGEST  1e20
 #define SMALLEST 1e-20
 
 struct reader {
@@ -430,7 +431,8 @@ static void read_quantity(struct reader *r, unsigned row, const struct property 
     good_unit = property->type == VALUE_MONEY
                     ? read_money_unit(cells->unit, &unit, message)
                     : !dregs_unit_read_like(cells->unit, property->unit, &unit, message);
-    if (good_unit && property->type == VALUE_TEMPERATURE && strncmp(cells->unit, "delta_", 6) == 0) {
+    if (good_unit && property->type == VALUE_TEMPERATURE &&
+        strncmp(cells->unit, "delta_", 6) == 0) {
         snprintf(message, sizeof message, "a difference, not a temperature");
         good_unit = 0; /* 70 delta_degC would be 70 K */
     }
@@ -472,9 +474,7 @@ static int fits(const struct item *item, enum value_type type)
     int tank = item->kind == KIND_WASH || item->kind == KIND_RINSE;
     int liquid = item->kind == KIND_LIQUID;
 
-    return type == VALUE_LIQUID            ? liquid
-           : type == VALUE_LIQUID_OR_STAGE ? liquid || tank
-                                           : tank;
+    return type == VALUE_LIQUID ? liquid : type == VALUE_LIQUID_OR_STAGE ? liquid || tank : tank;
 }
 
 static void read_link(struct reader *r, unsigned row, const struct property *property,
@@ -553,7 +553,8 @@ static void read_level(struct reader *r, unsigned row, dregs_target *target)
     char quoted[DREGS_QUOTED];
 
     if (!level) {
-        SAY(r, row, "level %s is not one of A/100, A/50, A/20, A/10, A/5, A/2, A to H, J, or R1E-2 to R25",
+        SAY(r, row,
+            "level %s is not one of A/100, A/50, A/20, A/10, A/5, A/2, A to H, J, or R1E-2 to R25",
             dregs_quote(quoted, cells->value));
         return;
     }
@@ -607,8 +608,8 @@ static void read_word(struct reader *r, unsigned row, const struct item *item,
 }
 
 /* Is `text` this property of the item's kind? Sets the solute it names, if it names one. */
-static int matches(const struct reader *r, const struct item *item,
-                   const struct property *property, const char *text, unsigned *solute)
+static int matches(const struct reader *r, const struct item *item, const struct property *property,
+                   const char *text, unsigned *solute)
 {
     size_t head = strlen(property->name);
     const struct item *named;
@@ -644,7 +645,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
     SAY(r, row, "unknown property %s of %s, a %s%s; it may have %s%s",
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
         dregs_kind_names[item->kind], nearest(near, cells->property, names, count), all,
-        item->kind == KIND_LIQUID   ? " and the name of a solute"
+        item->kind == KIND_LIQUID ? " and the name of a solute"
         : item->kind <= KIND_RINSE && item->kind >= KIND_WASH
             ? ", 'removal <solute>' and 'clearing <solute>'"
         : item->kind == KIND_TARGET ? " and 'residue <solute>'"

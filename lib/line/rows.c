@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* rows.c: the text of a line file to its rows, columns sorted out. */
 #include "dregs/csv.h"
 #include "line/line.h"

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* volumes.c: the balance of liquid volumes between loads (section "between loads" of
  * dregs-model(7)): what each tank gains by films, feeds and sprays, what evaporates, and from it
  * what overflows or is topped up.
@@ -69,8 +70,8 @@ static void settle(dregs_line *line, unsigned tank)
     const dregs_stage *stage = &line->stages[t->stage];
     double surplus =
         t->flow + t->film_gain + t->runoff + t->overflow_in - t->evaporation - t->drawn;
-    double turnover = t->flow + fabs(t->film_gain) + t->runoff + t->overflow_in + t->evaporation +
-                      t->drawn;
+    double turnover =
+        t->flow + fabs(t->film_gain) + t->runoff + t->overflow_in + t->evaporation + t->drawn;
     int next;
 
     if (fabs(surplus) <= 1e-14 * turnover) /* rounding of sums that cancel */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* builtin.h: the texts of data/liquids.csv, regulations.csv and mixtures.csv, put into the object
  * code by embed.sh. */
 #ifndef DREGS_LIQUID_BUILTIN_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* equations.c: the equations of the liquid table.
  *
  * Each one is the published form with the names of its coefficients changed to A..G. No check is

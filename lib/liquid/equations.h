@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* equations.h: the fixed set of equations a row of the liquid table may name; not installed. */
 #ifndef DREGS_LIQUID_EQUATIONS_H
 #define DREGS_LIQUID_EQUATIONS_H

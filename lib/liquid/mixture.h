@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* mixture.h: what the parts of the mixture module share; not installed. */
 #ifndef DREGS_LIQUID_MIXTURE_H
 #define DREGS_LIQUID_MIXTURE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* mixture_read.c: the built-in table of mixtures.
  *
  * Rows that follow each other and share pair, property and temperature are the points of one

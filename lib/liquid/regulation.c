@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* regulation.c: the table of what regulations say of the liquids.
  *
  * Facts in words, never numbers to reckon with. The table is built in and read as a whole; a test

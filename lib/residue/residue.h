@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* residue.h: what the files of the residue module share; not installed. */
 #ifndef DREGS_RESIDUE_RESIDUE_H
 #define DREGS_RESIDUE_RESIDUE_H

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* worst.c: the load that leaves most, among some or among all that will ever pass.
  *
  * The residue of the load at phase p of dump period j is a linear function of the tank masses at
@@ -15,9 +16,9 @@ enum { ALL_LOADS = 1 << 17, DENSE = 32 };
 
 struct grid {
     const dregs_map *map;
-    int solute;     /* which, or DREGS_EVERY_SOLUTE */
-    size_t dim;     /* n + 1 */
-    size_t width;   /* of one state: solutes x dim */
+    int solute;   /* which, or DREGS_EVERY_SOLUTE */
+    size_t dim;   /* n + 1 */
+    size_t width; /* of one state: solutes x dim */
     size_t count, room;
     uint64_t *at;   /* periods before each state */
     double *state;  /* count x width */
@@ -173,7 +174,7 @@ struct candidate {
 struct best {
     double limit;
     uint64_t limit_phase;
-    double first;          /* the best of the first period */
+    double first;              /* the best of the first period */
     struct candidate top[TOP]; /* one for a phase */
     unsigned count;
     double least; /* what another must exceed */
@@ -387,8 +388,8 @@ static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *wo
 {
     struct best best = {.limit = -1, .first = -1, .least = -1};
     dregs_worst found = {-1, 0, 0};
-    dregs_status status = g->count <= 2 * g->dim ? look_by_steps(g, loads, &best)
-                                             : look_by_rows(g, loads, &best);
+    dregs_status status =
+        g->count <= 2 * g->dim ? look_by_steps(g, loads, &best) : look_by_rows(g, loads, &best);
     unsigned i;
 
     for (i = 0; i < best.count && !status; i++)

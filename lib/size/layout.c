@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* layout.c: the line with its rinses replaced by n equal ones, in the ways that rinses are
  * arranged, each sized to meet the target.
  */
@@ -9,9 +10,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const layout_names[DREGS_LAYOUTS] = {
-    "counterflow", "separate feeds", "dumped together", "passed down", "spray after drain",
-    "recovery to wash"};
+static const char *const layout_names[DREGS_LAYOUTS] = {"counterflow",       "separate feeds",
+                                                        "dumped together",   "passed down",
+                                                        "spray after drain", "recovery to wash"};
 
 const char *dregs_layout_name(dregs_layout layout)
 {
@@ -117,11 +118,12 @@ static int among(const char *word, const char *const *words)
 /* What the model states of itself and the layout does not. */
 static void copy_model(struct plan *plan, unsigned k)
 {
-    static const char *const own[] = {"kind",        "flow",       "overflow to",      "top up from",
-                                      "dump every",  "refill from", "shares tank with", NULL};
-    static const char *const spray[] = {"liquid",     "temperature",      "film",
-                                        "drag-out",   "drag-out class",   "withdrawal speed",
-                                        "drain time", "film law",         NULL};
+    static const char *const own[] = {
+        "kind",       "flow",        "overflow to",      "top up from",
+        "dump every", "refill from", "shares tank with", NULL};
+    static const char *const spray[] = {"liquid",     "temperature",    "film",
+                                        "drag-out",   "drag-out class", "withdrawal speed",
+                                        "drain time", "film law",       NULL};
     const char *model = dregs_line_stage(plan->line, plan->model)->name;
     unsigned i;
 

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* one.c: one property, the value at which the target is just met.
  *
  * ln(residue / limit) is sought to be 0 by Brent's method on a bracket, over the logarithm of the
@@ -182,8 +183,7 @@ static int try_near(struct problem *p, judge *judged, double value, double low, 
         if (found->value > low && isfinite(found->height = judged(p, found->value)))
             return 1;
         found->value = value + off;
-        if (off > 0 && found->value < high &&
-            isfinite(found->height = judged(p, found->value)))
+        if (off > 0 && found->value < high && isfinite(found->height = judged(p, found->value)))
             return 1;
     }
     return 0;

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* rule.c: the formulas of counterflow rinsing, to be shown beside the exact answer. */
 #include "dregs/size.h"
 
@@ -43,14 +44,14 @@ double dregs_rinse_series(double ratio, unsigned stages)
     if (!solver)
         return NAN;
     /* at R = 0 the sum is 1 < r, at the root form it is above r */
-    if (gsl_root_fsolver_set(solver, &function, 0.0, dregs_rinse_root(ratio, stages)) == GSL_SUCCESS)
+    if (gsl_root_fsolver_set(solver, &function, 0.0, dregs_rinse_root(ratio, stages)) ==
+        GSL_SUCCESS)
         for (step = 0; step < 100; step++) {
             if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
                 break;
             root = gsl_root_fsolver_root(solver);
             if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                       gsl_root_fsolver_x_upper(solver), 0.0,
-                                       1e-14) == GSL_SUCCESS)
+                                       gsl_root_fsolver_x_upper(solver), 0.0, 1e-14) == GSL_SUCCESS)
                 break;
         }
     gsl_root_fsolver_free(solver);

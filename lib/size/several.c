@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* several.c: several properties, the least liquid (or cost) that meets the target.
  *
  * Numbers that need not be whole are sought by NLopt's SLSQP (Kraft 1988) over the unit cube: each
@@ -13,7 +14,7 @@
 enum { EVALUATIONS = 60, STARTS = 3 };
 
 /* How far within the limit the search aims: what is left after rounding still meets it. */
-#define AIM 1e-7
+#define AIM  1e-7
 #define STEP 1e-6
 
 struct several {

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: what can be varied, how a line stands to its target, and one evaluation of a search. */
 #include "size/size.h"
 #include "base/text.h"
@@ -53,8 +54,8 @@ static dregs_status unknown(const dregs_line *line, const char *what, const char
         for (i = 0; i < VARIABLES; i++)
             names[count++] = variable[i];
     near = dregs_nearest(name, names, count);
-    used = (size_t)snprintf(message, DREGS_SIZE_MESSAGE, "%s %s; the choices:",
-                            dregs_quote(quoted, name),
+    used = (size_t)snprintf(message, DREGS_SIZE_MESSAGE,
+                            "%s %s; the choices:", dregs_quote(quoted, name),
                             stage ? "is no stage of the line" : "cannot be varied");
     for (i = 0; i < count && used < DREGS_SIZE_MESSAGE - 1; i++)
         used += (size_t)snprintf(message + used, DREGS_SIZE_MESSAGE - used, "%s %s", i ? "," : "",
@@ -204,9 +205,8 @@ static dregs_status judged_state(const dregs_map *map, dregs_judging judging, in
     if (judging.by == DREGS_JUDGE_LOAD)
         return dregs_state_before(state, judging.loads);
     if (judging.by != DREGS_JUDGE_STEADY) {
-        status = dregs_residue_worst(map, solute,
-                                     judging.by == DREGS_JUDGE_EVER ? DREGS_NO_END : judging.loads,
-                                     &worst);
+        status = dregs_residue_worst(
+            map, solute, judging.by == DREGS_JUDGE_EVER ? DREGS_NO_END : judging.loads, &worst);
         if (!status && worst.in_the_long_run)
             status = dregs_state_periodic(state);
         return status || worst.load == 1 ? status : dregs_state_before(state, worst.load);
@@ -264,10 +264,9 @@ static dregs_status stand_to(const dregs_map *map, dregs_judging judging, int so
             standing->excess = here / limit;
             standing->limit = solute;
             standing->residue = here;
-            standing->floor_adhering =
-                solute < 0 ? floor.adhering_total : floor.adhering[solute];
-            standing->floor = standing->floor_adhering +
-                              (solute < 0 ? floor.film_total : floor.film[solute]);
+            standing->floor_adhering = solute < 0 ? floor.adhering_total : floor.adhering[solute];
+            standing->floor =
+                standing->floor_adhering + (solute < 0 ? floor.film_total : floor.film[solute]);
             standing->total = residue.total;
             standing->mg_in = all_solutes(state, line, last_wash(line));
             standing->mg_out = all_solutes(state, line, dregs_line_last_wet(line));

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* caution.h: the usual cautions that a line's own numbers call for.
  *
  * Cautions are data: an id, a condition with its threshold, a source, a sentence. They are not

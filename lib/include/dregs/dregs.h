@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dregs.h: all of libdregs. */
 #ifndef DREGS_DREGS_H
 #define DREGS_DREGS_H
@@ -5,11 +6,13 @@
 #include "dregs/balance.h"
 #include "dregs/caution.h"
 #include "dregs/csv.h"
+#include "dregs/dry.h"
 #include "dregs/edit.h"
 #include "dregs/film.h"
 #include "dregs/limits.h"
 #include "dregs/line.h"
 #include "dregs/liquid.h"
+#include "dregs/mixture.h"
 #include "dregs/number.h"
 #include "dregs/residue.h"
 #include "dregs/size.h"

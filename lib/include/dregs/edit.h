@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* edit.h: a line file's text with something changed and all else kept: comments, notes, order,
  * line endings.
  */

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* film.h: how much liquid a part drags out of a bath when it is lifted.
  *
  * Entrained film on a plate withdrawn from a bath, its drainage, the bead on a lower edge, and the
@@ -59,8 +60,7 @@ DREGS_API dregs_status dregs_film_kushner(const dregs_wetting *liquid, double sp
  *  \return DREGS_OK, DREGS_DOMAIN.
  *  Source: Jeffreys, Proc. Cambridge Phil. Soc. 26 (1930) 204-205. */
 DREGS_API dregs_status dregs_film_drained(const dregs_wetting *liquid, double entrained,
-                                          double height, double time, double *mean,
-                                          double *reach);
+                                          double height, double time, double *mean, double *reach);
 
 /** Volume (m3) of the bead that hangs on a lower edge of length \p edge (m, >= 0):
  *  0.65 sigma edge / (rho g); the 0.65 is uncertain by 0.1.

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* line.h: the description of a cleaning line, as its file states it, and what follows from it
  * before any load moves: film volumes and the balance of liquid volumes.
  *
@@ -72,7 +73,7 @@ typedef struct dregs_solute {
 typedef struct dregs_fluid {
     const char *name;
     unsigned row;
-    const char *solvent;       /**< a name of the liquid data */
+    const char *solvent; /**< a name of the liquid data */
     unsigned solvent_row;
     dregs_value solvent_share; /**< by mass, the rest is water; 1 by default */
     dregs_value price;         /**< currency per m3 */
@@ -159,11 +160,11 @@ typedef struct dregs_carried {
 
 /** The volume rates of a tank, m3/s. in = out by overflow or top-up. */
 typedef struct dregs_tank {
-    unsigned stage;   /**< the stage that states it */
-    double volume;    /**< m3 */
-    double flow;      /**< fresh feed */
-    double film_gain; /**< sum over the visits of (D_in - D_out) / T; may be negative */
-    double runoff;    /**< from sprays */
+    unsigned stage;     /**< the stage that states it */
+    double volume;      /**< m3 */
+    double flow;        /**< fresh feed */
+    double film_gain;   /**< sum over the visits of (D_in - D_out) / T; may be negative */
+    double runoff;      /**< from sprays */
     double overflow_in; /**< from other tanks */
     double drawn;       /**< by other tanks as their top-up */
     double evaporation;

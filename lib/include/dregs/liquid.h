@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.h: properties of pure liquids, each from one published row with its range of temperature;
  * what regulations say of them.
  *
@@ -18,17 +19,17 @@ extern "C" {
 
 /** A property; its name in the table and its SI unit stand behind it. */
 typedef enum dregs_property {
-    DREGS_VAPOUR_PRESSURE, /**< "vapour pressure", Pa */
-    DREGS_DENSITY,         /**< "density", kg/m3 */
-    DREGS_VISCOSITY,       /**< "viscosity", Pa.s */
-    DREGS_SURFACE_TENSION, /**< "surface tension", N/m */
-    DREGS_MOLAR_MASS,      /**< "molar mass", kg/mol */
-    DREGS_BOILING_POINT,   /**< "boiling point" at 101.325 kPa, K */
-    DREGS_FLASH_POINT,     /**< "flash point", closed cup, K */
-    DREGS_LOWER_LIMIT,     /**< "lower flammable limit", share of the air's volume, 0..1 */
-    DREGS_UPPER_LIMIT,     /**< "upper flammable limit", share of the air's volume, 0..1 */
-    DREGS_AUTOIGNITION,    /**< "autoignition", K */
-    DREGS_EXPOSURE_LIMIT,  /**< "exposure limit", 8 h mean, share of the air's volume, 0..1 */
+    DREGS_VAPOUR_PRESSURE,      /**< "vapour pressure", Pa */
+    DREGS_DENSITY,              /**< "density", kg/m3 */
+    DREGS_VISCOSITY,            /**< "viscosity", Pa.s */
+    DREGS_SURFACE_TENSION,      /**< "surface tension", N/m */
+    DREGS_MOLAR_MASS,           /**< "molar mass", kg/mol */
+    DREGS_BOILING_POINT,        /**< "boiling point" at 101.325 kPa, K */
+    DREGS_FLASH_POINT,          /**< "flash point", closed cup, K */
+    DREGS_LOWER_LIMIT,          /**< "lower flammable limit", share of the air's volume, 0..1 */
+    DREGS_UPPER_LIMIT,          /**< "upper flammable limit", share of the air's volume, 0..1 */
+    DREGS_AUTOIGNITION,         /**< "autoignition", K */
+    DREGS_EXPOSURE_LIMIT,       /**< "exposure limit", 8 h mean, share of the air's volume, 0..1 */
     DREGS_HEAT_OF_VAPORISATION, /**< "heat of vaporisation", J/kg */
     DREGS_HEAT_CAPACITY,        /**< "heat capacity" of the liquid, J/(kg.K) */
     DREGS_DIFFUSIVITY,          /**< "diffusivity in air" of the vapour at 101.325 kPa, m2/s */
@@ -41,8 +42,8 @@ enum { DREGS_COEFFICIENTS = 7, DREGS_LIQUID_MESSAGE = 320 };
 typedef struct dregs_liquid_row {
     const char *liquid;
     dregs_property property;
-    const char *equation; /**< as written in the file; "A" for a constant */
-    const char *unit;     /**< of the equation's result */
+    const char *equation;                   /**< as written in the file; "A" for a constant */
+    const char *unit;                       /**< of the equation's result */
     double coefficient[DREGS_COEFFICIENTS]; /**< A..G, 0 where the row leaves one out */
     double low, high;     /**< K, the range of the row; NaN where it states none */
     const char *source;   /**< the publication */

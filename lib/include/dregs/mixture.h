@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* mixture.h: mixtures of two liquids: tabulated properties and activity coefficients.
  *
  * The built-in table is data/mixtures.csv, compiled in: alcohols with water. A tabulated property

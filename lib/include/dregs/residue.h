@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* residue.h: what is left on the parts once the last film has dried. */
 #ifndef DREGS_RESIDUE_H
 #define DREGS_RESIDUE_H
@@ -26,13 +27,14 @@ DREGS_API void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
 
 /** The load that leaves most. */
 typedef struct dregs_worst {
-    double residue;  /**< kg/m2 */
-    uint64_t load;   /**< its number; in the periodic state, its place within the dump period */
-    int in_the_long_run; /**< 1: not a load of the first ones but the limit that the line tends to */
+    double residue;      /**< kg/m2 */
+    uint64_t load;       /**< its number; in the periodic state, its place within the dump period */
+    int in_the_long_run; /**< 1: not a load of the first ones but the limit that the line tends to
+                          */
 } dregs_worst;
 
 #define DREGS_EVERY_SOLUTE (-1)
-#define DREGS_NO_END 0
+#define DREGS_NO_END       0
 
 /** The worst load of all.
  *  \param solute  the solute whose residue is asked for, or DREGS_EVERY_SOLUTE for the sum.

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.h: the rinsing that just meets the line's target.
  *
  * A property of a stage (or several) is varied, the line file's text is written anew with each
@@ -21,7 +22,7 @@ typedef struct dregs_varied {
     const char *property;
     const char *stage[DREGS_LINE_STAGES];
     unsigned stages;
-    double low, high; /**< SI; NaN for a range chosen from the line */
+    double low, high;          /**< SI; NaN for a range chosen from the line */
     int low_given, high_given; /**< set by dregs_size_prepare */
     const char *unit;          /**< set by dregs_size_prepare: the one the file's row has, or the
                                     usual one */
@@ -43,14 +44,14 @@ typedef struct dregs_judging {
 
 /** How a line stands to its target. */
 typedef struct dregs_standing {
-    double excess;          /**< residue / limit, the largest over all limits: met when <= 1 */
-    int limit;              /**< the solute of that limit, DREGS_EVERY_SOLUTE for the sum */
-    double residue;         /**< kg/m2, of that solute */
-    double floor;           /**< kg/m2 of it that no rinsing with the last liquid removes */
-    double floor_adhering;  /**< kg/m2 of that: soil that no stage takes off */
-    double total;           /**< kg/m2, all solutes */
-    double mg_in, mg_out;   /**< kg/m3 of all solutes in the film that enters the rinses, and in the
-                                 last film, of the load that is judged */
+    double excess;         /**< residue / limit, the largest over all limits: met when <= 1 */
+    int limit;             /**< the solute of that limit, DREGS_EVERY_SOLUTE for the sum */
+    double residue;        /**< kg/m2, of that solute */
+    double floor;          /**< kg/m2 of it that no rinsing with the last liquid removes */
+    double floor_adhering; /**< kg/m2 of that: soil that no stage takes off */
+    double total;          /**< kg/m2, all solutes */
+    double mg_in, mg_out;  /**< kg/m3 of all solutes in the film that enters the rinses, and in the
+                                last film, of the load that is judged */
 } dregs_standing;
 
 /** One evaluation of the search. */
@@ -60,9 +61,9 @@ typedef struct dregs_trial {
 } dregs_trial;
 
 typedef struct dregs_sized {
-    int feasible; /**< 0: the values are those that come nearest */
+    int feasible;   /**< 0: the values are those that come nearest */
     int throughout; /**< 1: the target is met over the whole range; the values are its best end */
-    double value[DREGS_VARIED_MOST]; /**< SI */
+    double value[DREGS_VARIED_MOST];                           /**< SI */
     int at_low[DREGS_VARIED_MOST], at_high[DREGS_VARIED_MOST]; /**< the range's end binds */
     dregs_standing standing;
     dregs_use use;
@@ -80,7 +81,8 @@ DREGS_API dregs_status dregs_size_prepare(const dregs_line *line, dregs_varied *
                                           char *message);
 
 /** How the line stands to its target.
- *  \return DREGS_OK; DREGS_BAD_DATA (no target); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  \return DREGS_OK; DREGS_BAD_DATA (no target); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY.
+ */
 DREGS_API dregs_status dregs_size_standing(const dregs_line *line, dregs_judging judging,
                                            dregs_standing *standing);
 
@@ -97,12 +99,12 @@ DREGS_API void dregs_sized_clear(dregs_sized *sized);
 
 /** Ways to arrange n equal rinses. */
 typedef enum dregs_layout {
-    DREGS_COUNTERFLOW,  /**< fed at the last one, overflowing towards the first */
-    DREGS_SEPARATE,     /**< each fed and draining by itself */
-    DREGS_DUMPED,       /**< still, all dumped after the same number of loads */
-    DREGS_PASSED_DOWN,  /**< still; the first is dumped and each takes the next one's liquid */
-    DREGS_SPRAYED,      /**< sprays after draining, each with fresh liquid */
-    DREGS_RECOVERY,     /**< counterflow whose first rinse makes up what the wash loses */
+    DREGS_COUNTERFLOW, /**< fed at the last one, overflowing towards the first */
+    DREGS_SEPARATE,    /**< each fed and draining by itself */
+    DREGS_DUMPED,      /**< still, all dumped after the same number of loads */
+    DREGS_PASSED_DOWN, /**< still; the first is dumped and each takes the next one's liquid */
+    DREGS_SPRAYED,     /**< sprays after draining, each with fresh liquid */
+    DREGS_RECOVERY,    /**< counterflow whose first rinse makes up what the wash loses */
     DREGS_LAYOUTS
 } dregs_layout;
 

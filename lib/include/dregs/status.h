@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* status.h: how a function of libdregs says that it failed, and why.
  *
  * Fallible functions return a dregs_status and leave their outputs untouched unless it is
@@ -12,7 +13,7 @@ extern "C" {
 #endif
 
 #if defined(__GNUC__)
-#define DREGS_API __attribute__((visibility("default")))
+#define DREGS_API                   __attribute__((visibility("default")))
 #define DREGS_FORMAT(string, first) __attribute__((format(printf, string, first)))
 #else
 #define DREGS_API
@@ -22,14 +23,14 @@ extern "C" {
 /** Statuses; the numbers are part of the interface, new ones are added at the end. */
 typedef enum dregs_status {
     DREGS_OK = 0,
-    DREGS_BAD_DATA = 1,    /**< the file, or a cell of it, is not what it must be */
-    DREGS_BAD_NUMBER = 2,  /**< not wholly a finite number in C notation */
-    DREGS_BAD_UNIT = 3,    /**< a unit that cannot be read, or is of another dimension */
-    DREGS_UNKNOWN = 4,     /**< a name that is in no table */
-    DREGS_DOMAIN = 5,      /**< an argument outside the range the function is valid for */
+    DREGS_BAD_DATA = 1,     /**< the file, or a cell of it, is not what it must be */
+    DREGS_BAD_NUMBER = 2,   /**< not wholly a finite number in C notation */
+    DREGS_BAD_UNIT = 3,     /**< a unit that cannot be read, or is of another dimension */
+    DREGS_UNKNOWN = 4,      /**< a name that is in no table */
+    DREGS_DOMAIN = 5,       /**< an argument outside the range the function is valid for */
     DREGS_OUT_OF_RANGE = 6, /**< a property asked for outside the range of its data */
-    DREGS_NO_STEADY = 7,   /**< the line never settles: some solute has no way out */
-    DREGS_NUMERIC = 8,     /**< a result that is not finite */
+    DREGS_NO_STEADY = 7,    /**< the line never settles: some solute has no way out */
+    DREGS_NUMERIC = 8,      /**< a result that is not finite */
     DREGS_NO_MEMORY = 9,
     DREGS_IO = 10 /**< the file could not be read; errno of the failing call is in the text */
 } dregs_status;

@@ -1,3 +1,4 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
 /* use.h: the liquid that a line takes and gives, per load, and what it costs. */
 #ifndef DREGS_USE_H
 #define DREGS_USE_H

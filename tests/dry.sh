@@ -1,0 +1,357 @@
+#!/bin/sh
+# dregs-dry: every option, misuse, exit statuses, the forms of its output, its cautions.
+set -eu
+name=dregs-dry
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+# bad STATUS WORDS ARGUMENT...: one line with the words, nothing on stdout
+bad()
+{
+    status=$1
+    words=$2
+    shift 2
+    expect "$status" "$@"
+    [ ! -s out ] || fail "$*: something on standard output"
+    [ "$(wc -l <err)" -eq 1 ] || fail "$*: not one line"
+    grep -F -- "$words" err >/dev/null || fail "$*: not said: $words"
+}
+
+# film ARGUMENT...: 20 um of isopropanol at 22 degC with these options
+film()
+{
+    good --liquid isopropanol --film '20 um' --at 22degC "$@"
+}
+
+# time_of ARGUMENT...: seconds until that film is dry, from the end of its curve
+time_of()
+{
+    film --format csv "$@"
+    awk -F, 'NR > 1 { last = $1 } END { print last }' out
+}
+
+# last QUANTITY: its last value in the csv in out
+last()
+{
+    awk -F, -v what="$1" '$2 == what { value = $3 } END { print value }' out
+}
+
+# less A B
+less()
+{
+    awk -v a="$1" -v b="$2" 'BEGIN { exit !(a != "" && b != "" && a + 0 < b + 0) }'
+}
+
+# near A B RELATIVE
+near()
+{
+    awk -v a="$1" -v b="$2" -v by="$3" 'BEGIN {
+        d = a - b; if (d < 0) d = -d; m = b < 0 ? -b : b; exit !(a != "" && b != "" && d <= by * m) }'
+}
+
+# lacks WORDS
+lacks()
+{
+    tr -s ' \n' '  ' <out | grep -F -- "$1" >/dev/null && fail "printed: $1"
+    return 0
+}
+
+# ---- help, version, misuse ----
+good --help
+prints 'usage: dregs-dry'
+for option in liquid share film at sweep start air-speed humidity heat-capacity length area volume \
+    fresh-air recess-depth until check format explain liquids help version; do
+    prints " --$option "
+done
+good --version
+prints 'dregs-dry '
+misuse 'without LINE, --liquid, --film and --at'
+misuse 'without LINE, --liquid, --film and --at' --liquid isopropanol --film '20 um'
+misuse 'without LINE, --liquid, --film and --at' --liquid isopropanol --at 22degC
+misuse 'without LINE, --liquid, --film and --at' --film '20 um' --at 22degC
+misuse 'one line file' line.csv bench.csv
+misuse "unknown option '--nonsense'" --nonsense line.csv
+misuse "'--check=yes' takes no argument" --check=yes line.csv
+for option in liquid share film at sweep start air-speed humidity heat-capacity length area volume \
+    fresh-air recess-depth until format liquids; do
+    misuse "option '--$option' needs an argument" line.csv "--$option"
+done
+misuse "with LINE the film is the line's" --liquid isopropanol line.csv
+misuse "with LINE the film is the line's" --share '70 %' line.csv
+misuse "with LINE the film is the line's" --film '20 um' line.csv
+misuse "with LINE the film is the line's" --area '1 m2' line.csv
+misuse "--format 'nonsense' is not one of text, csv, json" --format nonsense line.csv
+misuse '--explain' --explain --format csv line.csv
+misuse 'the curve of one temperature' --format csv --at 22degC --at 30degC line.csv
+misuse 'both be standard input' --liquids - -
+misuse "nearest: 'isopropanol'" --liquid isopropanl --film '20 um' --at 22degC
+misuse "nearest: 'acetone'" --liquid acetonne --film '20 um' --at 22degC
+# a number without its unit, of another kind, none at all, out of its range
+for option in at start film air-speed heat-capacity length volume fresh-air recess-depth area; do
+    misuse "--$option '5': no unit" "--$option" 5
+    misuse "--$option 'five': no number" "--$option" five
+    misuse "--$option 'nan m'" "--$option" 'nan m'
+    misuse "--$option '5 mol'" "--$option" '5 mol'
+done
+misuse 'out of its range' --at=-300degC
+misuse 'out of its range' --at 300degC
+misuse 'out of its range' --film '2 cm'
+misuse 'out of its range' --share '101 %'
+misuse 'out of its range' --share '0 %'
+misuse 'out of its range' --humidity '101 %'
+misuse 'out of its range' --air-speed '101 m/s'
+misuse 'out of its range' --until '0 %'
+misuse 'out of its range' --until '100 %'
+misuse 'out of its range' --volume '0 m3'
+for sweep in '' 20..80 temperature=20 temperature=80..20 temperature=20..20 temperature=a..b \
+    temperature=nan..80 temperature=-300..20 temperature=20..900 speed=1..2 'temperature=20..80 K'; do
+    misuse 'is not temperature=A..B' "--sweep=$sweep" --liquid isopropanol --film '20 um'
+done
+
+# ---- bad data ----
+bad 3 'vapour pressure' --liquid isopropanol --film '20 um' --at 22degC --start 2degC
+bad 3 'heat capacity' --liquid 'n-butyl acetate' --film '20 um' --at 22degC
+bad 3 "'toluene' and 'water'" --liquid toluene --share '50 %' --film '20 um' --at 22degC
+bad 4 'no-such-line.csv' no-such-line.csv
+bad 4 'no-such-liquids.csv' --liquids no-such-liquids.csv line.csv
+sed 's/^oven,temperature,70,degC/oven,temperature,70,kg/' line.csv >wrong.csv
+bad 3 'wrong.csv:' wrong.csv
+grep -v '^oven,' line.csv >undried.csv
+bad 3 'no dry stage behind a wet one' undried.csv
+
+# ---- a film: what the page says ----
+film
+prints 'dry in'
+prints 'isothermal'
+prints 'wet bulb'
+prints 'assumed, because it is not stated'
+for words in 'emissivity 0.9' '101.325 kPa' 'air at 0.1 m/s' 'fresh air of 50 % relative humidity at 20 degC' \
+    'part of 3.9 kJ/(m2 K)' 'length of 10 cm' 'part and film at 20 degC' 'vapour does not gather'; do
+    prints "$words"
+done
+prints 'The local code, the safety data sheet and licensed practice decide.'
+prints "isopropanol's flash point"
+# what is stated is no longer assumed
+film --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \
+    --start 20degC --volume '5 m3' --fresh-air '30 m3/h' --area '1 m2'
+for words in 'air at 0.1 m/s' '50 % relative humidity' 'part of 3.9' 'length of 10 cm' 'part and film at 20 degC' \
+    'does not gather' 'no fresh air' '1 m2 of wet face'; do
+    lacks "$words"
+done
+film --volume '5 m3'
+prints 'no fresh air'
+prints '1 m2 of wet face'
+prints 'm3/h keeps the vapour at 25 %'
+# the assumed values are the ones that are used
+first=$(time_of)
+second=$(time_of --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \
+    --start 20degC --until '0.1 %')
+near "$first" "$second" 1e-9 || fail "assumed $first s, stated $second s"
+
+# ---- every option moves the answer the way it must ----
+less "$(time_of --air-speed '2 m/s')" "$first" || fail 'a draught does not help'
+less "$(time_of --until '10 %')" "$first" || fail 'a tenth left takes as long'
+less "$(time_of --start 30degC)" "$first" || fail 'a warm start does not help'
+less "$(time_of --length '1 cm')" "$first" || fail 'a short face does not help'
+less "$(time_of --heat-capacity '40 kJ/(m2.K)')" "$first" || fail 'a heavy part does not help'
+less "$first" "$(time_of --volume '0.5 m3' --area '1 m2')" || fail 'a small room does not hinder'
+less "$(time_of --volume '0.5 m3' --area '1 m2' --fresh-air '100 m3/h')" \
+    "$(time_of --volume '0.5 m3' --area '1 m2')" || fail 'fresh air does not help'
+less "$first" "$(time_of --share '70 %')" || fail 'water in the film does not hinder'
+good --liquid water --film '20 um' --at 22degC --humidity '90 %' --format csv
+damp=$(awk -F, 'END { print $1 }' out)
+good --liquid water --film '20 um' --at 22degC --humidity '10 %' --format csv
+less "$(awk -F, 'END { print $1 }' out)" "$damp" || fail 'dry air does not help'
+film --recess-depth '5 mm'
+prints 'the recess, by diffusion through its mouth decides'
+prints 'the recess is dry after'
+film --recess-depth '1 um'
+prints 'the film decides'
+good --liquid isopropanol --film '20 um' --at 22degC --at 40degC --at 60degC
+[ "$(grep -c '^dry in ' out)" -eq 3 ] || fail 'not three temperatures'
+prints 'times as fast as the first'
+good --liquid isopropanol --film '20 um' --sweep temperature=20..80
+[ "$(grep -c '^dry in ' out)" -eq 7 ] || fail 'not seven temperatures'
+for celsius in 20 30 40 50 60 70 80; do
+    prints "at $celsius degC"
+done
+film --explain
+for words in 'the working' 'Antoine' 'Chilton and Colburn' 'Stefan flow' 'msbdf' 'DIPPR'; do
+    prints "$words"
+done
+printf 'liquid,property,equation,unit,A,source\nisopropanol,vapour pressure,A,kPa,2,own\n' >own.csv
+less "$first" "$(time_of --liquids own.csv)" || fail 'a lower vapour pressure does not hinder'
+
+# ---- the curve ----
+film --format csv --volume '5 m3' --area '1 m2' --until '1 %'
+[ "$(sed -n 1p out)" = 'time,quantity,value,unit' ] || fail 'csv header'
+start=$(awk -F, '$2 == "liquid" { print $3; exit }' out)
+near "$(last liquid)" "$(awk -v s="$start" 'BEGIN { printf "%.17g", s / 100 }')" 1e-6 ||
+    fail 'not 1 % left at the end'
+# 20 um of 785 kg/m3 (CRC Handbook)
+near "$start" 15.7 5e-3 || fail "$start g/m2 of 20 um"
+# what left the film is in the room: g/m2 x 1 m2 of 60.1 g/mol in 5 m3 at 22 degC
+near "$(last 'vapour of isopropanol')" \
+    "$(awk -v s="$start" 'BEGIN { printf "%.17g", s * 0.99 / 60.096 * 8.314462618 * 295.15 / 101325 / 5 * 1e6 }')" \
+    1e-2 || fail 'the vapour is not the liquid that left'
+awk -F, 'NR > 1 && ($1 + 0 < before || $3 == "" || NF != 4) { exit 1 } NR > 1 { before = $1 + 0 }' out ||
+    fail 'the curve is not in the order of time'
+awk -F, '$2 ~ /^(liquid|vapour)/ && $3 + 0 < 0 { exit 1 }' out || fail 'less than nothing'
+
+# ---- --check ----
+film --check
+expect 1 --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L'
+[ -s out ] || fail '--check prints nothing'
+good --liquid isopropanol --film '20 um' --at 60degC --volume '100 L'
+prints 'keeps the vapour at 25 %'
+needed=$(sed -n 's/.*fresh air of \([0-9.]*\) m3\/h keeps.*/\1/p' out)
+good --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L' \
+    --fresh-air "$(awk -v q="$needed" 'BEGIN { print q * 1.01 }') m3/h"
+expect 1 --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L' \
+    --fresh-air "$(awk -v q="$needed" 'BEGIN { print q * 0.99 }') m3/h"
+expect 1 --check --liquid water --film '20 um' --at 20degC --humidity '100 %'
+prints 'it does not dry'
+expect 1 --check --format json --liquid water --film '20 um' --at 20degC --humidity '100 %'
+expect 1 --check --format csv --liquid water --film '20 um' --at 20degC --humidity '100 %'
+
+# ---- cautions ----
+# first of all: a flammable film in an oven without stated fresh air
+film --volume '100 L'
+sed -n 1p out | grep '^closed oven' >/dev/null || fail 'the closed oven is not the first line'
+prints 'Do not dry it so'
+good --liquid isopropanol --film '20 um' --at 22degC --at 60degC --volume '100 L'
+sed -n 1p out | grep '^closed oven, 60 degC' >/dev/null || fail 'not of the warmest air'
+film --volume '100 L' --fresh-air '100 m3/h'
+lacks 'closed oven'
+good --liquid water --film '20 um' --at 60degC --volume '100 L'
+lacks 'closed oven'
+prints 'parts come out'
+film --volume '100 L' --fresh-air '1 m3/h'
+prints 'keep it below 25 %'
+prints 'the limit for a shift of 8 h is 400 ppm'
+good --liquid acetone --film '20 um' --at 22degC --humidity '70 %' --heat-capacity '0.4 kJ/(m2.K)'
+prints 'wet spots'
+prints 'below the dew point'
+good --liquid n-heptane --film '20 um' --at 190degC # 204 degC
+prints 'ignites by itself'
+
+# ---- the lines ----
+good line.csv
+prints 'oven: '
+prints 'of water, line.csv'
+prints 'at 70 degC in oven'
+prints '0.05 mL held up per part dries as the film does'
+prints 'the film of the worst load leaves'
+# 60 mL/m2 less 40 % by the air knife: 36 g/m2
+near "$(sed -n 's/^oven: \([0-9.]*\) g\/m2.*/\1/p' out)" 36 5e-3 || fail 'not 36 g/m2'
+"$build/dregs-predict" --format json line.csv >predicted 2>err || fail 'dregs-predict'
+good --format json line.csv
+mv out dried
+if command -v python3 >/dev/null 2>&1; then
+    python3 - <<'PYTHON' >err 2>&1 || fail 'the residue is not what dregs-predict says'
+import json
+film = json.load(open('dried'))['film residue']
+text = open('predicted').read()
+def numbers(node):
+    if isinstance(node, dict):
+        for value in node.values():
+            yield from numbers(value)
+    elif isinstance(node, list):
+        for value in node:
+            yield from numbers(value)
+    elif isinstance(node, float):
+        yield node
+assert film > 0 and any(abs(n / film - 1) < 1e-6 for n in numbers(json.loads(text)) if n), film
+PYTHON
+fi
+good --at 90degC --recess-depth '2 mm' line.csv
+prints 'at 90 degC in oven'
+lacks 'held up per part'
+good --sweep temperature=40..100 line.csv
+[ "$(grep -c '^dry in ' out)" -eq 7 ] || fail 'not seven temperatures of the line'
+good bench.csv
+prints 'air: '
+prints 'of isopropanol, bench.csv'
+prints "isopropanol's flash point"
+prints 'the vapour of one load'
+good --volume '30 L' bench.csv
+sed -n 1p out | grep '^closed oven' >/dev/null || fail 'the closed oven is not the first line of a line'
+sed 's/^air,temperature,22,degC,,/&\nair,air speed,1,m\/s,,\nair,humidity,30,%,,/' bench.csv >stated.csv
+good stated.csv
+lacks 'air at 0.1 m/s'
+lacks '50 % relative humidity'
+good --check bench.csv
+good --explain bench.csv
+prints 'the working'
+
+# ---- standard input, repetition ----
+for form in text csv json; do
+    good --format $form line.csv
+    mv out first
+    good --format $form line.csv
+    cmp -s first out || fail "$form differs from run to run"
+    sed 's/line\.csv/standard input/' first >named
+    "$tool" --format $form - <line.csv >out 2>err || fail "$form from standard input"
+    cmp -s named out || fail "$form from standard input differs from the file's"
+done
+"$tool" --liquids - --liquid isopropanol --film '20 um' --at 22degC <own.csv >out 2>err ||
+    fail 'liquids from standard input'
+
+# ---- a full disk ----
+if [ -c /dev/full ]; then
+    for words in --help line.csv '--format csv line.csv' '--format json line.csv' '--explain line.csv' \
+        '--check --volume 30L bench.csv'; do
+        got=0
+        # shellcheck disable=SC2086
+        "$tool" $words >/dev/full 2>err || got=$?
+        [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
+        grep '^dregs-dry: standard output: ' err >/dev/null || fail "$words: full disk not said"
+    done
+else
+    echo 'not run: a full disk (no /dev/full)'
+fi
+
+# ---- csv and json agree, read by another program ----
+if command -v python3 >/dev/null 2>&1; then
+    for words in 'line.csv' 'bench.csv' '--volume 30L --fresh-air 1m3/h bench.csv' '--until 5% line.csv' \
+        '--liquid isopropanol --share 70% --film 20um --at 22degC --volume 1m3' \
+        '--liquid water --film 20um --at 20degC --humidity 100%'; do
+        # shellcheck disable=SC2086
+        "$tool" --format csv $words >out.csv 2>err || fail "$words: csv"
+        # shellcheck disable=SC2086
+        "$tool" --format json $words >out.json 2>err || fail "$words: json"
+        python3 - <<'PYTHON' >err 2>&1 || fail "$words: csv and json"
+import csv, io, json
+rows = list(csv.reader(io.StringIO(open('out.csv', newline='').read()), strict=True))
+page = json.loads(open('out.json').read(), parse_constant=lambda name: 1 / 0)
+assert rows[0] == ['time', 'quantity', 'value', 'unit']
+assert {'dryings', 'units', 'film residue', 'deference'} <= set(page)
+drying, = page['dryings']
+known = {'stage', 'liquid', 'air temperature', 'dry', 'time', 'isothermal time', 'wet bulb time',
+         'recess time', 'coldest', 'dew point', 'wet spots', 'peak of flammable limit', 'peak',
+         'fresh air', 'dilution air', 'assumed', 'cautions', 'curve'}
+assert known <= set(drying), known - set(drying)
+assert all(set(c) == {'id', 'text', 'source'} for c in drying['cautions'])
+assert all(isinstance(a, str) for a in drying['assumed'])
+keys = {'temperature': ('temperature', 'degC'), 'liquid': ('liquid', 'g/m2'),
+        'vapour of the flammable limit': ('flammable', '1')}
+curve = {key: [] for key in keys}
+for time, quantity, value, unit in rows[1:]:
+    if quantity in keys:
+        assert unit == keys[quantity][1]
+        curve[quantity].append((float(time), float(value)))
+for quantity, points in curve.items():
+    if points or quantity != 'vapour of the flammable limit':
+        assert points == [(p['time'], p[keys[quantity][0]]) for p in drying['curve']], quantity
+if drying['dry']:
+    assert drying['time'] == drying['curve'][-1]['time']
+else:
+    assert drying['time'] is None
+assert drying['coldest'] == min(p['temperature'] for p in drying['curve'])
+PYTHON
+    done
+else
+    echo 'not run: csv beside json (no python3)'
+fi
+
+exit $failed

@@ -1,0 +1,450 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dry_page.c: dregs-dry's pages. */
+#include "dry.h"
+#include "page.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define CELSIUS(kelvin) ((kelvin)-273.15)
+
+/* "41 s", "12 min", "3.1 h" */
+static const char *span(char into[40], double seconds)
+{
+    char number_text[DREGS_NUMBER_TEXT];
+    double value = seconds < 180 ? seconds : seconds < 7200 ? seconds / 60 : seconds / 3600;
+
+    if (!isfinite(seconds))
+        return strcpy(into, "-");
+    snprintf(into, 40, "%s %s", dregs_number_plain(number_text, value, 3),
+             seconds < 180    ? "s"
+             : seconds < 7200 ? "min"
+                              : "h");
+    return into;
+}
+
+/* What decides when the part is dry: the film or the recess. */
+static double decides(const struct dry_row *row, const char **what)
+{
+    if (row->recess > row->drying.time) {
+        *what = "the recess, by diffusion through its mouth";
+        return row->recess;
+    }
+    *what = "the film";
+    return row->drying.time;
+}
+
+static const char *film_name(const struct dry_row *row, char into[96])
+{
+    char a[DREGS_NUMBER_TEXT];
+
+    if (row->film.count > 1)
+        snprintf(into, 96, "%s %s %%", row->film.liquid[0],
+                 dregs_number_plain(
+                     a, row->film.mass[0] / (row->film.mass[0] + row->film.mass[1]) * 100, 3));
+    else
+        snprintf(into, 96, "%s", row->film.liquid[0]);
+    return into;
+}
+
+static void print_first(const struct dry_answer *answer)
+{
+    const struct dry_row *row = &answer->row[0];
+    const char *what;
+    struct numbers n = {0};
+    char time[40], name[96], dry[40];
+    double seconds = decides(row, &what);
+    unsigned i;
+
+    printf("%s%s%s g/m2 of %s%s%s\n\n", row->stage ? row->stage : "", row->stage ? ": " : "",
+           number(&n, (row->film.mass[0] + row->film.mass[1]) * 1e3), film_name(row, name),
+           answer->line ? ", " : "", answer->line ? dregs_line_name(answer->line) : "");
+    for (i = 0; i < answer->rows; i++) {
+        row = &answer->row[i];
+        if (!row->drying.dry) {
+            printf(
+                "at %s degC%s%s it does not dry within 1e7 s: the air holds its vapour already\n",
+                number(&n, CELSIUS(row->film.air)), row->stage ? " in " : "",
+                row->stage ? row->stage : "");
+            continue;
+        }
+        printf("dry in %s at %s degC%s%s; %s decides", span(dry, decides(row, &what)),
+               number(&n, CELSIUS(row->film.air)), row->stage ? " in " : "",
+               row->stage ? row->stage : "", what);
+        if (i > 0 && answer->row[0].drying.dry)
+            printf(" (%s times as fast as the first, %s)",
+                   number(&n, seconds / decides(row, &what)), span(time, seconds));
+        printf("\n");
+    }
+}
+
+/* The row, of those that call for a caution, with the warmest air; NULL for none. Its text is put
+ * into *caution. */
+static const struct dry_row *warmest(const struct dry_answer *answer, const char *id,
+                                     struct dry_caution *caution)
+{
+    struct dry_caution cautions[DRY_CAUTIONS_MOST];
+    const struct dry_row *found = NULL;
+    unsigned i, k, count;
+
+    for (i = 0; i < answer->rows; i++) {
+        count = dry_cautions(answer, &answer->row[i], cautions);
+        for (k = 0; k < count; k++)
+            if (strcmp(cautions[k].id, id) == 0 &&
+                (!found || answer->row[i].film.air > found->film.air)) {
+                found = &answer->row[i];
+                *caution = cautions[k];
+            }
+    }
+    return found;
+}
+
+/* Each caution once, on the row where it weighs most; what must be read before anything else is
+ * `pressing`. */
+static void print_cautions(const struct dry_answer *answer, int pressing)
+{
+    static const char *const ids[] = {"closed oven", "flash point", "vapour",   "autoignition",
+                                      "exposure",    "hot parts",   "wet spots"};
+    struct dry_caution caution, all[DRY_CAUTIONS_MOST];
+    unsigned i, r, count, shown = 0;
+
+    for (i = 0; i < sizeof ids / sizeof ids[0]; i++) {
+        const struct dry_row *row = (i == 0) == pressing ? warmest(answer, ids[i], &caution) : NULL;
+        char head[80];
+        if (!row)
+            continue;
+        if (!shown++ && !pressing)
+            printf("\ncautions\n");
+        snprintf(head, sizeof head, "%s%s, %.4g degC: ", pressing ? "" : "  ", ids[i],
+                 CELSIUS(row->film.air));
+        printf("%s", head);
+        wrapped(caution.text, columns(head), 4);
+    }
+    for (r = 0; !pressing && r < answer->rows; r++) {
+        count = dry_cautions(answer, &answer->row[r], all);
+        if (r > 0 && strcmp(answer->row[r].film.liquid[0], answer->row[r - 1].film.liquid[0]) == 0)
+            continue; /* said already */
+        for (i = 0; i < count; i++)
+            if (strcmp(all[i].id, "restriction") == 0) {
+                printf("%s  restriction: ", shown++ ? "" : "\ncautions\n");
+                wrapped(all[i].text, 15, 4);
+            }
+    }
+    if (shown && !pressing) {
+        printf("  ");
+        wrapped(dregs_caution_deference(), 2, 4);
+    }
+    if (shown && pressing)
+        printf("\n");
+}
+
+static void print_table(const struct dry_answer *answer)
+{
+    unsigned i;
+    struct numbers n = {0};
+    char text[40];
+
+    printf(
+        "\n   air      film dry   isothermal     wet bulb      coldest    dew point   vapour peak\n"
+        "  degC                       bound        bound         degC         degC     %% of "
+        "limit\n");
+    for (i = 0; i < answer->rows; i++) {
+        const struct dry_row *row = &answer->row[i];
+        cell(number(&n, CELSIUS(row->film.air)), -6);
+        cell(row->drying.dry ? span(text, row->drying.time) : "never", -14);
+        cell(span(text, row->isothermal), -13);
+        cell(span(text, row->wet_bulb), -13);
+        cell(number(&n, CELSIUS(row->drying.coldest)), -13);
+        cell(isnan(row->drying.dew_point) ? "-" : number(&n, CELSIUS(row->drying.dew_point)), -13);
+        cell(row->film.volume > 0 && row->drying.peak > 0 ? number(&n, row->drying.peak * 100)
+                                                          : "-",
+             -14);
+        printf("\n");
+    }
+}
+
+/* The way there, for one drying: when how much is left. */
+static void print_curve(const struct dry_answer *answer)
+{
+    static const double left[] = {1, 0.75, 0.5, 0.25, 0.1, 0.01};
+    const struct dry_row *row = &answer->row[0];
+    const dregs_drying *d = &row->drying;
+    struct numbers n = {0};
+    char text[40];
+    size_t p = 0;
+    unsigned i;
+
+    if (answer->rows != 1 || d->points < 2)
+        return;
+    printf("\n    liquid left        after   temperature  vapour in the air\n"
+           "             %%                        degC         %% of limit\n");
+    for (i = 0; i < sizeof left / sizeof left[0]; i++) {
+        while (p < d->points && d->point[p].total > left[i] * d->point[0].total)
+            p++;
+        if (p == d->points)
+            return;
+        cell(number(&n, d->point[p].total / d->point[0].total * 100), -14);
+        cell(span(text, d->point[p].time), -13);
+        cell(number(&n, CELSIUS(d->point[p].temperature)), -14);
+        cell(row->film.volume > 0 ? number(&n, d->point[p].flammable * 100) : "-", -19);
+        printf("\n");
+    }
+}
+
+static void print_air(const struct dry_answer *answer)
+{
+    struct numbers n = {0};
+    char text[40];
+    unsigned i;
+
+    for (i = 0; i < answer->rows; i++) {
+        const struct dry_row *row = &answer->row[i];
+        if (!isnan(row->recess))
+            printf("at %s degC the recess is dry after %s\n", number(&n, CELSIUS(row->film.air)),
+                   span(text, row->recess));
+        if (!isnan(row->needed))
+            printf(
+                "at %s degC fresh air of %s m3/h keeps the vapour at 25 %% of the lower flammable "
+                "limit\n",
+                number(&n, CELSIUS(row->film.air)), number(&n, row->needed * 3600));
+        if (row->film.volume > 0 &&
+            dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_EXPOSURE_LIMIT))
+            printf("at %s degC the vapour reaches %s ppm\n", number(&n, CELSIUS(row->film.air)),
+                   number(&n, row->drying.peak_share[0] * 1e6));
+    }
+    if (!isnan(answer->row[0].dilution))
+        printf("the vapour of one load, %s g, takes %s m3 of air to 25 %% of the lower flammable "
+               "limit\n",
+               number(&n, answer->row[0].vapour * 1e3), number(&n, answer->row[0].dilution));
+    if (!isnan(answer->residue))
+        printf("the film of the worst load leaves %s ug/cm2 (dregs-predict)\n",
+               number(&n, answer->residue * UG_PER_CM2));
+}
+
+static void print_assumed(const struct dry_answer *answer)
+{
+    unsigned i, k, a, b, seen;
+
+    printf("\nassumed, because it is not stated\n");
+    for (i = 0; i < answer->rows; i++)
+        for (k = 0; k < answer->row[i].assumed_count; k++) {
+            for (a = 0, seen = 0; a < i; a++)
+                for (b = 0; b < answer->row[a].assumed_count; b++)
+                    seen =
+                        seen || strcmp(answer->row[a].assumed[b], answer->row[i].assumed[k]) == 0;
+            if (!seen)
+                printf("  %s\n", answer->row[i].assumed[k]);
+        }
+}
+
+int dry_page_text(const struct dry_answer *answer)
+{
+    print_cautions(answer, 1);
+    print_first(answer);
+    print_table(answer);
+    print_curve(answer);
+    print_air(answer);
+    print_assumed(answer);
+    print_cautions(answer, 0);
+    return FRONT_DONE;
+}
+
+static void csv_value(double time, const char *quantity, const char *liquid, double value,
+                      const char *unit)
+{
+    char a[DREGS_NUMBER_TEXT], b[DREGS_NUMBER_TEXT], name[160];
+
+    snprintf(name, sizeof name, "%s%s%s", quantity, *liquid ? " of " : "", liquid);
+    printf("%s,", dregs_number_exact(a, time));
+    csv_name(name);
+    printf(",%s,%s\n", dregs_number_exact(b, value), unit);
+}
+
+int dry_page_csv(const struct dry_answer *answer)
+{
+    const dregs_drying *d = &answer->row[0].drying;
+    size_t p;
+    unsigned i;
+
+    printf("time,quantity,value,unit\n");
+    for (p = 0; p < d->points; p++) {
+        const dregs_dry_point *point = &d->point[p];
+        csv_value(point->time, "temperature", "", CELSIUS(point->temperature), "degC");
+        csv_value(point->time, "liquid", "", point->total * 1e3, "g/m2");
+        for (i = 0; i < d->volatiles; i++)
+            csv_value(point->time, "liquid", d->liquid[i], fmax(point->mass[i], 0) * 1e3, "g/m2");
+        if (answer->row[0].film.volume > 0) {
+            csv_value(point->time, "vapour of the flammable limit", "", point->flammable, "1");
+            for (i = 0; i < d->volatiles; i++)
+                csv_value(point->time, "vapour", d->liquid[i], point->share[i] * 1e6, "ppm");
+        }
+    }
+    return FRONT_DONE;
+}
+
+static void put(int *failed, json_t *object, const char *key, json_t *value)
+{
+    if (!value || json_object_set_new(object, key, value))
+        *failed = 1;
+}
+
+static json_t *real(double value)
+{
+    return isfinite(value) ? json_real(value) : json_null();
+}
+
+static json_t *row_object(const struct dry_answer *answer, const struct dry_row *row, int *failed)
+{
+    json_t *object = json_object(), *list = json_array(), *curve = json_array();
+    struct dry_caution cautions[DRY_CAUTIONS_MOST];
+    unsigned count = dry_cautions(answer, row, cautions), i;
+    size_t p;
+
+    put(failed, object, "stage", row->stage ? json_string(row->stage) : json_null());
+    put(failed, object, "liquid", json_string(row->film.liquid[0]));
+    put(failed, object, "air temperature", real(CELSIUS(row->film.air)));
+    put(failed, object, "dry", json_boolean(row->drying.dry));
+    put(failed, object, "time", real(row->drying.dry ? row->drying.time : NAN));
+    put(failed, object, "isothermal time", real(row->isothermal));
+    put(failed, object, "wet bulb time", real(row->wet_bulb));
+    put(failed, object, "recess time", real(row->recess));
+    put(failed, object, "coldest", real(CELSIUS(row->drying.coldest)));
+    put(failed, object, "dew point", real(CELSIUS(row->drying.dew_point)));
+    put(failed, object, "wet spots", json_boolean(row->drying.wet_spots));
+    put(failed, object, "peak of flammable limit", real(row->drying.peak));
+    put(failed, object, "peak", real(row->drying.peak_share[0] * 1e6));
+    put(failed, object, "fresh air", real(row->needed));
+    put(failed, object, "dilution air", real(row->dilution));
+    for (i = 0; i < row->assumed_count; i++)
+        if (json_array_append_new(list, json_string(row->assumed[i])))
+            *failed = 1;
+    put(failed, object, "assumed", list);
+    list = json_array();
+    for (i = 0; i < count; i++) {
+        json_t *one = json_object();
+        put(failed, one, "id", json_string(cautions[i].id));
+        put(failed, one, "text", json_string(cautions[i].text));
+        put(failed, one, "source", json_string(cautions[i].source));
+        if (json_array_append_new(list, one))
+            *failed = 1;
+    }
+    put(failed, object, "cautions", list);
+    for (p = 0; p < row->drying.points; p++) {
+        const dregs_dry_point *point = &row->drying.point[p];
+        json_t *one = json_object();
+        put(failed, one, "time", real(point->time));
+        put(failed, one, "temperature", real(CELSIUS(point->temperature)));
+        put(failed, one, "liquid", real(fmax(point->total, 0) * 1e3));
+        put(failed, one, "flammable", real(point->flammable));
+        for (i = 0; i < row->drying.volatiles; i++) {
+            json_t *volatile_ = json_object();
+            put(failed, volatile_, "liquid", real(fmax(point->mass[i], 0) * 1e3));
+            put(failed, volatile_, "vapour", real(point->share[i] * 1e6));
+            put(failed, one, row->drying.liquid[i], volatile_);
+        }
+        if (json_array_append_new(curve, one))
+            *failed = 1;
+    }
+    put(failed, object, "curve", curve);
+    return object;
+}
+
+int dry_page_json(const struct dry_answer *answer)
+{
+    json_t *object = json_object(), *rows = json_array(), *units = json_object();
+    char *text = NULL;
+    int failure = 0, *failed = &failure;
+    unsigned i;
+
+    for (i = 0; i < answer->rows; i++)
+        if (json_array_append_new(rows, row_object(answer, &answer->row[i], failed)))
+            failure = 1;
+    put(failed, units, "time", json_string("s"));
+    put(failed, units, "temperature", json_string("degC"));
+    put(failed, units, "liquid", json_string("g/m2"));
+    put(failed, units, "peak", json_string("ppm"));
+    put(failed, units, "fresh air", json_string("m3/s"));
+    put(failed, units, "dilution air", json_string("m3"));
+    put(failed, object, "dryings", rows);
+    put(failed, object, "units", units);
+    put(failed, object, "film residue", real(answer->residue * MG_PER_M2));
+    put(failed, object, "deference", json_string(dregs_caution_deference()));
+    if (!failure)
+        text = json_dumps(object, JSON_INDENT(1));
+    json_decref(object);
+    if (!text)
+        return front_say(FRONT_IO, "out of memory");
+    printf("%s\n", text);
+    free(text);
+    return FRONT_DONE;
+}
+
+static void explain_property(const struct dry_row *row, unsigned i, dregs_property property,
+                             double temperature)
+{
+    const dregs_liquid_row *source =
+        dregs_liquids_row(row->film.liquids, row->drying.liquid[i], property);
+    struct numbers n = {0};
+    double value;
+
+    if (!source || dregs_liquids_value(row->film.liquids, row->drying.liquid[i], property,
+                                       temperature, &value, NULL))
+        return;
+    printf("    %s of %s at %s degC = %s %s  by %s  [%s, %s]\n", dregs_property_name(property),
+           row->drying.liquid[i], number(&n, CELSIUS(temperature)), number(&n, value),
+           dregs_property_unit(property), source->equation, source->source, source->evidence);
+}
+
+static void explain_row(const struct dry_row *row)
+{
+    static const dregs_property shown[] = {DREGS_VAPOUR_PRESSURE, DREGS_HEAT_OF_VAPORISATION,
+                                           DREGS_HEAT_CAPACITY,   DREGS_DIFFUSIVITY,
+                                           DREGS_MOLAR_MASS,      DREGS_LOWER_LIMIT};
+    const dregs_dry_case *film = &row->film;
+    const dregs_drying *d = &row->drying;
+    struct numbers n = {0};
+    double h = NAN, boundary = (film->start + film->air) / 2;
+    dregs_air air;
+    unsigned i, k;
+
+    printf("\n  air at %s degC, speed %s m/s, humidity %s; part and film %s degC at first, %s "
+           "J/(m2 K), "
+           "length %s m\n",
+           number(&n, CELSIUS(film->air)), number(&n, film->speed), number(&n, film->humidity),
+           number(&n, CELSIUS(film->start)), number(&n, film->heat_capacity),
+           number(&n, film->length));
+    for (i = 0; i < d->volatiles; i++)
+        for (k = 0; k < sizeof shown / sizeof shown[0]; k++)
+            explain_property(row, i, shown[k], film->start);
+    if (!dregs_air_at(boundary, film->pressure, &air) &&
+        !dregs_heat_transfer(&air, film->speed, film->length, fabs(film->air / film->start - 1),
+                             &h))
+        printf(
+            "    h at first, by temperature alone = %s W/(m2 K)  [flat plate, Pohlhausen; vertical "
+            "plate, Churchill and Chu 1975: the larger]\n",
+            number(&n, h));
+    printf("    k_i = h / (rho cp) (D_i / a)^(2/3)  [Chilton and Colburn 1934]\n"
+           "    N_i = k_i M_i P / (R T_f) ln((P - p_i,far) / (P - p_i,surface))  [Stefan flow]\n"
+           "    dw_i/dt = -N_i;  (C + sum w_i c_i) dT/dt = h (T_air - T) + eps sigma (T_wall^4 - "
+           "T^4) - "
+           "sum N_i L_i\n");
+    printf("    heat by convection %s, by radiation %s, gone by evaporation %s, stored %s J/m2\n",
+           number(&n, d->convected), number(&n, d->radiated), number(&n, d->latent),
+           number(&n, d->stored));
+    printf("    %lu steps of GSL's msbdf at 1e-9; the end by Brent's method\n",
+           (unsigned long)d->points);
+}
+
+int dry_page_explain(const struct dry_answer *answer)
+{
+    unsigned i;
+    int status = dry_page_text(answer);
+
+    printf("\nthe working\n");
+    for (i = 0; i < answer->rows; i++)
+        explain_row(&answer->row[i]);
+    return status;
+}
