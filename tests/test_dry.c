@@ -715,6 +715,27 @@ START_TEST(acetone_makes_wet_spots)
 }
 END_TEST
 
+/* A thin part, a fast solvent: below 0 degC the room's water goes on condensing, as supercooled;
+ * the part's heat alone cools it by less than the latent heat of all the solvent could. */
+START_TEST(a_film_may_cool_below_freezing)
+{
+    dregs_dry_case film = film_of("dichloromethane", 0.0265);
+    dregs_drying drying;
+
+    film.heat_capacity = 100;
+    film.humidity = 0.5;
+    drying = dried_to(&film, 1e-9);
+    ck_assert_int_eq(drying.dry, 1);
+    ck_assert_int_eq(drying.wet_spots, 1);
+    ck_assert(drying.coldest < ZERO_CELSIUS);
+    /* 0.0265 kg/m2 of 330 kJ/kg over 100 J/(m2 K) */
+    ck_assert(drying.coldest > ZERO_CELSIUS + 22 - 0.0265 * 330e3 / 100);
+    ck_assert_near(drying.stored, drying.convected + drying.radiated - drying.latent, 1e-9,
+                   "heat below freezing");
+    dregs_drying_clear(&drying);
+}
+END_TEST
+
 static double share_of(const dregs_dry_point *point)
 {
     return point->mass[0] / (point->mass[0] + point->mass[1]);
@@ -1034,6 +1055,7 @@ int main(void)
     LOOP(holds, fresh_air_is_just_enough, oven);
     tcase_add_test(holds, saturated_air_dries_no_water);
     tcase_add_test(holds, acetone_makes_wet_spots);
+    tcase_add_test(holds, a_film_may_cool_below_freezing);
     tcase_add_test(holds, alcohol_goes_before_water);
     tcase_add_test(holds, an_azeotrope_stays_one);
     tcase_add_test(holds, every_liquid_dries);
