@@ -141,7 +141,7 @@ done
 film --volume '5 m3'
 prints 'no fresh air'
 prints '1 m2 of wet face'
-prints 'm3/h keeps the vapour at 25 %'
+prints 'stays below 25 % of the lower flammable limit without fresh air'
 # the assumed values are the ones that are used
 first=$(time_of)
 second=$(time_of --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \
@@ -197,6 +197,15 @@ near "$(last 'vapour of isopropanol')" \
 awk -F, 'NR > 1 && ($1 + 0 < before || $3 == "" || NF != 4) { exit 1 } NR > 1 { before = $1 + 0 }' out ||
     fail 'the curve is not in the order of time'
 awk -F, '$2 ~ /^(liquid|vapour)/ && $3 + 0 < 0 { exit 1 }' out || fail 'less than nothing'
+
+# what cannot be worked out of a recess does not take the rest away, least of all a caution
+good --liquid isopropanol --film '20 um' --at 90degC --volume '50 L' --recess-depth '3 mm'
+prints 'no time for the recess: isopropanol boils at 90 degC'
+sed -n 1p out | grep '^closed oven' >/dev/null || fail 'a recess hides the closed oven'
+good --liquid isopropanol --film '20 um' --at 60degC --volume '50 L' --fresh-air '0 m3/h'
+sed -n 1p out | grep '^closed oven' >/dev/null || fail 'no air at all is not a closed oven'
+good --liquid d-limonene --film '5 um' --at 34degC
+prints 'no flash point of d-limonene is on record'
 
 # ---- --check ----
 film --check

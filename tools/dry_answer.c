@@ -53,7 +53,7 @@ static void complete(struct dry_row *row, const struct dry_request *request)
         film->volume = 0;
         assume(row, "vapour does not gather: no volume of room or oven is stated");
     }
-    row->air_stated = !isnan(film->fresh_air);
+    row->air_stated = film->fresh_air > 0; /* none is as good as not stated */
     if (isnan(film->fresh_air)) {
         film->fresh_air = 0;
         if (film->volume > 0)
@@ -148,11 +148,11 @@ static int work_out(struct dry_answer *answer, struct dry_row *row, double depth
     row->isothermal = bound(row, DREGS_DRY_ISOTHERMAL);
     row->wet_bulb = bound(row, DREGS_DRY_WET_BULB);
     row->recess = recess_time(row, depth);
-    if (row->recess == 0)
-        return front_say(FRONT_BAD_DATA,
-                         "the recess cannot be worked out: %s boils at %.4g degC, or lacks a "
-                         "property there",
-                         film->liquid[0], film->air - 273.15);
+    if (row->recess == 0) { /* the film's answer, and its cautions, are worth having without it */
+        assume(row, "no time for the recess: %s boils at %.4g degC, or lacks a property there",
+               film->liquid[0], film->air - 273.15);
+        row->recess = NAN;
+    }
     row->vapour = film->mass[0] * film->area;
     row->needed = row->dilution = NAN;
     if (dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT)) {
@@ -369,6 +369,14 @@ unsigned dry_cautions(const struct dry_answer *answer, const struct dry_row *row
     struct dry_caution *c;
     unsigned count = 0;
 
+    if ((isnan(limit) || isnan(flash)) && strcmp(liquid, "water") != 0) {
+        c = add(cautions, &count, "no fire data", "common practice, no source");
+        snprintf(
+            c->text, sizeof c->text,
+            "no %s of %s is on record here. That does not mean that it cannot burn: look it up "
+            "before it is dried.",
+            isnan(flash) ? "flash point" : "lower flammable limit", liquid);
+    }
     if (!isnan(limit) && film->volume > 0 && !row->air_stated) {
         c = add(cautions, &count, "closed oven", "29 CFR 1910.94(c)(6): 25 % of the lower limit");
         snprintf(c->text, sizeof c->text,

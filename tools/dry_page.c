@@ -65,10 +65,9 @@ static void print_first(const struct dry_answer *answer)
     for (i = 0; i < answer->rows; i++) {
         row = &answer->row[i];
         if (!row->drying.dry) {
-            printf(
-                "at %s degC%s%s it does not dry within 1e7 s: the air holds its vapour already\n",
-                number(&n, CELSIUS(row->film.air)), row->stage ? " in " : "",
-                row->stage ? row->stage : "");
+            printf("at %s degC%s%s it does not dry within 1e7 s: the air is full of its vapour\n",
+                   number(&n, CELSIUS(row->film.air)), row->stage ? " in " : "",
+                   row->stage ? row->stage : "");
             continue;
         }
         printf("dry in %s at %s degC%s%s; %s decides", span(dry, decides(row, &what)),
@@ -106,8 +105,8 @@ static const struct dry_row *warmest(const struct dry_answer *answer, const char
  * `pressing`. */
 static void print_cautions(const struct dry_answer *answer, int pressing)
 {
-    static const char *const ids[] = {"closed oven", "flash point", "vapour",   "autoignition",
-                                      "exposure",    "hot parts",   "wet spots"};
+    static const char *const ids[] = {"closed oven", "flash point",  "vapour",    "autoignition",
+                                      "exposure",    "no fire data", "hot parts", "wet spots"};
     struct dry_caution caution, all[DRY_CAUTIONS_MOST];
     unsigned i, r, count, shown = 0;
 
@@ -205,11 +204,16 @@ static void print_air(const struct dry_answer *answer)
         if (!isnan(row->recess))
             printf("at %s degC the recess is dry after %s\n", number(&n, CELSIUS(row->film.air)),
                    span(text, row->recess));
-        if (!isnan(row->needed))
+        /* rounded up: it is a figure to be safe by */
+        if (row->needed == 0)
+            printf("at %s degC the vapour stays below 25 %% of the lower flammable limit without "
+                   "fresh air\n",
+                   number(&n, CELSIUS(row->film.air)));
+        else if (!isnan(row->needed))
             printf(
                 "at %s degC fresh air of %s m3/h keeps the vapour at 25 %% of the lower flammable "
                 "limit\n",
-                number(&n, CELSIUS(row->film.air)), number(&n, row->needed * 3600));
+                number(&n, CELSIUS(row->film.air)), number(&n, row->needed * 3600 * 1.001));
         if (row->film.volume > 0 &&
             dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_EXPOSURE_LIMIT))
             printf("at %s degC the vapour reaches %s ppm\n", number(&n, CELSIUS(row->film.air)),

@@ -339,6 +339,7 @@ static int size_layouts(const struct size_request *request, struct size_answer *
                 return front_say(FRONT_IO, "out of memory");
             row->possible = !status && isfinite(row->sized.standing.excess) &&
                             measure_text(answer, &row->sized, row);
+            row->stages = n; /* of the new ones, whatever other rinses the line has */
             if (status && !*row->message)
                 snprintf(row->message, sizeof row->message, "%s", dregs_status_text(status));
             possible += (size_t)row->possible;

@@ -164,6 +164,8 @@ static void print_answer(const struct size_answer *answer)
     } else {
         printf("the target is just met with\n");
     }
+    if (sized->trials >= DREGS_SIZE_TRIALS)
+        printf("  (the best of %u trials: the search was ended there)\n", sized->trials);
     print_values(answer);
     printf("  it leaves %s ug/cm2 of %s, %s %% of the limit\n",
            number(&n, sized->standing.residue * UG_PER_CM2),

@@ -32,6 +32,12 @@ struct several {
     double nearest[DREGS_VARIED_MOST], nearest_excess;
 };
 
+/* Neither failed nor at the end of its patience? */
+static int go_on(const struct several *s)
+{
+    return !s->p->status && s->p->sized->trials < DREGS_SIZE_TRIALS;
+}
+
 static int logarithmic(const dregs_varied *varied)
 {
     return varied->low > 0 && varied->high / varied->low > 10;
@@ -126,7 +132,7 @@ static void close_up(struct several *s, const double *x)
     memcpy(outside, x, s->count * sizeof *x);
     for (i = 0; i < s->count; i++)
         inside[i] = to_unit(&s->p->varied[s->free[i]], s->best[s->free[i]]);
-    for (k = 0; k < 30 && !s->p->status; k++) {
+    for (k = 0; k < 30 && go_on(s); k++) {
         for (i = 0; i < s->count; i++)
             middle[i] = (inside[i] + outside[i]) / 2;
         one_point(s, middle, &f, &h);
@@ -168,7 +174,7 @@ static void search_rest(struct several *s)
         one_point(s, start, &f, &h);
         return;
     }
-    for (k = 0; k < STARTS && !s->p->status; k++) {
+    for (k = 0; k < STARTS && go_on(s); k++) {
         for (i = 0; i < s->count; i++)
             start[i] = k == 0 ? 1.0 : k == 1 ? 0.5 : 0.8 - 0.3 * (double)(i % 2);
         one_point(s, start, &f, &h);
@@ -188,7 +194,7 @@ static void search_whole(struct several *s, unsigned from)
         search_rest(s);
         return;
     }
-    for (value = varied[from].low; !s->p->status;
+    for (value = varied[from].low; go_on(s);
          value = value * 2 < varied[from].high ? value * 2 : varied[from].high) {
         s->value[from] = value;
         search_whole(s, from + 1);
@@ -198,7 +204,7 @@ static void search_whole(struct several *s, unsigned from)
     if (!isfinite(s->best_expense))
         return;
     /* around the best of 1, 2, 4, 8 ...: halve the step as long as it leads anywhere */
-    for (step = floor(s->best[from] / 2); step >= 1 && !s->p->status; step = floor(step / 2)) {
+    for (step = floor(s->best[from] / 2); step >= 1 && go_on(s); step = floor(step / 2)) {
         best = s->best[from];
         before = s->best_expense;
         if (best + step <= varied[from].high) {

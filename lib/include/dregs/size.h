@@ -17,6 +17,10 @@ extern "C" {
 
 enum { DREGS_VARIED_MOST = 6, DREGS_SIZE_MESSAGE = 640, DREGS_TRIALS_MOST = 512 };
 
+/** A search over several properties is ended after about so many trials; the best so far is the
+ *  answer. */
+#define DREGS_SIZE_TRIALS 2000u
+
 /** One property that is varied: of one stage, or of several stages alike. */
 typedef struct dregs_varied {
     const char *property;
