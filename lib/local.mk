@@ -24,7 +24,7 @@ pkginclude_HEADERS = \
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/text.c lib/base/text.h \
+	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/root.c lib/base/root.h lib/base/text.c lib/base/text.h \
 	lib/base/unit.c lib/base/version.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \

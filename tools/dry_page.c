@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry_page.c: dregs-dry's pages. */
 #include "dry.h"
+#include "json.h"
 #include "page.h"
 
-#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -289,17 +289,6 @@ int dry_page_csv(const struct dry_answer *answer)
     return FRONT_DONE;
 }
 
-static void put(int *failed, json_t *object, const char *key, json_t *value)
-{
-    if (!value || json_object_set_new(object, key, value))
-        *failed = 1;
-}
-
-static json_t *real(double value)
-{
-    return isfinite(value) ? json_real(value) : json_null();
-}
-
 static json_t *row_object(const struct dry_answer *answer, const struct dry_row *row, int *failed)
 {
     json_t *object = json_object(), *list = json_array(), *curve = json_array();
@@ -307,52 +296,53 @@ static json_t *row_object(const struct dry_answer *answer, const struct dry_row 
     unsigned count = dry_cautions(answer, row, cautions), i;
     size_t p;
 
-    put(failed, object, "stage", row->stage ? json_string(row->stage) : json_null());
-    put(failed, object, "liquid", json_string(row->film.liquid[0]));
-    put(failed, object, "air temperature", real(CELSIUS(row->film.air)));
-    put(failed, object, "dry", json_boolean(row->drying.dry));
-    put(failed, object, "time", real(row->drying.dry ? row->drying.time : NAN));
-    put(failed, object, "isothermal time", real(row->isothermal));
-    put(failed, object, "wet bulb time", real(row->wet_bulb));
-    put(failed, object, "recess time", real(row->recess));
-    put(failed, object, "coldest", real(CELSIUS(row->drying.coldest)));
-    put(failed, object, "dew point", real(CELSIUS(row->drying.dew_point)));
-    put(failed, object, "wet spots", json_boolean(row->drying.wet_spots));
-    put(failed, object, "peak of flammable limit", real(row->drying.peak));
-    put(failed, object, "peak", real(row->drying.peak_share[0] * 1e6));
-    put(failed, object, "fresh air", real(row->needed));
-    put(failed, object, "dilution air", real(row->dilution));
+    json_put(failed, object, "stage", row->stage ? json_string(row->stage) : json_null());
+    json_put(failed, object, "liquid", json_string(row->film.liquid[0]));
+    json_put(failed, object, "air temperature", json_number_or_null(CELSIUS(row->film.air)));
+    json_put(failed, object, "dry", json_boolean(row->drying.dry));
+    json_put(failed, object, "time", json_number_or_null(row->drying.dry ? row->drying.time : NAN));
+    json_put(failed, object, "isothermal time", json_number_or_null(row->isothermal));
+    json_put(failed, object, "wet bulb time", json_number_or_null(row->wet_bulb));
+    json_put(failed, object, "recess time", json_number_or_null(row->recess));
+    json_put(failed, object, "coldest", json_number_or_null(CELSIUS(row->drying.coldest)));
+    json_put(failed, object, "dew point", json_number_or_null(CELSIUS(row->drying.dew_point)));
+    json_put(failed, object, "wet spots", json_boolean(row->drying.wet_spots));
+    json_put(failed, object, "peak of flammable limit", json_number_or_null(row->drying.peak));
+    json_put(failed, object, "peak", json_number_or_null(row->drying.peak_share[0] * 1e6));
+    json_put(failed, object, "fresh air", json_number_or_null(row->needed));
+    json_put(failed, object, "dilution air", json_number_or_null(row->dilution));
     for (i = 0; i < row->assumed_count; i++)
         if (json_array_append_new(list, json_string(row->assumed[i])))
             *failed = 1;
-    put(failed, object, "assumed", list);
+    json_put(failed, object, "assumed", list);
     list = json_array();
     for (i = 0; i < count; i++) {
         json_t *one = json_object();
-        put(failed, one, "id", json_string(cautions[i].id));
-        put(failed, one, "text", json_string(cautions[i].text));
-        put(failed, one, "source", json_string(cautions[i].source));
+        json_put(failed, one, "id", json_string(cautions[i].id));
+        json_put(failed, one, "text", json_string(cautions[i].text));
+        json_put(failed, one, "source", json_string(cautions[i].source));
         if (json_array_append_new(list, one))
             *failed = 1;
     }
-    put(failed, object, "cautions", list);
+    json_put(failed, object, "cautions", list);
     for (p = 0; p < row->drying.points; p++) {
         const dregs_dry_point *point = &row->drying.point[p];
         json_t *one = json_object();
-        put(failed, one, "time", real(point->time));
-        put(failed, one, "temperature", real(CELSIUS(point->temperature)));
-        put(failed, one, "liquid", real(fmax(point->total, 0) * 1e3));
-        put(failed, one, "flammable", real(point->flammable));
+        json_put(failed, one, "time", json_number_or_null(point->time));
+        json_put(failed, one, "temperature", json_number_or_null(CELSIUS(point->temperature)));
+        json_put(failed, one, "liquid", json_number_or_null(fmax(point->total, 0) * 1e3));
+        json_put(failed, one, "flammable", json_number_or_null(point->flammable));
         for (i = 0; i < row->drying.volatiles; i++) {
             json_t *volatile_ = json_object();
-            put(failed, volatile_, "liquid", real(fmax(point->mass[i], 0) * 1e3));
-            put(failed, volatile_, "vapour", real(point->share[i] * 1e6));
-            put(failed, one, row->drying.liquid[i], volatile_);
+            json_put(failed, volatile_, "liquid",
+                     json_number_or_null(fmax(point->mass[i], 0) * 1e3));
+            json_put(failed, volatile_, "vapour", json_number_or_null(point->share[i] * 1e6));
+            json_put(failed, one, row->drying.liquid[i], volatile_);
         }
         if (json_array_append_new(curve, one))
             *failed = 1;
     }
-    put(failed, object, "curve", curve);
+    json_put(failed, object, "curve", curve);
     return object;
 }
 
@@ -366,16 +356,16 @@ int dry_page_json(const struct dry_answer *answer)
     for (i = 0; i < answer->rows; i++)
         if (json_array_append_new(rows, row_object(answer, &answer->row[i], failed)))
             failure = 1;
-    put(failed, units, "time", json_string("s"));
-    put(failed, units, "temperature", json_string("degC"));
-    put(failed, units, "liquid", json_string("g/m2"));
-    put(failed, units, "peak", json_string("ppm"));
-    put(failed, units, "fresh air", json_string("m3/s"));
-    put(failed, units, "dilution air", json_string("m3"));
-    put(failed, object, "dryings", rows);
-    put(failed, object, "units", units);
-    put(failed, object, "film residue", real(answer->residue * MG_PER_M2));
-    put(failed, object, "deference", json_string(dregs_caution_deference()));
+    json_put(failed, units, "time", json_string("s"));
+    json_put(failed, units, "temperature", json_string("degC"));
+    json_put(failed, units, "liquid", json_string("g/m2"));
+    json_put(failed, units, "peak", json_string("ppm"));
+    json_put(failed, units, "fresh air", json_string("m3/s"));
+    json_put(failed, units, "dilution air", json_string("m3"));
+    json_put(failed, object, "dryings", rows);
+    json_put(failed, object, "units", units);
+    json_put(failed, object, "film residue", json_number_or_null(answer->residue * MG_PER_M2));
+    json_put(failed, object, "deference", json_string(dregs_caution_deference()));
     if (!failure)
         text = json_dumps(object, JSON_INDENT(1));
     json_decref(object);

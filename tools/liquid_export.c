@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid_export.c: dregs-liquid's pages for programs: the same facts as CSV and as JSON. */
+#include "json.h"
 #include "liquid.h"
 #include "page.h"
 
-#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -83,22 +83,10 @@ struct place {
     int failed;
 };
 
-static void put(struct place *place, json_t *object, const char *key, json_t *value)
-{
-    if (!value || json_object_set_new(object, key, value))
-        place->failed = 1;
-}
-
 static void append(struct place *place, json_t *array, json_t *value)
 {
     if (!value || json_array_append_new(array, value))
         place->failed = 1;
-}
-
-/* A number, or null where there is none. */
-static json_t *real(double value)
-{
-    return isfinite(value) ? json_real(value) : json_null();
 }
 
 static json_t *fact_object(struct place *place, const struct fact *fact)
@@ -107,16 +95,16 @@ static json_t *fact_object(struct place *place, const struct fact *fact)
     double low = fact->row ? fact->row->low : fact->mixture ? fact->mixture->low : NAN;
     double high = fact->row ? fact->row->high : fact->mixture ? fact->mixture->high : NAN;
 
-    put(place, object, "property", json_string(fact->name));
-    put(place, object, "value", real(fact->value));
-    put(place, object, "unit", json_string(fact->unit));
-    put(place, object, "source", json_string(fact->source));
-    put(place, object, "evidence", json_string(fact->evidence));
-    put(place, object, "low", real(low - 273.15));
-    put(place, object, "high", real(high - 273.15));
-    put(place, object, "note", json_string(fact->note));
+    json_put(&place->failed, object, "property", json_string(fact->name));
+    json_put(&place->failed, object, "value", json_number_or_null(fact->value));
+    json_put(&place->failed, object, "unit", json_string(fact->unit));
+    json_put(&place->failed, object, "source", json_string(fact->source));
+    json_put(&place->failed, object, "evidence", json_string(fact->evidence));
+    json_put(&place->failed, object, "low", json_number_or_null(low - 273.15));
+    json_put(&place->failed, object, "high", json_number_or_null(high - 273.15));
+    json_put(&place->failed, object, "note", json_string(fact->note));
     if (*fact->reason)
-        put(place, object, "reason", json_string(fact->reason));
+        json_put(&place->failed, object, "reason", json_string(fact->reason));
     return object;
 }
 
@@ -141,12 +129,12 @@ static json_t *regulation_list(struct place *place, const struct liquid_answer *
         if (!liquid_concerns(answer, regulation))
             continue;
         object = json_object();
-        put(place, object, "liquid", json_string(regulation->liquid));
-        put(place, object, "jurisdiction", json_string(regulation->jurisdiction));
-        put(place, object, "fact", json_string(regulation->fact));
-        put(place, object, "citation", json_string(regulation->citation));
-        put(place, object, "status date", json_string(regulation->status_date));
-        put(place, object, "evidence", json_string(regulation->evidence));
+        json_put(&place->failed, object, "liquid", json_string(regulation->liquid));
+        json_put(&place->failed, object, "jurisdiction", json_string(regulation->jurisdiction));
+        json_put(&place->failed, object, "fact", json_string(regulation->fact));
+        json_put(&place->failed, object, "citation", json_string(regulation->citation));
+        json_put(&place->failed, object, "status date", json_string(regulation->status_date));
+        json_put(&place->failed, object, "evidence", json_string(regulation->evidence));
         append(place, list, object);
     }
     return list;
@@ -159,9 +147,9 @@ static json_t *caution_list(struct place *place, const struct liquid_answer *ans
 
     for (i = 0; i < answer->cautions; i++) {
         json_t *object = json_object();
-        put(place, object, "id", json_string(answer->caution[i].id));
-        put(place, object, "text", json_string(answer->caution[i].text));
-        put(place, object, "source", json_string(answer->caution[i].source));
+        json_put(&place->failed, object, "id", json_string(answer->caution[i].id));
+        json_put(&place->failed, object, "text", json_string(answer->caution[i].text));
+        json_put(&place->failed, object, "source", json_string(answer->caution[i].source));
         append(place, list, object);
     }
     return list;
@@ -172,14 +160,15 @@ static json_t *one_liquid(struct place *place, const struct liquid_answer *answe
     const struct liquid_request *request = answer->request;
     json_t *object = json_object();
 
-    put(place, object, "liquid", json_string(request->name));
-    put(place, object, "temperature", real(request->temperature - 273.15));
+    json_put(&place->failed, object, "liquid", json_string(request->name));
+    json_put(&place->failed, object, "temperature",
+             json_number_or_null(request->temperature - 273.15));
     if (answer->pair)
-        put(place, object, "share", real(request->share * 100));
-    put(place, object, "properties", fact_list(place, answer));
-    put(place, object, "regulations", regulation_list(place, answer));
-    put(place, object, "cautions", caution_list(place, answer));
-    put(place, object, "who decides", json_string(dregs_regulations_deference()));
+        json_put(&place->failed, object, "share", json_number_or_null(request->share * 100));
+    json_put(&place->failed, object, "properties", fact_list(place, answer));
+    json_put(&place->failed, object, "regulations", regulation_list(place, answer));
+    json_put(&place->failed, object, "cautions", caution_list(place, answer));
+    json_put(&place->failed, object, "who decides", json_string(dregs_regulations_deference()));
     return object;
 }
 
@@ -193,8 +182,8 @@ static json_t *all_liquids(struct place *place, struct liquid_answer *answer)
     for (i = 0; (name = dregs_liquids_name(answer->liquids, i)) != NULL; i++) {
         json_t *liquid = json_object();
         liquid_facts(answer, name);
-        put(place, liquid, "liquid", json_string(name));
-        put(place, liquid, "properties", fact_list(place, answer));
+        json_put(&place->failed, liquid, "liquid", json_string(name));
+        json_put(&place->failed, liquid, "properties", fact_list(place, answer));
         append(place, liquids, liquid);
     }
     for (i = 0; (row = dregs_mixtures_row(answer->mixtures, i)) != NULL; i++) {
@@ -202,8 +191,8 @@ static json_t *all_liquids(struct place *place, struct liquid_answer *answer)
             append(place, mixtures, json_string(row->pair));
         last = row;
     }
-    put(place, object, "liquids", liquids);
-    put(place, object, "mixtures", mixtures);
+    json_put(&place->failed, object, "liquids", liquids);
+    json_put(&place->failed, object, "mixtures", mixtures);
     return object;
 }
 

@@ -1,6 +1,7 @@
 # The tools: a small front that all share, and a program per verb.
 noinst_LTLIBRARIES += libfront.la
-libfront_la_SOURCES = tools/front.c tools/front.h tools/page.c tools/page.h
+libfront_la_SOURCES = tools/front.c tools/front.h tools/json.c tools/json.h tools/page.c \
+	tools/page.h
 
 bin_PROGRAMS += dregs-predict
 dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/answer.c tools/page_csv.c \

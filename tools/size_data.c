@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size_data.c: dregs-size's answers for programs, csv and json: one list of values serves both. */
+#include "json.h"
 #include "page.h"
 #include "size.h"
 
-#include <jansson.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -119,25 +119,19 @@ struct json_place {
     int failed;
 };
 
-static void put_member(struct json_place *place, json_t *object, const char *key, json_t *value)
-{
-    if (!value || json_object_set_new(object, key, value))
-        place->failed = 1;
-}
-
 static void put_json(void *user, const char *quantity, double value, const char *unit)
 {
     struct json_place *place = user;
     json_t *pair;
 
     if (strcmp(quantity, "feasible") == 0 || strcmp(quantity, "dominated") == 0) {
-        put_member(place, place->object, quantity, json_boolean(value != 0));
+        json_put(&place->failed, place->object, quantity, json_boolean(value != 0));
         return;
     }
     pair = json_object();
-    put_member(place, pair, "value", isfinite(value) ? json_real(value) : json_null());
-    put_member(place, pair, "unit", json_string(unit));
-    put_member(place, place->object, quantity, pair);
+    json_put(&place->failed, pair, "value", json_number_or_null(value));
+    json_put(&place->failed, pair, "unit", json_string(unit));
+    json_put(&place->failed, place->object, quantity, pair);
 }
 
 static json_t *answer_object(const struct size_answer *answer, int *failed)
@@ -150,17 +144,18 @@ static json_t *answer_object(const struct size_answer *answer, int *failed)
     for (i = 0; i < request->count; i++) {
         const dregs_varied *varied = &request->varied[i];
         json_t *object = json_object();
-        put_member(&place, object, "stage", json_string(varied->stage[0]));
-        put_member(&place, object, "property", json_string(varied->property));
-        put_member(&place, object, "value", json_real(size_shown(varied, answer->sized.value[i])));
-        put_member(&place, object, "unit", json_string(varied->unit));
-        put_member(&place, object, "at the lower end", json_boolean(answer->sized.at_low[i]));
-        put_member(&place, object, "at the upper end", json_boolean(answer->sized.at_high[i]));
+        json_put(&place.failed, object, "stage", json_string(varied->stage[0]));
+        json_put(&place.failed, object, "property", json_string(varied->property));
+        json_put(&place.failed, object, "value",
+                 json_real(size_shown(varied, answer->sized.value[i])));
+        json_put(&place.failed, object, "unit", json_string(varied->unit));
+        json_put(&place.failed, object, "at the lower end", json_boolean(answer->sized.at_low[i]));
+        json_put(&place.failed, object, "at the upper end", json_boolean(answer->sized.at_high[i]));
         if (json_array_append_new(values, object))
             place.failed = 1;
     }
-    put_member(&place, place.object, "varied", values);
-    put_member(&place, place.object, "met throughout", json_boolean(answer->sized.throughout));
+    json_put(&place.failed, place.object, "varied", values);
+    json_put(&place.failed, place.object, "met throughout", json_boolean(answer->sized.throughout));
     list_answer(answer, put_json, &place);
     *failed |= place.failed;
     return place.object;
@@ -170,13 +165,13 @@ static json_t *row_object(const struct size_answer *answer, const struct size_ro
 {
     struct json_place place = {json_object(), 0};
 
-    put_member(&place, place.object, "layout", json_string(dregs_layout_name(row->layout)));
-    put_member(&place, place.object, "stages", json_integer(row->stages));
-    put_member(&place, place.object, "possible", json_boolean(row->possible));
+    json_put(&place.failed, place.object, "layout", json_string(dregs_layout_name(row->layout)));
+    json_put(&place.failed, place.object, "stages", json_integer(row->stages));
+    json_put(&place.failed, place.object, "possible", json_boolean(row->possible));
     if (row->possible)
         list_row(answer, row, put_json, &place);
     else
-        put_member(&place, place.object, "reason", json_string(row->message));
+        json_put(&place.failed, place.object, "reason", json_string(row->message));
     *failed |= place.failed;
     return place.object;
 }
@@ -190,9 +185,9 @@ static json_t *caution_list(const dregs_line *line, int *failed)
 
     for (i = 0; i < count; i++) {
         json_t *object = json_object();
-        put_member(&place, object, "id", json_string(cautions[i].rule->id));
-        put_member(&place, object, "text", json_string(cautions[i].text));
-        put_member(&place, object, "source", json_string(cautions[i].rule->source));
+        json_put(&place.failed, object, "id", json_string(cautions[i].rule->id));
+        json_put(&place.failed, object, "text", json_string(cautions[i].text));
+        json_put(&place.failed, object, "source", json_string(cautions[i].rule->source));
         if (json_array_append_new(list, object))
             place.failed = 1;
     }
@@ -207,20 +202,20 @@ int size_page_json(const struct size_answer *answer)
     char *text = NULL;
     size_t i;
 
-    put_member(&place, place.object, "line", json_string(dregs_line_name(answer->line)));
-    put_member(&place, place.object, "loads per shift", json_real(answer->loads_per_shift));
-    put_member(&place, place.object, "loads per shift assumed",
-               json_boolean(answer->shift_assumed));
+    json_put(&place.failed, place.object, "line", json_string(dregs_line_name(answer->line)));
+    json_put(&place.failed, place.object, "loads per shift", json_real(answer->loads_per_shift));
+    json_put(&place.failed, place.object, "loads per shift assumed",
+             json_boolean(answer->shift_assumed));
     if (!answer->request->first)
-        put_member(&place, place.object, "answer", answer_object(answer, &place.failed));
+        json_put(&place.failed, place.object, "answer", answer_object(answer, &place.failed));
     for (i = 0; i < answer->rows; i++)
         if (json_array_append_new(rows, row_object(answer, &answer->row[i], &place.failed)))
             place.failed = 1;
     if (answer->request->first)
-        put_member(&place, place.object, "layouts", rows);
+        json_put(&place.failed, place.object, "layouts", rows);
     else
         json_decref(rows);
-    put_member(&place, place.object, "cautions", caution_list(answer->line, &place.failed));
+    json_put(&place.failed, place.object, "cautions", caution_list(answer->line, &place.failed));
     if (!place.failed)
         text = json_dumps(place.object, JSON_INDENT(1));
     json_decref(place.object);

@@ -8,11 +8,11 @@
  * The state also carries the heats as sums, so that the balance can be closed. Stiff when the
  * film is thin: GSL's msbdf with a Jacobian by differences. The end is found as a root in time.
  */
+#include "base/root.h"
 #include "dregs/dry.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_odeiv2.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -214,8 +214,6 @@ static double surplus(double temperature, void *user)
 static double wet_bulb(struct drying *d, const double *mass, const double *share)
 {
     struct balance b = {d, mass, share};
-    gsl_root_fsolver *solver;
-    gsl_function function = {surplus, &b};
     double high = fmax(d->film->air, d->film->wall), low = high, at = surplus(high, &b), root;
     int step, begun = 0;
 
@@ -229,20 +227,8 @@ static double wet_bulb(struct drying *d, const double *mass, const double *share
     }
     if (!isfinite(at) || high == low)
         return high;
-    solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver || gsl_root_fsolver_set(solver, &function, low, high) != GSL_SUCCESS) {
-        gsl_root_fsolver_free(solver);
-        return low;
-    }
-    for (step = 0; step < 60; step++) {
-        if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS ||
-            gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                   gsl_root_fsolver_x_upper(solver), 0, 1e-12) == GSL_SUCCESS)
-            break;
-    }
-    root = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
-    return root;
+    root = dregs_root(surplus, &b, low, high, 1e-12);
+    return isfinite(root) ? root : low;
 }
 
 static int derivatives(double time, const double y[], double dydt[], void *user)
@@ -392,23 +378,10 @@ static double over(double time, void *user)
 
 static double find_end(struct finish *f, double to)
 {
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    gsl_function function = {over, f};
-    double time = to;
-    int step;
+    double time = dregs_root(over, f, f->from, to, 1e-11);
 
-    if (!solver || gsl_root_fsolver_set(solver, &function, f->from, to) != GSL_SUCCESS) {
-        gsl_root_fsolver_free(solver);
-        return NAN;
-    }
-    for (step = 0; step < 60; step++)
-        if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS ||
-            gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                   gsl_root_fsolver_x_upper(solver), 0, 1e-11) == GSL_SUCCESS)
-            break;
-    time = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
-    (void)over(time, f);
+    if (isfinite(time))
+        (void)over(time, f); /* leaves the state of that moment in f */
     return time;
 }
 

@@ -1,37 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* humid.c: wet surfaces, humid air, dilution of vapours. */
+#include "base/root.h"
 #include "dregs/dry.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
-
-/* The root of a function that changes sign between two temperatures; NaN when it does not, or when
- * a property could not be had. */
-static double root_between(double (*f)(double, void *), void *user, double low, double high)
-{
-    gsl_root_fsolver *solver;
-    gsl_function function = {f, user};
-    double at_low = f(low, user), at_high = f(high, user), root = NAN;
-    int step;
-
-    if (!isfinite(at_low) || !isfinite(at_high) || (at_low > 0) == (at_high > 0))
-        return NAN;
-    solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return NAN;
-    if (gsl_root_fsolver_set(solver, &function, low, high) == GSL_SUCCESS)
-        for (step = 0; step < 100; step++) {
-            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
-                break;
-            root = gsl_root_fsolver_root(solver);
-            if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                       gsl_root_fsolver_x_upper(solver), 0, 1e-13) == GSL_SUCCESS)
-                break;
-        }
-    gsl_root_fsolver_free(solver);
-    return root;
-}
 
 struct wet {
     const dregs_liquids *liquids;
@@ -90,7 +62,7 @@ dregs_status dregs_wet_surface(const dregs_liquids *liquids, const char *liquid,
     while (high > low && !isfinite(surplus(high, &w)))
         high -= 0.5;
     w.status = DREGS_OK;
-    root = root_between(surplus, &w, low, high);
+    root = dregs_root(surplus, &w, low, high, 1e-13);
     if (!isfinite(root))
         return w.status ? w.status : DREGS_NUMERIC;
     (void)surplus(root, &w);
@@ -141,7 +113,8 @@ dregs_status dregs_wet_bulb(const dregs_liquids *liquids, double temperature, do
     if (!(temperature >= 273.16) || !(temperature <= 368.15) || !(humidity >= 0) ||
         !(humidity <= 1) || !(pressure > 2e4))
         return DREGS_DOMAIN;
-    root = humidity == 1 ? temperature : root_between(wet_bulb_excess, &h, 273.16, temperature);
+    root =
+        humidity == 1 ? temperature : dregs_root(wet_bulb_excess, &h, 273.16, temperature, 1e-13);
     if (!isfinite(root))
         return DREGS_OUT_OF_RANGE;
     *wet_bulb = root;
@@ -164,7 +137,7 @@ dregs_status dregs_dew_point(const dregs_liquids *liquids, double temperature, d
 
     if (!(humidity >= 0) || !(humidity <= 1) || !(temperature > 273.16))
         return DREGS_DOMAIN;
-    root = humidity == 1 ? temperature : root_between(dew_excess, &h, 273.16, temperature);
+    root = humidity == 1 ? temperature : dregs_root(dew_excess, &h, 273.16, temperature, 1e-13);
     if (!isfinite(root))
         return DREGS_OUT_OF_RANGE;
     *dew_point = root;

@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* film.c: drag-out from the physics of a withdrawn plate, and from the published table. */
 #include "dregs/film.h"
+#include "base/root.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,35 +21,16 @@ static double excess(double n, void *parameter)
 
 dregs_status dregs_film_number(double capillary, double coefficient, double *number)
 {
-    gsl_root_fsolver *solver;
-    gsl_function function;
-    double drive, low = 0.0, high = 1.0;
-    int step;
+    double drive, root;
 
     if (!(capillary > 0) || !(capillary <= DREGS_CAPILLARY_MOST * (1 + 1e-9)) ||
         !(coefficient > 0) || !isfinite(coefficient))
         return DREGS_DOMAIN;
     drive = coefficient * pow(capillary, 1.0 / 6.0);
-    function.function = excess;
-    function.params = &drive;
-    solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return DREGS_NO_MEMORY;
-    if (gsl_root_fsolver_set(solver, &function, low, high) == GSL_SUCCESS) {
-        for (step = 0; step < 100; step++) {
-            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
-                break;
-            low = gsl_root_fsolver_x_lower(solver);
-            high = gsl_root_fsolver_x_upper(solver);
-            if (gsl_root_test_interval(low, high, 0.0, 1e-14) == GSL_SUCCESS)
-                break;
-        }
-        low = gsl_root_fsolver_root(solver);
-    }
-    gsl_root_fsolver_free(solver);
-    if (!(low > 0) || !(fabs(excess(low, &drive)) < 1e-10))
+    root = dregs_root(excess, &drive, 0.0, 1.0, 1e-14);
+    if (!(root > 0) || !(fabs(excess(root, &drive)) < 1e-10))
         return DREGS_NUMERIC;
-    *number = low;
+    *number = root;
     return DREGS_OK;
 }
 
