@@ -19,7 +19,7 @@ struct dregs_csv {
     void *user;
     dregs_faults *faults;
     dregs_status status;
-    char *line; /* the physical line being gathered, with its line break as "\n" */
+    char *line; /* the physical line being gathered, when it came in pieces */
     size_t length, room;
     unsigned long number;     /* of the physical line being gathered */
     unsigned long row_begin;  /* the line the open row begins on; 0 when none is open */
@@ -70,8 +70,11 @@ static dregs_status fail(dregs_csv *csv, dregs_status status, unsigned long line
 static int cell_room(dregs_csv *csv, size_t length)
 {
     size_t room = csv->count_room;
-    void *block = grown(csv->cells, &csv->cells_room, csv->cells_length + length + 1, 1);
+    void *block;
 
+    if (csv->count < room && csv->cells_length + length < csv->cells_room)
+        return 1;
+    block = grown(csv->cells, &csv->cells_room, csv->cells_length + length + 1, 1);
     if (!block)
         return 0;
     csv->cells = block;
@@ -174,21 +177,35 @@ static int is_blank(const char *bytes, size_t length)
     return 1;
 }
 
-/* A whole physical line stands in csv->line. */
-static dregs_status line_done(dregs_csv *csv)
+/* 1 when all is ASCII without a NUL, as most lines are: eight bytes at a time. */
+static int is_plain(const char *bytes, size_t length)
 {
-    const char *bytes = csv->line;
-    size_t length = csv->length;
+    const uint64_t ones = UINT64_C(0x0101010101010101);
+    uint64_t eight, odd = 0;
 
-    if (csv->number == 1 && length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
-        bytes += 3;
-        length -= 3;
+    for (; length >= sizeof eight; bytes += sizeof eight, length -= sizeof eight) {
+        memcpy(&eight, bytes, sizeof eight);
+        odd |= (eight - ones) | eight; /* a byte of 0 borrows: its highest bit is set, too */
     }
-    if (memchr(bytes, '\0', length))
-        return fail(csv, DREGS_BAD_DATA, csv->number, "a NUL byte: this is not a text file");
-    if (dregs_utf8_span(bytes, length) != length)
-        return fail(csv, DREGS_BAD_DATA, csv->number,
-                    "not UTF-8: save the file as \"CSV UTF-8\" from the spreadsheet");
+    for (; length > 0; bytes++, length--)
+        odd |= *bytes > 0 ? 0 : ones << 7;
+    return (odd & ones << 7) == 0;
+}
+
+/* Takes a whole physical line with its line break as "\n". */
+static dregs_status line_done(dregs_csv *csv, const char *bytes, size_t length)
+{
+    if (!is_plain(bytes, length)) {
+        if (csv->number == 1 && length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
+            bytes += 3;
+            length -= 3;
+        }
+        if (memchr(bytes, '\0', length))
+            return fail(csv, DREGS_BAD_DATA, csv->number, "a NUL byte: this is not a text file");
+        if (dregs_utf8_span(bytes, length) != length)
+            return fail(csv, DREGS_BAD_DATA, csv->number,
+                        "not UTF-8: save the file as \"CSV UTF-8\" from the spreadsheet");
+    }
     if (!csv->row_begin) {
         if (bytes[0] == '#' || is_blank(bytes, length))
             length = 0;
@@ -204,18 +221,46 @@ static dregs_status line_done(dregs_csv *csv)
         else
             fail(csv, DREGS_NO_MEMORY, csv->number, "out of memory");
     }
-    csv->length = 0;
     csv->number++;
     return csv->status;
 }
 
+/* Adds to the line being gathered and keeps a byte for its line break. */
+static dregs_status gather(dregs_csv *csv, const char *bytes, size_t length)
+{
+    char *block = grown(csv->line, &csv->room, csv->length + length + 1, 1);
+
+    if (!block)
+        return fail(csv, DREGS_NO_MEMORY, csv->number, "out of memory");
+    csv->line = block;
+    if (length)
+        memcpy(csv->line + csv->length, bytes, length);
+    csv->length += length;
+    return DREGS_OK;
+}
+
+static dregs_status gathered(dregs_csv *csv)
+{
+    size_t length = csv->length + 1;
+
+    csv->line[csv->length] = '\n';
+    csv->length = 0;
+    return line_done(csv, csv->line, length);
+}
+
+static const char *first(const char *bytes, const char *end, char wanted)
+{
+    const char *found = memchr(bytes, wanted, (size_t)(end - bytes));
+
+    return found ? found : end;
+}
+
 dregs_status dregs_csv_feed(dregs_csv *csv, const char *bytes, size_t length)
 {
-    const char *end = bytes + length;
+    const char *end = bytes + length, *line_feed = bytes, *carriage_return = bytes;
 
     while (!csv->status && bytes < end) {
-        const char *stop = bytes;
-        void *block;
+        const char *stop;
         size_t part;
 
         if (csv->after_return) {
@@ -225,35 +270,30 @@ dregs_status dregs_csv_feed(dregs_csv *csv, const char *bytes, size_t length)
                 continue;
             }
         }
-        while (stop < end && *stop != '\n' && *stop != '\r')
-            stop++;
+        /* not sought anew for every line: most files have but one of them */
+        if (line_feed <= bytes)
+            line_feed = first(bytes, end, '\n');
+        if (carriage_return <= bytes)
+            carriage_return = first(bytes, end, '\r');
+        stop = line_feed < carriage_return ? line_feed : carriage_return;
         part = (size_t)(stop - bytes);
         if (csv->length + part > ROW_MOST)
             return fail(csv, DREGS_BAD_DATA, csv->number, "a line longer than any real one");
-        block = grown(csv->line, &csv->room, csv->length + part + 1, 1);
-        if (!block)
-            return fail(csv, DREGS_NO_MEMORY, csv->number, "out of memory");
-        csv->line = block;
-        if (part)
-            memcpy(csv->line + csv->length, bytes, part);
-        csv->length += part;
-        bytes = stop;
-        if (stop < end) {
+        if (csv->length == 0 && stop < end && *stop == '\n') {
+            line_done(csv, bytes, part + 1);
+        } else if (gather(csv, bytes, part) == DREGS_OK && stop < end) {
             csv->after_return = *stop == '\r';
-            bytes++;
-            csv->line[csv->length++] = '\n';
-            line_done(csv);
+            gathered(csv);
         }
+        bytes = stop < end ? stop + 1 : end;
     }
     return csv->status;
 }
 
 dregs_status dregs_csv_end(dregs_csv *csv)
 {
-    if (!csv->status && csv->length > 0) { /* the last line has no line break */
-        csv->line[csv->length++] = '\n';   /* the feed kept a byte for it */
-        line_done(csv);
-    }
+    if (!csv->status && csv->length > 0) /* the last line has no line break */
+        gathered(csv);
     if (!csv->status && csv->row_begin)
         fail(csv, DREGS_BAD_DATA, csv->cell_begin, "a quote is opened here and never closed");
     return csv->status;
