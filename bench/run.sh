@@ -37,13 +37,18 @@ export LD_LIBRARY_PATH
 bench=$(here bench-march)
 predict=$(here dregs-predict)
 
-# row WHAT DREGS PEER TARGET; '-' where there is no peer
+# row WHAT DREGS PEER TARGET [least]; '-' where there is no peer. The target is the most that is
+# allowed, with `least` the least; a ratio above 1 is in favour of dregs either way.
 row() {
-    awk -v what="$1" -v mine="$2" -v peer="$3" -v target="$4" 'BEGIN {
+    awk -v what="$1" -v mine="$2" -v peer="$3" -v target="$4" -v least="${5-}" 'BEGIN {
         ratio = "-"
-        if (peer != "-") { ratio = sprintf("%.1f", peer / mine); peer = sprintf("%.4g", peer) }
-        printf "%-42s %10s %10s %8s  <= %-6s %s\n", what, sprintf("%.4g", mine), peer, ratio,
-               target, mine <= target + 0 ? "met" : "missed"
+        if (peer != "-") {
+            ratio = sprintf("%.1f", least ? mine / peer : peer / mine)
+            peer = sprintf("%.4g", peer)
+        }
+        met = least ? mine >= target + 0 : mine <= target + 0
+        printf "%-42s %10s %10s %8s  %s %-6s %s\n", what, sprintf("%.4g", mine), peer, ratio,
+               least ? ">=" : "<=", target, met ? "met" : "missed"
     }'
 }
 
@@ -120,7 +125,37 @@ row 'a film that dries, ms (peer: SciPy)' "$(cut -d' ' -f1 "$scratch/dry")" "$th
     exit !($3 <= 1e-4)
 }' "$scratch/dry-peer"
 
+# a log of so many rows, half a gigabyte, beside an awk that only splits it and adds one column
+rows=${BENCH_ROWS:-10000000}
+rinse=$src/data/rinse-bench.csv
+reuse=$(here dregs-reuse)
+readings=$(here bench-readings)
+log=$scratch/log.csv
+"$readings" write "$rows" >"$log"
+bytes=$(wc -c <"$log")
+speed() {
+    awk -v bytes="$bytes" -v ms="$1" 'BEGIN { print bytes / ms / 1e3 }'
+}
+# shellcheck disable=SC2016 # the dollar is for awk
+"$bench" start 3 awk -F, '{s+=$5} END {print s}' "$log" >"$scratch/log-awk"
+"$readings" read "$rinse" "$log" >"$scratch/log-read"
+"$bench" start 3 "$reuse" --check "$rinse" "$log" >"$scratch/log-reuse"
+theirs=$(speed "$(cut -d' ' -f1 "$scratch/log-awk")")
+row "$rows rows read, MB/s (peer: awk)" "$(speed "$(cut -d' ' -f1 "$scratch/log-read")")" \
+    "$theirs" 100 least
+row 'the same and its answer, MB/s (peer: awk)' \
+    "$(speed "$(cut -d' ' -f1 "$scratch/log-reuse")")" "$theirs" 100 least
+row 'the same, most memory, MiB (peer: awk)' "$(mib "$(cut -d' ' -f2 "$scratch/log-reuse")")" \
+    "$(mib "$(cut -d' ' -f2 "$scratch/log-awk")")" 32
+rm -f "$log"
+
 if [ -n "$python" ]; then
     agreement 'after 1e5 loads' "$scratch/march-peer"
     agreement 'before load 1e9' "$scratch/at-peer"
 fi
+awk -v rows="$rows" -v bytes="$bytes" -v read="$(cut -d' ' -f2 "$scratch/log-read")" 'BEGIN {
+    printf "  the log: %d rows written, %d read, %.0f MB\n", rows, read, bytes / 1e6
+    exit read != rows
+}'
+version=$(awk -W version 2>/dev/null </dev/null | head -n 1)
+echo "  awk: ${version:-$(readlink -f "$(command -v awk)")}"

@@ -13,9 +13,12 @@ pkginclude_HEADERS = \
 	lib/include/dregs/limits.h \
 	lib/include/dregs/line.h \
 	lib/include/dregs/liquid.h \
+	lib/include/dregs/meter.h \
 	lib/include/dregs/mixture.h \
 	lib/include/dregs/number.h \
+	lib/include/dregs/readings.h \
 	lib/include/dregs/residue.h \
+	lib/include/dregs/reuse.h \
 	lib/include/dregs/size.h \
 	lib/include/dregs/status.h \
 	lib/include/dregs/unit.h \
@@ -30,6 +33,8 @@ libdregs_inside_la_SOURCES = \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
+	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
+	lib/meter/water.c \
 	lib/line/carried.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
 	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c \
@@ -37,6 +42,9 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c lib/balance/use.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
 	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
+	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h lib/readings/time.c \
+	lib/reuse/answer.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
+	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
 	lib/size/size.h

@@ -18,9 +18,9 @@ fail()
 }
 
 line_page=$source/man/dregs-line.5
-tools='dregs-predict dregs-size dregs-dry dregs-liquid'
+tools='dregs-predict dregs-size dregs-dry dregs-liquid dregs-reuse'
 for page in "$line_page" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" \
-    "$source/man/dregs-dry.1" "$source/man/dregs-liquid.1"; do
+    "$source/man/dregs-dry.1" "$source/man/dregs-liquid.1" "$source/man/dregs-reuse.1"; do
     [ -f "$page" ] || fail "no page ${page#"$source"/}"
 done
 [ $failed -eq 0 ] || exit 1
@@ -61,8 +61,8 @@ C
 "$work/list" >"$work/properties"
 [ -s "$work/properties" ] || fail 'the library lists no property'
 # what the page sets as a name: lines .Sy or .It Sy, several names parted by commas, and a solute's
-# name as Ao Ar solute Ac
-sed -n -e 's/Ao Ar solute Ac/<solute>/g' -e 's/\\-/-/g' -e 's/"//g' \
+# name or a number as Ao Ar solute Ac
+sed -n -e 's/Ao Ar \([a-z]*\) Ac/<\1>/g' -e 's/\\-/-/g' -e 's/"//g' \
     -e 's/^\.It Sy //p' -e 's/^\.Sy //p' -e 's/^\.It <solute>/<solute>/p' "$line_page" |
     sed 's/ *[,.;:]/\n/g; s/ Sy /\n/g' | sed -e 's/^ *//' -e 's/ *$//' -e 's/^Sy //' >"$work/names"
 while IFS='|' read -r kind property; do

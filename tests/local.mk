@@ -18,6 +18,7 @@ unit_tests = \
 	tests/test_unit_peers \
 	tests/test_csv \
 	tests/test_liquid \
+	tests/test_meter \
 	tests/test_mixture \
 	tests/test_line \
 	tests/test_balance \
@@ -70,6 +71,9 @@ tests_test_csv_LDADD = $(test_ldadd)
 tests_test_liquid_SOURCES = tests/test_liquid.c tests/check_main.h
 tests_test_liquid_CFLAGS = $(test_cflags)
 tests_test_liquid_LDADD = $(test_ldadd)
+tests_test_meter_SOURCES = tests/test_meter.c tests/check_main.h
+tests_test_meter_CFLAGS = $(test_cflags)
+tests_test_meter_LDADD = $(test_ldadd)
 tests_test_mixture_SOURCES = tests/test_mixture.c tests/check_main.h
 tests_test_mixture_CFLAGS = $(test_cflags)
 tests_test_mixture_LDADD = $(test_ldadd)

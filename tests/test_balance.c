@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_balance.c: the balance on random lines: mass is conserved, and the map agrees with stepping
  * and with an integration written here from dregs-model(7) alone; the worst load against a look at
- * every one.
+ * every one; dumps by hand and changed lines against files that say the same.
  */
 #include "check_main.h"
 #include "dregs/residue.h"
@@ -667,6 +667,355 @@ START_TEST(arguments_out_of_range_are_refused)
 }
 END_TEST
 
+/* ---- dumps by hand, and lines that change ---- */
+
+enum { BY_HAND = 120 };
+
+/* The one tank that is due after `load`; -1 for none, -2 for several. */
+static int due_after(const dregs_line *line, unsigned load)
+{
+    int who = -1;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        if (stage->dump_every.row && load % (unsigned)stage->dump_every.si == 0)
+            who = who == -1 ? (int)i : -2;
+    }
+    return who;
+}
+
+/* One line with its own dumps, and the same without any, dumped by hand at the same loads. Tanks
+ * that are dumped together fill up from one another in one go, which no order of single dumps does:
+ * there the second line takes over what the first one holds. */
+static void dump_along(unsigned number, unsigned *dumped, unsigned *refilled)
+{
+    unsigned char all[DREGS_LINE_STAGES];
+    dregs_change change = dregs_change_none();
+    dregs_line *line = lines_random(number, &text, NULL), *idle = NULL;
+    dregs_map *map = lines_map(line), *idle_map;
+    dregs_state *state = lines_state(map), *other;
+    unsigned load;
+
+    memset(all, 1, sizeof all);
+    change.by_hand = all;
+    ck_assert_int_eq(dregs_line_changed(line, &change, &idle), DREGS_OK);
+    ck_assert_uint_eq(dregs_line_period(idle), 1);
+    idle_map = lines_map(idle);
+    other = lines_state(idle_map);
+    for (load = 1; load <= 60; load++) {
+        int who = due_after(line, load);
+        dregs_state_step(state);
+        dregs_state_step(other);
+        if (who == -2) {
+            dregs_state_free(other);
+            other = dregs_state_under(idle_map, state);
+            ck_assert_ptr_nonnull(other);
+            ck_assert_uint_eq(dregs_state_next(other), load + 1);
+        } else if (who >= 0) {
+            ck_assert_int_eq(dregs_state_dump(other, (unsigned)who), DREGS_OK);
+            ++*dumped;
+            *refilled +=
+                dregs_line_stage(line, (unsigned)who)->refill_from.kind == DREGS_LINK_STAGE;
+        }
+        ck_assert_msg(apart(other, state, line) <= 1e-11, "line %u, load %u: off by %g", number,
+                      load, apart(other, state, line));
+    }
+    dregs_state_free(state);
+    dregs_state_free(other);
+    dregs_map_free(idle_map);
+    dregs_line_free(idle);
+    lines_free_map(map, line);
+}
+
+START_TEST(dumps_by_hand_are_those_of_the_file)
+{
+    unsigned number, dumped = 0, refilled = 0;
+
+    for (number = 600; number < 600 + BY_HAND; number++)
+        dump_along(number, &dumped, &refilled);
+    ck_assert_uint_gt(dumped, 500);
+    ck_assert_uint_gt(refilled, 50);
+}
+END_TEST
+
+/* The first rinse fills up from the second, that one from the third, which has a dry stage and a
+ * guest; no film carries anything into the bath. */
+static const char refills[] =
+    "item,property,value,unit\n"
+    "rack,kind,load,\nrack,parts,7,1\nrack,area,100,cm2\nrack,interval,3,min\n"
+    "salt,kind,solute,\nstrong,kind,liquid,\nstrong,solvent,water,\nstrong,salt,12.5,g/L\n"
+    "clean,kind,liquid,\nclean,solvent,water,\nclean,salt,0.031,g/L\n"
+    "bath,kind,wash,\nbath,volume,40,L\nbath,liquid,strong,\nbath,film,60,um\n"
+    "first,kind,rinse,\nfirst,volume,5,L\nfirst,liquid,clean,\nfirst,film,60,um\n"
+    "first,refill from,second,\nfirst,dump every,1000,1\n"
+    "second,kind,rinse,\nsecond,volume,8,L\nsecond,liquid,clean,\nsecond,film,60,um\n"
+    "second,refill from,third,\n"
+    "air,kind,dry,\nair,temperature,20,degC\n"
+    "third,kind,rinse,\nthird,volume,10,L\nthird,liquid,clean,\nthird,film,60,um\n"
+    "again,kind,rinse,\nagain,shares tank with,third,\nagain,film,60,um\n";
+
+START_TEST(a_dump_by_hand_fills_up_along_a_chain)
+{
+    dregs_line *line = lines_read(refills);
+    dregs_map *map = lines_map(line);
+    dregs_state *state = lines_state(map);
+    double bath, first, second, third;
+
+    ck_assert_int_eq(dregs_state_before(state, 38), DREGS_OK);
+    bath = dregs_state_mass(state, 0, 0);
+    second = dregs_state_mass(state, 0, 2);
+    third = dregs_state_mass(state, 0, 3);
+    ck_assert_double_gt(dregs_state_concentration(state, 0, 1), 10 * 0.031);
+    ck_assert_double_gt(second / 8, third / 10);
+    ck_assert_int_eq(dregs_state_dump(state, 1), DREGS_OK);
+    /* 5 L of the second; 5 L of the third into the second; 5 L fresh into the third */
+    ck_assert_near(dregs_state_mass(state, 0, 0), bath, 0, "bath");
+    ck_assert_near(dregs_state_mass(state, 0, 1), second * 5 / 8, 1e-14, "first");
+    ck_assert_near(dregs_state_mass(state, 0, 2), second * 3 / 8 + third / 2, 1e-14, "second");
+    ck_assert_near(dregs_state_mass(state, 0, 3), third / 2 + 5e-3 * 0.031, 1e-14, "third");
+    ck_assert_uint_eq(dregs_state_next(state), 38);
+    first = dregs_state_mass(state, 0, 1);
+    second = dregs_state_mass(state, 0, 2);
+    third = dregs_state_mass(state, 0, 3);
+    /* the middle one: 8 L of the third; the guest of the third dumps it, all of it, fresh */
+    ck_assert_int_eq(dregs_state_dump(state, 2), DREGS_OK);
+    ck_assert_near(dregs_state_mass(state, 0, 1), first, 0, "first");
+    ck_assert_near(dregs_state_mass(state, 0, 2), third * 8 / 10, 1e-14, "second");
+    ck_assert_near(dregs_state_mass(state, 0, 3), third * 2 / 10 + 8e-3 * 0.031, 1e-14, "third");
+    ck_assert_int_eq(dregs_state_dump(state, 5), DREGS_OK);
+    ck_assert_near(dregs_state_mass(state, 0, 3), 1e-2 * 0.031, 1e-14, "third, dumped");
+    ck_assert_near(dregs_state_mass(state, 0, 2), third * 8 / 10, 1e-14, "second");
+    /* a dry stage has no tank, a seventh stage does not exist */
+    ck_assert_int_eq(dregs_state_dump(state, 3), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_state_dump(state, 6), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_state_dump(state, (unsigned)-1), DREGS_DOMAIN);
+    ck_assert_near(dregs_state_mass(state, 0, 3), 1e-2 * 0.031, 1e-14, "third, after refusals");
+    dregs_state_free(state);
+    lines_free_map(map, line);
+}
+END_TEST
+
+/* A line of every kind of film and flow. %1 film, %2 mL/m2, %3 hold-up, %4 mm of edge, %5 soil,
+ * %6 what the wash's liquid holds, %7 flow of the wash, %8 of the rinse, %9 what the rinse's liquid
+ * holds, %10 further rows. */
+static const char varied[] =
+    "item,property,value,unit\n"
+    "rack,kind,load,\nrack,parts,7,1\nrack,area,100,cm2\nrack,extra area,85,cm2\n"
+    "rack,interval,3,min\nrack,hold-up,%.17g,mL\nrack,edge,%.17g,mm\n"
+    "oil,kind,solute,\noil,on parts,%.17g,mg\nsalt,kind,solute,\n"
+    "strong,kind,liquid,\nstrong,solvent,water,\nstrong,salt,%.17g,g/L\nstrong,oil,%.17g,mg/L\n"
+    "clean,kind,liquid,\nclean,solvent,water,\nclean,salt,%.17g,mg/L\n"
+    "bath,kind,wash,\nbath,volume,40,L\nbath,liquid,strong,\nbath,film,%.17g,um\n"
+    "bath,removal,97,%%\nbath,flow,%.17g,L/h\nbath,dump every,23,1\n"
+    "first,kind,rinse,\nfirst,volume,5,L\nfirst,liquid,clean,\nfirst,drag-out,%.17g,mL/m2\n"
+    "first,exchange,88,%%\n"
+    "last,kind,rinse,\nlast,volume,6,L\nlast,liquid,clean,\nlast,flow,%.17g,L/h\n"
+    "last,overflow to,first,\nlast,film,%.17g,um\nlast,dump every,31,1\n"
+    "fan,kind,spray,\nfan,liquid,clean,\nfan,use,1.7,L\nfan,film,%.17g,um\nfan,mixing,71,%%\n"
+    "limit,kind,target,\nlimit,residue,1,ug/cm2\n";
+
+struct variant {
+    double drag_out, soil, strength, bath_flow, last_flow, dirt;
+};
+
+/* The varied line with its numbers multiplied by hand. The density and surface tension behind the
+ * bead stay, so that it goes with the edge. */
+static dregs_line *written(const struct variant *v)
+{
+    text.used = 0;
+    lines_say(&text, varied, 0.03 * v->drag_out, 17.0 * v->drag_out, 1.9 * v->soil,
+              14.0 * v->strength, 55.0 * v->strength, 12.5 + v->dirt, 62.0 * v->drag_out,
+              3.1 * v->bath_flow, 48.0 * v->drag_out, 9.3 * v->last_flow, 41.0 * v->drag_out,
+              22.0 * v->drag_out);
+    return lines_read(text.bytes);
+}
+
+/* What they hold and carry is the same after every one of 70 loads. */
+static void same_line(const dregs_line *changed, const dregs_line *file, int what)
+{
+    dregs_map *map = lines_map(changed), *file_map = lines_map(file);
+    dregs_state *state = lines_state(map), *expected = lines_state(file_map);
+    unsigned load, i, s;
+
+    for (i = 0; i < dregs_line_stages(file); i++) {
+        const dregs_carried *a = dregs_line_carried(changed, i), *b = dregs_line_carried(file, i);
+        ck_assert_near(a->thickness, b->thickness, 1e-12, "change %d, film of %u", what, i);
+        ck_assert_near(a->out, b->out, 1e-12, "change %d, out of %u", what, i);
+        ck_assert_near(a->in, b->in, 1e-12, "change %d, into %u", what, i);
+        ck_assert_near(a->on_parts, b->on_parts, 1e-12, "change %d, on parts of %u", what, i);
+    }
+    for (load = 1; load <= 70; load++) {
+        ck_assert_msg(apart(state, expected, file) <= 1e-11, "change %d, load %u: off by %g", what,
+                      load, apart(state, expected, file));
+        for (s = 0; s < 2; s++)
+            ck_assert_near(dregs_state_film(state, s, 3), dregs_state_film(expected, s, 3), 1e-11,
+                           "change %d, film of %u", what, s);
+        dregs_state_step(state);
+        dregs_state_step(expected);
+    }
+    dregs_state_free(state);
+    dregs_state_free(expected);
+    dregs_map_free(map);
+    dregs_map_free(file_map);
+}
+
+START_TEST(a_changed_line_is_the_file_with_other_numbers)
+{
+    static const struct {
+        double drag_out, soil, strength;
+        int flow_of;
+        double flow;
+        int dirty;
+        double dirt; /* kg/m3 */
+        struct variant as;
+    } cases[] = {
+        {1, 1, 1, -1, 7, -1, 0, {1, 1, 1, 1, 1, 0}},
+        {2, 1, 1, -1, 1, -1, 0, {2, 1, 1, 1, 1, 0}},
+        {0.385, 1, 1, -1, 1, -1, 0, {0.385, 1, 1, 1, 1, 0}},
+        {1, 2.7, 1, -1, 1, -1, 0, {1, 2.7, 1, 1, 1, 0}},
+        {1, 1, 0.83, -1, 1, -1, 0, {1, 1, 0.83, 1, 1, 0}}, /* of the wash alone */
+        {1, 1, 1, 0, 0.4, -1, 0, {1, 1, 1, 0.4, 1, 0}},
+        {1, 1, 1, 2, 0, -1, 0, {1, 1, 1, 1, 0, 0}},
+        {1, 1, 1, -2, 1.6, -1, 0, {1, 1, 1, 1.6, 1.6, 0}},
+        {1, 1, 1, -1, 1, 1, 4.5e-3, {1, 1, 1, 1, 1, 4.5}},
+        {1.45, 0.62, 1.08, 2, 0.5, 1, 2e-3, {1.45, 0.62, 1.08, 1, 0.5, 2}},
+    };
+    static const struct variant none = {1, 1, 1, 1, 1, 0};
+    dregs_line *line = written(&none), *changed = NULL, *file = written(&cases[_i].as);
+    dregs_change change = dregs_change_none();
+
+    change.drag_out = cases[_i].drag_out;
+    change.soil = cases[_i].soil;
+    change.strength = cases[_i].strength;
+    change.flow_of = cases[_i].flow_of;
+    change.flow = cases[_i].flow;
+    change.dirty = cases[_i].dirty;
+    change.dirty_solute = 1;
+    change.dirt = cases[_i].dirt;
+    ck_assert_int_eq(dregs_line_changed(line, &change, &changed), DREGS_OK);
+    same_line(changed, file, _i);
+    dregs_line_free(changed);
+    /* the line itself is as it was */
+    change = dregs_change_none();
+    ck_assert_int_eq(dregs_line_changed(line, &change, &changed), DREGS_OK);
+    same_line(changed, line, _i);
+    dregs_line_free(changed);
+    lines_free(file);
+    lines_free(line);
+}
+END_TEST
+
+START_TEST(what_no_line_can_change_to_is_refused)
+{
+    static const struct variant none = {1, 1, 1, 1, 1, 0};
+    dregs_line *line = written(&none), *mark = (dregs_line *)(void *)&text, *changed = mark;
+    dregs_change c;
+    int i;
+
+    for (i = 0; i < 19; i++) {
+        dregs_status expected = DREGS_DOMAIN;
+        c = dregs_change_none();
+        switch (i) {
+        case 0:
+            c.drag_out = 0;
+            break;
+        case 1:
+            c.drag_out = -1;
+            break;
+        case 2:
+            c.drag_out = NAN;
+            break;
+        case 3:
+            c.drag_out = HUGE_VAL;
+            break;
+        case 4:
+            c.soil = 0;
+            break;
+        case 5:
+            c.soil = NAN;
+            break;
+        case 6:
+            c.strength = 0;
+            break;
+        case 7:
+            c.strength = HUGE_VAL;
+            break;
+        case 8:
+            c.flow = -1e-9;
+            break;
+        case 9:
+            c.flow = NAN;
+            break;
+        case 10:
+            c.flow = HUGE_VAL;
+            break;
+        case 11:
+            c.flow_of = 4;
+            break;
+        case 12:
+            c.flow_of = -3;
+            break;
+        case 13:
+            c.dirty = 2;
+            break;
+        case 14:
+            c.dirty = -2;
+            break;
+        case 15:
+            c.dirty_solute = 2;
+            break;
+        case 16:
+            c.dirt = -1e-9;
+            break;
+        case 17:
+            c.dirt = HUGE_VAL;
+            break;
+        default: /* 60 mL leave 40 L */
+            c.drag_out = 5000;
+            expected = DREGS_BAD_DATA;
+        }
+        ck_assert_msg(dregs_line_changed(line, &c, &changed) == expected, "case %d", i);
+        ck_assert_ptr_eq(changed, mark);
+    }
+    lines_free(line);
+}
+END_TEST
+
+/* From some load on the parts drag out twice as much: the closed form of the still rinse before,
+ * and from what it then holds the one with twice the film. */
+START_TEST(a_moment_under_another_line)
+{
+    const double before = 5.0 / (5.0 + 0.042), behind = 5.0 / (5.0 + 0.084);
+    dregs_change change = dregs_change_none();
+    dregs_line *line = lines_read(still), *changed = NULL, *other = lines_read(refills);
+    dregs_map *map = lines_map(line), *changed_map, *other_map = lines_map(other);
+    dregs_state *state = lines_state(map), *under;
+
+    change.drag_out = 2;
+    ck_assert_int_eq(dregs_line_changed(line, &change, &changed), DREGS_OK);
+    changed_map = lines_map(changed);
+    ck_assert_int_eq(dregs_state_before(state, 19), DREGS_OK);
+    under = dregs_state_under(changed_map, state);
+    ck_assert_ptr_nonnull(under);
+    ck_assert_uint_eq(dregs_state_next(under), 19);
+    ck_assert_int_eq(dregs_state_before(under, 24), DREGS_OK);
+    ck_assert_near(dregs_state_concentration(under, 0, 1),
+                   12.5 * (1 - pow(before, 18) * pow(behind, 6)), 1e-12, "the rinse");
+    /* the first state goes on by itself */
+    ck_assert_int_eq(dregs_state_before(state, 24), DREGS_OK);
+    ck_assert_near(dregs_state_concentration(state, 0, 1), 12.5 * (1 - pow(before, 24)), 1e-12,
+                   "the rinse that nothing befell");
+    ck_assert_ptr_null(dregs_state_under(other_map, state)); /* four tanks */
+    dregs_state_free(under);
+    dregs_state_free(state);
+    dregs_map_free(changed_map);
+    dregs_line_free(changed);
+    lines_free_map(other_map, other);
+    lines_free_map(map, line);
+}
+END_TEST
+
 /* The largest flow the reader takes, through five litres: exp(-4e24) by halving. */
 START_TEST(rates_too_far_apart_are_refused)
 {
@@ -933,6 +1282,14 @@ static Suite *suite(void)
     tcase_add_test(c, rounding_is_no_way_out);
     tcase_add_test(c, arguments_out_of_range_are_refused);
     tcase_add_test(c, rates_too_far_apart_are_refused);
+    c = tcase_create("by hand");
+    tcase_set_timeout(c, 300);
+    suite_add_tcase(s, c);
+    tcase_add_test(c, dumps_by_hand_are_those_of_the_file);
+    tcase_add_test(c, a_dump_by_hand_fills_up_along_a_chain);
+    tcase_add_loop_test(c, a_changed_line_is_the_file_with_other_numbers, 0, 10);
+    tcase_add_test(c, what_no_line_can_change_to_is_refused);
+    tcase_add_test(c, a_moment_under_another_line);
     c = tcase_create("worst load");
     tcase_set_timeout(c, 300);
     suite_add_tcase(s, c);

@@ -5,6 +5,7 @@
 #include "check_main.h"
 #include "dregs/csv.h"
 #include "dregs/limits.h"
+#include "dregs/meter.h"
 #include "dregs/number.h"
 #include "dregs/residue.h"
 #include "dregs/unit.h"
@@ -161,10 +162,11 @@ START_TEST(every_check_is_there)
     static const struct {
         const char *id;
         unsigned rows;
-    } known[] = {{"R01", 1}, {"R02", 2}, {"R03", 1}, {"R04", 3}, {"R05", 2}, {"R06", 9},
-                 {"R07", 3}, {"R08", 3}, {"R09", 1}, {"R10", 1}, {"R11", 2}, {"R12", 10},
-                 {"F01", 2}, {"F02", 6}, {"F03", 3}, {"F04", 4}, {"F05", 6}, {"L01", 15},
-                 {"L02", 1}, {"L03", 1}, {"W05", 11}};
+    } known[] = {{"R01", 1}, {"R02", 2},  {"R03", 1},  {"R04", 3}, {"R05", 2},
+                 {"R06", 9}, {"R07", 3},  {"R08", 3},  {"R09", 1}, {"R10", 1},
+                 {"R11", 2}, {"R12", 10}, {"F01", 2},  {"F02", 6}, {"F03", 3},
+                 {"F04", 4}, {"F05", 6},  {"L01", 15}, {"L02", 1}, {"L03", 1},
+                 {"W01", 1}, {"W02", 2},  {"W03", 3},  {"W04", 8}, {"W05", 11}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -730,6 +732,48 @@ START_TEST(water_leaves_its_own_residue)
 }
 END_TEST
 
+/* ---- the meter ---- */
+
+static double of_salt(unsigned row)
+{
+    const dregs_electrolyte *salt = dregs_electrolyte_find(input(row, "salt"));
+    char message[DREGS_METER_MESSAGE] = "";
+    double got = NAN;
+
+    ck_assert_ptr_nonnull(salt);
+    ck_assert_msg(!dregs_electrolyte_conductivity(salt, quantity(row, "concentration"),
+                                                  quantity(row, "t"), &got, message),
+                  "%s", message);
+    return got;
+}
+
+START_TEST(conductivity_of_water_and_salts)
+{
+    double got = NAN;
+
+    ck_assert_int_eq(dregs_water_conductivity(quantity(row_of("W01", 1), "t"), &got, NULL),
+                     DREGS_OK);
+    meets(row_of("W01", 1), got);
+    EACH_ROW(row, "W02")
+    meets(row, of_salt(row));
+    EACH_ROW(row, "W03")
+    meets(row, of_salt(row));
+}
+END_TEST
+
+START_TEST(compensation_of_natural_water)
+{
+    EACH_ROW(row, "W04")
+    {
+        double got = NAN, reading = 2.385e-2;
+        ck_assert_int_eq(dregs_conductivity_at_25(DREGS_COMPENSATION_NATURAL, 0, quantity(row, "t"),
+                                                  reading, &got, NULL),
+                         DREGS_OK);
+        meets(row, got / reading);
+    }
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {every_check_is_there,
@@ -751,7 +795,9 @@ static Suite *suite(void)
                                   drag_out_by_shape,
                                   levels_of_residue,
                                   a_weighed_residue,
-                                  water_leaves_its_own_residue};
+                                  water_leaves_its_own_residue,
+                                  conductivity_of_water_and_salts,
+                                  compensation_of_natural_water};
     Suite *s = suite_create("checks");
     TCase *c = tcase_create("published values");
     size_t i;

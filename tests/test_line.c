@@ -155,7 +155,26 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",1,30,,loads per shift,year\r\n"                           /* 87 */
                               ",1,2,,shifts per day,year\r\n"                             /* 88 */
                               ",1,250,,days per year,year\r\n"                            /* 89 */
-                              "\"two\r\nlines\",,off,,idle flow,year"; /* 90, 91 */
+                              ",,solute,,kind,soda\r\n"                                   /* 90 */
+                              ",,Na2CO3,,electrolyte,soda\r\n"                            /* 91 */
+                              ",,linear,,compensation,cleaner\r\n"                        /* 92 */
+                              ",%/K,1.93,5%,temperature coefficient,cleaner\r\n"          /* 93 */
+                              ",,natural water,,compensation,di\r\n"                      /* 94 */
+                              ",,calibration,,kind,refractometer\r\n"                     /* 95 */
+                              ",,total,,solute,refractometer\r\n"                         /* 96 */
+                              ",nD,1.3391,0.0002,reading 20,refractometer\r\n"            /* 97 */
+                              ",g/L,41.7,2%,concentration 20,refractometer\r\n"           /* 98 */
+                              ",nD,1.3330,,reading 1,refractometer\r\n"                   /* 99 */
+                              ",g/L,0,,concentration 1,refractometer\r\n"                 /* 100 */
+                              ",,calibration,,kind,haze\r\n"                              /* 101 */
+                              ",,oil,,solute,haze\r\n"                                    /* 102 */
+                              ",,-2.5,,reading 1,haze\r\n"                                /* 103 */
+                              ",mg/L,385,,concentration 1,haze\r\n"                       /* 104 */
+                              ",,31.25,,reading 2,haze\r\n"                               /* 105 */
+                              ",mg/L,140,,concentration 2,haze\r\n"                       /* 106 */
+                              ",,88,,reading 3,haze\r\n"                                  /* 107 */
+                              ",mg/L,12.5,,concentration 3,haze\r\n"                      /* 108 */
+                              "\"two\r\nlines\",,off,,idle flow,year"; /* 109, 110 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -178,7 +197,7 @@ START_TEST(load_and_solutes_in_si)
     check_value(&load->heat_capacity, 897.0, 0.0, 13, "heat capacity");
     check_value(&load->recess_area, 1.3e-6, 0.0, 14, "recess area");
     check_value(&load->recess_depth, 4.1e-3, 0.0, 15, "recess depth");
-    ck_assert_uint_eq(dregs_line_solutes(line), 2);
+    ck_assert_uint_eq(dregs_line_solutes(line), 3);
     ck_assert_str_eq(dregs_line_solute(line, 0)->name, "oil");
     check_value(&dregs_line_solute(line, 0)->on_parts, 2.4e-6, 0.96e-6, 18, "on parts");
     ck_assert(isnan(dregs_line_solute(line, 0)->conductivity.si));
@@ -208,6 +227,111 @@ START_TEST(liquids_in_si)
     ck_assert_str_eq(fluid->solvent, "isopropanol");
     check_value(&fluid->solvent_share, 0.7, 0.01, 28, "solvent share");
     ck_assert(isnan(fluid->price.si) && isnan(fluid->disposal.si));
+}
+END_TEST
+
+static char *changed(const char *old, const char *new_);
+
+static unsigned long at_line(unsigned row)
+{
+    return row ? dregs_line_row(line, row)->line : 0;
+}
+
+/* How a meter sees the solutes and liquids. */
+START_TEST(metering_in_si)
+{
+    const dregs_fluid *fluid;
+    unsigned i;
+
+    parse(awkward);
+    ck_assert_ptr_null(dregs_line_solute(line, 1)->electrolyte);
+    ck_assert_uint_eq(dregs_line_solute(line, 1)->electrolyte_row, 0);
+    ck_assert_ptr_nonnull(dregs_line_solute(line, 2)->electrolyte);
+    ck_assert_str_eq(dregs_line_solute(line, 2)->electrolyte->name, "Na2CO3");
+    ck_assert_uint_eq(at_line(dregs_line_solute(line, 2)->electrolyte_row), 91);
+    ck_assert(isnan(dregs_line_solute(line, 2)->conductivity.si));
+    fluid = dregs_line_fluid(line, 0);
+    ck_assert(fluid->compensation == DREGS_COMPENSATION_LINEAR);
+    ck_assert_uint_eq(at_line(fluid->compensation_row), 92);
+    check_value(&fluid->coefficient, 0.0193, 0.000965, 93, "temperature coefficient");
+    fluid = dregs_line_fluid(line, 1); /* says nothing of it */
+    ck_assert(fluid->compensation == DREGS_COMPENSATION_NONE && !fluid->compensation_row);
+    ck_assert(isnan(fluid->coefficient.si) && !fluid->coefficient.row);
+    fluid = dregs_line_fluid(line, 2);
+    ck_assert(fluid->compensation == DREGS_COMPENSATION_NATURAL);
+    ck_assert(isnan(fluid->coefficient.si));
+    for (i = 0; i < DREGS_COMPENSATIONS; i++) {
+        char row[96];
+        dregs_line_free(line);
+        line = NULL;
+        snprintf(row, sizeof row, "c,kind,liquid,,,\nc,solvent,water,,,\nc,compensation,%s,,,\n",
+                 dregs_compensation_name((dregs_compensation)i));
+        parse(changed(NULL, row));
+        ck_assert(dregs_line_fluid(line, 1)->compensation == (dregs_compensation)i);
+        ck_assert_uint_eq(at_line(dregs_line_fluid(line, 1)->compensation_row), 37);
+    }
+}
+END_TEST
+
+START_TEST(calibrations_in_si)
+{
+    const dregs_scale *scale;
+    double value;
+
+    parse(awkward);
+    ck_assert_uint_eq(dregs_line_scales(line), 2);
+    ck_assert_ptr_null(dregs_line_scale(line, 2));
+    scale = dregs_line_scale(line, 0);
+    ck_assert_str_eq(scale->name, "refractometer");
+    ck_assert_str_eq(scale->unit, "nD");
+    ck_assert_int_eq(scale->solute, -1);
+    ck_assert_uint_eq(at_line(scale->row), 95);
+    ck_assert_uint_eq(at_line(scale->of_row), 96);
+    check_value(&scale->reading[19], 1.3391, 0.0002, 97, "reading 20");
+    check_value(&scale->concentration[19], 41.7, 0.834, 98, "concentration 20");
+    check_value(&scale->reading[0], 1.3330, 0.0, 99, "reading 1");
+    check_value(&scale->concentration[0], 0.0, 0.0, 100, "concentration 1");
+    ck_assert_uint_eq(scale->reading[1].row, 0);
+    ck_assert_uint_eq(scale->curve.count, 2);
+    /* a third of the way: 1.3330 + 0.0061 / 3 stands for 41.7 / 3 g/L */
+    ck_assert_int_eq(
+        dregs_calibration_concentration(&scale->curve, 1.3330 + 0.0061 / 3, &value, NULL),
+        DREGS_OK);
+    ck_assert_near(value, 13.9, 1e-10, "a third of the way");
+    scale = dregs_line_scale(line, 1); /* its reading falls with the oil, is below 0, has no unit */
+    ck_assert_str_eq(scale->name, "haze");
+    ck_assert_str_eq(scale->unit, "");
+    ck_assert_int_eq(scale->solute, 0);
+    check_value(&scale->reading[0], -2.5, 0.0, 103, "reading 1");
+    check_value(&scale->concentration[0], 0.385, 0.0, 104, "concentration 1");
+    ck_assert_uint_eq(scale->curve.count, 3);
+    /* from 88 at 12.5 to 31.25 at 140 mg/L: at 50.75 mg/L 88 - 0.3 x 56.75 */
+    ck_assert_int_eq(dregs_calibration_reading(&scale->curve, 0.05075, &value, NULL), DREGS_OK);
+    ck_assert_near(value, 70.975, 1e-12, "three tenths of the way");
+}
+END_TEST
+
+/* An item of twenty points, the most there may be. */
+START_TEST(a_calibration_of_twenty_points)
+{
+    static char text[8000];
+    size_t used = (size_t)snprintf(text, sizeof text, "%s",
+                                   changed(NULL, "m,kind,calibration,,,\n"
+                                                 "m,solute,salt,,,\n"));
+    const dregs_calibration *curve;
+    int i;
+
+    for (i = 20; i >= 1; i--)
+        used += (size_t)snprintf(text + used, sizeof text - used,
+                                 "m,reading %d,%d,NTU,,\nm,concentration %d,%d,mg/L,,\n", i, i * i,
+                                 i, 7 * i);
+    parse(text);
+    curve = &dregs_line_scale(line, 0)->curve;
+    ck_assert_uint_eq(curve->count, 20);
+    for (i = 0; i < 20; i++) {
+        ck_assert_near(curve->point[i].reading, (i + 1) * (i + 1), 1e-15, "reading %d", i + 1);
+        ck_assert_near(curve->point[i].concentration, 7e-3 * (i + 1), 1e-14, "point %d", i + 1);
+    }
 }
 END_TEST
 
@@ -319,7 +443,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 86); /* 91 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 105); /* 110 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -328,8 +452,8 @@ START_TEST(rows_are_kept_as_written)
     ck_assert_str_eq(row->unit, "in2");
     ck_assert_str_eq(row->spread, "5%");
     ck_assert_str_eq(row->note, "a \"drawing\", rev. B");
-    row = dregs_line_row(line, 86);
-    ck_assert_uint_eq(row->line, 90);
+    row = dregs_line_row(line, 105);
+    ck_assert_uint_eq(row->line, 109);
     ck_assert_str_eq(row->property, "idle flow");
     ck_assert_ptr_nonnull(strstr(row->note, "two"));
     ck_assert_ptr_nonnull(strstr(row->note, "lines"));
@@ -340,8 +464,8 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 87));
-    ck_assert_ptr_null(dregs_line_solute(line, 2));
+    ck_assert_ptr_null(dregs_line_row(line, 106));
+    ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_fluid(line, 3));
     ck_assert_ptr_null(dregs_line_stage(line, 6));
     ck_assert_ptr_null(dregs_line_stage(line, (unsigned)-1));
@@ -382,8 +506,14 @@ START_TEST(assumed_and_unused_are_said)
     ck_assert(!has_note(dregs_line_assumed, "still air"));
     ck_assert(has_note(dregs_line_assumed, "first: no water vapour in the room's air"));
     /* counted by hand in the text above */
-    ck_assert(has_note(dregs_line_unused, "11 spreads"));
+    ck_assert(has_note(dregs_line_unused, "14 spreads"));
     ck_assert(has_note(dregs_line_unused, "limit: confidence"));
+    ck_assert(has_note(dregs_line_unused, "soda: electrolyte"));
+    ck_assert(has_note(dregs_line_unused, "cleaner: compensation"));
+    ck_assert(has_note(dregs_line_unused, "cleaner: temperature coefficient"));
+    ck_assert(has_note(dregs_line_unused, "refractometer: calibration"));
+    ck_assert(has_note(dregs_line_unused, "haze: calibration"));
+    ck_assert(!has_note(dregs_line_unused, "oil: electrolyte"));
 }
 END_TEST
 
@@ -399,7 +529,10 @@ START_TEST(the_grammar_lists_every_property_once)
         int found = strcmp(property.property, "level") == 0;
         int tank = strcmp(property.kind, "wash") == 0 || strcmp(property.kind, "rinse") == 0;
         const char *solute = strstr(property.property, "<solute>");
-        size_t head = solute ? (size_t)(solute - property.property) : strlen(property.property);
+        const char *numbered = strstr(property.property, "<number>");
+        size_t head = solute     ? (size_t)(solute - property.property)
+                      : numbered ? (size_t)(numbered - property.property)
+                                 : strlen(property.property);
         count++;
         for (k = 0; k < i; k++) {
             dregs_line_grammar(k, &other);
@@ -425,13 +558,14 @@ START_TEST(the_grammar_lists_every_property_once)
             found = solute ? strncmp(cells->property, property.property, head) == 0 &&
                                  (strcmp(cells->property + head, "oil") == 0 ||
                                   strcmp(cells->property + head, "salt") == 0)
-                           : strcmp(cells->property, property.property) == 0;
+                    : numbered ? strncmp(cells->property, property.property, head) == 0
+                               : strcmp(cells->property, property.property) == 0;
         }
         ck_assert_msg(found, "%s of %s is in no test", property.property, property.kind);
     }
-    /* the page's: load 11, solute 2, liquid 5, tanks 2 x 24, spray 11, dry 6, target 4, schedule 4;
-     * counted in the list of kinds and properties, not in the table */
-    ck_assert_uint_eq(count, 11 + 2 + 5 + 2 * 24 + 11 + 6 + 4 + 4);
+    /* the page's: load 11, solute 3, liquid 7, calibration 3, tanks 2 x 24, spray 11, dry 6,
+     * target 4, schedule 4; counted in the list of kinds and properties, not in the table */
+    ck_assert_uint_eq(count, 11 + 3 + 7 + 3 + 2 * 24 + 11 + 6 + 4 + 4);
     ck_assert_int_eq(dregs_line_grammar(count, &property), 0);
     ck_assert_int_eq(dregs_line_grammar((size_t)-1, &property), 0);
 }
@@ -779,7 +913,7 @@ static const struct {
     int cascade;
 } faulty[] = {
     /* items and kinds */
-    {"bath,kind,wash", "bath,kind,wahs", 12, {"unknown kind 'wahs'", "nearest: 'wash'", "a kind is load, solute, liquid, wash, rinse, spray, dry, target or schedule"}, 0},
+    {"bath,kind,wash", "bath,kind,wahs", 12, {"unknown kind 'wahs'", "nearest: 'wash'", "a kind is load, solute, liquid, calibration, wash, rinse, spray, dry, target or schedule"}, 0},
     {"bath,kind,wash", "bath,kind,", 12, {"unknown kind ''"}, 0},
     {"bath,kind,wash,,,\nbath,volume", "bath,volume,28,L,,\nbath,kind,wash,,,\nbath,exchange", 12, {"first row of 'bath' must give its kind", "'volume'"}, 1},
     {NULL, "bath,kind,wash,,,\n", 35, {"kind of 'bath' given twice", "first: line 12"}, 0},
@@ -914,6 +1048,55 @@ static const struct {
     {NULL, "bath,temperature,140,degC,,\n", 35, {"140 degC", "water boils at 99.97 degC"}, 0},
     {"bath,kind,wash,,,", "bath,kind,wash,L,,", 12, {"a kind is a word", "'L'"}, 0},
     {NULL, "bath,dump every,999983,,,\nfirst,dump every,999979,,,\n", 36, {"fall together again only after 999962000357 loads", "1000000", "common factors"}, 0},
+    /* how a meter sees it */
+    {NULL, "salt,electrolyte,NaCI,,,\n", 35, {"electrolyte of 'salt': 'NaCI' is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3", "nearest: NaCl"}, 0},
+    {NULL, "salt,electrolyte,nacl,,,\n", 35, {"'nacl' is not one of", "nearest: NaCl"}, 0}, /* letters count */
+    {NULL, "salt,electrolyte,NaHCO,,,\n", 35, {"nearest: NaHCO3"}, 0},
+    {NULL, "salt,electrolyte,,,,\n", 35, {"electrolyte of 'salt': nothing is not one of"}, 0},
+    {NULL, "salt,electrolyte,KCl,g/L,,\n", 35, {"takes no unit and no spread"}, 0},
+    {NULL, "salt,conductivity,1.6,uS/cm per mg/L,,\nsalt,electrolyte,KCl,,,\n", 36, {"'salt' is given in two ways", "conductivity in line 35", "electrolyte in line 36"}, 0},
+    {NULL, "salt,electrolyte,KCl,,,\nsalt,conductivity,1.6,uS/cm per mg/L,,\n", 36, {"'salt' is given in two ways", "electrolyte in line 35"}, 0},
+    {NULL, "salt,conductivity,0,uS/cm per mg/L,,\n", 35, {"above 0"}, 0},
+    {NULL, "mix,compensation,liner,,,\n", 35, {"compensation of 'mix': 'liner' is not one of none, linear, natural water, pure water", "nearest: linear"}, 0},
+    {NULL, "mix,compensation,Pure Water,,,\n", 35, {"'Pure Water' is not one of", "nearest: pure water"}, 0},
+    {NULL, "mix,compensation,,,,\n", 35, {"compensation of 'mix': nothing"}, 0},
+    {NULL, "mix,temperature coefficient,2,%/K,,\n", 35, {"temperature coefficient", "goes with 'compensation' linear, which is not given"}, 0},
+    {NULL, "mix,compensation,pure water,,,\nmix,temperature coefficient,2,%/K,,\n", 36, {"temperature coefficient", "goes with 'compensation' linear"}, 0},
+    {NULL, "mix,compensation,none,,,\nmix,temperature coefficient,2,%/K,,\n", 36, {"goes with 'compensation' linear"}, 0},
+    {NULL, "mix,compensation,linear,,,\nmix,temperature coefficient,3.01,%/K,,\n", 36, {"3.01 %/K is above the 3 %/K that is taken"}, 0},
+    {NULL, "mix,compensation,linear,,,\nmix,temperature coefficient,0,%/K,,\n", 36, {"above 0"}, 0},
+    {NULL, "mix,compensation,linear,,,\nmix,temperature coefficient,2,%,,\n", 36, {"temperature coefficient of 'mix': unit '%'", "for example '%/K'"}, 0},
+    {NULL, "bath,compensation,linear,,,\n", 35, {"unknown property 'compensation' of 'bath', a wash"}, 0},
+    {NULL, "mix,electrolyte,KCl,,,\n", 35, {"unknown property 'electrolyte' of 'mix', a liquid"}, 0},
+    /* calibrations */
+    {NULL, "m,kind,calibratoin,,,\n", 35, {"unknown kind 'calibratoin'", "nearest: 'calibration'"}, 0},
+    {NULL, "conductivity,kind,calibration,,,\n", 35, {"a calibration cannot be called 'conductivity'", "a log of readings means another thing by it"}, 0},
+    {NULL, "non-volatile residue,kind,calibration,,,\n", 35, {"cannot be called 'non-volatile residue'"}, 0},
+    {NULL, "dump,kind,calibration,,,\n", 35, {"cannot be called 'dump'"}, 0},
+    {NULL, "concentration oil,kind,calibration,,,\n", 35, {"cannot be called 'concentration oil'"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\n", 35, {"calibration 'm' does not state its solute"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,sallt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\n", 36, {"solute of 'm': 'sallt' is not a solute of this file, or total", "nearest: 'salt'"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,toatl,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\n", 36, {"nearest: 'total'"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,mix,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\n", 36, {"solute of 'm': 'mix' is not a solute"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\n", 39, {"point 2 of 'm' has a reading and no concentration"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,concentration 7,5,g/L,,\n", 39, {"point 7 of 'm' has a concentration and no reading"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,FNU,,\nm,concentration 2,1,g/L,,\n", 39, {"the readings of 'm' are in 'NTU' and here in 'FNU'; use one unit"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,,,\nm,concentration 2,1,g/L,,\n", 39, {"the readings of 'm' are in 'NTU' and here in ''"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,kg,,\n", 40, {"concentration 2 of 'm': unit 'kg'", "for example 'g/L'"}, 1},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,-1,g/L,,\n", 40, {"must not be negative"}, 1},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5.,5,NTU,,\nm,concentration 2,1,g/L,,\n", 39, {"7 cells, the header has 6"}, 1},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,one,NTU,,\nm,concentration 1,0,g/L,,\n", 37, {"reading 1 of 'm': 'one' is not a number"}, 1},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\n", 35, {"calibration 'm': a calibration has 2 to 20 points"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\n", 35, {"calibration 'm': a calibration has 2 to 20 points"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading 3,4,NTU,,\nm,concentration 3,2,g/L,,\n", 39, {"calibration 'm': the readings do not rise or fall all the way with the concentration"}, 0}, /* at the point where it turns */
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,1,NTU,,\nm,concentration 2,1,g/L,,\n", 37, {"calibration 'm': two points have the same reading"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,2,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,2,g/L,,\n", 37, {"calibration 'm': two points have the same concentration"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading 2,6,NTU,,\n", 41, {"reading 2 of 'm' given twice", "line 39"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading 21,6,NTU,,\n", 41, {"unknown property 'reading 21' of 'm', a calibration", "numbers from 1 to 20"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading 0,6,NTU,,\n", 41, {"unknown property 'reading 0'"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading 02,6,NTU,,\n", 41, {"unknown property 'reading 02'"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading 1x,6,NTU,,\n", 41, {"unknown property 'reading 1x'"}, 0},
+    {NULL, "m,kind,calibration,,,\nm,solute,salt,,,\nm,reading 1,1,NTU,,\nm,concentration 1,0,g/L,,\nm,reading 2,5,NTU,,\nm,concentration 2,1,g/L,,\nm,reading ,6,NTU,,\n", 41, {"unknown property 'reading' of 'm'"}, 0},
     /* the table itself */
     {"bath,volume,28,L,,", "bath,volume", 13, {"2 cells, the header has 6"}, 1},
     {"bath,volume,28,L,,", "bath,volume,28,5,L,,", 13, {"7 cells, the header has 6", "stands in quotes"}, 0},
@@ -1110,6 +1293,9 @@ int main(void)
     tcase_add_checked_fixture(description, setup, teardown);
     tcase_add_test(description, load_and_solutes_in_si);
     tcase_add_test(description, liquids_in_si);
+    tcase_add_test(description, metering_in_si);
+    tcase_add_test(description, calibrations_in_si);
+    tcase_add_test(description, a_calibration_of_twenty_points);
     tcase_add_test(description, tanks_in_si);
     tcase_add_test(description, other_stages_and_limits_in_si);
     tcase_add_test(description, rows_are_kept_as_written);

@@ -277,6 +277,39 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
     return status ? front_faults(&faults, status) : FRONT_DONE;
 }
 
+int front_read_readings(const char *name, const dregs_line *line, dregs_readings **readings)
+{
+    enum { PIECE = 1 << 16 };
+    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
+    dregs_faults faults = {0};
+    dregs_status status = DREGS_OK;
+    int exit_status = FRONT_DONE;
+    size_t length = PIECE;
+    char *piece;
+    FILE *file = open_file(name, &exit_status);
+
+    if (!file)
+        return exit_status;
+    piece = malloc(PIECE);
+    *readings = dregs_readings_new(shown, line, &faults);
+    if (!piece || !*readings)
+        exit_status = front_say(FRONT_IO, "out of memory");
+    while (!exit_status && !status && length == PIECE) {
+        length = fread(piece, 1, PIECE, file);
+        status = dregs_readings_feed(*readings, piece, length);
+    }
+    if (!exit_status && ferror(file))
+        exit_status = front_say(FRONT_IO, "%s: %s", shown, strerror(errno));
+    if (!exit_status) { /* also after a failure: it puts the faults in order */
+        dregs_status end = dregs_readings_end(*readings);
+        status = status ? status : end;
+        exit_status = status ? front_faults(&faults, status) : FRONT_DONE;
+    }
+    free(piece);
+    close_file(file);
+    return exit_status;
+}
+
 int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
                dregs_line **line)
 {

@@ -80,6 +80,10 @@ int front_read(const char *line_file, const char *liquids_file, dregs_liquids **
 int front_read_liquids(const char *liquids_file, dregs_liquids **liquids);
 int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line);
 
+/* Reads a log of readings of the line ("-" is standard input), as a stream. Returns FRONT_DONE or
+ * the status to exit with. */
+int front_read_readings(const char *file, const dregs_line *line, dregs_readings **readings);
+
 /* Writes a whole file or nothing: to a temporary file beside it that then takes its name; links
  * are followed; what is no plain file (a pipe, a device) is written in place. Returns FRONT_DONE,
  * or FRONT_IO after a message. */

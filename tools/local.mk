@@ -20,3 +20,8 @@ dregs_liquid_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_L
 bin_PROGRAMS += dregs-dry
 dregs_dry_SOURCES = tools/dry.c tools/dry.h tools/dry_answer.c tools/dry_page.c
 dregs_dry_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
+
+bin_PROGRAMS += dregs-reuse
+dregs_reuse_SOURCES = tools/reuse.c tools/reuse.h tools/reuse_card.c tools/reuse_data.c \
+	tools/reuse_explain.c tools/reuse_page.c tools/reuse_stopped.c
+dregs_reuse_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm

@@ -15,6 +15,7 @@ struct dump {
     double *z;
     double lacking[DREGS_LINE_STAGES]; /* m3 that others have taken from a tank */
     struct dump_volumes *volumes;      /* NULL when nobody asks */
+    int by_hand;                       /* the one tank to dump; -1: those that are due */
 };
 
 static const dregs_stage *owner(const struct dump *d, unsigned tank)
@@ -80,6 +81,8 @@ static int is_due(const struct dump *d, unsigned tank)
 {
     const dregs_stage *stage = owner(d, tank);
 
+    if (d->by_hand >= 0)
+        return d->by_hand == (int)tank;
     return stage->dump_every.row && d->done % (uint64_t)stage->dump_every.si == 0;
 }
 
@@ -110,7 +113,15 @@ static void dump_due(struct dump *d)
 void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
                 size_t columns)
 {
-    struct dump d = {line, solute, dregs_line_tanks(line), done, dim, columns, z, {0}, NULL};
+    struct dump d = {line, solute, dregs_line_tanks(line), done, dim, columns, z, {0}, NULL, -1};
+
+    dump_due(&d);
+}
+
+void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z)
+{
+    unsigned tanks = dregs_line_tanks(line);
+    struct dump d = {line, solute, tanks, 0, tanks + 1u, 1, z, {0}, NULL, (int)tank};
 
     dump_due(&d);
 }
@@ -119,7 +130,7 @@ void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volum
 {
     static const struct dump_volumes none = {{0}, {0}};
     unsigned tanks = dregs_line_tanks(line);
-    struct dump d = {line, 0, tanks, done, tanks + 1u, 0, NULL, {0}, volumes};
+    struct dump d = {line, 0, tanks, done, tanks + 1u, 0, NULL, {0}, volumes, -1};
 
     *volumes = none;
     dump_due(&d);

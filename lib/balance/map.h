@@ -82,6 +82,8 @@ uint64_t dregs_dump_next(const dregs_line *line, uint64_t done); /* UINT64_MAX: 
 /* Dumps what is due after load `done`, on each of the `columns` columns of z (dim x columns). */
 void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
                 size_t columns);
+/* Dumps one tank, due or not, on a column without sums. */
+void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z);
 /* The volumes, m3, that each tank gives to the waste and takes fresh in the same dump. */
 struct dump_volumes {
     double emptied[DREGS_LINE_STAGES], fresh[DREGS_LINE_STAGES];

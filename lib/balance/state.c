@@ -92,6 +92,33 @@ void dregs_state_step(dregs_state *state)
         dregs_state_set(state, state->done);
 }
 
+dregs_status dregs_state_dump(dregs_state *state, unsigned stage)
+{
+    const dregs_line *line = state->map->line;
+    const dregs_stage *dumped = dregs_line_stage(line, stage);
+    unsigned s;
+
+    if (!dumped || dumped->tank < 0)
+        return DREGS_DOMAIN;
+    for (s = 0; s < state->map->solutes; s++)
+        dregs_dump_by_hand(line, s, (unsigned)dumped->tank, dregs_state_z(state, s));
+    return DREGS_OK;
+}
+
+dregs_state *dregs_state_under(const dregs_map *map, const dregs_state *state)
+{
+    dregs_state *made;
+
+    if (map->tanks != state->map->tanks || map->solutes != state->map->solutes)
+        return NULL;
+    made = dregs_state_new(map);
+    if (!made)
+        return NULL;
+    memcpy(made->z, state->z, map->solutes * (map->tanks + 1u) * sizeof *made->z);
+    dregs_state_set(made, state->done);
+    return made;
+}
+
 dregs_status dregs_state_before(dregs_state *state, uint64_t load)
 {
     const dregs_map *map = state->map;

@@ -110,6 +110,10 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
     carried->on_parts =
         load->parts.si * (load->area.si * carried->thickness + load->hold_up.si + carried->bead);
     carried->out = carried->on_parts + load->extra_area.si * carried->thickness;
+    carried->thickness *= f->line->drag_out;
+    carried->bead *= f->line->drag_out;
+    carried->on_parts *= f->line->drag_out;
+    carried->out *= f->line->drag_out;
 }
 
 /* A spray can leave neither more of the old film nor more fresh liquid than there is. */

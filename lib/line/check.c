@@ -27,7 +27,7 @@ static unsigned given(const struct item *item, const char *name)
 
     for (i = 0; i < dregs_property_count; i++)
         if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE &&
-            strcmp(dregs_properties[i].name, name) == 0)
+            dregs_properties[i].form != NUMBERED && strcmp(dregs_properties[i].name, name) == 0)
             return item->given[i];
     return 0;
 }
@@ -193,6 +193,61 @@ static void check_tank(struct checker *c, const struct item *item)
         stage->top_up_from = stage->feed, stage->top_up_from.row = 0;
 }
 
+/* The points of a calibration, each with a reading and a concentration, in the meter's one unit. */
+static void check_calibration(struct checker *c, const struct item *item)
+{
+    dregs_scale *scale = &c->line->scales[item->index];
+    dregs_calibration_point point[DREGS_CALIBRATION_MOST];
+    unsigned rows[DREGS_CALIBRATION_MOST + 1] = {0}, i;
+    char name[DREGS_QUOTED], message[DREGS_METER_MESSAGE];
+    size_t count = 0, wrong[2];
+    int bad = 0;
+
+    for (i = 0; i < DREGS_CALIBRATION_MOST; i++) {
+        unsigned reading = scale->reading[i].row, concentration = scale->concentration[i].row;
+        if (!reading != !concentration) {
+            SAY(c, reading + concentration, "point %u of %s has a %s and no %s", i + 1,
+                dregs_quote(name, item->name), reading ? "reading" : "concentration",
+                reading ? "concentration" : "reading");
+            bad = 1;
+        }
+        if (!reading || !concentration)
+            continue;
+        if (!scale->unit)
+            scale->unit = c->line->rows[reading].unit;
+        else if (strcmp(scale->unit, c->line->rows[reading].unit) != 0) {
+            SAY(c, reading, "the readings of %s are in '%.40s' and here in '%.40s'; use one unit",
+                dregs_quote(name, item->name), scale->unit, c->line->rows[reading].unit);
+            bad = 1;
+        }
+        rows[count] = reading;
+        point[count++] =
+            (dregs_calibration_point){scale->reading[i].si, scale->concentration[i].si};
+    }
+    if (!bad && dregs_calibration_make(point, count, &scale->curve, wrong, message))
+        SAY(c, wrong[0] < count ? rows[wrong[0]] : item->row, "calibration %s: %s",
+            dregs_quote(name, item->name), message);
+}
+
+/* How a meter sees a solute, and a liquid, is stated in one way. */
+static void check_metering(struct checker *c, const struct item *item)
+{
+    if (item->kind == KIND_SOLUTE)
+        excludes(c, item, "conductivity", "electrolyte");
+    if (item->kind == KIND_LIQUID) {
+        const dregs_fluid *fluid = &c->line->fluids[item->index];
+        if (fluid->coefficient.row && fluid->compensation != DREGS_COMPENSATION_LINEAR)
+            SAY(c, fluid->coefficient.row,
+                "temperature coefficient goes with 'compensation' linear, which is not given");
+        if (fluid->coefficient.si > DREGS_COMPENSATION_COEFFICIENT_MOST)
+            SAY(c, fluid->coefficient.row,
+                "temperature coefficient of %g %%/K is above the %g %%/K that is taken",
+                fluid->coefficient.si * 100, DREGS_COMPENSATION_COEFFICIENT_MOST * 100);
+    }
+    if (item->kind == KIND_CALIBRATION)
+        check_calibration(c, item);
+}
+
 /* A circle of liquid among tanks, by overflows and top-ups or by refills. */
 struct walk {
     const dregs_line *line;
@@ -336,6 +391,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
         if (items[i].kind == KINDS)
             continue;
         check_required(&c, &items[i]);
+        check_metering(&c, &items[i]);
         if (items[i].kind == KIND_WASH || items[i].kind == KIND_RINSE)
             check_tank(&c, &items[i]);
         else if (items[i].kind == KIND_SPRAY)

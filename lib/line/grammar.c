@@ -7,12 +7,14 @@
 
 #include <string.h>
 
-const char *const dregs_kind_names[KINDS] = {"load",  "solute", "liquid", "wash",    "rinse",
-                                             "spray", "dry",    "target", "schedule"};
+const char *const dregs_kind_names[KINDS] = {"load",   "solute",  "liquid", "calibration",
+                                             "wash",   "rinse",   "spray",  "dry",
+                                             "target", "schedule"};
 
 #define LOAD     IN(KIND_LOAD)
 #define SOLUTE   IN(KIND_SOLUTE)
 #define LIQUID   IN(KIND_LIQUID)
+#define METER    IN(KIND_CALIBRATION)
 #define TANK     (IN(KIND_WASH) | IN(KIND_RINSE))
 #define SPRAY    IN(KIND_SPRAY)
 #define DRY      IN(KIND_DRY)
@@ -40,11 +42,19 @@ const struct property dregs_properties[] = {
     {"on parts", SOLUTE, 0, VALUE_NOT_NEGATIVE, "mg", NO_SOLUTE, AT(dregs_solute, on_parts)},
     {"conductivity", SOLUTE, 0, VALUE_POSITIVE, "uS/cm per mg/L", NO_SOLUTE, AT(dregs_solute, conductivity)},
 
+    {"electrolyte", SOLUTE, 0, VALUE_SALT, "", NO_SOLUTE, AT(dregs_solute, electrolyte)},
+
     {"solvent", LIQUID, LIQUID, VALUE_SOLVENT, "", NO_SOLUTE, AT(dregs_fluid, solvent)},
     {"solvent share", LIQUID, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_fluid, solvent_share)},
     {"price", LIQUID, 0, VALUE_MONEY, "EUR/L", NO_SOLUTE, AT(dregs_fluid, price)},
     {"disposal", LIQUID, 0, VALUE_MONEY, "EUR/L", NO_SOLUTE, AT(dregs_fluid, disposal)},
+    {"compensation", LIQUID, 0, VALUE_COMPENSATION, "", NO_SOLUTE, AT(dregs_fluid, compensation)},
+    {"temperature coefficient", LIQUID, 0, VALUE_POSITIVE, "%/K", NO_SOLUTE, AT(dregs_fluid, coefficient)},
     {"", LIQUID, 0, VALUE_NOT_NEGATIVE, "mg/L", ONE_SOLUTE, AT(dregs_fluid, content)},
+
+    {"solute", METER, METER, VALUE_SOLUTE_OR_TOTAL, "", NO_SOLUTE, AT(dregs_scale, solute)},
+    {"reading ", METER, 0, VALUE_READING, "", NUMBERED, AT(dregs_scale, reading)},
+    {"concentration ", METER, 0, VALUE_NOT_NEGATIVE, "g/L", NUMBERED, AT(dregs_scale, concentration)},
 
     /* a tank's own; required of a stage that does not share another's tank */
     {"volume", TANK | DRY, 0, VALUE_POSITIVE, "L", NO_SOLUTE, AT(dregs_stage, volume)},
@@ -98,10 +108,12 @@ const size_t dregs_property_count = sizeof dregs_properties / sizeof dregs_prope
 
 int dregs_line_grammar(size_t index, dregs_line_property *property)
 {
-    static const char *const with_solute[][2] = {{"", "<solute>"},
-                                                 {"removal ", "removal <solute>"},
-                                                 {"clearing ", "clearing <solute>"},
-                                                 {"residue ", "residue <solute>"}};
+    static const char *const open_ended[][2] = {{"", "<solute>"},
+                                                {"removal ", "removal <solute>"},
+                                                {"clearing ", "clearing <solute>"},
+                                                {"residue ", "residue <solute>"},
+                                                {"reading ", "reading <number>"},
+                                                {"concentration ", "concentration <number>"}};
     size_t i, k, at = 0;
 
     for (k = 0; k < KINDS; k++)
@@ -113,10 +125,10 @@ int dregs_line_grammar(size_t index, dregs_line_property *property)
             property->property = p->name;
             property->unit = p->unit;
             property->required = (p->required & IN(k)) != 0;
-            if (p->form == ONE_SOLUTE)
-                for (i = 0; i < sizeof with_solute / sizeof with_solute[0]; i++)
-                    if (strcmp(with_solute[i][0], p->name) == 0)
-                        property->property = with_solute[i][1];
+            if (p->form == ONE_SOLUTE || p->form == NUMBERED)
+                for (i = 0; i < sizeof open_ended / sizeof open_ended[0]; i++)
+                    if (strcmp(open_ended[i][0], p->name) == 0)
+                        property->property = open_ended[i][1];
             return 1;
         }
     return 0;

@@ -26,11 +26,14 @@ struct dregs_line {
     unsigned solute_count;
     dregs_fluid *fluids;
     unsigned fluid_count;
+    dregs_scale *scales;
+    unsigned scale_count;
     dregs_stage *stages;
     unsigned stage_count;
     dregs_target target;
     dregs_schedule schedule;
     /* what follows from the description */
+    double drag_out; /* factor on every film; 1 */
     dregs_carried *carried;
     dregs_tank *tanks;
     unsigned tank_count;
@@ -57,6 +60,7 @@ enum value_type {
     VALUE_TEMPERATURE,  /* > 0 K */
     VALUE_COUNT,        /* a whole number >= 1 */
     VALUE_MONEY,        /* >= 0, a currency per volume */
+    VALUE_READING,      /* a number in a meter's own unit */
     VALUE_SOLVENT,      /* from here on words */
     VALUE_LIQUID,
     VALUE_STAGE,
@@ -65,13 +69,17 @@ enum value_type {
     VALUE_CLASS,
     VALUE_LAW,
     VALUE_LEVEL,
-    VALUE_ON_OFF
+    VALUE_ON_OFF,
+    VALUE_SALT,
+    VALUE_COMPENSATION,
+    VALUE_SOLUTE_OR_TOTAL
 };
 
 enum item_kind {
     KIND_LOAD,
     KIND_SOLUTE,
     KIND_LIQUID,
+    KIND_CALIBRATION,
     KIND_WASH,
     KIND_RINSE,
     KIND_SPRAY,
@@ -84,10 +92,11 @@ enum item_kind {
 #define IN(kind) (1u << (kind))
 
 /* Which values of the array a property of the form "<word> <solute>" sets. */
-enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES };
+enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES, NUMBERED /* "<word> <1, 2, ...>" */ };
 
 struct property {
-    const char *name;  /* for ONE_SOLUTE the word before the solute's name, with its blank */
+    const char *name;  /* for ONE_SOLUTE and NUMBERED the word before the name or number, with its
+                          blank */
     unsigned kinds;    /* the kinds that have it */
     unsigned required; /* the kinds that must state it, and always the same way */
     enum value_type type;

@@ -69,7 +69,7 @@ static void list_properties(char *into, size_t room, enum item_kind kind)
     for (i = 0; i < dregs_property_count; i++) {
         const struct property *p = &dregs_properties[i];
         int wrote;
-        if (!(p->kinds & IN(kind)) || p->form == ONE_SOLUTE)
+        if (!(p->kinds & IN(kind)) || p->form == ONE_SOLUTE || p->form == NUMBERED)
             continue;
         wrote = snprintf(into + used, room - used, "%s%s", used ? ", " : "", p->name);
         if (wrote < 0 || (size_t)wrote >= room - used) {
@@ -98,6 +98,14 @@ static int good_name(struct reader *r, unsigned row, const char *name, enum item
     }
     if (strcmp(name, "drain") == 0) {
         SAY(r, row, "'drain' is the drain and cannot name an item");
+        return 0;
+    }
+    if (kind == KIND_CALIBRATION &&
+        (strcmp(name, "conductivity") == 0 || strcmp(name, "non-volatile residue") == 0 ||
+         strcmp(name, "dump") == 0 || strncmp(name, "concentration ", 14) == 0)) {
+        SAY(r, row,
+            "a calibration cannot be called %s: a log of readings means another thing by it",
+            dregs_quote(quoted, name));
         return 0;
     }
     if (kind != KIND_SOLUTE)
@@ -137,6 +145,9 @@ static int place_item(struct reader *r, struct item *item)
         return 1;
     case KIND_LIQUID:
         item->index = line->fluid_count++;
+        return 1;
+    case KIND_CALIBRATION:
+        item->index = line->scale_count++;
         return 1;
     case KIND_TARGET:
         if (line->target.name) {
@@ -185,8 +196,8 @@ static dregs_status add_item(struct reader *r, unsigned row)
         kind++;
     if (kind == KINDS) {
         SAY(r, row,
-            "unknown kind %s of %s; a kind is load, solute, liquid, wash, rinse, spray, dry, "
-            "target or schedule%s",
+            "unknown kind %s of %s; a kind is load, solute, liquid, calibration, wash, rinse, "
+            "spray, dry, target or schedule%s",
             dregs_quote(quoted, cells->value), dregs_quote(name, cells->item),
             nearest(near, cells->value, dregs_kind_names, KINDS));
         kind = -1; /* known by name all the same, so that its rows do not all fail */
@@ -281,9 +292,11 @@ static dregs_status prepare(struct reader *r)
 
     line->solutes = dregs_line_keep(line, line->solute_count + 1, sizeof *line->solutes);
     line->fluids = dregs_line_keep(line, line->fluid_count + 1, sizeof *line->fluids);
+    line->scales = dregs_line_keep(line, line->scale_count + 1, sizeof *line->scales);
     line->stages = dregs_line_keep(line, line->stage_count + 1, sizeof *line->stages);
     line->target.of_solute = per_solute(r, NAN);
-    if (!line->solutes || !line->fluids || !line->stages || !line->target.of_solute)
+    if (!line->solutes || !line->fluids || !line->scales || !line->stages ||
+        !line->target.of_solute)
         return DREGS_NO_MEMORY;
     not_given(&line->load.parts);
     not_given(&line->load.area);
@@ -310,11 +323,20 @@ static dregs_status prepare(struct reader *r)
             fluid->name = item->name;
             fluid->row = item->row;
             fluid->solvent_share.si = 1.0;
+            not_given(&fluid->coefficient);
             not_given(&fluid->price);
             not_given(&fluid->disposal);
             fluid->content = per_solute(r, 0.0);
             if (!fluid->content)
                 return DREGS_NO_MEMORY;
+        } else if (item->kind == KIND_CALIBRATION) {
+            dregs_scale *scale = &line->scales[item->index];
+            scale->name = item->name;
+            scale->row = item->row;
+            scale->reading = dregs_line_keep(line, 2 * DREGS_CALIBRATION_MOST, sizeof(dregs_value));
+            if (!scale->reading)
+                return DREGS_NO_MEMORY;
+            scale->concentration = scale->reading + DREGS_CALIBRATION_MOST;
         } else if (item->kind >= KIND_WASH && item->kind <= KIND_DRY) {
             if (!prepare_stage(r, &line->stages[item->index], item))
                 return DREGS_NO_MEMORY;
@@ -334,6 +356,8 @@ static char *struct_of(const struct reader *r, const struct item *item)
         return (char *)&line->solutes[item->index];
     case KIND_LIQUID:
         return (char *)&line->fluids[item->index];
+    case KIND_CALIBRATION:
+        return (char *)&line->scales[item->index];
     case KIND_TARGET:
         return (char *)&line->target;
     case KIND_SCHEDULE:
@@ -379,6 +403,8 @@ static const char *out_of_bounds(enum value_type type, double si)
     if (fabs(si) > LARGEST || (si != 0.0 && fabs(si) < SMALLEST))
         return "beyond anything a real line could hold";
     switch (type) {
+    case VALUE_READING:
+        return NULL;
     case VALUE_POSITIVE:
         return si > 0 ? NULL : "not allowed, it must be above 0";
     case VALUE_TEMPERATURE:
@@ -411,6 +437,14 @@ static int read_money_unit(const char *text, dregs_unit *unit, char *message)
     return 1;
 }
 
+/* A meter's own unit is only kept as text. */
+static int read_own_unit(dregs_unit *unit)
+{
+    unit->scale = 1.0;
+    unit->offset = 0.0;
+    return 1;
+}
+
 static void read_quantity(struct reader *r, unsigned row, const struct property *property,
                           dregs_value *into)
 {
@@ -428,8 +462,9 @@ static void read_quantity(struct reader *r, unsigned row, const struct property 
             cells->property, name, *cells->value ? dregs_quote(quoted, cells->value) : "nothing");
         return;
     }
-    good_unit = property->type == VALUE_MONEY
-                    ? read_money_unit(cells->unit, &unit, message)
+    good_unit = property->type == VALUE_MONEY ? read_money_unit(cells->unit, &unit, message)
+                : property->type == VALUE_READING
+                    ? read_own_unit(&unit)
                     : !dregs_unit_read_like(cells->unit, property->unit, &unit, message);
     if (good_unit && property->type == VALUE_TEMPERATURE &&
         strncmp(cells->unit, "delta_", 6) == 0) {
@@ -568,6 +603,62 @@ static void read_level(struct reader *r, unsigned row, dregs_target *target)
     target->residue.row = row;
 }
 
+static void read_salt(struct reader *r, unsigned row, dregs_solute *solute)
+{
+    const dregs_row *cells = &r->line->rows[row];
+    const char *near = dregs_electrolyte_nearest(cells->value);
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
+
+    solute->electrolyte = dregs_electrolyte_find(cells->value);
+    solute->electrolyte_row = row;
+    if (!solute->electrolyte)
+        SAY(r, row, "electrolyte of %s: %s is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3%s%s",
+            dregs_quote(name, cells->item),
+            *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
+            near ? "; nearest: " : "", near ? near : "");
+}
+
+static void read_compensation(struct reader *r, unsigned row, dregs_fluid *fluid)
+{
+    const dregs_row *cells = &r->line->rows[row];
+    const char *near = dregs_compensation_nearest(cells->value);
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
+
+    fluid->compensation_row = row;
+    if (dregs_compensation_find(cells->value, &fluid->compensation))
+        SAY(r, row,
+            "compensation of %s: %s is not one of none, linear, natural water, pure water%s%s",
+            dregs_quote(name, cells->item),
+            *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
+            near ? "; nearest: " : "", near ? near : "");
+}
+
+static void read_whose(struct reader *r, unsigned row, dregs_scale *scale)
+{
+    const dregs_row *cells = &r->line->rows[row];
+    const struct item *item = find_item(r, cells->value);
+    const char *names[ITEMS_MOST + 1];
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16];
+    unsigned i, count = 0;
+
+    scale->of_row = row;
+    scale->solute = -1;
+    if (strcmp(cells->value, "total") == 0)
+        return;
+    if (item && item->kind == KIND_SOLUTE) {
+        scale->solute = (int)item->index;
+        return;
+    }
+    for (i = 0; i < r->count; i++)
+        if (r->items[i].kind == KIND_SOLUTE)
+            names[count++] = r->items[i].name;
+    names[count++] = "total";
+    SAY(r, row, "solute of %s: %s is not a solute of this file, or total%s",
+        dregs_quote(name, cells->item),
+        *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
+        nearest(near, cells->value, names, count));
+}
+
 /* A value that is a word. */
 static void read_word(struct reader *r, unsigned row, const struct item *item,
                       const struct property *property)
@@ -588,6 +679,15 @@ static void read_word(struct reader *r, unsigned row, const struct item *item,
     case VALUE_CLASS:
         read_class(r, row, (dregs_stage *)(void *)owner);
         break;
+    case VALUE_SALT:
+        read_salt(r, row, (dregs_solute *)(void *)owner);
+        break;
+    case VALUE_COMPENSATION:
+        read_compensation(r, row, (dregs_fluid *)(void *)owner);
+        break;
+    case VALUE_SOLUTE_OR_TOTAL:
+        read_whose(r, row, (dregs_scale *)(void *)owner);
+        break;
     case VALUE_LEVEL:
         read_level(r, row, (dregs_target *)(void *)owner);
         break;
@@ -607,7 +707,20 @@ static void read_word(struct reader *r, unsigned row, const struct item *item,
     }
 }
 
-/* Is `text` this property of the item's kind? Sets the solute it names, if it names one. */
+/* The number behind "reading " from 1 to DREGS_CALIBRATION_MOST, less one; -1 for none. */
+static int point_number(const char *text)
+{
+    int number = 0;
+
+    if (!*text || *text == '0' || strlen(text) > 2 || strspn(text, "0123456789") != strlen(text))
+        return -1;
+    for (; *text; text++)
+        number = number * 10 + (*text - '0');
+    return number <= DREGS_CALIBRATION_MOST ? number - 1 : -1;
+}
+
+/* Is `text` this property of the item's kind? Sets the solute or the number it names, if it names
+ * one. */
 static int matches(const struct reader *r, const struct item *item, const struct property *property,
                    const char *text, unsigned *solute)
 {
@@ -616,10 +729,15 @@ static int matches(const struct reader *r, const struct item *item, const struct
 
     if (!(property->kinds & IN(item->kind)))
         return 0;
-    if (property->form != ONE_SOLUTE)
+    if (property->form != ONE_SOLUTE && property->form != NUMBERED)
         return strcmp(property->name, text) == 0;
     if (strncmp(text, property->name, head) != 0)
         return 0;
+    if (property->form == NUMBERED) {
+        int number = point_number(text + head);
+        *solute = number < 0 ? 0 : (unsigned)number;
+        return number >= 0;
+    }
     named = find_item(r, text + head);
     if (!named || named->kind != KIND_SOLUTE)
         return 0;
@@ -635,7 +753,8 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
     size_t i, count = 0;
 
     for (i = 0; i < dregs_property_count; i++)
-        if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE)
+        if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE &&
+            dregs_properties[i].form != NUMBERED)
             names[count++] = dregs_properties[i].name;
     if (item->kind == KIND_LIQUID)
         for (i = 0; i < r->count; i++)
@@ -648,8 +767,10 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
         item->kind == KIND_LIQUID ? " and the name of a solute"
         : item->kind <= KIND_RINSE && item->kind >= KIND_WASH
             ? ", 'removal <solute>' and 'clearing <solute>'"
-        : item->kind == KIND_TARGET ? " and 'residue <solute>'"
-                                    : "");
+        : item->kind == KIND_CALIBRATION ? ", 'reading <number>' and 'concentration <number>', "
+                                           "numbers from 1 to 20"
+        : item->kind == KIND_TARGET      ? " and 'residue <solute>'"
+                                         : "");
 }
 
 static void twice(struct reader *r, unsigned row, unsigned first)
@@ -678,7 +799,7 @@ static void read_row(struct reader *r, unsigned row, struct item *item)
         return;
     }
     property = &dregs_properties[i];
-    if (property->form != ONE_SOLUTE) {
+    if (property->form != ONE_SOLUTE && property->form != NUMBERED) {
         if (item->given[i]) {
             twice(r, row, item->given[i]);
             return;
@@ -702,6 +823,13 @@ static void read_row(struct reader *r, unsigned row, struct item *item)
     read_quantity(r, row, property, &read);
     if (!read.row)
         return;
+    if (property->form == NUMBERED) {
+        if (values[solute].row)
+            twice(r, row, values[solute].row);
+        else
+            values[solute] = read;
+        return;
+    }
     for (s = 0; s < r->line->solute_count; s++) {
         if (property->form == ONE_SOLUTE && s != solute)
             continue;

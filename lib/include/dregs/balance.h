@@ -63,6 +63,16 @@ enum { DREGS_LOADS_BITS = 50 };
 /** The highest load number that may be asked for: about 1.1e15. */
 #define DREGS_LOADS_MOST ((uint64_t)1 << DREGS_LOADS_BITS)
 
+/** Dumps the tank of immersion stage \p stage now, whatever its `dump every`, and refills it as the
+ *  file says: with fresh liquid, or from the stage it is refilled from, which is then filled up in
+ *  its turn. \return DREGS_OK; DREGS_DOMAIN when the stage has no tank. */
+DREGS_API dregs_status dregs_state_dump(dregs_state *state, unsigned stage);
+
+/** The same moment, with the same masses in the tanks, under the map of a line with the same tanks
+ *  and solutes: what follows once something about the line has changed.
+ *  \return NULL when the lines differ in their tanks or solutes, or memory is short. */
+DREGS_API dregs_state *dregs_state_under(const dregs_map *map, const dregs_state *state);
+
 /** Moves on to the moment before \p load, at the cost of some 100 matrix products however far off
  *  it is. \return DREGS_OK; DREGS_DOMAIN when that load has passed or is beyond DREGS_LOADS_MOST;
  *  DREGS_NO_MEMORY. */

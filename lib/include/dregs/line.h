@@ -10,6 +10,7 @@
 
 #include "dregs/film.h"
 #include "dregs/liquid.h"
+#include "dregs/meter.h"
 #include "dregs/status.h"
 
 #include <stddef.h>
@@ -65,8 +66,10 @@ typedef struct dregs_load {
 typedef struct dregs_solute {
     const char *name;
     unsigned row;
-    dregs_value on_parts;     /**< kg per part that arrives, 0 by default */
-    dregs_value conductivity; /**< S/m per kg/m3 */
+    dregs_value on_parts;                 /**< kg per part that arrives, 0 by default */
+    dregs_value conductivity;             /**< S/m per kg/m3, at 25 degC */
+    const dregs_electrolyte *electrolyte; /**< the salt it is for a meter; NULL when not stated */
+    unsigned electrolyte_row;
 } dregs_solute;
 
 /** A liquid of the line: a solvent with what is dissolved in it when fresh. */
@@ -75,11 +78,27 @@ typedef struct dregs_fluid {
     unsigned row;
     const char *solvent; /**< a name of the liquid data */
     unsigned solvent_row;
-    dregs_value solvent_share; /**< by mass, the rest is water; 1 by default */
-    dregs_value price;         /**< currency per m3 */
-    dregs_value disposal;      /**< currency per m3 */
-    dregs_value *content;      /**< kg/m3 of each solute, 0 by default */
+    dregs_value solvent_share;       /**< by mass, the rest is water; 1 by default */
+    dregs_value price;               /**< currency per m3 */
+    dregs_value disposal;            /**< currency per m3 */
+    dregs_value *content;            /**< kg/m3 of each solute, 0 by default */
+    dregs_compensation compensation; /**< of its conductivity; none by default */
+    unsigned compensation_row;
+    dregs_value coefficient; /**< 1/K, of linear compensation */
 } dregs_fluid;
+
+/** What a meter of the user's own reads at known concentrations: a refractometer, a turbidity
+ *  meter. Its item's name is the quantity that readings name. */
+typedef struct dregs_scale {
+    const char *name;
+    unsigned row;
+    int solute;                 /**< whose concentration it is; -1: of all solutes together */
+    unsigned of_row;            /**< the row that says so; 0: not in the file */
+    const char *unit;           /**< of the readings, the meter's own */
+    dregs_value *reading;       /**< DREGS_CALIBRATION_MOST of them, as written */
+    dregs_value *concentration; /**< kg/m3 */
+    dregs_calibration curve;
+} dregs_scale;
 
 typedef enum dregs_stage_kind { DREGS_WASH, DREGS_RINSE, DREGS_SPRAY, DREGS_DRY } dregs_stage_kind;
 
@@ -193,6 +212,30 @@ DREGS_API dregs_status dregs_line_load_stream(const char *name, void *stream,
 
 DREGS_API void dregs_line_free(dregs_line *line);
 
+/** What a line is taken to do otherwise than its file says. */
+typedef struct dregs_change {
+    double drag_out;              /**< factor on the film that every stage leaves */
+    double soil;                  /**< factor on the soil of the parts */
+    double strength;              /**< factor on what the liquids of the washes hold */
+    int flow_of;                  /**< stage whose flow is changed; -1: none, -2: of all stages */
+    double flow;                  /**< factor on that flow */
+    int dirty;                    /**< liquid that is not as clean as stated; -1: none */
+    unsigned dirty_solute;        /**< what it holds in addition */
+    double dirt;                  /**< kg/m3 of it */
+    const unsigned char *by_hand; /**< for every stage, 1: its `dump every` is not followed;
+                                       NULL: all are */
+} dregs_change;
+
+/** A change that changes nothing. */
+DREGS_API dregs_change dregs_change_none(void);
+
+/** The line with a change. \p line itself stays as it is; both need the same property table.
+ *  \return DREGS_OK; DREGS_DOMAIN (a factor that is not above 0, or of a flow below 0; dirt below
+ *  0; an index out of range); DREGS_BAD_DATA when the line cannot be so (a load would drag out more
+ *  than a tank holds); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_line_changed(const dregs_line *line, const dregs_change *change,
+                                          dregs_line **changed);
+
 enum {
     DREGS_LINE_BYTES = 4 * 1024 * 1024, /**< a larger file is no line file */
     DREGS_LINE_STAGES = 64,
@@ -212,6 +255,8 @@ DREGS_API unsigned dregs_line_solutes(const dregs_line *line);
 DREGS_API const dregs_solute *dregs_line_solute(const dregs_line *line, unsigned index);
 DREGS_API unsigned dregs_line_fluids(const dregs_line *line);
 DREGS_API const dregs_fluid *dregs_line_fluid(const dregs_line *line, unsigned index);
+DREGS_API unsigned dregs_line_scales(const dregs_line *line);
+DREGS_API const dregs_scale *dregs_line_scale(const dregs_line *line, unsigned index);
 DREGS_API unsigned dregs_line_stages(const dregs_line *line);
 DREGS_API const dregs_stage *dregs_line_stage(const dregs_line *line, unsigned index);
 DREGS_API const dregs_carried *dregs_line_carried(const dregs_line *line, unsigned stage);

@@ -1,0 +1,554 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* readings.c: rows of the log to readings, as a stream.
+ *
+ * Rows of a log are alike: the words for stage, quantity and unit of one row are mostly those of
+ * the row before, and are looked up only when they change.
+ */
+#include "readings/readings.h"
+#include "base/text.h"
+#include "dregs/number.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { WORD = 128, UNITS_MOST = 64, NAMES_MOST = 160 };
+
+enum column { TIME, STAGE, LOADS, QUANTITY, VALUE, UNIT, SPREAD, TEMPERATURE, NOTE, LOAD, COLUMNS };
+
+static const char *const column_names[COLUMNS] = {
+    "time", "stage", "loads", "quantity", "value", "unit", "spread", "temperature", "note", "load"};
+
+/* What a word of the log was found to mean. */
+struct known {
+    char word[WORD];
+    unsigned index;
+    dregs_measured what;
+};
+
+struct unit {
+    char text[WORD];
+    dregs_measured what;
+    unsigned which;
+    dregs_unit unit;
+};
+
+struct dregs_readings {
+    const dregs_line *line;
+    dregs_csv *csv;
+    char name[DREGS_FILE_NAME];
+    dregs_faults own;
+    dregs_faults *faults;
+    int bad, headed;
+    int place[COLUMNS];
+    size_t width;
+    int zoned;      /* the times have a zone: 1, 0; -1 before the first */
+    unsigned stage; /* of the last row */
+    struct known quantity;
+    struct unit unit[UNITS_MOST];
+    unsigned units, last_unit;
+    unsigned char of_stage[DREGS_LINE_STAGES];
+    dregs_reading *kept;
+    size_t count;
+    int unsorted, thinned;
+    double newest;
+    dregs_readings_count counted;
+};
+
+#define SAY(r, line_, ...)                                                                         \
+    ((r)->bad = 1, (void)dregs_fault_add((r)->faults, DREGS_BAD_DATA, line_, __VA_ARGS__))
+
+static void happened(unsigned long long *count, unsigned long *first, unsigned long line)
+{
+    if (++*count == 1)
+        *first = line;
+}
+
+static dregs_status read_head(dregs_readings *r, const dregs_csv_row *row)
+{
+    char quoted[DREGS_QUOTED];
+    const char *near;
+    size_t i;
+    int k;
+
+    for (k = 0; k < COLUMNS; k++)
+        r->place[k] = -1;
+    for (i = 0; i < row->count; i++) {
+        for (k = 0; k < COLUMNS; k++)
+            if (strcmp(row->cell[i], column_names[k]) == 0)
+                break;
+        if (k == COLUMNS) {
+            near = dregs_nearest(row->cell[i], column_names, COLUMNS);
+            SAY(r, row->line,
+                "unknown column %s%s%s; the columns are time, stage, loads (or load), "
+                "quantity, value, unit, spread, temperature, note",
+                dregs_quote(quoted, row->cell[i]), near ? "; nearest: " : "", near ? near : "");
+        } else if (r->place[k] >= 0) {
+            SAY(r, row->line, "column '%s' is there twice", column_names[k]);
+        } else {
+            r->place[k] = (int)i;
+        }
+    }
+    for (k = TIME; k <= UNIT; k++)
+        if (r->place[k] < 0 && !(k == LOADS && r->place[LOAD] >= 0))
+            SAY(r, row->line,
+                "there is no column '%s'; the header of a log is: time,stage,loads,"
+                "quantity,value,unit",
+                column_names[k]);
+    if (r->place[LOADS] >= 0 && r->place[LOAD] >= 0)
+        SAY(r, row->line,
+            "'loads' (since the last dump) and 'load' (a running number) exclude each "
+            "other");
+    r->width = row->count;
+    r->headed = 1;
+    return r->bad ? DREGS_BAD_DATA : DREGS_OK; /* without its columns no row can be read */
+}
+
+static const char *cell_of(const dregs_readings *r, const dregs_csv_row *row, enum column column)
+{
+    int place = r->place[column];
+
+    return place >= 0 && (size_t)place < row->count ? row->cell[place] : "";
+}
+
+static int is_stage(const dregs_stage *stage, const char *word)
+{
+    return stage && stage->tank >= 0 && strcmp(stage->name, word) == 0;
+}
+
+static int find_stage(dregs_readings *r, const dregs_csv_row *row, const char *word)
+{
+    const char *names[DREGS_LINE_STAGES];
+    char quoted[DREGS_QUOTED];
+    const char *near;
+    unsigned i, count = 0;
+
+    if (is_stage(dregs_line_stage(r->line, r->stage), word))
+        return 1;
+    for (i = 0; i < dregs_line_stages(r->line); i++) {
+        const dregs_stage *stage = dregs_line_stage(r->line, i);
+        if (is_stage(stage, word)) {
+            r->stage = i;
+            return 1;
+        }
+        if (stage->tank >= 0)
+            names[count++] = stage->name;
+    }
+    near = dregs_nearest(word, names, count);
+    SAY(r, row->line, "stage: %s is not a wash or rinse of %.60s%s%s",
+        *word ? dregs_quote(quoted, word) : "nothing", dregs_line_name(r->line),
+        near ? "; nearest: " : "", near ? near : "");
+    return 0;
+}
+
+/* "concentration oil": the solute, or -1 */
+static int solute_named(const dregs_line *line, const char *name)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_solutes(line); i++)
+        if (strcmp(dregs_line_solute(line, i)->name, name) == 0)
+            return (int)i;
+    return -1;
+}
+
+static int is_quantity(const dregs_line *line, const char *word, struct known *known)
+{
+    static const char head[] = "concentration ";
+    unsigned i;
+    int solute;
+
+    known->index = 0;
+    if (strcmp(word, "dump") == 0) {
+        known->what = DREGS_MEASURED_DUMP;
+    } else if (strcmp(word, "conductivity") == 0) {
+        known->what = DREGS_MEASURED_CONDUCTIVITY;
+    } else if (strcmp(word, "non-volatile residue") == 0) {
+        known->what = DREGS_MEASURED_RESIDUE;
+    } else if (strncmp(word, head, sizeof head - 1) == 0 &&
+               (solute = solute_named(line, word + sizeof head - 1)) >= 0) {
+        known->what = DREGS_MEASURED_CONCENTRATION;
+        known->index = (unsigned)solute;
+    } else {
+        for (i = 0; i < dregs_line_scales(line); i++)
+            if (strcmp(dregs_line_scale(line, i)->name, word) == 0)
+                break;
+        if (i == dregs_line_scales(line))
+            return 0;
+        known->what = DREGS_MEASURED_SCALE;
+        known->index = i;
+    }
+    return 1;
+}
+
+static int find_quantity(dregs_readings *r, const dregs_csv_row *row, const char *word)
+{
+    char quoted[DREGS_QUOTED], with_solute[DREGS_LINE_SOLUTES][WORD];
+    const char *names[NAMES_MOST], *near;
+    unsigned i, count = 0;
+
+    if (*word && strcmp(r->quantity.word, word) == 0)
+        return 1;
+    r->quantity.word[0] = '\0';
+    if (strlen(word) < WORD && is_quantity(r->line, word, &r->quantity)) {
+        snprintf(r->quantity.word, WORD, "%s", word);
+        return 1;
+    }
+    names[count++] = "dump";
+    names[count++] = "conductivity";
+    names[count++] = "non-volatile residue";
+    for (i = 0; i < dregs_line_solutes(r->line); i++) {
+        snprintf(with_solute[i], WORD, "concentration %s", dregs_line_solute(r->line, i)->name);
+        names[count++] = with_solute[i];
+    }
+    for (i = 0; i < dregs_line_scales(r->line) && count < NAMES_MOST; i++)
+        names[count++] = dregs_line_scale(r->line, i)->name;
+    near = dregs_nearest(word, names, count);
+    SAY(r, row->line,
+        "quantity: %s is not conductivity, 'non-volatile residue', 'concentration "
+        "<solute>', a calibration of the line file, or dump%s%s",
+        *word ? dregs_quote(quoted, word) : "nothing", near ? "; nearest: " : "", near ? near : "");
+    return 0;
+}
+
+static const char *like(dregs_measured what)
+{
+    return what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm" : "mg/L";
+}
+
+static int find_unit(dregs_readings *r, const dregs_csv_row *row, const char *word)
+{
+    char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
+    struct unit *unit = &r->unit[r->last_unit];
+    const dregs_scale *scale = dregs_line_scale(r->line, r->quantity.index);
+    unsigned i;
+
+    for (i = 0; i <= r->units; i++) { /* the last one found first, then all */
+        if (i > 0)
+            unit = &r->unit[i - 1];
+        if (r->units && unit->what == r->quantity.what && unit->which == r->quantity.index &&
+            strcmp(unit->text, word) == 0) {
+            r->last_unit = (unsigned)(unit - r->unit);
+            return 1;
+        }
+    }
+    if (r->units == UNITS_MOST || strlen(word) >= WORD) {
+        SAY(r, row->line, "more than %d units in one log", UNITS_MOST);
+        return 0;
+    }
+    unit = &r->unit[r->units];
+    unit->unit = (dregs_unit){1.0, 0.0, {{0}}};
+    if (r->quantity.what == DREGS_MEASURED_SCALE) {
+        if (strcmp(word, scale->unit) != 0) {
+            SAY(r, row->line, "unit %s: the calibration '%.60s' is in '%.40s'",
+                *word ? dregs_quote(quoted, word) : "missing", scale->name, scale->unit);
+            return 0;
+        }
+    } else if (dregs_unit_read_like(word, like(r->quantity.what), &unit->unit, message)) {
+        SAY(r, row->line, "unit %s: %s; allowed is for example '%s'",
+            *word ? dregs_quote(quoted, word) : "missing", message, like(r->quantity.what));
+        return 0;
+    }
+    snprintf(unit->text, WORD, "%s", word);
+    unit->what = r->quantity.what;
+    unit->which = r->quantity.index;
+    r->last_unit = r->units++;
+    return 1;
+}
+
+static int read_time(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+{
+    const char *word = cell_of(r, row, TIME);
+    char quoted[DREGS_QUOTED];
+    int zoned;
+
+    if (dregs_time_read(word, &reading->time, &zoned)) {
+        SAY(r, row->line, "time: %s is not a time such as 2026-03-02T07:30",
+            *word ? dregs_quote(quoted, word) : "nothing");
+        return 0;
+    }
+    if (r->zoned >= 0 && r->zoned != zoned) {
+        SAY(r, row->line, "time: %s %s, unlike the rows above; their order would be a guess",
+            dregs_quote(quoted, word), zoned ? "states its zone" : "states no zone");
+        return 0;
+    }
+    r->zoned = zoned;
+    return 1;
+}
+
+static int read_loads(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+{
+    enum column column = r->place[LOAD] >= 0 ? LOAD : LOADS;
+    const char *word = cell_of(r, row, column);
+    char quoted[DREGS_QUOTED];
+    double value;
+
+    reading->loads = -1;
+    if (!*word)
+        return 1;
+    if (dregs_number_read(word, &value) || !(value >= 0) || !(value <= 1e12) ||
+        value != floor(value)) {
+        SAY(r, row->line, "%s: %s is not a whole number of loads", column_names[column],
+            dregs_quote(quoted, word));
+        return 0;
+    }
+    reading->loads = (int64_t)value;
+    return 1;
+}
+
+static int read_spread(dregs_readings *r, const dregs_csv_row *row, dregs_unit unit,
+                       dregs_reading *reading)
+{
+    const char *word = cell_of(r, row, SPREAD);
+    char quoted[DREGS_QUOTED], number[48];
+    size_t length = strlen(word);
+    int share = length > 0 && word[length - 1] == '%';
+    double value;
+
+    reading->sd = 0;
+    if (length == 0)
+        return 1;
+    length -= (size_t)share;
+    while (share && length > 0 && word[length - 1] == ' ')
+        length--;
+    snprintf(number, sizeof number, "%.*s", (int)(length < 47 ? length : 47), word);
+    if (length >= sizeof number || dregs_number_read(number, &value) || !(value >= 0)) {
+        SAY(r, row->line,
+            "spread: %s is not a number >= 0 in the row's unit or a share such as 3%%",
+            dregs_quote(quoted, word));
+        return 0;
+    }
+    reading->sd = share ? fabs(reading->value) * value / 100 : value * unit.scale;
+    return 1;
+}
+
+static int read_temperature(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+{
+    const char *word = cell_of(r, row, TEMPERATURE);
+    char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
+
+    reading->temperature = NAN;
+    if (!*word)
+        return 1;
+    if (dregs_quantity_read(word, "degC", &reading->temperature, message)) {
+        SAY(r, row->line, "temperature: %s: %s; it has its unit behind it, such as 23.5 degC",
+            dregs_quote(quoted, word), message);
+        return 0;
+    }
+    if (!(reading->temperature > 250) || !(reading->temperature < 400)) {
+        SAY(r, row->line, "temperature: %s is not that of a bath", dregs_quote(quoted, word));
+        return 0;
+    }
+    return 1;
+}
+
+/* The value; 1 with NaN where the cell is empty. */
+static int read_value(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+{
+    const char *word = cell_of(r, row, VALUE);
+    char quoted[DREGS_QUOTED];
+    double value;
+
+    reading->value = NAN;
+    if (!*word)
+        return 1;
+    if (dregs_number_read(word, &value)) {
+        SAY(r, row->line, "value: %s is not a number; a number is written like 28.5 or 2.85e1",
+            dregs_quote(quoted, word));
+        return 0;
+    }
+    if (!find_unit(r, row, cell_of(r, row, UNIT)))
+        return 0;
+    reading->unit = r->last_unit;
+    reading->value = dregs_unit_to_si(r->unit[r->last_unit].unit, value);
+    if (!(fabs(reading->value) < 1e15) ||
+        (reading->what != DREGS_MEASURED_SCALE && reading->value < 0)) {
+        SAY(r, row->line, "value: %s %.20s is nothing a meter can show", dregs_quote(quoted, word),
+            cell_of(r, row, UNIT));
+        return 0;
+    }
+    return read_spread(r, row, r->unit[r->last_unit].unit, reading);
+}
+
+static int alike(const dregs_reading *a, const dregs_reading *b)
+{
+    return a->stage == b->stage && a->what == b->what && a->which == b->which;
+}
+
+static int is_duplicate(const dregs_readings *r, const dregs_reading *reading)
+{
+    size_t i, back = r->count < 16 ? r->count : 16;
+
+    for (i = 1; i <= back; i++) {
+        const dregs_reading *other = &r->kept[r->count - i];
+        if (alike(other, reading) && other->time == reading->time && other->rows == 1 &&
+            other->loads == reading->loads &&
+            (other->value == reading->value || reading->what == DREGS_MEASURED_DUMP))
+            return 1;
+    }
+    return 0;
+}
+
+static void keep(dregs_readings *r, const dregs_reading *reading)
+{
+    if (is_duplicate(r, reading)) {
+        happened(&r->counted.duplicate, &r->counted.first_duplicate, reading->line);
+        return;
+    }
+    if (reading->time < r->newest) {
+        happened(&r->counted.late, &r->counted.first_late, reading->line);
+        r->unsorted = 1;
+    } else {
+        r->newest = reading->time;
+    }
+    if (r->count == DREGS_READINGS_KEPT) {
+        r->count = dregs_readings_thin(r->kept, r->count, &r->unsorted, &r->counted.gone);
+        r->thinned = 1;
+    }
+    r->kept[r->count++] = *reading;
+}
+
+static void take_reading(dregs_readings *r, const dregs_csv_row *row)
+{
+    dregs_reading reading = {0};
+
+    reading.line = row->line;
+    reading.rows = 1;
+    if (!find_stage(r, row, cell_of(r, row, STAGE)) ||
+        !find_quantity(r, row, cell_of(r, row, QUANTITY)))
+        return;
+    reading.stage = r->stage;
+    reading.what = r->quantity.what;
+    reading.which = r->quantity.index;
+    if (!read_time(r, row, &reading) || !read_loads(r, row, &reading) ||
+        !read_temperature(r, row, &reading))
+        return;
+    r->counted.rows++;
+    r->of_stage[reading.stage] = 1;
+    if (reading.what == DREGS_MEASURED_DUMP) {
+        if (*cell_of(r, row, VALUE))
+            SAY(r, row->line, "a dump has no value");
+        r->counted.dumps++;
+        reading.value = NAN;
+        keep(r, &reading);
+        return;
+    }
+    if (!read_value(r, row, &reading))
+        return;
+    if (isnan(reading.value) || reading.loads < 0)
+        happened(&r->counted.missing, &r->counted.first_missing, row->line);
+    else
+        keep(r, &reading);
+}
+
+static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *faults)
+{
+    dregs_readings *r = user;
+
+    (void)faults;
+    if (!r->headed)
+        return read_head(r, row);
+    if (row->count > r->width)
+        SAY(r, row->line, "%zu cells under a header of %zu", row->count, r->width);
+    else
+        take_reading(r, row);
+    return r->faults->more ? DREGS_BAD_DATA : DREGS_OK;
+}
+
+dregs_readings *dregs_readings_new(const char *name, const dregs_line *line, dregs_faults *faults)
+{
+    dregs_readings *r = calloc(1, sizeof *r);
+
+    if (!r)
+        return NULL;
+    r->line = line;
+    r->faults = faults ? faults : &r->own;
+    r->zoned = -1;
+    r->newest = -HUGE_VAL;
+    snprintf(r->name, sizeof r->name, "%s", name);
+    snprintf(r->faults->file, sizeof r->faults->file, "%s", name);
+    r->kept = malloc(DREGS_READINGS_KEPT * sizeof *r->kept);
+    r->csv = dregs_csv_new(take, r, r->faults);
+    if (!r->kept || !r->csv) {
+        dregs_readings_free(r);
+        return NULL;
+    }
+    return r;
+}
+
+void dregs_readings_free(dregs_readings *readings)
+{
+    if (!readings)
+        return;
+    dregs_csv_free(readings->csv);
+    free(readings->kept);
+    free(readings);
+}
+
+dregs_status dregs_readings_feed(dregs_readings *readings, const char *bytes, size_t length)
+{
+    return dregs_csv_feed(readings->csv, bytes, length);
+}
+
+dregs_status dregs_readings_end(dregs_readings *readings)
+{
+    dregs_readings *r = readings;
+    dregs_status status = dregs_csv_end(r->csv);
+    size_t i, read = 0;
+
+    if (!status && !r->headed)
+        SAY(r, 0, "the log is empty: not even a header");
+    if (!status && !r->bad) {
+        dregs_readings_sort(r->kept, r->count, &r->unsorted);
+        if (r->thinned) /* all alike, not only those before the last time room was made */
+            r->count = dregs_readings_thin(r->kept, r->count, &r->unsorted, &r->counted.gone);
+        for (i = 0; i < r->count; i++)
+            read += r->kept[i].what != DREGS_MEASURED_DUMP;
+        if (read == 0)
+            SAY(r, 0, "no reading in %llu rows", r->counted.rows);
+        else
+            dregs_readings_place(r->kept, r->count, r->place[LOAD] >= 0, &r->counted);
+    }
+    dregs_faults_sort(r->faults);
+    return status ? status : r->bad ? DREGS_BAD_DATA : DREGS_OK;
+}
+
+size_t dregs_readings_kept(const dregs_readings *readings)
+{
+    return readings->count;
+}
+
+const dregs_reading *dregs_readings_at(const dregs_readings *readings, size_t index)
+{
+    return index < readings->count ? &readings->kept[index] : NULL;
+}
+
+const dregs_readings_count *dregs_readings_counted(const dregs_readings *readings)
+{
+    return &readings->counted;
+}
+
+const char *dregs_readings_name(const dregs_readings *readings)
+{
+    return readings->name;
+}
+
+const char *dregs_readings_unit(const dregs_readings *readings, unsigned index, dregs_unit *unit)
+{
+    if (index >= readings->units)
+        return NULL;
+    if (unit)
+        *unit = readings->unit[index].unit;
+    return readings->unit[index].text;
+}
+
+int dregs_readings_zoned(const dregs_readings *readings)
+{
+    return readings->zoned == 1;
+}
+
+int dregs_readings_of(const dregs_readings *readings, unsigned stage)
+{
+    return stage < DREGS_LINE_STAGES && readings->of_stage[stage];
+}

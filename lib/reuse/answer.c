@@ -1,0 +1,446 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer.c: how many loads may still pass, and at which reading it is time to dump.
+ *
+ * The line is let run on from the last reading under the fitted unknowns until a load misses the
+ * limit. The 95 % interval comes from the two lines at its ends: the unknowns moved from the best
+ * ones, against and along the direction in which the residue grows, as far as they are uncertain.
+ */
+#include "reuse/reuse.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct run {
+    const dregs_reuse *reuse;
+    const struct regime *regime;
+    double
+        q[Q_MOST];   /* the unknowns to go by: the best ones, or those of the target's confidence */
+    double *scratch; /* per reading */
+};
+
+/* The largest share of a limit that a residue takes, and whose limit it is. */
+static double share_of_limit(const dregs_reuse *reuse, const dregs_residue *residue, int *solute)
+{
+    const dregs_target *target = dregs_line_target(reuse->line);
+    double most = -1, share;
+    unsigned s;
+    int own = !isnan(reuse->request.limit);
+
+    if (own || target->residue.row) {
+        most = residue->total / (own ? reuse->request.limit : target->residue.si);
+        *solute = DREGS_EVERY_SOLUTE;
+    }
+    for (s = 0; s < residue->solutes && target->name && !own; s++) {
+        if (!target->of_solute[s].row)
+            continue;
+        share = (residue->film[s] + residue->adhering[s]) / target->of_solute[s].si;
+        if (share > most) {
+            most = share;
+            *solute = (int)s;
+        }
+    }
+    return most;
+}
+
+static double limit_of(const dregs_reuse *reuse, int solute)
+{
+    const dregs_target *target = dregs_line_target(reuse->line);
+
+    if (!isnan(reuse->request.limit))
+        return reuse->request.limit;
+    return solute < 0 ? target->residue.si : target->of_solute[solute].si;
+}
+
+static double residue_of(const dregs_residue *residue, int solute)
+{
+    return solute < 0 ? residue->total : residue->film[solute] + residue->adhering[solute];
+}
+
+/* The share of the limit that the next load takes. */
+static double next_share(const struct run *run, const struct engine *engine, int *solute)
+{
+    dregs_residue residue;
+
+    dregs_residue_next(engine->state, &residue);
+    return share_of_limit(run->reuse, &residue, solute);
+}
+
+static int meets(double share)
+{
+    return share <= 1 + 1e-12;
+}
+
+/* The engine behind the last reading. */
+static dregs_status to_now(const struct run *run, const double *q, struct engine *engine)
+{
+    dregs_status status = dregs_engine_at(run->reuse, run->regime, q, engine);
+
+    if (!status)
+        status = dregs_march(run->reuse, engine, run->regime->about.begin, run->reuse->count,
+                             run->scratch);
+    return status;
+}
+
+/* Lets loads pass while they meet the limit; returns how many, DREGS_REUSE_LOADS_MOST for all. */
+static uint64_t run_on(const struct run *run, struct engine *engine)
+{
+    uint64_t loads;
+    int solute;
+
+    for (loads = 0; loads < DREGS_REUSE_LOADS_MOST; loads++) {
+        if (!meets(next_share(run, engine, &solute)))
+            break;
+        dregs_state_step(engine->state);
+    }
+    return loads;
+}
+
+/* At other unknowns: how many loads may pass, and what the next one leaves. */
+static dregs_status loads_left(const struct run *run, const double *q, uint64_t *loads,
+                               double *next, int solute)
+{
+    struct engine engine = {0};
+    dregs_status status = to_now(run, q, &engine);
+    dregs_residue residue;
+
+    if (!status) {
+        dregs_residue_next(engine.state, &residue);
+        *next = residue_of(&residue, solute);
+        *loads = run_on(run, &engine);
+    }
+    dregs_engine_clear(&engine);
+    return status;
+}
+
+/* The logarithm of the share of the limit of the load after so many. */
+static dregs_status share_after(const struct run *run, const double *q, uint64_t loads,
+                                double *share)
+{
+    struct engine engine = {0};
+    dregs_status status = to_now(run, q, &engine);
+    int solute;
+
+    if (!status && loads > 0)
+        status = dregs_state_before(engine.state, dregs_state_next(engine.state) + loads);
+    if (!status)
+        *share = log(next_share(run, &engine, &solute));
+    dregs_engine_clear(&engine);
+    return status;
+}
+
+/* One standard deviation of the unknowns in the direction in which the residue grows. */
+static dregs_status direction(const struct run *run, uint64_t loads, double *along,
+                              double variances[2])
+{
+    static const double step = 1e-3;
+    const struct belief *after = &run->regime->after;
+    const struct belief *before = &run->regime->before;
+    double slope[Q_MOST] = {0}, above = 0, below = 0, variance = 0;
+    dregs_status status = DREGS_OK;
+    unsigned a, b;
+
+    for (a = 0; a < after->count && !status; a++) {
+        double q[Q_MOST];
+        memcpy(q, after->mean, sizeof q);
+        q[a] += step;
+        status = share_after(run, q, loads, &above);
+        q[a] -= 2 * step;
+        if (!status)
+            status = share_after(run, q, loads, &below);
+        slope[a] = (above - below) / (2 * step);
+    }
+    for (a = 0; a < after->count; a++) {
+        along[a] = 0;
+        for (b = 0; b < after->count; b++)
+            along[a] += after->cov[a][b] * slope[b];
+        variance += along[a] * slope[a];
+    }
+    variances[0] = variance;
+    variances[1] = 0;
+    for (a = 0; a < after->count; a++)
+        for (b = 0; b < after->count; b++)
+            variances[1] += slope[a] * before->cov[a][b] * slope[b];
+    for (a = 0; a < after->count; a++)
+        along[a] = variance > 0 ? along[a] / sqrt(variance) : 0.0;
+    return status;
+}
+
+static void moved(const struct run *run, const double *along, double by, double *q)
+{
+    unsigned a;
+
+    for (a = 0; a < Q_MOST; a++)
+        q[a] = run->regime->after.mean[a] + (a < run->regime->after.count ? by * along[a] : 0.0);
+}
+
+/* The meter that would tell of a stage: its own, or one like the first. */
+static struct channel meter_of(const dregs_reuse *reuse, unsigned stage, int *own)
+{
+    struct channel like = reuse->channel[0];
+    unsigned c;
+
+    *own = 0;
+    for (c = reuse->channels; c-- > 0;)
+        if (reuse->channel[c].stage == stage) {
+            like = reuse->channel[c];
+            *own = 1;
+        }
+    like.stage = stage;
+    return like;
+}
+
+/* kg/m3 of all solutes in a stage's tank. */
+static double dissolved(const struct engine *engine, unsigned stage)
+{
+    unsigned tank = (unsigned)dregs_line_stage(engine->line, stage)->tank, s;
+    double mass = 0;
+
+    for (s = 0; s < dregs_line_solutes(engine->line); s++)
+        mass += dregs_state_mass(engine->state, s, tank);
+    return mass / dregs_line_tank(engine->line, tank)->volume;
+}
+
+/* What a meter reads in each stage, or would read; NaN where none could tell. */
+static void read_all(dregs_reuse *reuse, const struct engine *engine, double *readings)
+{
+    dregs_reuse_answer *answer = &reuse->answer;
+    unsigned i;
+    int own;
+
+    for (i = 0; i < dregs_line_stages(reuse->line); i++) {
+        struct channel meter;
+        dregs_dump_reading *at = &answer->at[i];
+        readings[i] = NAN;
+        if (dregs_line_stage(reuse->line, i)->tank < 0)
+            continue;
+        meter = meter_of(reuse, i, &own);
+        if (!own && !isnan(meter.temperature) && dregs_line_stage(reuse->line, i)->temperature.row)
+            meter.temperature = dregs_line_temperature(reuse->line, i);
+        readings[i] = dregs_reading_now(engine, &meter, meter.temperature);
+        at->dissolved = dissolved(engine, i);
+        at->what = meter.what;
+        at->which = meter.which;
+        at->unit = (int)meter.unit;
+        at->temperature = meter.temperature;
+        at->own = own;
+    }
+}
+
+/* The engine behind the last reading and `loads` more, after a dump of what has to be dumped. */
+static dregs_status later(const struct run *run, uint64_t loads, struct engine *engine)
+{
+    const dregs_reuse_answer *answer = &run->reuse->answer;
+    dregs_status status = to_now(run, run->q, engine);
+
+    if (!status && answer->dump_now && answer->stage >= 0)
+        status = dregs_state_dump(engine->state, (unsigned)answer->stage);
+    if (!status && loads > 0)
+        status = dregs_state_before(engine->state, dregs_state_next(engine->state) + loads);
+    return status;
+}
+
+/* The readings between those before the last load that meets the limit and the first that does
+ * not, as far along as the residue is. When a dump is due now: after that dump. */
+static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run)
+{
+    dregs_reuse_answer *answer = &reuse->answer;
+    uint64_t loads = answer->dump_now ? answer->fill : answer->loads;
+    double before[DREGS_LINE_STAGES], behind[DREGS_LINE_STAGES], share[2] = {0, 0};
+    struct engine engine = {0};
+    dregs_status status;
+    unsigned i;
+    int solute;
+
+    if (loads == 0 || loads == DREGS_REUSE_LOADS_MOST || (answer->dump_now && answer->stage < 0))
+        return DREGS_OK;
+    status = later(run, loads - 1, &engine);
+    if (!status) {
+        read_all(reuse, &engine, before);
+        share[0] = next_share(run, &engine, &solute);
+        dregs_residue_next(engine.state, &answer->at_limit);
+        dregs_state_step(engine.state);
+        read_all(reuse, &engine, behind);
+        share[1] = next_share(run, &engine, &solute);
+        answer->reached = 1;
+    }
+    dregs_engine_clear(&engine);
+    for (i = 0; i < dregs_line_stages(reuse->line) && !status; i++) {
+        dregs_dump_reading *at = &answer->at[i];
+        at->value = before[i] + (1 - share[0]) / (share[1] - share[0]) * (behind[i] - before[i]);
+        /* a tank that the log does not speak of is not dumped for the sake of the others */
+        at->known = isfinite(at->value) &&
+                    (reuse->by_hand[i] || dregs_line_stage(reuse->line, i)->kind == DREGS_RINSE);
+    }
+    return status;
+}
+
+/* Dumps one stage, or with -1 all that the log speaks of, `loads` from now, and looks what the next
+ * load leaves and how long that lasts. */
+static dregs_status after_dump(const struct run *run, uint64_t loads, int stage, double *share,
+                               dregs_residue *residue, uint64_t *fill)
+{
+    const dregs_reuse *reuse = run->reuse;
+    struct engine engine = {0};
+    dregs_status status = to_now(run, run->q, &engine);
+    unsigned i;
+    int solute;
+
+    if (!status && loads > 0)
+        status = dregs_state_before(engine.state, dregs_state_next(engine.state) + loads);
+    for (i = 0; i < dregs_line_stages(reuse->line) && !status; i++)
+        if (stage < 0 ? reuse->by_hand[i] : (int)i == stage)
+            status = dregs_state_dump(engine.state, i);
+    if (!status) {
+        *share = next_share(run, &engine, &solute);
+        dregs_residue_next(engine.state, residue);
+        *fill = run_on(run, &engine);
+    }
+    dregs_engine_clear(&engine);
+    return status;
+}
+
+/* Which tank to dump: of those that the log speaks of the one that helps the next load most. */
+static dregs_status choose_stage(dregs_reuse *reuse, const struct run *run)
+{
+    dregs_reuse_answer *answer = &reuse->answer;
+    uint64_t loads = answer->loads == DREGS_REUSE_LOADS_MOST ? 0 : answer->loads, fill = 0;
+    dregs_status status = DREGS_OK;
+    double best = HUGE_VAL, share = 0;
+    dregs_residue residue;
+    unsigned i;
+
+    answer->stage = -1;
+    for (i = 0; i < dregs_line_stages(reuse->line) && !status; i++) {
+        if (!reuse->by_hand[i])
+            continue;
+        answer->dumped++;
+        status = after_dump(run, loads, (int)i, &share, &residue, &fill);
+        if (status || share >= best)
+            continue;
+        best = share;
+        answer->stage = meets(share) ? (int)i : -1;
+        answer->after_dump = residue_of(&residue, answer->solute);
+        answer->fill = fill;
+    }
+    if (!status)
+        status = after_dump(run, loads, -1, &share, &residue, &answer->fill_all);
+    return status;
+}
+
+/* Loads since the last fill of a tank, as far as the log knows. */
+static int64_t last_fill(const dregs_reuse *reuse, unsigned stage)
+{
+    int64_t fill = 0;
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reading->stage == stage && reading->fill > fill)
+            fill = reading->fill;
+    }
+    return fill;
+}
+
+/* A last reading that stands alone and, were it true, would be past the reading at which to dump.
+ */
+static void tell_again(dregs_reuse *reuse)
+{
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        const dregs_dump_reading *at = &reuse->answer.at[reading->stage];
+        if (reuse->heard[i].heard != DREGS_HEARD_ALONE || !at->known || at->what != reading->what ||
+            at->which != reading->which || reading->at < last_fill(reuse, reading->stage))
+            continue;
+        if ((reading->value - at->value) * (at->value - at->now) > 0)
+            reuse->answer.again = 1;
+    }
+}
+
+/* The best estimate of the next load, and what the meters should read now. */
+static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
+{
+    dregs_reuse_answer *answer = &reuse->answer;
+    double now[DREGS_LINE_STAGES];
+    struct engine engine = {0};
+    dregs_status status = to_now(run, run->q, &engine);
+    unsigned i;
+
+    if (!status) {
+        dregs_residue_next(engine.state, &answer->residue);
+        (void)share_of_limit(reuse, &answer->residue, &answer->solute);
+        answer->next = answer->next_sure = residue_of(&answer->residue, answer->solute);
+        answer->limit = limit_of(reuse, answer->solute);
+        read_all(reuse, &engine, now);
+        for (i = 0; i < dregs_line_stages(reuse->line); i++)
+            answer->at[i].now = now[i];
+        answer->loads = run_on(run, &engine);
+        answer->dump_now = answer->loads == 0;
+    }
+    dregs_engine_clear(&engine);
+    return status;
+}
+
+/* The interval, and the unknowns to go by from here on where the target states a confidence. */
+static dregs_status fill_interval(dregs_reuse *reuse, struct run *run)
+{
+    dregs_reuse_answer *answer = &reuse->answer;
+    double along[Q_MOST] = {0}, q[Q_MOST], variances[2] = {0, 0}, quantile;
+    uint64_t at =
+        answer->loads == DREGS_REUSE_LOADS_MOST ? DREGS_REUSE_LOADS_MOST - 1 : answer->loads;
+    dregs_status status = direction(run, at, along, variances);
+
+    quantile = dregs_reuse_quantile(reuse, 0.975, variances[0], variances[1]);
+    if (!status) {
+        moved(run, along, quantile, q);
+        status = loads_left(run, q, &answer->low, &answer->next_high, answer->solute);
+    }
+    if (!status) {
+        moved(run, along, -quantile, q);
+        status = loads_left(run, q, &answer->high, &answer->next_low, answer->solute);
+    }
+    if (status || isnan(answer->confidence))
+        return status;
+    moved(run, along, dregs_reuse_quantile(reuse, answer->confidence, variances[0], variances[1]),
+          run->q);
+    status = loads_left(run, run->q, &answer->loads, &answer->next_sure, answer->solute);
+    answer->dump_now = answer->loads == 0;
+    return status;
+}
+
+dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
+{
+    const dregs_target *target = dregs_line_target(reuse->line);
+    dregs_reuse_answer *answer = &reuse->answer;
+    struct run run = {reuse, &reuse->regime[reuse->regimes - 1], {0}, NULL};
+    dregs_status status;
+
+    if (isnan(reuse->request.limit) && !target->name)
+        return dregs_fault_add(reuse->faults, DREGS_BAD_DATA, 0,
+                               "no limit to judge by: %.100s states no target",
+                               dregs_line_name(reuse->line));
+    answer->confidence = target->name && target->confidence.row && target->confidence.si > 0 &&
+                                 target->confidence.si < 1
+                             ? target->confidence.si
+                             : NAN;
+    run.scratch = malloc((reuse->count + 1) * sizeof *run.scratch);
+    if (!run.scratch)
+        return DREGS_NO_MEMORY;
+    memcpy(run.q, run.regime->after.mean, sizeof run.q);
+    status = fill_now(reuse, &run);
+    if (!status)
+        status = fill_interval(reuse, &run);
+    if (!status)
+        status = choose_stage(reuse, &run);
+    if (!status)
+        status = find_dump_readings(reuse, &run);
+    if (!status && answer->stage >= 0)
+        answer->since = (uint64_t)(dregs_readings_at(reuse->readings, reuse->count - 1)->at -
+                                   last_fill(reuse, (unsigned)answer->stage));
+    if (!status)
+        tell_again(reuse);
+    free(run.scratch);
+    return status;
+}

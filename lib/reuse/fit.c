@@ -1,0 +1,238 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* fit.c: the unknowns of one regime by nonlinear least squares (GSL, Levenberg-Marquardt).
+ *
+ * The belief before the readings is a normal distribution of the unknowns; it enters as as many
+ * further readings. Near the solution the readings are nearly linear in the unknowns, so that what
+ * is believed after them is normal too, with the inverse of J'J as its covariance.
+ */
+#include "reuse/reuse.h"
+
+#include <gsl/gsl_blas.h>
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_linalg.h>
+#include <gsl/gsl_multifit_nlinear.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+double dregs_rows_count(const dregs_reading *reading)
+{
+    static const double most = 16;
+
+    return fmin((double)reading->rows, most);
+}
+
+double dregs_meter_sd(const dregs_reuse *reuse, size_t reading, double expected)
+{
+    const struct channel *channel = &reuse->channel[reuse->channel_of[reading]];
+    const dregs_reading *read = dregs_readings_at(reuse->readings, reading);
+    double one = channel->noise;
+
+    if (read->sd > 0)
+        one = read->sd;
+    else if (!channel->absolute)
+        one = channel->noise * fmax(fabs(expected), DREGS_LEAST_SHARE * channel->mean);
+    return one / sqrt(dregs_rows_count(read));
+}
+
+double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after, double before)
+{
+    double normal = gsl_cdf_ugaussian_Pinv(share), learned = before > 0 ? 1 - after / before : 1;
+
+    if (!reuse->basis.freedom)
+        return normal;
+    return normal + fmax(learned, 0.0) * (gsl_cdf_tdist_Pinv(share, reuse->basis.freedom) - normal);
+}
+
+struct fit {
+    const dregs_reuse *reuse;
+    const struct regime *regime;
+    size_t to;
+    double *expected, *trial;      /* per reading; indexed like readings */
+    double weight[Q_MOST][Q_MOST]; /* of the belief before: L' with L L' = the inverse of its cov */
+    size_t used;
+    dregs_status status;
+};
+
+static int takes(const struct fit *fit, size_t i)
+{
+    return fit->reuse->heard[i].heard == DREGS_HEARD_USED;
+}
+
+/* expected at q; DREGS_OK or why not */
+static dregs_status expect(const dregs_reuse *reuse, const struct regime *regime, const double *q,
+                           size_t to, double *expected)
+{
+    struct engine engine = {0};
+    dregs_status status = dregs_engine_at(reuse, regime, q, &engine);
+
+    if (!status)
+        status = dregs_march(reuse, &engine, regime->about.begin, to, expected);
+    dregs_engine_clear(&engine);
+    return status;
+}
+
+/* The inverse of the covariance as L L', kept as L'. */
+static dregs_status weigh(struct fit *fit)
+{
+    const struct belief *before = &fit->regime->before;
+    unsigned n = before->count, i, k;
+    double copy[Q_MOST * Q_MOST];
+    gsl_matrix_view view = gsl_matrix_view_array(copy, n, n);
+
+    for (i = 0; i < n; i++)
+        for (k = 0; k < n; k++)
+            copy[i * n + k] = before->cov[i][k];
+    if (gsl_linalg_cholesky_decomp1(&view.matrix) || gsl_linalg_cholesky_invert(&view.matrix) ||
+        gsl_linalg_cholesky_decomp1(&view.matrix))
+        return DREGS_NUMERIC;
+    for (i = 0; i < n; i++)
+        for (k = 0; k < n; k++)
+            fit->weight[i][k] = k >= i ? copy[k * n + i] : 0.0;
+    return DREGS_OK;
+}
+
+static int left_over(const gsl_vector *q, void *user, gsl_vector *out)
+{
+    struct fit *fit = user;
+    const struct belief *before = &fit->regime->before;
+    size_t i, at = 0;
+    unsigned a, b;
+
+    fit->status = expect(fit->reuse, fit->regime, q->data, fit->to, fit->trial);
+    if (fit->status)
+        return GSL_EDOM;
+    for (i = fit->regime->about.begin; i < fit->to; i++) {
+        double value = dregs_readings_at(fit->reuse->readings, i)->value;
+        if (!takes(fit, i))
+            continue;
+        /* weighed by what was expected before: the scatter must not be an unknown of its own */
+        gsl_vector_set(out, at++,
+                       isfinite(fit->trial[i])
+                           ? (fit->trial[i] - value) /
+                                 dregs_meter_sd(fit->reuse, i, fit->expected[i])
+                           : 1e3); /* a calibration's end was passed: away from here */
+    }
+    for (a = 0; a < before->count; a++) {
+        double sum = 0;
+        for (b = 0; b < before->count; b++)
+            sum += fit->weight[a][b] * (gsl_vector_get(q, b) - before->mean[b]);
+        gsl_vector_set(out, at++, sum);
+    }
+    return GSL_SUCCESS;
+}
+
+static dregs_status keep(struct fit *fit, gsl_multifit_nlinear_workspace *work,
+                         struct belief *after)
+{
+    unsigned n = after->count, i, k;
+    gsl_matrix *cov = gsl_matrix_alloc(n, n);
+    dregs_status status = DREGS_OK;
+
+    (void)fit;
+    if (!cov)
+        return DREGS_NO_MEMORY;
+    if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(work), 0.0, cov))
+        status = DREGS_NUMERIC;
+    for (i = 0; i < n && !status; i++) {
+        after->mean[i] = gsl_vector_get(gsl_multifit_nlinear_position(work), i);
+        for (k = 0; k < n; k++) {
+            after->cov[i][k] = gsl_matrix_get(cov, i, k);
+            if (!isfinite(after->cov[i][k]) || !isfinite(after->mean[i]))
+                status = DREGS_NUMERIC;
+        }
+    }
+    gsl_matrix_free(cov);
+    return status;
+}
+
+static dregs_status search(struct fit *fit, const double *first, struct belief *after, double *chi)
+{
+    enum { ROUNDS = 40 };
+    gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
+    unsigned n = fit->regime->before.count;
+    gsl_multifit_nlinear_fdf system = {left_over, NULL, NULL, fit->used + n, n, fit, 0, 0, 0};
+    gsl_vector_const_view start = gsl_vector_const_view_array(first, n);
+    gsl_multifit_nlinear_workspace *work;
+    dregs_status status = DREGS_OK;
+    int info;
+
+    how.fdtype = GSL_MULTIFIT_NLINEAR_CTRDIFF;
+    how.h_df = 1e-4;
+    work = gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, fit->used + n, n);
+    if (!work)
+        return DREGS_NO_MEMORY;
+    after->count = n;
+    /* what the driver returns is read from the result: no progress to speak of is a good end too */
+    if (gsl_multifit_nlinear_init(&start.vector, &system, work))
+        status = fit->status ? fit->status : DREGS_NUMERIC;
+    else
+        (void)gsl_multifit_nlinear_driver(ROUNDS, 1e-7, 1e-7, 0.0, NULL, NULL, &info, work);
+    if (!status)
+        status = keep(fit, work, after);
+    if (!status && chi)
+        (void)gsl_blas_ddot(gsl_multifit_nlinear_residual(work),
+                            gsl_multifit_nlinear_residual(work), chi);
+    gsl_multifit_nlinear_free(work);
+    return status;
+}
+
+dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to,
+                             double *chi)
+{
+    enum { TIMES = 3 }; /* the scatter of a meter follows what is expected of it */
+    struct fit fit = {reuse, regime, to, NULL, NULL, {{0}}, 0, DREGS_OK};
+    struct belief after = regime->before;
+    dregs_status status = weigh(&fit);
+    double *room = malloc(2 * (reuse->count + 1) * sizeof *room);
+    size_t i;
+    int k;
+
+    if (!room)
+        return DREGS_NO_MEMORY;
+    fit.expected = room;
+    fit.trial = room + reuse->count;
+    for (i = regime->about.begin; i < to; i++)
+        fit.used += takes(&fit, i) != 0;
+    for (k = 0; k < TIMES && !status; k++) {
+        status = expect(reuse, regime, after.mean, to, fit.expected);
+        if (k == 0) /* the first time by what was read: that is nearer than what is believed */
+            for (i = regime->about.begin; i < to; i++)
+                fit.expected[i] = dregs_readings_at(reuse->readings, i)->value;
+        if (!status)
+            status = search(&fit, after.mean, &after, chi);
+    }
+    free(room);
+    if (!status)
+        regime->after = after;
+    return status;
+}
+
+dregs_status dregs_reuse_slopes(const dregs_reuse *reuse, const struct regime *regime,
+                                const double *q, size_t to, double *expected, double *slopes)
+{
+    static const double step = 1e-3;
+    double *room = malloc(2 * (reuse->count + 1) * sizeof *room), *above = room, *below;
+    dregs_status status;
+    unsigned k;
+    size_t i;
+
+    if (!room)
+        return DREGS_NO_MEMORY;
+    below = room + reuse->count;
+    status = expect(reuse, regime, q, to, expected);
+    for (k = 0; k < regime->before.count && !status; k++) {
+        double at[Q_MOST];
+        memcpy(at, q, sizeof at);
+        at[k] = q[k] + step;
+        status = expect(reuse, regime, at, to, above);
+        at[k] = q[k] - step;
+        if (!status)
+            status = expect(reuse, regime, at, to, below);
+        for (i = regime->about.begin; i < to && !status; i++)
+            slopes[i * Q_MOST + k] = (above[i] - below[i]) / (2 * step);
+    }
+    free(room);
+    return status;
+}

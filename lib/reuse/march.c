@@ -1,0 +1,230 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* march.c: the line under certain unknowns, let through the loads and dumps of the log. */
+#include "balance/map.h"
+#include "reuse/reuse.h"
+
+#include <math.h>
+#include <string.h>
+
+void dregs_engine_clear(struct engine *engine)
+{
+    dregs_state_free(engine->state);
+    dregs_map_free(engine->map);
+    dregs_line_free(engine->line);
+    memset(engine, 0, sizeof *engine);
+}
+
+/* The change that the unknowns of a regime stand for. */
+dregs_change dregs_regime_change(const dregs_reuse *reuse, const struct regime *regime,
+                                 const double *q)
+{
+    dregs_change change = regime->settled;
+    const dregs_regime *about = &regime->about;
+
+    change.drag_out = exp(q[Q_DRAG_OUT]);
+    change.soil = exp(q[Q_SOIL]);
+    change.by_hand = reuse->by_hand;
+    if (reuse->stopped) {
+        change.strength = exp(q[Q_STRENGTH]);
+        change.flow_of = -2;
+        change.flow = 0;
+    } else if (about->kind == DREGS_REGIME_FLOW) {
+        change.flow_of = about->which;
+        change.flow = fmax(q[Q_EXTRA], 0.0);
+    } else if (about->kind == DREGS_REGIME_DIRTY) {
+        change.dirty = about->which;
+        change.dirty_solute = about->solute;
+        change.dirt = fmax(q[Q_EXTRA], 0.0) * reuse->dirt_unit;
+    }
+    return change;
+}
+
+/* Multiplies what the tanks with a meter hold. */
+static void set_level(const dregs_reuse *reuse, struct engine *engine, double factor)
+{
+    unsigned char done[DREGS_LINE_STAGES] = {0};
+    unsigned c, s;
+
+    for (c = 0; c < reuse->channels; c++) {
+        int tank = dregs_line_stage(engine->line, reuse->channel[c].stage)->tank;
+        if (tank < 0 || done[tank])
+            continue;
+        done[tank] = 1;
+        for (s = 0; s < dregs_line_solutes(engine->line); s++)
+            dregs_state_z(engine->state, s)[tank] *= factor;
+    }
+}
+
+dregs_status dregs_engine_to(struct engine *engine, int64_t at)
+{
+    enum { STEPS = 400 }; /* about as dear as a jump */
+    uint64_t done = dregs_state_next(engine->state) - 1, until = (uint64_t)at;
+
+    if (at < 0 || until <= done)
+        return DREGS_OK;
+    if (until - done > STEPS)
+        return dregs_state_before(engine->state, until + 1);
+    for (; done < until; done++)
+        dregs_state_step(engine->state);
+    return DREGS_OK;
+}
+
+double dregs_reading_now(const struct engine *engine, const struct channel *channel,
+                         double temperature)
+{
+    double concentration[DREGS_LINE_SOLUTES], shown;
+    unsigned tank = (unsigned)dregs_line_stage(engine->line, channel->stage)->tank, s;
+    double volume = dregs_line_tank(engine->line, tank)->volume;
+
+    for (s = 0; s < dregs_line_solutes(engine->line); s++)
+        concentration[s] = dregs_state_mass(engine->state, s, tank) / volume;
+    if (dregs_reuse_shown(engine->line, channel->stage, channel->what, channel->which, temperature,
+                          concentration, &shown, NULL) ||
+        !isfinite(shown))
+        return NAN;
+    return shown;
+}
+
+/* The tank of a reading was filled anew after that load. */
+static dregs_status dump(struct engine *engine, unsigned stage, int64_t at)
+{
+    unsigned tank = (unsigned)dregs_line_stage(engine->line, stage)->tank;
+    dregs_status status = DREGS_OK;
+
+    if (at <= engine->dumped[tank])
+        return DREGS_OK;
+    status = dregs_engine_to(engine, at);
+    if (!status)
+        status = dregs_state_dump(engine->state, stage);
+    engine->dumped[tank] = at;
+    return status;
+}
+
+/* Dumps of the readings before `to` that fell no later than after load `until`. */
+static dregs_status pass_dumps(const dregs_reuse *reuse, struct engine *engine, size_t from,
+                               size_t to, int64_t until)
+{
+    dregs_status status = DREGS_OK;
+    size_t i;
+
+    for (i = from; i < to && !status; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reading->fill <= until)
+            status = dump(engine, reading->stage, reading->fill);
+    }
+    return status;
+}
+
+static dregs_status pass_to(const dregs_reuse *reuse, struct engine *engine,
+                            const struct regime *regime, int64_t at)
+{
+    dregs_status status = pass_dumps(reuse, engine, regime->from, regime->about.begin, at);
+
+    return status ? status : dregs_engine_to(engine, at);
+}
+
+/* The same moment under another map; what `engine` holds besides stays. */
+static dregs_status put_under(struct engine *engine, const struct engine *moment)
+{
+    dregs_state *state = dregs_state_under(engine->map, moment->state);
+
+    if (!state)
+        return DREGS_NO_MEMORY;
+    dregs_state_free(engine->state);
+    engine->state = state;
+    memcpy(engine->dumped, moment->dumped, sizeof engine->dumped);
+    return DREGS_OK;
+}
+
+/* state = share of itself and the rest of the other, of the same moment. */
+static void mix(struct engine *engine, const struct engine *other, double share)
+{
+    unsigned s, t;
+
+    for (s = 0; s < dregs_line_solutes(engine->line); s++)
+        for (t = 0; t < dregs_line_tanks(engine->line); t++) {
+            double *own = &dregs_state_z(engine->state, s)[t];
+            *own = share * *own + (1 - share) * dregs_state_z(other->state, s)[t];
+        }
+}
+
+/* Lets the regime begin: loads pass under the one before until it does, then under `made`. A change
+ * within a load is one that befell a share of it. */
+static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *regime,
+                                 const double *q, struct engine *made)
+{
+    int content = regime->about.kind == DREGS_REGIME_CONTENT;
+    double first = (double)(dregs_state_next(regime->start.state) - 1);
+    double last = (double)dregs_readings_at(reuse->readings, regime->about.first)->at;
+    double at = fmin(fmax(regime->middle + (content ? 0.0 : q[Q_BEGIN]), first), last);
+    int64_t whole = (int64_t)floor(at);
+    struct engine before = {0};
+    dregs_status status;
+
+    before.line = made->line; /* for its stages and solutes only */
+    before.map = regime->start.map;
+    status = put_under(&before, &regime->start);
+    if (!status)
+        status = pass_to(reuse, &before, regime, whole);
+    if (!status)
+        status = put_under(made, &before);
+    if (!status && content)
+        set_level(reuse, made, exp(q[Q_LEVEL]));
+    if (!status && at > (double)whole) {
+        status = pass_to(reuse, made, regime, whole + 1);
+        if (!status)
+            status = pass_to(reuse, &before, regime, whole + 1);
+        if (!status)
+            mix(made, &before, 1.0 - (at - (double)whole));
+    }
+    if (!status)
+        status = pass_dumps(reuse, made, regime->from, regime->about.begin, INT64_MAX);
+    dregs_state_free(before.state);
+    return status;
+}
+
+dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regime, const double *q,
+                             struct engine *engine)
+{
+    dregs_change change = dregs_regime_change(reuse, regime, q);
+    struct engine made = {0};
+    dregs_status status = dregs_line_changed(reuse->line, &change, &made.line);
+
+    if (!status)
+        status = dregs_map_new(made.line, &made.map);
+    if (!status && regime->start.state) {
+        status = begin_regime(reuse, regime, q, &made);
+    } else if (!status) {
+        made.state = dregs_state_new(made.map);
+        if (!made.state)
+            status = DREGS_NO_MEMORY;
+    }
+    if (status) {
+        dregs_engine_clear(&made);
+        /* unknowns so far off that no line is like that: the search may look elsewhere */
+        return status == DREGS_NO_MEMORY ? status : DREGS_NUMERIC;
+    }
+    *engine = made;
+    return DREGS_OK;
+}
+
+dregs_status dregs_march(const dregs_reuse *reuse, struct engine *engine, size_t from, size_t to,
+                         double *expected)
+{
+    dregs_status status = DREGS_OK;
+    size_t i;
+
+    for (i = from; i < to && !status; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        status = dump(engine, reading->stage, reading->fill);
+        if (!status)
+            status = dregs_engine_to(engine, reading->at);
+        if (!status && reading->what == DREGS_MEASURED_DUMP) {
+            expected[i] = NAN;
+        } else if (!status) {
+            expected[i] = dregs_reading_now(engine, &reuse->channel[reuse->channel_of[i]],
+                                            reading->temperature);
+        }
+    }
+    return status;
+}

@@ -1,0 +1,503 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse.c: setting up, running and asking of a dregs_reuse. */
+#include "reuse/reuse.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define ASSUMED_NOISE    0.05
+#define ASSUMED_DRAG_OUT 0.30
+#define ASSUMED_SOIL     0.50
+#define SPREAD_LEAST     0.01 /* nobody knows a drag-out better, and certainty cannot be corrected */
+
+#define SAY(r, line_, ...) dregs_fault_add((r)->faults, DREGS_BAD_DATA, line_, __VA_ARGS__)
+
+dregs_status dregs_reuse_assume(dregs_reuse *reuse, const char *format, ...)
+{
+    void *bigger = realloc(reuse->assumed, (reuse->assumed_count + 1) * sizeof *reuse->assumed);
+    va_list arguments;
+
+    if (!bigger)
+        return DREGS_NO_MEMORY;
+    reuse->assumed = bigger;
+    va_start(arguments, format);
+    vsnprintf(reuse->assumed[reuse->assumed_count], sizeof *reuse->assumed, format, arguments);
+    va_end(arguments);
+    reuse->assumed_count++;
+    return DREGS_OK;
+}
+
+static unsigned owner(const dregs_line *line, unsigned stage)
+{
+    return dregs_line_tank(line, (unsigned)dregs_line_stage(line, stage)->tank)->stage;
+}
+
+/* The meter of a reading; makes it when it is new. */
+static dregs_status find_channel(dregs_reuse *reuse, const dregs_reading *reading, unsigned *index)
+{
+    struct channel *channel;
+    unsigned i;
+
+    for (i = 0; i < reuse->channels; i++) {
+        channel = &reuse->channel[i];
+        if (channel->stage == reading->stage && channel->what == reading->what &&
+            channel->which == reading->which)
+            break;
+    }
+    if (i == CHANNELS_MOST)
+        return SAY(reuse, reading->line, "more than %d meters in one log", CHANNELS_MOST);
+    channel = &reuse->channel[i];
+    if (i == reuse->channels) {
+        reuse->channels++;
+        channel->stage = reading->stage;
+        channel->what = reading->what;
+        channel->which = reading->which;
+        channel->noise = reuse->basis.noise_given ? reuse->request.noise : ASSUMED_NOISE;
+    }
+    channel->unit = reading->unit;
+    channel->temperature = reading->temperature;
+    *index = i;
+    return DREGS_OK;
+}
+
+/* A conductivity says nothing where no solute conducts. */
+static dregs_status conducts(dregs_reuse *reuse, const dregs_reading *reading)
+{
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(reuse->line); s++)
+        if (dregs_line_solute(reuse->line, s)->conductivity.row ||
+            dregs_line_solute(reuse->line, s)->electrolyte)
+            return DREGS_OK;
+    return SAY(reuse, reading->line,
+               "a conductivity, but no solute of %.100s states its conductivity or electrolyte",
+               dregs_line_name(reuse->line));
+}
+
+/* Can the meter say that at all? */
+static int can_be(const dregs_reuse *reuse, const dregs_reading *reading, char *message)
+{
+    double nothing[DREGS_LINE_SOLUTES] = {0}, shown;
+    const dregs_scale *scale = dregs_line_scale(reuse->line, reading->which);
+
+    if (reading->what == DREGS_MEASURED_SCALE)
+        return !dregs_calibration_concentration(&scale->curve, reading->value, &shown, message);
+    return !dregs_reuse_shown(reuse->line, reading->stage, reading->what, reading->which,
+                              reading->temperature, nothing, &shown, message);
+}
+
+static dregs_status set_up_reading(dregs_reuse *reuse, size_t i)
+{
+    const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+    char message[DREGS_METER_MESSAGE] = "";
+    unsigned channel = 0;
+    dregs_status status = DREGS_OK;
+
+    reuse->heard[i].expected = reuse->heard[i].sd = reuse->heard[i].off = NAN;
+    if (reading->what == DREGS_MEASURED_DUMP) {
+        reuse->heard[i].heard = DREGS_HEARD_DUMP;
+        return DREGS_OK;
+    }
+    if (reading->what == DREGS_MEASURED_CONDUCTIVITY)
+        status = conducts(reuse, reading);
+    if (!status)
+        status = find_channel(reuse, reading, &channel);
+    if (status)
+        return status;
+    reuse->channel_of[i] = (unsigned char)channel;
+    if (!can_be(reuse, reading, message)) {
+        reuse->heard[i].heard = DREGS_HEARD_UNUSABLE;
+        reuse->basis.unusable++;
+        return reuse->basis.unusable == 1
+                   ? dregs_reuse_assume(reuse, "line %lu of the log is not used: %.180s",
+                                        reading->line, message)
+                   : DREGS_OK;
+    }
+    reuse->channel[channel].mean += fabs(reading->value);
+    reuse->channel[channel].used++;
+    return DREGS_OK;
+}
+
+static dregs_status set_up_readings(dregs_reuse *reuse)
+{
+    dregs_status status = DREGS_OK;
+    size_t i, used = 0;
+    unsigned c;
+
+    for (i = 0; i < reuse->count && !status; i++)
+        status = set_up_reading(reuse, i);
+    if (status)
+        return status;
+    for (c = 0; c < reuse->channels; c++) {
+        struct channel *channel = &reuse->channel[c];
+        used += channel->used;
+        channel->mean /= (double)(channel->used ? channel->used : 1);
+        if (!(channel->mean > 0))
+            channel->mean = 1e-9; /* all readings are zero: no share can be taken of them */
+    }
+    return used ? DREGS_OK : SAY(reuse, 0, "no reading can be used; %s", reuse->assumed[0]);
+}
+
+/* Tanks that the log speaks of are dumped when it says so, the others as the line file does. */
+static dregs_status set_up_dumps(dregs_reuse *reuse)
+{
+    const dregs_line *line = reuse->line;
+    dregs_status status = DREGS_OK;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++)
+        if (dregs_readings_of(reuse->readings, i))
+            reuse->by_hand[owner(line, i)] = 1;
+    for (i = 0; i < dregs_line_stages(line) && !status; i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        if (stage->tank < 0 || stage->shares.row || reuse->by_hand[i])
+            continue;
+        if (stage->dump_every.row)
+            status = dregs_reuse_assume(reuse,
+                                        "%.60s: fresh when the log begins, then dumped every %.0f "
+                                        "loads as the line file says (the log has no row of it)",
+                                        stage->name, stage->dump_every.si);
+        else
+            status = dregs_reuse_assume(reuse,
+                                        "%.60s: fresh when the log begins, and never dumped since "
+                                        "(the log has no row of it)",
+                                        stage->name);
+    }
+    return status;
+}
+
+static double share_of(dregs_value value)
+{
+    return value.sd > 0 && value.si > 0 ? value.sd / value.si : 0.0;
+}
+
+/* The spread that the line file states for the film that reaches the first meter. */
+static double stated_drag_out(const dregs_reuse *reuse, unsigned *row)
+{
+    unsigned at = reuse->channel[0].stage;
+    const dregs_stage *stage = dregs_line_stage(reuse->line, at > 0 ? at - 1 : at);
+    const dregs_value *ways[] = {&stage->film, &stage->drag_out, &stage->withdrawal_speed};
+    unsigned i;
+
+    for (i = 0; i < 3; i++)
+        if (share_of(*ways[i]) > 0) {
+            *row = ways[i]->row;
+            return share_of(*ways[i]);
+        }
+    return 0;
+}
+
+static double stated_soil(const dregs_reuse *reuse, unsigned *row)
+{
+    double most = 0, share = 0;
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(reuse->line); s++) {
+        dregs_value soil = dregs_line_solute(reuse->line, s)->on_parts;
+        if (soil.si > most && share_of(soil) > 0) {
+            most = soil.si;
+            share = share_of(soil);
+            *row = soil.row;
+        }
+    }
+    return share;
+}
+
+/* A lognormal distribution with mean 1 and that standard deviation: of its logarithm. */
+static void lognormal(struct belief *belief, unsigned k, double sd)
+{
+    belief->cov[k][k] = log1p(sd * sd);
+    belief->mean[k] = -belief->cov[k][k] / 2;
+}
+
+static dregs_status set_up_beliefs(dregs_reuse *reuse)
+{
+    struct belief *before = &reuse->regime[0].before;
+    dregs_reuse_basis *basis = &reuse->basis;
+    dregs_status status = DREGS_OK;
+
+    basis->drag_out_sd = reuse->request.drag_out_sd;
+    basis->soil_sd = reuse->request.soil_sd;
+    if (isnan(basis->drag_out_sd))
+        basis->drag_out_sd = stated_drag_out(reuse, &basis->drag_out_row);
+    if (isnan(basis->soil_sd))
+        basis->soil_sd = stated_soil(reuse, &basis->soil_row);
+    if (!(basis->drag_out_sd > 0)) {
+        basis->drag_out_sd = ASSUMED_DRAG_OUT;
+        status = dregs_reuse_assume(reuse, "the drag-out of the line file is known to 30 %%, one "
+                                           "standard deviation (it states no spread)");
+    }
+    if (!status && !(basis->soil_sd > 0)) {
+        basis->soil_sd = ASSUMED_SOIL;
+        status = dregs_reuse_assume(reuse, "the soil on the parts is known to 50 %%, one standard "
+                                           "deviation (the line file states no spread)");
+    }
+    basis->drag_out_sd = fmax(basis->drag_out_sd, SPREAD_LEAST);
+    basis->soil_sd = fmax(basis->soil_sd, SPREAD_LEAST);
+    before->count = 2;
+    lognormal(before, Q_DRAG_OUT, basis->drag_out_sd);
+    lognormal(before, Q_SOIL, basis->soil_sd);
+    return status;
+}
+
+/* What dirty fresh liquid would hold, per liquid: what the meter sees; and a usual size of it. */
+static void set_up_dirt(dregs_reuse *reuse)
+{
+    const struct channel *channel = &reuse->channel[0];
+    const dregs_line *line = reuse->line;
+    double nothing[DREGS_LINE_SOLUTES] = {0}, low = 0, high = 0, step = 1e-3;
+    unsigned i, s;
+
+    for (i = 0; i < dregs_line_fluids(line); i++) {
+        int seen = -1;
+        for (s = 0; s < dregs_line_solutes(line); s++) {
+            const dregs_solute *solute = dregs_line_solute(line, s);
+            int sees = channel->what == DREGS_MEASURED_CONDUCTIVITY
+                           ? solute->conductivity.row || solute->electrolyte
+                       : channel->what == DREGS_MEASURED_CONCENTRATION ? s == channel->which
+                       : channel->what == DREGS_MEASURED_SCALE
+                           ? dregs_line_scale(line, channel->which)->solute < 0 ||
+                                 dregs_line_scale(line, channel->which)->solute == (int)s
+                           : 1;
+            if (sees && (seen < 0 || dregs_line_fluid(line, i)->content[s].si >
+                                         dregs_line_fluid(line, i)->content[seen].si))
+                seen = (int)s;
+        }
+        reuse->dirt_solute[i] = seen < 0 ? 0 : seen;
+    }
+    reuse->dirt_unit = 1e-3;
+    (void)dregs_reuse_shown(line, channel->stage, channel->what, channel->which, NAN, nothing, &low,
+                            NULL);
+    nothing[reuse->dirt_solute[dregs_line_stage(line, channel->stage)->liquid.index]] = step;
+    if (!dregs_reuse_shown(line, channel->stage, channel->what, channel->which, NAN, nothing, &high,
+                           NULL) &&
+        fabs(high - low) > 0 && isfinite(channel->mean / (high - low)))
+        reuse->dirt_unit = fabs(channel->mean / (high - low)) * step;
+}
+
+static dregs_status set_up_notes(dregs_reuse *reuse)
+{
+    dregs_status status = DREGS_OK;
+    unsigned c;
+
+    for (c = 0; c < reuse->channels && !status; c++) {
+        const struct channel *channel = &reuse->channel[c];
+        const char *stage = dregs_line_stage(reuse->line, channel->stage)->name;
+        double coefficient;
+        dregs_compensation way =
+            dregs_reuse_compensation(reuse->line, channel->stage, &coefficient);
+        if (channel->what != DREGS_MEASURED_CONDUCTIVITY)
+            continue;
+        if (isnan(channel->temperature))
+            status = dregs_reuse_assume(reuse,
+                                        "%.60s: the meter shows conductivity at 25 degC (the log "
+                                        "states no temperature)",
+                                        stage);
+        else if (!dregs_line_wet_with(reuse->line, channel->stage)->compensation_row)
+            status = dregs_reuse_assume(
+                reuse, "%.60s: compensation '%s' to 25 degC (its liquid states none)", stage,
+                dregs_compensation_name(way));
+    }
+    return status;
+}
+
+static void clear_regimes(dregs_reuse *reuse)
+{
+    unsigned i;
+
+    for (i = 0; i < DREGS_REGIMES_MOST; i++)
+        dregs_engine_clear(&reuse->regime[i].start);
+}
+
+void dregs_reuse_free(dregs_reuse *reuse)
+{
+    if (!reuse)
+        return;
+    clear_regimes(reuse);
+    free(reuse->heard);
+    free(reuse->channel_of);
+    free(reuse->assumed);
+    free(reuse);
+}
+
+dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *readings,
+                                 const dregs_reuse_request *request, dregs_reuse **reuse,
+                                 dregs_faults *faults)
+{
+    dregs_reuse *made = calloc(1, sizeof *made);
+    dregs_status status = DREGS_OK;
+
+    if (!made)
+        return DREGS_NO_MEMORY;
+    made->line = line;
+    made->readings = readings;
+    made->request = *request;
+    made->faults = faults;
+    made->count = dregs_readings_kept(readings);
+    made->heard = calloc(made->count + 1, sizeof *made->heard);
+    made->channel_of = calloc(made->count + 1, 1);
+    made->basis.noise_given = request->noise > 0;
+    made->regimes = 1;
+    made->regime[0].about.which = made->regime[0].about.rival = -1;
+    made->regime[0].settled = dregs_change_none();
+    if (!made->heard || !made->channel_of)
+        status = DREGS_NO_MEMORY;
+    if (!status)
+        status = set_up_readings(made);
+    if (!status)
+        status = set_up_dumps(made);
+    if (!status)
+        status = set_up_beliefs(made);
+    if (!status)
+        status = set_up_notes(made);
+    if (status) {
+        dregs_reuse_free(made);
+        return status;
+    }
+    set_up_dirt(made);
+    *reuse = made;
+    return DREGS_OK;
+}
+
+static dregs_factor factor(const dregs_reuse *reuse, const struct regime *regime, unsigned k)
+{
+    double mean = regime->after.mean[k], sd = sqrt(regime->after.cov[k][k]);
+    double quantile = dregs_reuse_quantile(reuse, 0.975, sd * sd, regime->before.cov[k][k]);
+
+    return (dregs_factor){exp(mean), exp(mean - quantile * sd), exp(mean + quantile * sd)};
+}
+
+/* The regimes as they are told. */
+static void tell_regimes(dregs_reuse *reuse)
+{
+    unsigned i;
+
+    for (i = 0; i < reuse->regimes; i++) {
+        struct regime *regime = &reuse->regime[i];
+        dregs_regime *about = &regime->about;
+        const struct belief *after = &regime->after;
+        double sd = sqrt(after->cov[Q_EXTRA][Q_EXTRA]), was;
+        about->drag_out = factor(reuse, regime, Q_DRAG_OUT);
+        about->soil = factor(reuse, regime, Q_SOIL);
+        if (about->kind == DREGS_REGIME_CONTENT) {
+            about->of = factor(reuse, regime, Q_LEVEL);
+        } else if (about->kind == DREGS_REGIME_DRAG_OUT || about->kind == DREGS_REGIME_SOIL) {
+            unsigned k = about->kind == DREGS_REGIME_SOIL ? Q_SOIL : Q_DRAG_OUT;
+            was = exp(reuse->regime[i - 1].after.mean[k]);
+            about->of = factor(reuse, regime, k);
+            about->of.best /= was;
+            about->of.low /= was;
+            about->of.high /= was;
+        } else if (about->kind != DREGS_REGIME_FIRST) {
+            double unit = about->kind == DREGS_REGIME_DIRTY ? reuse->dirt_unit : 1.0;
+            double quantile =
+                dregs_reuse_quantile(reuse, 0.975, sd * sd, regime->before.cov[Q_EXTRA][Q_EXTRA]);
+            about->of.best = fmax(after->mean[Q_EXTRA], 0.0) * unit;
+            about->of.low = fmax(after->mean[Q_EXTRA] - quantile * sd, 0.0) * unit;
+            about->of.high = fmax(after->mean[Q_EXTRA] + quantile * sd, 0.0) * unit;
+        }
+    }
+}
+
+static dregs_status tell_noise(dregs_reuse *reuse)
+{
+    dregs_status status = DREGS_OK;
+    unsigned c;
+
+    for (c = 0; c < reuse->channels && !status; c++)
+        if (reuse->channel[c].assumed)
+            status = dregs_reuse_assume(
+                reuse,
+                "%.60s: the meter scatters by 5 %% of the reading, one standard deviation "
+                "(too few readings to tell)",
+                dregs_line_stage(reuse->line, reuse->channel[c].stage)->name);
+    return status;
+}
+
+static void tell_basis(dregs_reuse *reuse)
+{
+    dregs_reuse_basis *basis = &reuse->basis;
+    const struct channel *first = &reuse->channel[0];
+    size_t i, stated = 0;
+
+    for (i = 0; i < reuse->count; i++) {
+        dregs_heard heard = reuse->heard[i].heard;
+        basis->used += heard == DREGS_HEARD_USED;
+        basis->outliers += heard == DREGS_HEARD_OUTLIER || heard == DREGS_HEARD_ALONE;
+        stated += heard == DREGS_HEARD_USED && dregs_readings_at(reuse->readings, i)->sd > 0;
+    }
+    basis->noise_stated = !basis->noise_given && stated == basis->used;
+    if (!basis->noise_stated && !basis->noise_given && !first->assumed)
+        basis->freedom = first->freedom > 1 ? (unsigned)first->freedom : 1;
+    basis->noise = first->noise;
+    basis->noise_absolute = first->absolute;
+    basis->noise_what = first->what;
+    basis->noise_unit = first->unit;
+}
+
+dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readings,
+                             const dregs_reuse_request *request, dregs_reuse **reuse,
+                             dregs_faults *faults)
+{
+    dregs_faults own = {0};
+    dregs_reuse *made = NULL;
+    dregs_status status;
+
+    if (!faults)
+        faults = &own;
+    snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
+    status = dregs_reuse_prepare(line, readings, request, &made, faults);
+    if (!status)
+        status = dregs_reuse_listen(made);
+    if (!status) {
+        status = tell_noise(made);
+        tell_basis(made);
+        tell_regimes(made);
+    }
+    if (!status) {
+        status = dregs_reuse_answer_fill(made);
+    }
+    if (status) {
+        if (status == DREGS_NUMERIC && faults->count == 0)
+            (void)dregs_fault_add(faults, status, 0,
+                                  "the readings cannot be brought together with the line file: no "
+                                  "drag-out and soil explain them");
+        dregs_reuse_free(made);
+        return status;
+    }
+    *reuse = made;
+    return DREGS_OK;
+}
+
+const dregs_reuse_answer *dregs_reuse_answered(const dregs_reuse *reuse)
+{
+    return &reuse->answer;
+}
+
+const dregs_heard_reading *dregs_reuse_heard(const dregs_reuse *reuse, size_t index)
+{
+    return index < reuse->count ? &reuse->heard[index] : NULL;
+}
+
+unsigned dregs_reuse_regimes(const dregs_reuse *reuse)
+{
+    return reuse->regimes;
+}
+
+const dregs_regime *dregs_reuse_regime(const dregs_reuse *reuse, unsigned index)
+{
+    return index < reuse->regimes ? &reuse->regime[index].about : NULL;
+}
+
+const dregs_reuse_basis *dregs_reuse_rests_on(const dregs_reuse *reuse)
+{
+    return &reuse->basis;
+}
+
+const char *dregs_reuse_assumed(const dregs_reuse *reuse, unsigned index)
+{
+    return index < reuse->assumed_count ? reuse->assumed[index] : NULL;
+}

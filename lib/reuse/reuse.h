@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse.h: what the files of the reuse module share; not installed.
+ *
+ * The unknowns q of a regime: the logarithms of the factors on drag-out and on soil; after a change
+ * also how many loads later than `middle` it began, for the readings tell that only roughly; and,
+ * where the regime is one of another flow or of dirty fresh liquid, how much that is: the factor on
+ * the flow, or the dirt in units of `dirt_unit`. Where the tank at once holds something else, the
+ * third is the logarithm of that factor. When drag-out is measured with the water shut it is the
+ * logarithm of the factor on the bath's strength.
+ */
+#ifndef DREGS_REUSE_REUSE_H
+#define DREGS_REUSE_REUSE_H
+
+#include "dregs/reuse.h"
+
+/* A share of a reading near zero would be no noise at all, and a meter's last digit does not get
+ * finer there: shares are taken of at least this part of the mean reading. Our own choice. */
+#define DREGS_LEAST_SHARE 0.1
+
+enum { Q_DRAG_OUT, Q_SOIL, Q_BEGIN, Q_LEVEL = Q_BEGIN, Q_STRENGTH = Q_BEGIN, Q_EXTRA, Q_MOST };
+
+/* What is believed of the unknowns: a normal distribution. */
+struct belief {
+    unsigned count;
+    double mean[Q_MOST];
+    double cov[Q_MOST][Q_MOST];
+};
+
+/* The line under certain unknowns, ready to march. */
+struct engine {
+    dregs_line *line;
+    dregs_map *map;
+    dregs_state *state;
+    int64_t dumped[DREGS_LINE_STAGES]; /* per tank: after which load; 0 at first */
+};
+
+struct regime {
+    dregs_regime about;
+    dregs_change settled; /* what earlier changes of flow and of fresh liquid left behind */
+    struct belief before; /* what is believed of its unknowns before its readings */
+    struct belief after;
+    struct engine start; /* a moment before the change, under the regime before; of the first one:
+                            none, it begins with the fresh start */
+    size_t from;         /* the first reading after that moment */
+    double late;         /* loads, one standard deviation of when it began */
+    double middle;       /* the load after which it began, as far as is known beforehand */
+};
+
+/* One meter in one stage. */
+struct channel {
+    unsigned stage;
+    dregs_measured what;
+    unsigned which;
+    unsigned unit;      /* the last one used */
+    double temperature; /* the last one stated */
+    double mean;        /* of the readings, without their sign */
+    double noise;       /* share, or absolute */
+    int absolute;
+    double freedom; /* degrees of it behind the noise; 0: given or assumed */
+    int assumed;    /* too few readings to estimate it from */
+    size_t used;
+};
+
+enum { CHANNELS_MOST = 32 };
+
+struct dregs_reuse {
+    const dregs_line *line;
+    const dregs_readings *readings;
+    dregs_reuse_request request;
+    dregs_faults *faults;
+    size_t count;
+    dregs_heard_reading *heard;
+    unsigned char *channel_of; /* per reading */
+    struct channel channel[CHANNELS_MOST];
+    unsigned channels;
+    unsigned char by_hand[DREGS_LINE_STAGES];
+    double dirt_unit;
+    int dirt_solute[DREGS_LINE_STAGES]; /* per liquid */
+    int stopped; /* the stopped-flow measurement: no flow, strength unknown */
+    struct regime regime[DREGS_REGIMES_MOST];
+    unsigned regimes;
+    dregs_reuse_basis basis;
+    dregs_reuse_answer answer;
+    char (*assumed)[256];
+    unsigned assumed_count;
+};
+
+dregs_status dregs_reuse_assume(dregs_reuse *reuse, const char *format, ...) DREGS_FORMAT(2, 3);
+
+/* march.c */
+void dregs_engine_clear(struct engine *engine);
+/* The change that the unknowns of a regime stand for. */
+dregs_change dregs_regime_change(const dregs_reuse *reuse, const struct regime *regime,
+                                 const double *q);
+/* The line as the unknowns of a regime say, at the moment `at` the regime began. */
+dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regime, const double *q,
+                             struct engine *engine);
+/* Lets loads pass until `at` have. */
+dregs_status dregs_engine_to(struct engine *engine, int64_t at);
+/* Through readings from (inclusive) to (exclusive): `expected` has one value for each, NaN where
+ * the meter cannot say. `engine` is at the first one when it begins and behind the last. */
+dregs_status dregs_march(const dregs_reuse *reuse, struct engine *engine, size_t from, size_t to,
+                         double *expected);
+/* What a reading should show now. */
+double dregs_reading_now(const struct engine *engine, const struct channel *channel,
+                         double temperature);
+
+/* fit.c: what is believed of a regime's unknowns after its readings up to `to`; chi squared of the
+ * readings and of the belief before into `chi` when not NULL. */
+dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to,
+                             double *chi);
+/* What is expected at q, and how it changes with each unknown (rows of Q_MOST). */
+dregs_status dregs_reuse_slopes(const dregs_reuse *reuse, const struct regime *regime,
+                                const double *q, size_t to, double *expected, double *slopes);
+/* As how many independent rows a reading counts: rows of one load share probe, calibration and
+ * liquid, so that more than 16 count as 16. Our own choice. */
+double dregs_rows_count(const dregs_reading *reading);
+/* One standard deviation of a reading, from what is expected of it. */
+double dregs_meter_sd(const dregs_reuse *reuse, size_t reading, double expected);
+
+/* The quantile of what is believed of something whose variance the readings brought from `before`
+ * to `after`: of the normal distribution where the scatter is given, of Student's where it is
+ * estimated, as far as the readings have a part in it. */
+double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after, double before);
+
+/* noise.c: how much the meters scatter, from readings next to each other (`robust`) or from all
+ * that is left over. */
+dregs_status dregs_reuse_noise(dregs_reuse *reuse, int robust);
+
+/* regime.c: outliers and changes; fills in all regimes. */
+dregs_status dregs_reuse_listen(dregs_reuse *reuse);
+
+/* answer.c */
+dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse);
+
+/* reuse.c: an empty one with readings, meters and beliefs set up. */
+dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *readings,
+                                 const dregs_reuse_request *request, dregs_reuse **reuse,
+                                 dregs_faults *faults);
+
+#endif

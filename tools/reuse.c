@@ -1,0 +1,163 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse.c: dregs-reuse, whether a rinse may be used again. */
+#include "reuse.h"
+
+#include <math.h>
+#include <string.h>
+
+enum option { CARD, MEASURE, NOISE, LIMIT, CHECK, FORMAT, EXPLAIN, LIQUIDS };
+
+static const struct front_option options[] = {
+    [CARD] = {"card", NULL, "one page for the bench: at which reading to dump"},
+    [MEASURE] = {"measure-drag-out", NULL,
+                 "the log is of one rinse with its water shut: its drag-out"},
+    [NOISE] = {"noise", "SHARE", "the meter's standard deviation, such as '3 %' of the reading"},
+    [LIMIT] = {"limit", "RESIDUE", "instead of the line's target, such as '1 ug/cm2'"},
+    [CHECK] = {"check", NULL, "exit 1 when the answer is to dump or to measure again"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
+    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
+};
+
+static const struct front_tool tool = {
+    "dregs-reuse", "LINE READINGS",
+    "Tells from meter readings whether a rinse may be used again, for how many loads, and at which "
+    "reading to dump. LINE is a line file, READINGS a log; one of them may be - for standard "
+    "input.",
+    options, sizeof options / sizeof options[0]};
+
+/* A quantity as an option's argument, above `low` and up to `high`. */
+static int quantity(const char *name, const char *text, const char *like, double low, double high,
+                    double *si)
+{
+    char message[DREGS_UNIT_MESSAGE];
+    double read;
+
+    if (dregs_quantity_read(text, like, &read, message))
+        return front_usage("--%s '%s': %s", name, text, message);
+    if (!(read > low) || !(read <= high))
+        return front_usage("--%s '%s' is out of its range", name, text);
+    *si = read;
+    return 0;
+}
+
+static int take(void *user, size_t option, const char *argument)
+{
+    struct reuse_request *request = user;
+
+    switch ((enum option)option) {
+    case CARD:
+        request->card = 1;
+        return 0;
+    case MEASURE:
+        request->measure = 1;
+        return 0;
+    case NOISE:
+        return quantity("noise", argument, "%", 0, 1, &request->noise);
+    case LIMIT:
+        return quantity("limit", argument, "ug/cm2", 0, 1, &request->limit);
+    case CHECK:
+        request->check = 1;
+        return 0;
+    case EXPLAIN:
+        request->explain = 1;
+        return 0;
+    case LIQUIDS:
+        request->liquids_file = argument;
+        return 0;
+    default:
+        return front_format(argument, &request->format);
+    }
+}
+
+static int check_request(const struct reuse_request *r)
+{
+    if (strcmp(r->line_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
+        return front_usage("LINE and READINGS cannot both be standard input");
+    if (r->liquids_file && strcmp(r->liquids_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
+        return front_usage("READINGS and --liquids cannot both be standard input");
+    if (r->measure && (r->check || r->card || !isnan(r->limit)))
+        return front_usage("--measure-drag-out goes with no --check, --card or --limit");
+    if (r->card && r->format != FRONT_TEXT)
+        return front_usage("--card is text; it goes with no other --format");
+    if (r->card && r->explain)
+        return front_usage("--card and --explain exclude each other");
+    return front_check(r->line_file, r->liquids_file, r->format, r->explain);
+}
+
+static int work_out(struct reuse_answer *answer)
+{
+    const struct reuse_request *request = answer->request;
+    dregs_reuse_request asked = {request->noise, NAN, NAN, request->limit};
+    dregs_faults faults = {0};
+    dregs_status status;
+
+    if (request->measure)
+        status = dregs_drag_out_measure(answer->line, answer->readings, request->noise,
+                                        &answer->stopped, &faults);
+    else
+        status = dregs_reuse_new(answer->line, answer->readings, &asked, &answer->reuse, &faults);
+    return status ? front_faults(&faults, status) : FRONT_DONE;
+}
+
+static int print(const struct reuse_answer *answer)
+{
+    const struct reuse_request *request = answer->request;
+
+    if (request->format == FRONT_CSV)
+        return request->measure ? stopped_page_csv(answer) : reuse_page_csv(answer);
+    if (request->format == FRONT_JSON)
+        return request->measure ? stopped_page_json(answer) : reuse_page_json(answer);
+    if (request->measure)
+        return stopped_page_text(answer);
+    if (request->card)
+        return reuse_page_card(answer);
+    return request->explain ? reuse_page_explain(answer) : reuse_page_text(answer);
+}
+
+static int reuse(struct reuse_request *request)
+{
+    struct reuse_answer answer = {0};
+    dregs_liquids *liquids = NULL;
+    dregs_line *line = NULL;
+    dregs_readings *readings = NULL;
+    int status = check_request(request);
+
+    answer.request = request;
+    if (!status)
+        status = front_read(request->line_file, request->liquids_file, &liquids, &line);
+    if (!status)
+        status = front_read_readings(request->readings_file, line, &readings);
+    answer.line = line;
+    answer.readings = readings;
+    if (!status)
+        status = work_out(&answer);
+    if (!status)
+        status = print(&answer);
+    if (!status && request->check &&
+        (dregs_reuse_answered(answer.reuse)->dump_now || dregs_reuse_answered(answer.reuse)->again))
+        status = FRONT_MISSED;
+    dregs_reuse_free(answer.reuse);
+    dregs_readings_free(readings);
+    dregs_line_free(line);
+    dregs_liquids_free(liquids);
+    return status;
+}
+
+int main(int argc, char **argv)
+{
+    struct reuse_request request = {0};
+    int operand, status;
+
+    request.noise = request.limit = NAN;
+    front_begin(&tool);
+    status = front_options(&tool, argc, argv, take, &request, &operand);
+    if (status >= 0)
+        return status;
+    if (operand + 2 != argc)
+        return front_usage(operand + 2 < argc ? "one line file and one log at a time"
+                                              : "a line file and a log are needed");
+    request.line_file = argv[operand];
+    request.readings_file = argv[operand + 1];
+    return front_end(reuse(&request));
+}

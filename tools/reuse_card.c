@@ -1,0 +1,129 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse_card.c: one page to hang up at the bench: at which reading each tank is to be dumped, also
+ * at today's temperature.
+ */
+#include "reuse.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { TEMPERATURES = 7 };
+
+/* What the meter shows at a temperature where it would show `value` at `at` (K; NaN: at 25 degC):
+ * by the compensation of the stage's liquid; NaN where that does not hold. */
+static double shown_at(const struct reuse_answer *answer, unsigned stage,
+                       const dregs_dump_reading *reading, double temperature)
+{
+    double coefficient, at_25 = reading->value, shown;
+    dregs_compensation way = dregs_reuse_compensation(answer->line, stage, &coefficient);
+
+    if (!isnan(reading->temperature) &&
+        dregs_conductivity_at_25(way, coefficient, reading->temperature, reading->value, &at_25,
+                                 NULL))
+        return NAN;
+    if (dregs_conductivity_shown(way, coefficient, temperature, at_25, &shown, NULL))
+        return NAN;
+    return shown;
+}
+
+/* A salt's own conductivity has its own way with temperature: no table from one reading. */
+static int by_salts(const dregs_line *line)
+{
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(line); s++)
+        if (dregs_line_solute(line, s)->electrolyte)
+            return 1;
+    return 0;
+}
+
+static void print_table(const struct reuse_answer *answer, unsigned stage)
+{
+    const dregs_dump_reading *at = &dregs_reuse_answered(answer->reuse)->at[stage];
+    double middle = dregs_line_temperature(answer->line, stage), coefficient;
+    dregs_compensation way = dregs_reuse_compensation(answer->line, stage, &coefficient);
+    struct numbers n = {0};
+    const char *unit;
+    int i;
+
+    if (at->what != DREGS_MEASURED_CONDUCTIVITY || !at->known || way == DREGS_COMPENSATION_NONE ||
+        by_salts(answer->line))
+        return;
+    if (!isnan(at->temperature))
+        middle = at->temperature;
+    middle = 273.15 + 2 * round((middle - 273.15) / 2);
+    printf("      a meter without compensation shows (%s):\n      ", dregs_compensation_name(way));
+    for (i = 0; i < TEMPERATURES; i++) {
+        char text[32];
+        snprintf(text, sizeof text, "%s degC",
+                 number(&n, middle - 273.15 + 2 * (i - TEMPERATURES / 2)));
+        cell(text, -11);
+    }
+    printf("\n      ");
+    for (i = 0; i < TEMPERATURES; i++) {
+        double shown = shown_at(answer, stage, at, middle + 2 * (i - TEMPERATURES / 2));
+        cell(isnan(shown)
+                 ? "-"
+                 : number(&n, reading_number(answer->readings, at->what, at->unit, shown, &unit)),
+             -11);
+    }
+    putchar('\n');
+}
+
+static void print_stage(const struct reuse_answer *answer, unsigned stage)
+{
+    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_dump_reading *at = &a->at[stage];
+    struct readings_text texts = {{{0}}, 0};
+    char name[160];
+    struct numbers n = {0};
+
+    printf("\n  %s%s\n", dregs_line_stage(answer->line, stage)->name,
+           a->stage != (int)stage ? ""
+           : a->dump_now          ? "   <- dump this one now"
+                                  : "   <- dump this one then");
+    if (!at->known) {
+        printf("      no reading tells when to dump%s\n",
+               a->loads == DREGS_REUSE_LOADS_MOST ? ": the limit is not reached" : "");
+        return;
+    }
+    printf("      %s: dump at %s%s", quantity_name(answer->line, at->what, at->which, name),
+           reading_text(&texts, answer->readings, at->what, at->unit, at->value),
+           at->what == DREGS_MEASURED_CONDUCTIVITY ? " at " : "");
+    if (at->what == DREGS_MEASURED_CONDUCTIVITY)
+        printf("%s degC", isnan(at->temperature) ? "25" : number(&n, at->temperature - 273.15));
+    printf("   (should read %s now)\n",
+           reading_text(&texts, answer->readings, at->what, at->unit, at->now));
+    if (a->stage == (int)stage)
+        printf("      a fill lasts %s%llu load%s; %llu since the last one\n",
+               a->fill == DREGS_REUSE_LOADS_MOST ? "more than " : "", (unsigned long long)a->fill,
+               a->fill == 1 ? "" : "s", (unsigned long long)a->since);
+    print_table(answer, stage);
+}
+
+int reuse_page_card(const struct reuse_answer *answer)
+{
+    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reading *last =
+        dregs_readings_at(answer->readings, dregs_readings_kept(answer->readings) - 1);
+    char text[400], when[DREGS_TIME_TEXT + 4];
+    struct numbers n = {0};
+    unsigned i;
+
+    printf("BENCH CARD   %s   last reading %s\n\n", dregs_line_name(answer->line),
+           log_time(answer->readings, last->time, when));
+    verdict_text(answer, text, sizeof text);
+    printf("%s\n", text);
+    printf("limit on the dried part: %s ug/cm2\n", number(&n, a->limit * UG_PER_CM2));
+    for (i = 0; i < dregs_line_stages(answer->line); i++)
+        if (dregs_line_stage(answer->line, i)->tank >= 0 &&
+            !dregs_line_stage(answer->line, i)->shares.row &&
+            (a->at[i].known || a->at[i].own ||
+             dregs_line_stage(answer->line, i)->kind == DREGS_RINSE))
+            print_stage(answer, i);
+    printf("\n  A reading far from the rows before it: rinse the probe, measure again.\n"
+           "  Card out of date when load, drain time, water or cleaner change.\n");
+    page_cautions(answer->line);
+    return FRONT_DONE;
+}
