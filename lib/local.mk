@@ -10,17 +10,20 @@ pkginclude_HEADERS = \
 	lib/include/dregs/dry.h \
 	lib/include/dregs/edit.h \
 	lib/include/dregs/film.h \
+	lib/include/dregs/law.h \
 	lib/include/dregs/limits.h \
 	lib/include/dregs/line.h \
 	lib/include/dregs/liquid.h \
 	lib/include/dregs/meter.h \
 	lib/include/dregs/mixture.h \
 	lib/include/dregs/number.h \
+	lib/include/dregs/purchase.h \
 	lib/include/dregs/readings.h \
 	lib/include/dregs/residue.h \
 	lib/include/dregs/reuse.h \
 	lib/include/dregs/size.h \
 	lib/include/dregs/status.h \
+	lib/include/dregs/tally.h \
 	lib/include/dregs/unit.h \
 	lib/include/dregs/use.h
 
@@ -38,16 +41,19 @@ libdregs_inside_la_SOURCES = \
 	lib/line/carried.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
 	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c \
-	lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
+	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c lib/balance/use.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
+	lib/tally/balance.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
 	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h lib/readings/time.c \
 	lib/reuse/answer.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
-	lib/size/size.h
+	lib/size/size.h \
+	lib/law/law.c \
+	lib/purchase/purchase.c lib/purchase/compare.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm -lpthread

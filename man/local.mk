@@ -1,2 +1,14 @@
 # Manual pages, written by hand in mdoc.
-dist_man_MANS += man/dregs-predict.1 man/dregs-size.1 man/dregs-dry.1 man/dregs-liquid.1 man/dregs-reuse.1 man/dregs-line.5 man/dregs-liquids.5 man/dregs-readings.5 man/libdregs.3 man/dregs-model.7
+dist_man_MANS += \
+	man/dregs-dry.1 \
+	man/dregs-line.5 \
+	man/dregs-liquid.1 \
+	man/dregs-liquids.5 \
+	man/dregs-model.7 \
+	man/dregs-predict.1 \
+	man/dregs-purchases.5 \
+	man/dregs-readings.5 \
+	man/dregs-reuse.1 \
+	man/dregs-size.1 \
+	man/dregs-tally.1 \
+	man/libdregs.3

@@ -133,6 +133,25 @@ static void run_map(const dregs_line *line, const dregs_map *map)
         check_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END);
 }
 
+/* A tally closes, or says why there is none. */
+static void run_tally(const dregs_line *line)
+{
+    dregs_tally_request request = {DREGS_SPAN_LOADS, 103, 0};
+    dregs_calendar calendar;
+    char message[DREGS_TALLY_MESSAGE] = "";
+    dregs_tally *tally = NULL;
+    dregs_status status = dregs_tally_new(line, &request, &tally, message);
+
+    MUST(status == DREGS_OK || status == DREGS_NUMERIC);
+    if (!status)
+        MUST(dregs_tally_residual(tally) <= 1e-6);
+    dregs_tally_free(tally);
+    status = dregs_line_calendar(line, &calendar, message);
+    MUST(status == DREGS_OK || (status == DREGS_BAD_DATA && *message));
+    if (!status)
+        MUST(calendar.idle >= 0 && calendar.shift_rest >= 0 && good(calendar.shift));
+}
+
 static void run_line(const dregs_liquids *liquids, const char *bytes, size_t length)
 {
     static dregs_caution cautions[DREGS_CAUTIONS_MOST];
@@ -158,6 +177,7 @@ static void run_line(const dregs_liquids *liquids, const char *bytes, size_t len
         MUST(status == DREGS_OK || status == DREGS_NUMERIC);
         if (!status)
             run_map(line, map);
+        run_tally(line);
         dregs_map_free(map);
     }
     dregs_line_free(line);

@@ -200,7 +200,7 @@ if sys.argv[1]:
     assert page['liquid'] == sys.argv[1] and 'decide' in page['who decides']
     liquids = [page]
     for r in page['regulations']:
-        assert set(r) == {'liquid', 'jurisdiction', 'fact', 'citation', 'status date', 'evidence'}
+        assert set(r) == {'liquid', 'jurisdiction', 'fact', 'citation', 'status date', 'evidence', 'code'}
     for c in page['cautions']:
         assert set(c) == {'id', 'text', 'source'} and all(c.values())
 else:

@@ -20,15 +20,19 @@ unit_tests = \
 	tests/test_liquid \
 	tests/test_meter \
 	tests/test_mixture \
+	tests/test_law \
+	tests/test_purchase \
 	tests/test_line \
 	tests/test_balance \
 	tests/test_residue \
 	tests/test_caution \
 	tests/test_checks \
 	tests/test_size \
-	tests/test_dry
+	tests/test_dry \
+	tests/test_tally
 
 shell_tests = \
+	tests/tally-law.sh \
 	tests/bad-input.sh \
 	tests/predict.sh \
 	tests/examples.sh \
@@ -37,7 +41,8 @@ shell_tests = \
 	tests/lint.sh \
 	tests/replay.sh \
 	tests/size.sh \
-	tests/dry.sh
+	tests/dry.sh \
+	tests/tally.sh
 
 test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 # under TAP a skipped program says so itself and ends with 0
@@ -92,9 +97,18 @@ tests_test_caution_LDADD = $(test_ldadd)
 tests_test_dry_SOURCES = tests/test_dry.c tests/check_main.h
 tests_test_dry_CFLAGS = $(test_cflags)
 tests_test_dry_LDADD = $(test_ldadd)
+tests_test_tally_SOURCES = tests/test_tally.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_tally_CFLAGS = $(test_cflags)
+tests_test_tally_LDADD = $(test_ldadd)
 tests_test_size_SOURCES = tests/test_size.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_size_CFLAGS = $(test_cflags)
 tests_test_size_LDADD = $(test_ldadd)
+tests_test_law_SOURCES = tests/test_law.c tests/check_main.h
+tests_test_law_CFLAGS = $(test_cflags)
+tests_test_law_LDADD = $(test_ldadd)
+tests_test_purchase_SOURCES = tests/test_purchase.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_purchase_CFLAGS = $(test_cflags)
+tests_test_purchase_LDADD = $(test_ldadd)
 tests_test_checks_SOURCES = tests/test_checks.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_checks_CFLAGS = $(test_cflags)
 tests_test_checks_LDADD = $(test_ldadd)

@@ -110,6 +110,7 @@ misuse 'no number' --vary 'last.flow=nan..5 L/h' line.csv
 misuse 'not allowed' --vary 'last.flow=-1..5 L/h' line.csv
 misuse 'not allowed' --vary 'last.volume=0..5 L' line.csv
 misuse 'not allowed' --vary 'last.dump every=0..5' line.csv
+misuse "it states 'dump at'" --vary 'wash.dump every' "$source/data/solvent-shop.csv"
 misuse 'not allowed' --vary 'last.exchange=0..2' line.csv
 misuse "'last.flow' twice" --vary last.flow --vary last.flow line.csv
 misuse 'more than 6 times' --vary last.flow --vary first.flow --vary bath.flow --vary last.volume \

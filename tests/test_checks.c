@@ -4,6 +4,7 @@
  */
 #include "check_main.h"
 #include "dregs/csv.h"
+#include "dregs/law.h"
 #include "dregs/limits.h"
 #include "dregs/meter.h"
 #include "dregs/number.h"
@@ -166,7 +167,8 @@ START_TEST(every_check_is_there)
                  {"R06", 9}, {"R07", 3},  {"R08", 3},  {"R09", 1}, {"R10", 1},
                  {"R11", 2}, {"R12", 10}, {"F01", 2},  {"F02", 6}, {"F03", 3},
                  {"F04", 4}, {"F05", 6},  {"L01", 15}, {"L02", 1}, {"L03", 1},
-                 {"W01", 1}, {"W02", 2},  {"W03", 3},  {"W04", 8}, {"W05", 11}};
+                 {"W01", 1}, {"W02", 2},  {"W03", 3},  {"W04", 8}, {"W05", 11},
+                 {"E01", 3}, {"E02", 5}, {"E03", 3}, {"E04", 6}, {"E05", 5}, {"E09", 1}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -774,6 +776,103 @@ START_TEST(compensation_of_natural_water)
 }
 END_TEST
 
+/* ---- emission and waste ---- */
+
+static void says(unsigned row, const char *word)
+{
+    ck_assert_msg(strcmp(word, cells[row][EXPECTED]) == 0, "%s, %s: got %s, expected %s",
+                  cells[row][ID], cells[row][TOPIC], word, cells[row][EXPECTED]);
+}
+
+START_TEST(machines_without_an_interface)
+{
+    EACH_ROW(row, "E01")
+    {
+        double limit = NAN;
+        ck_assert_int_eq(dregs_law_no_interface_limit(quantity(row, "V"), &limit), DREGS_OK);
+        meets(row, limit);
+    }
+}
+END_TEST
+
+START_TEST(machines_with_one)
+{
+    double emission[3], mean = NAN;
+    unsigned months = 0;
+
+    EACH_ROW(row, "E02")
+    {
+        if (asks(row, "month")) {
+            dregs_law_month month = {quantity(row, "added"), quantity(row, "removed"),
+                                     quantity(row, "solid")};
+            ck_assert_uint_lt(months, 3);
+            ck_assert_int_eq(
+                dregs_law_machine_month(&month, quantity(row, "area"), &emission[months]),
+                DREGS_OK);
+            meets(row, emission[months++]);
+        } else if (asks(row, "rolling")) {
+            ck_assert_uint_eq(months, 3);
+            ck_assert_int_eq(dregs_law_rolling(emission, &mean), DREGS_OK);
+            meets(row, mean);
+        } else
+            meets(row, dregs_law_machine_limit(DREGS_LAW_BATCH_VAPOUR));
+    }
+    ck_assert_double_gt(mean, dregs_law_machine_limit(DREGS_LAW_BATCH_VAPOUR));
+}
+END_TEST
+
+START_TEST(solvent_plans)
+{
+    EACH_ROW(row, "E03")
+    {
+        dregs_law_plan plan = {.i1 = quantity(row, "I1"),
+                               .i2 = quantity(row, "I2"),
+                               .o1 = quantity(row, "O1"),
+                               .o6 = quantity(row, "O6"),
+                               .o8 = quantity(row, "O8")};
+        dregs_law_plan_result result;
+        ck_assert_int_eq(dregs_law_plan_work(&plan, &result), DREGS_OK);
+        meets(row, asks(row, "fugitive") ? result.fugitive
+                   : asks(row, "share")  ? result.share
+                                         : result.consumption);
+    }
+}
+END_TEST
+
+START_TEST(ignitable_wastes)
+{
+    static const char *const words[] = {"no", "yes", "excluded", "ask"};
+
+    EACH_ROW(row, "E04")
+    {
+        dregs_law_waste waste = {quantity(row, "flash"), quantity(row, "alcohol"),
+                                 quantity(row, "water")};
+        says(row, words[dregs_law_ignitable(&waste)]);
+    }
+}
+END_TEST
+
+START_TEST(waste_generators)
+{
+    EACH_ROW(row, "E05")
+    {
+        dregs_law_generator generator = DREGS_LAW_VSQG;
+        ck_assert_int_eq(dregs_law_generator_of(quantity(row, "waste"), &generator), DREGS_OK);
+        says(row, dregs_law_generator_name(generator));
+    }
+}
+END_TEST
+
+START_TEST(cold_cleaners)
+{
+    unsigned row = row_of("E09", 1);
+    double rate = NAN;
+
+    ck_assert_int_eq(dregs_law_cold_loss(quantity(row, "area"), &rate), DREGS_OK);
+    meets(row, rate);
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {every_check_is_there,
@@ -796,8 +895,12 @@ static Suite *suite(void)
                                   levels_of_residue,
                                   a_weighed_residue,
                                   water_leaves_its_own_residue,
-                                  conductivity_of_water_and_salts,
-                                  compensation_of_natural_water};
+                                  machines_without_an_interface,
+                                  machines_with_one,
+                                  solvent_plans,
+                                  ignitable_wastes,
+                                  waste_generators,
+                                  cold_cleaners};
     Suite *s = suite_create("checks");
     TCase *c = tcase_create("published values");
     size_t i;

@@ -174,7 +174,11 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",mg/L,140,,concentration 2,haze\r\n"                       /* 106 */
                               ",,88,,reading 3,haze\r\n"                                  /* 107 */
                               ",mg/L,12.5,,concentration 3,haze\r\n"                      /* 108 */
-                              "\"two\r\nlines\",,off,,idle flow,year"; /* 109, 110 */
+                              ",1,5,,days per week,year\r\n"                              /* 109 */
+                              ",h,3.75,,shift length,year\r\n"                            /* 110 */
+                              ",,week end,,dump at,last\r\n"                              /* 111 */
+                              ",%,82.5,,reclaim,last\r\n"                                 /* 112 */
+                              "\"two\r\nlines\",,off,,idle flow,year"; /* 113, 114 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -432,6 +436,13 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&schedule->loads_per_shift, 30.0, 0.0, 87, "loads per shift");
     check_value(&schedule->shifts_per_day, 2.0, 0.0, 88, "shifts per day");
     check_value(&schedule->days_per_year, 250.0, 0.0, 89, "days per year");
+    check_value(&schedule->days_per_week, 5.0, 0.0, 109, "days per week");
+    check_value(&schedule->shift_length, 13500.0, 0.0, 110, "shift length");
+    /* a week of 5 days of 2 shifts of 30 loads */
+    s = dregs_line_stage(line, 3);
+    ck_assert(s->dump_at == DREGS_DUMP_AT_WEEK);
+    check_value(&s->dump_every, 300.0, 0.0, 111, "dump at");
+    check_value(&s->reclaim, 0.825, 0.0, 112, "reclaim");
     ck_assert_int_eq(schedule->idle_flow, 0);
 }
 END_TEST
@@ -443,7 +454,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 105); /* 110 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 109); /* 114 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -452,8 +463,8 @@ START_TEST(rows_are_kept_as_written)
     ck_assert_str_eq(row->unit, "in2");
     ck_assert_str_eq(row->spread, "5%");
     ck_assert_str_eq(row->note, "a \"drawing\", rev. B");
-    row = dregs_line_row(line, 105);
-    ck_assert_uint_eq(row->line, 109);
+    row = dregs_line_row(line, 109);
+    ck_assert_uint_eq(row->line, 113);
     ck_assert_str_eq(row->property, "idle flow");
     ck_assert_ptr_nonnull(strstr(row->note, "two"));
     ck_assert_ptr_nonnull(strstr(row->note, "lines"));
@@ -464,7 +475,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 106));
+    ck_assert_ptr_null(dregs_line_row(line, 110));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_fluid(line, 3));
     ck_assert_ptr_null(dregs_line_stage(line, 6));
@@ -563,9 +574,9 @@ START_TEST(the_grammar_lists_every_property_once)
         }
         ck_assert_msg(found, "%s of %s is in no test", property.property, property.kind);
     }
-    /* the page's: load 11, solute 3, liquid 7, calibration 3, tanks 2 x 24, spray 11, dry 6,
-     * target 4, schedule 4; counted in the list of kinds and properties, not in the table */
-    ck_assert_uint_eq(count, 11 + 3 + 7 + 3 + 2 * 24 + 11 + 6 + 4 + 4);
+    /* the page's: load 11, solute 3, liquid 7, calibration 3, tanks 2 x 26, spray 11, dry 6,
+     * target 4, schedule 6; counted in the list of kinds and properties, not in the table */
+    ck_assert_uint_eq(count, 11 + 3 + 7 + 3 + 2 * 26 + 11 + 6 + 4 + 6);
     ck_assert_int_eq(dregs_line_grammar(count, &property), 0);
     ck_assert_int_eq(dregs_line_grammar((size_t)-1, &property), 0);
 }
@@ -995,6 +1006,11 @@ static const struct {
     {"limit,residue,1,ug/cm2", "limit,level,K,", 34, {"level 'K' is not one of A/100"}, 1},
     {NULL, "s,kind,schedule,,,\ns,idle flow,maybe,,,\n", 36, {"idle flow 'maybe' is not one of on, off"}, 0},
     {"bath,film,85,um", "bath,film law,newton,,,\nbath,withdrawal speed,5,cm/s", 16, {"film law 'newton' is not one of plate, kushner"}, 0},
+    {NULL, "first,dump at,Friday,,,\n", 35, {"dump at 'Friday' is not one of shift end, day end, week end"}, 0},
+    {NULL, "first,dump at,shift end,,,\n", 35, {"dump at of 'first' needs the 'loads per shift' of a schedule"}, 0},
+    {NULL, "first,dump at,shift end,,,\ns,kind,schedule,,,\ns,loads per shift,2000000,1,,\n", 35, {"every 2000000 loads; allowed are 1000000"}, 1},
+    {NULL, "first,reclaim,101,%,,\n", 35, {"not a share"}, 0},
+    {NULL, "last,reclaim,50,%,,\n", 35, {"reclaim of 'last' never acts"}, 0},
     /* one quantity in two ways */
     {NULL, "bath,drag-out,85,mL/m2,,\n", 35, {"the film of 'bath' is given in two ways", "film in line 16", "drag-out in line 35"}, 0},
     {NULL, "first,withdrawal speed,5,cm/s,,\n", 35, {"two ways", "drag-out in line 20", "withdrawal speed in line 35"}, 0},

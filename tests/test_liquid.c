@@ -366,6 +366,33 @@ END_TEST
 
 /* ---- regulations ---- */
 
+/* The code says what the words say, and belongs to the act cited. */
+static int code_fits(const dregs_regulation *r)
+{
+    static const struct {
+        const char *code, *citation, *words;
+    } known[] = {{"VOC", "51.100(s)", "VOC: not among"},
+                 {"exempt", "51.100(s)", "exempt from the definition"},
+                 {"HAP", "112(b)", "hazardous air pollutant"},
+                 {"no HAP", "112(b)", "not a hazardous air pollutant"},
+                 {"no HAP", "112(b)", "taken off the list"},
+                 {"F001", "261.31", "hazardous waste F001"},
+                 {"F003", "261.31", "hazardous waste F003"},
+                 {"F005", "261.31", "hazardous waste F005"},
+                 {"no F-code", "261.31", "not among the solvents of F001"},
+                 {"subpart T", "subpart T", "halogenated solvent cleaning machines"},
+                 {"art. 59(5)", "59(5)", "classified H3"}};
+    int negated = strncmp(r->fact, "not ", 4) == 0 || strncmp(r->fact, "taken off", 9) == 0;
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++)
+        if (strcmp(known[i].code, r->code) == 0 && strstr(r->citation, known[i].citation) &&
+            strstr(r->fact, known[i].words))
+            return negated == (strncmp(r->code, "no ", 3) == 0);
+    return !*r->code && !strstr(r->citation, "51.100(s)") && !strstr(r->citation, "112(b)") &&
+           !strstr(r->citation, "261.31");
+}
+
 START_TEST(regulations_say_where_they_are_from)
 {
     dregs_regulations *regulations = dregs_regulations_new();
@@ -381,12 +408,31 @@ START_TEST(regulations_say_where_they_are_from)
         ck_assert(strlen(r->status_date) == 4 || strlen(r->status_date) == 10);
         ck_assert(strcmp(r->evidence, "read") == 0 || strcmp(r->evidence, "memory") == 0);
         ck_assert_msg(strstr(r->fact, "check the current text") != NULL, "%s", r->fact);
+        ck_assert_msg(code_fits(r), "%s, %s: code '%s'", r->liquid, r->citation, r->code);
         ck_assert_uint_eq(r->line, i + 2);
     }
     ck_assert_uint_gt(i, 50);
     ck_assert_ptr_nonnull(strstr(dregs_regulations_deference(), "the authority decide"));
     dregs_regulations_free(regulations);
     dregs_regulations_free(NULL);
+}
+END_TEST
+
+START_TEST(regulations_are_found_by_citation)
+{
+    dregs_regulations *regulations = dregs_regulations_new();
+
+    ck_assert_str_eq(dregs_regulations_find(regulations, "acetone", "51.100(s)")->code, "exempt");
+    ck_assert_str_eq(dregs_regulations_find(regulations, "toluene", "261.31")->code, "F005");
+    ck_assert_str_eq(dregs_regulations_find(regulations, "1-bromopropane", "112(b)")->code, "HAP");
+    ck_assert_str_eq(dregs_regulations_find(regulations, "trichloroethylene", "59(5)")->code,
+                     "art. 59(5)");
+    ck_assert_ptr_null(dregs_regulations_find(regulations, "d-limonene", "261.31"));
+    ck_assert_ptr_null(dregs_regulations_find(regulations, "water", "51.100(s)"));
+    ck_assert_ptr_null(dregs_regulations_find(regulations, "acetone", "part 751"));
+    /* there is a row, but words alone */
+    ck_assert_ptr_null(dregs_regulations_find(regulations, "dichloromethane", "part 751"));
+    dregs_regulations_free(regulations);
 }
 END_TEST
 
@@ -730,6 +776,7 @@ int main(void)
     tcase_add_test(values, heat_of_vaporisation_fits_the_vapour_pressure);
     tcase_add_test(values, exposure_limits_from_memory_say_so);
     tcase_add_test(values, regulations_say_where_they_are_from);
+    tcase_add_test(values, regulations_are_found_by_citation);
     tcase_add_test(values, regulations_cover_every_liquid);
     suite_add_tcase(suite, values);
 

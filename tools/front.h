@@ -80,6 +80,11 @@ int front_read(const char *line_file, const char *liquids_file, dregs_liquids **
 int front_read_liquids(const char *liquids_file, dregs_liquids **liquids);
 int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line);
 
+/* Reads a file of purchases of a line's liquids ("-" is standard input); `density` as in
+ * dregs/purchase.h. Returns FRONT_DONE or the status to exit with. */
+int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,
+                         dregs_purchases **purchases);
+
 /* Reads a log of readings of the line ("-" is standard input), as a stream. Returns FRONT_DONE or
  * the status to exit with. */
 int front_read_readings(const char *file, const dregs_line *line, dregs_readings **readings);

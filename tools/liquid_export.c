@@ -135,6 +135,7 @@ static json_t *regulation_list(struct place *place, const struct liquid_answer *
         json_put(&place->failed, object, "citation", json_string(regulation->citation));
         json_put(&place->failed, object, "status date", json_string(regulation->status_date));
         json_put(&place->failed, object, "evidence", json_string(regulation->evidence));
+        json_put(&place->failed, object, "code", json_string(regulation->code));
         append(place, list, object);
     }
     return list;

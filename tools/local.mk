@@ -1,6 +1,6 @@
 # The tools: a small front that all share, and a program per verb.
 noinst_LTLIBRARIES += libfront.la
-libfront_la_SOURCES = tools/front.c tools/front.h tools/json.c tools/json.h tools/page.c \
+libfront_la_SOURCES = tools/explain.c tools/explain.h tools/front.c tools/front.h tools/json.c tools/json.h tools/page.c \
 	tools/page.h
 
 bin_PROGRAMS += dregs-predict
@@ -20,6 +20,14 @@ dregs_liquid_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_L
 bin_PROGRAMS += dregs-dry
 dregs_dry_SOURCES = tools/dry.c tools/dry.h tools/dry_answer.c tools/dry_page.c
 dregs_dry_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
+
+bin_PROGRAMS += dregs-tally
+dregs_tally_SOURCES = tools/tally_actual.c tools/tally_actual.h \
+	tools/tally_actual_page.c tools/tally_law.c tools/tally_law.h tools/tally_law_page.c \
+	tools/tally.c tools/tally.h tools/tally_answer.c tools/tally_change.c \
+	tools/tally_figures.c tools/tally_page_data.c tools/tally_page_explain.c \
+	tools/tally_page_text.c
+dregs_tally_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-reuse
 dregs_reuse_SOURCES = tools/reuse.c tools/reuse.h tools/reuse_card.c tools/reuse_data.c \

@@ -21,7 +21,7 @@ void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *lo
                 dregs_multiply_in_place(load->power[j], z, load->dim, columns, spare);
         done = stop;
         if (done == due)
-            dregs_dump(map->line, solute, done, load->dim, z, columns);
+            dregs_dump(map->line, solute, done, load->ledger, z, columns);
     }
 }
 
@@ -41,7 +41,7 @@ static void leap(const struct load_map *load, double *z, uint64_t periods, doubl
             dregs_multiply_in_place(square, z, load->dim, 1, spare);
         if (periods > 1) {
             dregs_multiply_in_place(square, square, load->dim, load->dim, spare);
-            dregs_conserve(square, load->tanks, load->dim);
+            dregs_conserve(square, load->ledger, load->dim);
         }
     }
 }

@@ -9,9 +9,10 @@
 
 struct dump {
     const dregs_line *line;
-    unsigned solute, tanks;
+    unsigned substance, tanks;
     uint64_t done;
-    size_t dim, columns;
+    const struct ledger *ledger;
+    size_t columns;
     double *z;
     double lacking[DREGS_LINE_STAGES]; /* m3 that others have taken from a tank */
     struct dump_volumes *volumes;      /* NULL when nobody asks */
@@ -23,14 +24,21 @@ static const dregs_stage *owner(const struct dump *d, unsigned tank)
     return dregs_line_stage(d->line, dregs_line_tank(d->line, tank)->stage);
 }
 
-/* Moves a share of one row to another, in every column. */
-static void move(struct dump *d, size_t from, size_t to, double share)
+static size_t sum_row(const struct dump *d, dregs_stream which, unsigned tank)
+{
+    return d->ledger->row[which][dregs_line_tank(d->line, tank)->stage];
+}
+
+/* Moves a share of one row to another, in every column, and notes it in row `note` unless 0. */
+static void move(struct dump *d, size_t from, size_t to, double share, size_t note)
 {
     size_t k;
 
     for (k = 0; k < d->columns; k++) {
         double part = share * d->z[from * d->columns + k];
         d->z[to * d->columns + k] += part;
+        if (note)
+            d->z[note * d->columns + k] += part;
         d->z[from * d->columns + k] = share < 1.0 ? d->z[from * d->columns + k] - part : 0.0;
     }
 }
@@ -40,7 +48,7 @@ static void add(struct dump *d, size_t to, double mass)
     size_t k;
 
     for (k = 0; k < d->columns; k++)
-        d->z[to * d->columns + k] += mass * d->z[(d->dim - 1) * d->columns + k];
+        d->z[to * d->columns + k] += mass * d->z[(d->ledger->dim - 1) * d->columns + k];
 }
 
 static void fill(struct dump *d, unsigned tank, double volume)
@@ -51,27 +59,28 @@ static void fill(struct dump *d, unsigned tank, double volume)
     if (stage->refill_from.kind == DREGS_LINK_STAGE) {
         unsigned from = (unsigned)dregs_line_stage(d->line, stage->refill_from.index)->tank;
         double held = dregs_line_tank(d->line, from)->volume - d->lacking[from];
-        move(d, from, tank, volume < held ? volume / held : 1.0);
+        move(d, from, tank, volume < held ? volume / held : 1.0,
+             sum_row(d, DREGS_STREAM_MOVED, tank));
         d->lacking[from] += volume;
     } else {
-        double mass;
+        double mass = volume * dregs_fresh_content(d->line, d->substance, stage->liquid.index);
+        size_t note = sum_row(d, DREGS_STREAM_REFILLED, tank);
         if (d->volumes)
             d->volumes->fresh[tank] += volume;
-        mass = volume * dregs_line_fluid(d->line, stage->liquid.index)->content[d->solute].si;
         add(d, tank, mass);
-        if (dregs_sum_row(d->tanks, d->dim, STREAM_REFILLED))
-            add(d, dregs_sum_row(d->tanks, d->dim, STREAM_REFILLED), mass);
+        if (note)
+            add(d, note, mass);
     }
 }
 
 static void empty(struct dump *d, unsigned tank)
 {
-    size_t k;
+    size_t to = sum_row(d, DREGS_STREAM_DUMPED, tank), k;
 
     if (d->volumes)
         d->volumes->emptied[tank] += dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
-    if (dregs_sum_row(d->tanks, d->dim, STREAM_DUMPED))
-        move(d, tank, dregs_sum_row(d->tanks, d->dim, STREAM_DUMPED), 1.0);
+    if (to)
+        move(d, tank, to, 1.0, 0);
     else
         for (k = 0; k < d->columns; k++)
             d->z[tank * d->columns + k] = 0.0;
@@ -110,18 +119,20 @@ static void dump_due(struct dump *d)
     } while (lacks);
 }
 
-void dregs_dump(const dregs_line *line, unsigned solute, uint64_t done, size_t dim, double *z,
-                size_t columns)
+void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
+                const struct ledger *ledger, double *z, size_t columns)
 {
-    struct dump d = {line, solute, dregs_line_tanks(line), done, dim, columns, z, {0}, NULL, -1};
+    struct dump d = {line, substance, dregs_line_tanks(line), done, ledger, columns, z, {0}, NULL, -1};
 
     dump_due(&d);
 }
 
 void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z)
 {
-    unsigned tanks = dregs_line_tanks(line);
-    struct dump d = {line, solute, tanks, 0, tanks + 1u, 1, z, {0}, NULL, (int)tank};
+    struct ledger ledger;
+    struct dump d = {line, solute, dregs_line_tanks(line), 0, &ledger, 1, z, {0}, NULL, (int)tank};
+
+    dregs_ledger_plain(line, &ledger);
 
     dump_due(&d);
 }
@@ -129,10 +140,11 @@ void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, 
 void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes)
 {
     static const struct dump_volumes none = {{0}, {0}};
-    unsigned tanks = dregs_line_tanks(line);
-    struct dump d = {line, 0, tanks, done, tanks + 1u, 0, NULL, {0}, volumes, -1};
+    struct ledger ledger;
+    struct dump d = {line, 0, dregs_line_tanks(line), done, &ledger, 0, NULL, {0}, volumes, -1};
 
     *volumes = none;
+    dregs_ledger_plain(line, &ledger);
     dump_due(&d);
 }
 

@@ -1,164 +1,327 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* interval.c: the time between two loads, integrated exactly (section "between loads" of
+/* interval.c: time in which no load passes, integrated exactly (section "between loads" of
  * dregs-model(7)).
  *
- * The rates form a matrix whose entries off the diagonal are all >= 0. Shifted by its largest
- * outflow it has no negative entry at all, so the exponential is a sum without cancellation and
- * every entry keeps its relative accuracy, however small it is.
+ * The flows between tanks are a matrix G of constant rates, so a unit content of tank k becomes
+ * E = exp(G t), its integral over the time J and that one's integral K. Every stream is a rate
+ * times a content: of what was in the tanks J, of what came in evenly K.
+ *
+ * G t is halved until no tank gives up more than half of itself; then the series of E, J and K
+ * converge without cancellation, and doubling the time takes sums and products of numbers >= 0
+ * only: every entry keeps its relative accuracy, however small it is.
  */
 #include "balance/map.h"
 
-#include <gsl/gsl_blas.h>
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_linalg.h>
-#include <gsl/gsl_matrix.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-struct rates {
-    const dregs_line *line;
-    unsigned solute, tanks;
-    size_t dim;
-    double *g; /* dim x dim, 1/s; kg/s in the last column */
+/* ---- the flows ---- */
+
+/* A volume rate that leaves a tank: for row `to` of the sums (0: none), for tank `into` (or -1). */
+struct flow {
+    unsigned from;
+    int into;
+    size_t to;
+    double rate; /* m3/s */
 };
 
-/* Liquid that leaves tank `from` at a volume rate, with its solute, for row `to`. */
-static void flows(struct rates *r, unsigned from, size_t to, double rate)
-{
-    double share = rate / dregs_line_tank(r->line, from)->volume;
+enum { FLOWS_MOST = 4 }; /* per tank */
 
-    r->g[from * r->dim + from] -= share;
-    r->g[to * r->dim + from] += share;
+static int tank_of(const dregs_line *line, dregs_link link)
+{
+    return link.kind == DREGS_LINK_STAGE ? dregs_line_stage(line, link.index)->tank : -1;
 }
 
-static void feeds(struct rates *r, unsigned tank, double mass_rate)
+/* The flows that leave a tank over its weir, into the air and into filters, and the one that it
+ * draws from another. */
+static unsigned flows_of(const dregs_line *line, unsigned substance, const struct gap *gap,
+                         const struct ledger *ledger, unsigned tank, struct flow *flow)
 {
-    r->g[tank * r->dim + r->dim - 1] += mass_rate;
-    r->g[(r->tanks + (size_t)STREAM_FED) * r->dim + r->dim - 1] += mass_rate;
+    const dregs_tank *t = &gap->tanks[tank];
+    const dregs_stage *stage = dregs_line_stage(line, t->stage);
+    int over = tank_of(line, stage->overflow_to), top = tank_of(line, stage->top_up_from);
+    dregs_stream weir = over >= 0 ? DREGS_STREAM_HANDED : DREGS_STREAM_DRAINED;
+    int liquid = dregs_is_liquid(line, substance);
+    double lost = liquid ? t->evaporation : gap->clearing ? stage->clearing[substance].si : 0.0;
+    unsigned count = 0;
+
+    if (t->overflow > 0)
+        flow[count++] =
+            (struct flow){tank, over, ledger->row[weir][t->stage], t->overflow / t->volume};
+    if (lost > 0)
+        flow[count++] = (struct flow){
+            tank, -1,
+            ledger->row[liquid ? DREGS_STREAM_EVAPORATED : DREGS_STREAM_CLEARED][t->stage],
+            lost / t->volume};
+    if (top >= 0 && t->top_up > 0)
+        flow[count++] =
+            (struct flow){(unsigned)top, (int)tank, ledger->row[DREGS_STREAM_DRAWN][t->stage],
+                          t->top_up / gap->tanks[top].volume};
+    return count;
 }
 
-static double fresh(const struct rates *r, dregs_link liquid)
+/* The rates as a matrix, and what leaves the line. */
+static void find_rates(const struct flow *flow, unsigned flows, size_t n, double *rates,
+                       double *loss)
 {
-    return dregs_line_fluid(r->line, liquid.index)->content[r->solute].si;
+    unsigned i;
+
+    memset(rates, 0, n * n * sizeof *rates);
+    memset(loss, 0, n * sizeof *loss);
+    for (i = 0; i < flows; i++) {
+        rates[flow[i].from * n + flow[i].from] -= flow[i].rate;
+        if (flow[i].into >= 0)
+            rates[(size_t)flow[i].into * n + flow[i].from] += flow[i].rate;
+        else
+            loss[flow[i].from] += flow[i].rate;
+    }
 }
 
-static void tank_rates(struct rates *r, unsigned tank)
+/* ---- E, J, K ---- */
+
+dregs_status dregs_integrals_new(size_t tanks, struct integrals *integrals)
 {
-    const dregs_tank *t = dregs_line_tank(r->line, tank);
-    const dregs_stage *stage = dregs_line_stage(r->line, t->stage);
+    size_t square = tanks * tanks;
 
-    feeds(r, tank, t->flow * fresh(r, stage->feed));
-    if (stage->top_up_from.kind == DREGS_LINK_STAGE)
-        flows(r, (unsigned)dregs_line_stage(r->line, stage->top_up_from.index)->tank, tank,
-              t->top_up);
-    else
-        feeds(r, tank, t->top_up * fresh(r, stage->top_up_from));
-    flows(r, tank,
-          stage->overflow_to.kind == DREGS_LINK_STAGE
-              ? (size_t)dregs_line_stage(r->line, stage->overflow_to.index)->tank
-              : r->tanks + (size_t)STREAM_OVERFLOW,
-          t->overflow);
-    flows(r, tank, r->tanks + (size_t)STREAM_CLEARED, stage->clearing[r->solute].si);
-}
-
-/* Squaring doubles the relative error every time; put right after each, mass is kept to rounding
- * however often it is done, and nothing can grow by itself. */
-static void put_right(double *e, unsigned tanks, size_t dim)
-{
-    size_t i;
-
-    for (i = tanks; i < dim; i++)
-        e[i * dim + i] = 1.0;
-    dregs_conserve(e, tanks, dim);
-}
-
-/* The power of two by which the last column of g is divided here. It holds kg/s, whatever their
- * size: the exponential shall not be scaled for them. The result is linear in that column, and a
- * power of two costs no digit. */
-static int scale_feeds(double *g, size_t dim, double time)
-{
-    double most = 0.0;
-    int unit = 0;
-    size_t i;
-
-    for (i = 0; i + 1 < dim; i++)
-        most = fmax(most, g[i * dim + dim - 1] * time);
-    if (most > 0)
-        (void)frexp(most, &unit);
-    for (i = 0; i + 1 < dim; i++)
-        g[i * dim + dim - 1] = ldexp(g[i * dim + dim - 1], -unit);
-    return unit;
-}
-
-/* Makes g the shifted matrix g * time / 2^halvings + shift, which has no negative entry and a
- * small exponential; returns the halvings. */
-static int shift_rates(double *g, size_t dim, double time, double *shift)
-{
-    int halvings = 0;
-    double scale;
-    size_t i;
-
-    *shift = 0.0;
-    for (i = 0; i < dim; i++)
-        *shift = fmax(*shift, -g[i * dim + i] * time);
-    for (; *shift > 8.0; halvings++)
-        *shift /= 2;
-    scale = ldexp(time, -halvings);
-    for (i = 0; i < dim * dim; i++)
-        g[i] *= scale;
-    for (i = 0; i < dim; i++)
-        g[i * dim + i] += *shift;
-    return halvings;
-}
-
-/* exp(g * time) into g; g has no negative entry off its diagonal. */
-static dregs_status exponential(double *g, unsigned tanks, size_t dim, double time)
-{
-    enum { HALVINGS_MOST = 30 }; /* a billion exchanges of a tank in one interval */
-    double *sum = calloc(2 * dim * dim, sizeof *sum), *square, shift;
-    gsl_matrix_view from = gsl_matrix_view_array(g, dim, dim), to, spare;
-    int unit, halvings;
-    size_t i;
-
-    if (!sum)
+    memset(integrals, 0, sizeof *integrals);
+    integrals->tanks = tanks;
+    integrals->rates = calloc(4 * square + tanks + 1, sizeof *integrals->rates);
+    if (!integrals->rates)
         return DREGS_NO_MEMORY;
-    square = sum + dim * dim;
-    to = gsl_matrix_view_array(sum, dim, dim);
-    spare = gsl_matrix_view_array(square, dim, dim);
-    unit = scale_feeds(g, dim, time);
-    halvings = shift_rates(g, dim, time, &shift);
-    if (halvings > HALVINGS_MOST ||
-        gsl_linalg_exponential_ss(&from.matrix, &to.matrix, GSL_PREC_DOUBLE)) {
-        free(sum);
-        return DREGS_NUMERIC;
+    integrals->now = integrals->rates + square;
+    integrals->once = integrals->now + square;
+    integrals->twice = integrals->once + square;
+    integrals->loss = integrals->twice + square;
+    return DREGS_OK;
+}
+
+void dregs_integrals_free(struct integrals *integrals)
+{
+    free(integrals->rates);
+    integrals->rates = NULL;
+}
+
+/* The series in x = G t, every tank giving up at most half of itself in t: sum of x^k / k!,
+ * t x^k / (k + 1)! and t2 x^k / (k + 2)!. A content goes through n tanks in n terms. */
+static void series(struct integrals *it, double time, double *power, double *spare)
+{
+    enum { TERMS = 20 }; /* 0.5^20 / 20! < 1e-24 */
+    size_t n = it->tanks, square = n * n, i;
+    double terms = (double)(n + TERMS), k;
+
+    memset(it->now, 0, 3 * square * sizeof *it->now);
+    memset(power, 0, square * sizeof *power);
+    for (i = 0; i < n; i++)
+        power[i * n + i] = 1.0; /* x^k / k! */
+    for (k = 0; k <= terms; k++) {
+        for (i = 0; i < square; i++) {
+            it->now[i] += power[i];
+            it->once[i] += power[i] * time / (k + 1);
+            it->twice[i] += power[i] * time * time / ((k + 1) * (k + 2));
+        }
+        dregs_multiply(it->rates, power, n, n, spare);
+        for (i = 0; i < square; i++)
+            power[i] = spare[i] * (time / (k + 1));
     }
-    for (i = 0; i < dim * dim; i++)
-        sum[i] *= exp(-shift);
-    put_right(sum, tanks, dim);
-    for (; halvings > 0; halvings--) {
-        (void)gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1.0, &to.matrix, &to.matrix, 0.0,
-                             &spare.matrix); /* fails on a mismatch of sizes only */
-        memcpy(sum, square, dim * dim * sizeof *sum);
-        put_right(sum, tanks, dim);
+}
+
+/* Squaring doubles the relative error every time; put right after each, the substance is kept to
+ * rounding however often it is done, and nothing can grow by itself. */
+static void put_right(struct integrals *it)
+{
+    size_t n = it->tanks, i, k;
+
+    for (k = 0; k < n; k++) {
+        double sum = 0.0;
+        for (i = 0; i < n; i++)
+            sum += it->now[i * n + k] + it->loss[i] * it->once[i * n + k];
+        for (i = 0; i < n; i++) {
+            it->now[i * n + k] /= sum;
+            it->once[i * n + k] /= sum;
+        }
     }
-    for (i = 0; i + 1 < dim; i++)
-        sum[i * dim + dim - 1] = ldexp(sum[i * dim + dim - 1], unit);
-    memcpy(g, sum, dim * dim * sizeof *g);
-    free(sum);
-    for (i = 0; i < dim * dim; i++)
-        if (!isfinite(g[i]))
+}
+
+/* Twice the time: K' = K + t J + K E, J' = J + J E, E' = E E. */
+static void redouble(struct integrals *it, double time, double *spare)
+{
+    size_t n = it->tanks, square = n * n, i;
+
+    dregs_multiply(it->twice, it->now, n, n, spare);
+    for (i = 0; i < square; i++)
+        it->twice[i] += time * it->once[i] + spare[i];
+    dregs_multiply(it->once, it->now, n, n, spare);
+    for (i = 0; i < square; i++)
+        it->once[i] += spare[i];
+    dregs_multiply(it->now, it->now, n, n, spare);
+    memcpy(it->now, spare, square * sizeof *spare);
+    put_right(it);
+}
+
+static dregs_status integrate(struct integrals *it, double time)
+{
+    enum { HALVINGS_MOST = 34 }; /* 17 billion exchanges of a tank in one interval */
+    size_t n = it->tanks, square = n * n, i;
+    double *spare = malloc((2 * square + 1) * sizeof *spare), most = 0.0, step = time;
+    int halvings = 0;
+
+    if (!spare)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < n; i++)
+        most = fmax(most, -it->rates[i * n + i] * time);
+    for (; most > 0.5 && halvings <= HALVINGS_MOST; halvings++) {
+        most /= 2;
+        step /= 2;
+    }
+    if (halvings <= HALVINGS_MOST) {
+        series(it, step, spare, spare + square);
+        put_right(it);
+        for (i = 0; i < (size_t)halvings; i++, step *= 2)
+            redouble(it, step, spare);
+    }
+    free(spare);
+    return halvings <= HALVINGS_MOST ? DREGS_OK : DREGS_NUMERIC;
+}
+
+/* ---- the matrix of a gap ---- */
+
+struct feeds {
+    const dregs_line *line;
+    unsigned substance;
+    const struct ledger *ledger;
+    double time;
+    double *into;  /* per tank, per s */
+    double *total; /* the matrix */
+};
+
+static void feed(struct feeds *f, unsigned tank, dregs_stream which, double volume_rate,
+                 unsigned fluid)
+{
+    double rate = volume_rate * dregs_fresh_content(f->line, f->substance, fluid);
+    size_t row = f->ledger->row[which][dregs_line_tank(f->line, tank)->stage];
+
+    f->into[tank] += rate;
+    if (row)
+        f->total[row * f->ledger->dim + f->ledger->dim - 1] += rate * f->time;
+}
+
+static void find_feeds(struct feeds *f, const struct gap *gap)
+{
+    unsigned t;
+
+    for (t = 0; t < f->ledger->tanks; t++) {
+        const dregs_stage *stage = dregs_line_stage(f->line, gap->tanks[t].stage);
+        feed(f, t, DREGS_STREAM_FED, gap->tanks[t].flow, stage->feed.index);
+        if (stage->top_up_from.kind != DREGS_LINK_STAGE)
+            feed(f, t, DREGS_STREAM_TOPPED, gap->tanks[t].top_up, stage->top_up_from.index);
+    }
+}
+
+/* One column: what a content, or an even inflow, of the tanks does. `end` and `meanwhile` are its
+ * contents at the end and their integral. */
+static void column(const struct ledger *ledger, const struct flow *flow, unsigned flows,
+                   const double *end, const double *meanwhile, size_t at, double *matrix)
+{
+    size_t dim = ledger->dim, i;
+
+    for (i = 0; i < ledger->tanks; i++)
+        matrix[i * dim + at] += end[i];
+    for (i = 0; i < flows; i++)
+        if (flow[i].to)
+            matrix[flow[i].to * dim + at] += flow[i].rate * meanwhile[flow[i].from];
+}
+
+/* The n columns of the tanks, those of their buffers, and the one of the feeds. */
+static void columns(const struct integrals *it, const struct ledger *ledger,
+                    const struct flow *flow, unsigned flows, double time, const double *into,
+                    double *two, double *matrix)
+{
+    size_t n = it->tanks, i, k;
+    double *end = two, *meanwhile = two + n;
+
+    for (k = 0; k < n; k++) {
+        for (i = 0; i < n; i++) {
+            end[i] = it->now[i * n + k];
+            meanwhile[i] = it->once[i * n + k];
+        }
+        column(ledger, flow, flows, end, meanwhile, k, matrix);
+        for (i = 0; i < n; i++) {
+            end[i] = it->once[i * n + k] / time;
+            meanwhile[i] = it->twice[i * n + k] / time;
+        }
+        if (ledger->buffers + 1 < ledger->dim)
+            column(ledger, flow, flows, end, meanwhile, ledger->buffers + k, matrix);
+        for (i = 0; i < n; i++) {
+            end[i] *= into[k] * time;
+            meanwhile[i] *= into[k] * time;
+        }
+        column(ledger, flow, flows, end, meanwhile, ledger->dim - 1, matrix);
+    }
+}
+
+static dregs_status check_finite(const double *values, size_t count)
+{
+    size_t i;
+
+    for (i = 0; i < count; i++)
+        if (!isfinite(values[i]))
             return DREGS_NUMERIC;
     return DREGS_OK;
 }
 
-dregs_status dregs_interval(const dregs_line *line, unsigned solute, double *interval)
+struct gap dregs_between_loads(const dregs_line *line)
 {
-    unsigned tanks = dregs_line_tanks(line), t;
-    struct rates r = {line, solute, tanks, tanks + STREAMS + 1, interval};
+    struct gap gap = {dregs_line_load(line)->interval.si, dregs_line_tank(line, 0), 1};
 
-    memset(interval, 0, r.dim * r.dim * sizeof *interval);
-    for (t = 0; t < tanks; t++)
-        tank_rates(&r, t);
-    return exponential(interval, tanks, r.dim, dregs_line_load(line)->interval.si);
+    return gap;
+}
+
+/* New integrals only where the flows are not those of the last time. */
+static dregs_status need_integrals(struct integrals *it, const struct flow *flow, unsigned flows,
+                                   double time, double *spare)
+{
+    size_t n = it->tanks;
+    dregs_status status;
+
+    find_rates(flow, flows, n, spare, spare + n * n);
+    if (it->known && memcmp(spare, it->rates, n * n * sizeof *spare) == 0 &&
+        memcmp(spare + n * n, it->loss, n * sizeof *spare) == 0)
+        return DREGS_OK;
+    memcpy(it->rates, spare, n * n * sizeof *spare);
+    memcpy(it->loss, spare + n * n, n * sizeof *spare);
+    it->known = 0;
+    status = integrate(it, time);
+    it->known = !status;
+    return status;
+}
+
+dregs_status dregs_interval(const dregs_line *line, unsigned substance, const struct gap *gap,
+                            const struct ledger *ledger, struct integrals *integrals,
+                            double *interval)
+{
+    size_t n = ledger->tanks, dim = ledger->dim, i;
+    double *spare = calloc(n * n + 3 * n + 1, sizeof *spare);
+    struct flow flow[DREGS_LINE_STAGES * FLOWS_MOST];
+    struct feeds feeds = {line, substance, ledger, gap->time, NULL, interval};
+    dregs_status status;
+    unsigned flows = 0, t;
+
+    if (!spare)
+        return DREGS_NO_MEMORY;
+    feeds.into = spare + n * n + 2 * n;
+    memset(interval, 0, dim * dim * sizeof *interval);
+    for (t = 0; t < n; t++)
+        flows += flows_of(line, substance, gap, ledger, t, flow + flows);
+    status = need_integrals(integrals, flow, flows, gap->time, spare);
+    if (!status) {
+        for (i = n; i < dim; i++)
+            interval[i * dim + i] = i < ledger->buffers || i == dim - 1;
+        find_feeds(&feeds, gap);
+        columns(integrals, ledger, flow, flows, gap->time, feeds.into, spare, interval);
+        dregs_conserve(interval, ledger, dim);
+        status = check_finite(interval, dim * dim);
+    }
+    free(spare);
+    return status;
 }

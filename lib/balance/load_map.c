@@ -6,11 +6,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-static dregs_status load_map_room(const dregs_map *map, struct load_map *into, size_t dim)
+static dregs_status load_map_room(const dregs_map *map, struct load_map *into,
+                                  const struct ledger *ledger)
 {
+    size_t dim = ledger->dim;
     unsigned j;
 
     memset(into, 0, sizeof *into);
+    into->ledger = ledger;
     into->dim = dim;
     into->tanks = map->tanks;
     into->powers = 1;
@@ -34,7 +37,7 @@ static dregs_status fill_powers(struct load_map *into)
 
     for (j = 1; j < into->powers; j++) {
         dregs_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
-        dregs_conserve(into->power[j], into->tanks, dim);
+        dregs_conserve(into->power[j], into->ledger, dim);
     }
     for (i = 0; i < dim * dim; i++)
         if (!isfinite(into->load[i]))
@@ -50,39 +53,75 @@ dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct loa
     for (i = 0; i < dim; i++)
         load->period[i * dim + i] = 1.0;
     dregs_walk(map, solute, load, load->period, load->period + size, dim, 0, map->period);
-    dregs_conserve(load->period, load->tanks, dim);
+    dregs_conserve(load->period, load->ledger, dim);
     for (i = 0; i < size; i++)
         if (!isfinite(load->period[i]))
             return DREGS_NUMERIC;
     return DREGS_OK;
 }
 
-/* The matrix of one load with all sums: the interval after the pass. */
-static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *load,
-                                struct pass_rows *rows)
+/* load = interval after pass. Sums act on nothing and no buffer outlasts the interval, so only what
+ * begins in a tank, or with the number one, takes a product. */
+static void compose(const struct ledger *ledger, const double *interval, const double *pass,
+                    double *load)
 {
-    size_t dim = map->tanks + STREAMS + 1u;
+    size_t n = ledger->tanks, dim = ledger->dim, i, j, k;
+
+    memset(load, 0, dim * dim * sizeof *load);
+    for (i = 0; i < dim; i++) {
+        double *to = load + i * dim;
+        to[i] = i >= n && i < ledger->buffers;
+        for (j = 0; j < dim; j++) {
+            double share = interval[i * dim + j];
+            if (share == 0.0)
+                continue;
+            for (k = 0; k < n; k++)
+                to[k] += share * pass[j * dim + k];
+            to[dim - 1] += share * pass[j * dim + dim - 1];
+        }
+    }
+}
+
+dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
+                               const struct ledger *ledger, struct integrals *integrals,
+                               double *load, struct pass_rows *rows)
+{
+    size_t dim = ledger->dim;
     double *pass = malloc(2 * dim * dim * sizeof *pass), *interval;
+    struct gap gap = dregs_between_loads(line);
     dregs_status status;
 
     if (!pass)
         return DREGS_NO_MEMORY;
     interval = pass + dim * dim;
-    status = dregs_pass(map->line, solute, pass, rows);
+    status = dregs_pass(line, substance, ledger, pass, rows);
     if (!status)
-        status = dregs_interval(map->line, solute, interval);
+        status = dregs_interval(line, substance, &gap, ledger, integrals, interval);
     if (!status) {
-        dregs_multiply(interval, pass, dim, dim, load);
-        dregs_conserve(load, map->tanks, dim);
+        compose(ledger, interval, pass, load);
+        dregs_conserve(load, ledger, dim);
     }
     free(pass);
+    return status;
+}
+
+/* The one with the sums of dregs_totals. */
+static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *load,
+                                struct pass_rows *rows)
+{
+    struct integrals integrals;
+    dregs_status status = dregs_integrals_new(map->tanks, &integrals);
+
+    if (!status)
+        status = dregs_load_matrix(map->line, solute, &map->totals, &integrals, load, rows);
+    dregs_integrals_free(&integrals);
     return status;
 }
 
 dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
                                  struct pass_rows *rows)
 {
-    dregs_status status = load_map_room(map, into, map->tanks + STREAMS + 1u);
+    dregs_status status = load_map_room(map, into, &map->totals);
 
     if (!status)
         status = load_matrix(map, solute, into->load, rows);
@@ -92,15 +131,15 @@ dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct l
 }
 
 /* One entry of the matrix with one sum from that with all of them. */
-static double folded(const double *full, size_t tanks, size_t row, size_t column)
+static double folded(const double *full, const struct ledger *ledger, size_t row, size_t column)
 {
-    size_t dim = tanks + STREAMS + 1, i;
+    size_t tanks = ledger->tanks, dim = ledger->dim, i;
     double sum = 0.0;
 
-    column = column < tanks ? column : column == tanks ? tanks + STREAM_OVERFLOW : dim - 1;
+    column = column < tanks ? column : column == tanks ? ledger->outs : dim - 1;
     if (row != tanks)
         return full[(row < tanks ? row : dim - 1) * dim + column];
-    for (i = tanks + STREAM_OVERFLOW; i < dim - 1; i++)
+    for (i = ledger->outs; i < dim - 1; i++)
         sum += full[i * dim + column];
     return sum;
 }
@@ -108,8 +147,8 @@ static double folded(const double *full, size_t tanks, size_t row, size_t column
 dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct load_map *into,
                                    struct pass_rows *rows)
 {
-    size_t dim = map->tanks + STREAMS + 1u, i, k;
-    dregs_status status = load_map_room(map, into, map->tanks + 2u);
+    size_t dim = map->totals.dim, i, k;
+    dregs_status status = load_map_room(map, into, &map->closed);
     double *full = malloc(dim * dim * sizeof *full);
 
     if (!status)
@@ -117,7 +156,7 @@ dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct
     if (!status) {
         for (i = 0; i < into->dim; i++)
             for (k = 0; k < into->dim; k++)
-                into->load[i * into->dim + k] = folded(full, map->tanks, i, k);
+                into->load[i * into->dim + k] = folded(full, &map->totals, i, k);
         status = fill_powers(into);
     }
     free(full);
@@ -127,7 +166,7 @@ dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct
 dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
                                   struct load_map *into)
 {
-    dregs_status status = load_map_room(map, into, map->tanks + 1u);
+    dregs_status status = load_map_room(map, into, &map->plain);
     unsigned j;
 
     for (j = 0; j < into->powers && !status; j++)

@@ -105,6 +105,9 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     if (!made)
         return DREGS_NO_MEMORY;
     made->line = line;
+    dregs_ledger_plain(line, &made->plain);
+    dregs_ledger_closed(line, &made->closed);
+    dregs_ledger_totals(line, &made->totals);
     made->tanks = dregs_line_tanks(line);
     made->stride = (made->tanks + 3u) / 4u * 4u;
     (void)pthread_mutex_init(&made->lock, NULL);
@@ -187,16 +190,16 @@ static void read_sums(const dregs_map *map, const double *fresh, const double *z
         totals->held_first += fresh[t];
         totals->held_last += z[t];
     }
-    totals->soil = sums[STREAM_SOIL];
-    totals->fed = sums[STREAM_FED];
-    totals->sprayed = sums[STREAM_SPRAYED];
-    totals->refilled = sums[STREAM_REFILLED];
-    totals->overflow = sums[STREAM_OVERFLOW];
-    totals->runoff = sums[STREAM_RUNOFF];
-    totals->dumped = sums[STREAM_DUMPED];
-    totals->cleared = sums[STREAM_CLEARED];
-    totals->blown_off = sums[STREAM_BLOWN_OFF];
-    totals->carried = sums[STREAM_CARRIED];
+    totals->soil = sums[TOTAL_SOIL];
+    totals->fed = sums[TOTAL_FED];
+    totals->sprayed = sums[TOTAL_SPRAYED];
+    totals->refilled = sums[TOTAL_REFILLED];
+    totals->overflow = sums[TOTAL_OVERFLOW];
+    totals->runoff = sums[TOTAL_RUNOFF];
+    totals->dumped = sums[TOTAL_DUMPED];
+    totals->cleared = sums[TOTAL_CLEARED];
+    totals->blown_off = sums[TOTAL_BLOWN_OFF];
+    totals->carried = sums[TOTAL_CARRIED];
 }
 
 dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t loads,
@@ -209,7 +212,7 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
 
     if (solute >= map->solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
-    z = calloc(map->tanks + STREAMS + 1u, sizeof *z);
+    z = calloc(map->totals.dim, sizeof *z);
     if (z && rows_new(map, &rows))
         status = dregs_load_map_full(map, solute, &load, &rows);
     if (!status) {

@@ -25,33 +25,26 @@ void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t colu
     memcpy(z, spare, dim * columns * sizeof *z);
 }
 
-size_t dregs_sum_row(size_t tanks, size_t dim, enum stream which)
-{
-    if (dim == tanks + STREAMS + 1)
-        return tanks + (size_t)which;
-    return dim == tanks + 2 && which >= STREAM_OVERFLOW ? tanks : 0;
-}
-
 /* Rounding leaves the columns a little off, and powers of the matrix would let that grow. */
-void dregs_conserve(double *a, size_t tanks, size_t dim)
+void dregs_conserve(double *a, const struct ledger *ledger, size_t columns)
 {
-    size_t outs = dregs_sum_row(tanks, dim, STREAM_OVERFLOW), i, k;
+    size_t tanks = ledger->tanks, outs = ledger->outs, end = ledger->within, i, k;
 
-    for (k = 0; outs && k < dim; k++) {
+    for (k = 0; outs < end && k < columns; k++) {
         double in = k < tanks, out = 0.0;
-        if (k >= tanks && (k < dim - 1 || outs == tanks))
+        if (k >= tanks && (k < columns - 1 || outs == tanks))
             continue; /* sums stay what they are; what came in is not known to every form */
         for (i = 0; i < tanks; i++)
-            out += a[i * dim + k];
-        for (i = outs; i < dim - 1; i++)
-            out += a[i * dim + k];
-        for (i = tanks; k == dim - 1 && i < outs; i++)
-            in += a[i * dim + k];
+            out += a[i * columns + k];
+        for (i = outs; i < end; i++)
+            out += a[i * columns + k];
+        for (i = tanks; k == columns - 1 && i < outs; i++)
+            in += a[i * columns + k];
         if (!(out > 0) || !(in > 0))
             continue;
-        for (i = 0; i < dim - 1; i++)
+        for (i = 0; i < end; i++)
             if (i < tanks || i >= outs)
-                a[i * dim + k] *= in / out;
+                a[i * columns + k] *= in / out;
     }
 }
 

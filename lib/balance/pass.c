@@ -3,6 +3,12 @@
  *
  * The masses in the tanks and in the film are carried along as rows: each is a linear function of
  * the tank masses before the load, and the printed equations are applied to the functions.
+ *
+ * The volume of a tank is held constant, and what a visit adds or takes flows off or in until the
+ * next load. For solutes that is of no account: the concentration is what counts. A liquid has to
+ * add up to the volume itself, so what the tank has too much or too little of it after the visit,
+ * in the tank's mixture, waits in a buffer of its own, and the interval lets it in evenly. Liquids
+ * then fill the tank at every moment, and each of their streams is that of the volume balance.
  */
 #include "balance/map.h"
 
@@ -12,7 +18,9 @@
 
 struct pass {
     const dregs_line *line;
-    unsigned solute, tanks;
+    unsigned substance, tanks;
+    int liquid; /* the substance is a liquid */
+    const struct ledger *ledger;
     size_t dim;
     double *rows; /* dim x dim: the tanks, the sums, the number one */
     double *film; /* dim */
@@ -37,9 +45,29 @@ static void add_mass(struct pass *p, double *to, double mass)
     to[p->dim - 1] += mass;
 }
 
-static double *stream(struct pass *p, enum stream which)
+/* A sum's row; NULL where the ledger keeps none. */
+static double *stream(struct pass *p, dregs_stream which, unsigned stage)
 {
-    return row(p, p->tanks + (size_t)which);
+    size_t index = p->ledger->row[which][stage];
+
+    return index ? row(p, index) : NULL;
+}
+
+static void note(struct pass *p, dregs_stream which, unsigned stage, double factor,
+                 const double *from)
+{
+    double *to = stream(p, which, stage);
+
+    if (to)
+        add(p, to, factor, from);
+}
+
+static void note_mass(struct pass *p, dregs_stream which, unsigned stage, double mass)
+{
+    double *to = stream(p, which, stage);
+
+    if (to)
+        add_mass(p, to, mass);
 }
 
 /* The columns of a row that stand without the sums. */
@@ -49,88 +77,131 @@ static void keep_plain(const struct pass *p, const double *from, double *to)
     to[p->tanks] = from[p->dim - 1];
 }
 
-static void immerse(struct pass *p, const dregs_stage *stage, const dregs_carried *film,
-                    double *mixed, double *met)
+/* The soil that a visit takes off the parts. */
+static void take_off(struct pass *p, unsigned index, double *tank)
 {
+    const dregs_stage *stage = dregs_line_stage(p->line, index);
+    double off = p->liquid ? 0.0 : stage->removal[p->substance].si * p->soil;
+
+    p->soil -= off;
+    add_mass(p, tank, off);
+    note_mass(p, DREGS_STREAM_SOIL, index, off);
+}
+
+static void immerse(struct pass *p, unsigned index, double *mixed, double *met)
+{
+    const dregs_stage *stage = dregs_line_stage(p->line, index);
+    const dregs_carried *film = dregs_line_carried(p->line, index);
     double *tank = row(p, (size_t)stage->tank);
     double volume = dregs_line_tank(p->line, (unsigned)stage->tank)->volume;
-    double off = stage->removal[p->solute].si * p->soil;
     double bypass = fmin((1.0 - stage->exchange.si) * film->in, film->out);
     double keep = film->in > 0 ? bypass / film->in : 0.0;
     double c_volume = volume + film->in - bypass;
     size_t i;
 
-    p->soil -= off;
-    add_mass(p, tank, off);
-    add_mass(p, stream(p, STREAM_SOIL), off);
-    keep_plain(p, tank, met);
+    take_off(p, index, tank);
+    if (met)
+        keep_plain(p, tank, met);
     /* mixed = c, the concentration after mixing, as a row */
     for (i = 0; i < p->dim; i++)
         mixed[i] = (tank[i] + (1.0 - keep) * p->film[i]) / c_volume;
     for (i = 0; i < p->dim; i++) {
         double out = keep * p->film[i] + (film->out - bypass) * mixed[i];
         /* what stays, without the difference of large numbers that m + f - f_out would be */
-        tank[i] = mixed[i] * (c_volume - (film->out - bypass));
+        tank[i] = mixed[i] * (p->liquid ? volume : c_volume - (film->out - bypass));
         p->film[i] = out;
     }
+    if (p->liquid)
+        add(p, row(p, p->ledger->buffers + (size_t)stage->tank), film->in - film->out, mixed);
 }
 
-static void spray(struct pass *p, const dregs_stage *stage, const dregs_carried *film)
+static void spray(struct pass *p, unsigned index)
 {
-    double fresh = dregs_line_fluid(p->line, stage->liquid.index)->content[p->solute].si;
+    const dregs_stage *stage = dregs_line_stage(p->line, index);
+    const dregs_carried *film = dregs_line_carried(p->line, index);
+    double fresh = dregs_fresh_content(p->line, p->substance, stage->liquid.index);
     double reach = film->in > 0 ? stage->mixing.si * stage->use.si / film->in : HUGE_VAL;
     /* dregs_line_carry lets a spray be short of liquid by rounding: nothing is made of nothing */
     double keep = film->in > 0 ? fmin(exp(-reach) * film->out / film->in, 1.0) : 0.0;
     double brought = fresh * fmin(-expm1(-reach) * film->out, stage->use.si);
-    double *runoff = stage->runoff_to.kind == DREGS_LINK_STAGE
-                         ? row(p, (size_t)dregs_line_stage(p->line, stage->runoff_to.index)->tank)
-                         : stream(p, STREAM_RUNOFF);
+    int caught = stage->runoff_to.kind == DREGS_LINK_STAGE;
+    dregs_stream to = caught ? DREGS_STREAM_CAUGHT : DREGS_STREAM_RUNOFF;
     size_t i;
 
-    add_mass(p, stream(p, STREAM_SPRAYED), fresh * stage->use.si);
-    add(p, runoff, 1.0 - keep, p->film);
-    add_mass(p, runoff, fresh * stage->use.si - brought);
+    note_mass(p, DREGS_STREAM_SPRAYED, index, fresh * stage->use.si);
+    note(p, to, index, 1.0 - keep, p->film);
+    note_mass(p, to, index, fresh * stage->use.si - brought);
+    if (caught) {
+        size_t tank = (size_t)dregs_line_stage(p->line, stage->runoff_to.index)->tank;
+        double *into = row(p, p->liquid ? p->ledger->buffers + tank : tank);
+        add(p, into, 1.0 - keep, p->film);
+        add_mass(p, into, fresh * stage->use.si - brought);
+    }
     for (i = 0; i < p->dim; i++)
         p->film[i] *= keep;
     add_mass(p, p->film, brought);
 }
 
-static void dry(struct pass *p, const dregs_stage *stage)
+/* What is not blown off dries: solutes stay, liquids go. */
+static void dry(struct pass *p, unsigned index)
 {
+    double blown = dregs_line_stage(p->line, index)->blow_off.si;
     size_t i;
 
-    add(p, stream(p, STREAM_BLOWN_OFF), stage->blow_off.si, p->film);
+    note(p, DREGS_STREAM_BLOWN_OFF, index, blown, p->film);
+    if (p->liquid)
+        note(p, DREGS_STREAM_DRIED, index, 1.0 - blown, p->film);
     for (i = 0; i < p->dim; i++)
-        p->film[i] *= 1.0 - stage->blow_off.si;
+        p->film[i] *= p->liquid ? 0.0 : 1.0 - blown;
 }
 
-dregs_status dregs_pass(const dregs_line *line, unsigned solute, double *pass,
-                        struct pass_rows *rows)
+static void visit(struct pass *p, unsigned index, double *mixed, struct pass_rows *rows)
 {
-    unsigned tanks = dregs_line_tanks(line), i;
-    struct pass p = {line, solute, tanks, tanks + STREAMS + 1, pass, NULL, 0};
+    unsigned last = dregs_line_stages(p->line) - 1;
+
+    switch (dregs_line_stage(p->line, index)->kind) {
+    case DREGS_DRY:
+        dry(p, index);
+        break;
+    case DREGS_SPRAY:
+        spray(p, index);
+        break;
+    default:
+        immerse(p, index, mixed, rows ? rows->met + index * (p->tanks + 1) : NULL);
+    }
+    if (index == last)
+        note(p, p->liquid ? DREGS_STREAM_DRIED : DREGS_STREAM_LEFT, last, 1.0, p->film);
+    else
+        note(p, DREGS_STREAM_PASSED, index, 1.0, p->film);
+    if (!rows)
+        return;
+    keep_plain(p, p->film, rows->film + index * (p->tanks + 1));
+    rows->adhering[index] = p->soil;
+}
+
+dregs_status dregs_pass(const dregs_line *line, unsigned substance, const struct ledger *ledger,
+                        double *pass, struct pass_rows *rows)
+{
+    struct pass p = {.line = line,
+                     .substance = substance,
+                     .tanks = dregs_line_tanks(line),
+                     .liquid = dregs_is_liquid(line, substance),
+                     .ledger = ledger,
+                     .dim = ledger->dim,
+                     .rows = pass};
     double *mixed = calloc(2 * p.dim, sizeof *mixed);
+    unsigned i;
 
     if (!mixed)
         return DREGS_NO_MEMORY;
     p.film = mixed + p.dim;
-    p.soil = dregs_line_solute(line, solute)->on_parts.si * dregs_line_load(line)->parts.si;
+    if (!p.liquid)
+        p.soil = dregs_line_solute(line, substance)->on_parts.si * dregs_line_load(line)->parts.si;
     memset(pass, 0, p.dim * p.dim * sizeof *pass);
     for (i = 0; i < p.dim; i++)
         pass[i * p.dim + i] = 1.0;
-    for (i = 0; i < dregs_line_stages(line); i++) {
-        const dregs_stage *stage = dregs_line_stage(line, i);
-        const dregs_carried *carried = dregs_line_carried(line, i);
-        if (stage->kind == DREGS_DRY)
-            dry(&p, stage);
-        else if (stage->kind == DREGS_SPRAY)
-            spray(&p, stage, carried);
-        else
-            immerse(&p, stage, carried, mixed, rows->met + i * (tanks + 1));
-        keep_plain(&p, p.film, rows->film + i * (tanks + 1));
-        rows->adhering[i] = p.soil;
-    }
-    add(&p, stream(&p, STREAM_CARRIED), 1.0, p.film);
+    for (i = 0; i < dregs_line_stages(line); i++)
+        visit(&p, i, mixed, rows);
     free(mixed);
     return DREGS_OK;
 }

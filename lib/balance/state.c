@@ -86,7 +86,7 @@ void dregs_state_step(dregs_state *state)
         for (i = 0; i < n; i++)
             z[i] = state->spare[i];
         if (state->done == state->due)
-            dregs_dump(map->line, s, state->done, n + 1, z, 1);
+            dregs_dump(map->line, s, state->done, &map->plain, z, 1);
     }
     if (state->done == state->due)
         dregs_state_set(state, state->done);

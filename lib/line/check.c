@@ -8,6 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
+enum { SHIFTS_MOST = 24 }; /* a day */
+
 struct checker {
     dregs_line *line;
     const struct item *items;
@@ -114,10 +116,10 @@ static void check_film(struct checker *c, const struct item *item, dregs_stage *
 /* A second visit states only what belongs to the visit, and names an earlier stage. */
 static void check_shared(struct checker *c, const struct item *item, dregs_stage *stage)
 {
-    static const char *const own[] = {"volume",      "liquid",      "temperature", "flow",
-                                      "feed",        "overflow to", "top up from", "dump every",
-                                      "refill from", "evaporation", "open area",   "covered",
-                                      "air speed"};
+    static const char *const own[] = {"volume",  "liquid",      "temperature", "flow",
+                                      "feed",    "overflow to", "top up from", "dump every",
+                                      "dump at", "refill from", "evaporation", "open area",
+                                      "covered", "air speed"};
     const dregs_stage *owner = &c->line->stages[stage->shares.index];
     char name[DREGS_QUOTED], other[DREGS_QUOTED];
     unsigned row, s;
@@ -169,6 +171,61 @@ static void check_removal(struct checker *c, const struct item *item, const dreg
                 dregs_quote(name, item->name), dregs_quote(solute, c->line->solutes[s].name));
 }
 
+/* `dump at` in loads, from the schedule. */
+static void resolve_dump(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    const dregs_schedule *schedule = &c->line->schedule;
+    const dregs_value *part[3] = {&schedule->loads_per_shift, &schedule->shifts_per_day,
+                                  &schedule->days_per_week};
+    static const char *const names[3] = {"loads per shift", "shifts per day", "days per week"};
+    unsigned row = given(item, "dump at");
+    char name[DREGS_QUOTED];
+    double loads = 1.0;
+    int i;
+
+    if (!row || stage->dump_at == DREGS_DUMP_AT_LOADS)
+        return;
+    for (i = 0; i < (int)stage->dump_at; i++) {
+        if (!part[i]->row)
+            SAY(c, row, "dump at of %s needs the '%s' of a schedule, which is not given",
+                dregs_quote(name, item->name), names[i]);
+        loads *= part[i]->si;
+    }
+    if (loads > DREGS_LINE_PERIOD)
+        SAY(c, row, "dump at of %s: every %.0f loads; allowed are %d",
+            dregs_quote(name, item->name), loads, DREGS_LINE_PERIOD);
+    stage->dump_every.si = loads;
+    stage->dump_every.row = row;
+}
+
+/* The times of a schedule that are known fit into each other. */
+static void check_schedule(struct checker *c)
+{
+    const dregs_schedule *s = &c->line->schedule;
+    double loads = s->loads_per_shift.si * c->line->load.interval.si;
+    double shift = s->shift_length.row ? s->shift_length.si : loads;
+    double day = shift * (s->shifts_per_day.row ? s->shifts_per_day.si : 1.0);
+
+    if (s->days_per_week.row && s->days_per_week.si > 7)
+        SAY(c, s->days_per_week.row, "a week of %.0f days; allowed are 1 to 7",
+            s->days_per_week.si);
+    if (s->shift_length.row && s->shift_length.si < loads * (1 - 1e-12))
+        SAY(c, s->shift_length.row,
+            "a shift of %g h is shorter than its loads take: %.0f loads, one every %g min, are %g "
+            "h",
+            s->shift_length.si / 3600, s->loads_per_shift.si, c->line->load.interval.si / 60,
+            loads / 3600);
+    if (s->shifts_per_day.row && s->shifts_per_day.si > SHIFTS_MOST)
+        SAY(c, s->shifts_per_day.row, "a day of %.0f shifts; allowed are 1 to %d",
+            s->shifts_per_day.si, SHIFTS_MOST);
+    if (day > 86400.0 * (1 + 1e-12))
+        SAY(c, s->shift_length.row ? s->shift_length.row : s->loads_per_shift.row,
+            "the shifts of a day take %g h", day / 3600);
+    if (s->days_per_year.row && s->days_per_year.si > DREGS_YEAR_DAYS)
+        SAY(c, s->days_per_year.row, "a year of %.0f days; allowed are 1 to %d",
+            s->days_per_year.si, DREGS_YEAR_DAYS);
+}
+
 static void check_tank(struct checker *c, const struct item *item)
 {
     dregs_stage *stage = &c->line->stages[item->index];
@@ -184,6 +241,12 @@ static void check_tank(struct checker *c, const struct item *item)
         missing(c, item, "volume");
     if (!given(item, "liquid"))
         missing(c, item, "liquid");
+    excludes(c, item, "dump every", "dump at");
+    resolve_dump(c, item, stage);
+    if (stage->reclaim.row && stage->overflow_to.kind == DREGS_LINK_STAGE && !stage->dump_every.row)
+        SAY(c, stage->reclaim.row,
+            "reclaim of '%.60s' never acts: the tank is not dumped and overflows to a stage",
+            item->name);
     excludes(c, item, "evaporation", "open area");
     needs(c, item, "air speed", "open area");
     needs(c, item, "covered", "open area");
@@ -351,7 +414,8 @@ static void check_refills(struct checker *c)
         }
         if (stage->refill_from.row && !stage->dump_every.row && !drawn_from)
             SAY(c, stage->refill_from.row,
-                "refill from of %s never acts: it has no 'dump every' and nothing refills from it",
+                "refill from of %s never acts: it has no 'dump every' or 'dump at' and nothing "
+                "refills from it",
                 dregs_quote(name, stage->name));
     }
 }
@@ -387,6 +451,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
     unsigned i;
 
     check_whole(&c);
+    check_schedule(&c);
     for (i = 0; i < count; i++) {
         if (items[i].kind == KINDS)
             continue;

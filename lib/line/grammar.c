@@ -65,7 +65,9 @@ const struct property dregs_properties[] = {
     {"overflow to", TANK, 0, VALUE_STAGE_OR_DRAIN, "", NO_SOLUTE, AT(dregs_stage, overflow_to)},
     {"top up from", TANK, 0, VALUE_LIQUID_OR_STAGE, "", NO_SOLUTE, AT(dregs_stage, top_up_from)},
     {"dump every", TANK, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_stage, dump_every)},
+    {"dump at", TANK, 0, VALUE_DUMP_AT, "", NO_SOLUTE, AT(dregs_stage, dump_at)},
     {"refill from", TANK, 0, VALUE_STAGE, "", NO_SOLUTE, AT(dregs_stage, refill_from)},
+    {"reclaim", TANK, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, reclaim)},
     {"evaporation", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", NO_SOLUTE, AT(dregs_stage, evaporation)},
     {"open area", TANK, 0, VALUE_NOT_NEGATIVE, "m2", NO_SOLUTE, AT(dregs_stage, open_area)},
     {"covered", TANK, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, covered)},
@@ -100,6 +102,8 @@ const struct property dregs_properties[] = {
     {"loads per shift", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, loads_per_shift)},
     {"shifts per day", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, shifts_per_day)},
     {"days per year", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, days_per_year)},
+    {"days per week", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, days_per_week)},
+    {"shift length", SCHEDULE, 0, VALUE_POSITIVE, "h", NO_SOLUTE, AT(dregs_schedule, shift_length)},
     {"idle flow", SCHEDULE, 0, VALUE_ON_OFF, "", NO_SOLUTE, AT(dregs_schedule, idle_flow)},
 };
 /* clang-format on */

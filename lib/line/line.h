@@ -70,6 +70,7 @@ enum value_type {
     VALUE_LAW,
     VALUE_LEVEL,
     VALUE_ON_OFF,
+    VALUE_DUMP_AT,
     VALUE_SALT,
     VALUE_COMPENSATION,
     VALUE_SOLUTE_OR_TOTAL

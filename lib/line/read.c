@@ -311,6 +311,8 @@ static dregs_status prepare(struct reader *r)
     not_given(&line->schedule.loads_per_shift);
     not_given(&line->schedule.shifts_per_day);
     not_given(&line->schedule.days_per_year);
+    not_given(&line->schedule.days_per_week);
+    not_given(&line->schedule.shift_length);
     line->schedule.idle_flow = -1;
     for (i = 0; i < r->count; i++) {
         const struct item *item = &r->items[i];
@@ -603,6 +605,22 @@ static void read_level(struct reader *r, unsigned row, dregs_target *target)
     target->residue.row = row;
 }
 
+/* The number of loads that `dump at` stands for is known once the schedule is. */
+static void read_dump_at(struct reader *r, unsigned row, dregs_stage *stage)
+{
+    static const char *const words[] = {"shift end", "day end", "week end"};
+    const dregs_row *cells = &r->line->rows[row];
+    char quoted[DREGS_QUOTED];
+    unsigned i;
+
+    for (i = 0; i < 3; i++)
+        if (strcmp(cells->value, words[i]) == 0)
+            stage->dump_at = (dregs_dump_at)(DREGS_DUMP_AT_SHIFT + i);
+    if (stage->dump_at == DREGS_DUMP_AT_LOADS)
+        SAY(r, row, "dump at %s is not one of shift end, day end, week end",
+            dregs_quote(quoted, cells->value));
+}
+
 static void read_salt(struct reader *r, unsigned row, dregs_solute *solute)
 {
     const dregs_row *cells = &r->line->rows[row];
@@ -701,6 +719,9 @@ static void read_word(struct reader *r, unsigned row, const struct item *item,
         ((dregs_schedule *)(void *)owner)->idle_flow = strcmp(cells->value, "on") == 0;
         if (strcmp(cells->value, "on") != 0 && strcmp(cells->value, "off") != 0)
             SAY(r, row, "idle flow %s is not one of on, off", dregs_quote(quoted, cells->value));
+        break;
+    case VALUE_DUMP_AT:
+        read_dump_at(r, row, (dregs_stage *)(void *)owner);
         break;
     default:
         read_link(r, row, property, (dregs_link *)(void *)(owner + property->offset));

@@ -64,9 +64,9 @@ static int tank_of(const dregs_line *line, dregs_link link)
 }
 
 /* Sets overflow or top-up of a tank, once all that flows to it or draws on it is known. */
-static void settle(dregs_line *line, unsigned tank)
+static void settle(const dregs_line *line, dregs_tank *tanks, unsigned tank)
 {
-    dregs_tank *t = &line->tanks[tank];
+    dregs_tank *t = &tanks[tank];
     const dregs_stage *stage = &line->stages[t->stage];
     double surplus =
         t->flow + t->film_gain + t->runoff + t->overflow_in - t->evaporation - t->drawn;
@@ -80,12 +80,12 @@ static void settle(dregs_line *line, unsigned tank)
         t->overflow = surplus;
         next = tank_of(line, stage->overflow_to);
         if (next >= 0)
-            line->tanks[next].overflow_in += surplus;
+            tanks[next].overflow_in += surplus;
     } else {
         t->top_up = -surplus;
         next = tank_of(line, stage->top_up_from);
         if (next >= 0)
-            line->tanks[next].drawn += -surplus;
+            tanks[next].drawn += -surplus;
     }
 }
 
@@ -102,7 +102,7 @@ static void count_reached(const dregs_line *line, unsigned tank, unsigned *waiti
 }
 
 /* Tanks in an order in which all that acts on one stands before it; there is no circle. */
-static void settle_all(dregs_line *line)
+static void settle_all(const dregs_line *line, dregs_tank *tanks)
 {
     unsigned waiting[DREGS_LINE_STAGES] = {0}, done = 0, i;
     unsigned char settled[DREGS_LINE_STAGES] = {0};
@@ -113,11 +113,25 @@ static void settle_all(dregs_line *line)
         for (i = 0; i < line->tank_count; i++) {
             if (settled[i] || waiting[i])
                 continue;
-            settle(line, i);
+            settle(line, tanks, i);
             settled[i] = 1;
             done++;
             count_reached(line, i, waiting, -1);
         }
+}
+
+void dregs_line_idle(const dregs_line *line, int flow, dregs_tank *tanks)
+{
+    unsigned i;
+
+    for (i = 0; i < line->tank_count; i++) {
+        const dregs_tank *t = &line->tanks[i];
+        tanks[i] = (dregs_tank){.stage = t->stage,
+                                .volume = t->volume,
+                                .flow = flow ? t->flow : 0.0,
+                                .evaporation = t->evaporation};
+    }
+    settle_all(line, tanks);
 }
 
 static unsigned long common_divisor(unsigned long a, unsigned long b)
@@ -175,6 +189,6 @@ dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults)
     }
     if (first)
         return first;
-    settle_all(line);
+    settle_all(line, line->tanks);
     return find_period(line, faults);
 }

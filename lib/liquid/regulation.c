@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* regulation.c: the table of what regulations say of the liquids.
  *
- * Facts in words, never numbers to reckon with. The table is built in and read as a whole; a test
- * holds that it has no fault. Not covered: states, counties, other countries.
+ * Facts in words with a code for programs, never numbers to reckon with. The table is built in and
+ * read as a whole; a test holds that it has no fault. Not covered: states, counties, other
+ * countries.
  */
 #include "dregs/csv.h"
 #include "dregs/liquid.h"
@@ -11,10 +12,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 6 };
+enum { COLUMNS = 7 };
 
-static const char *const columns[COLUMNS] = {"liquid",   "jurisdiction", "fact",
-                                             "citation", "status date",  "evidence"};
+static const char *const columns[COLUMNS] = {"liquid",      "jurisdiction", "fact", "citation",
+                                             "status date", "evidence",     "code"};
 
 struct entry {
     dregs_regulation regulation;
@@ -54,8 +55,8 @@ static dregs_status add_row(dregs_regulations *regulations, const dregs_csv_row 
         kept[i] = memcpy(at, row->cell[i], size);
         at += size;
     }
-    entry->regulation =
-        (dregs_regulation){kept[0], kept[1], kept[2], kept[3], kept[4], kept[5], row->line};
+    entry->regulation = (dregs_regulation){kept[0], kept[1], kept[2],   kept[3],
+                                           kept[4], kept[5], row->line, kept[6]};
     return DREGS_OK;
 }
 
@@ -111,6 +112,19 @@ void dregs_regulations_free(dregs_regulations *regulations)
 const dregs_regulation *dregs_regulations_at(const dregs_regulations *regulations, size_t index)
 {
     return index < regulations->count ? &regulations->entry[index].regulation : NULL;
+}
+
+const dregs_regulation *dregs_regulations_find(const dregs_regulations *regulations,
+                                               const char *liquid, const char *citation)
+{
+    size_t i;
+
+    for (i = 0; i < regulations->count; i++) {
+        const dregs_regulation *r = &regulations->entry[i].regulation;
+        if (*r->code && strcmp(r->liquid, liquid) == 0 && strstr(r->citation, citation))
+            return r;
+    }
+    return NULL;
 }
 
 const char *dregs_regulations_deference(void)

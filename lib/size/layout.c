@@ -118,9 +118,9 @@ static int among(const char *word, const char *const *words)
 /* What the model states of itself and the layout does not. */
 static void copy_model(struct plan *plan, unsigned k)
 {
-    static const char *const own[] = {
-        "kind",       "flow",        "overflow to",      "top up from",
-        "dump every", "refill from", "shares tank with", NULL};
+    static const char *const own[] = {"kind",       "flow",    "overflow to", "top up from",
+                                      "dump every", "dump at", "refill from", "shares tank with",
+                                      NULL};
     static const char *const spray[] = {"liquid",     "temperature",    "film",
                                         "drag-out",   "drag-out class", "withdrawal speed",
                                         "drain time", "film law",       NULL};

@@ -74,6 +74,8 @@ static const char *hindrance(const dregs_line *line, const dregs_stage *stage, i
     case FLOW:
     case VOLUME:
     case DUMP_EVERY:
+        if (owns && which == DUMP_EVERY && stage->dump_at != DREGS_DUMP_AT_LOADS)
+            return "it states 'dump at'; state 'dump every' instead";
         return owns ? NULL : "only a wash or rinse with a tank of its own has it";
     case USE:
         return stage->kind == DREGS_SPRAY ? NULL : "only a spray has it";

@@ -112,6 +112,14 @@ typedef enum dregs_film_way {
     DREGS_FILM_KUSHNER   /**< `withdrawal speed` with `film law` kushner */
 } dregs_film_way;
 
+/** The end of what a tank is dumped at, where the file names it. */
+typedef enum dregs_dump_at {
+    DREGS_DUMP_AT_LOADS, /**< by `dump every`, or never */
+    DREGS_DUMP_AT_SHIFT,
+    DREGS_DUMP_AT_DAY,
+    DREGS_DUMP_AT_WEEK
+} dregs_dump_at;
+
 /** What the file says of a stage. */
 typedef struct dregs_stage {
     const char *name;
@@ -134,7 +142,7 @@ typedef struct dregs_stage {
     dregs_value drain_time;       /**< s, 0 by default */
     const dregs_drag_out_class *drag_out_class;
     unsigned class_row, law_row;
-    dregs_value dump_every; /**< loads */
+    dregs_value dump_every; /**< loads; of `dump at` those of the schedule's shift, day or week */
     dregs_link refill_from;
     dregs_value evaporation; /**< m3/s of liquid, 0 by default */
     dregs_value open_area;   /**< m2 */
@@ -146,6 +154,9 @@ typedef struct dregs_stage {
     dregs_value humidity;    /**< 0..1 */
     dregs_value blow_off;    /**< 0..1, 0 by default */
     dregs_value fresh_air;   /**< m3/s */
+    dregs_dump_at dump_at;
+    dregs_value reclaim; /**< 0..1 of its own liquid that is dumped or drained and comes back from
+                              a still as fresh liquid, 0 by default */
 } dregs_stage;
 
 typedef struct dregs_target {
@@ -162,6 +173,8 @@ typedef struct dregs_schedule {
     unsigned row;
     dregs_value loads_per_shift, shifts_per_day, days_per_year;
     int idle_flow; /**< 1 on, 0 off, -1 not stated */
+    dregs_value days_per_week;
+    dregs_value shift_length; /**< s */
 } dregs_schedule;
 
 /** The film a load carries out of a stage, and how it came about. Volumes in m3 per load. */
@@ -190,6 +203,8 @@ typedef struct dregs_tank {
     double overflow; /**< the surplus, to `overflow to` */
     double top_up;   /**< the shortfall, from `top up from` */
 } dregs_tank;
+
+enum { DREGS_YEAR_DAYS = 365 }; /**< of a year in a schedule */
 
 typedef struct dregs_line dregs_line;
 
@@ -262,6 +277,10 @@ DREGS_API const dregs_stage *dregs_line_stage(const dregs_line *line, unsigned i
 DREGS_API const dregs_carried *dregs_line_carried(const dregs_line *line, unsigned stage);
 DREGS_API unsigned dregs_line_tanks(const dregs_line *line);
 DREGS_API const dregs_tank *dregs_line_tank(const dregs_line *line, unsigned index);
+/** The volume rates of all tanks while no load passes: no film comes or goes, no spray runs.
+ *  \param flow   1: the flows of fresh feed run, 0: they are off.
+ *  \param tanks  receives one for each tank. */
+DREGS_API void dregs_line_idle(const dregs_line *line, int flow, dregs_tank *tanks);
 DREGS_API const dregs_target *dregs_line_target(const dregs_line *line);
 DREGS_API const dregs_schedule *dregs_line_schedule(const dregs_line *line);
 

@@ -112,6 +112,10 @@ typedef struct dregs_regulation {
     const char *status_date; /**< YYYY-MM-DD or YYYY: of the act cited, as far as is known */
     const char *evidence;    /**< "read" or "memory" */
     unsigned long line;      /**< of the table */
+    const char *code;        /**< the fact for programs: "VOC" or "exempt" (40 CFR 51.100(s)), "HAP"
+                                  or "no HAP" (Clean Air Act 112(b)), "F001", "F003", "F005" or
+                                  "no F-code" (40 CFR 261.31), "subpart T" (40 CFR part 63),
+                                  "art. 59(5)" (Directive 2010/75/EU); "" for none */
 } dregs_regulation;
 
 typedef struct dregs_regulations dregs_regulations;
@@ -124,6 +128,11 @@ DREGS_API void dregs_regulations_free(dregs_regulations *regulations);
  *  the table. */
 DREGS_API const dregs_regulation *dregs_regulations_at(const dregs_regulations *regulations,
                                                        size_t index);
+
+/** The first row with a code that is about \p liquid and cites \p citation (a part of the citation
+ *  is enough, such as "51.100(s)"), or NULL: nothing is on record then, which is not a "no". */
+DREGS_API const dregs_regulation *dregs_regulations_find(const dregs_regulations *regulations,
+                                                         const char *liquid, const char *citation);
 
 /** The sentence that stands below all of them. */
 DREGS_API const char *dregs_regulations_deference(void);

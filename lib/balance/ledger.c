@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* ledger.c: which sums a vector z keeps besides the tanks, and in which rows. */
+#include "balance/map.h"
+
+#include <string.h>
+
+int dregs_is_liquid(const dregs_line *line, unsigned substance)
+{
+    return substance >= dregs_line_solutes(line);
+}
+
+double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid)
+{
+    unsigned solutes = dregs_line_solutes(line);
+
+    if (substance >= solutes)
+        return fluid == substance - solutes;
+    return dregs_line_fluid(line, fluid)->content[substance].si;
+}
+
+static void begin(const dregs_line *line, struct ledger *ledger)
+{
+    memset(ledger, 0, sizeof *ledger);
+    ledger->tanks = dregs_line_tanks(line);
+    ledger->outs = ledger->within = ledger->buffers = ledger->tanks;
+    ledger->dim = ledger->tanks + 1;
+}
+
+void dregs_ledger_plain(const dregs_line *line, struct ledger *ledger)
+{
+    begin(line, ledger);
+}
+
+/* One row for a stream of all stages. */
+static void keep_all(struct ledger *ledger, dregs_stream which, size_t row)
+{
+    size_t i;
+
+    for (i = 0; i < DREGS_LINE_STAGES; i++)
+        ledger->row[which][i] = (unsigned short)row;
+}
+
+void dregs_ledger_closed(const dregs_line *line, struct ledger *ledger)
+{
+    int which;
+
+    begin(line, ledger);
+    for (which = DREGS_STREAM_DRAINED; which <= DREGS_STREAM_LEFT; which++)
+        keep_all(ledger, (dregs_stream)which, ledger->tanks);
+    ledger->within = ledger->buffers = ledger->tanks + 1;
+    ledger->dim = ledger->tanks + 2;
+}
+
+void dregs_ledger_totals(const dregs_line *line, struct ledger *ledger)
+{
+    static const struct {
+        dregs_stream which;
+        enum total sum;
+    } kept[] = {{DREGS_STREAM_SOIL, TOTAL_SOIL},         {DREGS_STREAM_FED, TOTAL_FED},
+                {DREGS_STREAM_TOPPED, TOTAL_FED},        {DREGS_STREAM_SPRAYED, TOTAL_SPRAYED},
+                {DREGS_STREAM_REFILLED, TOTAL_REFILLED}, {DREGS_STREAM_DRAINED, TOTAL_OVERFLOW},
+                {DREGS_STREAM_RUNOFF, TOTAL_RUNOFF},     {DREGS_STREAM_DUMPED, TOTAL_DUMPED},
+                {DREGS_STREAM_CLEARED, TOTAL_CLEARED},   {DREGS_STREAM_BLOWN_OFF, TOTAL_BLOWN_OFF},
+                {DREGS_STREAM_LEFT, TOTAL_CARRIED}};
+    size_t i;
+
+    begin(line, ledger);
+    for (i = 0; i < sizeof kept / sizeof kept[0]; i++)
+        keep_all(ledger, kept[i].which, ledger->tanks + (size_t)kept[i].sum);
+    ledger->outs = ledger->tanks + TOTAL_OVERFLOW;
+    ledger->within = ledger->buffers = ledger->tanks + TOTALS;
+    ledger->dim = ledger->buffers + 1;
+}
+
+/* Can a tank's stage have a stream at all? `given`: other tanks are refilled from it. */
+static int tank_has(const dregs_line *line, const dregs_stage *stage, int given, int liquid,
+                    unsigned substance, dregs_stream which)
+{
+    int to_stage = stage->overflow_to.kind == DREGS_LINK_STAGE;
+    int from_stage = stage->refill_from.kind == DREGS_LINK_STAGE;
+
+    switch (which) {
+    case DREGS_STREAM_FED:
+        return stage->flow.si > 0;
+    case DREGS_STREAM_TOPPED:
+        return stage->top_up_from.kind != DREGS_LINK_STAGE;
+    case DREGS_STREAM_DRAWN:
+        return stage->top_up_from.kind == DREGS_LINK_STAGE;
+    case DREGS_STREAM_REFILLED:
+        return (stage->dump_every.row || given) && !from_stage;
+    case DREGS_STREAM_MOVED:
+        return (stage->dump_every.row || given) && from_stage;
+    case DREGS_STREAM_DRAINED:
+        return !to_stage;
+    case DREGS_STREAM_HANDED:
+        return to_stage;
+    case DREGS_STREAM_DUMPED:
+        return stage->dump_every.row != 0;
+    case DREGS_STREAM_CLEARED:
+        return !liquid && stage->clearing[substance].si > 0;
+    case DREGS_STREAM_EVAPORATED:
+        return liquid && dregs_line_tank(line, (unsigned)stage->tank)->evaporation > 0;
+    default:
+        return 0;
+    }
+}
+
+static int is_given(const dregs_line *line, int tank)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        dregs_link from = dregs_line_stage(line, i)->refill_from;
+        if (from.kind == DREGS_LINK_STAGE && dregs_line_stage(line, from.index)->tank == tank)
+            return 1;
+    }
+    return 0;
+}
+
+static int has(const dregs_line *line, unsigned index, int liquid, unsigned substance,
+               dregs_stream which)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    int last = index == dregs_line_stages(line) - 1;
+
+    switch (which) {
+    case DREGS_STREAM_SPRAYED:
+        return stage->kind == DREGS_SPRAY;
+    case DREGS_STREAM_RUNOFF:
+        return stage->kind == DREGS_SPRAY && stage->runoff_to.kind != DREGS_LINK_STAGE;
+    case DREGS_STREAM_CAUGHT:
+        return stage->kind == DREGS_SPRAY && stage->runoff_to.kind == DREGS_LINK_STAGE;
+    case DREGS_STREAM_SOIL:
+        return !liquid && stage->tank >= 0 && stage->removal[substance].si > 0;
+    case DREGS_STREAM_DRIED:
+        return liquid && (stage->kind == DREGS_DRY || last);
+    case DREGS_STREAM_BLOWN_OFF:
+        return stage->kind == DREGS_DRY && stage->blow_off.si > 0;
+    case DREGS_STREAM_LEFT:
+        return !liquid && last;
+    case DREGS_STREAM_PASSED:
+        return !last;
+    default:
+        return stage->tank >= 0 && !stage->shares.row &&
+               tank_has(line, stage, is_given(line, stage->tank), liquid, substance, which);
+    }
+}
+
+void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger)
+{
+    int liquid = dregs_is_liquid(line, substance), which;
+    size_t next = dregs_line_tanks(line);
+    unsigned i;
+
+    begin(line, ledger);
+    for (which = 0; which < STREAMS; which++) {
+        if (which == DREGS_STREAM_DRAINED)
+            ledger->outs = next;
+        if (which == DREGS_STREAM_PASSED)
+            ledger->within = next;
+        for (i = 0; i < dregs_line_stages(line); i++)
+            if (has(line, i, liquid, substance, (dregs_stream)which))
+                ledger->row[which][i] = (unsigned short)next++;
+    }
+    ledger->buffers = next;
+    ledger->dim = next + (liquid ? ledger->tanks : 0) + 1;
+}

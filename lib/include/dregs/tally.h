@@ -1,0 +1,207 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally.h: where every litre of liquid and every gram of solute goes, over a shift, a day, a year
+ * or a number of loads.
+ *
+ * Solutes are counted in kg, and each liquid of the line file in m3, as liquids that mix and stay
+ * told apart: a solvent that is dragged into a water rinse is found in that rinse's drain. Every
+ * figure is an integral of the line's map (balance.h), with idle time and dumps in their places;
+ * nothing is a sum of printed rows, and nothing is stepped in time.
+ *
+ * For each substance, over the line, a stage's tank, a month or the whole time:
+ *   held first + in = held last + out
+ * holds to rounding; dregs_tally_residual says how well.
+ */
+#ifndef DREGS_TALLY_H
+#define DREGS_TALLY_H
+
+#include "dregs/balance.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** What happens to a substance. A stream belongs to the stage named in brackets. */
+typedef enum dregs_stream {
+    /* into the line */
+    DREGS_STREAM_FILLED,   /**< with the first fill of a tank [the tank's] */
+    DREGS_STREAM_FED,      /**< with the flow of fresh feed [the tank's] */
+    DREGS_STREAM_TOPPED,   /**< with fresh liquid that makes up a shortfall [the tank's] */
+    DREGS_STREAM_REFILLED, /**< with fresh liquid after a dump [the tank's] */
+    DREGS_STREAM_SPRAYED,  /**< with sprayed liquid [the spray] */
+    DREGS_STREAM_SOIL,     /**< solutes: off the parts into a tank's liquid [the visit] */
+    /* out of the line */
+    DREGS_STREAM_DRAINED,    /**< over the weir to drain [the tank's] */
+    DREGS_STREAM_RUNOFF,     /**< of a spray to drain [the spray] */
+    DREGS_STREAM_DUMPED,     /**< to the waste tank [the tank's] */
+    DREGS_STREAM_CLEARED,    /**< solutes: in filters, skimmers, beds [the tank's] */
+    DREGS_STREAM_EVAPORATED, /**< liquids: from the open tank [the tank's] */
+    DREGS_STREAM_DRIED,      /**< liquids: from the parts [the dry stage, or the last wet stage for
+                                  a film that no dry stage takes] */
+    DREGS_STREAM_BLOWN_OFF,  /**< by air knives [the dry stage] */
+    DREGS_STREAM_LEFT,       /**< solutes: in the last film, on parts and basket [the last stage] */
+    /* from stage to stage of the line */
+    DREGS_STREAM_PASSED, /**< with the film to the next stage [the stage left] */
+    DREGS_STREAM_HANDED, /**< over the weir to another tank [the tank left] */
+    DREGS_STREAM_DRAWN,  /**< by other tanks to make up their shortfall [the tank that takes] */
+    DREGS_STREAM_MOVED,  /**< by other tanks after their dump [the tank that takes] */
+    DREGS_STREAM_CAUGHT, /**< runoff of a spray caught in a tank [the spray] */
+    /* that stands still: at the start and at the end [the tank's] */
+    DREGS_STREAM_HELD_FIRST,
+    DREGS_STREAM_HELD_LAST,
+    /* solutes, beside the balance of the liquids: soil that came with the parts [the first stage]
+       = taken off (the sum of SOIL) + what never came off [the last stage] */
+    DREGS_STREAM_ARRIVED,
+    DREGS_STREAM_ADHERING,
+    DREGS_STREAM_COUNT
+} dregs_stream;
+
+typedef enum dregs_stream_group {
+    DREGS_GROUP_IN,
+    DREGS_GROUP_OUT,
+    DREGS_GROUP_WITHIN,
+    DREGS_GROUP_HELD,
+    DREGS_GROUP_ON_PARTS
+} dregs_stream_group;
+
+/** A stream's group; DREGS_GROUP_ON_PARTS for what is no stream. */
+DREGS_API dregs_stream_group dregs_stream_group_of(dregs_stream stream);
+
+/** A stream's name in words, "first fill", "to drain", ...; NULL past the end. */
+DREGS_API const char *dregs_stream_name(dregs_stream stream);
+
+/** How long is tallied. All but LOADS need a schedule with loads per shift, shifts per day and days
+ *  per year. */
+typedef enum dregs_span {
+    DREGS_SPAN_LOADS, /**< a number of loads without a pause */
+    DREGS_SPAN_SHIFT, /**< loads per shift, and the rest of the shift's length */
+    DREGS_SPAN_DAY,   /**< all shifts of a working day, and the idle time behind it */
+    DREGS_SPAN_MONTH, /**< January */
+    DREGS_SPAN_YEAR   /**< 12 months from January */
+} dregs_span;
+
+typedef struct dregs_tally_request {
+    dregs_span span;
+    uint64_t loads; /**< for DREGS_SPAN_LOADS: 1 to DREGS_LOADS_MOST; not read otherwise */
+    int running;    /**< 0: tanks are filled fresh at the start. 1: the line has run for a year
+                         before (needs a schedule): nothing is filled at the start */
+} dregs_tally_request;
+
+/** The schedule in seconds. */
+typedef struct dregs_calendar {
+    uint64_t loads_per_shift, shifts_per_day, days_per_year;
+    double interval;      /**< s between loads */
+    double shift;         /**< s of a shift: its length, or loads times interval */
+    int shift_stated;     /**< 1: the file states the shift length */
+    double shift_rest;    /**< s of each shift without loads, flows on */
+    double idle;          /**< s behind each working day: 365 days / days per year - shifts */
+    int idle_flow;        /**< 1: flows on in idle time */
+    int idle_flow_stated; /**< 0: off is assumed */
+} dregs_calendar;
+
+/** Months begin behind these days of the year. */
+DREGS_API uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, unsigned month);
+
+/** The calendar of a line's schedule.
+ *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
+ *  \return DREGS_OK; DREGS_BAD_DATA when the line has no schedule, the schedule lacks a row, or
+ *  its days do not fit into a year. */
+DREGS_API dregs_status dregs_line_calendar(const dregs_line *line, dregs_calendar *calendar,
+                                           char *message);
+
+enum { DREGS_TALLY_MESSAGE = 320, DREGS_MONTHS = 12 };
+
+/** As an argument: the whole time, the whole line. */
+#define DREGS_WHOLE (~0u)
+
+typedef struct dregs_tally dregs_tally;
+
+/** Tallies a line, which must outlive the tally.
+ *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
+ *  \return DREGS_OK; DREGS_BAD_DATA (as dregs_line_calendar); DREGS_DOMAIN (loads out of range);
+ *  DREGS_NUMERIC; DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
+                                       dregs_tally **tally, char *message);
+DREGS_API void dregs_tally_free(dregs_tally *tally);
+
+DREGS_API const dregs_line *dregs_tally_line(const dregs_tally *tally);
+
+/** The calendar; NULL for a number of loads of a line that has no full schedule. */
+DREGS_API const dregs_calendar *dregs_tally_calendar(const dregs_tally *tally);
+
+/** Periods tallied apart: 12 for a year, else 1. They are numbered from 0. */
+DREGS_API unsigned dregs_tally_periods(const dregs_tally *tally);
+
+/** Working days in a period (or DREGS_WHOLE); 0 for a number of loads and for a shift. */
+DREGS_API uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period);
+
+/** Loads in a period. */
+DREGS_API uint64_t dregs_tally_loads(const dregs_tally *tally, unsigned period);
+
+/** Seconds of a period, idle time included. NaN when there is no such period. */
+DREGS_API double dregs_tally_seconds(const dregs_tally *tally, unsigned period);
+
+/** m3 of liquid number \p fluid of the file in a stream.
+ *  \param stage   of the file, or DREGS_WHOLE.
+ *  \param period  from 0, or DREGS_WHOLE.
+ *  \return 0 where a stage has no such stream; NaN when an index is out of range. */
+DREGS_API double dregs_tally_fluid(const dregs_tally *tally, dregs_stream stream, unsigned fluid,
+                                   unsigned stage, unsigned period);
+
+/** kg of a solute in a stream; the rest as dregs_tally_fluid. */
+DREGS_API double dregs_tally_solute(const dregs_tally *tally, dregs_stream stream, unsigned solute,
+                                    unsigned stage, unsigned period);
+
+/** m3 of all liquids in a stream. */
+DREGS_API double dregs_tally_volume(const dregs_tally *tally, dregs_stream stream, unsigned stage,
+                                    unsigned period);
+
+/** The solvents that the liquids of the file are made of: their names in the liquid data, water
+ *  last when only a mixture brings it. NULL past the end. */
+DREGS_API const char *dregs_tally_solvent_name(const dregs_tally *tally, unsigned solvent);
+
+/** kg of a solvent in a stream: of each liquid its volume times its density at 20 degC times the
+ *  solvent's share by mass; a liquid's solvents are taken to stay together, also in the air.
+ *  \return NaN when the density of a liquid that is in the stream is not known (a mixture outside
+ *  the table), or an index is out of range. */
+DREGS_API double dregs_tally_solvent(const dregs_tally *tally, dregs_stream stream,
+                                     unsigned solvent, unsigned stage, unsigned period);
+
+/** kg/m3 at 20 degC of a liquid of the file, what is dissolved in it aside; of a mixture from the
+ *  tables of mixture.h at 20 or 25 degC. NaN where it is not known. */
+DREGS_API double dregs_tally_density(const dregs_tally *tally, unsigned fluid);
+
+/** held first + in - held last - out over the line, divided by the larger of held first + in and
+ *  held last + out: what rounding leaves of the balance. 0 for a substance of which there is less
+ *  than 1e-292 (m3, kg): such numbers no longer hold their digits. */
+DREGS_API double dregs_tally_residual_fluid(const dregs_tally *tally, unsigned fluid,
+                                            unsigned period);
+DREGS_API double dregs_tally_residual_solute(const dregs_tally *tally, unsigned solute,
+                                             unsigned period);
+
+/** The largest of all of them, over all substances, all periods and the whole time. */
+DREGS_API double dregs_tally_residual(const dregs_tally *tally);
+
+/** m3 of liquid \p fluid that comes back as fresh liquid (`reclaim`): a share of what the tank of
+ *  the stage, filled with that liquid, dumps or sends to drain. It stays in those streams, and less
+ *  has to be bought by it than DREGS_STREAM_FILLED to DREGS_STREAM_SPRAYED say; it brings back no
+ *  solute: what fresh liquid holds is counted as made up anew.
+ *  \return as dregs_tally_fluid. */
+DREGS_API double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid, unsigned stage,
+                                       unsigned period);
+
+/** What the liquids cost in the file's currency: bought, less what is reclaimed, at `price`;
+ *  drained, run off and dumped, less what is reclaimed, at `disposal` of the liquid of the stage
+ *  that it leaves. NaN where no liquid in use states one. */
+typedef struct dregs_tally_cost {
+    double bought, disposal, total;
+} dregs_tally_cost;
+DREGS_API dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period);
+
+/** Note number \p index (0, 1, ...) of what was assumed because the file does not state it; NULL
+ *  past the end. Those of the line itself (dregs_line_assumed) are not among them. */
+DREGS_API const char *dregs_tally_assumed(const dregs_tally *tally, unsigned index);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,520 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* purchase.c: the rows of a file of purchases, as dregs-purchases(5) describes it.
+ *
+ * Left out: prices, suppliers, stock counts. A row says that liquid came or left on a day; when it
+ * was used is not known to it.
+ */
+#include "dregs/purchase.h"
+#include "base/text.h"
+#include "dregs/csv.h"
+#include "dregs/number.h"
+#include "dregs/unit.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum column { DATE, LIQUID, QUANTITY, UNIT, KIND, SPREAD, NOTE, COLUMNS };
+
+static const char *const column_names[COLUMNS] = {"date", "liquid", "quantity", "unit",
+                                                  "kind", "spread", "note"};
+static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered"};
+
+#define LARGEST  1e20 /* m3 or kg: as for the values of a line file */
+#define SMALLEST 1e-20
+
+struct dregs_purchases {
+    dregs_purchase *row;
+    size_t count, room;
+    unsigned long (*same)[2];
+    size_t same_count;
+};
+
+struct reader {
+    dregs_purchases *made;
+    const dregs_line *line;
+    const double *density;
+    dregs_faults *faults;
+    int place[COLUMNS]; /* which cell holds each column, -1 for none */
+    size_t width;       /* cells in the header; 0 before it */
+    int bad;
+};
+
+/* A row with everything that is wrong with it said at once. */
+struct entry {
+    struct reader *r;
+    unsigned long line;
+    const char *cell[COLUMNS];
+};
+
+#define SAY(e, ...)                                                                                \
+    ((e)->r->bad = 1, (void)dregs_fault_add((e)->r->faults, DREGS_BAD_DATA, (e)->line, __VA_ARGS__))
+
+const char *dregs_purchase_kind_name(dregs_purchase_kind kind)
+{
+    return (unsigned)kind < DREGS_PURCHASE_KINDS ? kind_names[kind] : NULL;
+}
+
+/* "; nearest: 'x'" or nothing */
+static const char *nearest(char into[DREGS_QUOTED + 16], const char *wanted,
+                           const char *const *names, size_t count)
+{
+    const char *near = dregs_nearest(wanted, names, count);
+    char quoted[DREGS_QUOTED];
+
+    into[0] = '\0';
+    if (near)
+        snprintf(into, DREGS_QUOTED + 16, "; nearest: %s", dregs_quote(quoted, near));
+    return into;
+}
+
+static void read_header(struct reader *r, const dregs_csv_row *row)
+{
+    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
+    size_t i;
+    int c;
+
+    for (c = 0; c < COLUMNS; c++)
+        r->place[c] = -1;
+    for (i = 0; i < row->count; i++) {
+        for (c = 0; c < COLUMNS && strcmp(row->cell[i], column_names[c]) != 0; c++)
+            ;
+        if (c < COLUMNS && r->place[c] < 0) {
+            r->place[c] = (int)i;
+            continue;
+        }
+        r->bad = 1;
+        (void)dregs_fault_add(
+            r->faults, DREGS_BAD_DATA, row->line,
+            "%s column %s%s; the columns are date,liquid,quantity,unit,kind,spread,note",
+            c < COLUMNS ? "a second" : "unknown", dregs_quote(quoted, row->cell[i]),
+            c < COLUMNS ? "" : nearest(near, row->cell[i], column_names, COLUMNS));
+    }
+    for (c = 0; c <= KIND; c++)
+        if (r->place[c] < 0) {
+            r->bad = 1;
+            (void)dregs_fault_add(r->faults, DREGS_BAD_DATA, row->line,
+                                  "column '%s' is missing from the header; it must name "
+                                  "date,liquid,quantity,unit,kind",
+                                  column_names[c]);
+        }
+    r->width = row->count;
+}
+
+/* `count` digits as a number; -1 when one is none */
+static int digits(const char *text, int count)
+{
+    int value = 0, i;
+
+    for (i = 0; i < count; i++) {
+        if (text[i] < '0' || text[i] > '9')
+            return -1;
+        value = 10 * value + (text[i] - '0');
+    }
+    return value;
+}
+
+static int days_in(int year, int month)
+{
+    static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    int leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+
+    return month == 2 && leap ? 29 : days[month - 1];
+}
+
+/* ISO 8601 calendar date, extended form */
+static void read_date(struct entry *e, dregs_purchase *into)
+{
+    const char *text = e->cell[DATE];
+    char quoted[DREGS_QUOTED];
+    int shaped = strlen(text) == 10 && text[4] == '-' && text[7] == '-';
+    int year = shaped ? digits(text, 4) : -1, month = shaped ? digits(text + 5, 2) : -1;
+    int day = shaped ? digits(text + 8, 2) : -1;
+
+    if (year < 1900 || year > 2200 || month < 1 || month > 12 || day < 1 ||
+        day > days_in(year, month)) {
+        SAY(e, "date %s is no day from 1900 to 2200 written as YYYY-MM-DD",
+            dregs_quote(quoted, text));
+        return;
+    }
+    into->year = year;
+    into->month = (unsigned)month;
+    into->day = (unsigned)day;
+}
+
+/* 1 when the line has it. */
+static int read_liquid(struct entry *e, dregs_purchase *into)
+{
+    const dregs_line *line = e->r->line;
+    unsigned i, count = dregs_line_fluids(line);
+    const char *best = NULL, *name;
+    char quoted[DREGS_QUOTED], list[160] = "";
+    size_t used = 0;
+
+    for (i = 0; i < count; i++) {
+        name = dregs_line_fluid(line, i)->name;
+        if (strcmp(e->cell[LIQUID], name) == 0) {
+            into->fluid = i;
+            return 1;
+        }
+        if (!best) /* two at a time: the nearest of those before and this one */
+            best = dregs_nearest(e->cell[LIQUID], &name, 1);
+        else
+            best = dregs_nearest(e->cell[LIQUID], (const char *const[]){best, name}, 2);
+        if (used + strlen(name) + 3 < sizeof list)
+            used +=
+                (size_t)snprintf(list + used, sizeof list - used, "%s%s", used ? ", " : "", name);
+    }
+    SAY(e, "unknown liquid %s%s%s%s; the liquids of the line are %s",
+        dregs_quote(quoted, e->cell[LIQUID]), best ? "; nearest: '" : "", best ? best : "",
+        best ? "'" : "", used ? list : "none");
+    return 0;
+}
+
+static void read_kind(struct entry *e, dregs_purchase *into)
+{
+    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
+    int k;
+
+    for (k = 0; k < DREGS_PURCHASE_KINDS; k++)
+        if (strcmp(e->cell[KIND], kind_names[k]) == 0) {
+            into->kind = (dregs_purchase_kind)k;
+            return;
+        }
+    SAY(e, "unknown kind %s%s; allowed are bought, disposed, recovered",
+        dregs_quote(quoted, e->cell[KIND]),
+        nearest(near, e->cell[KIND], kind_names, DREGS_PURCHASE_KINDS));
+}
+
+/* A volume, or a mass that the liquid's density turns into one: *scale takes the number to m3.
+ * Where the liquid is not known, nothing is said of its density. */
+static int read_unit(struct entry *e, dregs_purchase *into, int known, double *scale)
+{
+    char message[DREGS_UNIT_MESSAGE], quoted[DREGS_QUOTED];
+    dregs_unit unit;
+    double density;
+
+    if (dregs_unit_read(e->cell[UNIT], &unit, message)) {
+        SAY(e, "%s", message);
+        return 0;
+    }
+    if (!dregs_unit_read_like(e->cell[UNIT], "L", &unit, NULL)) {
+        *scale = unit.scale;
+        return 1;
+    }
+    if (dregs_unit_read_like(e->cell[UNIT], "kg", &unit, NULL)) {
+        SAY(e, "unit %s is neither one of volume, such as L, nor one of mass, such as kg",
+            dregs_quote(quoted, e->cell[UNIT]));
+        return 0;
+    }
+    if (!known)
+        return 0;
+    density = e->r->density ? e->r->density[into->fluid] : NAN;
+    if (!(density > 0)) {
+        SAY(e, "a mass of '%s', whose density at 20 degC is not on record: state a volume",
+            dregs_line_fluid(e->r->line, into->fluid)->name);
+        return 0;
+    }
+    into->by_mass = 1;
+    *scale = unit.scale / density;
+    return 1;
+}
+
+/* `0.2` in the row's unit, or `10%` of the quantity */
+static void read_spread(struct entry *e, dregs_purchase *into, double scale)
+{
+    const char *text = e->cell[SPREAD];
+    char number[48], quoted[DREGS_QUOTED];
+    size_t length = strlen(text);
+    double spread;
+    int share = length > 0 && text[length - 1] == '%';
+
+    into->sd = NAN;
+    if (length == 0)
+        return;
+    if (share)
+        length--;
+    while (share && length > 0 && text[length - 1] == ' ')
+        length--;
+    snprintf(number, sizeof number, "%.*s", (int)(length < 47 ? length : 47), text);
+    if (length >= sizeof number || dregs_number_read(number, &spread) || !(spread >= 0) ||
+        !(spread <= LARGEST)) {
+        SAY(e,
+            "spread %s is not a standard deviation: a number >= 0 in the row's unit, or a share "
+            "of the quantity such as 2%%",
+            dregs_quote(quoted, text));
+        return;
+    }
+    into->sd = share ? into->volume * spread / 100.0 : spread * scale;
+}
+
+static void read_quantity(struct entry *e, dregs_purchase *into, int known)
+{
+    char quoted[DREGS_QUOTED];
+    double value, scale;
+
+    if (dregs_number_read(e->cell[QUANTITY], &value)) {
+        SAY(e, "quantity %s is not a number (write it with a point, without thousands)",
+            dregs_quote(quoted, e->cell[QUANTITY]));
+        return;
+    }
+    if (!(value > 0)) {
+        SAY(e, "quantity %s is not allowed, it must be above 0",
+            dregs_quote(quoted, e->cell[QUANTITY]));
+        return;
+    }
+    if (!read_unit(e, into, known, &scale))
+        return;
+    into->volume = value * scale;
+    if (!(into->volume >= SMALLEST) || !(into->volume <= LARGEST)) {
+        SAY(e, "quantity %s %s is beyond anything a real line could use",
+            dregs_quote(quoted, e->cell[QUANTITY]), e->cell[UNIT]);
+        return;
+    }
+    read_spread(e, into, scale);
+}
+
+static dregs_status add_row(dregs_purchases *made, const dregs_purchase *row)
+{
+    if (made->count == made->room) {
+        size_t room = made->room ? 2 * made->room : 64;
+        dregs_purchase *bigger = realloc(made->row, room * sizeof *bigger);
+        if (!bigger)
+            return DREGS_NO_MEMORY;
+        made->row = bigger;
+        made->room = room;
+    }
+    made->row[made->count++] = *row;
+    return DREGS_OK;
+}
+
+/* A row may leave out empty cells at its end; what is required must be there. */
+static size_t least_cells(const struct reader *r)
+{
+    int c, last = 0;
+
+    for (c = 0; c <= KIND; c++)
+        if (r->place[c] > last)
+            last = r->place[c];
+    return (size_t)last + 1;
+}
+
+static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults *faults)
+{
+    struct reader *r = user;
+    struct entry e = {r, row->line, {0}};
+    dregs_purchase read = {0};
+    int before, c;
+
+    if (r->width == 0) {
+        read_header(r, row);
+        return r->bad ? DREGS_BAD_DATA : DREGS_OK; /* no column can be trusted */
+    }
+    if (row->count > r->width || row->count < least_cells(r)) {
+        SAY(&e, "%lu cells, the header has %lu (a cell with a comma stands in quotes)",
+            (unsigned long)row->count, (unsigned long)r->width);
+        return DREGS_OK;
+    }
+    if (r->made->count >= DREGS_PURCHASE_ROWS)
+        return dregs_fault_add(faults, DREGS_BAD_DATA, row->line, "more than %d rows",
+                               DREGS_PURCHASE_ROWS);
+    for (c = 0; c < COLUMNS; c++)
+        e.cell[c] =
+            r->place[c] >= 0 && (size_t)r->place[c] < row->count ? row->cell[r->place[c]] : "";
+    before = r->bad;
+    r->bad = 0;
+    read.line = row->line;
+    read_date(&e, &read);
+    read_kind(&e, &read);
+    read_quantity(&e, &read, read_liquid(&e, &read));
+    if (r->bad)
+        return faults && faults->more ? DREGS_BAD_DATA : DREGS_OK;
+    r->bad = before;
+    return before ? DREGS_OK : add_row(r->made, &read);
+}
+
+static int compare_ints(long a, long b)
+{
+    return (a > b) - (a < b);
+}
+
+static int by_day(const void *left, const void *right)
+{
+    const dregs_purchase *a = left, *b = right;
+    int order = compare_ints(a->year, b->year);
+
+    if (!order)
+        order = compare_ints((long)(a->month * 100 + a->day), (long)(b->month * 100 + b->day));
+    if (!order)
+        order = compare_ints((long)a->fluid, (long)b->fluid);
+    if (!order)
+        order = compare_ints(a->kind, b->kind);
+    if (!order)
+        order = (a->volume > b->volume) - (a->volume < b->volume);
+    return order ? order : (a->line > b->line) - (a->line < b->line);
+}
+
+static int is_same(const dregs_purchase *a, const dregs_purchase *b)
+{
+    return a->year == b->year && a->month == b->month && a->day == b->day && a->fluid == b->fluid &&
+           a->kind == b->kind && a->volume == b->volume;
+}
+
+static dregs_status find_same(dregs_purchases *made)
+{
+    size_t i, count = 0;
+
+    for (i = 1; i < made->count; i++)
+        count += (size_t)is_same(&made->row[i - 1], &made->row[i]);
+    made->same = calloc(count + 1, sizeof *made->same);
+    if (!made->same)
+        return DREGS_NO_MEMORY;
+    for (i = 1; i < made->count; i++)
+        if (is_same(&made->row[i - 1], &made->row[i])) {
+            made->same[made->same_count][0] = made->row[i - 1].line;
+            made->same[made->same_count++][1] = made->row[i].line;
+        }
+    return DREGS_OK;
+}
+
+/* The whole of it, piece by piece: `next` gives the next piece of the text. */
+typedef dregs_status next_piece(void *from, const char **bytes, size_t *length,
+                                dregs_faults *faults);
+
+static dregs_status read_all(struct reader *r, next_piece *next, void *from)
+{
+    dregs_csv *csv = dregs_csv_new(take_row, r, r->faults);
+    const char *bytes;
+    size_t length, all = 0;
+    dregs_status status = csv ? DREGS_OK : DREGS_NO_MEMORY;
+
+    while (!status) {
+        status = next(from, &bytes, &length, r->faults);
+        if (status || length == 0)
+            break;
+        all += length;
+        if (all > DREGS_PURCHASE_BYTES)
+            status = dregs_fault_add(r->faults, DREGS_BAD_DATA, 0,
+                                     "larger than any file of purchases (more than %d bytes)",
+                                     DREGS_PURCHASE_BYTES);
+        else
+            status = dregs_csv_feed(csv, bytes, length);
+    }
+    if (!status)
+        status = dregs_csv_end(csv);
+    dregs_csv_free(csv);
+    if (status)
+        return status;
+    if (r->width == 0)
+        return dregs_fault_add(r->faults, DREGS_BAD_DATA, 0,
+                               "the file is empty; a file of purchases begins with the row "
+                               "date,liquid,quantity,unit,kind");
+    if (!r->bad && r->made->count == 0)
+        return dregs_fault_add(r->faults, DREGS_BAD_DATA, 0, "no row follows the header");
+    return r->bad ? DREGS_BAD_DATA : DREGS_OK;
+}
+
+static dregs_status make(const char *name, const dregs_line *line, const double *density,
+                         next_piece *next, void *from, dregs_purchases **purchases,
+                         dregs_faults *faults)
+{
+    dregs_faults own = {0};
+    struct reader r = {calloc(1, sizeof *r.made), line, density, faults ? faults : &own, {0}, 0, 0};
+    dregs_status status = r.made ? DREGS_OK : DREGS_NO_MEMORY;
+
+    snprintf(r.faults->file, sizeof r.faults->file, "%s", name);
+    if (!status)
+        status = read_all(&r, next, from);
+    if (!status) {
+        qsort(r.made->row, r.made->count, sizeof *r.made->row, by_day);
+        status = find_same(r.made);
+    }
+    if (status) {
+        if (status == DREGS_NO_MEMORY && r.faults->count == 0)
+            (void)dregs_fault_add(r.faults, status, 0, "out of memory");
+        dregs_faults_sort(r.faults);
+        dregs_purchases_free(r.made);
+        return status;
+    }
+    *purchases = r.made;
+    return DREGS_OK;
+}
+
+struct text {
+    const char *bytes;
+    size_t length;
+};
+
+static dregs_status next_of_text(void *from, const char **bytes, size_t *length,
+                                 dregs_faults *faults)
+{
+    struct text *text = from;
+
+    (void)faults;
+    *bytes = text->bytes;
+    *length = text->length;
+    text->length = 0;
+    return DREGS_OK;
+}
+
+dregs_status dregs_purchases_parse(const char *name, const char *bytes, size_t length,
+                                   const dregs_line *line, const double *density,
+                                   dregs_purchases **purchases, dregs_faults *faults)
+{
+    struct text text = {bytes, length};
+
+    return make(name, line, density, next_of_text, &text, purchases, faults);
+}
+
+struct stream {
+    FILE *file;
+    char bytes[16384];
+};
+
+static dregs_status next_of_stream(void *from, const char **bytes, size_t *length,
+                                   dregs_faults *faults)
+{
+    struct stream *stream = from;
+
+    errno = 0;
+    *bytes = stream->bytes;
+    *length = fread(stream->bytes, 1, sizeof stream->bytes, stream->file);
+    if (ferror(stream->file))
+        return dregs_fault_add(faults, DREGS_IO, 0, "%s", strerror(errno));
+    return DREGS_OK;
+}
+
+dregs_status dregs_purchases_load_stream(const char *name, void *stream, const dregs_line *line,
+                                         const double *density, dregs_purchases **purchases,
+                                         dregs_faults *faults)
+{
+    struct stream from;
+
+    from.file = stream;
+    return make(name, line, density, next_of_stream, &from, purchases, faults);
+}
+
+void dregs_purchases_free(dregs_purchases *purchases)
+{
+    if (!purchases)
+        return;
+    free(purchases->row);
+    free(purchases->same);
+    free(purchases);
+}
+
+const dregs_purchase *dregs_purchases_at(const dregs_purchases *purchases, size_t index)
+{
+    return index < purchases->count ? &purchases->row[index] : NULL;
+}
+
+int dregs_purchases_same(const dregs_purchases *purchases, size_t index, unsigned long lines[2])
+{
+    if (index >= purchases->same_count)
+        return 0;
+    lines[0] = purchases->same[index][0];
+    lines[1] = purchases->same[index][1];
+    return 1;
+}

@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* balance.c: what a tally's streams are called and come to: groups, residuals, costs. */
+#include "tally/tally.h"
+
+#include <float.h>
+#include <math.h>
+
+dregs_stream_group dregs_stream_group_of(dregs_stream stream)
+{
+    if ((unsigned)stream <= DREGS_STREAM_SOIL)
+        return DREGS_GROUP_IN;
+    if ((unsigned)stream <= DREGS_STREAM_LEFT)
+        return DREGS_GROUP_OUT;
+    if ((unsigned)stream <= DREGS_STREAM_CAUGHT)
+        return DREGS_GROUP_WITHIN;
+    return (unsigned)stream <= DREGS_STREAM_HELD_LAST ? DREGS_GROUP_HELD : DREGS_GROUP_ON_PARTS;
+}
+
+const char *dregs_stream_name(dregs_stream stream)
+{
+    static const char *const names[DREGS_STREAM_COUNT] = {
+        [DREGS_STREAM_FILLED] = "first fill",
+        [DREGS_STREAM_FED] = "fed",
+        [DREGS_STREAM_TOPPED] = "top-up",
+        [DREGS_STREAM_REFILLED] = "refill",
+        [DREGS_STREAM_SPRAYED] = "sprayed",
+        [DREGS_STREAM_SOIL] = "taken off the parts",
+        [DREGS_STREAM_DRAINED] = "overflow to drain",
+        [DREGS_STREAM_RUNOFF] = "spray runoff to drain",
+        [DREGS_STREAM_DUMPED] = "dumped",
+        [DREGS_STREAM_CLEARED] = "cleared",
+        [DREGS_STREAM_EVAPORATED] = "evaporated",
+        [DREGS_STREAM_DRIED] = "dried off the parts",
+        [DREGS_STREAM_BLOWN_OFF] = "blown off",
+        [DREGS_STREAM_LEFT] = "left in the last film",
+        [DREGS_STREAM_PASSED] = "film to the next stage",
+        [DREGS_STREAM_HANDED] = "overflow to a stage",
+        [DREGS_STREAM_DRAWN] = "top-up from a stage",
+        [DREGS_STREAM_MOVED] = "refill from a stage",
+        [DREGS_STREAM_CAUGHT] = "spray runoff to a stage",
+        [DREGS_STREAM_HELD_FIRST] = "held at the start",
+        [DREGS_STREAM_HELD_LAST] = "held at the end",
+        [DREGS_STREAM_ARRIVED] = "soil that arrives",
+        [DREGS_STREAM_ADHERING] = "never came off"};
+
+    return (unsigned)stream < DREGS_STREAM_COUNT ? names[stream] : NULL;
+}
+
+#define NOTHING (DBL_MIN / DBL_EPSILON) /* m3 or kg */
+
+typedef double of_stream(const dregs_tally *, dregs_stream, unsigned, unsigned, unsigned);
+
+/* For a fluid or a solute alike. */
+static double residual(const dregs_tally *tally, of_stream *of, unsigned substance, unsigned period)
+{
+    double in = of(tally, DREGS_STREAM_HELD_FIRST, substance, DREGS_WHOLE, period);
+    double out = of(tally, DREGS_STREAM_HELD_LAST, substance, DREGS_WHOLE, period), most;
+    int i;
+
+    for (i = 0; i < DREGS_STREAM_HELD_FIRST; i++) {
+        double value = of(tally, (dregs_stream)i, substance, DREGS_WHOLE, period);
+        dregs_stream_group group = dregs_stream_group_of((dregs_stream)i);
+        in += group == DREGS_GROUP_IN ? value : 0.0;
+        out += group == DREGS_GROUP_OUT ? value : 0.0;
+    }
+    most = fmax(in, out);
+    /* what has been flushed to less than this no longer holds its digits */
+    return most > NOTHING ? (in - out) / most : 0.0;
+}
+
+double dregs_tally_residual_fluid(const dregs_tally *tally, unsigned fluid, unsigned period)
+{
+    return residual(tally, dregs_tally_fluid, fluid, period);
+}
+
+double dregs_tally_residual_solute(const dregs_tally *tally, unsigned solute, unsigned period)
+{
+    return residual(tally, dregs_tally_solute, solute, period);
+}
+
+double dregs_tally_residual(const dregs_tally *tally)
+{
+    unsigned fluids = dregs_line_fluids(tally->line), solutes = dregs_line_solutes(tally->line);
+    double most = 0.0;
+    unsigned p, i;
+
+    for (p = 0; p <= tally->periods; p++) {
+        unsigned period = p < tally->periods ? p : DREGS_WHOLE;
+        for (i = 0; i < fluids; i++)
+            most = fmax(most, fabs(dregs_tally_residual_fluid(tally, i, period)));
+        for (i = 0; i < solutes; i++)
+            most = fmax(most, fabs(dregs_tally_residual_solute(tally, i, period)));
+    }
+    return most;
+}
+
+/* ---- what comes back, costs ---- */
+
+static double reclaimed_of(const dregs_tally *tally, unsigned fluid, unsigned stage,
+                           unsigned period)
+{
+    const dregs_stage *s = dregs_line_stage(tally->line, stage);
+
+    if (!(s->reclaim.si > 0) || s->liquid.index != fluid)
+        return 0.0;
+    return s->reclaim.si * (dregs_tally_fluid(tally, DREGS_STREAM_DUMPED, fluid, stage, period) +
+                            dregs_tally_fluid(tally, DREGS_STREAM_DRAINED, fluid, stage, period));
+}
+
+double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid, unsigned stage,
+                             unsigned period)
+{
+    unsigned stages = dregs_line_stages(tally->line), i;
+    double sum = 0.0;
+
+    if (isnan(dregs_tally_fluid(tally, DREGS_STREAM_DUMPED, fluid, stage, period)))
+        return NAN;
+    if (stage != DREGS_WHOLE)
+        return reclaimed_of(tally, fluid, stage, period);
+    for (i = 0; i < stages; i++)
+        sum += reclaimed_of(tally, fluid, i, period);
+    return sum;
+}
+
+static double spent(double volume, const dregs_value *price, int *priced)
+{
+    if (!price->row)
+        return 0.0;
+    *priced = *priced || volume > 0;
+    return volume * price->si;
+}
+
+/* Liquid that leaves as waste costs what the fresh liquid of its stage costs to dispose of,
+ * whatever has been dragged into it. */
+static double disposal_of(const dregs_tally *tally, unsigned stage, unsigned period, int *priced)
+{
+    static const dregs_stream wastes[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
+                                          DREGS_STREAM_DUMPED};
+    double volume = 0.0;
+    unsigned i;
+
+    if (dregs_line_stage(tally->line, stage)->kind == DREGS_DRY)
+        return 0.0;
+    for (i = 0; i < 3; i++)
+        volume += dregs_tally_volume(tally, wastes[i], stage, period);
+    for (i = 0; i < dregs_line_fluids(tally->line); i++)
+        volume -= dregs_tally_reclaimed(tally, i, stage, period);
+    return spent(volume, &dregs_line_wet_with(tally->line, stage)->disposal, priced);
+}
+
+dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)
+{
+    dregs_tally_cost cost = {0, 0, 0}, unknown = {NAN, NAN, NAN};
+    int priced = 0, stream;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_fluids(tally->line); i++) {
+        double volume = -dregs_tally_reclaimed(tally, i, DREGS_WHOLE, period);
+        for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SPRAYED; stream++)
+            volume += dregs_tally_fluid(tally, (dregs_stream)stream, i, DREGS_WHOLE, period);
+        cost.bought += spent(volume, &dregs_line_fluid(tally->line, i)->price, &priced);
+    }
+    for (i = 0; i < dregs_line_stages(tally->line); i++)
+        cost.disposal += disposal_of(tally, i, period, &priced);
+    cost.total = cost.bought + cost.disposal;
+    return priced ? cost : unknown;
+}

@@ -1,0 +1,417 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally.c: a tally as an object: made, asked, freed. */
+#include "tally/tally.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void say(dregs_tally *tally, const char *format, ...) DREGS_FORMAT(2, 3);
+
+static void say(dregs_tally *tally, const char *format, ...)
+{
+    va_list arguments;
+
+    if (tally->notes == TALLY_NOTES_MOST)
+        return;
+    va_start(arguments, format);
+    vsnprintf(tally->note[tally->notes++], sizeof tally->note[0], format, arguments);
+    va_end(arguments);
+}
+
+/* ---- making ---- */
+
+static dregs_status check(const dregs_line *line, const dregs_tally_request *request, char *message)
+{
+    dregs_calendar calendar;
+
+    if (message)
+        message[0] = '\0';
+    if (request->span == DREGS_SPAN_LOADS) {
+        if (!request->loads || request->loads > DREGS_LOADS_MOST)
+            return DREGS_DOMAIN;
+        if (!request->running)
+            return DREGS_OK;
+    }
+    return dregs_line_calendar(line, &calendar, message);
+}
+
+static dregs_status make_accounts(dregs_tally *tally, struct substance *s)
+{
+    size_t n = s->ledger.tanks, each = s->ledger.dim + 3 * n;
+    unsigned p;
+
+    s->account = calloc(tally->periods + 1, sizeof *s->account);
+    s->room = calloc((tally->periods + 1) * each, sizeof *s->room);
+    if (!s->account || !s->room)
+        return DREGS_NO_MEMORY;
+    for (p = 0; p <= tally->periods; p++) {
+        s->account[p].sum = s->room + p * each;
+        s->account[p].first = s->account[p].sum + s->ledger.dim;
+        s->account[p].last = s->account[p].first + n;
+        s->account[p].filled = s->account[p].last + n;
+    }
+    return DREGS_OK;
+}
+
+static dregs_status make_gaps(const dregs_tally *tally, struct gaps *gaps, dregs_tank *rest,
+                              dregs_tank *idle)
+{
+    size_t tanks = dregs_line_tanks(tally->line);
+    dregs_status status = dregs_integrals_new(tanks, &gaps->load);
+    int scheduled = tally->scheduled;
+
+    if (!status)
+        status = dregs_integrals_new(tanks, &gaps->at_rest);
+    if (!status)
+        status = dregs_integrals_new(tanks, &gaps->at_idle);
+    if (status)
+        return status;
+    dregs_line_idle(tally->line, 1, rest);
+    dregs_line_idle(tally->line, tally->calendar.idle_flow, idle);
+    gaps->rest = (struct gap){scheduled ? tally->calendar.shift_rest : 0.0, rest, 1};
+    gaps->idle =
+        (struct gap){scheduled ? tally->calendar.idle : 0.0, idle, tally->calendar.idle_flow};
+    return DREGS_OK;
+}
+
+static dregs_status march_all(dregs_tally *tally)
+{
+    dregs_tank rest[DREGS_LINE_STAGES], idle[DREGS_LINE_STAGES];
+    struct gaps gaps = {0};
+    dregs_status status = make_gaps(tally, &gaps, rest, idle);
+    unsigned s;
+
+    for (s = 0; s < tally->substances && !status; s++) {
+        struct substance *substance = &tally->substance[s];
+        dregs_ledger_stages(tally->line, s, &substance->ledger);
+        substance->ledger.dim = substance->ledger.buffers + 1;
+        status = make_accounts(tally, substance);
+        if (!status)
+            status = dregs_tally_march(tally, s, &gaps);
+    }
+    dregs_integrals_free(&gaps.load);
+    dregs_integrals_free(&gaps.at_rest);
+    dregs_integrals_free(&gaps.at_idle);
+    return status;
+}
+
+static void add_solvent(dregs_tally *tally, const char *name)
+{
+    unsigned i;
+
+    for (i = 0; i < tally->solvents; i++)
+        if (strcmp(tally->solvent[i], name) == 0)
+            return;
+    tally->solvent[tally->solvents++] = name;
+}
+
+/* kg/m3; a mixture from its table, which holds at one temperature. */
+static double density_of(const dregs_line *line, const dregs_mixtures *mixtures, unsigned index)
+{
+    static const double temperatures[] = {293.15, 298.15};
+    const dregs_fluid *fluid = dregs_line_fluid(line, index);
+    double density = NAN;
+    unsigned i;
+
+    if (!(fluid->solvent_share.si < 1))
+        return dregs_liquids_value(dregs_line_liquids(line), fluid->solvent, DREGS_DENSITY,
+                                   DREGS_ROOM, &density, NULL)
+                   ? NAN
+                   : density;
+    for (i = 0; i < 2; i++)
+        if (!dregs_mixture_value(mixtures, fluid->solvent, "water", DREGS_DENSITY,
+                                 fluid->solvent_share.si, temperatures[i], &density, NULL))
+            return density;
+    return NAN;
+}
+
+static dregs_status find_solvents(dregs_tally *tally)
+{
+    unsigned fluids = dregs_line_fluids(tally->line), i;
+    dregs_mixtures *mixtures = dregs_mixtures_new();
+
+    tally->density = calloc(fluids + 1, sizeof *tally->density);
+    tally->solvent = calloc(fluids + 1, sizeof *tally->solvent);
+    if (!mixtures || !tally->density || !tally->solvent) {
+        dregs_mixtures_free(mixtures);
+        return DREGS_NO_MEMORY;
+    }
+    for (i = 0; i < fluids; i++) {
+        add_solvent(tally, dregs_line_fluid(tally->line, i)->solvent);
+        tally->density[i] = density_of(tally->line, mixtures, i);
+    }
+    for (i = 0; i < fluids; i++)
+        if (dregs_line_fluid(tally->line, i)->solvent_share.si < 1)
+            add_solvent(tally, "water");
+    dregs_mixtures_free(mixtures);
+    return DREGS_OK;
+}
+
+/* How many liquids a tank held or got, by what came into it. */
+static unsigned liquids_in(const dregs_tally *tally, unsigned tank)
+{
+    unsigned solutes = dregs_line_solutes(tally->line), count = 0, s;
+
+    for (s = solutes; s < tally->substances; s++) {
+        const struct account *whole = &tally->substance[s].account[tally->periods];
+        /* beyond rounding */
+        count += whole->last[tank] > 1e-9 * dregs_line_tank(tally->line, tank)->volume;
+    }
+    return count;
+}
+
+static void note_assumed(dregs_tally *tally)
+{
+    const dregs_calendar *c = &tally->calendar;
+    int idles = tally->scheduled && tally->request.span != DREGS_SPAN_LOADS;
+    unsigned t, flows = 0;
+
+    for (t = 0; t < dregs_line_tanks(tally->line); t++) {
+        const dregs_tank *tank = dregs_line_tank(tally->line, t);
+        const dregs_stage *stage = dregs_line_stage(tally->line, tank->stage);
+        if (stage->reclaim.si > 0)
+            say(tally, "%s: reclaimed liquid serves like fresh; what that holds is made up anew",
+                stage->name);
+        flows += tank->flow > 0;
+        if (tank->evaporation > 0 && liquids_in(tally, t) > 1)
+            say(tally, "%s: its liquids evaporate in proportion to their volumes", stage->name);
+    }
+    if (!idles)
+        return;
+    if (!c->shift_stated)
+        say(tally, "a shift lasts as long as its loads take, %g h", c->shift / 3600);
+    if (tally->request.span == DREGS_SPAN_SHIFT)
+        return;
+    say(tally,
+        "working days lie evenly over a year of %d days, each with %.4g h of idle time behind it",
+        DREGS_YEAR_DAYS, c->idle / 3600);
+    if (!c->idle_flow_stated && flows && c->idle > 0)
+        say(tally, "flows, filters and skimmers are off in idle time");
+    else if (!c->idle_flow && c->idle > 0)
+        say(tally, "filters and skimmers are off with the flows in idle time");
+}
+
+dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
+                             dregs_tally **tally, char *message)
+{
+    dregs_status status = check(line, request, message);
+    dregs_tally *made = status ? NULL : calloc(1, sizeof *made);
+
+    if (status)
+        return status;
+    if (!made)
+        return DREGS_NO_MEMORY;
+    made->line = line;
+    made->request = *request;
+    made->scheduled = !dregs_line_calendar(line, &made->calendar, NULL);
+    made->periods = request->span == DREGS_SPAN_YEAR ? DREGS_MONTHS : 1;
+    made->substances = dregs_line_solutes(line) + dregs_line_fluids(line);
+    made->period = calloc(made->periods + 1, sizeof *made->period);
+    made->substance = calloc(made->substances, sizeof *made->substance);
+    if (!made->period || !made->substance)
+        status = DREGS_NO_MEMORY;
+    if (!status) {
+        dregs_tally_set_periods(made);
+        status = march_all(made);
+    }
+    if (!status)
+        status = find_solvents(made);
+    if (status) {
+        dregs_tally_free(made);
+        return status;
+    }
+    note_assumed(made);
+    *tally = made;
+    return DREGS_OK;
+}
+
+void dregs_tally_free(dregs_tally *tally)
+{
+    unsigned s;
+
+    if (!tally)
+        return;
+    for (s = 0; tally->substance && s < tally->substances; s++) {
+        free(tally->substance[s].account);
+        free(tally->substance[s].room);
+    }
+    free(tally->substance);
+    free(tally->period);
+    free(tally->density);
+    free(tally->solvent);
+    free(tally);
+}
+
+/* ---- asking ---- */
+
+const dregs_line *dregs_tally_line(const dregs_tally *tally)
+{
+    return tally->line;
+}
+
+const dregs_calendar *dregs_tally_calendar(const dregs_tally *tally)
+{
+    return tally->scheduled ? &tally->calendar : NULL;
+}
+
+unsigned dregs_tally_periods(const dregs_tally *tally)
+{
+    return tally->periods;
+}
+
+/* Where a period's figures stand; NULL when there is no such period. */
+static const struct period *find_period(const dregs_tally *tally, unsigned *period)
+{
+    if (*period == DREGS_WHOLE)
+        *period = tally->periods;
+    else if (*period >= tally->periods)
+        return NULL;
+    return &tally->period[*period];
+}
+
+uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period)
+{
+    const struct period *found = find_period(tally, &period);
+
+    return found ? found->days : 0;
+}
+
+uint64_t dregs_tally_loads(const dregs_tally *tally, unsigned period)
+{
+    const struct period *found = find_period(tally, &period);
+
+    return found ? found->loads : 0;
+}
+
+double dregs_tally_seconds(const dregs_tally *tally, unsigned period)
+{
+    const struct period *found = find_period(tally, &period);
+
+    return found ? found->seconds : NAN;
+}
+
+/* Soil that came with the parts and what never came off: of the parts, not of any liquid. */
+static double on_parts(const dregs_tally *tally, dregs_stream stream, unsigned substance,
+                       unsigned stage, unsigned period)
+{
+    unsigned last = dregs_line_stages(tally->line) - 1, i;
+    double soil;
+
+    if (dregs_is_liquid(tally->line, substance) ||
+        (stage != DREGS_WHOLE && stage != (stream == DREGS_STREAM_ARRIVED ? 0 : last)))
+        return 0.0;
+    soil = dregs_line_solute(tally->line, substance)->on_parts.si *
+           dregs_line_load(tally->line)->parts.si * (double)tally->period[period].loads;
+    for (i = 0; stream == DREGS_STREAM_ADHERING && i <= last; i++)
+        if (dregs_line_stage(tally->line, i)->tank >= 0)
+            soil *= 1.0 - dregs_line_stage(tally->line, i)->removal[substance].si;
+    return soil;
+}
+
+/* Of one stage. */
+static double of_stage(const dregs_tally *tally, dregs_stream stream, unsigned substance,
+                       unsigned stage, unsigned period)
+{
+    const struct substance *s = &tally->substance[substance];
+    const struct account *account = &s->account[period];
+    const dregs_stage *states = dregs_line_stage(tally->line, stage);
+
+    if ((int)stream < STREAMS && stream != DREGS_STREAM_FILLED)
+        return s->ledger.row[stream][stage] ? account->sum[s->ledger.row[stream][stage]] : 0.0;
+    if (states->tank < 0 || states->shares.row)
+        return 0.0;
+    return stream == DREGS_STREAM_FILLED       ? account->filled[states->tank]
+           : stream == DREGS_STREAM_HELD_FIRST ? account->first[states->tank]
+                                               : account->last[states->tank];
+}
+
+static double ask(const dregs_tally *tally, dregs_stream stream, unsigned substance, unsigned stage,
+                  unsigned period)
+{
+    unsigned stages = dregs_line_stages(tally->line), i;
+    double sum = 0.0;
+
+    if (!find_period(tally, &period) || (stage != DREGS_WHOLE && stage >= stages) ||
+        (unsigned)stream >= DREGS_STREAM_COUNT)
+        return NAN;
+    if (stream == DREGS_STREAM_ARRIVED || stream == DREGS_STREAM_ADHERING)
+        return on_parts(tally, stream, substance, stage, period);
+    if (stage != DREGS_WHOLE)
+        return of_stage(tally, stream, substance, stage, period);
+    for (i = 0; i < stages; i++)
+        sum += of_stage(tally, stream, substance, i, period);
+    return sum;
+}
+
+double dregs_tally_fluid(const dregs_tally *tally, dregs_stream stream, unsigned fluid,
+                         unsigned stage, unsigned period)
+{
+    return fluid < dregs_line_fluids(tally->line)
+               ? ask(tally, stream, dregs_line_solutes(tally->line) + fluid, stage, period)
+               : NAN;
+}
+
+double dregs_tally_solute(const dregs_tally *tally, dregs_stream stream, unsigned solute,
+                          unsigned stage, unsigned period)
+{
+    return solute < dregs_line_solutes(tally->line) ? ask(tally, stream, solute, stage, period)
+                                                    : NAN;
+}
+
+double dregs_tally_volume(const dregs_tally *tally, dregs_stream stream, unsigned stage,
+                          unsigned period)
+{
+    double sum = 0.0;
+    unsigned f;
+
+    for (f = 0; f < dregs_line_fluids(tally->line); f++)
+        sum += dregs_tally_fluid(tally, stream, f, stage, period);
+    return sum;
+}
+
+const char *dregs_tally_solvent_name(const dregs_tally *tally, unsigned solvent)
+{
+    return solvent < tally->solvents ? tally->solvent[solvent] : NULL;
+}
+
+/* The share by mass of a solvent in a liquid. */
+static double share_of(const dregs_fluid *fluid, const char *solvent)
+{
+    double share = fluid->solvent_share.si < 1 ? fluid->solvent_share.si : 1.0;
+
+    if (strcmp(fluid->solvent, solvent) == 0)
+        return strcmp(solvent, "water") == 0 ? 1.0 : share;
+    return strcmp(solvent, "water") == 0 ? 1.0 - share : 0.0;
+}
+
+double dregs_tally_solvent(const dregs_tally *tally, dregs_stream stream, unsigned solvent,
+                           unsigned stage, unsigned period)
+{
+    double sum = 0.0;
+    unsigned f;
+
+    if (solvent >= tally->solvents)
+        return NAN;
+    for (f = 0; f < dregs_line_fluids(tally->line); f++) {
+        double share = share_of(dregs_line_fluid(tally->line, f), tally->solvent[solvent]);
+        double volume = dregs_tally_fluid(tally, stream, f, stage, period);
+        if (share > 0 && volume != 0.0)
+            sum += share * volume * tally->density[f];
+        if (isnan(volume))
+            return NAN;
+    }
+    return sum;
+}
+
+double dregs_tally_density(const dregs_tally *tally, unsigned fluid)
+{
+    return fluid < dregs_line_fluids(tally->line) ? tally->density[fluid] : NAN;
+}
+
+const char *dregs_tally_assumed(const dregs_tally *tally, unsigned index)
+{
+    return index < tally->notes ? tally->note[index] : NULL;
+}

@@ -1,0 +1,345 @@
+#!/bin/sh
+# dregs-tally --law, --given and --actual: lines whose year is arithmetic by hand, what is asked for,
+# bad input.
+set -eu
+name=dregs-tally
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+# A load of 1 m2 with a film of 1 mm takes 1 L along, ten loads a day of 24 h, no idle time, 0.5 L/h
+# evaporate, 100 L are dumped every day. So a day brings 22 L into the air and 100 L of waste, a
+# year of 365 days 8030 L and 36500 L.
+line()
+{
+    cat <<END
+item,property,value,unit,spread,note
+rack,kind,load
+rack,parts,1,1
+rack,area,1,m2
+rack,interval,2.4,h
+oil,kind,solute
+own,kind,liquid
+own,solvent,$1
+vat,kind,rinse
+vat,volume,100,L
+vat,liquid,own
+vat,film,1,mm
+vat,evaporation,0.5,L/h,0.05
+vat,dump every,10,1
+days,kind,schedule
+days,loads per shift,10
+days,shifts per day,1
+days,days per year,365
+END
+}
+line isopropanol >spirit.csv
+line tetrachloroethylene >per.csv
+line d-limonene >orange.csv
+line acetone >acetone.csv
+
+# value STREAM LIQUID PERIOD: of the last page in CSV
+value()
+{
+    awk -F, -v s="$1" -v l="$2" -v p="$3" '$1 == s && $2 == l && $4 == p { v = $5 } END { print v }' out
+}
+
+# near WHAT GOT EXPECTED: to 1e-9 of it
+near()
+{
+    awk -v g="$2" -v e="$3" 'BEGIN { d = g - e; if (d < 0) d = -d; m = e < 0 ? -e : e
+        exit !(g != "" && d <= 1e-9 * m) }' ||
+        fail "$1: $2, expected $3"
+}
+
+# density LIQUID: kg/m3 at 20 degC
+density()
+{
+    "$build/dregs-liquid" --format csv "$1" --at 20degC |
+        awk -F, '$2 == "density" { print $3 }'
+}
+
+# ---- the solvent plan: shares do not depend on the density ----
+good --law --format csv spirit.csv
+near 'fugitive share' "$(value 'solvent plan fugitive share' 'surface cleaning' year)" \
+    "$(awk 'BEGIN { printf "%.17g", 8030 / 44530 }')"
+good --law spirit.csv
+prints 'fugitive at most'
+prints '18.03 % of the input'
+prints 'the limit is 15 %: not decided, see what is asked for'
+prints 'the limit is 10 %: not decided, see what is asked for'
+prints "hazard statements of the solvents of the plan: --given 'activity=article 59(5)'"
+prints '--given captured=SHARE'
+prints 'Directive 2010/75/EU, annex VII part 7, 2010-11-24 (read)'
+prints 'The local code and the authority decide.'
+# half of it captured, 90 % of that destroyed: 4015 / 44530
+good --law --given captured=50% --given destroyed=90% --given activity=other spirit.csv
+prints '9.016 % of the input'
+prints 'other surface cleaning: above 10000 kg a year the limit is 15 %: met'
+if tr -s ' \n' '  ' <out | grep -F -e 'captured=SHARE' -e 'hazard statements' >/dev/null; then
+    fail 'asked for what was given'
+fi
+rho=$(density isopropanol)
+good --law --given captured=50% --given destroyed=90% --given activity=other --format csv spirit.csv
+for stream in "I1 44.53" "O1 0.4015" "O4 4.015" "O5 3.6135" "O6 36.5" "O2 0"; do
+    near "$stream" "$(value "solvent plan ${stream% *}" 'other surface cleaning' year)" \
+        "$(awk -v v="${stream#* }" -v r="$rho" 'BEGIN { printf "%.17g", v * r }')"
+done
+good --law --given captured=0% --given activity=other spirit.csv
+prints 'the limit is 15 %: MISSED'
+good --law --given captured=0% --given 'activity=article 59(5)' spirit.csv
+prints 'cleaning with compounds of article 59(5): above 5000 kg a year the limit is 10 %: MISSED'
+if grep -F 'other surface cleaning' out >/dev/null; then
+    fail 'an activity that was ruled out'
+fi
+# a spray of 3 L a load that runs to drain
+{
+    line isopropanol
+    printf 'mist,kind,spray\nmist,liquid,own\nmist,use,3,L\nmist,film,1,mm\n'
+} >spray.csv
+good --law --format csv spray.csv
+for stream in "I1 55.48" "O2 10.95"; do
+    near "with a spray, $stream" "$(value "solvent plan ${stream% *}" 'surface cleaning' year)" \
+        "$(awk -v v="${stream#* }" -v r="$rho" 'BEGIN { printf "%.17g", v * r }')"
+done
+good --law --given drain=waste --format csv spray.csv
+near 'collected' "$(value 'solvent plan O6' 'surface cleaning' year)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 47.45 * r }')"
+good --law --format csv spirit.csv
+
+# ---- potential to emit: the schedule runs around the clock already ----
+near potential "$(value 'potential to emit' isopropanol year)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 8.03 * r }')"
+
+# where more loads would carry the solvent away, the schedule's own emission counts
+{
+    line water | sed 's/^days,loads per shift,10/days,loads per shift,1/'
+    cat <<END
+ipa,kind,liquid
+ipa,solvent,isopropanol
+dip,kind,rinse
+dip,volume,100,L
+dip,liquid,ipa
+dip,film,1,mm
+dip,evaporation,0.5,L/h
+air,kind,dry
+air,temperature,20,degC
+air,blow-off,99,%
+END
+} >away.csv
+good --law --format csv away.csv
+near 'never less than as scheduled' "$(value 'potential to emit' isopropanol year)" \
+    "$(awk -F, -v r="$rho" '$2 == "ipa" && ($1 == "evaporated" || $1 == "dried off the parts") {
+        v += $5 } END { printf "%.17g", v * r }' out)"
+
+# ---- waste by month: 31 and 28 dumps of 100 L ----
+good --law --format csv spirit.csv
+near January "$(value 'hazardous waste' '' January)" "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 3.1 * r }')"
+near February "$(value 'hazardous waste' '' February)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 2.8 * r }')"
+good --law spirit.csv
+prints 'flash point 11.67 degC (of isopropanol); hazardous: D001'
+prints 'January 2439 kg LQG'
+prints "--given 'other waste=30 kg' a month"
+good --law --given 'vat.flash point=61degC' spirit.csv
+prints 'flash point 61 degC (stated); neither ignitable nor listed'
+prints 'assumed: soil and other solutes do not make a waste ignitable'
+prints 'January 0 kg VSQG'
+good --law --given 'vat.flash point=61degC' --given 'other waste=100.1 kg' spirit.csv
+prints 'January 100.1 kg SQG'
+good --law acetone.csv
+prints 'acetone: US exempt'
+prints 'hazardous: F003 D001'
+prints 'together VOC 0 kg, hazardous air pollutants 0 kg'
+# no flash point and no row on listed waste: asked for, and the month stays open
+good --law orange.csv
+prints "flash point of the waste dumped from vat, closed cup: --given 'vat.flash point=18 degC'"
+prints 'is spent d-limonene on the lists F001 to F005?'
+prints 'VSQG to LQG'
+
+# ---- machines: 22 L a day; the longest three months in a row have 92 days ----
+rho=$(density tetrachloroethylene)
+good --law --given 'machine=no interface' --given 'chamber=0.1 m3' --given 'solid waste=12.5 kg' \
+    --format csv per.csv
+near 'January' "$(value 'machine emission' tetrachloroethylene January)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 0.682 * r - 12.5 }')"
+near 'three months' "$(value 'machine emission over three months' tetrachloroethylene December)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 0.022 * 92 / 3 * r - 12.5 }')"
+near 'limit' "$(value 'machine limit' tetrachloroethylene month)" \
+    "$(awk 'BEGIN { printf "%.17g", 330 * exp(0.6 * log(0.1)) }')"
+[ -z "$(value 'machine emission over three months' tetrachloroethylene February)" ] ||
+    fail 'a three-month mean of two months'
+good --law --given 'machine=no interface' --given 'chamber=0.1 m3' --given 'solid waste=12.5 kg' per.csv
+prints 'the limit is 82.89: MISSED'
+good --law --given 'machine=no interface' --given 'chamber=100 m3' per.csv
+prints 'the limit is 5230: met'
+good --law --given 'machine=no interface' --given 'chamber=0.1 m3' per.csv
+prints 'the limit is 82.89: not decided'
+good --law --given 'machine=no interface' per.csv
+prints "--given 'chamber=0.1 m3'"
+good --law per.csv
+prints 'open area of every tank with tetrachloroethylene'
+prints 'US exempt (from memory); EU VOC'
+prints 'hazardous: F001'
+good --law spirit.csv
+prints 'does not apply: none of the six solvents'
+good --law line.csv --loads 1000
+prints 'a schedule, for all that goes by month or year'
+
+# ---- a still gives 80 % of the dumps back: 29200 L are input twice and need not be bought ----
+{
+    line isopropanol
+    echo 'vat,reclaim,80,%'
+} >distilled.csv
+rho=$(density isopropanol)
+good --law --format csv distilled.csv
+for stream in "I1 15.33" "I2 29.2" "O4 8.03" "O6 7.3"; do
+    near "with a still, $stream" "$(value "solvent plan ${stream% *}" 'surface cleaning' year)" \
+        "$(awk -v v="${stream#* }" -v r="$rho" 'BEGIN { printf "%.17g", v * r }')"
+done
+near 'its share' "$(value 'solvent plan fugitive share' 'surface cleaning' year)" \
+    "$(awk 'BEGIN { printf "%.17g", 8030 / 44530 }')"
+near 'its bottoms in January' "$(value 'hazardous waste' '' January)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 0.62 * r }')"
+near 'not decided in January' "$(value 'waste not decided' '' January)" \
+    "$(awk -v r="$rho" 'BEGIN { printf "%.17g", 2.48 * r }')"
+good --law distilled.csv
+prints 'how much of the reclaimed solvent counts'
+
+# ---- a water rinse behind the alcohol is excluded; nothing is asked of it ----
+{
+    line isopropanol
+    cat <<END
+di,kind,liquid
+di,solvent,water
+wet,kind,rinse
+wet,volume,100,L
+wet,liquid,di
+wet,film,1,mm
+wet,dump every,10,1
+END
+} >behind.csv
+good --law behind.csv
+prints 'dumped from wet: '
+prints 'not ignitable: aqueous, less than 24 % alcohol by volume; not listed'
+prints 'flash point 11.67 degC (of isopropanol); hazardous: D001'
+if grep -F -e 'wet.flash point' -e 'vat.flash point' out >/dev/null; then
+    fail 'a flash point is asked for that decides nothing'
+fi
+
+# ---- JSON and the working ----
+cat >bought.csv <<END
+date,liquid,quantity,unit,kind,spread
+2025-01-02,own,3900,L,bought,10
+2025-02-03,own,1500,L,bought,10
+2025-01-31,own,3100,L,disposed
+END
+good --law --actual bought.csv --format json spirit.csv
+if command -v python3 >/dev/null 2>&1; then
+    python3 - <<'END' || fail 'JSON'
+import json
+page = json.load(open('out'))
+law = page['law']
+assert law['who decides'].endswith('the authority decide.')
+plan = law['eu solvent plans'][0]
+assert abs(plan['fugitive'] - plan['O2'] - plan['O3'] - plan['O4'] - plan['O9']) < 1e-6 * plan['I1']
+assert plan['at most'] is True and len(plan['limits']) == 2
+assert all({'jurisdiction', 'citation', 'status date', 'evidence'} <= set(r) for r in law['rules'])
+assert law['wastes'][0]['codes'] == 'D001' and len(law['waste months']) == 12
+actual = page['actual']
+assert actual['year'] == 2025 and (actual['first month'], actual['last month']) == (1, 2)
+assert [c['what'] for c in actual['compared']] == ['put in', 'taken out', 'gone otherwise']
+END
+fi
+good --law --actual bought.csv --explain spirit.csv
+prints 'fugitive = I1 - O1 - O5 - O6 - O7 - O8'
+prints '40 CFR 260.10'
+prints 'first order, JCGM 100:2008, 5.1.2'
+
+# ---- purchases: January takes 100 L first fill, 31 x 100 L refills, 31 x 22 L top-up ----
+good --actual bought.csv --format csv spirit.csv
+near 'January, modelled' "$(value 'put in modelled' own January)" 3.882
+near 'January, measured' "$(value 'put in measured' own January)" 3.9
+near 'January, unexplained' "$(value 'put in unexplained' own January)" 0.018
+# rows 10 L; stock 3900 L / sqrt 6; evaporation 0.05 L/h for 744 h
+near 'January, deviation' "$(value 'put in deviation' own January)" \
+    "$(awk 'BEGIN { printf "%.17g", sqrt(0.01 ^ 2 + 3.9 ^ 2 / 6 + (0.05e-3 * 744) ^ 2) }')"
+near 'January, out' "$(value 'taken out modelled' own January)" 3.1
+near 'January, gone' "$(value 'gone otherwise modelled' own January)" 0.782
+# both months: 59 days
+near 'so far' "$(value 'put in modelled' own year)" 7.298
+near 'so far, deviation' "$(value 'put in deviation' own year)" \
+    "$(awk 'BEGIN { printf "%.17g", sqrt(2 * 0.01 ^ 2 + 3.9 ^ 2 / 6 + (0.05e-3 * 1416) ^ 2) }')"
+near 'waste rests on the stock alone' "$(value 'taken out deviation' own January)" \
+    "$(awk 'BEGIN { printf "%.17g", 3.1 / sqrt(6) }')"
+good --actual bought.csv --from running --format csv spirit.csv
+near 'January, no first fill' "$(value 'put in modelled' own January)" 3.782
+near 'its deviation' "$(value 'put in deviation' own January)" \
+    "$(awk 'BEGIN { printf "%.17g", sqrt(0.01 ^ 2 + 3.9 ^ 2 / 6 + (0.05e-3 * 744) ^ 2) }')"
+# a spread as a share of the value; one that only a smaller value can show: 95 % blown off, +- 9.5 %
+{
+    line isopropanol | sed 's/^\(vat,evaporation,.*\),0.05$/\1,10%/'
+    printf 'air,kind,dry\nair,temperature,20,degC\nair,blow-off,95,%%,10%%\n'
+} >shares.csv
+good --actual bought.csv --given drain=waste --format csv shares.csv
+near 'spread as a share' "$(value 'put in deviation' own January)" \
+    "$(awk 'BEGIN { printf "%.17g", sqrt(0.01 ^ 2 + 3.9 ^ 2 / 6 + (0.05e-3 * 744) ^ 2) }')"
+near 'blown off into the waste' "$(value 'taken out modelled' own January)" 3.3945
+near 'spread downwards' "$(value 'taken out deviation' own January)" \
+    "$(awk 'BEGIN { printf "%.17g", sqrt(3.1 ^ 2 / 6 + (0.31 * 0.095) ^ 2) }')"
+# waste counts under the liquid of its tank; what was only bought has no waste to compare
+printf 'date,liquid,quantity,unit,kind\n2025-01-31,di,3000,L,disposed\n2025-01-03,own,1,L,bought\n' \
+    >waste.csv
+good --actual waste.csv --format csv behind.csv
+near 'waste of the rinse' "$(value 'taken out modelled' di January)" 3.1
+[ -z "$(value 'gone otherwise modelled' own January)" ] || fail 'gone otherwise without waste'
+good --actual bought.csv spirit.csv
+prints 'it covers months 1 to 2 only'
+prints 'rows not stated (0 of 1 state a spread)'
+prints 'vat.evaporation'
+good --actual bought.csv distilled.csv
+prints 'the line reclaims 4720 L of own, the file has no row of kind recovered for it'
+good --actual bought.csv behind.csv
+prints 'not in the file, not compared: di'
+# recovered liquid is put in and taken out
+cat >still.csv <<END
+date,liquid,quantity,unit,kind
+2025-01-02,own,900,L,bought
+2025-01-30,own,3000,L,recovered
+2025-01-31,own,100,L,disposed
+2025-01-31,own,100,L,disposed
+END
+good --actual still.csv --format csv spirit.csv
+near 'put in' "$(value 'put in measured' own January)" 3.9
+near 'taken out' "$(value 'taken out measured' own January)" 3.2
+near 'gone otherwise' "$(value 'gone otherwise measured' own January)" 0.7
+good --actual still.csv spirit.csv
+prints 'lines 4 and 5 say the same; both are counted'
+
+# ---- misuse and bad data ----
+misuse "--given 'colour=red' is none of machine, chamber" --law --given colour=red spirit.csv
+misuse "--given machine: 'new' is none of batch vapour" --law --given machine=new spirit.csv
+misuse "--given captured: '120%' is out of its range" --law --given captured=120% spirit.csv
+misuse "--given captured: '3 kg'" --law --given 'captured=3 kg' spirit.csv
+misuse "--given 'flash point=18degC' is none of" --law --given 'flash point=18degC' spirit.csv
+misuse "the line has no such stage" --law --given 'vta.flash point=18degC' spirit.csv
+misuse '--given goes with --law or --actual' --given captured=10% spirit.csv
+misuse '--year goes with --actual' --year 2025 spirit.csv
+misuse "--year '25' is not a year" --actual bought.csv --year 25 spirit.csv
+misuse '--law and --actual take one line' --law spirit.csv per.csv
+misuse '--law and --actual take one line, and no --by' --law --by stage spirit.csv
+misuse 'only one file can be standard input' --actual - -
+expect 3 --actual bought.csv line.csv --loads 10
+grep -F 'line.csv: --actual needs a year of the line' err >/dev/null || fail 'no schedule: not said'
+expect 3 --actual bought.csv --year 2024 spirit.csv
+grep -F 'bought.csv: no row reaches the year 2024' err >/dev/null || fail 'no such year: not said'
+expect 4 --actual missing.csv spirit.csv
+mkdir folder
+expect 3 --actual folder spirit.csv
+printf 'date,liquid,quantity,unit,kind\n2025-01-32,owm,1,L,bought\n2025-01-31,own,1,m,sold\n' >bad.csv
+expect 3 --actual bad.csv spirit.csv
+[ ! -s out ] || fail 'bad purchases: something on standard output'
+for words in "bad.csv:2: date '2025-01-32' is no day" "bad.csv:2: unknown liquid 'owm'; nearest: 'own'" \
+    "bad.csv:3: unit 'm' is neither" "bad.csv:3: unknown kind 'sold'"; do
+    grep -F "dregs-tally: $words" err >/dev/null || fail "not said: $words"
+done
+exit $failed

@@ -1,0 +1,230 @@
+#!/bin/sh
+# dregs-tally: every option, misuse, exit statuses, the forms of its output, lines side by side.
+set -eu
+name=dregs-tally
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+cp "$source/data/solvent-shop.csv" shop.csv
+chmod u+w shop.csv
+
+# bad STATUS WORDS ARGUMENT...: one line with the words, nothing on stdout
+bad()
+{
+    status=$1
+    words=$2
+    shift 2
+    expect "$status" "$@"
+    [ ! -s out ] || fail "$*: something on standard output"
+    [ "$(wc -l <err)" -eq 1 ] || fail "$*: not one line"
+    grep -F -- "$words" err >/dev/null || fail "$*: not said: $words"
+}
+
+# value STREAM LIQUID SOLUTE [PERIOD]: from the csv in out
+value()
+{
+    awk -F, -v a="$1" -v b="$2" -v c="$3" -v d="${4:-year}" \
+        '$1 == a && $2 == b && $3 == c && $4 == d { print $5 }' out
+}
+
+# near A B RELATIVE
+near()
+{
+    awk -v a="$1" -v b="$2" -v by="$3" 'BEGIN {
+        d = a - b; if (d < 0) d = -d; m = b < 0 ? -b : b; exit !(a != "" && b != "" && d <= by * m) }'
+}
+
+# ---- help, version, misuse ----
+good --help
+good --version
+misuse 'no line file'
+misuse 'unknown option' --monthly shop.csv
+misuse "--for 'week' is not one of" --for week shop.csv
+misuse "--loads '0' is not a number" --loads 0 shop.csv
+misuse "--from 'used' is not one of" --from used shop.csv
+misuse "--by 'tank' is not one of" --by tank shop.csv
+misuse 'exclude each other' --for year --loads 5 shop.csv
+misuse 'is a view of a year' --by month --for shift shop.csv
+misuse 'set side by side' --by stage shop.csv shop.csv
+misuse 'set side by side' --explain shop.csv shop.csv
+misuse 'no other --format' --explain --format csv shop.csv
+misuse 'only one LINE' - -
+misuse 'more than 8' a b c d e f g h i
+
+# ---- bad data ----
+bad 3 'bench.csv: the line has no schedule' bench.csv
+bad 3 'no schedule' --loads 5 --from running bench.csv
+grep -v -e '^plan,shifts' -e '^wash,dump' shop.csv >no-shifts.csv
+bad 3 'does not state its shifts per day' no-shifts.csv
+bad 4 'nowhere.csv' nowhere.csv
+sed 's/^plan,shift length,8/plan,shift length,6.9/' shop.csv >short.csv
+bad 3 'short.csv:59: a shift of 6.9 h is shorter than its loads take' short.csv
+expect 3 short.csv bench.csv # the faults of both
+[ "$(wc -l <err)" -eq 2 ] || fail 'the faults of two files'
+
+# ---- what it says ----
+good shop.csv
+prints 'a year takes 2.363 m3 of ipa and 96.05 m3 of water'
+prints '33600 loads on 240 working days of 2 shifts of 8 h, each followed by 20.5 h'
+prints 'does not close by'
+prints 'come back as fresh ipa'
+prints 'a copy of '\''flush'\'' behind it, fed in its place with the same flow'
+prints 'a lid, on for 90 % of the time (assumed): wash, rinse'
+prints 'ten more seconds of draining: wash, rinse'
+prints 'cautions'
+good --loads 1 bench.csv
+prints '1 load takes'
+prints 'whose liquid refills it after a dump'
+good --loads 80 bench.csv # at the end of them the clear rinse moves down
+prints 'used again: 0.6 L from clear to dip (refill from a stage)'
+good --loads 12 line.csv
+prints 'L from last to first (overflow to a stage)'
+prints 'not computed: no stage computes its film'
+prints 'no tank states an open area'
+for span in shift day month; do
+    good --for $span shop.csv
+    good --for $span --format csv shop.csv
+    good --for $span --format json shop.csv
+done
+good --by stage shop.csv
+prints 'flush, L'
+good --by liquid shop.csv
+prints 'ipa (786.7 kg/m3 at 20 degC)'
+good --by month shop.csv
+[ "$(grep -c -E '^(January|February|March|April|May|June|July|August|September|October|November|December) ' out)" -eq 12 ] ||
+    fail 'not twelve months'
+good --explain shop.csv
+for words in 'US EPA pool equation' 'shop.csv:32' 'idle time behind a day' 'flows off' \
+    'integral of the tank' 'Closure'; do
+    prints "$words"
+done
+
+# ---- by hand: 25 L/h in 240 days of 16 h are 96 m3; a dump a week, of 60 L ----
+good --format csv shop.csv
+near "$(value fed water '')" 96 1e-12 || fail "fed $(value fed water '')"
+near "$(value dumped ipa '')" 2.88 1e-9 || fail "dumped $(value dumped ipa '')"
+near "$(value reclaimed ipa '')" 2.448 1e-9 || fail "reclaimed $(value reclaimed ipa '')"
+# 33600 racks of 8 parts with 9.5 mg
+near "$(value 'soil that arrives' '' oil)" 2.5536 1e-12 || fail 'soil that arrives'
+near "$(value 'never came off' '' oil)" 0.012768 1e-9 || fail 'soil that never came off'
+# every hour of a year: the evaporation of the two tanks is that of 8760 h
+rate=$("$tool" --explain shop.csv | sed -n 's/.*P \/ T kg.* = \([0-9.]*\) L\/h.*/\1/p' | sed -n 1p)
+near "$(value evaporated ipa '')" "$(awk -v r="$rate" 'BEGIN { print 2 * r * 8.76 }')" 1e-5 ||
+    fail "evaporated $(value evaporated ipa '') at $rate L/h"
+
+# ---- in and out balance, by the printed numbers alone, in every month ----
+good --format csv --by month shop.csv
+awk -F, 'NR > 1 && $1 !~ /^cost/ {
+        key = $2 "," $3 "," $4; value = $5
+        in_ = $1 ~ /^(first fill|fed|top-up|refill|sprayed|taken off the parts|held at the start)$/
+        out_ = $1 ~ /^(overflow to drain|spray runoff to drain|dumped|cleared|evaporated|dried off the parts|blown off|left in the last film|held at the end)$/
+        sum[key] += in_ ? value : out_ ? -value : 0
+        if (in_) all[key] += value
+    }
+    END {
+        for (key in sum) { n++; d = sum[key] < 0 ? -sum[key] : sum[key]; bad += d > 1e-9 * all[key] }
+        exit bad > 0 || n != 4 * 13
+    }' out || fail 'the printed numbers do not balance'
+[ "$(head -n 1 out)" = stream,liquid,solute,period,value,unit ] || fail 'the header'
+good --format csv --by stage shop.csv
+[ "$(head -n 1 out)" = stream,liquid,solute,period,value,unit,stage ] || fail 'the header by stage'
+# the stages of a stream add up to the line
+awk -F, '$1 == "overflow to drain" && $2 == "water" { if ($7 == "") whole = $5; else sum += $5 }
+    END { exit !(whole > 0 && sum - whole < 1e-12 * whole && whole - sum < 1e-12 * whole) }' out ||
+    fail 'stages do not add up'
+
+# ---- side by side: the other way round all differences change their signs ----
+sed 's/^flush,flow,25/flush,flow,15/' shop.csv >after.csv
+good shop.csv after.csv
+awk '/^cost, EUR/ { print $(NF) }' out >there
+grep -E '^(bought|to drain|cost|residue)' out | awk '{ print $NF }' >differences
+good after.csv shop.csv
+grep -E '^(bought|to drain|cost|residue)' out | awk '{ print $NF }' >back
+paste differences back | awk '$1 != "-" { n++; if ($1 + $2 != 0) bad++ } $1 == "-" && $2 != "-" { bad++ }
+    END { exit bad > 0 || n < 3 }' || fail 'the comparison is not symmetric'
+good shop.csv shop.csv
+grep -E '^(bought|to drain|cost|residue)' out | awk '$NF != "-" { bad++ } END { exit bad > 0 }' ||
+    fail 'a line differs from itself'
+good --format csv shop.csv after.csv
+[ "$(head -n 1 out)" = stream,liquid,solute,period,value,unit,file ] || fail 'the header of two'
+# a change is the line with it: what the page says a lid does is what the edited file gives
+good shop.csv
+said=$(awk '/a lid, on/ { lid = 1 } lid && / evaporated / { print $4 }' out)
+sed 's/,covered,40,/,covered,90,/' shop.csv >lid.csv
+good --format csv lid.csv
+near "$(value evaporated ipa '')" "$(awk -v l="$said" 'BEGIN { print l / 1000 }')" 1e-3 ||
+    fail "a lid: said $said L, computed $(value evaporated ipa '') m3"
+
+# ---- a running line buys no first fill ----
+good --format csv --from running shop.csv
+[ "$(value 'first fill' ipa '')" = 0 ] || fail 'a running line is filled'
+near "$(value 'held at the start' water '')" 0.045 0.01 || fail 'a running line holds nothing'
+
+# ---- standard input, repetition, full disk ----
+for form in text csv json; do
+    good --format $form shop.csv
+    mv out first
+    good --format $form shop.csv
+    cmp -s first out || fail "$form differs from run to run"
+    sed 's/shop\.csv/standard input/' first >named
+    "$tool" --format $form - <shop.csv >out 2>err || fail "$form from standard input"
+    tr -s ' \n' '  ' <named >named.words
+    tr -s ' \n' '  ' <out | cmp -s named.words - || fail "$form from standard input differs"
+done
+if [ -c /dev/full ]; then
+    for words in shop.csv '--format csv shop.csv' '--format json shop.csv' '--explain shop.csv'; do
+        got=0
+        # shellcheck disable=SC2086
+        "$tool" $words >/dev/full 2>err || got=$?
+        [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
+    done
+fi
+
+# ---- names a spreadsheet takes for formulas ----
+sed -e 's/^ipa,/"=ipa, raw",/' -e 's/,liquid,ipa,/,liquid,"=ipa, raw",/' -e 's/^flush,/@flush,/' shop.csv >names.csv
+good --format csv --by stage names.csv
+prints "\"'=ipa, raw\""
+prints "'@flush"
+good names.csv
+good --format json names.csv
+
+# ---- csv and json agree, read by another program ----
+if command -v python3 >/dev/null 2>&1; then
+    "$tool" --format csv --by month shop.csv >out.csv
+    "$tool" --format json shop.csv >out.json
+    python3 - <<'PYTHON' >err 2>&1 || fail 'csv and json'
+import csv, json
+page = json.load(open('out.json'), parse_constant=lambda name: 1 / 0)
+line = page['lines'][0]
+places = {'year': line['whole']} | {month['month']: month for month in line['months']}
+seen = 0
+for row in csv.DictReader(open('out.csv', newline='')):
+    if row['stream'].startswith('cost'):
+        continue
+    group = places[row['period']]['liquids' if row['liquid'] else 'solutes']
+    there = group[row['liquid'] or row['solute']].get(row['stream'], 0.0)
+    assert there == float(row['value']), row
+    seen += 1
+assert seen > 13 * 40, seen
+assert len(page['changes']) == 3 and page['changes'][2]['figures']['evaporated']['value'] > 0
+assert all(abs(value) < 1e-9 for value in line['does not close by'].values())
+PYTHON
+fi
+
+# ---- a locale with a decimal comma ----
+if command -v localedef >/dev/null 2>&1; then
+    mkdir locales
+    localedef --no-archive -i de_DE -f UTF-8 "$work/locales/de_DE.UTF-8" >/dev/null 2>&1 || :
+fi
+if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/null)" = , ]; then
+    for words in '--format text' '--format csv' '--format json' --explain; do
+        # shellcheck disable=SC2086
+        good $words shop.csv
+        # shellcheck disable=SC2086
+        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" $words shop.csv >comma 2>err ||
+            fail "$words under a comma locale"
+        cmp -s out comma || fail "$words differs under a comma locale"
+    done
+else
+    echo 'not run: a decimal comma (localedef could not build de_DE)'
+fi
+exit $failed
