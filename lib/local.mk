@@ -24,13 +24,14 @@ pkginclude_HEADERS = \
 	lib/include/dregs/size.h \
 	lib/include/dregs/status.h \
 	lib/include/dregs/tally.h \
+	lib/include/dregs/time.h \
 	lib/include/dregs/unit.h \
 	lib/include/dregs/use.h
 
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/root.c lib/base/root.h lib/base/text.c lib/base/text.h \
+	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/root.c lib/base/root.h lib/base/text.c lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
@@ -46,7 +47,7 @@ libdregs_inside_la_SOURCES = \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
 	lib/tally/balance.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
 	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
-	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h lib/readings/time.c \
+	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/answer.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c \

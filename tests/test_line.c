@@ -1065,16 +1065,16 @@ static const struct {
     {"bath,kind,wash,,,", "bath,kind,wash,L,,", 12, {"a kind is a word", "'L'"}, 0},
     {NULL, "bath,dump every,999983,,,\nfirst,dump every,999979,,,\n", 36, {"fall together again only after 999962000357 loads", "1000000", "common factors"}, 0},
     /* how a meter sees it */
-    {NULL, "salt,electrolyte,NaCI,,,\n", 35, {"electrolyte of 'salt': 'NaCI' is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3", "nearest: NaCl"}, 0},
-    {NULL, "salt,electrolyte,nacl,,,\n", 35, {"'nacl' is not one of", "nearest: NaCl"}, 0}, /* letters count */
-    {NULL, "salt,electrolyte,NaHCO,,,\n", 35, {"nearest: NaHCO3"}, 0},
+    {NULL, "salt,electrolyte,NaCI,,,\n", 35, {"electrolyte of 'salt': 'NaCI' is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3", "nearest: 'NaCl'"}, 0},
+    {NULL, "salt,electrolyte,nacl,,,\n", 35, {"'nacl' is not one of", "nearest: 'NaCl'"}, 0}, /* letters count */
+    {NULL, "salt,electrolyte,NaHCO,,,\n", 35, {"nearest: 'NaHCO3'"}, 0},
     {NULL, "salt,electrolyte,,,,\n", 35, {"electrolyte of 'salt': nothing is not one of"}, 0},
     {NULL, "salt,electrolyte,KCl,g/L,,\n", 35, {"takes no unit and no spread"}, 0},
     {NULL, "salt,conductivity,1.6,uS/cm per mg/L,,\nsalt,electrolyte,KCl,,,\n", 36, {"'salt' is given in two ways", "conductivity in line 35", "electrolyte in line 36"}, 0},
     {NULL, "salt,electrolyte,KCl,,,\nsalt,conductivity,1.6,uS/cm per mg/L,,\n", 36, {"'salt' is given in two ways", "electrolyte in line 35"}, 0},
     {NULL, "salt,conductivity,0,uS/cm per mg/L,,\n", 35, {"above 0"}, 0},
-    {NULL, "mix,compensation,liner,,,\n", 35, {"compensation of 'mix': 'liner' is not one of none, linear, natural water, pure water", "nearest: linear"}, 0},
-    {NULL, "mix,compensation,Pure Water,,,\n", 35, {"'Pure Water' is not one of", "nearest: pure water"}, 0},
+    {NULL, "mix,compensation,liner,,,\n", 35, {"compensation of 'mix': 'liner' is not one of none, linear, natural water, pure water", "nearest: 'linear'"}, 0},
+    {NULL, "mix,compensation,Pure Water,,,\n", 35, {"'Pure Water' is not one of", "nearest: 'pure water'"}, 0},
     {NULL, "mix,compensation,,,,\n", 35, {"compensation of 'mix': nothing"}, 0},
     {NULL, "mix,temperature coefficient,2,%/K,,\n", 35, {"temperature coefficient", "goes with 'compensation' linear, which is not given"}, 0},
     {NULL, "mix,compensation,pure water,,,\nmix,temperature coefficient,2,%/K,,\n", 36, {"temperature coefficient", "goes with 'compensation' linear"}, 0},

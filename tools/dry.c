@@ -57,21 +57,6 @@ static const struct front_tool tool = {
     "with dry stages, or - for standard input; without it --liquid, --film and --at are needed.",
     options, sizeof options / sizeof options[0]};
 
-/* A quantity as an option's argument, within a range. */
-static int quantity(const char *name, const char *text, const char *like, double low, double high,
-                    double *si)
-{
-    char message[DREGS_UNIT_MESSAGE];
-    double read;
-
-    if (dregs_quantity_read(text, like, &read, message))
-        return front_usage("--%s '%s': %s", name, text, message);
-    if (!(read >= low) || !(read <= high))
-        return front_usage("--%s '%s' is out of its range", name, text);
-    *si = read;
-    return 0;
-}
-
 static int add_temperature(struct dry_request *request, double kelvin)
 {
     if (request->at_count >= DRY_ROWS_MOST)
@@ -111,36 +96,36 @@ static int take(void *user, size_t option, const char *argument)
         r->liquid = argument;
         return 0;
     case SHARE:
-        status = quantity(name, argument, "%", 0.01, 1, &value);
+        status = front_quantity(name, argument, "%", 0.01, 1, &value);
         r->water = status ? 0 : 1 - value;
         return status;
     case FILM:
-        return quantity(name, argument, "um", 1e-8, 0.01, &r->film);
+        return front_quantity(name, argument, "um", 1e-8, 0.01, &r->film);
     case AT:
-        status = quantity(name, argument, "degC", 200, 550, &value);
+        status = front_quantity(name, argument, "degC", 200, 550, &value);
         return status ? status : add_temperature(r, value);
     case SWEEP:
         return take_sweep(r, argument);
     case START:
-        return quantity(name, argument, "degC", 200, 550, &r->start);
+        return front_quantity(name, argument, "degC", 200, 550, &r->start);
     case SPEED:
-        return quantity(name, argument, "m/s", 0, 100, &r->speed);
+        return front_quantity(name, argument, "m/s", 0, 100, &r->speed);
     case HUMIDITY:
-        return quantity(name, argument, "%", 0, 1, &r->humidity);
+        return front_quantity(name, argument, "%", 0, 1, &r->humidity);
     case CAPACITY:
-        return quantity(name, argument, "kJ/(m2.K)", 0, 1e7, &r->heat_capacity);
+        return front_quantity(name, argument, "kJ/(m2.K)", 0, 1e7, &r->heat_capacity);
     case LENGTH:
-        return quantity(name, argument, "cm", 1e-4, 100, &r->length);
+        return front_quantity(name, argument, "cm", 1e-4, 100, &r->length);
     case AREA:
-        return quantity(name, argument, "m2", 0, 1e5, &r->area);
+        return front_quantity(name, argument, "m2", 0, 1e5, &r->area);
     case VOLUME:
-        return quantity(name, argument, "m3", 1e-6, 1e6, &r->volume);
+        return front_quantity(name, argument, "m3", 1e-6, 1e6, &r->volume);
     case FRESH:
-        return quantity(name, argument, "m3/h", 0, 1e4, &r->fresh_air);
+        return front_quantity(name, argument, "m3/h", 0, 1e4, &r->fresh_air);
     case RECESS:
-        return quantity(name, argument, "mm", 1e-6, 10, &r->recess);
+        return front_quantity(name, argument, "mm", 1e-6, 10, &r->recess);
     case UNTIL:
-        return quantity(name, argument, "%", 1e-6, 0.999, &r->until);
+        return front_quantity(name, argument, "%", 1e-6, 0.999, &r->until);
     case CHECK:
         r->check = 1;
         return 0;

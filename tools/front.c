@@ -175,6 +175,20 @@ int front_format(const char *argument, enum front_format *format)
     return front_usage("--format '%s' is not one of text, csv, json", argument);
 }
 
+int front_quantity(const char *name, const char *text, const char *like, double low, double high,
+                   double *si)
+{
+    char message[DREGS_UNIT_MESSAGE];
+    double read;
+
+    if (dregs_quantity_read(text, like, &read, message))
+        return front_usage("--%s '%s': %s", name, text, message);
+    if (!(read >= low) || !(read <= high))
+        return front_usage("--%s '%s' is out of its range", name, text);
+    *si = read;
+    return 0;
+}
+
 int front_check(const char *file, const char *liquids_file, enum front_format format, int explain)
 {
     if (explain && format != FRONT_TEXT)

@@ -55,6 +55,11 @@ enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON };
 /* Reads the argument of --format. Returns 0, or FRONT_USAGE after saying why. */
 int front_format(const char *argument, enum front_format *format);
 
+/* A quantity as the argument of option `name`, from `low` to `high`, both in SI. Returns 0, or
+ * FRONT_USAGE after saying why. */
+int front_quantity(const char *name, const char *text, const char *like, double low, double high,
+                   double *si);
+
 /* What every tool that reads a line asks of its options. Returns 0, or FRONT_USAGE after saying
  * why. `explain`: --explain was given. */
 int front_check(const char *file, const char *liquids_file, enum front_format format, int explain);

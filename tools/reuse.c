@@ -26,21 +26,6 @@ static const struct front_tool tool = {
     "input.",
     options, sizeof options / sizeof options[0]};
 
-/* A quantity as an option's argument, above `low` and up to `high`. */
-static int quantity(const char *name, const char *text, const char *like, double low, double high,
-                    double *si)
-{
-    char message[DREGS_UNIT_MESSAGE];
-    double read;
-
-    if (dregs_quantity_read(text, like, &read, message))
-        return front_usage("--%s '%s': %s", name, text, message);
-    if (!(read > low) || !(read <= high))
-        return front_usage("--%s '%s' is out of its range", name, text);
-    *si = read;
-    return 0;
-}
-
 static int take(void *user, size_t option, const char *argument)
 {
     struct reuse_request *request = user;
@@ -53,9 +38,9 @@ static int take(void *user, size_t option, const char *argument)
         request->measure = 1;
         return 0;
     case NOISE:
-        return quantity("noise", argument, "%", 0, 1, &request->noise);
+        return front_quantity("noise", argument, "%", 1e-6, 1, &request->noise);
     case LIMIT:
-        return quantity("limit", argument, "ug/cm2", 0, 1, &request->limit);
+        return front_quantity("limit", argument, "ug/cm2", 1e-12, 1, &request->limit);
     case CHECK:
         request->check = 1;
         return 0;

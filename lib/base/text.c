@@ -2,6 +2,7 @@
 /* text.c: quoting for messages, the nearest known name, UTF-8. */
 #include "base/text.h"
 
+#include <stdio.h>
 #include <string.h>
 
 const char *dregs_quote(char into[DREGS_QUOTED], const char *text)
@@ -112,4 +113,16 @@ size_t dregs_utf8_span(const char *bytes, size_t length)
         i += follow + 1;
     }
     return length;
+}
+
+const char *dregs_nearest_words(char into[DREGS_QUOTED + 16], const char *wanted,
+                                const char *const *names, size_t count)
+{
+    const char *near = dregs_nearest(wanted, names, count);
+    char quoted[DREGS_QUOTED];
+
+    into[0] = '\0';
+    if (near)
+        snprintf(into, DREGS_QUOTED + 16, "; nearest: %s", dregs_quote(quoted, near));
+    return into;
 }

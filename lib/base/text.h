@@ -21,6 +21,10 @@ const char *dregs_quote(char into[DREGS_QUOTED], const char *text);
  *  Letters are compared without case. */
 const char *dregs_nearest(const char *wanted, const char *const *names, size_t count);
 
+/** "; nearest: 'x'" for the end of a message, or "" when no name is near. Returns \p into. */
+const char *dregs_nearest_words(char into[DREGS_QUOTED + 16], const char *wanted,
+                                const char *const *names, size_t count);
+
 /** The length of the well-formed UTF-8 at the head of \p bytes: equal to \p length when all of it
  *  is (RFC 3629: no overlong forms, no surrogates, nothing beyond U+10FFFF). */
 size_t dregs_utf8_span(const char *bytes, size_t length);

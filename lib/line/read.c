@@ -47,19 +47,6 @@ static struct item *find_item(const struct reader *r, const char *name)
     return NULL;
 }
 
-/* "; nearest: 'x'" or nothing */
-static const char *nearest(char into[DREGS_QUOTED + 16], const char *wanted,
-                           const char *const *names, size_t count)
-{
-    const char *near = dregs_nearest(wanted, names, count);
-    char quoted[DREGS_QUOTED];
-
-    into[0] = '\0';
-    if (near)
-        snprintf(into, DREGS_QUOTED + 16, "; nearest: %s", dregs_quote(quoted, near));
-    return into;
-}
-
 /* "a, b, c" of the names that belong to `kinds` */
 static void list_properties(char *into, size_t room, enum item_kind kind)
 {
@@ -199,7 +186,7 @@ static dregs_status add_item(struct reader *r, unsigned row)
             "unknown kind %s of %s; a kind is load, solute, liquid, calibration, wash, rinse, "
             "spray, dry, target or schedule%s",
             dregs_quote(quoted, cells->value), dregs_quote(name, cells->item),
-            nearest(near, cells->value, dregs_kind_names, KINDS));
+            dregs_nearest_words(near, cells->value, dregs_kind_names, KINDS));
         kind = -1; /* known by name all the same, so that its rows do not all fail */
     }
     if (r->count >= ITEMS_MOST)
@@ -539,7 +526,7 @@ static void read_link(struct reader *r, unsigned row, const struct property *pro
             names[count++] = "drain";
         SAY(r, row, "%s of %s: %s is not %s%s", cells->property, dregs_quote(name, cells->item),
             *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
-            kind_words(r, property->type), nearest(near, cells->value, names, count));
+            kind_words(r, property->type), dregs_nearest_words(near, cells->value, names, count));
         return;
     }
     into->kind = item->kind == KIND_LIQUID ? DREGS_LINK_LIQUID : DREGS_LINK_STAGE;
@@ -580,7 +567,7 @@ static void read_class(struct reader *r, unsigned row, dregs_stage *stage)
         used += (size_t)snprintf(all + used, sizeof all - used, "%s%s", i ? ", " : "", names[i]);
     }
     SAY(r, row, "drag-out class %s is not in the table (%s)%s", dregs_quote(quoted, cells->value),
-        all, nearest(near, cells->value, names, i));
+        all, dregs_nearest_words(near, cells->value, names, i));
 }
 
 static void read_level(struct reader *r, unsigned row, dregs_target *target)
@@ -624,31 +611,31 @@ static void read_dump_at(struct reader *r, unsigned row, dregs_stage *stage)
 static void read_salt(struct reader *r, unsigned row, dregs_solute *solute)
 {
     const dregs_row *cells = &r->line->rows[row];
-    const char *near = dregs_electrolyte_nearest(cells->value);
-    char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
+    const char *best = dregs_electrolyte_nearest(cells->value);
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16];
 
     solute->electrolyte = dregs_electrolyte_find(cells->value);
     solute->electrolyte_row = row;
     if (!solute->electrolyte)
-        SAY(r, row, "electrolyte of %s: %s is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3%s%s",
+        SAY(r, row, "electrolyte of %s: %s is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3%s",
             dregs_quote(name, cells->item),
             *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
-            near ? "; nearest: " : "", near ? near : "");
+            dregs_nearest_words(near, cells->value, &best, 1));
 }
 
 static void read_compensation(struct reader *r, unsigned row, dregs_fluid *fluid)
 {
     const dregs_row *cells = &r->line->rows[row];
-    const char *near = dregs_compensation_nearest(cells->value);
-    char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
+    const char *best = dregs_compensation_nearest(cells->value);
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16];
 
     fluid->compensation_row = row;
     if (dregs_compensation_find(cells->value, &fluid->compensation))
         SAY(r, row,
-            "compensation of %s: %s is not one of none, linear, natural water, pure water%s%s",
+            "compensation of %s: %s is not one of none, linear, natural water, pure water%s",
             dregs_quote(name, cells->item),
             *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
-            near ? "; nearest: " : "", near ? near : "");
+            dregs_nearest_words(near, cells->value, &best, 1));
 }
 
 static void read_whose(struct reader *r, unsigned row, dregs_scale *scale)
@@ -674,7 +661,7 @@ static void read_whose(struct reader *r, unsigned row, dregs_scale *scale)
     SAY(r, row, "solute of %s: %s is not a solute of this file, or total%s",
         dregs_quote(name, cells->item),
         *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
-        nearest(near, cells->value, names, count));
+        dregs_nearest_words(near, cells->value, names, count));
 }
 
 /* A value that is a word. */
@@ -784,7 +771,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
     list_properties(all, sizeof all, item->kind);
     SAY(r, row, "unknown property %s of %s, a %s%s; it may have %s%s",
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
-        dregs_kind_names[item->kind], nearest(near, cells->property, names, count), all,
+        dregs_kind_names[item->kind], dregs_nearest_words(near, cells->property, names, count), all,
         item->kind == KIND_LIQUID ? " and the name of a solute"
         : item->kind <= KIND_RINSE && item->kind >= KIND_WASH
             ? ", 'removal <solute>' and 'clearing <solute>'"

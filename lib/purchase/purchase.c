@@ -6,6 +6,7 @@
  */
 #include "dregs/purchase.h"
 #include "base/text.h"
+#include "base/time.h"
 #include "dregs/csv.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
@@ -57,19 +58,6 @@ const char *dregs_purchase_kind_name(dregs_purchase_kind kind)
     return (unsigned)kind < DREGS_PURCHASE_KINDS ? kind_names[kind] : NULL;
 }
 
-/* "; nearest: 'x'" or nothing */
-static const char *nearest(char into[DREGS_QUOTED + 16], const char *wanted,
-                           const char *const *names, size_t count)
-{
-    const char *near = dregs_nearest(wanted, names, count);
-    char quoted[DREGS_QUOTED];
-
-    into[0] = '\0';
-    if (near)
-        snprintf(into, DREGS_QUOTED + 16, "; nearest: %s", dregs_quote(quoted, near));
-    return into;
-}
-
 static void read_header(struct reader *r, const dregs_csv_row *row)
 {
     char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
@@ -90,7 +78,7 @@ static void read_header(struct reader *r, const dregs_csv_row *row)
             r->faults, DREGS_BAD_DATA, row->line,
             "%s column %s%s; the columns are date,liquid,quantity,unit,kind,spread,note",
             c < COLUMNS ? "a second" : "unknown", dregs_quote(quoted, row->cell[i]),
-            c < COLUMNS ? "" : nearest(near, row->cell[i], column_names, COLUMNS));
+            c < COLUMNS ? "" : dregs_nearest_words(near, row->cell[i], column_names, COLUMNS));
     }
     for (c = 0; c <= KIND; c++)
         if (r->place[c] < 0) {
@@ -116,14 +104,6 @@ static int digits(const char *text, int count)
     return value;
 }
 
-static int days_in(int year, int month)
-{
-    static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    int leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-
-    return month == 2 && leap ? 29 : days[month - 1];
-}
-
 /* ISO 8601 calendar date, extended form */
 static void read_date(struct entry *e, dregs_purchase *into)
 {
@@ -134,7 +114,7 @@ static void read_date(struct entry *e, dregs_purchase *into)
     int day = shaped ? digits(text + 8, 2) : -1;
 
     if (year < 1900 || year > 2200 || month < 1 || month > 12 || day < 1 ||
-        day > days_in(year, month)) {
+        day > dregs_month_days(year, month)) {
         SAY(e, "date %s is no day from 1900 to 2200 written as YYYY-MM-DD",
             dregs_quote(quoted, text));
         return;
@@ -185,7 +165,7 @@ static void read_kind(struct entry *e, dregs_purchase *into)
         }
     SAY(e, "unknown kind %s%s; allowed are bought, disposed, recovered",
         dregs_quote(quoted, e->cell[KIND]),
-        nearest(near, e->cell[KIND], kind_names, DREGS_PURCHASE_KINDS));
+        dregs_nearest_words(near, e->cell[KIND], kind_names, DREGS_PURCHASE_KINDS));
 }
 
 /* A volume, or a mass that the liquid's density turns into one: *scale takes the number to m3.

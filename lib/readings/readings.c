@@ -67,8 +67,7 @@ static void happened(unsigned long long *count, unsigned long *first, unsigned l
 
 static dregs_status read_head(dregs_readings *r, const dregs_csv_row *row)
 {
-    char quoted[DREGS_QUOTED];
-    const char *near;
+    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
     size_t i;
     int k;
 
@@ -79,11 +78,11 @@ static dregs_status read_head(dregs_readings *r, const dregs_csv_row *row)
             if (strcmp(row->cell[i], column_names[k]) == 0)
                 break;
         if (k == COLUMNS) {
-            near = dregs_nearest(row->cell[i], column_names, COLUMNS);
             SAY(r, row->line,
-                "unknown column %s%s%s; the columns are time, stage, loads (or load), "
+                "unknown column %s%s; the columns are time, stage, loads (or load), "
                 "quantity, value, unit, spread, temperature, note",
-                dregs_quote(quoted, row->cell[i]), near ? "; nearest: " : "", near ? near : "");
+                dregs_quote(quoted, row->cell[i]),
+                dregs_nearest_words(near, row->cell[i], column_names, COLUMNS));
         } else if (r->place[k] >= 0) {
             SAY(r, row->line, "column '%s' is there twice", column_names[k]);
         } else {
@@ -120,8 +119,7 @@ static int is_stage(const dregs_stage *stage, const char *word)
 static int find_stage(dregs_readings *r, const dregs_csv_row *row, const char *word)
 {
     const char *names[DREGS_LINE_STAGES];
-    char quoted[DREGS_QUOTED];
-    const char *near;
+    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
     unsigned i, count = 0;
 
     if (is_stage(dregs_line_stage(r->line, r->stage), word))
@@ -135,10 +133,9 @@ static int find_stage(dregs_readings *r, const dregs_csv_row *row, const char *w
         if (stage->tank >= 0)
             names[count++] = stage->name;
     }
-    near = dregs_nearest(word, names, count);
-    SAY(r, row->line, "stage: %s is not a wash or rinse of %.60s%s%s",
+    SAY(r, row->line, "stage: %s is not a wash or rinse of %.60s%s",
         *word ? dregs_quote(quoted, word) : "nothing", dregs_line_name(r->line),
-        near ? "; nearest: " : "", near ? near : "");
+        dregs_nearest_words(near, word, names, count));
     return 0;
 }
 
@@ -184,8 +181,8 @@ static int is_quantity(const dregs_line *line, const char *word, struct known *k
 
 static int find_quantity(dregs_readings *r, const dregs_csv_row *row, const char *word)
 {
-    char quoted[DREGS_QUOTED], with_solute[DREGS_LINE_SOLUTES][WORD];
-    const char *names[NAMES_MOST], *near;
+    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16], with_solute[DREGS_LINE_SOLUTES][WORD];
+    const char *names[NAMES_MOST];
     unsigned i, count = 0;
 
     if (*word && strcmp(r->quantity.word, word) == 0)
@@ -204,11 +201,11 @@ static int find_quantity(dregs_readings *r, const dregs_csv_row *row, const char
     }
     for (i = 0; i < dregs_line_scales(r->line) && count < NAMES_MOST; i++)
         names[count++] = dregs_line_scale(r->line, i)->name;
-    near = dregs_nearest(word, names, count);
     SAY(r, row->line,
         "quantity: %s is not conductivity, 'non-volatile residue', 'concentration "
-        "<solute>', a calibration of the line file, or dump%s%s",
-        *word ? dregs_quote(quoted, word) : "nothing", near ? "; nearest: " : "", near ? near : "");
+        "<solute>', a calibration of the line file, or dump%s",
+        *word ? dregs_quote(quoted, word) : "nothing",
+        dregs_nearest_words(near, word, names, count));
     return 0;
 }
 

@@ -23,6 +23,7 @@
 #include "dregs/size.h"
 #include "dregs/status.h"
 #include "dregs/tally.h"
+#include "dregs/time.h"
 #include "dregs/unit.h"
 #include "dregs/use.h"
 

@@ -10,6 +10,7 @@
 #define DREGS_READINGS_H
 
 #include "dregs/line.h"
+#include "dregs/time.h"
 #include "dregs/unit.h"
 
 #include <stdint.h>
@@ -90,18 +91,6 @@ DREGS_API int dregs_readings_of(const dregs_readings *readings, unsigned stage);
 
 /** 1 when the times state a zone; they are then of UTC. */
 DREGS_API int dregs_readings_zoned(const dregs_readings *readings);
-
-/** Reads a time: `2026-03-02`, `2026-03-02T07:30`, `2026-03-02 07:30:15.5`, with `Z` or an offset
- *  such as `+01:00` behind it or without.
- *  \param seconds  since 1970-01-01T00:00; with an offset, of UTC.
- *  \param zoned    1 with `Z` or an offset.
- *  \return DREGS_OK, DREGS_BAD_DATA. Gregorian calendar, years 1900 to 2999, no leap seconds. */
-DREGS_API dregs_status dregs_time_read(const char *text, double *seconds, int *zoned);
-
-enum { DREGS_TIME_TEXT = 24 };
-
-/** Writes a time of that count as `2026-03-02 07:30`. Returns \p into. */
-DREGS_API const char *dregs_time_text(char into[DREGS_TIME_TEXT], double seconds);
 
 #ifdef __cplusplus
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* time.c: times of a log, to seconds and back, without the C library's clocks and zones. */
-#include "base/text.h"
-#include "dregs/readings.h"
+#include "base/time.h"
+#include "dregs/time.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -18,7 +18,7 @@ static long days(int year, int month, int day)
            day - 1 - 719468L;
 }
 
-static int month_days(int year, int month)
+int dregs_month_days(int year, int month)
 {
     static const int length[12] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     int leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
@@ -95,7 +95,7 @@ dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
 
     if (!digits(&text, 4, 1900, 2999, &year) || !sign(&text, '-') ||
         !digits(&text, 2, 1, 12, &month) || !sign(&text, '-') ||
-        !digits(&text, 2, 1, month_days(year, month), &day))
+        !digits(&text, 2, 1, dregs_month_days(year, month), &day))
         return DREGS_BAD_DATA;
     if (*text) {
         if ((!sign(&text, 'T') && !sign(&text, ' ')) || !digits(&text, 2, 0, 23, &hour) ||
@@ -123,8 +123,8 @@ const char *dregs_time_text(char into[DREGS_TIME_TEXT], double seconds)
     while (days(year + 1, 1, 1) <= day)
         year++;
     from = day - days(year, 1, 1);
-    while (from >= month_days(year, month))
-        from -= month_days(year, month++);
+    while (from >= dregs_month_days(year, month))
+        from -= dregs_month_days(year, month++);
     snprintf(into, DREGS_TIME_TEXT, "%04d-%02d-%02d %02d:%02d", year % 10000, month,
              (int)(from % 31) + 1, (int)(of_day / 60), (int)(of_day % 60));
     return into;
