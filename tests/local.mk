@@ -29,6 +29,8 @@ unit_tests = \
 	tests/test_checks \
 	tests/test_size \
 	tests/test_dry \
+	tests/test_readings \
+	tests/test_reuse \
 	tests/test_tally
 
 shell_tests = \
@@ -42,6 +44,7 @@ shell_tests = \
 	tests/replay.sh \
 	tests/size.sh \
 	tests/dry.sh \
+	tests/reuse.sh \
 	tests/tally.sh
 
 test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
@@ -109,6 +112,12 @@ tests_test_law_LDADD = $(test_ldadd)
 tests_test_purchase_SOURCES = tests/test_purchase.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_purchase_CFLAGS = $(test_cflags)
 tests_test_purchase_LDADD = $(test_ldadd)
+tests_test_readings_SOURCES = tests/test_readings.c tests/check_main.h tests/lines.c tests/lines.h
+tests_test_readings_CFLAGS = $(test_cflags)
+tests_test_readings_LDADD = $(test_ldadd)
+tests_test_reuse_SOURCES = tests/test_reuse.c tests/check_main.h
+tests_test_reuse_CFLAGS = $(test_cflags)
+tests_test_reuse_LDADD = $(test_ldadd)
 tests_test_checks_SOURCES = tests/test_checks.c tests/check_main.h tests/lines.c tests/lines.h
 tests_test_checks_CFLAGS = $(test_cflags)
 tests_test_checks_LDADD = $(test_ldadd)

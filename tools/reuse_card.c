@@ -53,7 +53,9 @@ static void print_table(const struct reuse_answer *answer, unsigned stage)
     if (!isnan(at->temperature))
         middle = at->temperature;
     middle = 273.15 + 2 * round((middle - 273.15) / 2);
-    printf("      a meter without compensation shows (%s):\n      ", dregs_compensation_name(way));
+    (void)reading_number(answer->readings, at->what, at->unit, 0, &unit);
+    printf("      a meter without compensation shows, in %s (%s):\n      ", unit,
+           dregs_compensation_name(way));
     for (i = 0; i < TEMPERATURES; i++) {
         char text[32];
         snprintf(text, sizeof text, "%s degC",

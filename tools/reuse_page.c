@@ -77,9 +77,9 @@ const char *change_name(const dregs_line *line, int kind, int which, char into[1
 
 static const char *of_solute(const dregs_line *line, int solute, char into[96])
 {
-    if (solute < 0)
-        return "";
-    snprintf(into, 96, " of %.80s", dregs_line_solute(line, (unsigned)solute)->name);
+    into[0] = '\0';
+    if (solute >= 0)
+        snprintf(into, 96, " of %.80s", dregs_line_solute(line, (unsigned)solute)->name);
     return into;
 }
 

@@ -60,9 +60,12 @@ static int read_seconds(const char **text, double *seconds)
     if (!digits(text, 2, 0, 59, &whole))
         return 0;
     *seconds = whole;
-    if (sign(text, '.'))
-        for (; **text >= '0' && **text <= '9'; ++*text, part /= 10)
-            *seconds += part * (**text - '0');
+    if (!sign(text, '.'))
+        return 1;
+    if (**text < '0' || **text > '9')
+        return 0;
+    for (; **text >= '0' && **text <= '9'; ++*text, part /= 10)
+        *seconds += part * (**text - '0');
     return 1;
 }
 

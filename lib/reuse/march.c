@@ -170,10 +170,10 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
         status = put_under(made, &before);
     if (!status && content)
         set_level(reuse, made, exp(q[Q_LEVEL]));
-    if (!status && at > (double)whole) {
-        status = pass_to(reuse, made, regime, whole + 1);
+    if (!status && at > (double)whole) { /* a dump after that load is no part of it */
+        status = dregs_engine_to(made, whole + 1);
         if (!status)
-            status = pass_to(reuse, &before, regime, whole + 1);
+            status = dregs_engine_to(&before, whole + 1);
         if (!status)
             mix(made, &before, 1.0 - (at - (double)whole));
     }

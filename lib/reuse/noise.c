@@ -65,7 +65,9 @@ static double from_all(const double *left, const double *weight, size_t count, d
 static void set_noise(const dregs_reuse *reuse, struct channel *channel, const double *left,
                       const double *weight, size_t count, double *room, int robust)
 {
-    double freedom = fmax((double)count - 2.0 * reuse->regimes, 1.0), share, absolute, logs = 0;
+    /* two unknowns of each regime, and the choice between the two kinds */
+    double freedom = fmax((double)count - 2.0 * reuse->regimes - 1.0, 1.0);
+    double share, absolute, logs = 0;
     size_t i;
 
     if (count < ROBUST_LEAST) {

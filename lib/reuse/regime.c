@@ -286,6 +286,9 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
     /* a stage's flow is one factor in all: what is sought begins at what it was */
     if (kind == DREGS_REGIME_FLOW && made->settled.flow_of == which)
         made->before.mean[Q_EXTRA] = made->settled.flow;
+    /* dirty liquid comes in with the dump before the first reading, if there was one */
+    if (kind == DREGS_REGIME_DIRTY && made->about.begin < made->about.first)
+        made->middle = (double)dregs_readings_at(reuse->readings, made->about.begin)->at - 0.5;
     if (kind == DREGS_REGIME_DIRTY && made->settled.dirty == which)
         made->before.mean[Q_EXTRA] = made->settled.dirt / reuse->dirt_unit;
 }

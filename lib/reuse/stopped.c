@@ -10,7 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#define UNKNOWN 25.0 /* variance of a logarithm: a factor of 150 either way is one sd */
+#define UNKNOWN 1e6 /* variance of a logarithm: nothing is known */
 
 double dregs_drag_out_stopped(double volume, double f, double loads)
 {

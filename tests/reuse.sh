@@ -1,0 +1,190 @@
+#!/bin/sh
+# dregs-reuse: every option, misuse, exit statuses, the forms of its output, bad logs.
+set -eu
+name=dregs-reuse
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+cp "$source/data/rinse-bench.csv" "$source/data/rinse-readings.csv" \
+    "$source/data/stopped-flow.csv" .
+chmod u+w ./*.csv
+rinse='rinse-bench.csv'
+log='rinse-readings.csv'
+head=time,stage,loads,quantity,value,unit
+
+# bad STATUS WORDS ARGUMENT...: the words on standard error, nothing on stdout
+bad()
+{
+    status=$1
+    words=$2
+    shift 2
+    expect "$status" "$@"
+    [ ! -s out ] || fail "$*: something on standard output"
+    grep -F -- "$words" err >/dev/null || fail "$*: not said: $words"
+}
+
+# bad_row WORDS ROW: a log with one good row and this one is refused at line 3
+bad_row()
+{
+    printf '%s\n2026-03-02T07:30,last,3,conductivity,2.5,uS/cm\n%s\n' "$head" "$2" >one.csv
+    bad 3 "$1" "$rinse" one.csv
+    grep -q '^dregs-reuse: one\.csv:3: ' err || fail "$2: no file and line"
+}
+
+# ---- help, version, misuse ----
+good --help
+prints 'usage: dregs-reuse [OPTION]... LINE READINGS'
+good --version
+misuse 'a line file and a log are needed'
+misuse 'a line file and a log are needed' "$rinse"
+misuse 'one line file and one log at a time' "$rinse" "$log" "$log"
+misuse 'cannot both be standard input' - -
+misuse 'out of its range' --noise '0 %' "$rinse" "$log"
+misuse 'out of its range' --limit '0 ug/cm2' "$rinse" "$log"
+misuse '--card is text' --card --format json "$rinse" "$log"
+misuse '--card and --explain' --card --explain "$rinse" "$log"
+misuse '--measure-drag-out goes with no' --measure-drag-out --check "$rinse" "$log"
+misuse 'text, csv, json' --format xml "$rinse" "$log"
+
+# ---- the answer ----
+good "$rinse" "$log"
+sed -n 1p out | grep -E '^use again: [0-9]+ more loads \(95 %: [0-9]+ to [0-9]+\)$' >/dev/null ||
+    fail "the first line: $(sed -n 1p out)"
+prints 'the limit is 0.5 ug/cm2'
+prints 'times what rinse-bench.csv says'
+prints 'when to dump'
+prints 'mg per part'
+prints 'licensed practice decide.'
+# what the log was made with: drag-out doubled in the third fill, one outlier, a late row, one
+# without a value (comments at its head)
+prints 'line 29 (2026-03-03 13:30): drag-out'
+prints 'line 19: conductivity 10.2 uS/cm of last'
+prints '1 without a value or a count of loads: passed over (first: line 21)'
+prints '1 out of order: put in the place that its time says (first: line 15)'
+good --check "$rinse" "$log"
+expect 1 --check --limit '0.1 ug/cm2' "$rinse" "$log"
+sed -n 1p out | grep -E '^dump now: the next load leaves [0-9.]+ ug/cm2, limit 0\.1$' >/dev/null ||
+    fail "the first line: $(sed -n 1p out)"
+good --limit '0.1 ug/cm2' "$rinse" "$log"
+good --noise '3 %' "$rinse" "$log"
+prints 'scatters by 3 % of the reading, one standard deviation (given)'
+good --explain "$rinse" "$log"
+prints 'Marsh and Stokes'
+prints 'Page 1954'
+"$tool" - "$log" <"$rinse" >out 2>err || fail 'the line from standard input'
+"$tool" "$rinse" - <"$log" >other 2>err || fail 'the log from standard input'
+sed -n 1p out | cmp -s - out && fail 'nothing but one line'
+[ "$(sed -n 1p out)" = "$(sed -n 1p other)" ] || fail 'standard input changes the answer'
+
+# ---- a lone last reading far off ----
+{
+    cat "$log"
+    echo '2026-03-04T09:18,last,15,conductivity,95,uS/cm,20.6 degC'
+} >alone.csv
+sed -n '/^time/p' "$log" | grep -q temperature || fail 'the log has no temperature column'
+expect 1 --check "$rinse" alone.csv
+sed -n 1p out | grep -q '^measure again: ' || fail "the first line: $(sed -n 1p out)"
+prints 'the last one: measure again'
+
+# ---- the card ----
+good --card "$rinse" "$log"
+prints 'BENCH CARD'
+prints 'dump at'
+prints 'a fill lasts'
+prints 'a meter without compensation shows, in uS/cm (pure water)'
+# the table at the temperature of the reading agrees with it: pure water, 2 % per degC about 25
+python3 - <<'END' || fail 'the table of the card'
+import re
+text = open('out').read().split('\n  last')[1]
+at, t = map(float, re.search(r'dump at ([\d.]+) uS/cm at ([\d.]+) degC', text).groups())
+temps = [float(x) for x in re.findall(r'([\d.]+) degC', text.split('pure water):\n')[1].split('\n')[0])]
+shown = [float(x) for x in text.split('pure water):\n')[1].split('\n')[1].split()]
+def kw(t): # Marsh and Stokes
+    d = t - 25
+    return 0.05498 + 2.9326e-3 * d + 6.0629e-5 * d * d + 4.2690e-7 * d ** 3
+k25 = (at - kw(t)) / (1 + 0.02 * (t - 25)) + 0.05498
+for u, s in zip(temps, shown):
+    own = (k25 - 0.05498) * (1 + 0.02 * (u - 25)) + kw(u)
+    assert abs(own - s) < 1e-3 * s, (u, own, s)
+assert len(temps) == len(shown) == 7
+END
+
+# ---- drag-out measured ----
+good --measure-drag-out "$rinse" stopped-flow.csv
+prints 'for the line file'
+prints 'D = V ((1 - f)^(-1/j) - 1)'
+good --measure-drag-out --explain "$rinse" stopped-flow.csv
+prints 'the working'
+good --measure-drag-out --format csv "$rinse" stopped-flow.csv
+[ "$(sed -n 1p out)" = 'item,property,value,unit,spread,note' ] || fail 'no header'
+row=$(sed -n 2p out)
+# simulated with 88.9 mL/m2 (comments at its head)
+echo "$row" | awk -F, '{ exit !($1 == "bath" && $2 == "drag-out" && $4 == "mL/m2" &&
+    ($3 - 88.9) ^ 2 < (3 * $5) ^ 2 && $5 > 0.2 && $5 < 9) }' || fail "the row: $row"
+grep -v '^bath,drag-out' "$rinse" >measured.csv
+echo "$row" >>measured.csv
+good measured.csv "$log"
+printf '%s\n2026-03-02T07:30,last,3,conductivity,2.5,uS/cm\n2026-03-02T07:31,first,3,conductivity,90,uS/cm\n' \
+    "$head" >two.csv
+bad 3 "readings of 'first' and of 'last'" --measure-drag-out "$rinse" two.csv
+
+# ---- csv and json hold what the text says ----
+good --format csv "$rinse" "$log"
+cp out all.csv
+good --format json "$rinse" "$log"
+cp out all.json
+python3 - <<'END' || fail 'csv and json'
+import csv, json
+rows = list(csv.DictReader(open('all.csv')))
+top = json.load(open('all.json'))
+assert top['use again'] is True and top['loads low'] <= top['loads'] <= top['loads high']
+assert top['log']['lines set aside'] == [int(r['line']) for r in rows if r['state'] == 'outlier'] == [19]
+assert top['log']['used'] == sum(r['state'] == 'used' for r in rows)
+assert top['regimes'][1]['line'] == 29 and top['regimes'][1]['changed'] == 'drag-out'
+assert 1.8 < top['regimes'][1]['factor']['best'] < 2.2
+assert {r['regime'] for r in rows} == {'1', '2'}
+assert [m['stage'] for m in top['meters']] == ['bath', 'first', 'last']
+assert top['units']['next'] == 'ug/cm2' and top['deference'] and top['assumed']
+END
+good --measure-drag-out --format json "$rinse" stopped-flow.csv
+python3 -c 'import json; d = json.load(open("out")); assert d["item"] == "bath" and d["units"]["spread"] == "mL/m2"' ||
+    fail 'json of a measurement'
+
+# ---- bad logs ----
+: >empty.csv
+bad 3 'the log is empty' "$rinse" empty.csv
+echo "$head" >head.csv
+bad 3 'no reading in 0 rows' "$rinse" head.csv
+echo 'time,stage,loads,quantity,value' >short.csv
+bad 3 "there is no column 'unit'" "$rinse" short.csv
+echo 'time,stage,loads,quantity,vlaue,unit' >wrong.csv
+bad 3 "nearest: 'value'" "$rinse" wrong.csv
+echo 'time,stage,loads,load,quantity,value,unit' >both.csv
+bad 3 'exclude each other' "$rinse" both.csv
+bad_row "nearest: 'last'" '2026-03-02T08:30,lastt,4,conductivity,3,uS/cm'
+bad_row 'is not a wash or rinse' '2026-03-02T08:30,air,4,conductivity,3,uS/cm'
+bad_row "nearest: 'conductivity'" '2026-03-02T08:30,last,4,conductivty,3,uS/cm'
+bad_row 'unit' '2026-03-02T08:30,last,4,conductivity,3,mg/L'
+bad_row 'is not a number' '2026-03-02T08:30,last,4,conductivity,3x,uS/cm'
+bad_row 'is not a number' '2026-03-02T08:30,last,4,conductivity,nan,uS/cm'
+bad_row 'nothing a meter can show' '2026-03-02T08:30,last,4,conductivity,-3,uS/cm'
+bad_row 'whole number of loads' '2026-03-02T08:30,last,4.5,conductivity,3,uS/cm'
+bad_row 'is not a time' '2026-02-30T08:30,last,4,conductivity,3,uS/cm'
+bad_row 'states its zone' '2026-03-02T08:30Z,last,4,conductivity,3,uS/cm'
+bad_row 'cells under a header of' '2026-03-02T08:30,last,4,conductivity,3,uS/cm,7'
+bad_row 'a dump has no value' '2026-03-02T08:30,last,4,dump,3,uS/cm'
+bad_row 'not UTF-8' "$(printf '2026-03-02T08:30,last,4,\377,3,uS/cm')"
+printf '%s\n2026-03-02T08:30,last,4,conductivity,,uS/cm\n' "$head" >missing.csv
+bad 3 'no reading in 1 rows' "$rinse" missing.csv
+bad 3 'is a directory' "$rinse" .
+bad 4 'No such file' "$rinse" none.csv
+bad 4 'No such file' none.csv "$log"
+grep -v '^limit' "$rinse" >aimless.csv
+bad 3 'states no target' aimless.csv "$log"
+grep -v ',conductivity,' "$rinse" >dumb.csv
+bad 3 'states its conductivity or electrolyte' dumb.csv "$log"
+if [ -e /dev/full ]; then
+    got=0
+    "$tool" "$rinse" "$log" >/dev/full 2>err || got=$?
+    [ $got -eq 4 ] || fail "a full disk: exit $got"
+fi
+exit $failed
