@@ -226,7 +226,7 @@ static const struct {
      0},
     /* two tanks; the first was filled two loads before the last, and is dumped after the seventh of
      * the last one */
-    {"2026-03-02,last,3,conductivity,1,uS/cm\n2026-03-03,first,5,conductivity,1,uS/cm\n"
+    {"2026-03-02,last,3,conductivity,1,uS/cm\n2026-03-02,first,5,conductivity,1,uS/cm\n"
      "2026-03-04,last,7,conductivity,1,uS/cm\n2026-03-05,first,,dump,,\n"
      "2026-03-06,last,9,dump,,\n2026-03-07,last,2,conductivity,1,uS/cm\n"
      "2026-03-08,first,4,conductivity,1,uS/cm\n",
@@ -276,6 +276,16 @@ static const struct {
      0,
      0,
      4},
+    /* the same, but there was time for two loads in between: both were filled when it began */
+    {"2026-03-02T08:00,last,3,conductivity,1,uS/cm\n2026-03-04T08:00,first,5,conductivity,1,uS/"
+     "cm\n",
+     {3, 0, 5, 0, -2},
+     0,
+     0,
+     0,
+     0,
+     0,
+     0},
     /* a log that begins with a dump */
     {"2026-03-02,last,,dump,,\n2026-03-03,last,4,conductivity,1,uS/cm\n",
      {0, 0, 4, 0, -2},
@@ -685,7 +695,7 @@ START_TEST(no_more_than_twenty_faults_are_kept)
 
     for (i = 0; i < 50; i++)
         used += (size_t)snprintf(text + used, sizeof text - used,
-                                 "2026-03-%02d,lost,3,conductivity,1,uS/cm\n", 1 + i % 28);
+                                 "2026-03-%02u,lost,3,conductivity,1,uS/cm\n", 1 + i % 28);
     ck_assert_int_eq(feed(text, used, 100), DREGS_BAD_DATA);
     ck_assert_uint_eq(faults.count, DREGS_FAULTS_MAX);
     ck_assert_uint_gt(faults.more, 0);

@@ -774,21 +774,21 @@ END_TEST
 static Suite *suite(void)
 {
     const TTest *const quick[] = {a_failed_valve,
-                                         dirty_fresh_water,
-                                         an_outlier_is_set_aside,
-                                         a_last_reading_alone_asks_for_another,
-                                         the_dump_reading_is_where_the_limit_is,
-                                         past_the_limit_it_says_dump_now,
-                                         a_limit_that_is_never_reached,
-                                         confidence,
-                                         a_log_of_own_equations,
-                                         other_meters,
-                                         calibrated_meters,
-                                         stopped_flow_gives_drag_out_back,
-                                         the_shortcut};
+                                  dirty_fresh_water,
+                                  an_outlier_is_set_aside,
+                                  a_last_reading_alone_asks_for_another,
+                                  the_dump_reading_is_where_the_limit_is,
+                                  past_the_limit_it_says_dump_now,
+                                  a_limit_that_is_never_reached,
+                                  confidence,
+                                  a_log_of_own_equations,
+                                  other_meters,
+                                  calibrated_meters,
+                                  stopped_flow_gives_drag_out_back,
+                                  the_shortcut};
     const TTest *const many[] = {intervals_with_noise_given, intervals_with_noise_estimated,
-                                        changes_with_noise_given, changes_with_noise_estimated,
-                                        stopped_flow_knows_how_well};
+                                 changes_with_noise_given, changes_with_noise_estimated,
+                                 stopped_flow_knows_how_well};
     Suite *all = suite_create("reuse");
     TCase *single = tcase_create("single"), *counts = tcase_create("counts");
     size_t i;

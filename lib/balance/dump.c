@@ -122,7 +122,8 @@ static void dump_due(struct dump *d)
 void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
                 const struct ledger *ledger, double *z, size_t columns)
 {
-    struct dump d = {line, substance, dregs_line_tanks(line), done, ledger, columns, z, {0}, NULL, -1};
+    struct dump d = {line, substance, dregs_line_tanks(line), done, ledger, columns, z, {0},
+                     NULL, -1};
 
     dump_due(&d);
 }

@@ -72,7 +72,9 @@ size_t dregs_readings_thin(dregs_reading *kept, size_t count, int *unsorted,
 struct count {
     int running;
     int begun;
-    int64_t now; /* loads through the line */
+    double interval; /* s between loads */
+    double time;     /* of the row before */
+    int64_t now;     /* loads through the line */
     struct tank {
         int seen;
         int after_dump; /* nothing but a dump row since */
@@ -89,13 +91,17 @@ static void happened(unsigned long long *count, unsigned long *first, unsigned l
         *first = line;
 }
 
-/* The first word of a tank: it was filled that many loads ago. */
-static void begin(struct count *c, struct tank *tank, int64_t loads)
+/* The first word of a tank: it was filled that many loads ago. As many loads as there was time for
+ * may have passed since the row before. */
+static void begin(struct count *c, struct tank *tank, int64_t loads, double time)
 {
-    if (!c->begun) {
+    double room = c->begun ? floor((time - c->time) / c->interval + 0.5) : 0.0;
+
+    if (!c->begun)
         c->now = loads;
-        c->begun = 1;
-    }
+    else if (loads > c->now)
+        c->now += room < (double)(loads - c->now) ? (int64_t)room : loads - c->now;
+    c->begun = 1;
     tank->seen = 1;
     tank->filled = c->now - loads;
     tank->last = loads;
@@ -135,7 +141,7 @@ static void place_reading(struct count *c, dregs_reading *reading)
         return;
     }
     if (!tank->seen) {
-        begin(c, tank, reading->loads);
+        begin(c, tank, reading->loads, reading->time);
     } else if (tank->after_dump) {
         if (tank->last > 0 && reading->loads > tank->last)
             happened(&c->counted->went_on, &c->counted->first_went_on, reading->line);
@@ -162,7 +168,7 @@ static int by_load(const void *a, const void *b)
     return by_time(a, b);
 }
 
-void dregs_readings_place(dregs_reading *kept, size_t count, int running,
+void dregs_readings_place(dregs_reading *kept, size_t count, int running, double interval,
                           dregs_readings_count *counted)
 {
     struct count count_of = {0}, *c = &count_of;
@@ -171,12 +177,14 @@ void dregs_readings_place(dregs_reading *kept, size_t count, int running,
     int ordered = 1;
 
     c->running = running;
+    c->interval = interval;
     c->counted = counted;
     for (i = 0; i < count; i++) {
         if (kept[i].what == DREGS_MEASURED_DUMP)
             place_dump(c, &kept[i]);
         else
             place_reading(c, &kept[i]);
+        c->time = kept[i].time;
         ordered = ordered && (i == 0 || kept[i].at >= kept[i - 1].at);
     }
     if (!ordered)

@@ -505,7 +505,8 @@ dregs_status dregs_readings_end(dregs_readings *readings)
         if (read == 0)
             SAY(r, 0, "no reading in %llu rows", r->counted.rows);
         else
-            dregs_readings_place(r->kept, r->count, r->place[LOAD] >= 0, &r->counted);
+            dregs_readings_place(r->kept, r->count, r->place[LOAD] >= 0,
+                                 dregs_line_load(r->line)->interval.si, &r->counted);
     }
     dregs_faults_sort(r->faults);
     return status ? status : r->bad ? DREGS_BAD_DATA : DREGS_OK;

@@ -14,8 +14,9 @@ void dregs_readings_sort(dregs_reading *kept, size_t count, int *unsorted);
 size_t dregs_readings_thin(dregs_reading *kept, size_t count, int *unsorted,
                            unsigned long long *gone);
 
-/* Sets `at` of every reading from the counts of loads, and puts the readings in that order. */
-void dregs_readings_place(dregs_reading *kept, size_t count, int running,
+/* Sets `at` of every reading from the counts of loads, and puts the readings in that order;
+ * `interval` is the time (s) between loads. */
+void dregs_readings_place(dregs_reading *kept, size_t count, int running, double interval,
                           dregs_readings_count *counted);
 
 #endif
