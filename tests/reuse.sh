@@ -85,6 +85,16 @@ expect 1 --check "$rinse" alone.csv
 sed -n 1p out | grep -q '^measure again: ' || fail "the first line: $(sed -n 1p out)"
 prints 'the last one: measure again'
 
+# ---- readings that no line explains: a wrong unit ----
+for factor in 30 0.0166; do
+    awk -F, -v OFS=, -v by=$factor '
+        /^#/ || $4 != "conductivity" || $5 == "" { print; next } { $5 *= by; print }' \
+        "$log" >wrong-unit.csv
+    expect 1 --check "$rinse" wrong-unit.csv
+    sed -n 1p out | grep -E -q '^(measure again: the readings do not fit the line|dump now: )' ||
+        fail "readings times $factor: $(sed -n 1p out)"
+done
+
 # ---- the card ----
 good --card "$rinse" "$log"
 prints 'BENCH CARD'

@@ -120,7 +120,8 @@ static int reuse(struct reuse_request *request)
     if (!status)
         status = print(&answer);
     if (!status && request->check &&
-        (dregs_reuse_answered(answer.reuse)->dump_now || dregs_reuse_answered(answer.reuse)->again))
+        (dregs_reuse_answered(answer.reuse)->dump_now ||
+         dregs_reuse_answered(answer.reuse)->again || dregs_reuse_answered(answer.reuse)->doubtful))
         status = FRONT_MISSED;
     dregs_reuse_free(answer.reuse);
     dregs_readings_free(readings);

@@ -191,7 +191,7 @@ static void put_answer(int *failed, json_t *top, const struct reuse_answer *answ
     json_put(failed, top, "line", json_string(dregs_line_name(answer->line)));
     json_put(failed, top, "readings", json_string(dregs_readings_name(answer->readings)));
     json_put(failed, top, "answer", json_string(text));
-    json_put(failed, top, "use again", json_boolean(!a->dump_now && !a->again));
+    json_put(failed, top, "use again", json_boolean(!a->dump_now && !a->again && !a->doubtful));
     json_put(failed, top, "loads", loads_json(a->loads));
     json_put(failed, top, "loads low", loads_json(a->low));
     json_put(failed, top, "loads high", loads_json(a->high));

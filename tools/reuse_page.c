@@ -92,6 +92,11 @@ static const char *loads_text(char into[24], uint64_t loads)
     return into;
 }
 
+static const dregs_regime *last_regime(const struct reuse_answer *answer)
+{
+    return dregs_reuse_regime(answer->reuse, dregs_reuse_regimes(answer->reuse) - 1);
+}
+
 void verdict_text(const struct reuse_answer *answer, char *into, size_t room)
 {
     const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
@@ -108,9 +113,15 @@ void verdict_text(const struct reuse_answer *answer, char *into, size_t room)
     else if (a->dump_now)
         snprintf(into, room, "dump now: the next load leaves %s ug/cm2%s, limit %s",
                  number(&n, a->next * UG_PER_CM2), solute, number(&n, a->limit * UG_PER_CM2));
-    else if (a->again)
+    else if (a->doubtful)
         snprintf(into, room,
-                 "measure again: the last reading would mean a dump, the rows above it do not");
+                 "measure again: the readings do not fit the line (drag-out %s times the file's at "
+                 "best); is a dump without its row, a unit or the meter wrong?",
+                 number(&n, last_regime(answer)->drag_out.best));
+    else if (a->again)
+        snprintf(
+            into, room,
+            "measure again: the last reading is far dirtier than the rows above it let expect");
     else if (a->loads == DREGS_REUSE_LOADS_MOST)
         snprintf(into, room, "use again: no end within %d loads (95 %%: %s to %s)",
                  DREGS_REUSE_LOADS_MOST, loads_text(low, a->low), loads_text(high, a->high));

@@ -407,7 +407,8 @@ void tally_law_csv(const struct tally_law *law)
     for (i = 0; i < law->solvents; i++) {
         const struct law_solvent *s = &law->solvent[i];
         row("potential to emit", s->name, "year", s->potential, "kg");
-        row("cold cleaner loss in 8760 h", s->name, "year", s->cold, "kg");
+        if (isfinite(s->cold)) /* no open tank: no such loss */
+            row("cold cleaner loss in 8760 h", s->name, "year", s->cold, "kg");
     }
     for (i = 0; i < 2; i++)
         if (law->plan[i].used)

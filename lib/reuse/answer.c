@@ -342,8 +342,8 @@ static int64_t last_fill(const dregs_reuse *reuse, unsigned stage)
     return fill;
 }
 
-/* A last reading that stands alone and, were it true, would be past the reading at which to dump.
- */
+/* A last reading that stands alone on the dirty side may be the first of a change: one does not
+ * tell, and to go on would be to bet on it. */
 static void tell_again(dregs_reuse *reuse)
 {
     size_t i;
@@ -351,12 +351,27 @@ static void tell_again(dregs_reuse *reuse)
     for (i = 0; i < reuse->count; i++) {
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         const dregs_dump_reading *at = &reuse->answer.at[reading->stage];
-        if (reuse->heard[i].heard != DREGS_HEARD_ALONE || !at->known || at->what != reading->what ||
-            at->which != reading->which || reading->at < last_fill(reuse, reading->stage))
+        int like = at->known && at->what == reading->what && at->which == reading->which;
+        if (reuse->heard[i].heard != DREGS_HEARD_ALONE ||
+            reading->at < last_fill(reuse, reading->stage))
             continue;
-        if ((reading->value - at->value) * (at->value - at->now) > 0)
+        if (!like || (reading->value - reuse->heard[i].expected) * (at->value - at->now) > 0)
             reuse->answer.again = 1;
     }
+}
+
+/* Readings that nothing about the line explains. */
+static int doubtful(const dregs_reuse *reuse, double drag_out)
+{
+    unsigned c;
+
+    for (c = 0; c < reuse->channels; c++) {
+        const struct channel *meter = &reuse->channel[c];
+        double share = meter->absolute ? meter->noise / meter->mean : meter->noise;
+        if (meter->freedom > 0 && share > DREGS_REUSE_SCATTER)
+            return 1;
+    }
+    return fabs(drag_out) > log(DREGS_REUSE_DOUBTFUL);
 }
 
 /* The best estimate of the next load, and what the meters should read now. */
@@ -378,6 +393,7 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
             answer->at[i].now = now[i];
         answer->loads = run_on(run, &engine);
         answer->dump_now = answer->loads == 0;
+        answer->doubtful = doubtful(reuse, run->regime->after.mean[Q_DRAG_OUT]);
     }
     dregs_engine_clear(&engine);
     return status;
@@ -421,6 +437,12 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
         return dregs_fault_add(reuse->faults, DREGS_BAD_DATA, 0,
                                "no limit to judge by: %.100s states no target",
                                dregs_line_name(reuse->line));
+    if (target->name && target->confidence.row && !(target->confidence.si < 1))
+        return dregs_fault_add(
+            reuse->faults, DREGS_BAD_DATA, 0,
+            "a confidence of 100 %% of the target in %.100s cannot be met by any "
+            "count of loads; state less",
+            dregs_line_name(reuse->line));
     answer->confidence = target->name && target->confidence.row && target->confidence.si > 0 &&
                                  target->confidence.si < 1
                              ? target->confidence.si

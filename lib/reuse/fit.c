@@ -178,6 +178,34 @@ static dregs_status search(struct fit *fit, const double *first, struct belief *
     return status;
 }
 
+/* Where nothing is believed of drag-out the search begins with the best of a row of factors: from
+ * afar it may find no way. */
+static dregs_status best_start(struct fit *fit, double *q)
+{
+    enum { EITHER_WAY = 6 };
+    double least = HUGE_VAL, at[Q_MOST];
+    dregs_status status = DREGS_OK;
+    size_t i;
+    int k;
+
+    memcpy(at, q, sizeof at);
+    for (k = -EITHER_WAY; k <= EITHER_WAY && status != DREGS_NO_MEMORY; k++) {
+        double sum = 0;
+        at[Q_DRAG_OUT] = k * 0.5;
+        status = expect(fit->reuse, fit->regime, at, fit->to, fit->trial);
+        for (i = fit->regime->about.begin; i < fit->to && !status; i++)
+            if (takes(fit, i))
+                sum += pow((fit->trial[i] - dregs_readings_at(fit->reuse->readings, i)->value) /
+                               dregs_meter_sd(fit->reuse, i, fit->expected[i]),
+                           2);
+        if (!status && sum < least) {
+            least = sum;
+            q[Q_DRAG_OUT] = at[Q_DRAG_OUT];
+        }
+    }
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
 dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to,
                              double *chi)
 {
@@ -200,6 +228,8 @@ dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, si
         if (k == 0) /* the first time by what was read: that is nearer than what is believed */
             for (i = regime->about.begin; i < to; i++)
                 fit.expected[i] = dregs_readings_at(reuse->readings, i)->value;
+        if (!status && k == 0 && reuse->stopped)
+            status = best_start(&fit, after.mean);
         if (!status)
             status = search(&fit, after.mean, &after, chi);
     }

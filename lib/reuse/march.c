@@ -156,7 +156,8 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
     int content = regime->about.kind == DREGS_REGIME_CONTENT;
     double first = (double)(dregs_state_next(regime->start.state) - 1);
     double last = (double)dregs_readings_at(reuse->readings, regime->about.first)->at;
-    double at = fmin(fmax(regime->middle + (content ? 0.0 : q[Q_BEGIN]), first), last);
+    int known = content || regime->about.kind == DREGS_REGIME_FIRST; /* no unknown of its own */
+    double at = fmin(fmax(regime->middle + (known ? 0.0 : q[Q_BEGIN]), first), last);
     int64_t whole = (int64_t)floor(at);
     struct engine before = {0};
     dregs_status status;

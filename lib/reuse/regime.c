@@ -453,6 +453,34 @@ static dregs_status fit_last(dregs_reuse *reuse)
     return dregs_reuse_fit(reuse, &reuse->regime[reuse->regimes - 1], reuse->count, NULL);
 }
 
+/* The next change in the last regime. What is expected is first worked out for the fit of all its
+ * readings, those after a change among them, and may be far off for it: a change is held against
+ * the fit of what lies before it alone, and when it is none, the search goes on from what was heard
+ * so far. */
+static dregs_status next_change(dregs_reuse *reuse, struct change *change)
+{
+    unsigned last = reuse->regimes - 1;
+    struct change again = {0, 0, 0};
+    size_t heard = 0;
+    dregs_status status = pass(reuse, last, reuse->count, change);
+
+    while (!status && change->found_one && change->found >= heard) {
+        heard = change->found + 1;
+        status = dregs_reuse_fit(reuse, &reuse->regime[last], change->begin, NULL);
+        if (!status)
+            status = pass(reuse, last, heard, &again);
+        if (status || again.found_one) {
+            *change = again;
+            return status;
+        }
+        status = dregs_reuse_fit(reuse, &reuse->regime[last], heard, NULL);
+        if (!status)
+            status = pass(reuse, last, reuse->count, change);
+    }
+    change->found_one = 0;
+    return status;
+}
+
 dregs_status dregs_reuse_listen(dregs_reuse *reuse)
 {
     struct change change = {0, 0, 0};
@@ -464,9 +492,9 @@ dregs_status dregs_reuse_listen(dregs_reuse *reuse)
         status = dregs_reuse_noise(reuse, 1);
     if (!status)
         status = fit_last(reuse);
-    while (!status) {
-        status = pass(reuse, reuse->regimes - 1, reuse->count, reuse->stopped ? NULL : &change);
-        if (status || !change.found_one || reuse->regimes == DREGS_REGIMES_MOST)
+    while (!status && !reuse->stopped && reuse->regimes < DREGS_REGIMES_MOST) {
+        status = next_change(reuse, &change);
+        if (status || !change.found_one)
             break;
         status = explain_again(reuse, change.begin);
         if (!status)

@@ -88,11 +88,14 @@ typedef struct dregs_dump_reading {
 } dregs_dump_reading;
 
 typedef struct dregs_reuse_answer {
-    int dump_now;       /**< the next load would miss, at the confidence of the target */
-    int again;          /**< the last reading stands alone and would mean a dump: measure again */
-    uint64_t loads;     /**< loads that may still pass */
-    uint64_t low, high; /**< 95 %; DREGS_REUSE_LOADS_MOST: no end was found */
-    double next;        /**< kg/m2 that the next load leaves, best estimate */
+    int dump_now; /**< the next load would miss, at the confidence of the target */
+    int again;    /**< the last reading stands alone on the dirty side: measure again */
+    int doubtful; /**< the readings ask for a drag-out that differs from the line file by more than
+                           DREGS_REUSE_DOUBTFUL times, or scatter by more than DREGS_REUSE_SCATTER
+                     of themselves: rather a dump without a row, a wrong unit, a broken meter */
+    uint64_t loads;             /**< loads that may still pass */
+    uint64_t low, high;         /**< 95 %; DREGS_REUSE_LOADS_MOST: no end was found */
+    double next;                /**< kg/m2 that the next load leaves, best estimate */
     double next_low, next_high; /**< 95 % */
     double next_sure;           /**< the most it leaves at the confidence of the target */
     double limit;               /**< kg/m2 */
@@ -111,6 +114,12 @@ typedef struct dregs_reuse_answer {
 } dregs_reuse_answer;
 
 #define DREGS_REUSE_LOADS_MOST 100000
+
+/** A factor on drag-out, either way, that no line file is off by. Our own choice. */
+#define DREGS_REUSE_DOUBTFUL 5.0
+
+/** A scatter, as a share, that no bench meter has. Our own choice. */
+#define DREGS_REUSE_SCATTER 0.5
 
 typedef struct dregs_reuse dregs_reuse;
 
