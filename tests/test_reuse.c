@@ -316,7 +316,7 @@ static void log_change(double noise, double factor, double *departs)
 static void finds(unsigned long seed, double noise, int given, double factor)
 {
     enum { LOGS = 200 };
-    unsigned run, soon = 0, named = 0;
+    unsigned run, soon = 0, named = 0, sized = 0;
     double departs = 0;
 
     gsl_rng_set(rng, seed);
@@ -328,11 +328,14 @@ static void finds(unsigned long seed, double noise, int given, double factor)
         if (dregs_reuse_regimes(reuse) < 2)
             continue;
         soon += dregs_readings_at(readings, regime(1)->found)->at <= 25;
-        named += regime(1)->kind == DREGS_REGIME_DRAG_OUT &&
+        named += regime(1)->kind == DREGS_REGIME_DRAG_OUT;
+        sized += regime(1)->kind == DREGS_REGIME_DRAG_OUT &&
                  fabs(regime(1)->of.best / factor - 1) < 0.25;
     }
     ck_assert_msg(soon >= 198, "%u of 200 found within 5 loads", soon);
     ck_assert_msg(named >= 194, "%u of 200 called drag-out", named);
+    /* eight readings after the change: nine in ten within a quarter */
+    ck_assert_msg(sized >= 180, "%u of 200 within a quarter of it", sized);
 }
 
 START_TEST(changes_with_noise_given)
