@@ -39,7 +39,7 @@ libdregs_inside_la_SOURCES = \
 	lib/film/film.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/water.c \
-	lib/line/carried.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
+	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
 	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \

@@ -139,7 +139,7 @@ static dregs_status note_unused(dregs_line *line)
     return status;
 }
 
-static dregs_status work_out(dregs_line *line, dregs_faults *faults)
+dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
 {
     dregs_status status = make_tanks(line);
 
@@ -147,58 +147,11 @@ static dregs_status work_out(dregs_line *line, dregs_faults *faults)
         status = dregs_line_carry(line, faults);
     if (!status)
         status = dregs_line_balance_volumes(line, faults);
-    if (!status)
-        status = note_unused(line);
     return status;
 }
 
-dregs_change dregs_change_none(void)
-{
-    static const dregs_change none = {1.0, 1.0, 1.0, -1, 1.0, -1, 0, 0.0, NULL};
-
-    return none;
-}
-
-static int allowed(const dregs_line *line, const dregs_change *change)
-{
-    return change->drag_out > 0 && change->soil > 0 && change->strength > 0 && change->flow >= 0 &&
-           change->dirt >= 0 && isfinite(change->drag_out * change->soil * change->strength) &&
-           isfinite(change->flow * change->dirt) && change->flow_of >= -2 &&
-           change->flow_of < (int)line->stage_count && change->dirty >= -1 &&
-           change->dirty < (int)line->fluid_count && change->dirty_solute < line->solute_count;
-}
-
-static void apply(dregs_line *line, const dregs_change *change)
-{
-    unsigned i, s;
-
-    line->drag_out = change->drag_out;
-    for (s = 0; s < line->solute_count; s++)
-        line->solutes[s].on_parts.si *= change->soil;
-    for (i = 0; i < line->fluid_count; i++)
-        for (s = 0; s < line->solute_count; s++) {
-            unsigned k;
-            for (k = 0; k < line->stage_count; k++)
-                if (line->stages[k].kind == DREGS_WASH && line->stages[k].liquid.index == i &&
-                    !line->stages[k].shares.row)
-                    break;
-            if (k < line->stage_count)
-                line->fluids[i].content[s].si *= change->strength;
-        }
-    for (i = 0; i < line->stage_count; i++) {
-        if (change->flow_of == (int)i || change->flow_of == -2)
-            line->stages[i].flow.si *= change->flow;
-        if (change->by_hand && change->by_hand[i])
-            line->stages[i].dump_every = (dregs_value){NAN, 0, 0};
-    }
-    if (change->dirty >= 0)
-        line->fluids[change->dirty].content[change->dirty_solute].si += change->dirt;
-}
-
-/* The text to a line; with `change` the line is changed before anything is worked out. */
-static dregs_status parse(const char *name, const char *bytes, size_t length,
-                          const dregs_liquids *liquids, const dregs_change *change,
-                          dregs_line **line, dregs_faults *faults)
+dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
+                              const dregs_liquids *liquids, dregs_line **line, dregs_faults *faults)
 {
     dregs_line *made = calloc(1, sizeof *made);
     dregs_faults own = {0};
@@ -220,10 +173,10 @@ static dregs_status parse(const char *name, const char *bytes, size_t length,
         status = dregs_line_read_rows(made, bytes, length, faults);
         if (!status)
             status = dregs_line_describe(made, faults);
-        if (!status && change)
-            apply(made, change);
         if (!status)
-            status = work_out(made, faults);
+            status = dregs_line_derive(made, faults);
+        if (!status)
+            status = note_unused(made);
     }
     if (status) {
         if (status == DREGS_NO_MEMORY && faults->count == 0)
@@ -234,20 +187,6 @@ static dregs_status parse(const char *name, const char *bytes, size_t length,
     }
     *line = made;
     return DREGS_OK;
-}
-
-dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
-                              const dregs_liquids *liquids, dregs_line **line, dregs_faults *faults)
-{
-    return parse(name, bytes, length, liquids, NULL, line, faults);
-}
-
-dregs_status dregs_line_changed(const dregs_line *line, const dregs_change *change,
-                                dregs_line **changed)
-{
-    if (!allowed(line, change))
-        return DREGS_DOMAIN;
-    return parse(line->name, line->text, line->length, line->liquids, change, changed, NULL);
 }
 
 dregs_status dregs_line_load_stream(const char *name, void *stream, const dregs_liquids *liquids,

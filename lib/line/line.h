@@ -133,6 +133,9 @@ dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
 /** The volume balance: line->tanks, line->period. */
 dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
 
+/** What follows from a description: tanks, films, volumes. */
+dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults);
+
 /** The line of the file a row stands on. */
 unsigned long dregs_line_at(const dregs_line *line, unsigned row);
 

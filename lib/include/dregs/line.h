@@ -244,7 +244,8 @@ typedef struct dregs_change {
 /** A change that changes nothing. */
 DREGS_API dregs_change dregs_change_none(void);
 
-/** The line with a change. \p line itself stays as it is; both need the same property table.
+/** The line with a change. \p line itself stays as it is and must outlive the changed one, which
+ *  shares its text, rows and names.
  *  \return DREGS_OK; DREGS_DOMAIN (a factor that is not above 0, or of a flow below 0; dirt below
  *  0; an index out of range); DREGS_BAD_DATA when the line cannot be so (a load would drag out more
  *  than a tank holds); DREGS_NO_MEMORY. */
