@@ -12,6 +12,12 @@ double dregs_on_parts(const dregs_line *line)
     return last->on_parts / last->out / (load->parts.si * load->area.si);
 }
 
+double dregs_residue_of(const dregs_residue *residue, int solute)
+{
+    return solute == DREGS_EVERY_SOLUTE ? residue->total
+                                        : residue->film[solute] + residue->adhering[solute];
+}
+
 static void clear(const dregs_line *line, dregs_residue *residue)
 {
     residue->solutes = dregs_line_solutes(line);

@@ -10,4 +10,7 @@
  * is on the parts, over their area. */
 double dregs_on_parts(const dregs_line *line);
 
+/* The residue (kg/m2) of one solute, or with DREGS_EVERY_SOLUTE of all. */
+double dregs_residue_of(const dregs_residue *residue, int solute);
+
 #endif

@@ -31,13 +31,6 @@ static int asked(const struct grid *g, unsigned solute)
     return g->solute == DREGS_EVERY_SOLUTE || g->solute == (int)solute;
 }
 
-static double residue_of(const struct grid *g, const dregs_residue *residue)
-{
-    return g->solute == DREGS_EVERY_SOLUTE
-               ? residue->total
-               : residue->film[g->solute] + residue->adhering[g->solute];
-}
-
 static int push(struct grid *g, uint64_t at, const double *z)
 {
     if (g->count == g->room) {
@@ -239,7 +232,7 @@ static dregs_status residue_at(const struct grid *g, dregs_state *state, size_t 
     if (period * g->map->period + phase > state->done)
         status = dregs_state_before(state, period * g->map->period + phase + 1);
     dregs_residue_next(state, &residue);
-    *v = residue_of(g, &residue);
+    *v = dregs_residue_of(&residue, g->solute);
     return status;
 }
 
@@ -417,8 +410,8 @@ static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
         return DREGS_NO_MEMORY;
     for (load = 1; load <= loads; load++) {
         dregs_residue_next(state, &residue);
-        if (residue_of(g, &residue) > found.residue) {
-            found.residue = residue_of(g, &residue);
+        if (dregs_residue_of(&residue, g->solute) > found.residue) {
+            found.residue = dregs_residue_of(&residue, g->solute);
             found.load = load;
         }
         dregs_state_step(state);

@@ -5,6 +5,7 @@
  * limit. The 95 % interval comes from the two lines at its ends: the unknowns moved from the best
  * ones, against and along the direction in which the residue grows, as far as they are uncertain.
  */
+#include "residue/residue.h"
 #include "reuse/reuse.h"
 
 #include <math.h>
@@ -34,7 +35,7 @@ static double share_of_limit(const dregs_reuse *reuse, const dregs_residue *resi
     for (s = 0; s < residue->solutes && target->name && !own; s++) {
         if (!target->of_solute[s].row)
             continue;
-        share = (residue->film[s] + residue->adhering[s]) / target->of_solute[s].si;
+        share = dregs_residue_of(residue, (int)s) / target->of_solute[s].si;
         if (share > most) {
             most = share;
             *solute = (int)s;
@@ -50,11 +51,6 @@ static double limit_of(const dregs_reuse *reuse, int solute)
     if (!isnan(reuse->request.limit))
         return reuse->request.limit;
     return solute < 0 ? target->residue.si : target->of_solute[solute].si;
-}
-
-static double residue_of(const dregs_residue *residue, int solute)
-{
-    return solute < 0 ? residue->total : residue->film[solute] + residue->adhering[solute];
 }
 
 /* The share of the limit that the next load takes. */
@@ -106,7 +102,7 @@ static dregs_status loads_left(const struct run *run, const double *q, uint64_t 
 
     if (!status) {
         dregs_residue_next(engine.state, &residue);
-        *next = residue_of(&residue, solute);
+        *next = dregs_residue_of(&residue, solute);
         *loads = run_on(run, &engine);
     }
     dregs_engine_clear(&engine);
@@ -320,7 +316,7 @@ static dregs_status choose_stage(dregs_reuse *reuse, const struct run *run)
             continue;
         best = share;
         answer->stage = meets(share) ? (int)i : -1;
-        answer->after_dump = residue_of(&residue, answer->solute);
+        answer->after_dump = dregs_residue_of(&residue, answer->solute);
         answer->fill = fill;
     }
     if (!status)
@@ -386,7 +382,7 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
     if (!status) {
         dregs_residue_next(engine.state, &answer->residue);
         (void)share_of_limit(reuse, &answer->residue, &answer->solute);
-        answer->next = answer->next_sure = residue_of(&answer->residue, answer->solute);
+        answer->next = answer->next_sure = dregs_residue_of(&answer->residue, answer->solute);
         answer->limit = limit_of(reuse, answer->solute);
         read_all(reuse, &engine, now);
         for (i = 0; i < dregs_line_stages(reuse->line); i++)

@@ -5,6 +5,7 @@
 #include "dregs/edit.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
+#include "residue/residue.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -216,7 +217,7 @@ static dregs_status judged_state(const dregs_map *map, dregs_judging judging, in
     status = dregs_state_periodic(state);
     for (load = 1; load <= period && !status; load++) {
         dregs_residue_next(state, &residue);
-        here = solute < 0 ? residue.total : residue.film[solute] + residue.adhering[solute];
+        here = dregs_residue_of(&residue, solute);
         if (here > most) {
             most = here;
             best = load;
@@ -261,7 +262,7 @@ static dregs_status stand_to(const dregs_map *map, dregs_judging judging, int so
     if (!status) {
         dregs_residue_next(state, &residue);
         dregs_residue_floor(map, &floor);
-        here = solute < 0 ? residue.total : residue.film[solute] + residue.adhering[solute];
+        here = dregs_residue_of(&residue, solute);
         if (here / limit > standing->excess) {
             standing->excess = here / limit;
             standing->limit = solute;
