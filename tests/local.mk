@@ -56,7 +56,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/tool.sh tests/checks.csv tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
+EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
 
 tests_test_text_SOURCES = tests/test_text.c tests/check_main.h
 tests_test_text_CFLAGS = $(test_cflags)
