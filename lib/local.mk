@@ -19,6 +19,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/number.h \
 	lib/include/dregs/purchase.h \
 	lib/include/dregs/readings.h \
+	lib/include/dregs/report.h \
 	lib/include/dregs/residue.h \
 	lib/include/dregs/reuse.h \
 	lib/include/dregs/size.h \
@@ -26,13 +27,16 @@ pkginclude_HEADERS = \
 	lib/include/dregs/tally.h \
 	lib/include/dregs/time.h \
 	lib/include/dregs/unit.h \
-	lib/include/dregs/use.h
+	lib/include/dregs/use.h \
+	lib/include/dregs/version.h
 
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/root.c lib/base/root.h lib/base/text.c lib/base/text.h lib/base/time.c lib/base/time.h \
+	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/root.c lib/base/root.h lib/base/text.c lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
+	lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/report.h \
+	lib/report/table.c lib/report/text.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
@@ -56,8 +60,8 @@ libdregs_inside_la_SOURCES = \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
-libdregs_inside_la_CFLAGS = $(AM_CFLAGS) -fvisibility=hidden
-libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm -lpthread
+libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden
+libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm -lpthread
 
 lib_LTLIBRARIES += libdregs.la
 libdregs_la_SOURCES =

@@ -17,6 +17,7 @@ unit_tests = \
 	tests/test_unit \
 	tests/test_unit_peers \
 	tests/test_csv \
+	tests/test_report \
 	tests/test_liquid \
 	tests/test_meter \
 	tests/test_mixture \
@@ -47,7 +48,7 @@ shell_tests = \
 	tests/reuse.sh \
 	tests/tally.sh
 
-test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+test_ldadd = libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 # under TAP a skipped program says so itself and ends with 0
 test_cflags = $(AM_CFLAGS) $(CHECK_CFLAGS) -DSKIP_STATUS=0
 
@@ -76,6 +77,9 @@ tests_test_unit_peers_LDADD = $(test_ldadd) $(UDUNITS_LIBS)
 tests_test_csv_SOURCES = tests/test_csv.c tests/check_main.h
 tests_test_csv_CFLAGS = $(test_cflags)
 tests_test_csv_LDADD = $(test_ldadd)
+tests_test_report_SOURCES = tests/test_report.c tests/check_main.h
+tests_test_report_CFLAGS = $(test_cflags)
+tests_test_report_LDADD = $(test_ldadd)
 tests_test_liquid_SOURCES = tests/test_liquid.c tests/check_main.h
 tests_test_liquid_CFLAGS = $(test_cflags)
 tests_test_liquid_LDADD = $(test_ldadd)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* version.c: the library's version. */
-#include "dregs/dregs.h"
+#include "dregs/version.h"
 
 const char *dregs_version(void)
 {

@@ -18,6 +18,7 @@
 #include "dregs/number.h"
 #include "dregs/purchase.h"
 #include "dregs/readings.h"
+#include "dregs/report.h"
 #include "dregs/residue.h"
 #include "dregs/reuse.h"
 #include "dregs/size.h"
@@ -26,15 +27,6 @@
 #include "dregs/time.h"
 #include "dregs/unit.h"
 #include "dregs/use.h"
+#include "dregs/version.h"
 
-#ifdef __cplusplus
-extern "C" {
-#endif
-
-/** The version of the library, "MAJOR.MINOR.PATCH". */
-DREGS_API const char *dregs_version(void);
-
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -1,0 +1,74 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* pool.c: memory that is freed together, taken from the system in blocks. */
+#include "base/pool.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { BLOCK = 4096 };
+
+union aligned {
+    double number;
+    void *pointer;
+    long long whole;
+};
+
+struct dregs_pool_block {
+    struct dregs_pool_block *next;
+    size_t used, room; /* in units of `memory` */
+    union aligned memory[];
+};
+
+static struct dregs_pool_block *block_of(struct dregs_pool *pool, size_t units)
+{
+    size_t room = BLOCK / sizeof(union aligned);
+    struct dregs_pool_block *block = pool->first;
+
+    if (block && block->room - block->used >= units)
+        return block;
+    if (room < units)
+        room = units;
+    block = calloc(1, sizeof *block + room * sizeof(union aligned));
+    if (!block)
+        return NULL;
+    block->room = room;
+    block->next = pool->first;
+    pool->first = block;
+    return block;
+}
+
+void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size)
+{
+    struct dregs_pool_block *block;
+    size_t units;
+    void *memory;
+
+    if (size && count > ((size_t)1 << 40) / size)
+        return NULL;
+    units = count * size / sizeof(union aligned) + 1;
+    block = block_of(pool, units);
+    if (!block)
+        return NULL;
+    memory = block->memory + block->used;
+    block->used += units;
+    return memory;
+}
+
+char *dregs_pool_text(struct dregs_pool *pool, const char *text)
+{
+    size_t length = strlen(text) + 1;
+    char *copy = dregs_pool_take(pool, length, 1);
+
+    if (copy)
+        memcpy(copy, text, length);
+    return copy;
+}
+
+void dregs_pool_clear(struct dregs_pool *pool)
+{
+    while (pool->first) {
+        struct dregs_pool_block *next = pool->first->next;
+        free(pool->first);
+        pool->first = next;
+    }
+}

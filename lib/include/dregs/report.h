@@ -1,0 +1,196 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* report.h: what a page is made of, as data, and the writers that make text, CSV and JSON of it.
+ *
+ * A report is built once, in the order in which a person reads it: sentences, headings, tables,
+ * and beside them what only programs read: figures under a key. What a writer does with it (where
+ * lines break, how many digits are shown) is the writer's own. Nothing is printed: a writer hands
+ * its bytes to a sink of the caller.
+ *
+ * A call that builds never fails by itself: when memory is short, or a call is out of place, the
+ * report remembers it, later calls do nothing, and dregs_report_status and the writers say so.
+ * All texts are copied. Texts are UTF-8; keys are snake_case.
+ */
+#ifndef DREGS_REPORT_H
+#define DREGS_REPORT_H
+
+#include "dregs/status.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** A number as it is given to a reader. */
+typedef struct dregs_quantity {
+    double value;     /**< in `unit`; NaN: not known */
+    double low, high; /**< the ends of its interval; NaN: none is known */
+    const char *unit; /**< "" where it has none */
+    const char *from; /**< where it comes from: a file and line, "assumed", a source; NULL: the
+                           model */
+} dregs_quantity;
+
+/** A quantity without an interval, from the model. */
+DREGS_API dregs_quantity dregs_quantity_of(double value, const char *unit);
+/** A quantity with the interval from \p low to \p high. */
+DREGS_API dregs_quantity dregs_quantity_within(double value, double low, double high,
+                                               const char *unit);
+
+typedef struct dregs_report dregs_report;
+typedef struct dregs_table dregs_table;
+
+/** A new report; NULL when memory is short.
+ *  \param tool  the verb: "predict", "size", ...
+ *  \param file  the file that it is about; NULL for none. */
+DREGS_API dregs_report *dregs_report_new(const char *tool, const char *file);
+DREGS_API void dregs_report_free(dregs_report *report);
+
+/** DREGS_OK while everything that was given to the report is in it; DREGS_NO_MEMORY, or
+ *  DREGS_DOMAIN for a call out of place: a cell more than the table has columns, or of another
+ *  kind than its column, a key that is no snake_case or is there twice. */
+DREGS_API dregs_status dregs_report_status(const dregs_report *report);
+
+/* ---- sentences ---- */
+
+/** Adds words to the sentence in hand. */
+DREGS_API void dregs_report_words(dregs_report *report, const char *format, ...) DREGS_FORMAT(2, 3);
+/** Ends the sentence in hand. In text it begins at column \p indent and is broken to the page's
+ *  width, with later lines at column \p hang; a \p hang below 0 leaves it in one line. */
+DREGS_API void dregs_report_end(dregs_report *report, int indent, int hang);
+/** Words and the end of a sentence that is not broken. */
+DREGS_API void dregs_report_line(dregs_report *report, int indent, const char *format, ...)
+    DREGS_FORMAT(3, 4);
+/** Words and the end of a sentence that is broken. */
+DREGS_API void dregs_report_text(dregs_report *report, int indent, int hang, const char *format,
+                                 ...) DREGS_FORMAT(4, 5);
+/** A name and what is to be said of it: "  name      words", the words beginning at column
+ *  \p column and staying right of it where they are broken. */
+DREGS_API void dregs_report_fact(dregs_report *report, const char *name, int column,
+                                 const char *format, ...) DREGS_FORMAT(4, 5);
+/** A title, after an empty line. */
+DREGS_API void dregs_report_heading(dregs_report *report, const char *format, ...)
+    DREGS_FORMAT(2, 3);
+/** An empty line. */
+DREGS_API void dregs_report_gap(dregs_report *report);
+
+/** What is judged. */
+typedef enum dregs_verdict {
+    DREGS_VERDICT_NONE,    /**< nothing is judged */
+    DREGS_VERDICT_MET,     /**< all that is asked for is met */
+    DREGS_VERDICT_UNKNOWN, /**< it cannot be judged yet */
+    DREGS_VERDICT_MISSED
+} dregs_verdict;
+
+/** The sentence that ended last is a verdict. Of several the worst counts: missed, then not known.
+ */
+DREGS_API void dregs_report_verdict(dregs_report *report, dregs_verdict verdict);
+
+/** A step of a working, shown as "    name = value unit  [from]" with six digits. */
+DREGS_API void dregs_report_step(dregs_report *report, const char *name, dregs_quantity value);
+
+/* ---- figures: for programs, under a key that is there once ---- */
+
+DREGS_API void dregs_report_figure(dregs_report *report, const char *key, dregs_quantity value);
+DREGS_API void dregs_report_count(dregs_report *report, const char *key, uint64_t count);
+DREGS_API void dregs_report_flag(dregs_report *report, const char *key, int flag);
+/** \param word  NULL: there is none. */
+DREGS_API void dregs_report_word(dregs_report *report, const char *key, const char *word);
+
+/* ---- tables ---- */
+
+/** Where a table is shown. */
+enum {
+    DREGS_IN_TEXT = 1,
+    DREGS_IN_CSV = 2, /**< of one table only */
+    DREGS_IN_JSON = 4
+};
+
+typedef enum dregs_column_kind {
+    DREGS_COLUMN_WORD,
+    DREGS_COLUMN_NUMBER, /**< in the column's unit; NaN is shown as "-", empty or null */
+    DREGS_COLUMN_COUNT,
+    DREGS_COLUMN_FLAG
+} dregs_column_kind;
+
+/** A new table at this place of the report; NULL when the report has failed, which the calls below
+ *  take without harm.
+ *  \param key    of the table, for programs.
+ *  \param where  DREGS_IN_TEXT and the like, together. */
+DREGS_API dregs_table *dregs_report_table(dregs_report *report, const char *key, int where);
+/** In text the rows begin at this column; 0 at first. */
+DREGS_API void dregs_table_indent(dregs_table *table, int indent);
+/** In text the table has no heads. */
+DREGS_API void dregs_table_headless(dregs_table *table);
+
+/** A column more.
+ *  \param head   its head in text, NULL when text does not show the column.
+ *  \param unit   its unit, "" for none; text shows it in a second head.
+ *  \param width  in text: characters, filled up with blanks on the right, or with a negative
+ *                width on the left; 0 as wide as the cell. */
+DREGS_API void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *key,
+                                  const char *head, const char *unit, int width);
+
+/** The next cell of the row in hand. */
+DREGS_API void dregs_table_word(dregs_table *table, const char *word);
+DREGS_API void dregs_table_number(dregs_table *table, double value);
+DREGS_API void dregs_table_count(dregs_table *table, uint64_t count);
+DREGS_API void dregs_table_flag(dregs_table *table, int flag);
+/** A number that text shows in other words, such as "46 s". */
+DREGS_API void dregs_table_shown(dregs_table *table, double value, const char *shown);
+/** A number with an interval; its unit is the column's. */
+DREGS_API void dregs_table_within(dregs_table *table, double value, double low, double high);
+/** Ends the row; cells that were not given are empty, and text ends with the last one given. */
+DREGS_API void dregs_table_end_row(dregs_table *table);
+
+/** Makes the rows when they are written, so that memory does not grow with them: \p fill gives the
+ *  cells of one row after the other and ends each, at every writing anew. \p user must outlive the
+ *  report. A status other than DREGS_OK ends the writing with it. */
+typedef dregs_status dregs_table_fill(void *user, dregs_table *table);
+DREGS_API void dregs_table_filled_by(dregs_table *table, dregs_table_fill *fill, void *user);
+
+/* ---- what stands beside every answer ---- */
+
+/** What was assumed, and what the file states and the answer does not use. */
+DREGS_API void dregs_report_assumed(dregs_report *report, const char *text);
+DREGS_API void dregs_report_not_used(dregs_report *report, const char *text);
+/** A caution. \p condition, \p threshold (NaN for none), \p unit: the rule; NULL and NaN where it
+ *  is not told. */
+DREGS_API void dregs_report_caution(dregs_report *report, const char *id, const char *text,
+                                    const char *source, const char *condition, double threshold,
+                                    const char *unit);
+/** Who decides, below all cautions. */
+DREGS_API void dregs_report_decided_by(dregs_report *report, const char *text);
+
+typedef enum dregs_report_list {
+    DREGS_LIST_ASSUMED,
+    DREGS_LIST_NOT_USED,
+    DREGS_LIST_CAUTIONS
+} dregs_report_list;
+
+/** Text shows a list here, under a title, when it is not empty. The list may be filled later. */
+DREGS_API void dregs_report_show(dregs_report *report, dregs_report_list list, const char *title);
+
+/* ---- writers ---- */
+
+typedef enum dregs_report_format {
+    DREGS_REPORT_TEXT,
+    DREGS_REPORT_CSV,
+    DREGS_REPORT_JSON
+} dregs_report_format;
+
+/** Takes bytes; returns 0, or anything else to end the writing. */
+typedef int dregs_sink(void *user, const char *bytes, size_t length);
+
+/** Writes a report.
+ *  \param width   columns of a text page, 40 or more; 0: 88. Tables keep their own.
+ *  \param colour  1: text marks verdicts and headings with the terminal's colours.
+ *  \return DREGS_OK; the report's status; the status of a fill; DREGS_DOMAIN (a width from 1 to
+ *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it. */
+DREGS_API dregs_status dregs_report_write(dregs_report *report, dregs_report_format format,
+                                          int width, int colour, dregs_sink *sink, void *user);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

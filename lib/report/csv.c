@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* csv.c: the one table of a report that is for CSV (RFC 4180, lines ending in a line feed). */
+#include "dregs/number.h"
+#include "report/report.h"
+
+#include <csv.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A text as a cell: quoted where CSV asks for it, and guarded so that no spreadsheet takes it for a
+ * formula. */
+static void write_word(struct out *out, const char *word)
+{
+    char guarded[512], quoted[2 * sizeof guarded + 2];
+    size_t length;
+
+    snprintf(guarded, sizeof guarded, "%s%s", *word && strchr("=+-@\t\r", *word) ? "'" : "", word);
+    length = strlen(guarded);
+    if (guarded[strcspn(guarded, ",\"\r\n")] || guarded[0] == ' ')
+        dregs_out_bytes(out, quoted, csv_write(quoted, sizeof quoted, guarded, length));
+    else
+        dregs_out_bytes(out, guarded, length);
+}
+
+static void write_cell(struct out *out, const struct datum *cell)
+{
+    char number[DREGS_NUMBER_TEXT];
+
+    switch (cell->kind) {
+    case DATUM_WORD:
+        write_word(out, cell->word);
+        break;
+    case DATUM_NUMBER:
+        if (isfinite(cell->number.value))
+            dregs_out_text(out, dregs_number_exact(number, cell->number.value));
+        break;
+    case DATUM_COUNT:
+        snprintf(number, sizeof number, "%llu", (unsigned long long)cell->count);
+        dregs_out_text(out, number);
+        break;
+    case DATUM_FLAG:
+        dregs_out_text(out, cell->count ? "1" : "0");
+        break;
+    default:
+        break;
+    }
+}
+
+static void write_row(void *user, dregs_table *table)
+{
+    const struct datum *cell = dregs_table_last_row(table);
+    struct out *out = user;
+    size_t i;
+
+    for (i = 0; i < table->columns; i++) {
+        if (i)
+            dregs_out_text(out, ",");
+        write_cell(out, &cell[i]);
+    }
+    dregs_out_text(out, "\n");
+}
+
+dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
+{
+    dregs_table **tables = report->tables.item, *table = NULL;
+    size_t i;
+
+    for (i = 0; i < report->tables.count && !table; i++)
+        if (tables[i]->where & DREGS_IN_CSV)
+            table = tables[i];
+    if (!table)
+        return DREGS_DOMAIN;
+    for (i = 0; i < table->columns; i++) {
+        if (i)
+            dregs_out_text(out, ",");
+        dregs_out_text(out, table->column[i].key);
+    }
+    dregs_out_text(out, "\n");
+    return dregs_table_rows(table, write_row, out);
+}

@@ -1,0 +1,264 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* json.c: a report as one JSON object, the same envelope for every tool (dregs-report(5)).
+ *
+ * It is written member by member, and tables row by row, so that memory does not grow with them.
+ */
+#include "dregs/version.h"
+#include "report/report.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <string.h>
+
+struct writer {
+    struct out *out;
+    int failed; /* jansson could not make or write something: memory is short */
+    int first;  /* nothing stands before the next item */
+};
+
+static int take(const char *bytes, size_t length, void *user)
+{
+    dregs_out_bytes(user, bytes, length);
+    return 0;
+}
+
+/* Writes a value and gives it up. */
+static void write_value(struct writer *w, json_t *value)
+{
+    if (!value || json_dump_callback(value, take, w->out, JSON_COMPACT | JSON_ENCODE_ANY))
+        w->failed = 1;
+    json_decref(value);
+}
+
+/* What separates items; `open` stands before the first one. */
+static void separate(struct writer *w, const char *between)
+{
+    dregs_out_text(w->out, w->first ? "\n" : between);
+    w->first = 0;
+}
+
+static void put(struct writer *w, json_t *object, const char *key, json_t *value)
+{
+    if (!value || json_object_set_new(object, key, value))
+        w->failed = 1;
+}
+
+static void append(struct writer *w, json_t *array, json_t *value)
+{
+    if (!value || json_array_append_new(array, value))
+        w->failed = 1;
+}
+
+static json_t *text_or_null(const char *text)
+{
+    return text ? json_string(text) : json_null();
+}
+
+static json_t *number_or_null(double value)
+{
+    return isfinite(value) ? json_real(value) : json_null();
+}
+
+/* {"value", "unit"} and, where they are known, "low", "high", "from"; without a unit where the
+ * column has it. */
+static json_t *quantity(struct writer *w, const dregs_quantity *q, int with_unit)
+{
+    json_t *object = json_object();
+
+    put(w, object, "value", number_or_null(q->value));
+    if (with_unit)
+        put(w, object, "unit", json_string(q->unit));
+    if (!isnan(q->low) || !isnan(q->high)) {
+        put(w, object, "low", number_or_null(q->low));
+        put(w, object, "high", number_or_null(q->high));
+    }
+    if (q->from)
+        put(w, object, "from", json_string(q->from));
+    return object;
+}
+
+static json_t *datum_value(struct writer *w, const struct datum *datum, int with_unit)
+{
+    const dregs_quantity *q = &datum->number;
+
+    switch (datum->kind) {
+    case DATUM_WORD:
+        return json_string(datum->word);
+    case DATUM_NUMBER:
+        return with_unit || !isnan(q->low) || !isnan(q->high) ? quantity(w, q, with_unit)
+                                                              : number_or_null(q->value);
+    case DATUM_COUNT:
+        return json_integer((json_int_t)datum->count);
+    case DATUM_FLAG:
+        return json_boolean(datum->count);
+    default:
+        return json_null();
+    }
+}
+
+/* ---- members ---- */
+
+static void begin_member(struct writer *w, const char *key)
+{
+    dregs_out_text(w->out, ",\n ");
+    write_value(w, json_string(key));
+    dregs_out_text(w->out, ": ");
+}
+
+static void write_head(struct writer *w, const dregs_report *report)
+{
+    dregs_out_text(w->out, "{\n \"program\": \"dregs\"");
+    begin_member(w, "version");
+    write_value(w, json_string(dregs_version()));
+    begin_member(w, "tool");
+    write_value(w, json_string(report->tool));
+    begin_member(w, "file");
+    write_value(w, text_or_null(report->file));
+}
+
+static void write_verdict(struct writer *w, const dregs_report *report)
+{
+    static const char *const names[] = {"none", "met", "unknown", "missed"};
+    const struct block *block = report->blocks.item;
+    json_t *object = json_object(), *words = json_array();
+    size_t i;
+
+    for (i = 0; i < report->blocks.count; i++)
+        if (block[i].is_verdict)
+            append(w, words, json_string(block[i].text));
+    put(w, object, "is", json_string(names[report->verdict]));
+    put(w, object, "words", words);
+    begin_member(w, "verdict");
+    write_value(w, object);
+}
+
+static void write_figures(struct writer *w, const dregs_report *report)
+{
+    const struct figure *figure = report->figures.item;
+    size_t i;
+
+    begin_member(w, "figures");
+    dregs_out_text(w->out, "{");
+    w->first = 1;
+    for (i = 0; i < report->figures.count; i++) {
+        separate(w, ",\n");
+        dregs_out_text(w->out, "  ");
+        write_value(w, json_string(figure[i].key));
+        dregs_out_text(w->out, ": ");
+        write_value(w, datum_value(w, &figure[i].datum, 1));
+    }
+    dregs_out_text(w->out, "}");
+}
+
+static json_t *columns_of(struct writer *w, const dregs_table *table)
+{
+    static const char *const kinds[] = {"word", "number", "count", "flag"};
+    json_t *array = json_array();
+    size_t i;
+
+    for (i = 0; i < table->columns; i++) {
+        json_t *object = json_object();
+        put(w, object, "key", json_string(table->column[i].key));
+        put(w, object, "kind", json_string(kinds[table->column[i].kind]));
+        put(w, object, "unit", json_string(table->column[i].unit));
+        append(w, array, object);
+    }
+    return array;
+}
+
+static void write_row(void *user, dregs_table *table)
+{
+    const struct datum *cell = dregs_table_last_row(table);
+    struct writer *w = user;
+    json_t *row = json_array();
+    size_t i;
+
+    for (i = 0; i < table->columns; i++)
+        append(w, row, datum_value(w, &cell[i], 0));
+    separate(w, ",\n");
+    dregs_out_text(w->out, "   ");
+    write_value(w, row);
+}
+
+static dregs_status write_table(struct writer *w, dregs_table *table)
+{
+    dregs_status status;
+
+    dregs_out_text(w->out, "  {\"key\": ");
+    write_value(w, json_string(table->key));
+    dregs_out_text(w->out, ", \"columns\": ");
+    write_value(w, columns_of(w, table));
+    dregs_out_text(w->out, ", \"rows\": [");
+    w->first = 1;
+    status = dregs_table_rows(table, write_row, w);
+    dregs_out_text(w->out, "]}");
+    w->first = 0;
+    return status;
+}
+
+static dregs_status write_tables(struct writer *w, const dregs_report *report)
+{
+    dregs_table **table = report->tables.item;
+    dregs_status status = DREGS_OK;
+    size_t i;
+
+    begin_member(w, "tables");
+    dregs_out_text(w->out, "[");
+    w->first = 1;
+    for (i = 0; i < report->tables.count && !status; i++)
+        if (table[i]->where & DREGS_IN_JSON) {
+            separate(w, ",\n");
+            status = write_table(w, table[i]);
+        }
+    dregs_out_text(w->out, "]");
+    return status;
+}
+
+static json_t *caution_of(struct writer *w, const struct report_caution *caution)
+{
+    json_t *object = json_object();
+
+    put(w, object, "id", json_string(caution->id));
+    put(w, object, "text", json_string(caution->text));
+    put(w, object, "source", json_string(caution->source));
+    put(w, object, "condition", text_or_null(caution->condition));
+    put(w, object, "threshold", number_or_null(caution->threshold));
+    put(w, object, "unit", json_string(caution->unit));
+    return object;
+}
+
+static void write_lists(struct writer *w, const dregs_report *report)
+{
+    const struct report_caution *caution = report->cautions.item;
+    const struct list *lists[] = {&report->assumed, &report->not_used};
+    json_t *array = json_array();
+    size_t i, k;
+
+    for (i = 0; i < report->cautions.count; i++)
+        append(w, array, caution_of(w, &caution[i]));
+    begin_member(w, "cautions");
+    write_value(w, array);
+    for (k = 0; k < 2; k++) {
+        array = json_array();
+        for (i = 0; i < lists[k]->count; i++)
+            append(w, array, json_string(((const char **)lists[k]->item)[i]));
+        begin_member(w, k ? "not_used" : "assumed");
+        write_value(w, array);
+    }
+    begin_member(w, "decided_by");
+    write_value(w, text_or_null(report->decided_by));
+}
+
+dregs_status dregs_report_write_json(dregs_report *report, struct out *out)
+{
+    struct writer w = {out, 0, 1};
+    dregs_status status;
+
+    write_head(&w, report);
+    write_verdict(&w, report);
+    write_figures(&w, report);
+    status = write_tables(&w, report);
+    write_lists(&w, report);
+    dregs_out_text(out, "\n}\n");
+    return status ? status : w.failed ? DREGS_NO_MEMORY : DREGS_OK;
+}

@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* report.h: how a report is kept, for the files of this room; not for others. */
+#ifndef DREGS_REPORT_REPORT_H
+#define DREGS_REPORT_REPORT_H
+
+#include "base/pool.h"
+#include "dregs/report.h"
+
+/* A cell of a table, or a figure. */
+enum datum_kind { DATUM_EMPTY, DATUM_WORD, DATUM_NUMBER, DATUM_COUNT, DATUM_FLAG };
+
+struct datum {
+    enum datum_kind kind;
+    const char *word; /* or what text shows in place of the number */
+    dregs_quantity number;
+    uint64_t count; /* or a flag */
+};
+
+struct column {
+    dregs_column_kind kind;
+    const char *key, *head, *unit;
+    int width;
+};
+
+/* Takes a row as soon as it ends. */
+typedef void row_taker(void *user, dregs_table *table);
+
+struct dregs_table {
+    dregs_report *report;
+    const char *key;
+    int where, indent, headless;
+    struct column *column;
+    size_t columns, column_room;
+    struct datum *cell; /* rows x columns, the row in hand at the end */
+    size_t cells, cell_room;
+    size_t given; /* cells of the row in hand */
+    dregs_table_fill *fill;
+    void *fill_user;
+    row_taker *taker; /* while a fill runs: rows are handed over and not kept */
+    void *taker_user;
+    char *scratch; /* the words of a row that is not kept, one behind the other */
+    size_t scratch_used, scratch_room;
+};
+
+enum block_kind { BLOCK_SENTENCE, BLOCK_HEADING, BLOCK_GAP, BLOCK_TABLE, BLOCK_LIST };
+
+struct block {
+    enum block_kind kind;
+    const char *head; /* of a fact: its name, which reaches up to `hang` */
+    const char *text;
+    int indent, hang; /* hang below 0: not broken */
+    int is_verdict;
+    dregs_verdict verdict;
+    dregs_table *table;
+    dregs_report_list list;
+};
+
+struct figure {
+    const char *key;
+    struct datum datum;
+};
+
+struct report_caution {
+    const char *id, *text, *source, *condition, *unit;
+    double threshold;
+};
+
+/* A list that grows. */
+struct list {
+    void *item;
+    size_t count, room;
+};
+
+struct dregs_report {
+    struct dregs_pool pool;
+    dregs_status status;
+    const char *tool, *file, *decided_by;
+    char *words; /* the sentence in hand */
+    size_t words_used, words_room;
+    struct list blocks;   /* struct block */
+    struct list figures;  /* struct figure */
+    struct list tables;   /* dregs_table * */
+    struct list assumed;  /* const char * */
+    struct list not_used; /* const char * */
+    struct list cautions; /* struct report_caution */
+    dregs_verdict verdict;
+};
+
+/* Room for one more item of `size` bytes; NULL, and the report has failed, when memory is short. */
+void *dregs_report_more(dregs_report *report, struct list *list, size_t size);
+/* Marks the report as failed, unless it has failed before. */
+void dregs_report_fail(dregs_report *report, dregs_status status);
+/* Is this a key: a letter, then letters, digits, underscores? */
+int dregs_report_is_key(const char *key);
+
+/* Lets the rows of a table pass, kept ones and made ones alike; `taker` finds each as the last. */
+dregs_status dregs_table_rows(dregs_table *table, row_taker *taker, void *user);
+/* Its cells, `columns` of them. */
+const struct datum *dregs_table_last_row(const dregs_table *table);
+
+/* ---- what the writers share ---- */
+
+/* Bytes on their way to a sink. */
+struct out {
+    dregs_sink *sink;
+    void *user;
+    int failed;
+    size_t used;
+    char buffer[8192];
+};
+
+void dregs_out_bytes(struct out *out, const char *bytes, size_t length);
+void dregs_out_text(struct out *out, const char *text);
+void dregs_out_blanks(struct out *out, int count);
+
+/* How a text page is set. */
+struct setting {
+    int width, colour;
+};
+
+dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
+                                     struct out *out);
+dregs_status dregs_report_write_csv(dregs_report *report, struct out *out);
+dregs_status dregs_report_write_json(dregs_report *report, struct out *out);
+
+#endif

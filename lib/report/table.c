@@ -1,0 +1,264 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* table.c: tables as they are built, row by row, and as their rows pass a writer. */
+#include "report/report.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+dregs_table *dregs_report_table(dregs_report *report, const char *key, int where)
+{
+    dregs_table **at = dregs_report_more(report, &report->tables, sizeof *at);
+    struct block *block;
+    dregs_table *table;
+
+    if (!at)
+        return NULL;
+    table = *at = dregs_pool_take(&report->pool, 1, sizeof *table);
+    if (!table) {
+        report->tables.count--;
+        dregs_report_fail(report, DREGS_NO_MEMORY);
+        return NULL;
+    }
+    table->report = report;
+    table->key = dregs_pool_text(&report->pool, key);
+    table->where = where;
+    if (!table->key)
+        dregs_report_fail(report, DREGS_NO_MEMORY);
+    if (!dregs_report_is_key(key))
+        dregs_report_fail(report, DREGS_DOMAIN);
+    block =
+        where & DREGS_IN_TEXT ? dregs_report_more(report, &report->blocks, sizeof *block) : NULL;
+    if (block) {
+        block->kind = BLOCK_TABLE;
+        block->table = table;
+    }
+    return report->status ? NULL : table;
+}
+
+void dregs_table_indent(dregs_table *table, int indent)
+{
+    if (table)
+        table->indent = indent;
+}
+
+void dregs_table_headless(dregs_table *table)
+{
+    if (table)
+        table->headless = 1;
+}
+
+/* Doubles an array when it is full. */
+static int grow(dregs_table *table, void **array, size_t count, size_t *room, size_t size)
+{
+    size_t more = *room ? 2 * *room : 32;
+    void *larger;
+
+    if (count < *room)
+        return 1;
+    larger = realloc(*array, more * size);
+    if (!larger) {
+        dregs_report_fail(table->report, DREGS_NO_MEMORY);
+        return 0;
+    }
+    *array = larger;
+    *room = more;
+    return 1;
+}
+
+void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *key,
+                        const char *head, const char *unit, int width)
+{
+    struct column *column;
+    void *array;
+
+    if (!table || table->report->status)
+        return;
+    if (!dregs_report_is_key(key) || table->cells) {
+        dregs_report_fail(table->report, DREGS_DOMAIN);
+        return;
+    }
+    array = table->column;
+    if (!grow(table, &array, table->columns, &table->column_room, sizeof *column))
+        return;
+    table->column = array;
+    column = &table->column[table->columns++];
+    column->kind = kind;
+    column->key = dregs_pool_text(&table->report->pool, key);
+    column->head = head ? dregs_pool_text(&table->report->pool, head) : NULL;
+    column->unit = dregs_pool_text(&table->report->pool, unit);
+    column->width = width;
+    if (!column->key || !column->unit || !column->head != !head)
+        dregs_report_fail(table->report, DREGS_NO_MEMORY);
+}
+
+/* The next cell of the row in hand; NULL when there is none of this kind. An empty cell fits
+ * everywhere. */
+static struct datum *next_cell(dregs_table *table, dregs_column_kind kind)
+{
+    struct datum *cell;
+    void *array;
+
+    if (!table || table->report->status)
+        return NULL;
+    if (table->given == table->columns || table->column[table->given].kind != kind) {
+        dregs_report_fail(table->report, DREGS_DOMAIN);
+        return NULL;
+    }
+    array = table->cell;
+    if (!grow(table, &array, table->cells, &table->cell_room, sizeof *cell))
+        return NULL;
+    table->cell = array;
+    cell = &table->cell[table->cells++];
+    memset(cell, 0, sizeof *cell);
+    table->given++;
+    return cell;
+}
+
+/* More room for the words of a row that is not kept; its cells point into it. */
+static int grow_scratch(dregs_table *table, size_t length)
+{
+    size_t room = 2 * (table->scratch_used + length), i;
+    char *larger = malloc(room);
+
+    if (!larger)
+        return 0;
+    if (table->scratch_used)
+        memcpy(larger, table->scratch, table->scratch_used);
+    for (i = 0; i < table->cells; i++)
+        if (table->cell[i].word)
+            table->cell[i].word = larger + (table->cell[i].word - table->scratch);
+    free(table->scratch);
+    table->scratch = larger;
+    table->scratch_room = room;
+    return 1;
+}
+
+/* A copy of a word that lasts as long as its row: with the report where rows are kept. */
+static const char *keep_word(dregs_table *table, const char *word)
+{
+    size_t length = strlen(word) + 1;
+    char *copy = NULL;
+
+    if (!table->taker) {
+        copy = dregs_pool_text(&table->report->pool, word);
+    } else if (table->scratch_used + length <= table->scratch_room || grow_scratch(table, length)) {
+        copy = memcpy(table->scratch + table->scratch_used, word, length);
+        table->scratch_used += length;
+    }
+    if (!copy)
+        dregs_report_fail(table->report, DREGS_NO_MEMORY);
+    return copy;
+}
+
+void dregs_table_word(dregs_table *table, const char *word)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_WORD);
+
+    if (!cell || !word)
+        return;
+    cell->kind = DATUM_WORD;
+    cell->word = keep_word(table, word);
+}
+
+void dregs_table_number(dregs_table *table, double value)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_NUMBER;
+    cell->number = dregs_quantity_of(value, "");
+}
+
+void dregs_table_count(dregs_table *table, uint64_t count)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_COUNT);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_COUNT;
+    cell->count = count;
+}
+
+void dregs_table_flag(dregs_table *table, int flag)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_FLAG);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_FLAG;
+    cell->count = flag != 0;
+}
+
+void dregs_table_shown(dregs_table *table, double value, const char *shown)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_NUMBER;
+    cell->number = dregs_quantity_of(value, "");
+    cell->word = keep_word(table, shown);
+}
+
+void dregs_table_within(dregs_table *table, double value, double low, double high)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_NUMBER;
+    cell->number = dregs_quantity_within(value, low, high, "");
+}
+
+/* Cells that were not given, up to the end of the row. */
+static void fill_up(dregs_table *table)
+{
+    while (table->given < table->columns && !table->report->status)
+        (void)next_cell(table, table->column[table->given].kind);
+}
+
+void dregs_table_end_row(dregs_table *table)
+{
+    if (!table || table->report->status)
+        return;
+    fill_up(table);
+    table->given = 0;
+    if (!table->taker || table->report->status)
+        return;
+    table->taker(table->taker_user, table);
+    table->cells = 0;
+    table->scratch_used = 0;
+}
+
+void dregs_table_filled_by(dregs_table *table, dregs_table_fill *fill, void *user)
+{
+    if (!table)
+        return;
+    table->fill = fill;
+    table->fill_user = user;
+}
+
+dregs_status dregs_table_rows(dregs_table *table, row_taker *taker, void *user)
+{
+    dregs_status status;
+    size_t all = table->cells;
+
+    if (!table->fill) {
+        for (table->cells = 0; table->cells < all;) {
+            table->cells += table->columns;
+            taker(user, table);
+        }
+        return DREGS_OK;
+    }
+    table->taker = taker;
+    table->taker_user = user;
+    status = table->fill(table->fill_user, table);
+    table->taker = NULL;
+    return status ? status : table->report->status;
+}
+
+const struct datum *dregs_table_last_row(const dregs_table *table)
+{
+    return table->cell + table->cells - table->columns;
+}

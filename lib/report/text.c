@@ -1,0 +1,243 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* text.c: the page for people, on a terminal or on paper. */
+#include "dregs/number.h"
+#include "report/report.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { DIGITS = 4 };
+
+struct page {
+    struct out *out;
+    const struct setting *setting;
+};
+
+/* Columns that a text takes: characters, not bytes. */
+static int columns_of(const char *text, size_t length)
+{
+    int count = 0;
+
+    for (; length; text++, length--)
+        count += ((unsigned char)*text & 0xC0) != 0x80;
+    return count;
+}
+
+static void colour(const struct page *page, const char *code)
+{
+    if (page->setting->colour)
+        dregs_out_text(page->out, code);
+}
+
+/* ---- sentences ---- */
+
+/* Broken at blanks; the first line begins at column `used`, later ones are indented by `hang`. */
+static void write_broken(const struct page *page, const char *text, int used, int hang)
+{
+    int blank = 0; /* one is owed before the next word */
+
+    while (*text) {
+        size_t length = strcspn(text, " ");
+        int wide = columns_of(text, length);
+        if (blank && used + 1 + wide > page->setting->width) {
+            dregs_out_text(page->out, "\n");
+            dregs_out_blanks(page->out, hang);
+            used = hang;
+            blank = 0;
+        }
+        dregs_out_blanks(page->out, blank);
+        dregs_out_bytes(page->out, text, length);
+        used += blank + wide;
+        blank = 1;
+        text += length;
+        text += strspn(text, " ");
+    }
+    dregs_out_text(page->out, "\n");
+}
+
+static void write_sentence(const struct page *page, const struct block *block)
+{
+    int used = block->indent;
+
+    dregs_out_blanks(page->out, used);
+    if (block->head) {
+        int wide = columns_of(block->head, strlen(block->head)), pad = block->hang - used - wide;
+        dregs_out_text(page->out, block->head);
+        dregs_out_blanks(page->out, pad > 0 ? pad : 1);
+        used += wide + (pad > 0 ? pad : 1);
+    }
+    if (block->is_verdict)
+        colour(page, block->verdict == DREGS_VERDICT_MISSED ? "\033[1;31m" : "\033[1m");
+    if (block->hang < 0) {
+        dregs_out_text(page->out, block->text);
+        dregs_out_text(page->out, "\n");
+    } else {
+        write_broken(page, block->text, used, block->hang);
+    }
+    if (block->is_verdict)
+        colour(page, "\033[0m");
+}
+
+static void write_heading(const struct page *page, const char *text)
+{
+    dregs_out_text(page->out, "\n");
+    colour(page, "\033[1m");
+    dregs_out_text(page->out, text);
+    colour(page, "\033[0m");
+    dregs_out_text(page->out, "\n");
+}
+
+/* ---- tables ---- */
+
+static void write_cell(const struct page *page, const char *text, int width)
+{
+    int pad = (width < 0 ? -width : width) - columns_of(text, strlen(text));
+
+    if (width < 0)
+        dregs_out_blanks(page->out, pad);
+    dregs_out_text(page->out, text);
+    if (width > 0)
+        dregs_out_blanks(page->out, pad);
+}
+
+/* What text shows of a cell. */
+static const char *shown(const struct datum *cell, char into[DREGS_NUMBER_TEXT])
+{
+    switch (cell->kind) {
+    case DATUM_WORD:
+        return cell->word;
+    case DATUM_NUMBER:
+        if (cell->word)
+            return cell->word;
+        return isnan(cell->number.value) ? "-"
+                                         : dregs_number_plain(into, cell->number.value, DIGITS);
+    case DATUM_COUNT:
+        snprintf(into, DREGS_NUMBER_TEXT, "%llu", (unsigned long long)cell->count);
+        return into;
+    case DATUM_FLAG:
+        return cell->count ? "yes" : "no";
+    default:
+        return "";
+    }
+}
+
+static void write_row(void *user, dregs_table *table)
+{
+    const struct page *page = user;
+    const struct datum *cell = dregs_table_last_row(table);
+    char text[DREGS_NUMBER_TEXT];
+    size_t i, last = table->columns;
+
+    while (last > 0 && (!table->column[last - 1].head || cell[last - 1].kind == DATUM_EMPTY))
+        last--;
+    dregs_out_blanks(page->out, table->indent);
+    for (i = 0; i < last; i++)
+        if (table->column[i].head)
+            write_cell(page, shown(&cell[i], text), table->column[i].width);
+    dregs_out_text(page->out, "\n");
+}
+
+/* The heads, or the units below them where there are any. */
+static void write_heads(const struct page *page, const dregs_table *table, int units)
+{
+    size_t i;
+    int any = !units;
+
+    for (i = 0; i < table->columns; i++)
+        any = any || (table->column[i].head && *table->column[i].unit);
+    if (!any)
+        return;
+    dregs_out_blanks(page->out, table->indent);
+    for (i = 0; i < table->columns; i++) {
+        const struct column *column = &table->column[i];
+        if (column->head)
+            write_cell(page, units ? column->unit : column->head, column->width);
+    }
+    dregs_out_text(page->out, "\n");
+}
+
+static dregs_status write_table(struct page *page, dregs_table *table)
+{
+    if (!table->headless) {
+        write_heads(page, table, 0);
+        write_heads(page, table, 1);
+    }
+    return dregs_table_rows(table, write_row, page);
+}
+
+/* ---- lists ---- */
+
+static void write_texts(const struct page *page, const struct list *list)
+{
+    const char *const *text = list->item;
+    size_t i;
+
+    for (i = 0; i < list->count; i++) {
+        dregs_out_blanks(page->out, 2);
+        write_broken(page, text[i], 2, 4);
+    }
+}
+
+static void write_cautions(const struct page *page, const dregs_report *report)
+{
+    const struct report_caution *caution = report->cautions.item;
+    size_t i;
+
+    for (i = 0; i < report->cautions.count; i++) {
+        int used = 4 + columns_of(caution[i].id, strlen(caution[i].id));
+        dregs_out_text(page->out, "  ");
+        dregs_out_text(page->out, caution[i].id);
+        dregs_out_text(page->out, ": ");
+        write_broken(page, caution[i].text, used, 4);
+    }
+    if (!report->decided_by)
+        return;
+    dregs_out_text(page->out, "  ");
+    write_broken(page, report->decided_by, 2, 4);
+}
+
+static void write_list(const struct page *page, const dregs_report *report,
+                       const struct block *block)
+{
+    const struct list *list = block->list == DREGS_LIST_ASSUMED    ? &report->assumed
+                              : block->list == DREGS_LIST_NOT_USED ? &report->not_used
+                                                                   : &report->cautions;
+
+    if (!list->count)
+        return;
+    write_heading(page, block->text);
+    if (block->list == DREGS_LIST_CAUTIONS)
+        write_cautions(page, report);
+    else
+        write_texts(page, list);
+}
+
+dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
+                                     struct out *out)
+{
+    struct page page = {out, setting};
+    const struct block *block = report->blocks.item;
+    dregs_status status = DREGS_OK;
+    size_t i;
+
+    for (i = 0; i < report->blocks.count && !status; i++)
+        switch (block[i].kind) {
+        case BLOCK_SENTENCE:
+            write_sentence(&page, &block[i]);
+            break;
+        case BLOCK_HEADING:
+            write_heading(&page, block[i].text);
+            break;
+        case BLOCK_GAP:
+            dregs_out_text(out, "\n");
+            break;
+        case BLOCK_TABLE:
+            status = write_table(&page, block[i].table);
+            break;
+        case BLOCK_LIST:
+            write_list(&page, report, &block[i]);
+            break;
+        }
+    return status;
+}

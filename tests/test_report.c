@@ -1,0 +1,397 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A report and its writers. What is expected follows from the rules of dregs/report.h, counted by
+ * hand; JSON is read back with jansson.
+ */
+#include "check_main.h"
+#include "dregs/report.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct page {
+    char text[20000];
+    size_t used;
+    int calls_left; /* the sink refuses after so many; below 0: never */
+};
+
+static int take(void *user, const char *bytes, size_t length)
+{
+    struct page *page = user;
+
+    if (page->calls_left == 0)
+        return 1;
+    page->calls_left--;
+    ck_assert_uint_lt(page->used + length, sizeof page->text);
+    memcpy(page->text + page->used, bytes, length);
+    page->used += length;
+    page->text[page->used] = '\0';
+    return 0;
+}
+
+static dregs_status write_as(dregs_report *report, dregs_report_format format, int width,
+                             struct page *page)
+{
+    page->used = 0;
+    page->text[0] = '\0';
+    page->calls_left = -1;
+    return dregs_report_write(report, format, width, 0, take, page);
+}
+
+static dregs_report *some(void)
+{
+    dregs_report *report = dregs_report_new("predict", "a.csv");
+
+    ck_assert_ptr_nonnull(report);
+    return report;
+}
+
+static json_t *parsed(dregs_report *report)
+{
+    static struct page page;
+    json_error_t error;
+    json_t *root;
+
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_JSON, 0, &page), DREGS_OK);
+    root = json_loads(page.text, JSON_REJECT_DUPLICATES, &error);
+    ck_assert_msg(root != NULL, "%s at %d", error.text, error.line);
+    return root;
+}
+
+START_TEST(sentences_are_broken_at_the_width)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    dregs_report_words(report, "%s", "one two three four");
+    dregs_report_words(report, " %d", 5);
+    dregs_report_end(report, 2, 4);
+    dregs_report_line(report, 0, "not broken however long the line may become: %s", "so it is");
+    /* 40 columns: "  " and 38 more, in which the 36 of a and the blank and b find room, c not */
+    dregs_report_text(report, 2, 4, "%s b c", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa");
+    /* a micro sign is one column of two bytes: 37 + 1 + 2 = 40 - 2 + 2 do not fit */
+    dregs_report_text(report, 2, 4, "%s \302\265m c", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa");
+    dregs_report_fact(report, "name", 10, "%s", "says a b c d e f g h i j k l m n o p");
+    dregs_report_heading(report, "a title");
+    dregs_report_gap(report);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 40, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "  one two three four 5\n"
+                                "not broken however long the line may become: so it is\n"
+                                "  aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa b\n    c\n"
+                                "  aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa \302\265m\n    c\n"
+                                "  name    says a b c d e f g h i j k l m\n"
+                                "          n o p\n"
+                                "\na title\n\n");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 39, &page), DREGS_DOMAIN);
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(words_of_a_file_hold_no_control_codes)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    dregs_report_line(report, 0, "%s", "a\033[31mb\tc\nd\177");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "a [31mb c d \n");
+    dregs_report_free(report);
+}
+END_TEST
+
+/* two rows of every kind of column */
+static dregs_table *small_table(dregs_report *report, int where)
+{
+    dregs_table *table = dregs_report_table(report, "loads", where);
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "stage", "", 8);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film", "um", -9);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "load", "load", "", -6);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "hidden", NULL, "1", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "met", "met", "", -5);
+    dregs_table_word(table, "=bath, 1");
+    dregs_table_number(table, 85.23456);
+    dregs_table_count(table, 18446744073709551615ULL);
+    dregs_table_number(table, NAN);
+    dregs_table_flag(table, 1);
+    dregs_table_end_row(table);
+    dregs_table_word(table, "\"last\"");
+    dregs_table_shown(table, 0.1, "a tenth");
+    dregs_table_end_row(table);
+    return table;
+}
+
+START_TEST(a_table_as_text_and_csv)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    dregs_table_indent(small_table(report, DREGS_IN_TEXT | DREGS_IN_CSV), 2);
+    ck_assert_int_eq(dregs_report_status(report), DREGS_OK);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "  stage        film  load  met\n"
+                                "                 um           \n"
+                                "  =bath, 1    85.2318446744073709551615  yes\n"
+                                "  \"last\"    a tenth\n");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "stage,film,load,hidden,met\n"
+                                "\"'=bath, 1\",85.23456,18446744073709551615,,1\n"
+                                "\"\"\"last\"\"\",0.1,,,\n");
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(csv_wants_one_table)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    (void)small_table(report, DREGS_IN_TEXT | DREGS_IN_JSON);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_DOMAIN);
+    dregs_report_free(report);
+}
+END_TEST
+
+static dregs_status three_rows(void *user, dregs_table *table)
+{
+    char word[300];
+    int i;
+
+    for (i = 0; i < 3; i++) {
+        memset(word, 'a' + i, sizeof word);
+        word[(i + 1) * 90] = '\0';
+        dregs_table_word(table, word);
+        memset(word, 'x', 2); /* the cell has its own copy */
+        dregs_table_word(table, word);
+        dregs_table_number(table, i * 0.5);
+        dregs_table_end_row(table);
+    }
+    return *(dregs_status *)user;
+}
+
+START_TEST(rows_that_are_made_when_they_are_written)
+{
+    dregs_report *report = some();
+    dregs_table *table = dregs_report_table(report, "made", DREGS_IN_CSV | DREGS_IN_JSON);
+    dregs_status end = DREGS_OK;
+    static struct page page;
+    char expected[2000] = "a,b,n\n", a[300];
+    json_t *root;
+    int i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "a", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "b", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "n", NULL, "m", 0);
+    dregs_table_filled_by(table, three_rows, &end);
+    for (i = 0; i < 3; i++) {
+        memset(a, 'a' + i, sizeof a);
+        a[(i + 1) * 90] = '\0';
+        strcat(strcat(expected, a), ",xx");
+        strcat(strcat(expected, a + 2), i == 0 ? ",0\n" : i == 1 ? ",0.5\n" : ",1\n");
+    }
+    for (i = 0; i < 2; i++) { /* at every writing anew */
+        ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+        ck_assert_str_eq(page.text, expected);
+    }
+    root = parsed(report);
+    ck_assert_uint_eq(json_array_size(json_object_get(
+                          json_array_get(json_object_get(root, "tables"), 0), "rows")),
+                      3);
+    json_decref(root);
+    end = DREGS_NUMERIC;
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_NUMERIC);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_JSON, 0, &page), DREGS_NUMERIC);
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(the_envelope)
+{
+    static const char *const members[] = {"program", "version",  "tool",      "file",
+                                          "verdict", "figures",  "tables",    "cautions",
+                                          "assumed", "not_used", "decided_by"};
+    dregs_report *report = some();
+    dregs_quantity film = dregs_quantity_within(20.5, 18, NAN, "um");
+    json_t *root, *figures, *table, *row, *film_object;
+    size_t i;
+
+    film.from = "a.csv:12";
+    dregs_report_line(report, 0, "target met: well below");
+    dregs_report_verdict(report, DREGS_VERDICT_MET);
+    dregs_report_line(report, 0, "target MISSED: of oil");
+    dregs_report_verdict(report, DREGS_VERDICT_MISSED);
+    dregs_report_figure(report, "film", film);
+    dregs_report_figure(report, "not_known", dregs_quantity_of(HUGE_VAL, "kg"));
+    dregs_report_count(report, "loads", 7);
+    dregs_report_flag(report, "settles", 2);
+    dregs_report_word(report, "level", "A/5");
+    dregs_report_word(report, "none", NULL);
+    (void)small_table(report, DREGS_IN_JSON);
+    dregs_report_assumed(report, "20 degC");
+    dregs_report_not_used(report, "12 spreads");
+    dregs_report_caution(report, "hot bath", "it scalds", "common practice, no source",
+                         "a bath is at", 50, "degC");
+    dregs_report_decided_by(report, "the local code");
+    root = parsed(report);
+    for (i = 0; i < sizeof members / sizeof members[0]; i++)
+        ck_assert_msg(json_object_get(root, members[i]) != NULL, "%s", members[i]);
+    ck_assert_uint_eq(json_object_size(root), sizeof members / sizeof members[0]);
+    ck_assert_str_eq(json_string_value(json_object_get(json_object_get(root, "verdict"), "is")),
+                     "missed");
+    figures = json_object_get(root, "figures");
+    film_object = json_object_get(figures, "film");
+    ck_assert_double_eq(json_real_value(json_object_get(film_object, "value")), 20.5);
+    ck_assert_double_eq(json_real_value(json_object_get(film_object, "low")), 18);
+    ck_assert(json_is_null(json_object_get(film_object, "high")));
+    ck_assert_str_eq(json_string_value(json_object_get(film_object, "unit")), "um");
+    ck_assert_str_eq(json_string_value(json_object_get(film_object, "from")), "a.csv:12");
+    ck_assert(json_is_null(json_object_get(json_object_get(figures, "not_known"), "value")));
+    ck_assert_int_eq(json_integer_value(json_object_get(figures, "loads")), 7);
+    ck_assert(json_is_true(json_object_get(figures, "settles")));
+    ck_assert(json_is_null(json_object_get(figures, "none")));
+    table = json_array_get(json_object_get(root, "tables"), 0);
+    ck_assert_uint_eq(json_array_size(json_object_get(table, "columns")), 5);
+    row = json_array_get(json_object_get(table, "rows"), 1);
+    ck_assert_double_eq(json_real_value(json_array_get(row, 1)), 0.1);
+    ck_assert(json_is_null(json_array_get(row, 4)));
+    json_decref(root);
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(lists_and_cautions_in_text)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    dregs_report_show(report, DREGS_LIST_ASSUMED, "assumed");
+    dregs_report_show(report, DREGS_LIST_NOT_USED, "not used");
+    dregs_report_show(report, DREGS_LIST_CAUTIONS, "cautions");
+    dregs_report_assumed(report, "the list may be filled later");
+    dregs_report_caution(report, "hot", "it scalds", "s", NULL, NAN, NULL);
+    dregs_report_decided_by(report, "The local code decides.");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "\nassumed\n  the list may be filled later\n"
+                                "\ncautions\n  hot: it scalds\n  The local code decides.\n");
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(colour_is_on_verdicts_and_headings_only)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    dregs_report_line(report, 0, "no");
+    dregs_report_verdict(report, DREGS_VERDICT_MISSED);
+    dregs_report_line(report, 0, "plain");
+    page.calls_left = -1;
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_TEXT, 0, 1, take, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "\033[1;31mno\n\033[0mplain\n");
+    dregs_report_free(report);
+}
+END_TEST
+
+/* Each makes one call that is out of place. */
+static void two_keys(dregs_report *r)
+{
+    dregs_report_flag(r, "a", 1);
+    dregs_report_count(r, "a", 1);
+}
+static void no_key(dregs_report *r)
+{
+    dregs_report_flag(r, "Two words", 1);
+}
+static void no_table_key(dregs_report *r)
+{
+    ck_assert_ptr_null(dregs_report_table(r, "", DREGS_IN_TEXT));
+}
+static void a_cell_too_many(dregs_report *r)
+{
+    dregs_table *table = small_table(r, DREGS_IN_TEXT);
+    dregs_table_word(table, "a");
+    dregs_table_number(table, 1);
+    dregs_table_count(table, 1);
+    dregs_table_number(table, 1);
+    dregs_table_flag(table, 1);
+    dregs_table_flag(table, 1);
+}
+static void a_cell_of_another_kind(dregs_report *r)
+{
+    dregs_table_number(small_table(r, DREGS_IN_TEXT), 1);
+}
+static void a_column_behind_rows(dregs_report *r)
+{
+    dregs_table_column(small_table(r, DREGS_IN_TEXT), DREGS_COLUMN_WORD, "late", NULL, "", 0);
+}
+static void a_verdict_of_nothing(dregs_report *r)
+{
+    dregs_report_verdict(r, DREGS_VERDICT_MET);
+}
+
+static void (*const wrong[])(dregs_report *) = {two_keys,
+                                                no_key,
+                                                no_table_key,
+                                                a_cell_too_many,
+                                                a_cell_of_another_kind,
+                                                a_column_behind_rows,
+                                                a_verdict_of_nothing};
+
+START_TEST(what_is_out_of_place_is_remembered)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    wrong[_i](report);
+    ck_assert_int_eq(dregs_report_status(report), DREGS_DOMAIN);
+    dregs_report_line(report, 0, "later calls do nothing");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_DOMAIN);
+    ck_assert_uint_eq(page.used, 0);
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(a_sink_may_end_the_writing)
+{
+    dregs_report *report = some();
+    static struct page page;
+    int i;
+
+    for (i = 0; i < 1000; i++)
+        dregs_report_line(report, 0, "line %d of more than a buffer holds", i);
+    page.used = 0;
+    page.calls_left = 1;
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_TEXT, 0, 0, take, &page), DREGS_IO);
+    ck_assert_uint_gt(page.used, 0);
+    dregs_report_free(report);
+}
+END_TEST
+
+static Suite *suite(void)
+{
+    const TTest *const tests[] = {sentences_are_broken_at_the_width,
+                                  words_of_a_file_hold_no_control_codes,
+                                  a_table_as_text_and_csv,
+                                  csv_wants_one_table,
+                                  rows_that_are_made_when_they_are_written,
+                                  the_envelope,
+                                  lists_and_cautions_in_text,
+                                  colour_is_on_verdicts_and_headings_only,
+                                  a_sink_may_end_the_writing};
+    Suite *s = suite_create("report");
+    TCase *c = tcase_create("writers");
+    size_t i;
+
+    suite_add_tcase(s, c);
+    for (i = 0; i < sizeof tests / sizeof tests[0]; i++)
+        tcase_add_test(c, tests[i]);
+    tcase_add_loop_test(c, what_is_out_of_place_is_remembered, 0,
+                        (int)(sizeof wrong / sizeof wrong[0]));
+    return s;
+}
+
+int main(void)
+{
+    return run(suite());
+}
