@@ -3,6 +3,7 @@ pkgconfigdir = $(libdir)/pkgconfig
 pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
+	lib/include/dregs/answer_size.h \
 	lib/include/dregs/balance.h \
 	lib/include/dregs/caution.h \
 	lib/include/dregs/csv.h \
@@ -58,7 +59,8 @@ libdregs_inside_la_SOURCES = \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
 	lib/size/size.h \
 	lib/law/law.c \
-	lib/purchase/purchase.c lib/purchase/compare.c
+	lib/purchase/purchase.c lib/purchase/compare.c \
+	lib/answer/size.c lib/answer/vary.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm -lpthread

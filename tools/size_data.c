@@ -12,7 +12,7 @@
 /* Takes one value of an answer. */
 typedef void put_value(void *user, const char *quantity, double value, const char *unit);
 
-static void list_sized(const struct size_answer *answer, const dregs_sized *sized, put_value *put,
+static void list_sized(const struct size_page *answer, const dregs_sized *sized, put_value *put,
                        void *user)
 {
     const dregs_use *use = &sized->use;
@@ -25,7 +25,7 @@ static void list_sized(const struct size_answer *answer, const dregs_sized *size
     put(user, "floor", sized->standing.floor * MG_PER_M2, "mg/m2");
     put(user, "adhering floor", sized->standing.floor_adhering * MG_PER_M2, "mg/m2");
     put(user, "fresh liquid", use->bought * 1e3, "L per load");
-    put(user, "fresh liquid per shift", use->bought * 1e3 * answer->loads_per_shift, "L");
+    put(user, "fresh liquid per shift", use->bought * 1e3 * answer->result->loads_per_shift, "L");
     put(user, "to drain", use->to_drain * 1e3, "L per load");
     put(user, "dumped", use->dumped * 1e3, "L per load");
     put(user, "evaporated", use->evaporated * 1e3, "L per load");
@@ -33,37 +33,31 @@ static void list_sized(const struct size_answer *answer, const dregs_sized *size
         put(user, "cost", use->cost, "currency per load");
 }
 
-static void list_rule(const struct size_answer *answer, const struct size_row *row,
-                      const dregs_sized *sized, double flow, put_value *put, void *user)
+static void list_rule(const dregs_size_rule *rule, put_value *put, void *user)
 {
-    struct size_rule rule;
-
-    size_rule_of(answer, row, sized, flow, &rule);
-    if (isnan(rule.ratio) || !sized->feasible)
+    if (isnan(rule->ratio))
         return;
-    put(user, "rinse ratio", rule.ratio, "1");
-    put(user, "fresh liquid over drag-out", rule.exact, "1");
-    put(user, "root form", rule.root, "1");
-    put(user, "series", rule.series, "1");
+    put(user, "rinse ratio", rule->ratio, "1");
+    put(user, "fresh liquid over drag-out", rule->exact, "1");
+    put(user, "root form", rule->root, "1");
+    put(user, "series", rule->series, "1");
 }
 
-static void list_answer(const struct size_answer *answer, put_value *put, void *user)
+static void list_answer(const struct size_page *answer, put_value *put, void *user)
 {
-    list_sized(answer, &answer->sized, put, user);
-    if (answer->request->count == 1 && strcmp(answer->request->varied[0].property, "flow") == 0)
-        list_rule(answer, &answer->ratios, &answer->sized, answer->sized.value[0], put, user);
+    list_sized(answer, answer->result->sized, put, user);
+    list_rule(&answer->result->rule, put, user);
 }
 
-static void list_row(const struct size_answer *answer, const struct size_row *row, put_value *put,
+static void list_row(const struct size_page *answer, const dregs_size_row *row, put_value *put,
                      void *user)
 {
-    put(user, row->varied.property, size_shown(&row->varied, row->sized.value[0]),
+    put(user, row->varied.property, size_shown(&row->varied, row->sized->value[0]),
         row->varied.unit);
-    list_sized(answer, &row->sized, put, user);
+    list_sized(answer, row->sized, put, user);
     put(user, "rinse tanks", row->volume * 1e3, "L");
     put(user, "dominated", row->dominated >= 0, "");
-    if (row->layout == DREGS_COUNTERFLOW)
-        list_rule(answer, row, &row->sized, row->sized.value[0], put, user);
+    list_rule(&row->rule, put, user);
 }
 
 /* --- csv --- */
@@ -84,9 +78,9 @@ static void put_csv(void *user, const char *quantity, double value, const char *
     printf(",%s,%s,%s\n", quantity, dregs_number_exact(text, value), unit);
 }
 
-int size_page_csv(const struct size_answer *answer)
+int size_page_csv(const struct size_page *answer)
 {
-    const struct size_request *request = answer->request;
+    const dregs_size_request *request = &answer->request->asked;
     struct csv_place place = {"", 0};
     size_t i;
 
@@ -95,7 +89,7 @@ int size_page_csv(const struct size_answer *answer)
         for (i = 0; i < request->count; i++) {
             place.layout = request->varied[i].stage[0];
             put_csv(&place, request->varied[i].property,
-                    size_shown(&request->varied[i], answer->sized.value[i]),
+                    size_shown(&request->varied[i], answer->result->sized->value[i]),
                     request->varied[i].unit);
         }
         place.layout = "";
@@ -103,11 +97,12 @@ int size_page_csv(const struct size_answer *answer)
         return FRONT_DONE;
     }
     printf("layout,stages,quantity,value,unit\n");
-    for (i = 0; i < answer->rows; i++) {
-        place.layout = dregs_layout_name(answer->row[i].layout);
-        place.stages = answer->row[i].stages;
-        if (answer->row[i].possible)
-            list_row(answer, &answer->row[i], put_csv, &place);
+    for (i = 0; i < answer->result->rows; i++) {
+        const dregs_size_row *row = dregs_size_result_row(answer->result, i);
+        place.layout = dregs_layout_name(row->layout);
+        place.stages = row->stages;
+        if (row->possible)
+            list_row(answer, row, put_csv, &place);
     }
     return FRONT_DONE;
 }
@@ -134,10 +129,10 @@ static void put_json(void *user, const char *quantity, double value, const char 
     json_put(&place->failed, place->object, quantity, pair);
 }
 
-static json_t *answer_object(const struct size_answer *answer, int *failed)
+static json_t *answer_object(const struct size_page *answer, int *failed)
 {
     struct json_place place = {json_object(), 0};
-    const struct size_request *request = answer->request;
+    const dregs_size_request *request = &answer->request->asked;
     json_t *values = json_array();
     unsigned i;
 
@@ -147,21 +142,24 @@ static json_t *answer_object(const struct size_answer *answer, int *failed)
         json_put(&place.failed, object, "stage", json_string(varied->stage[0]));
         json_put(&place.failed, object, "property", json_string(varied->property));
         json_put(&place.failed, object, "value",
-                 json_real(size_shown(varied, answer->sized.value[i])));
+                 json_real(size_shown(varied, answer->result->sized->value[i])));
         json_put(&place.failed, object, "unit", json_string(varied->unit));
-        json_put(&place.failed, object, "at the lower end", json_boolean(answer->sized.at_low[i]));
-        json_put(&place.failed, object, "at the upper end", json_boolean(answer->sized.at_high[i]));
+        json_put(&place.failed, object, "at the lower end",
+                 json_boolean(answer->result->sized->at_low[i]));
+        json_put(&place.failed, object, "at the upper end",
+                 json_boolean(answer->result->sized->at_high[i]));
         if (json_array_append_new(values, object))
             place.failed = 1;
     }
     json_put(&place.failed, place.object, "varied", values);
-    json_put(&place.failed, place.object, "met throughout", json_boolean(answer->sized.throughout));
+    json_put(&place.failed, place.object, "met throughout",
+             json_boolean(answer->result->sized->throughout));
     list_answer(answer, put_json, &place);
     *failed |= place.failed;
     return place.object;
 }
 
-static json_t *row_object(const struct size_answer *answer, const struct size_row *row, int *failed)
+static json_t *row_object(const struct size_page *answer, const dregs_size_row *row, int *failed)
 {
     struct json_place place = {json_object(), 0};
 
@@ -195,7 +193,7 @@ static json_t *caution_list(const dregs_line *line, int *failed)
     return list;
 }
 
-int size_page_json(const struct size_answer *answer)
+int size_page_json(const struct size_page *answer)
 {
     struct json_place place = {json_object(), 0};
     json_t *rows = json_array();
@@ -203,15 +201,17 @@ int size_page_json(const struct size_answer *answer)
     size_t i;
 
     json_put(&place.failed, place.object, "line", json_string(dregs_line_name(answer->line)));
-    json_put(&place.failed, place.object, "loads per shift", json_real(answer->loads_per_shift));
+    json_put(&place.failed, place.object, "loads per shift",
+             json_real(answer->result->loads_per_shift));
     json_put(&place.failed, place.object, "loads per shift assumed",
-             json_boolean(answer->shift_assumed));
-    if (!answer->request->first)
+             json_boolean(answer->result->shift_assumed));
+    if (!answer->request->asked.first)
         json_put(&place.failed, place.object, "answer", answer_object(answer, &place.failed));
-    for (i = 0; i < answer->rows; i++)
-        if (json_array_append_new(rows, row_object(answer, &answer->row[i], &place.failed)))
+    for (i = 0; i < answer->result->rows; i++)
+        if (json_array_append_new(
+                rows, row_object(answer, dregs_size_result_row(answer->result, i), &place.failed)))
             place.failed = 1;
-    if (answer->request->first)
+    if (answer->request->asked.first)
         json_put(&place.failed, place.object, "layouts", rows);
     else
         json_decref(rows);

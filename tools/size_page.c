@@ -10,9 +10,9 @@
 #define LITRES  1e3
 #define L_PER_H 3.6e6
 
-static const char *judged_by(const struct size_answer *answer, char into[80])
+static const char *judged_by(const struct size_page *answer, char into[80])
 {
-    dregs_judging judging = answer->request->judging;
+    dregs_judging judging = answer->request->asked.judging;
 
     switch (judging.by) {
     case DREGS_JUDGE_FIRST:
@@ -30,7 +30,7 @@ static const char *judged_by(const struct size_answer *answer, char into[80])
     return into;
 }
 
-static void print_limits(const struct size_answer *answer)
+static void print_limits(const struct size_page *answer)
 {
     const dregs_target *target = dregs_line_target(answer->line);
     struct numbers n = {0};
@@ -55,10 +55,10 @@ static const char *seven(char into[DREGS_NUMBER_TEXT], double value)
     return dregs_number_plain(into, value, 7);
 }
 
-static void print_values(const struct size_answer *answer)
+static void print_values(const struct size_page *answer)
 {
-    const struct size_request *request = answer->request;
-    const dregs_sized *sized = &answer->sized;
+    const dregs_size_request *request = &answer->request->asked;
+    const dregs_sized *sized = answer->result->sized;
     char text[DREGS_NUMBER_TEXT];
     struct numbers n = {0};
     unsigned i;
@@ -68,11 +68,11 @@ static void print_values(const struct size_answer *answer)
         const char *space = *varied->unit ? " " : "";
         printf("  %s of %s = %s%s%s", varied->property, varied->stage[0],
                seven(text, size_shown(varied, sized->value[i])), space, varied->unit);
-        if (isnan(answer->before[i]))
+        if (isnan(answer->result->before[i]))
             printf("   (the file states none)");
         else
-            printf("   (the file: %s%s%s)", number(&n, size_shown(varied, answer->before[i])),
-                   space, varied->unit);
+            printf("   (the file: %s%s%s)",
+                   number(&n, size_shown(varied, answer->result->before[i])), space, varied->unit);
         if (sized->at_low[i] || sized->at_high[i])
             printf("   at the %s end of its range", sized->at_low[i] ? "lower" : "upper");
         printf("\n");
@@ -101,16 +101,16 @@ static void print_floor(const dregs_standing *standing)
     wrapped(text, 2, 4);
 }
 
-static void print_use(const struct size_answer *answer, const dregs_use *use)
+static void print_use(const struct size_page *answer, const dregs_use *use)
 {
     struct numbers n = {0};
     char text[300];
 
     snprintf(text, sizeof text, "fresh liquid: %s L per load, %s L per shift of %s loads%s",
              number(&n, use->bought * LITRES),
-             number(&n, use->bought * LITRES * answer->loads_per_shift),
-             number(&n, answer->loads_per_shift),
-             answer->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
+             number(&n, use->bought * LITRES * answer->result->loads_per_shift),
+             number(&n, answer->result->loads_per_shift),
+             answer->result->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
     printf("  ");
     wrapped(text, 2, 4);
     printf("  waste: %s L per load to drain, %s L dumped\n", number(&n, use->to_drain * LITRES),
@@ -119,36 +119,35 @@ static void print_use(const struct size_answer *answer, const dregs_use *use)
         printf("  cost: %s per load, in the file's currency\n", number(&n, use->cost));
 }
 
-static int varies_flow(const struct size_answer *answer)
+double size_shown(const dregs_varied *varied, double si)
 {
-    return answer->request->count == 1 && strcmp(answer->request->varied[0].property, "flow") == 0;
+    dregs_unit unit;
+
+    return dregs_unit_read(varied->unit, &unit, NULL) ? si : dregs_unit_from_si(unit, si);
 }
 
-static void print_rule(const struct size_answer *answer)
+static void print_rule(const struct size_page *answer)
 {
-    struct size_rule rule;
+    const dregs_size_rule *rule = &answer->result->rule;
     struct numbers n = {0};
 
-    if (!varies_flow(answer) || !answer->sized.feasible || answer->sized.throughout)
-        return;
-    size_rule_of(answer, &answer->ratios, &answer->sized, answer->sized.value[0], &rule);
-    if (isnan(rule.ratio))
+    if (isnan(rule->ratio) || answer->result->sized->throughout)
         return;
     printf(
         "\nrules of thumb, beside the answer (%u rinses taken as counterflow, the fresh liquid's "
         "own taken off)\n",
-        answer->ratios.stages);
+        rule->stages);
     printf("  rinse ratio C0/Cn %s; fresh liquid over drag-out: %s in this answer\n",
-           number(&n, rule.ratio), number(&n, rule.exact));
-    printf("  root form (C0/Cn)^(1/n): %s, off by %s %%\n", number(&n, rule.root),
-           number(&n, (rule.root / rule.exact - 1) * 100));
-    printf("  series 1 + R + ... + R^n = C0/Cn: %s, off by %s %%\n", number(&n, rule.series),
-           number(&n, (rule.series / rule.exact - 1) * 100));
+           number(&n, rule->ratio), number(&n, rule->exact));
+    printf("  root form (C0/Cn)^(1/n): %s, off by %s %%\n", number(&n, rule->root),
+           number(&n, (rule->root / rule->exact - 1) * 100));
+    printf("  series 1 + R + ... + R^n = C0/Cn: %s, off by %s %%\n", number(&n, rule->series),
+           number(&n, (rule->series / rule->exact - 1) * 100));
 }
 
-static void print_answer(const struct size_answer *answer)
+static void print_answer(const struct size_page *answer)
 {
-    const dregs_sized *sized = &answer->sized;
+    const dregs_sized *sized = answer->result->sized;
     struct numbers n = {0};
 
     if (!sized->feasible) {
@@ -157,10 +156,10 @@ static void print_answer(const struct size_answer *answer)
         printf("  nearest:\n");
     } else if (sized->throughout) {
         printf("the target is met over the whole range; least %s:\n",
-               answer->by_cost ? "cost" : "fresh liquid");
-    } else if (answer->request->count > 1) {
+               answer->result->by_cost ? "cost" : "fresh liquid");
+    } else if (answer->request->asked.count > 1) {
         printf("the target is met at the least %s found with\n",
-               answer->by_cost ? "cost" : "fresh liquid");
+               answer->result->by_cost ? "cost" : "fresh liquid");
     } else {
         printf("the target is just met with\n");
     }
@@ -180,9 +179,9 @@ static void print_answer(const struct size_answer *answer)
 
 enum { LAYOUT_WIDTH = 18, WIDE = 12 };
 
-static void print_row(const struct size_answer *answer, const struct size_row *row)
+static void print_row(const struct size_page *answer, const dregs_size_row *row)
 {
-    const dregs_sized *sized = &row->sized;
+    const dregs_sized *sized = row->sized;
     struct numbers n = {0};
     char sought[64], count[16];
 
@@ -203,23 +202,24 @@ static void print_row(const struct size_answer *answer, const struct size_row *r
     printf("  ");
     cell(sought, 20);
     cell(number(&n, sized->use.bought * LITRES), -WIDE);
-    cell(number(&n, sized->use.bought * LITRES * answer->loads_per_shift), -WIDE);
-    cell(number(&n, (sized->use.to_drain + sized->use.dumped) * LITRES * answer->loads_per_shift),
+    cell(number(&n, sized->use.bought * LITRES * answer->result->loads_per_shift), -WIDE);
+    cell(number(&n, (sized->use.to_drain + sized->use.dumped) * LITRES *
+                        answer->result->loads_per_shift),
          -WIDE);
     cell(number(&n, (1 - sized->standing.excess) * 100), -WIDE);
     cell(number(&n, row->volume * LITRES), -9);
     if (!isnan(sized->use.cost))
-        cell(number(&n, sized->use.cost * answer->loads_per_shift), -WIDE);
+        cell(number(&n, sized->use.cost * answer->result->loads_per_shift), -WIDE);
     if (sized->throughout)
         printf("  met over the whole range");
     if (row->dominated >= 0) {
-        const struct size_row *by = &answer->row[row->dominated];
+        const dregs_size_row *by = dregs_size_result_row(answer->result, (size_t)row->dominated);
         printf("  < %s %u", dregs_layout_name(by->layout), by->stages);
     }
     printf("\n");
 }
 
-static void print_table(const struct size_answer *answer)
+static void print_table(const struct size_page *answer)
 {
     size_t i;
     struct numbers n = {0};
@@ -233,7 +233,7 @@ static void print_table(const struct size_answer *answer)
     cell("waste", -WIDE);
     cell("margin", -WIDE);
     cell("tanks", -9);
-    if (answer->by_cost)
+    if (answer->result->by_cost)
         cell("cost", -WIDE);
     printf("\n");
     cell("", LAYOUT_WIDTH + 24);
@@ -242,32 +242,28 @@ static void print_table(const struct size_answer *answer)
     cell("L/shift", -WIDE);
     cell("%", -WIDE);
     cell("L", -9);
-    if (answer->by_cost)
+    if (answer->result->by_cost)
         cell("per shift", -WIDE);
     printf("\n");
-    for (i = 0; i < answer->rows; i++)
-        print_row(answer, &answer->row[i]);
+    for (i = 0; i < answer->result->rows; i++)
+        print_row(answer, dregs_size_result_row(answer->result, i));
     printf(
         "\n  '< x' marks a row that x beats in liquid, tanks or number of stages, and loses to in "
         "none\n  a shift has %s loads%s; tanks are those of the rinses\n",
-        number(&n, answer->loads_per_shift),
-        answer->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
+        number(&n, answer->result->loads_per_shift),
+        answer->result->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "");
 }
 
-static void print_rules(const struct size_answer *answer)
+static void print_rules(const struct size_page *answer)
 {
     size_t i;
     int shown = 0;
 
-    for (i = 0; i < answer->rows; i++) {
-        const struct size_row *row = &answer->row[i];
-        struct size_rule rule;
+    for (i = 0; i < answer->result->rows; i++) {
+        const dregs_size_row *row = dregs_size_result_row(answer->result, i);
+        const dregs_size_rule *rule = &row->rule;
         struct numbers n = {0};
-        if (row->layout != DREGS_COUNTERFLOW || !row->possible || !row->sized.feasible ||
-            row->sized.throughout)
-            continue;
-        size_rule_of(answer, row, &row->sized, row->sized.value[0], &rule);
-        if (isnan(rule.ratio))
+        if (isnan(rule->ratio) || row->sized->throughout)
             continue;
         if (!shown++)
             printf(
@@ -275,23 +271,23 @@ static void print_rules(const struct size_answer *answer)
                 "   n        C0/Cn       answer    root form      off, %%       series      off, "
                 "%%\n");
         printf("%4u ", row->stages);
-        cell(number(&n, rule.ratio), -12);
+        cell(number(&n, rule->ratio), -12);
         printf(" ");
-        cell(number(&n, rule.exact), -12);
+        cell(number(&n, rule->exact), -12);
         printf(" ");
-        cell(number(&n, rule.root), -12);
-        cell(number(&n, (rule.root / rule.exact - 1) * 100), -12);
+        cell(number(&n, rule->root), -12);
+        cell(number(&n, (rule->root / rule->exact - 1) * 100), -12);
         printf(" ");
-        cell(number(&n, rule.series), -12);
-        cell(number(&n, (rule.series / rule.exact - 1) * 100), -12);
+        cell(number(&n, rule->series), -12);
+        cell(number(&n, (rule->series / rule->exact - 1) * 100), -12);
         printf("\n");
     }
 }
 
-int size_page_text(const struct size_answer *answer)
+int size_page_text(const struct size_page *answer)
 {
     print_limits(answer);
-    if (answer->request->first) {
+    if (answer->request->asked.first) {
         print_table(answer);
         print_rules(answer);
     } else {
@@ -320,9 +316,9 @@ static void explain_trials(const dregs_varied *varied, unsigned count, const dre
         printf("    and %u more\n", sized->trials - kept);
 }
 
-static void explain_varied(const struct size_answer *answer)
+static void explain_varied(const struct size_page *answer)
 {
-    const struct size_request *request = answer->request;
+    const dregs_size_request *request = &answer->request->asked;
     char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
     unsigned i;
 
@@ -346,7 +342,7 @@ static void explain_varied(const struct size_answer *answer)
             : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
     printf(
         "  every trial is the line file with the value put in, read anew and judged; they were\n");
-    explain_trials(request->varied, request->count, &answer->sized);
+    explain_trials(request->varied, request->count, answer->result->sized);
 }
 
 static void explain_formulas(void)
@@ -360,22 +356,23 @@ static void explain_formulas(void)
            "that\n");
 }
 
-int size_page_explain(const struct size_answer *answer)
+int size_page_explain(const struct size_page *answer)
 {
     size_t i;
     int status = size_page_text(answer);
 
-    if (!answer->request->first) {
+    if (!answer->request->asked.first) {
         explain_varied(answer);
     } else {
         printf("\nhow they were found: the rinses are replaced, in the file's text, by n like the "
                "last one; the value\n  sought is then varied until the target is just met\n");
-        for (i = 0; i < answer->rows; i++)
-            if (answer->row[i].possible) {
-                printf("  %s %u\n", dregs_layout_name(answer->row[i].layout),
-                       answer->row[i].stages);
-                explain_trials(&answer->row[i].varied, 1, &answer->row[i].sized);
-            }
+        for (i = 0; i < answer->result->rows; i++) {
+            const dregs_size_row *row = dregs_size_result_row(answer->result, i);
+            if (!row->possible)
+                continue;
+            printf("  %s %u\n", dregs_layout_name(row->layout), row->stages);
+            explain_trials(&row->varied, 1, row->sized);
+        }
     }
     explain_formulas();
     return status;

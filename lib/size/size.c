@@ -180,6 +180,7 @@ dregs_status dregs_size_prepare(const dregs_line *line, dregs_varied *varied, ch
     if (!varied->high_given)
         varied->high = varied->low > high ? varied->low : high;
     varied->whole = which == DUMP_EVERY;
+    varied->property = variable[which];
     varied->unit = unit_of(line, varied->stage[0], which);
     if (varied->whole) {
         varied->low = ceil(varied->low);

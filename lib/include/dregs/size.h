@@ -23,7 +23,7 @@ enum { DREGS_VARIED_MOST = 6, DREGS_SIZE_MESSAGE = 640, DREGS_TRIALS_MOST = 512 
 
 /** One property that is varied: of one stage, or of several stages alike. */
 typedef struct dregs_varied {
-    const char *property;
+    const char *property; /**< dregs_size_prepare sets the library's own word in its place */
     const char *stage[DREGS_LINE_STAGES];
     unsigned stages;
     double low, high;          /**< SI; NaN for a range chosen from the line */

@@ -1,0 +1,306 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* size.c: the answer of dregs-size: the values that meet the target, or the layouts that do, in
+ * order, with what the rules of thumb say beside them.
+ */
+#include "dregs/answer_size.h"
+#include "dregs/number.h"
+#include "dregs/unit.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A layout with what it holds. */
+struct row {
+    dregs_size_row shown;
+    dregs_sized sized;
+};
+
+/* The result as it is shown, with what it points to behind it. */
+struct answer {
+    dregs_size_result shown; /* the first member: the user's pointer is ours */
+    dregs_sized sized;
+    struct row **row; /* in order */
+};
+
+/* The rinses of a line: those after its last wash. */
+struct rinses {
+    unsigned stages;
+    double drag;   /* m3 per load: out of the last rinse */
+    double volume; /* m3 of all rinse tanks */
+    double fresh;  /* kg/m3 of all solutes in the rinses' fresh liquid */
+};
+
+void dregs_size_request_init(dregs_size_request *request)
+{
+    memset(request, 0, sizeof *request);
+    request->layout = DREGS_EVERY_LAYOUT;
+    request->judging.by = DREGS_JUDGE_EVER;
+}
+
+/* What the file states for a property now; NaN when it states nothing. */
+static double stated(const dregs_line *line, const dregs_varied *varied)
+{
+    unsigned i;
+    double value;
+
+    for (i = 1; i <= dregs_line_rows(line); i++) {
+        const dregs_row *row = dregs_line_row(line, i);
+        dregs_unit unit;
+        if (strcmp(row->item, varied->stage[0]) == 0 &&
+            strcmp(row->property, varied->property) == 0 &&
+            !dregs_number_read(row->value, &value) && !dregs_unit_read(row->unit, &unit, NULL))
+            return dregs_unit_to_si(unit, value);
+    }
+    return NAN;
+}
+
+static void measure(const dregs_line *line, struct rinses *rinses)
+{
+    unsigned i, s, last = (unsigned)dregs_line_last_wet(line);
+    const dregs_fluid *fluid = dregs_line_wet_with(line, last);
+
+    memset(rinses, 0, sizeof *rinses);
+    for (i = last + 1; i > 0 && dregs_line_stage(line, i - 1)->kind != DREGS_WASH; i--) {
+        const dregs_stage *stage = dregs_line_stage(line, i - 1);
+        rinses->stages += stage->kind != DREGS_DRY;
+        if (stage->tank >= 0 && !stage->shares.row)
+            rinses->volume += stage->volume.si;
+    }
+    rinses->drag = dregs_line_carried(line, last)->out;
+    for (s = 0; s < dregs_line_solutes(line); s++)
+        rinses->fresh += fluid->content[s].si;
+}
+
+/* The rinses of the line that the answer describes. */
+static dregs_status measure_answer(const dregs_line *line, const dregs_sized *sized,
+                                   struct rinses *rinses)
+{
+    dregs_line *found = NULL;
+    dregs_status status = sized->text ? DREGS_OK : DREGS_BAD_DATA;
+
+    if (!status)
+        status = dregs_line_parse(dregs_line_name(line), sized->text, sized->length,
+                                  dregs_line_liquids(line), &found, NULL);
+    if (!status)
+        measure(found, rinses);
+    dregs_line_free(found);
+    return status;
+}
+
+static const dregs_size_rule no_rule = {0, NAN, NAN, NAN, NAN};
+
+static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rinses,
+                               const dregs_sized *sized)
+{
+    double interval = dregs_line_load(line)->interval.si;
+    dregs_size_rule rule = no_rule;
+    double ratio =
+        (sized->standing.mg_in - rinses->fresh) / (sized->standing.mg_out - rinses->fresh);
+
+    if (!(ratio > 1) || !sized->feasible)
+        return rule;
+    rule.stages = rinses->stages;
+    rule.ratio = ratio;
+    rule.exact = sized->value[0] * interval / rinses->drag;
+    rule.series = dregs_rinse_series(ratio, rinses->stages);
+    rule.root = dregs_rinse_root(ratio, rinses->stages);
+    return rule;
+}
+
+static dregs_status answer_varied(const dregs_line *line, const dregs_size_request *request,
+                                  struct answer *answer, char *message)
+{
+    char why[DREGS_SIZE_MESSAGE] = "";
+    struct rinses rinses;
+    dregs_status status;
+    unsigned i;
+
+    for (i = 0; i < request->count; i++)
+        answer->shown.before[i] = stated(line, &request->varied[i]);
+    status = dregs_size(line, request->varied, request->count, request->judging,
+                        answer->shown.by_cost, &answer->sized, why);
+    if (status) {
+        snprintf(message, DREGS_SIZE_MESSAGE, "%s", why);
+        return status;
+    }
+    if (!isfinite(answer->sized.standing.excess)) {
+        snprintf(message, DREGS_SIZE_MESSAGE, "nowhere in the range: %.600s", why);
+        return DREGS_DOMAIN;
+    }
+    status = measure_answer(line, &answer->sized, &rinses);
+    if (!status && request->count == 1 && strcmp(request->varied[0].property, "flow") == 0)
+        answer->shown.rule = rule_of(line, &rinses, &answer->sized);
+    answer->shown.sized = &answer->sized;
+    answer->shown.met = answer->sized.feasible;
+    return status;
+}
+
+/* Less liquid (or cost) first; what cannot meet the target last. */
+static int by_liquid(const void *left, const void *right)
+{
+    const dregs_size_row *a = &(*(struct row *const *)left)->shown;
+    const dregs_size_row *b = &(*(struct row *const *)right)->shown;
+    int fa = a->possible && a->sized->feasible, fb = b->possible && b->sized->feasible;
+
+    if (fa != fb)
+        return fb - fa;
+    if (a->possible != b->possible)
+        return b->possible - a->possible;
+    if (fa && a->sized->use.bought != b->sized->use.bought)
+        return a->sized->use.bought < b->sized->use.bought ? -1 : 1;
+    if (a->layout != b->layout)
+        return (int)a->layout - (int)b->layout;
+    return (int)a->stages - (int)b->stages;
+}
+
+/* Is a no worse than b in liquid, tanks and number of stages, and better in one of them? */
+static int dominates(const dregs_size_row *a, const dregs_size_row *b)
+{
+    double la = a->sized->use.bought, lb = b->sized->use.bought;
+
+    return a->possible && a->sized->feasible && la <= lb * (1 + 1e-9) && a->volume <= b->volume &&
+           a->stages <= b->stages &&
+           (la < lb * (1 - 1e-9) || a->volume < b->volume || a->stages < b->stages);
+}
+
+static void mark_dominated(struct answer *answer)
+{
+    size_t i, k;
+
+    for (i = 0; i < answer->shown.rows; i++) {
+        dregs_size_row *row = &answer->row[i]->shown;
+        row->dominated = -1;
+        for (k = 0; k < answer->shown.rows && row->dominated < 0; k++)
+            if (row->possible && row->sized->feasible && dominates(&answer->row[k]->shown, row))
+                row->dominated = (int)k;
+    }
+}
+
+static dregs_status size_row(const dregs_line *line, dregs_judging judging, struct row *row)
+{
+    dregs_size_row *shown = &row->shown;
+    struct rinses rinses = {0};
+    dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, judging,
+                                            &shown->varied, &row->sized, shown->message);
+
+    shown->sized = &row->sized;
+    shown->rule = no_rule;
+    if (status == DREGS_NO_MEMORY)
+        return status;
+    if (status && !*shown->message)
+        snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
+    shown->possible = !status && isfinite(row->sized.standing.excess) &&
+                      !measure_answer(line, &row->sized, &rinses);
+    shown->volume = rinses.volume;
+    rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
+    if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
+        shown->rule = rule_of(line, &rinses, &row->sized);
+    return DREGS_OK;
+}
+
+static dregs_status answer_layouts(const dregs_line *line, const dregs_size_request *request,
+                                   struct answer *answer, char *message)
+{
+    int every = request->layout == DREGS_EVERY_LAYOUT, possible = 0;
+    unsigned n, l, first = every ? 0 : (unsigned)request->layout;
+    unsigned last = every ? DREGS_LAYOUTS - 1 : first;
+    dregs_status status = DREGS_OK;
+
+    answer->row = calloc((size_t)(last - first + 1) * (request->last - request->first + 1),
+                         sizeof(struct row *));
+    if (!answer->row)
+        return DREGS_NO_MEMORY;
+    for (l = first; l <= last; l++)
+        for (n = request->first; n <= request->last && !status; n++) {
+            struct row *row = calloc(1, sizeof *row);
+            if (!row)
+                return DREGS_NO_MEMORY;
+            answer->row[answer->shown.rows++] = row;
+            row->shown.layout = (dregs_layout)l;
+            row->shown.stages = n;
+            status = size_row(line, request->judging, row);
+            possible |= row->shown.possible;
+        }
+    if (!status && !possible) {
+        snprintf(message, DREGS_SIZE_MESSAGE, "%s", answer->row[0]->shown.message);
+        return DREGS_DOMAIN;
+    }
+    if (!status) {
+        qsort(answer->row, answer->shown.rows, sizeof(struct row *), by_liquid);
+        mark_dominated(answer);
+        answer->shown.met = answer->row[0]->sized.feasible;
+    }
+    return status;
+}
+
+static dregs_status check(const dregs_line *line, const dregs_size_request *request, char *message)
+{
+    if (!dregs_line_target(line)->name) {
+        snprintf(message, DREGS_SIZE_MESSAGE,
+                 "the line states no target; add an item of kind target with a residue or a level");
+        return DREGS_BAD_DATA;
+    }
+    if (!request->count == !request->first || request->count > DREGS_VARIED_MOST)
+        return DREGS_DOMAIN;
+    if (request->first &&
+        (request->first > request->last || request->last > DREGS_SIZE_STAGES_MOST ||
+         request->layout < DREGS_EVERY_LAYOUT || request->layout >= DREGS_LAYOUTS))
+        return DREGS_DOMAIN;
+    return DREGS_OK;
+}
+
+dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,
+                               dregs_size_result **result, char *message)
+{
+    const dregs_schedule *schedule = dregs_line_schedule(line);
+    struct answer *answer;
+    dregs_status status;
+    dregs_use use;
+
+    message[0] = '\0';
+    status = check(line, request, message);
+    if (status)
+        return status;
+    answer = calloc(1, sizeof *answer);
+    if (!answer)
+        return DREGS_NO_MEMORY;
+    dregs_line_use(line, &use);
+    answer->shown.by_cost = !isnan(use.cost);
+    answer->shown.rule = no_rule;
+    answer->shown.shift_assumed = !schedule->loads_per_shift.row;
+    answer->shown.loads_per_shift = answer->shown.shift_assumed
+                                        ? 8 * 3600 / dregs_line_load(line)->interval.si
+                                        : schedule->loads_per_shift.si;
+    status = request->first ? answer_layouts(line, request, answer, message)
+                            : answer_varied(line, request, answer, message);
+    if (status)
+        dregs_size_result_free(&answer->shown);
+    else
+        *result = &answer->shown;
+    return status;
+}
+
+const dregs_size_row *dregs_size_result_row(const dregs_size_result *result, size_t index)
+{
+    const struct answer *answer = (const struct answer *)result;
+
+    return index < result->rows ? &answer->row[index]->shown : NULL;
+}
+
+void dregs_size_result_free(dregs_size_result *result)
+{
+    struct answer *answer = (struct answer *)result;
+    size_t i;
+
+    if (!answer)
+        return;
+    dregs_sized_clear(&answer->sized);
+    for (i = 0; i < answer->shown.rows; i++) {
+        dregs_sized_clear(&answer->row[i]->sized);
+        free(answer->row[i]);
+    }
+    free(answer->row);
+    free(answer);
+}

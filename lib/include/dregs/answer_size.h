@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer_size.h: what dregs-size answers: the rinsing that meets a line's target.
+ *
+ * Two questions. Properties are named, each with a range or the usual one, and the values that meet
+ * the target with the least fresh liquid (the least cost, where the line states prices) are sought.
+ * Or the rinses are replaced by so many equal ones, in each layout, each sized to meet the target,
+ * and the layouts are put in order.
+ *
+ * A request is a plain value that dregs_size_request_init sets; the result is the library's, and is
+ * only read.
+ */
+#ifndef DREGS_ANSWER_SIZE_H
+#define DREGS_ANSWER_SIZE_H
+
+#include "dregs/size.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum { DREGS_SIZE_STAGES_MOST = 20, DREGS_EVERY_LAYOUT = -1 };
+
+/** Either varied properties (count > 0) or layouts (first > 0). */
+typedef struct dregs_size_request {
+    dregs_varied varied[DREGS_VARIED_MOST]; /**< from dregs_size_request_vary */
+    unsigned count;
+    unsigned first, last; /**< layouts of first to last rinses, 1 to DREGS_SIZE_STAGES_MOST */
+    int layout;           /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
+    dregs_judging judging;
+} dregs_size_request;
+
+/** Nothing varied yet, no layouts; every layout once `first` and `last` are set; the worst load is
+ *  judged, however long the line runs. */
+DREGS_API void dregs_size_request_init(dregs_size_request *request);
+
+/** Does a text have the form STAGE.PROPERTY or STAGE.PROPERTY=MIN..MAX? The stage ends at the last
+ *  dot before the equals sign.
+ *  \param message  DREGS_SIZE_MESSAGE bytes for the reason.
+ *  \return DREGS_OK or DREGS_BAD_DATA. */
+DREGS_API dregs_status dregs_size_vary_form(const char *text, char *message);
+
+/** Adds a property to what is varied: "last.flow" or "last.flow=1..9 L/h". A unit may stand at one
+ *  end alone. The names of the request are the line's, which must outlive it.
+ *  \param message  DREGS_SIZE_MESSAGE bytes for the reason.
+ *  \return DREGS_OK; DREGS_BAD_DATA (form, number or unit); DREGS_UNKNOWN (stage or property);
+ *  DREGS_DOMAIN (empty range, no effect, named twice, more than DREGS_VARIED_MOST). */
+DREGS_API dregs_status dregs_size_request_vary(dregs_size_request *request, const dregs_line *line,
+                                               const char *text, char *message);
+
+/** The rules of thumb beside an answer: the solutes of all kinds in the film that enters the rinses
+ *  over those in the last film, the fresh liquid's own taken off both, and what the formulas ask
+ *  for. NaN where they say nothing: no counterflow or no single flow was sought, the target is not
+ *  met, or the ratio is not above 1. */
+typedef struct dregs_size_rule {
+    unsigned stages; /**< rinses that count */
+    double ratio;    /**< (C0 - Cw) / (Cn - Cw) */
+    double exact;    /**< fresh liquid over drag-out of the answer, flow x interval / drag-out */
+    double series;   /**< what dregs_rinse_series asks for */
+    double root;     /**< what dregs_rinse_root asks for */
+} dregs_size_rule;
+
+/** One layout with its number of rinses. */
+typedef struct dregs_size_row {
+    dregs_layout layout;
+    unsigned stages;
+    int possible; /**< 0: the line cannot be arranged so; `message` says why */
+    char message[DREGS_SIZE_MESSAGE];
+    dregs_varied varied;      /**< what was sought; its stages have no names */
+    const dregs_sized *sized; /**< of no meaning when not possible */
+    double volume;            /**< m3 of all rinse tanks */
+    int dominated; /**< the row that is no worse in fresh liquid, tanks and number of rinses, and
+                        better in one of them; -1 for none */
+    dregs_size_rule rule;
+} dregs_size_row;
+
+/** The answer. */
+typedef struct dregs_size_result {
+    int met;                /**< of the layouts: by the first in order */
+    int by_cost;            /**< the least cost was sought: the line states prices */
+    double loads_per_shift; /**< stated, or those of 8 h */
+    int shift_assumed;      /**< 8 h */
+    /* of varied properties; NULL for layouts */
+    const dregs_sized *sized;
+    double before[DREGS_VARIED_MOST]; /**< SI, what the line states; NaN for nothing */
+    dregs_size_rule rule;
+    /* of layouts; 0 for varied properties */
+    size_t rows;
+} dregs_size_result;
+
+/** Answers a request.
+ *  \param result   on success, to be freed with dregs_size_result_free.
+ *  \param message  DREGS_SIZE_MESSAGE bytes for the reason; empty where the status says it all.
+ *  \return DREGS_OK also when the target cannot be met; DREGS_BAD_DATA (no target);
+ *  DREGS_DOMAIN (the request is neither or both questions, or out of range; nowhere in the range
+ *  a line; no layout is possible); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,
+                                         dregs_size_result **result, char *message);
+
+/** A layout of the result, least fresh liquid first and those that cannot meet the target last;
+ *  NULL past the end. */
+DREGS_API const dregs_size_row *dregs_size_result_row(const dregs_size_result *result,
+                                                      size_t index);
+
+DREGS_API void dregs_size_result_free(dregs_size_result *result);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
