@@ -18,6 +18,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/meter.h \
 	lib/include/dregs/mixture.h \
 	lib/include/dregs/number.h \
+	lib/include/dregs/page.h \
 	lib/include/dregs/purchase.h \
 	lib/include/dregs/readings.h \
 	lib/include/dregs/report.h \
@@ -60,7 +61,8 @@ libdregs_inside_la_SOURCES = \
 	lib/size/size.h \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/size.c lib/answer/vary.c
+	lib/answer/size.c lib/answer/vary.c \
+	lib/page/page.c lib/page/page.h lib/page/size.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm -lpthread

@@ -131,7 +131,7 @@ START_TEST(a_table_as_text_and_csv)
     ck_assert_int_eq(dregs_report_status(report), DREGS_OK);
     ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
     ck_assert_str_eq(page.text, "  stage        film  load  met\n"
-                                "                 um           \n"
+                                "                 um\n"
                                 "  =bath, 1    85.2318446744073709551615  yes\n"
                                 "  \"last\"    a tenth\n");
     ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);

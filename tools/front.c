@@ -9,6 +9,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -409,6 +410,39 @@ int front_write(const char *name, const char *bytes, size_t length)
     status = write_plain(resolved ? resolved : name, bytes, length, exists ? &about : NULL);
     free(resolved);
     return status;
+}
+
+static int print(void *user, const char *bytes, size_t length)
+{
+    return fwrite(bytes, 1, length, user) != length;
+}
+
+/* The columns of the terminal that is written to; 0 when it is none, or too narrow for a page. */
+static int terminal_width(void)
+{
+    struct winsize size;
+
+    if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) || size.ws_col < 40)
+        return 0;
+    return size.ws_col < 120 ? size.ws_col : 120; /* longer lines are hard to read */
+}
+
+int front_report(dregs_status made, dregs_report *report, enum front_format format)
+{
+    static const dregs_report_format formats[] = {[FRONT_TEXT] = DREGS_REPORT_TEXT,
+                                                  [FRONT_CSV] = DREGS_REPORT_CSV,
+                                                  [FRONT_JSON] = DREGS_REPORT_JSON};
+    const char *no_colour = getenv("NO_COLOR");
+    int colour = isatty(STDOUT_FILENO) && !(no_colour && *no_colour);
+
+    if (!made) {
+        made = dregs_report_write(report, formats[format], terminal_width(), colour, print, stdout);
+        dregs_report_free(report);
+    }
+    if (made == DREGS_IO || !made)
+        return FRONT_DONE; /* what became of the output is found at its end */
+    return front_say(made == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s",
+                     made == DREGS_NO_MEMORY ? "out of memory" : dregs_status_text(made));
 }
 
 int front_end(int status)

@@ -99,6 +99,11 @@ int front_read_readings(const char *file, const dregs_line *line, dregs_readings
  * or FRONT_IO after a message. */
 int front_write(const char *name, const char *bytes, size_t length);
 
+/* Writes a report to standard output and gives it up. `made`: what came of making it; the report is
+ * looked at only when that is DREGS_OK. A terminal's width is followed, and its colours are used
+ * unless NO_COLOR is set. Returns FRONT_DONE, or the status to exit with after a message. */
+int front_report(dregs_status made, dregs_report *report, enum front_format format);
+
 /* Flushes and checks standard output: FRONT_IO with a message when what was printed was lost,
  * else `status`. */
 int front_end(int status);

@@ -156,11 +156,14 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
 
 static int page(const struct size_page *answer)
 {
-    if (answer->request->format == FRONT_CSV)
-        return size_page_csv(answer);
+    dregs_report *report = NULL;
+    dregs_status status;
+
     if (answer->request->format == FRONT_JSON)
         return size_page_json(answer);
-    return answer->request->explain ? size_page_explain(answer) : size_page_text(answer);
+    status = dregs_page_size(answer->line, &answer->request->asked, answer->result,
+                             answer->request->explain, &report);
+    return front_report(status, report, answer->request->format);
 }
 
 static int write_answer(const struct size_page *answer)

@@ -22,12 +22,6 @@ struct size_page {
     const dregs_size_result *result;
 };
 
-int size_page_text(const struct size_page *answer);
-int size_page_csv(const struct size_page *answer);
 int size_page_json(const struct size_page *answer);
-int size_page_explain(const struct size_page *answer);
-
-/* A value in the unit it was varied in. */
-double size_shown(const dregs_varied *varied, double si);
 
 #endif

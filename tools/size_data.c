@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* size_data.c: dregs-size's answers for programs, csv and json: one list of values serves both. */
+/* size_data.c: dregs-size's answers for programs, as JSON. */
 #include "json.h"
 #include "page.h"
 #include "size.h"
@@ -8,6 +8,14 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* A value in the unit it was varied in. */
+static double size_shown(const dregs_varied *varied, double si)
+{
+    dregs_unit unit;
+
+    return dregs_unit_read(varied->unit, &unit, NULL) ? si : dregs_unit_from_si(unit, si);
+}
 
 /* Takes one value of an answer. */
 typedef void put_value(void *user, const char *quantity, double value, const char *unit);
@@ -58,53 +66,6 @@ static void list_row(const struct size_page *answer, const dregs_size_row *row, 
     put(user, "rinse tanks", row->volume * 1e3, "L");
     put(user, "dominated", row->dominated >= 0, "");
     list_rule(&row->rule, put, user);
-}
-
-/* --- csv --- */
-
-struct csv_place {
-    const char *layout; /* or the stage, for --vary */
-    unsigned stages;    /* 0: an empty cell */
-};
-
-static void put_csv(void *user, const char *quantity, double value, const char *unit)
-{
-    const struct csv_place *place = user;
-    char text[DREGS_NUMBER_TEXT];
-
-    csv_name(place->layout);
-    if (place->stages)
-        printf(",%u", place->stages);
-    printf(",%s,%s,%s\n", quantity, dregs_number_exact(text, value), unit);
-}
-
-int size_page_csv(const struct size_page *answer)
-{
-    const dregs_size_request *request = &answer->request->asked;
-    struct csv_place place = {"", 0};
-    size_t i;
-
-    if (!request->first) {
-        printf("stage,quantity,value,unit\n");
-        for (i = 0; i < request->count; i++) {
-            place.layout = request->varied[i].stage[0];
-            put_csv(&place, request->varied[i].property,
-                    size_shown(&request->varied[i], answer->result->sized->value[i]),
-                    request->varied[i].unit);
-        }
-        place.layout = "";
-        list_answer(answer, put_csv, &place);
-        return FRONT_DONE;
-    }
-    printf("layout,stages,quantity,value,unit\n");
-    for (i = 0; i < answer->result->rows; i++) {
-        const dregs_size_row *row = dregs_size_result_row(answer->result, i);
-        place.layout = dregs_layout_name(row->layout);
-        place.stages = row->stages;
-        if (row->possible)
-            list_row(answer, row, put_csv, &place);
-    }
-    return FRONT_DONE;
 }
 
 /* --- json --- */

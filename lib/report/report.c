@@ -241,8 +241,8 @@ void dregs_report_step(dregs_report *report, const char *name, dregs_quantity va
 {
     char number[DREGS_NUMBER_TEXT];
 
-    dregs_report_words(report, "%s = %s%s%s", name, dregs_number_plain(number, value.value, 6),
-                       *value.unit ? " " : "", value.unit);
+    dregs_report_words(report, "%s = %s %s", name, dregs_number_plain(number, value.value, 6),
+                       value.unit);
     if (value.from)
         dregs_report_words(report, "  [%s]", value.from);
     dregs_report_end(report, 4, -1);

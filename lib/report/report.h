@@ -19,7 +19,7 @@ struct datum {
 struct column {
     dregs_column_kind kind;
     const char *key, *head, *unit;
-    int width;
+    int gap, width;
 };
 
 /* Takes a row as soon as it ends. */

@@ -87,8 +87,15 @@ void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *
     column->head = head ? dregs_pool_text(&table->report->pool, head) : NULL;
     column->unit = dregs_pool_text(&table->report->pool, unit);
     column->width = width;
+    column->gap = 0;
     if (!column->key || !column->unit || !column->head != !head)
         dregs_report_fail(table->report, DREGS_NO_MEMORY);
+}
+
+void dregs_table_gap(dregs_table *table, int blanks)
+{
+    if (table && table->columns)
+        table->column[table->columns - 1].gap = blanks;
 }
 
 /* The next cell of the row in hand; NULL when there is none of this kind. An empty cell fits

@@ -7,7 +7,10 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { DIGITS = 4 };
+enum {
+    DIGITS = 4,
+    LAST_LEAST = 20 /* columns: a word that ends a row is broken when it has so much room */
+};
 
 struct page {
     struct out *out;
@@ -90,15 +93,17 @@ static void write_heading(const struct page *page, const char *text)
 
 /* ---- tables ---- */
 
-static void write_cell(const struct page *page, const char *text, int width)
+/* Returns how many columns it takes. */
+static int write_cell(const struct page *page, const char *text, int width)
 {
-    int pad = (width < 0 ? -width : width) - columns_of(text, strlen(text));
+    int wide = columns_of(text, strlen(text)), pad = (width < 0 ? -width : width) - wide;
 
     if (width < 0)
         dregs_out_blanks(page->out, pad);
     dregs_out_text(page->out, text);
     if (width > 0)
         dregs_out_blanks(page->out, pad);
+    return wide + (pad > 0 ? pad : 0);
 }
 
 /* What text shows of a cell. */
@@ -128,31 +133,48 @@ static void write_row(void *user, dregs_table *table)
     const struct datum *cell = dregs_table_last_row(table);
     char text[DREGS_NUMBER_TEXT];
     size_t i, last = table->columns;
+    int used = table->indent;
 
     while (last > 0 && (!table->column[last - 1].head || cell[last - 1].kind == DATUM_EMPTY))
         last--;
     dregs_out_blanks(page->out, table->indent);
-    for (i = 0; i < last; i++)
-        if (table->column[i].head)
-            write_cell(page, shown(&cell[i], text), table->column[i].width);
+    for (i = 0; i < last; i++) {
+        const struct column *column = &table->column[i];
+        if (!column->head)
+            continue;
+        dregs_out_blanks(page->out, column->gap);
+        used += column->gap;
+        if (i + 1 == last && cell[i].kind == DATUM_WORD && column->width >= 0 &&
+            used + LAST_LEAST <= page->setting->width) {
+            write_broken(page, cell[i].word, used, used);
+            return;
+        }
+        used += write_cell(page, shown(&cell[i], text), column->width);
+    }
     dregs_out_text(page->out, "\n");
 }
 
-/* The heads, or the units below them where there are any. */
+static const char *head_of(const struct column *column, int units)
+{
+    return !column->head ? "" : units ? column->unit : column->head;
+}
+
+/* The heads, or the units below them where there are any; a line ends with the last one. */
 static void write_heads(const struct page *page, const dregs_table *table, int units)
 {
-    size_t i;
-    int any = !units;
+    size_t i, last = table->columns;
 
-    for (i = 0; i < table->columns; i++)
-        any = any || (table->column[i].head && *table->column[i].unit);
-    if (!any)
+    while (last > 0 && !*head_of(&table->column[last - 1], units))
+        last--;
+    if (!last)
         return;
     dregs_out_blanks(page->out, table->indent);
-    for (i = 0; i < table->columns; i++) {
+    for (i = 0; i < last; i++) {
         const struct column *column = &table->column[i];
-        if (column->head)
-            write_cell(page, units ? column->unit : column->head, column->width);
+        if (!column->head)
+            continue;
+        dregs_out_blanks(page->out, column->gap);
+        (void)write_cell(page, head_of(column, units), column->width);
     }
     dregs_out_text(page->out, "\n");
 }

@@ -17,6 +17,7 @@
 #include "dregs/meter.h"
 #include "dregs/mixture.h"
 #include "dregs/number.h"
+#include "dregs/page.h"
 #include "dregs/purchase.h"
 #include "dregs/readings.h"
 #include "dregs/report.h"

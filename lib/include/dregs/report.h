@@ -130,6 +130,8 @@ DREGS_API void dregs_table_headless(dregs_table *table);
  *                width on the left; 0 as wide as the cell. */
 DREGS_API void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *key,
                                   const char *head, const char *unit, int width);
+/** In text so many blanks stand before the column that was added last. */
+DREGS_API void dregs_table_gap(dregs_table *table, int blanks);
 
 /** The next cell of the row in hand. */
 DREGS_API void dregs_table_word(dregs_table *table, const char *word);
@@ -140,7 +142,8 @@ DREGS_API void dregs_table_flag(dregs_table *table, int flag);
 DREGS_API void dregs_table_shown(dregs_table *table, double value, const char *shown);
 /** A number with an interval; its unit is the column's. */
 DREGS_API void dregs_table_within(dregs_table *table, double value, double low, double high);
-/** Ends the row; cells that were not given are empty, and text ends with the last one given. */
+/** Ends the row; cells that were not given are empty, and text ends with the last one given. A word
+ *  that ends a row is broken where it would pass the page's width. */
 DREGS_API void dregs_table_end_row(dregs_table *table);
 
 /** Makes the rows when they are written, so that memory does not grow with them: \p fill gives the

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* page.h: the pages of the tools: a report of each answer.
+ *
+ * Each function makes a new report, which the caller writes with dregs_report_write and frees with
+ * dregs_report_free; the answer must outlive it. They return DREGS_OK, or DREGS_NO_MEMORY, and
+ * leave the report untouched then.
+ */
+#ifndef DREGS_PAGES_H
+#define DREGS_PAGES_H
+
+#include "dregs/answer_size.h"
+#include "dregs/report.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** Of dregs_size_answer. \param explain  1: with the working. */
+DREGS_API dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *request,
+                                       const dregs_size_result *result, int explain,
+                                       dregs_report **report);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

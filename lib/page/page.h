@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* page.h: what the pages share, for the files of this room; not for others.
+ *
+ * A page makes a report of an answer: it chooses words, order and units. It computes nothing.
+ */
+#ifndef DREGS_PAGE_PAGE_H
+#define DREGS_PAGE_PAGE_H
+
+#include "dregs/caution.h"
+#include "dregs/line.h"
+#include "dregs/number.h"
+#include "dregs/page.h"
+#include "dregs/report.h"
+
+/* From SI to the units that the pages show. */
+#define MG_PER_L   1e3   /* kg/m3 */
+#define MG         1e6   /* kg */
+#define GRAMS      1e3   /* kg */
+#define MG_PER_M2  1e6   /* kg/m2 */
+#define UG_PER_CM2 1e5   /* kg/m2 */
+#define LITRES     1e3   /* m3 */
+#define ML         1e6   /* m3 */
+#define UM         1e6   /* m */
+#define CM2        1e4   /* m2 */
+#define L_PER_H    3.6e6 /* m3/s */
+
+/* Numbers in words; a ring of buffers lets one call name several. Zero-initialise before use. */
+struct numbers {
+    char text[8][DREGS_NUMBER_TEXT];
+    unsigned next;
+};
+
+/* A number for people, four significant digits. */
+const char *dregs_page_number(struct numbers *numbers, double value);
+/* Six, for a working, so that a check by hand does not end in rounding. */
+const char *dregs_page_six(struct numbers *numbers, double value);
+
+/* Columns that a text takes: characters, not bytes. */
+int dregs_page_columns(const char *text);
+
+/* "total" for DREGS_EVERY_SOLUTE, else the solute's name. */
+const char *dregs_page_solute(const dregs_line *line, int solute);
+
+/* Adds to the sentence in hand where a row comes from: "  [file:12 drag-out 85 mL/m2; its note]",
+ * or "  [otherwise]" for row 0. */
+void dregs_page_source(dregs_report *report, const dregs_line *line, unsigned row,
+                       const char *otherwise);
+
+/* "    name = value unit", with where it came from. */
+void dregs_page_given(dregs_report *report, const dregs_line *line, const char *name, double value,
+                      const char *unit, unsigned row, const char *otherwise);
+
+/* A property of a liquid's solvent with its equation, coefficients and source. */
+void dregs_page_property(dregs_report *report, const dregs_line *line, const dregs_fluid *fluid,
+                         dregs_property property, double value);
+
+/* A tank's volume balance between loads, its evaporation with the correlation. */
+void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned index);
+
+/* What a link leads to: a stage, a liquid, "drain". */
+const char *dregs_page_link(const dregs_line *line, dregs_link link);
+
+/* The line's assumptions, what it states and nothing used, to the report's lists. */
+void dregs_page_notes(dregs_report *report, const dregs_line *line);
+
+/* The cautions that the line calls for, and who decides. */
+void dregs_page_cautions(dregs_report *report, const dregs_line *line);
+
+/* The end of a page: hands the report over, or gives it up when it has failed. */
+dregs_status dregs_page_end(dregs_report *made, dregs_report **report);
+
+#endif

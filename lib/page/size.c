@@ -1,0 +1,623 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* size.c: the page of a sizing: what was sought and found, or the layouts in order. */
+#include "dregs/answer_size.h"
+#include "dregs/unit.h"
+#include "page/page.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+struct sizing {
+    dregs_report *report;
+    const dregs_line *line;
+    const dregs_size_request *request;
+    const dregs_size_result *result;
+};
+
+/* A value in the unit it was varied in. */
+static double in_unit(const dregs_varied *varied, double si)
+{
+    dregs_unit unit;
+
+    return dregs_unit_read(varied->unit, &unit, NULL) ? si : dregs_unit_from_si(unit, si);
+}
+
+/* A value to seven figures: what it is sought to. */
+static const char *seven(char into[DREGS_NUMBER_TEXT], double value)
+{
+    return dregs_number_plain(into, value, 7);
+}
+
+static const char *assumed_shift(const struct sizing *s)
+{
+    return s->result->shift_assumed ? " (8 h, assumed: the file states no schedule)" : "";
+}
+
+/* ---- what is asked for ---- */
+
+static void say_criterion(const struct sizing *s)
+{
+    dregs_judging judging = s->request->judging;
+
+    dregs_report_words(s->report, "judged: ");
+    switch (judging.by) {
+    case DREGS_JUDGE_FIRST:
+        dregs_report_words(s->report, "the worst of the first %llu loads",
+                           (unsigned long long)judging.loads);
+        break;
+    case DREGS_JUDGE_STEADY:
+        dregs_report_words(s->report, "the worst load of the periodic state");
+        break;
+    case DREGS_JUDGE_LOAD:
+        dregs_report_words(s->report, "load %llu", (unsigned long long)judging.loads);
+        break;
+    default:
+        dregs_report_words(s->report, "the worst load, however long the line runs");
+    }
+    dregs_report_end(s->report, 2, -1);
+}
+
+static void say_limits(const struct sizing *s)
+{
+    const dregs_target *target = dregs_line_target(s->line);
+    struct numbers n = {0};
+    int i;
+
+    dregs_report_line(s->report, 0, "%s", dregs_line_name(s->line));
+    for (i = DREGS_EVERY_SOLUTE; i < (int)dregs_line_solutes(s->line); i++) {
+        const dregs_value *limit = i < 0 ? &target->residue : &target->of_solute[i];
+        if (!limit->row)
+            continue;
+        dregs_report_words(s->report, "target: at most %s ug/cm2 of %s",
+                           dregs_page_number(&n, limit->si * UG_PER_CM2),
+                           i < 0 ? "all solutes" : dregs_page_solute(s->line, i));
+        if (i < 0 && target->level)
+            dregs_report_words(s->report, " (level %s)", target->level);
+        dregs_report_end(s->report, 2, -1);
+    }
+    say_criterion(s);
+    dregs_report_gap(s->report);
+}
+
+/* ---- one answer ---- */
+
+static void say_values(const struct sizing *s)
+{
+    const dregs_sized *sized = s->result->sized;
+    char text[DREGS_NUMBER_TEXT];
+    struct numbers n = {0};
+    unsigned i;
+
+    for (i = 0; i < s->request->count; i++) {
+        const dregs_varied *varied = &s->request->varied[i];
+        const char *space = *varied->unit ? " " : "";
+        dregs_report_words(s->report, "%s of %s = %s%s%s", varied->property, varied->stage[0],
+                           seven(text, in_unit(varied, sized->value[i])), space, varied->unit);
+        if (isnan(s->result->before[i]))
+            dregs_report_words(s->report, "   (the file states none)");
+        else
+            dregs_report_words(s->report, "   (the file: %s%s%s)",
+                               dregs_page_number(&n, in_unit(varied, s->result->before[i])), space,
+                               varied->unit);
+        if (sized->at_low[i] || sized->at_high[i])
+            dregs_report_words(s->report, "   at the %s end of its range",
+                               sized->at_low[i] ? "lower" : "upper");
+        dregs_report_end(s->report, 2, -1);
+    }
+}
+
+/* Which part of the residue the rinsing cannot take away. */
+static void say_floor(const struct sizing *s, const dregs_standing *standing)
+{
+    double limit = standing->residue / standing->excess;
+    struct numbers n = {0};
+
+    dregs_report_text(
+        s->report, 2, 4,
+        "of the %s ug/cm2, %s stay even with nothing but fresh liquid in the last film: %s is "
+        "soil that adheres, %s dries out of that film%s",
+        dregs_page_number(&n, standing->residue * UG_PER_CM2),
+        dregs_page_number(&n, standing->floor * UG_PER_CM2),
+        dregs_page_number(&n, standing->floor_adhering * UG_PER_CM2),
+        dregs_page_number(&n, (standing->floor - standing->floor_adhering) * UG_PER_CM2),
+        standing->floor_adhering > limit
+            ? "; the adhering soil alone is above the limit: it takes better washing"
+        : standing->floor > limit ? "; with that the limit is passed: it takes cleaner rinse "
+                                    "liquid or a thinner last film"
+                                  : "");
+}
+
+static void say_use(const struct sizing *s, const dregs_use *use)
+{
+    struct numbers n = {0};
+    double loads = s->result->loads_per_shift;
+
+    dregs_report_text(s->report, 2, 4, "fresh liquid: %s L per load, %s L per shift of %s loads%s",
+                      dregs_page_number(&n, use->bought * LITRES),
+                      dregs_page_number(&n, use->bought * LITRES * loads),
+                      dregs_page_number(&n, loads), assumed_shift(s));
+    dregs_report_line(s->report, 2, "waste: %s L per load to drain, %s L dumped",
+                      dregs_page_number(&n, use->to_drain * LITRES),
+                      dregs_page_number(&n, use->dumped * LITRES));
+    if (!isnan(use->cost))
+        dregs_report_line(s->report, 2, "cost: %s per load, in the file's currency",
+                          dregs_page_number(&n, use->cost));
+}
+
+static void say_rule(const struct sizing *s)
+{
+    const dregs_size_rule *rule = &s->result->rule;
+    struct numbers n = {0};
+
+    if (isnan(rule->ratio) || s->result->sized->throughout)
+        return;
+    dregs_report_heading(s->report,
+                         "rules of thumb, beside the answer (%u rinses taken as counterflow, the "
+                         "fresh liquid's own taken off)",
+                         rule->stages);
+    dregs_report_line(s->report, 2,
+                      "rinse ratio C0/Cn %s; fresh liquid over drag-out: %s in this answer",
+                      dregs_page_number(&n, rule->ratio), dregs_page_number(&n, rule->exact));
+    dregs_report_line(s->report, 2, "root form (C0/Cn)^(1/n): %s, off by %s %%",
+                      dregs_page_number(&n, rule->root),
+                      dregs_page_number(&n, (rule->root / rule->exact - 1) * 100));
+    dregs_report_line(s->report, 2, "series 1 + R + ... + R^n = C0/Cn: %s, off by %s %%",
+                      dregs_page_number(&n, rule->series),
+                      dregs_page_number(&n, (rule->series / rule->exact - 1) * 100));
+}
+
+static void say_verdict(const struct sizing *s)
+{
+    const dregs_sized *sized = s->result->sized;
+    const char *least = s->result->by_cost ? "cost" : "fresh liquid";
+    struct numbers n = {0};
+
+    if (!sized->feasible)
+        dregs_report_line(s->report, 0,
+                          "NOT POSSIBLE in the range: at best the residue is %s times the limit",
+                          dregs_page_number(&n, sized->standing.excess));
+    else if (sized->throughout)
+        dregs_report_line(s->report, 0, "the target is met over the whole range; least %s:", least);
+    else if (s->request->count > 1)
+        dregs_report_line(s->report, 0, "the target is met at the least %s found with", least);
+    else
+        dregs_report_line(s->report, 0, "the target is just met with");
+    dregs_report_verdict(s->report, sized->feasible ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    if (!sized->feasible)
+        dregs_report_line(s->report, 2, "nearest:");
+}
+
+static void say_answer(const struct sizing *s)
+{
+    const dregs_sized *sized = s->result->sized;
+    struct numbers n = {0};
+
+    say_verdict(s);
+    if (sized->trials >= DREGS_SIZE_TRIALS)
+        dregs_report_line(s->report, 2, "(the best of %u trials: the search was ended there)",
+                          sized->trials);
+    say_values(s);
+    dregs_report_line(s->report, 2, "it leaves %s ug/cm2 of %s, %s %% of the limit",
+                      dregs_page_number(&n, sized->standing.residue * UG_PER_CM2),
+                      sized->standing.limit < 0 ? "all solutes"
+                                                : dregs_page_solute(s->line, sized->standing.limit),
+                      dregs_page_number(&n, sized->standing.excess * 100));
+    say_floor(s, &sized->standing);
+    say_use(s, &sized->use);
+    say_rule(s);
+}
+
+/* ---- layouts ---- */
+
+static void layout_columns(const struct sizing *s, dregs_table *table)
+{
+    dregs_table_column(table, DREGS_COLUMN_WORD, "layout", "layout", "", 18);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "stages", "n", "", -2);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "sought", "sought", "", 20);
+    dregs_table_gap(table, 2);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_per_load", "fresh", "L/load", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_per_shift", "fresh", "L/shift", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "waste_per_shift", "waste", "L/shift", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "margin", "margin", "%", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "tanks", "tanks", "L", -9);
+    if (s->result->by_cost)
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost_per_shift", "cost", "per shift", -12);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "remark", "", "", 0);
+    dregs_table_gap(table, 2);
+}
+
+static void put_remark(const struct sizing *s, dregs_table *table, const dregs_size_row *row)
+{
+    const dregs_size_row *by =
+        row->dominated < 0 ? NULL : dregs_size_result_row(s->result, (size_t)row->dominated);
+    char remark[120], better[60] = "";
+
+    if (!by && !row->sized->throughout)
+        return;
+    if (by)
+        snprintf(better, sizeof better, "< %s %u", dregs_layout_name(by->layout), by->stages);
+    snprintf(remark, sizeof remark, "%s%s%s",
+             row->sized->throughout ? "met over the whole range" : "",
+             row->sized->throughout && by ? "  " : "", better);
+    dregs_table_word(table, remark);
+}
+
+static void put_layout(const struct sizing *s, dregs_table *table, const dregs_size_row *row)
+{
+    const dregs_sized *sized = row->sized;
+    double loads = s->result->loads_per_shift;
+    struct numbers n = {0};
+    char sought[96];
+
+    dregs_table_word(table, dregs_layout_name(row->layout));
+    dregs_table_count(table, row->stages);
+    if (!row->possible) {
+        dregs_table_word(table, row->message);
+        return;
+    }
+    if (!sized->feasible) {
+        snprintf(sought, sizeof sought, "not possible: at best %s times the limit",
+                 dregs_page_number(&n, sized->standing.excess));
+        dregs_table_word(table, sought);
+        return;
+    }
+    snprintf(sought, sizeof sought, "%s %s %s", row->varied.property,
+             dregs_page_number(&n, in_unit(&row->varied, sized->value[0])), row->varied.unit);
+    dregs_table_word(table, sought);
+    dregs_table_number(table, sized->use.bought * LITRES);
+    dregs_table_number(table, sized->use.bought * LITRES * loads);
+    dregs_table_number(table, (sized->use.to_drain + sized->use.dumped) * LITRES * loads);
+    dregs_table_number(table, (1 - sized->standing.excess) * 100);
+    dregs_table_number(table, row->volume * LITRES);
+    if (s->result->by_cost)
+        dregs_table_number(table, sized->use.cost * loads);
+    put_remark(s, table, row);
+}
+
+static void say_layouts(const struct sizing *s)
+{
+    dregs_table *table;
+    struct numbers n = {0};
+    size_t i;
+
+    dregs_report_line(s->report, 0,
+                      "n equal rinses, sized to meet the target; least fresh liquid first");
+    dregs_report_verdict(s->report, s->result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    table = dregs_report_table(s->report, "layouts", DREGS_IN_TEXT | DREGS_IN_JSON);
+    layout_columns(s, table);
+    for (i = 0; i < s->result->rows; i++) {
+        put_layout(s, table, dregs_size_result_row(s->result, i));
+        dregs_table_end_row(table);
+    }
+    dregs_report_gap(s->report);
+    dregs_report_line(s->report, 2,
+                      "'< x' marks a row that x beats in liquid, tanks or number of stages, and "
+                      "loses to in none");
+    dregs_report_line(s->report, 2, "a shift has %s loads%s; tanks are those of the rinses",
+                      dregs_page_number(&n, s->result->loads_per_shift), assumed_shift(s));
+}
+
+static void rule_columns(dregs_table *table)
+{
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "stages", "n", "", -4);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "rinse_ratio", "C0/Cn", "", -12);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_over_drag_out", "answer", "", -12);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "root_form", "root form", "", -12);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "root_form_off", "off, %", "", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "series", "series", "", -12);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "series_off", "off, %", "", -12);
+}
+
+static void say_rules(const struct sizing *s)
+{
+    dregs_table *table = NULL;
+    size_t i;
+
+    for (i = 0; i < s->result->rows; i++) {
+        const dregs_size_row *row = dregs_size_result_row(s->result, i);
+        const dregs_size_rule *rule = &row->rule;
+        if (isnan(rule->ratio) || row->sized->throughout)
+            continue;
+        if (!table) {
+            dregs_report_heading(s->report, "rules of thumb beside the counterflow answers: fresh "
+                                            "liquid over drag-out");
+            table = dregs_report_table(s->report, "rules_of_thumb", DREGS_IN_TEXT | DREGS_IN_JSON);
+            rule_columns(table);
+        }
+        dregs_table_count(table, row->stages);
+        dregs_table_number(table, rule->ratio);
+        dregs_table_number(table, rule->exact);
+        dregs_table_number(table, rule->root);
+        dregs_table_number(table, (rule->root / rule->exact - 1) * 100);
+        dregs_table_number(table, rule->series);
+        dregs_table_number(table, (rule->series / rule->exact - 1) * 100);
+        dregs_table_end_row(table);
+    }
+}
+
+/* ---- the working ---- */
+
+static void say_trials(const struct sizing *s, const dregs_varied *varied, unsigned count,
+                       const dregs_sized *sized)
+{
+    unsigned i, k, kept = sized->trials < DREGS_TRIALS_MOST ? sized->trials : DREGS_TRIALS_MOST;
+    char text[DREGS_NUMBER_TEXT];
+
+    for (i = 0; i < kept; i++) {
+        dregs_report_words(s->report, "%3u:", i + 1);
+        for (k = 0; k < count; k++)
+            dregs_report_words(s->report, " %s = %s %s,", varied[k].property,
+                               seven(text, in_unit(&varied[k], sized->trial[i].value[k])),
+                               varied[k].unit);
+        if (isfinite(sized->trial[i].excess))
+            dregs_report_words(s->report, " residue / limit = %s",
+                               seven(text, sized->trial[i].excess));
+        else
+            dregs_report_words(s->report, " no line: refused");
+        dregs_report_end(s->report, 4, -1);
+    }
+    if (kept < sized->trials)
+        dregs_report_line(s->report, 4, "and %u more", sized->trials - kept);
+}
+
+static void say_search(const struct sizing *s)
+{
+    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
+    unsigned i;
+
+    dregs_report_heading(s->report, "how it was found");
+    for (i = 0; i < s->request->count; i++) {
+        const dregs_varied *v = &s->request->varied[i];
+        dregs_report_line(s->report, 2, "%s of %s between %s (%s) and %s %s (%s)", v->property,
+                          v->stage[0], seven(low, in_unit(v, v->low)),
+                          v->low_given ? "asked for" : "usual for this line",
+                          seven(high, in_unit(v, v->high)), v->unit,
+                          v->high_given ? "asked for" : "usual for this line");
+    }
+    dregs_report_line(
+        s->report, 2, "%s",
+        s->request->count > 1
+            ? "least fresh liquid (or cost, where prices are stated) with ln(residue/limit) <= 0: "
+              "SLSQP (Kraft 1988) from three starts; whole numbers tried one by one"
+        : s->request->varied[0].whole
+            ? "the largest whole number that meets the target: doubled until it misses, then "
+              "closed in on"
+            : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
+    dregs_report_line(s->report, 2,
+                      "every trial is the line file with the value put in, read anew and judged; "
+                      "they were");
+    say_trials(s, s->request->varied, s->request->count, s->result->sized);
+}
+
+static void say_layout_searches(const struct sizing *s)
+{
+    size_t i;
+
+    dregs_report_heading(s->report, "how they were found: the rinses are replaced, in the file's "
+                                    "text, by n like the last one; the value");
+    dregs_report_line(s->report, 2, "sought is then varied until the target is just met");
+    for (i = 0; i < s->result->rows; i++) {
+        const dregs_size_row *row = dregs_size_result_row(s->result, i);
+        if (!row->possible)
+            continue;
+        dregs_report_line(s->report, 2, "%s %u", dregs_layout_name(row->layout), row->stages);
+        say_trials(s, &row->varied, 1, row->sized);
+    }
+}
+
+static void say_formulas(const struct sizing *s)
+{
+    static const char *const lines[] = {
+        "C0: all solutes in the film that enters the rinses; Cn: in the last film; the fresh "
+        "liquid's own Cw is",
+        "taken off both; fresh liquid over drag-out: R = flow T / D",
+        "root form R = (C0/Cn)^(1/n)  [GOST 9.047-75 p. 67]",
+        "series 1 + R + ... + R^n = C0/Cn  [counterflow with equal drag-in and drag-out]",
+        "both hold for endless small loads and a steady state; the answer does not need that"};
+    size_t i;
+
+    dregs_report_heading(s->report, "formulas shown beside the answer");
+    for (i = 0; i < sizeof lines / sizeof lines[0]; i++)
+        dregs_report_line(s->report, 2, "%s", lines[i]);
+}
+
+/* ---- for programs ---- */
+
+/* A value of an answer: its name, and the key of the figure that it is. */
+struct named {
+    const char *name, *key;
+    double value;
+    const char *unit;
+};
+
+enum { NAMED_MOST = 20 };
+
+static unsigned name_sized(const struct sizing *s, const dregs_sized *sized, struct named *into)
+{
+    const dregs_standing *standing = &sized->standing;
+    const dregs_use *use = &sized->use;
+    const struct named all[] = {
+        {"feasible", NULL, sized->feasible, ""},
+        {"worst residue", "worst_residue", standing->residue * MG_PER_M2, "mg/m2"},
+        {"residue per limit", "residue_per_limit", standing->excess, "1"},
+        {"margin", "margin", 1 - standing->excess, "1"},
+        {"total residue", "total_residue", standing->total * MG_PER_M2, "mg/m2"},
+        {"floor", "floor", standing->floor * MG_PER_M2, "mg/m2"},
+        {"adhering floor", "adhering_floor", standing->floor_adhering * MG_PER_M2, "mg/m2"},
+        {"fresh liquid", "fresh_liquid", use->bought * LITRES, "L per load"},
+        {"fresh liquid per shift", "fresh_liquid_per_shift",
+         use->bought * LITRES * s->result->loads_per_shift, "L"},
+        {"to drain", "to_drain", use->to_drain * LITRES, "L per load"},
+        {"dumped", "dumped", use->dumped * LITRES, "L per load"},
+        {"evaporated", "evaporated", use->evaporated * LITRES, "L per load"},
+        {"cost", "cost", use->cost, "currency per load"},
+    };
+    unsigned count = sizeof all / sizeof all[0];
+
+    memcpy(into, all, sizeof all);
+    return isnan(use->cost) ? count - 1 : count;
+}
+
+static unsigned name_rule(const dregs_size_rule *rule, struct named *into)
+{
+    const struct named all[] = {
+        {"rinse ratio", "rinse_ratio", rule->ratio, "1"},
+        {"fresh liquid over drag-out", "fresh_over_drag_out", rule->exact, "1"},
+        {"root form", "root_form", rule->root, "1"},
+        {"series", "series", rule->series, "1"},
+    };
+
+    if (isnan(rule->ratio))
+        return 0;
+    memcpy(into, all, sizeof all);
+    return sizeof all / sizeof all[0];
+}
+
+/* Rows of "quantity, value, unit" behind the stage, or behind the layout and its stages. */
+static void put_named(dregs_table *table, const char *first, unsigned stages,
+                      const struct named *named, unsigned count)
+{
+    unsigned i;
+
+    for (i = 0; i < count; i++) {
+        dregs_table_word(table, first);
+        if (stages)
+            dregs_table_count(table, stages);
+        dregs_table_word(table, named[i].name);
+        dregs_table_number(table, named[i].value);
+        dregs_table_word(table, named[i].unit);
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_varied_values(const struct sizing *s, dregs_table *table)
+{
+    struct named named[NAMED_MOST];
+    unsigned i, count;
+
+    for (i = 0; i < s->request->count; i++) {
+        const dregs_varied *varied = &s->request->varied[i];
+        named[0] = (struct named){varied->property, NULL,
+                                  in_unit(varied, s->result->sized->value[i]), varied->unit};
+        put_named(table, varied->stage[0], 0, named, 1);
+    }
+    count = name_sized(s, s->result->sized, named);
+    count += name_rule(&s->result->rule, named + count);
+    put_named(table, "", 0, named, count);
+}
+
+static void put_layout_values(const struct sizing *s, dregs_table *table)
+{
+    struct named named[NAMED_MOST + 3];
+    unsigned count;
+    size_t i;
+
+    for (i = 0; i < s->result->rows; i++) {
+        const dregs_size_row *row = dregs_size_result_row(s->result, i);
+        if (!row->possible)
+            continue;
+        named[0] = (struct named){row->varied.property, NULL,
+                                  in_unit(&row->varied, row->sized->value[0]), row->varied.unit};
+        count = 1 + name_sized(s, row->sized, named + 1);
+        named[count++] = (struct named){"rinse tanks", NULL, row->volume * LITRES, "L"};
+        named[count++] = (struct named){"dominated", NULL, row->dominated >= 0, ""};
+        count += name_rule(&row->rule, named + count);
+        put_named(table, dregs_layout_name(row->layout), row->stages, named, count);
+    }
+}
+
+static void put_values(const struct sizing *s)
+{
+    dregs_table *table = dregs_report_table(s->report, "values", DREGS_IN_CSV | DREGS_IN_JSON);
+    int layouts = s->request->first > 0;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, layouts ? "layout" : "stage", NULL, "", 0);
+    if (layouts)
+        dregs_table_column(table, DREGS_COLUMN_COUNT, "stages", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
+    if (layouts)
+        put_layout_values(s, table);
+    else
+        put_varied_values(s, table);
+}
+
+/* What was varied, from where to where. */
+static void put_varied(const struct sizing *s)
+{
+    const dregs_sized *sized = s->result->sized;
+    dregs_table *table = dregs_report_table(s->report, "varied", DREGS_IN_JSON);
+    unsigned i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "property", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "before", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "at_the_lower_end", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "at_the_upper_end", NULL, "", 0);
+    for (i = 0; i < s->request->count; i++) {
+        const dregs_varied *varied = &s->request->varied[i];
+        dregs_table_word(table, varied->stage[0]);
+        dregs_table_word(table, varied->property);
+        dregs_table_word(table, varied->unit);
+        dregs_table_number(table, in_unit(varied, s->result->before[i]));
+        dregs_table_number(table, in_unit(varied, sized->value[i]));
+        dregs_table_flag(table, sized->at_low[i]);
+        dregs_table_flag(table, sized->at_high[i]);
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_figures(const struct sizing *s)
+{
+    struct named named[NAMED_MOST];
+    unsigned i, count;
+
+    dregs_report_figure(s->report, "loads_per_shift",
+                        dregs_quantity_of(s->result->loads_per_shift, "1"));
+    dregs_report_flag(s->report, "loads_per_shift_assumed", s->result->shift_assumed);
+    if (s->request->first)
+        return;
+    dregs_report_flag(s->report, "met_throughout", s->result->sized->throughout);
+    count = name_sized(s, s->result->sized, named);
+    count += name_rule(&s->result->rule, named + count);
+    for (i = 0; i < count; i++)
+        if (named[i].key)
+            dregs_report_figure(s->report, named[i].key,
+                                dregs_quantity_of(named[i].value, named[i].unit));
+    put_varied(s);
+}
+
+dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *request,
+                             const dregs_size_result *result, int explain, dregs_report **report)
+{
+    struct sizing s = {dregs_report_new("size", dregs_line_name(line)), line, request, result};
+
+    if (!s.report)
+        return DREGS_NO_MEMORY;
+    say_limits(&s);
+    if (request->first) {
+        say_layouts(&s);
+        say_rules(&s);
+    } else {
+        say_answer(&s);
+    }
+    dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");
+    dregs_page_cautions(s.report, line);
+    if (explain && request->first)
+        say_layout_searches(&s);
+    if (explain && !request->first)
+        say_search(&s);
+    if (explain)
+        say_formulas(&s);
+    put_figures(&s);
+    put_values(&s);
+    return dregs_page_end(s.report, report);
+}
