@@ -24,14 +24,12 @@ static void print_residue(uint64_t load, const char *solute, double film, double
     print_row(load, "", solute, "adhering residue", adhering * MG_PER_M2, "mg/m2");
 }
 
-static void print_load(const struct answer *answer, uint64_t load, const dregs_state *state,
-                       void *user)
+static void print_load(void *user, uint64_t load, const dregs_state *state,
+                       const dregs_residue *residue)
 {
-    const dregs_line *line = answer->line;
-    dregs_residue residue;
+    const dregs_line *line = user;
     unsigned i, s;
 
-    (void)user;
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
         for (s = 0; s < dregs_line_solutes(line); s++) {
@@ -42,14 +40,14 @@ static void print_load(const struct answer *answer, uint64_t load, const dregs_s
             print_row(load, stage->name, solute, "film", dregs_state_film(state, s, i) * MG, "mg");
         }
     }
-    dregs_residue_next(state, &residue);
-    for (s = 0; s < residue.solutes; s++)
-        print_residue(load, dregs_line_solute(line, s)->name, residue.film[s], residue.adhering[s]);
-    print_residue(load, "total", residue.film_total, residue.adhering_total);
+    for (s = 0; s < residue->solutes; s++)
+        print_residue(load, dregs_line_solute(line, s)->name, residue->film[s],
+                      residue->adhering[s]);
+    print_residue(load, "total", residue->film_total, residue->adhering_total);
 }
 
-int page_csv(const struct answer *answer)
+int page_csv(const struct predict_page *answer)
 {
     printf("load,stage,solute,quantity,value,unit\n");
-    return answer_each(answer, print_load, NULL);
+    return each_load(answer, print_load, (void *)answer->line);
 }

@@ -138,7 +138,7 @@ static void print_affine(const dregs_line *line, const double *row)
     printf("\n");
 }
 
-static void explain_map(const struct answer *answer)
+static void explain_map(const struct predict_page *answer)
 {
     const dregs_line *line = answer->line;
     unsigned s, t, last = dregs_line_stages(line) - 1;
@@ -151,52 +151,49 @@ static void explain_map(const struct answer *answer)
         printf("  %s\n", dregs_line_solute(line, s)->name);
         for (t = 0; t < dregs_line_tanks(line); t++) {
             printf("    m'(%s) = ", dregs_line_stage(line, dregs_line_tank(line, t)->stage)->name);
-            print_affine(line, dregs_map_row(answer->map, s, t));
+            print_affine(line, dregs_map_row(answer->result->map, s, t));
         }
         printf("    last film = ");
-        print_affine(line, dregs_map_film(answer->map, s, last));
+        print_affine(line, dregs_map_film(answer->result->map, s, last));
     }
 }
 
-static void explain_immersion(const struct answer *answer, unsigned s, unsigned i, double film)
+static void explain_immersion(const struct predict_page *answer, unsigned s, unsigned i,
+                              const dregs_predict_pass *pass)
 {
     const dregs_line *line = answer->line;
     const dregs_stage *stage = dregs_line_stage(line, i);
-    const dregs_carried *c = dregs_line_carried(line, i);
     const dregs_tank *tank = dregs_line_tank(line, (unsigned)stage->tank);
-    double bypass = fmin((1 - stage->exchange.si) * c->in, c->out);
-    double m = dregs_state_met(answer->at_shown, s, i);
-    double out = dregs_state_film(answer->at_shown, s, i);
-    double kept = c->in > 0 ? bypass / c->in * film : 0.0;
+    const dregs_carried *c = dregs_line_carried(line, i);
     struct numbers n = {0};
 
-    printf("    %s: m = %s mg in the tank", stage->name, fig(&n, m * MG));
+    printf("    %s: m = %s mg in the tank", stage->name, fig(&n, pass->met * MG));
     if (stage->removal[s].row && dregs_line_solute(line, s)->on_parts.row) {
         printf(" (soil taken off: removal %s", fig(&n, stage->removal[s].si));
         source(line, stage->removal[s].row, "");
         printf(")");
     }
-    printf("\n      c = (m + %s mg) / (%s + %s mL) = %s mg/L\n", fig(&n, (film - kept) * MG),
-           fig(&n, tank->volume * ML), fig(&n, (c->in - bypass) * ML),
-           fig(&n, (m + film - kept) / (tank->volume + c->in - bypass) * MG_PER_L));
-    if (bypass > 0)
-        printf("      film = bypass %s mg + (%s - %s mL) c = %s mg\n", fig(&n, kept * MG),
-               fig(&n, c->out * ML), fig(&n, bypass * ML), fig(&n, out * MG));
+    printf("\n      c = (m + %s mg) / (%s + %s mL) = %s mg/L\n", fig(&n, pass->mixing * MG),
+           fig(&n, tank->volume * ML), fig(&n, pass->mixed_volume * ML),
+           fig(&n, pass->concentration * MG_PER_L));
+    if (pass->bypass_volume > 0)
+        printf("      film = bypass %s mg + (%s - %s mL) c = %s mg\n",
+               fig(&n, pass->bypassing * MG), fig(&n, c->out * ML),
+               fig(&n, pass->bypass_volume * ML), fig(&n, pass->taken * MG));
     else
-        printf("      film = %s mL c = %s mg\n", fig(&n, c->out * ML), fig(&n, out * MG));
+        printf("      film = %s mL c = %s mg\n", fig(&n, c->out * ML), fig(&n, pass->taken * MG));
 }
 
-static void explain_other(const struct answer *answer, unsigned s, unsigned i, double film)
+static void explain_other(const struct predict_page *answer, unsigned s, unsigned i,
+                          const dregs_predict_pass *pass)
 {
     const dregs_line *line = answer->line;
     const dregs_stage *stage = dregs_line_stage(line, i);
-    const dregs_carried *c = dregs_line_carried(line, i);
-    double out = dregs_state_film(answer->at_shown, s, i);
     struct numbers n = {0};
 
     if (stage->kind == DREGS_DRY) {
-        printf("    %s: film = %s mg (1 - blow-off %s) = %s mg", stage->name, fig(&n, film * MG),
-               fig(&n, stage->blow_off.si), fig(&n, out * MG));
+        printf("    %s: film = %s mg (1 - blow-off %s) = %s mg", stage->name,
+               fig(&n, pass->brought * MG), fig(&n, stage->blow_off.si), fig(&n, pass->taken * MG));
         source(line, stage->blow_off.row, "default 0");
         printf("\n");
         return;
@@ -205,18 +202,20 @@ static void explain_other(const struct answer *answer, unsigned s, unsigned i, d
            "%s mg/L\n      film = %s mL c_out = %s mg\n",
            stage->name,
            fig(&n, dregs_line_fluid(line, stage->liquid.index)->content[s].si * MG_PER_L),
-           fig(&n, stage->mixing.si), fig(&n, stage->use.si * ML), fig(&n, out / c->out * MG_PER_L),
-           fig(&n, c->out * ML), fig(&n, out * MG));
+           fig(&n, stage->mixing.si), fig(&n, stage->use.si * ML),
+           fig(&n, pass->concentration * MG_PER_L), fig(&n, dregs_line_carried(line, i)->out * ML),
+           fig(&n, pass->taken * MG));
 }
 
-static void explain_solute(const struct answer *answer, unsigned s)
+static void explain_solute(const struct predict_page *answer, unsigned s)
 {
     const dregs_line *line = answer->line;
     const dregs_load *load = dregs_line_load(line);
     unsigned last_wet = (unsigned)dregs_line_last_wet(line), i;
     const dregs_carried *c = dregs_line_carried(line, last_wet);
-    const dregs_residue *r = &answer->shown_residue;
-    double film = 0.0, soil = dregs_map_adhering(answer->map, s, dregs_line_stages(line) - 1);
+    const dregs_residue *r = &answer->result->shown_residue;
+    dregs_predict_pass pass = {0};
+    double soil = dregs_map_adhering(answer->result->map, s, dregs_line_stages(line) - 1);
     struct numbers n = {0};
 
     printf("  %s", dregs_line_solute(line, s)->name);
@@ -227,15 +226,15 @@ static void explain_solute(const struct answer *answer, unsigned s)
     }
     printf("\n");
     for (i = 0; i < dregs_line_stages(line); i++) {
+        (void)dregs_predict_pass_of(answer->result, s, i, &pass);
         if (dregs_line_stage(line, i)->tank >= 0)
-            explain_immersion(answer, s, i, film);
+            explain_immersion(answer, s, i, &pass);
         else
-            explain_other(answer, s, i, film);
-        film = dregs_state_film(answer->at_shown, s, i);
+            explain_other(answer, s, i, &pass);
     }
     printf("    residue = film %s mg x on the parts %s mL / carried %s mL / (%s x %s cm2) = %s "
            "ug/cm2\n",
-           fig(&n, film * MG), fig(&n, c->on_parts * ML), fig(&n, c->out * ML),
+           fig(&n, pass.taken * MG), fig(&n, c->on_parts * ML), fig(&n, c->out * ML),
            fig(&n, load->parts.si), fig(&n, load->area.si * 1e4), fig(&n, r->film[s] * UG_PER_CM2));
     printf("            + adhering %s mg / (%s x %s cm2) = %s ug/cm2; together %s ug/cm2\n",
            fig(&n, soil * MG), fig(&n, load->parts.si), fig(&n, load->area.si * 1e4),
@@ -243,13 +242,13 @@ static void explain_solute(const struct answer *answer, unsigned s)
            fig(&n, (r->film[s] + r->adhering[s]) * UG_PER_CM2));
 }
 
-static void explain_shown(const struct answer *answer)
+static void explain_shown(const struct predict_page *answer)
 {
-    const dregs_worst *shown = &answer->shown;
+    const dregs_worst *shown = &answer->result->shown;
     struct numbers n = {0};
     unsigned s;
 
-    printf("\n5. %s: ", answer->request->at_count ? "The load asked for" : "The worst load");
+    printf("\n5. %s: ", answer->request->asked.at_count ? "The load asked for" : "The worst load");
     if (!shown->in_the_long_run)
         printf("load %llu from the fresh start\n", (unsigned long long)shown->load);
     else if (dregs_line_period(answer->line) == 1)
@@ -263,19 +262,20 @@ static void explain_shown(const struct answer *answer)
     printf("  total %s ug/cm2\n", fig(&n, shown->residue * UG_PER_CM2));
 }
 
-static void explain_limits(const struct answer *answer)
+static void explain_limits(const struct predict_page *answer)
 {
-    const dregs_level *level = dregs_level_reached(answer->worst.residue);
+    const dregs_level *level = answer->result->level;
     struct numbers n = {0};
     unsigned i, g;
 
     printf("\n6. Limits\n");
-    for (i = 0; i < answer->verdicts; i++) {
-        printf("    %s: limit %s ug/cm2, the worst load leaves %s",
-               solute_name(answer->line, answer->verdict[i].solute),
-               fig(&n, answer->verdict[i].limit.si * UG_PER_CM2),
-               fig(&n, answer->verdict[i].worst.residue * UG_PER_CM2));
-        source(answer->line, answer->verdict[i].limit.row, "");
+    for (i = 0; i < answer->result->verdicts; i++) {
+        printf(
+            "    %s: limit %s ug/cm2, the worst load leaves %s",
+            solute_name(answer->line, dregs_predict_result_verdict(answer->result, i)->solute),
+            fig(&n, dregs_predict_result_verdict(answer->result, i)->limit.si * UG_PER_CM2),
+            fig(&n, dregs_predict_result_verdict(answer->result, i)->worst.residue * UG_PER_CM2));
+        source(answer->line, dregs_predict_result_verdict(answer->result, i)->limit.row, "");
         printf("\n");
     }
     if (level)
@@ -290,7 +290,7 @@ static void explain_limits(const struct answer *answer)
     printf(" residue on evaporation  [ISO 3696:1987]\n");
 }
 
-static void explain_lists(const struct answer *answer)
+static void explain_lists(const struct predict_page *answer)
 {
     unsigned i;
 
@@ -305,22 +305,22 @@ static void explain_lists(const struct answer *answer)
     if (i == 0)
         printf("    nothing\n");
     printf("\n9. Cautions\n");
-    for (i = 0; i < answer->caution_count; i++) {
-        const dregs_caution_rule *rule = answer->cautions[i].rule;
+    for (i = 0; i < answer->result->cautions; i++) {
+        const dregs_caution_rule *rule = answer->result->caution[i].rule;
         struct numbers n = {0};
         printf("    %s: given when %s%s%s%s%s  [%s]\n      ", rule->id, rule->condition,
                isnan(rule->threshold) ? "" : ": ",
                isnan(rule->threshold) ? "" : fig(&n, rule->threshold), *rule->unit ? " " : "",
                rule->unit, rule->source);
-        wrapped(answer->cautions[i].text, 6, 6);
+        wrapped(answer->result->caution[i].text, 6, 6);
     }
-    if (answer->caution_count == 0)
+    if (answer->result->cautions == 0)
         printf("    none that these numbers call for\n");
     printf("    ");
     wrapped(dregs_caution_deference(), 4, 4);
 }
 
-int page_explain(const struct answer *answer)
+int page_explain(const struct predict_page *answer)
 {
     explain_load(answer->line);
     explain_films(answer->line);

@@ -12,6 +12,7 @@
 #include <stdlib.h>
 
 struct writer {
+    const dregs_line *line;
     int first;
     int failed;
 };
@@ -59,17 +60,15 @@ static json_t *all_stages(struct writer *w, const dregs_line *line, const dregs_
     return stages;
 }
 
-static void print_load(const struct answer *answer, uint64_t load, const dregs_state *state,
-                       void *user)
+static void print_load(void *user, uint64_t load, const dregs_state *state,
+                       const dregs_residue *residue)
 {
     struct writer *w = user;
     json_t *object = json_object();
-    dregs_residue residue;
 
-    dregs_residue_next(state, &residue);
     json_put(&w->failed, object, "load", json_integer((json_int_t)load));
-    json_put(&w->failed, object, "stages", all_stages(w, answer->line, state));
-    json_put(&w->failed, object, "residue", all_residues(w, answer->line, &residue));
+    json_put(&w->failed, object, "stages", all_stages(w, w->line, state));
+    json_put(&w->failed, object, "residue", all_residues(w, w->line, residue));
     printf("%s", w->first ? "\n" : ",\n");
     w->first = 0;
     if (!w->failed && json_dumpf(object, stdout, JSON_COMPACT))
@@ -87,20 +86,19 @@ static json_t *worst_of(struct writer *w, const dregs_worst *worst)
     return object;
 }
 
-static json_t *targets(struct writer *w, const struct answer *answer)
+static json_t *targets(struct writer *w, const struct predict_page *answer)
 {
     json_t *list = json_array();
     unsigned i;
 
-    for (i = 0; i < answer->verdicts; i++) {
-        const struct verdict *verdict = &answer->verdict[i];
+    for (i = 0; i < answer->result->verdicts; i++) {
+        const dregs_predict_verdict *verdict = dregs_predict_result_verdict(answer->result, i);
         json_t *object = json_object();
         json_put(&w->failed, object, "solute",
                  json_string(solute_name(answer->line, verdict->solute)));
         json_put(&w->failed, object, "limit", json_number_or_null(verdict->limit.si * MG_PER_M2));
         json_put(&w->failed, object, "worst", worst_of(w, &verdict->worst));
-        json_put(&w->failed, object, "met",
-                 json_boolean(verdict->worst.residue <= verdict->limit.si));
+        json_put(&w->failed, object, "met", json_boolean(verdict->met));
         if (json_array_append_new(list, object))
             w->failed = 1;
     }
@@ -119,13 +117,13 @@ static json_t *texts(struct writer *w, const char *(*at)(const dregs_line *, uns
     return list;
 }
 
-static json_t *cautions(struct writer *w, const struct answer *answer)
+static json_t *cautions(struct writer *w, const struct predict_page *answer)
 {
     json_t *list = json_array();
     unsigned i;
 
-    for (i = 0; i < answer->caution_count; i++) {
-        const dregs_caution *caution = &answer->cautions[i];
+    for (i = 0; i < answer->result->cautions; i++) {
+        const dregs_caution *caution = &answer->result->caution[i];
         json_t *object = json_object();
         json_put(&w->failed, object, "id", json_string(caution->rule->id));
         json_put(&w->failed, object, "condition", json_string(caution->rule->condition));
@@ -150,41 +148,42 @@ static json_t *units(struct writer *w)
     return object;
 }
 
-static json_t *summary(struct writer *w, const struct answer *answer)
+static json_t *summary(struct writer *w, const struct predict_page *answer)
 {
-    const dregs_level *level = dregs_level_reached(answer->worst.residue);
+    const dregs_level *level = answer->result->level;
     json_t *object = json_object();
 
-    json_put(&w->failed, object, "worst", worst_of(w, &answer->worst));
+    json_put(&w->failed, object, "worst", worst_of(w, &answer->result->worst));
     json_put(&w->failed, object, "worst residue",
-             all_residues(w, answer->line, &answer->worst_residue));
+             all_residues(w, answer->line, &answer->result->worst_residue));
     json_put(&w->failed, object, "steady",
-             answer->settles ? worst_of(w, &answer->steady) : json_null());
+             answer->result->settles ? worst_of(w, &answer->result->steady) : json_null());
     json_put(&w->failed, object, "steady residue",
-             answer->settles ? all_residues(w, answer->line, &answer->steady_residue)
-                             : json_null());
-    json_put(&w->failed, object, "floor", all_residues(w, answer->line, &answer->floor));
+             answer->result->settles
+                 ? all_residues(w, answer->line, &answer->result->steady_residue)
+                 : json_null());
+    json_put(&w->failed, object, "floor", all_residues(w, answer->line, &answer->result->floor));
     json_put(&w->failed, object, "dump period",
              json_integer((json_int_t)dregs_line_period(answer->line)));
     json_put(&w->failed, object, "loads judged",
-             answer->request->loads ? json_integer((json_int_t)answer->request->loads)
-                                    : json_null());
+             answer->request->asked.loads ? json_integer((json_int_t)answer->request->asked.loads)
+                                          : json_null());
     json_put(&w->failed, object, "level", level ? json_string(level->name) : json_null());
     json_put(&w->failed, object, "target", targets(w, answer));
     json_put(&w->failed, object, "target met",
-             answer->verdicts ? json_boolean(answer->met) : json_null());
+             answer->result->verdicts ? json_boolean(answer->result->met) : json_null());
     return object;
 }
 
-int page_json(const struct answer *answer)
+int page_json(const struct predict_page *answer)
 {
-    struct writer w = {1, 0};
+    struct writer w = {answer->line, 1, 0};
     json_t *rest = json_object();
     char *text;
     int status;
 
     printf("{\"loads\":[");
-    status = answer_each(answer, print_load, &w);
+    status = each_load(answer, print_load, &w);
     json_put(&w.failed, rest, "line", json_string(dregs_line_name(answer->line)));
     json_put(&w.failed, rest, "units", units(&w));
     json_put(&w.failed, rest, "summary", summary(&w, answer));

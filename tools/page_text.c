@@ -10,7 +10,7 @@
 enum { COLUMN = 12 };
 
 /* The first column holds the longest name. */
-static int name_width(const struct answer *answer)
+static int name_width(const struct predict_page *answer)
 {
     int width = 16;
     unsigned i;
@@ -32,10 +32,15 @@ static int solute_width(const dregs_line *line, unsigned solute)
     return width > COLUMN + 1 ? width : COLUMN + 1;
 }
 
+const char *solute_name(const dregs_line *line, int solute)
+{
+    return solute < 0 ? "total" : dregs_line_solute(line, (unsigned)solute)->name;
+}
+
 static const char *kinds[] = {"wash", "rinse", "spray", "dry"};
 
 /* "load 12 (the worst)", "load 40 of each dump period", "the steady state" */
-static void name_load(const struct answer *answer, const dregs_worst *worst, char into[96])
+static void name_load(const struct predict_page *answer, const dregs_worst *worst, char into[96])
 {
     if (!worst->in_the_long_run)
         snprintf(into, 96, "load %llu", (unsigned long long)worst->load);
@@ -46,7 +51,7 @@ static void name_load(const struct answer *answer, const dregs_worst *worst, cha
         snprintf(into, 96, "the steady state that the line tends to");
 }
 
-static void print_head(const struct answer *answer)
+static void print_head(const struct predict_page *answer)
 {
     const dregs_load *load = dregs_line_load(answer->line);
     struct numbers n = {0};
@@ -56,34 +61,33 @@ static void print_head(const struct answer *answer)
            number(&n, load->area.si * 1e4), number(&n, load->interval.si / 60));
 }
 
-static void print_verdict(const struct answer *answer, const struct verdict *verdict)
+static void print_verdict(const struct predict_page *answer, const dregs_predict_verdict *verdict)
 {
     const dregs_target *target = dregs_line_target(answer->line);
-    double ratio = verdict->worst.residue / verdict->limit.si;
     char load[96];
     struct numbers n = {0};
 
     name_load(answer, &verdict->worst, load);
     printf("target %s: the worst load leaves %s ug/cm2%s%s, the limit is %s ug/cm2",
-           ratio <= 1 ? "met" : "MISSED", number(&n, verdict->worst.residue * UG_PER_CM2),
+           verdict->met ? "met" : "MISSED", number(&n, verdict->worst.residue * UG_PER_CM2),
            verdict->solute < 0 ? "" : " of ",
            verdict->solute < 0 ? "" : solute_name(answer->line, verdict->solute),
            number(&n, verdict->limit.si * UG_PER_CM2));
     if (verdict->solute < 0 && target->level)
         printf(" (level %s)", target->level);
-    if (ratio <= 1)
-        printf(": %s %% of it\n", number(&n, ratio * 100));
+    if (verdict->met)
+        printf(": %s %% of it\n", number(&n, verdict->share * 100));
     else
-        printf(": %s times as much\n", number(&n, ratio));
+        printf(": %s times as much\n", number(&n, verdict->share));
     printf("  the worst: %s\n", load);
 }
 
 /* What the rinsing cannot reach. */
-static void print_floor(const struct answer *answer)
+static void print_floor(const struct predict_page *answer)
 {
     const dregs_fluid *fluid =
         dregs_line_wet_with(answer->line, (unsigned)dregs_line_last_wet(answer->line));
-    const dregs_residue *floor = &answer->floor;
+    const dregs_residue *floor = &answer->result->floor;
     struct numbers n = {0};
     char text[400];
 
@@ -97,23 +101,23 @@ static void print_floor(const struct answer *answer)
     wrapped(text, 2, 4);
 }
 
-static void print_verdicts(const struct answer *answer)
+static void print_verdicts(const struct predict_page *answer)
 {
-    const dregs_level *level = dregs_level_reached(answer->worst.residue);
+    const dregs_level *level = answer->result->level;
     struct numbers n = {0};
     char load[96];
     unsigned i;
 
-    for (i = 0; i < answer->verdicts; i++)
-        print_verdict(answer, &answer->verdict[i]);
-    if (!answer->verdicts) {
-        name_load(answer, &answer->worst, load);
+    for (i = 0; i < answer->result->verdicts; i++)
+        print_verdict(answer, dregs_predict_result_verdict(answer->result, i));
+    if (!answer->result->verdicts) {
+        name_load(answer, &answer->result->worst, load);
         printf("no target is stated: the worst load leaves %s ug/cm2\n  the worst: %s\n",
-               number(&n, answer->worst.residue * UG_PER_CM2), load);
+               number(&n, answer->result->worst.residue * UG_PER_CM2), load);
     }
-    if (answer->request->loads)
+    if (answer->request->asked.loads)
         printf("  among the first %llu loads from the fresh start\n",
-               (unsigned long long)answer->request->loads);
+               (unsigned long long)answer->request->asked.loads);
     if (level)
         printf("  level reached: %s (%s), at most %s ug/cm2\n", level->name, level->later,
                number(&n, level->as_printed));
@@ -122,7 +126,7 @@ static void print_verdicts(const struct answer *answer)
     print_floor(answer);
 }
 
-static void print_stages(const struct answer *answer)
+static void print_stages(const struct predict_page *answer)
 {
     const dregs_line *line = answer->line;
     unsigned i, s;
@@ -130,7 +134,7 @@ static void print_stages(const struct answer *answer)
     struct numbers n = {0};
     int width = name_width(answer);
 
-    name_load(answer, &answer->worst, load);
+    name_load(answer, &answer->result->worst, load);
     printf("\nwhat leaves each stage with the parts (%s)\n", load);
     cell("stage", width);
     cell("", 7);
@@ -158,14 +162,15 @@ static void print_stages(const struct answer *answer)
         cell(number(&n, carried->out * ML), -COLUMN);
         cell(number(&n, carried->thickness * UM), -COLUMN);
         for (s = 0; s < dregs_line_solutes(line); s++) {
-            cell(number(&n, dregs_state_concentration(answer->at_shown, s, i) * MG_PER_L),
+            cell(number(&n, dregs_state_concentration(answer->result->at_shown, s, i) * MG_PER_L),
                  -solute_width(line, s));
         }
         printf("\n");
     }
 }
 
-static void residue_row(const struct answer *answer, const char *name, double film, double adhering)
+static void residue_row(const struct predict_page *answer, const char *name, double film,
+                        double adhering)
 {
     double per_part = dregs_line_load(answer->line)->area.si;
     struct numbers n = {0};
@@ -177,7 +182,7 @@ static void residue_row(const struct answer *answer, const char *name, double fi
     cell(number(&n, (film + adhering) * per_part * MG), -COLUMN - 1);
 }
 
-static void residue_head(const struct answer *answer, const char *first)
+static void residue_head(const struct predict_page *answer, const char *first)
 {
     cell(first, name_width(answer) + 7);
     cell("dried film", -COLUMN);
@@ -193,9 +198,9 @@ static void residue_head(const struct answer *answer, const char *first)
     printf("\n");
 }
 
-static void print_solutes(const struct answer *answer)
+static void print_solutes(const struct predict_page *answer)
 {
-    const dregs_residue *r = &answer->worst_residue;
+    const dregs_residue *r = &answer->result->worst_residue;
     unsigned s;
 
     printf("\nwhat that load keeps when it has dried\n");
@@ -208,7 +213,7 @@ static void print_solutes(const struct answer *answer)
     printf("\n");
 }
 
-static void total_row(const struct answer *answer, const char *name, const dregs_residue *r)
+static void total_row(const struct predict_page *answer, const char *name, const dregs_residue *r)
 {
     const dregs_level *level = dregs_level_reached(r->total);
 
@@ -216,36 +221,35 @@ static void total_row(const struct answer *answer, const char *name, const dregs
     printf("  %s\n", level ? level->name : "none");
 }
 
-static void print_load(const struct answer *answer, uint64_t load, const dregs_state *state,
-                       void *user)
+static void print_load(void *user, uint64_t load, const dregs_state *state,
+                       const dregs_residue *residue)
 {
-    dregs_residue residue;
     char name[32];
 
-    (void)user;
+    (void)state;
     snprintf(name, sizeof name, "%llu", (unsigned long long)load);
-    dregs_residue_next(state, &residue);
-    total_row(answer, name, &residue);
+    total_row(user, name, residue);
 }
 
-static int print_growth(const struct answer *answer)
+static int print_growth(const struct predict_page *answer)
 {
     int status;
     uint64_t period = dregs_line_period(answer->line);
 
     printf("\nhow the residue grows, load by load (right: the level reached)\n");
     residue_head(answer, "load");
-    status = answer_each(answer, print_load, NULL);
+    status = each_load(answer, print_load, (void *)answer);
     if (status)
         return status;
-    if (answer->settles)
-        total_row(answer, period > 1 ? "long run, worst" : "steady state", &answer->steady_residue);
-    if (!answer->settles)
+    if (answer->result->settles)
+        total_row(answer, period > 1 ? "long run, worst" : "steady state",
+                  &answer->result->steady_residue);
+    if (!answer->result->settles)
         printf("the line has no steady state: some solute has no way out of a tank\n");
-    if (answer->settles && period > 1)
+    if (answer->result->settles && period > 1)
         printf("all dumps fall together every %llu loads; in the long run load %llu after that is "
                "the worst\n",
-               (unsigned long long)period, (unsigned long long)answer->steady.load);
+               (unsigned long long)period, (unsigned long long)answer->result->steady.load);
     return FRONT_DONE;
 }
 
@@ -262,7 +266,7 @@ static void print_list(const char *title, const char *(*at)(const dregs_line *, 
     }
 }
 
-int page_text(const struct answer *answer)
+int page_text(const struct predict_page *answer)
 {
     int status;
 

@@ -27,7 +27,7 @@ static const struct front_tool tool = {
 static int add_load(struct request *request, const char *text)
 {
     uint64_t load = front_count(text), *bigger;
-    size_t i = request->at_count;
+    size_t i = request->asked.at_count;
 
     if (!load)
         return front_usage("--at '%s' is not a load number from 1 to 2^%d", text, DREGS_LOADS_BITS);
@@ -35,13 +35,14 @@ static int add_load(struct request *request, const char *text)
     if (!bigger)
         return front_say(FRONT_IO, "out of memory");
     request->at = bigger;
+    request->asked.at = bigger;
     for (; i > 0 && bigger[i - 1] > load; i--)
         bigger[i] = bigger[i - 1];
     bigger[i] = load;
     if (i == 0 || bigger[i - 1] != load)
-        request->at_count++;
+        request->asked.at_count++;
     else /* named twice: close the gap again */
-        memmove(bigger + i, bigger + i + 1, (request->at_count - i) * sizeof *bigger);
+        memmove(bigger + i, bigger + i + 1, (request->asked.at_count - i) * sizeof *bigger);
     return 0;
 }
 
@@ -51,15 +52,15 @@ static int take(void *user, size_t option, const char *argument)
 
     switch ((enum option)option) {
     case LOADS:
-        request->loads = front_count(argument);
-        return request->loads ? 0
-                              : front_usage("--loads '%s' is not a number from 1 to 2^%d", argument,
-                                            DREGS_LOADS_BITS);
+        request->asked.loads = front_count(argument);
+        return request->asked.loads ? 0
+                                    : front_usage("--loads '%s' is not a number from 1 to 2^%d",
+                                                  argument, DREGS_LOADS_BITS);
     case EVERY:
-        request->every = front_count(argument);
-        return request->every ? 0
-                              : front_usage("--every '%s' is not a number from 1 to 2^%d", argument,
-                                            DREGS_LOADS_BITS);
+        request->asked.every = front_count(argument);
+        return request->asked.every ? 0
+                                    : front_usage("--every '%s' is not a number from 1 to 2^%d",
+                                                  argument, DREGS_LOADS_BITS);
     case AT:
         return add_load(request, argument);
     case CHECK:
@@ -79,18 +80,27 @@ static int take(void *user, size_t option, const char *argument)
 /* What only shows once all options are read. */
 static int check_request(const struct request *request)
 {
-    if (request->at_count && request->every)
+    const dregs_predict_request *asked = &request->asked;
+
+    if (asked->at_count && asked->every)
         return front_usage("--at and --every exclude each other");
-    if (request->at_count && request->loads && request->at[request->at_count - 1] > request->loads)
+    if (asked->at_count && asked->loads && asked->at[asked->at_count - 1] > asked->loads)
         return front_usage("--at names a load beyond --loads");
-    if (request->every && request->loads && request->every > request->loads)
+    if (asked->every && asked->loads && asked->every > asked->loads)
         return front_usage("--every is larger than --loads");
-    if (request->explain && (request->every || request->at_count > 1))
+    if (request->explain && (asked->every || asked->at_count > 1))
         return front_usage("--explain shows one load: the worst, or that of one --at");
     return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
-static int print(const struct answer *answer)
+int each_load(const struct predict_page *answer, dregs_predict_take *take_load, void *user)
+{
+    dregs_status status = dregs_predict_each(answer->result, take_load, user);
+
+    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+}
+
+static int print(const struct predict_page *answer)
 {
     if (answer->request->format == FRONT_CSV)
         return page_csv(answer);
@@ -99,28 +109,42 @@ static int print(const struct answer *answer)
     return answer->request->explain ? page_explain(answer) : page_text(answer);
 }
 
+static int ask(struct request *request, const dregs_line *line, dregs_predict_result **result)
+{
+    dregs_status status;
+
+    if (request->check && !dregs_line_target(line)->name)
+        return front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
+                         request->file);
+    if (request->explain && request->asked.at_count)
+        request->asked.shown = request->asked.at[0];
+    status = dregs_predict_answer(line, &request->asked, result);
+    return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
+                              request->file, dregs_status_text(status))
+                  : FRONT_DONE;
+}
+
 static int predict(void *user, const char *file)
 {
     struct request *request = user;
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
-    struct answer answer = {0};
+    dregs_predict_result *result = NULL;
     int status;
 
     request->file = file;
     status = check_request(request);
     if (!status)
         status = front_read(file, request->liquids_file, &liquids, &line);
-    if (!status && request->check && !dregs_line_target(line)->name)
-        status =
-            front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none", file);
     if (!status)
-        status = answer_fill(&answer, request, line);
-    if (!status)
+        status = ask(request, line, &result);
+    if (!status) {
+        struct predict_page answer = {request, line, result};
         status = print(&answer);
-    if (!status && request->check && !answer.met)
+    }
+    if (!status && request->check && !result->met)
         status = FRONT_MISSED;
-    answer_clear(&answer);
+    dregs_predict_result_free(result);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
     return status;
@@ -129,8 +153,10 @@ static int predict(void *user, const char *file)
 int main(int argc, char **argv)
 {
     struct request request = {0};
-    int status = front_run(&tool, argc, argv, take, predict, &request);
+    int status;
 
+    dregs_predict_request_init(&request.asked);
+    status = front_run(&tool, argc, argv, take, predict, &request);
     free(request.at);
     return status;
 }

@@ -94,7 +94,7 @@ static void immerse(struct pass *p, unsigned index, double *mixed, double *met)
     const dregs_carried *film = dregs_line_carried(p->line, index);
     double *tank = row(p, (size_t)stage->tank);
     double volume = dregs_line_tank(p->line, (unsigned)stage->tank)->volume;
-    double bypass = fmin((1.0 - stage->exchange.si) * film->in, film->out);
+    double bypass = film->bypass;
     double keep = film->in > 0 ? bypass / film->in : 0.0;
     double c_volume = volume + film->in - bypass;
     size_t i;

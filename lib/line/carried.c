@@ -167,6 +167,8 @@ dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
             check_boiling(&f, i, stage);
             carry_out(&f, i, carried);
         }
+        if (stage->tank >= 0)
+            carried->bypass = fmin((1.0 - stage->exchange.si) * carried->in, carried->out);
         in = carried->out;
         if (f.bad)
             continue;

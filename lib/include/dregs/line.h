@@ -181,6 +181,7 @@ typedef struct dregs_schedule {
 typedef struct dregs_carried {
     double in;        /**< D_in: what the load brings along */
     double out;       /**< D: what it takes on */
+    double bypass;    /**< of `in`, where the stage has a tank: what stays in the film unmixed */
     double on_parts;  /**< the share of `out` that is on the parts, as a volume */
     double thickness; /**< m, mean film h */
     double bead;      /**< m3 of edge bead per part */

@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict.c: from a line to all that dregs-predict says of it; every number comes from the map. */
+#include "dregs/answer_predict.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Loads to list when none is asked for: until the residue is this near to where it tends. */
+#define NEAR      1e-3
+#define LAST_MOST ((uint64_t)1000000000)
+
+enum { LIMITS_MOST = DREGS_LINE_SOLUTES + 1 };
+
+/* The result as it is shown, with what it points to behind it. */
+struct answer {
+    dregs_predict_result shown; /* the first member: the user's pointer is ours */
+    const dregs_line *line;
+    dregs_map *map;
+    dregs_state *state; /* before the load shown */
+    uint64_t every, *at;
+    size_t at_count;
+    dregs_predict_verdict verdict[LIMITS_MOST];
+    dregs_caution caution[DREGS_CAUTIONS_MOST];
+};
+
+void dregs_predict_request_init(dregs_predict_request *request)
+{
+    memset(request, 0, sizeof *request);
+    request->loads = DREGS_NO_END;
+}
+
+static uint64_t step_125(uint64_t load)
+{
+    uint64_t power = 1;
+
+    while (power * 10 <= load)
+        power *= 10;
+    return load < 2 * power ? 2 * power : load < 5 * power ? 5 * power : 10 * power;
+}
+
+/* The total residue of a load; the state is moved on to it. */
+static dregs_status total_of(dregs_state *state, uint64_t load, double *total)
+{
+    dregs_residue residue;
+    dregs_status status = DREGS_OK;
+
+    if (load > dregs_state_next(state))
+        status = dregs_state_before(state, load);
+    dregs_residue_next(state, &residue);
+    *total = residue.total;
+    return status;
+}
+
+/* The last load to list when no number was given: the first after a dump period, or the first of
+ * 1, 2, 5, 10 ... that is near the steady state. */
+static dregs_status choose_last(struct answer *answer)
+{
+    const dregs_predict_result *shown = &answer->shown;
+    dregs_state *state = dregs_state_new(answer->map);
+    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    uint64_t period = dregs_line_period(answer->line), load = 1;
+    double total = 0.0;
+
+    while (!status && period == 1 && shown->settles && load < LAST_MOST) {
+        double off;
+        status = total_of(state, load, &total);
+        off = total - shown->steady_residue.total;
+        if ((off < 0 ? -off : off) <= NEAR * shown->steady_residue.total)
+            break;
+        load = step_125(load);
+    }
+    answer->shown.last = period > 1 ? period + 1 : shown->settles ? load : 100;
+    dregs_state_free(state);
+    return status;
+}
+
+/* The state before a load and what that load leaves. */
+static dregs_status reach(const struct answer *answer, const dregs_worst *load, dregs_state **state,
+                          dregs_residue *residue)
+{
+    dregs_state *reached = dregs_state_new(answer->map);
+    dregs_status status = reached ? DREGS_OK : DREGS_NO_MEMORY;
+
+    if (!status && load->in_the_long_run)
+        status = dregs_state_periodic(reached);
+    if (!status && load->load > 1)
+        status = dregs_state_before(reached, load->load);
+    if (status) {
+        dregs_state_free(reached);
+        return status;
+    }
+    dregs_residue_next(reached, residue);
+    *state = reached;
+    return DREGS_OK;
+}
+
+/* The load that is shown stage by stage. */
+static dregs_status find_shown(struct answer *answer, uint64_t load)
+{
+    dregs_predict_result *shown = &answer->shown;
+    dregs_status status;
+
+    shown->shown = shown->worst;
+    status = reach(answer, &shown->worst, &answer->state, &shown->worst_residue);
+    shown->shown_residue = shown->worst_residue;
+    if (!status && load) {
+        dregs_state_free(answer->state);
+        answer->state = NULL;
+        shown->shown.load = load;
+        shown->shown.in_the_long_run = 0;
+        status = reach(answer, &shown->shown, &answer->state, &shown->shown_residue);
+        shown->shown.residue = shown->shown_residue.total;
+    }
+    shown->at_shown = answer->state;
+    return status;
+}
+
+/* The worst load of the period that repeats itself for ever. */
+static dregs_status find_steady(struct answer *answer)
+{
+    dregs_predict_result *shown = &answer->shown;
+    dregs_state *state = dregs_state_new(answer->map);
+    uint64_t period = dregs_line_period(answer->line), load;
+    dregs_status status = state ? dregs_state_periodic(state) : DREGS_NO_MEMORY;
+    dregs_residue residue;
+
+    shown->steady.residue = -1;
+    shown->steady.in_the_long_run = 1;
+    for (load = 1; load <= period && !status; load++) {
+        dregs_residue_next(state, &residue);
+        if (residue.total > shown->steady.residue) {
+            shown->steady.residue = residue.total;
+            shown->steady.load = load;
+            shown->steady_residue = residue;
+        }
+        if (load < period)
+            dregs_state_step(state);
+    }
+    dregs_state_free(state);
+    shown->settles = !status;
+    return status == DREGS_NO_STEADY ? DREGS_OK : status;
+}
+
+static dregs_status judge(struct answer *answer, uint64_t loads)
+{
+    const dregs_target *target = dregs_line_target(answer->line);
+    int solute, solutes = (int)dregs_line_solutes(answer->line);
+    dregs_status status = DREGS_OK;
+
+    answer->shown.met = 1;
+    for (solute = DREGS_EVERY_SOLUTE; target->name && solute < solutes && !status; solute++) {
+        const dregs_value *limit = solute < 0 ? &target->residue : &target->of_solute[solute];
+        dregs_predict_verdict *verdict = &answer->verdict[answer->shown.verdicts];
+        if (!limit->row)
+            continue;
+        verdict->solute = solute;
+        verdict->limit = *limit;
+        verdict->worst = answer->shown.worst;
+        if (solute >= 0)
+            status = dregs_residue_worst(answer->map, solute, loads, &verdict->worst);
+        verdict->share = verdict->worst.residue / limit->si;
+        verdict->met = verdict->worst.residue <= limit->si;
+        answer->shown.met = answer->shown.met && verdict->met;
+        answer->shown.verdicts++;
+    }
+    return status;
+}
+
+static int in_range(uint64_t load)
+{
+    return load >= 1 && load <= DREGS_LOADS_MOST;
+}
+
+static dregs_status check(const dregs_predict_request *request)
+{
+    size_t i;
+
+    if ((request->loads && !in_range(request->loads)) ||
+        (request->every && !in_range(request->every)) ||
+        (request->shown && !in_range(request->shown)) || (request->at_count && request->every) ||
+        (request->loads && request->every > request->loads))
+        return DREGS_DOMAIN;
+    for (i = 0; i < request->at_count; i++)
+        if (!in_range(request->at[i]) || (i > 0 && request->at[i] <= request->at[i - 1]) ||
+            (request->loads && request->at[i] > request->loads))
+            return DREGS_DOMAIN;
+    return DREGS_OK;
+}
+
+static dregs_status keep_list(struct answer *answer, const dregs_predict_request *request)
+{
+    answer->every = request->every;
+    if (!request->at_count)
+        return DREGS_OK;
+    answer->at = malloc(request->at_count * sizeof *answer->at);
+    if (!answer->at)
+        return DREGS_NO_MEMORY;
+    memcpy(answer->at, request->at, request->at_count * sizeof *answer->at);
+    answer->at_count = request->at_count;
+    return DREGS_OK;
+}
+
+static dregs_status fill(struct answer *answer, const dregs_predict_request *request)
+{
+    dregs_predict_result *shown = &answer->shown;
+    dregs_status status = keep_list(answer, request);
+
+    if (!status)
+        status = dregs_map_new(answer->line, &answer->map);
+    shown->map = answer->map;
+    if (!status)
+        status = find_steady(answer);
+    if (!status)
+        status =
+            dregs_residue_worst(answer->map, DREGS_EVERY_SOLUTE, request->loads, &shown->worst);
+    if (!status)
+        status = find_shown(answer, request->shown);
+    if (!status)
+        status = judge(answer, request->loads);
+    if (!status && request->loads)
+        shown->last = request->loads;
+    else if (!status)
+        status = choose_last(answer);
+    if (status)
+        return status;
+    if (request->every > shown->last)
+        shown->last = request->every;
+    shown->level = dregs_level_reached(shown->worst.residue);
+    dregs_residue_floor(answer->map, &shown->floor);
+    shown->cautions = dregs_cautions(answer->line, answer->caution);
+    shown->caution = answer->caution;
+    return DREGS_OK;
+}
+
+dregs_status dregs_predict_answer(const dregs_line *line, const dregs_predict_request *request,
+                                  dregs_predict_result **result)
+{
+    dregs_status status = check(request);
+    struct answer *answer;
+
+    if (status)
+        return status;
+    answer = calloc(1, sizeof *answer);
+    if (!answer)
+        return DREGS_NO_MEMORY;
+    answer->line = line;
+    status = fill(answer, request);
+    if (status)
+        dregs_predict_result_free(&answer->shown);
+    else
+        *result = &answer->shown;
+    return status;
+}
+
+void dregs_predict_result_free(dregs_predict_result *result)
+{
+    struct answer *answer = (struct answer *)result;
+
+    if (!answer)
+        return;
+    dregs_state_free(answer->state);
+    dregs_map_free(answer->map);
+    free(answer->at);
+    free(answer);
+}
+
+const dregs_predict_verdict *dregs_predict_result_verdict(const dregs_predict_result *result,
+                                                          unsigned index)
+{
+    return index < result->verdicts ? &((const struct answer *)result)->verdict[index] : NULL;
+}
+
+/* The load to list after `load` when no step is asked for: 1, 2, 5, 10 ..., the last one before
+ * all is dumped and the first one after it, and the last of all. */
+static uint64_t next_telling(const struct answer *answer, uint64_t load)
+{
+    uint64_t period = dregs_line_period(answer->line), next = load ? step_125(load) : 1;
+
+    if (period > 1 && load < period && next > period)
+        next = period;
+    if (period > 1 && load == period)
+        next = period + 1;
+    return next < answer->shown.last ? next : answer->shown.last;
+}
+
+/* The load to list after `load`; 0 when there is none. */
+static uint64_t next_load(const struct answer *answer, uint64_t load, size_t *place)
+{
+    if (answer->at_count)
+        return *place < answer->at_count ? answer->at[(*place)++] : 0;
+    if (load >= answer->shown.last)
+        return 0;
+    if (!answer->every)
+        return next_telling(answer, load);
+    return load + answer->every <= answer->shown.last ? load + answer->every : 0;
+}
+
+dregs_status dregs_predict_each(const dregs_predict_result *result, dregs_predict_take *take,
+                                void *user)
+{
+    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
+    const struct answer *answer = (const struct answer *)result;
+    dregs_state *state = dregs_state_new(answer->map);
+    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    size_t place = 0;
+    uint64_t load = 0;
+
+    while (!status && (load = next_load(answer, load, &place)) != 0) {
+        dregs_residue residue;
+        if (load - dregs_state_next(state) > NEARBY)
+            status = dregs_state_before(state, load);
+        while (!status && dregs_state_next(state) < load)
+            dregs_state_step(state);
+        if (status)
+            break;
+        dregs_residue_next(state, &residue);
+        take(user, load, state, &residue);
+    }
+    dregs_state_free(state);
+    return status;
+}
+
+dregs_status dregs_predict_pass_of(const dregs_predict_result *result, unsigned solute,
+                                   unsigned stage, dregs_predict_pass *pass)
+{
+    const struct answer *answer = (const struct answer *)result;
+    const dregs_carried *carried = dregs_line_carried(answer->line, stage);
+    dregs_predict_pass found = {0, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    int tank;
+
+    if (!carried || solute >= dregs_line_solutes(answer->line))
+        return DREGS_DOMAIN;
+    found.brought = stage ? dregs_state_film(answer->state, solute, stage - 1) : 0.0;
+    found.taken = dregs_state_film(answer->state, solute, stage);
+    found.concentration = dregs_state_concentration(answer->state, solute, stage);
+    tank = dregs_line_stage(answer->line, stage)->tank;
+    if (tank >= 0) {
+        double volume = dregs_line_tank(answer->line, (unsigned)tank)->volume;
+        found.met = dregs_state_met(answer->state, solute, stage);
+        found.bypass_volume = carried->bypass;
+        found.mixed_volume = carried->in - carried->bypass;
+        found.fresh_volume = carried->out - carried->bypass;
+        found.bypassing = carried->in > 0 ? carried->bypass / carried->in * found.brought : 0.0;
+        found.mixing = found.brought - found.bypassing;
+        found.concentration = (found.met + found.mixing) / (volume + found.mixed_volume);
+    }
+    *pass = found;
+    return DREGS_OK;
+}

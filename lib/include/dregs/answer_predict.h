@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer_predict.h: what dregs-predict answers: what a line leaves on the parts, load by load, in
+ * the long run and at worst, and how that stands to the line's target.
+ *
+ * A request is a plain value that dregs_predict_request_init sets; the result is the library's, and
+ * is only read. The loads are handed over one by one: memory does not grow with their number.
+ */
+#ifndef DREGS_ANSWER_PREDICT_H
+#define DREGS_ANSWER_PREDICT_H
+
+#include "dregs/caution.h"
+#include "dregs/limits.h"
+#include "dregs/residue.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** The loads are numbered from the fresh start, 1 to DREGS_LOADS_MOST. */
+typedef struct dregs_predict_request {
+    uint64_t loads;     /**< the first so many are judged; DREGS_NO_END for as long as it runs */
+    uint64_t every;     /**< the step between loads that are listed; 0 for 1, 2, 5, 10, 20 ... */
+    const uint64_t *at; /**< ascending: these loads alone are listed; the caller's */
+    size_t at_count;
+    uint64_t shown; /**< the load that is shown stage by stage; 0 for the worst */
+} dregs_predict_request;
+
+/** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown. */
+DREGS_API void dregs_predict_request_init(dregs_predict_request *request);
+
+/** A limit of the target and how the line stands to it. */
+typedef struct dregs_predict_verdict {
+    int solute; /**< DREGS_EVERY_SOLUTE for the sum */
+    dregs_value limit;
+    dregs_worst worst;
+    double share; /**< residue / limit of that load */
+    int met;      /**< share <= 1 */
+} dregs_predict_verdict;
+
+/** The answer. */
+typedef struct dregs_predict_result {
+    const dregs_map *map;
+    dregs_worst worst; /**< by the sum of all solutes */
+    dregs_residue worst_residue;
+    const dregs_level *level; /**< that the worst load reaches; NULL for none */
+    dregs_worst shown;        /**< the load shown stage by stage */
+    dregs_residue shown_residue;
+    const dregs_state *at_shown; /**< the moment before it */
+    int settles;                 /**< there is a periodic state: */
+    dregs_worst steady;          /**< its worst load */
+    dregs_residue steady_residue;
+    dregs_residue floor; /**< with nothing but fresh liquid in the last film */
+    uint64_t last;       /**< the last load that is listed, unless the request names loads */
+    unsigned verdicts;   /**< 0 where the line states no target */
+    int met;             /**< all of them */
+    const dregs_caution *caution;
+    unsigned cautions;
+} dregs_predict_result;
+
+/** Answers a request.
+ *  \param result  on success, to be freed with dregs_predict_result_free; the line must outlive it.
+ *  \return DREGS_OK; DREGS_DOMAIN (loads out of range, not ascending or beyond `loads`, `every`
+ *  beyond it, `every` together with `at`); DREGS_NUMERIC; DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_predict_answer(const dregs_line *line,
+                                            const dregs_predict_request *request,
+                                            dregs_predict_result **result);
+DREGS_API void dregs_predict_result_free(dregs_predict_result *result);
+
+/** A limit of the target, that of the sum first; NULL past the end. */
+DREGS_API const dregs_predict_verdict *
+dregs_predict_result_verdict(const dregs_predict_result *result, unsigned index);
+
+/** Takes a load that is listed: its number, the moment before it, what it keeps. */
+typedef void dregs_predict_take(void *user, uint64_t load, const dregs_state *state,
+                                const dregs_residue *residue);
+
+/** Hands over every load that is listed, in order.
+ *  \return DREGS_OK; DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_predict_each(const dregs_predict_result *result,
+                                          dregs_predict_take *take, void *user);
+
+/** How the shown load's film of one solute passes a stage. */
+typedef struct dregs_predict_pass {
+    double brought;       /**< kg in the film that comes in */
+    double taken;         /**< kg in the film that goes out */
+    double concentration; /**< kg/m3 that the tank mixes to; without a tank that of the film that
+                               goes out, NaN where no liquid does */
+    /* NaN where the stage has no tank */
+    double met;           /**< kg in the tank, the load's soil in it */
+    double bypassing;     /**< kg of `brought` that stay in the film unmixed */
+    double mixing;        /**< kg of `brought` that mix with the tank */
+    double bypass_volume; /**< m3 of film that stays unmixed */
+    double mixed_volume;  /**< m3 of film that mixes with the tank */
+    double fresh_volume;  /**< m3 of the film that goes out and is of the mixture */
+} dregs_predict_pass;
+
+/** \return DREGS_OK; DREGS_DOMAIN for a solute or stage that the line does not have. */
+DREGS_API dregs_status dregs_predict_pass_of(const dregs_predict_result *result, unsigned solute,
+                                             unsigned stage, dregs_predict_pass *pass);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
