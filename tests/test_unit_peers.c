@@ -274,7 +274,6 @@ int main(void)
 
 int main(void)
 {
-    (void)run;
     printf("1..0 # SKIP built without UDUNITS-2, a second opinion\n");
     return SKIP_STATUS;
 }
