@@ -32,6 +32,8 @@ unit_tests = \
 	tests/test_dry \
 	tests/test_readings \
 	tests/test_reuse \
+	tests/test_reuse_changes \
+	tests/test_reuse_intervals \
 	tests/test_tally
 
 shell_tests = \
@@ -61,7 +63,8 @@ endif
 TESTS += $(shell_tests)
 EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
 
-libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h
+libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
+	tests/logs.c tests/logs.h
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
 check_PROGRAMS += tests/replay
