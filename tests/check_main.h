@@ -27,4 +27,11 @@ enum { SKIP_STATUS = 0 };
 /* Runs the suite with TAP on stdout. Always 0: a nonzero status would count a failure twice. */
 int run(Suite *suite);
 
+/* Test cases and their tests, and a program that is these. */
+struct cases {
+    const char *name;
+    const TTest *tests[16];
+};
+int run_cases(const char *name, const struct cases *cases, size_t count);
+
 #endif

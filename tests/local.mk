@@ -29,6 +29,9 @@ unit_tests = \
 	tests/test_caution \
 	tests/test_checks \
 	tests/test_size \
+	tests/test_size_several \
+	tests/test_use \
+	tests/test_edit \
 	tests/test_dry \
 	tests/test_readings \
 	tests/test_reuse \
@@ -64,7 +67,7 @@ TESTS += $(shell_tests)
 EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
-	tests/logs.c tests/logs.h
+	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
 check_PROGRAMS += tests/replay

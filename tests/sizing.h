@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* sizing.h: a line sized, what stands in the way being a failed test. */
+#ifndef DREGS_TESTS_SIZING_H
+#define DREGS_TESTS_SIZING_H
+
+#include "dregs/size.h"
+#include "lines.h"
+
+/* The line that is being written, and what the library last said. */
+struct sizing {
+    struct lines_text text;
+    char message[DREGS_SIZE_MESSAGE];
+};
+extern struct sizing sizing;
+
+/* Every load counts. */
+extern const dregs_judging sizing_ever;
+
+/* A property of one stage between two SI values, NaN for the library's own ends. */
+dregs_varied sizing_vary(const char *stage, const char *property, double low, double high);
+dregs_standing sizing_standing(const char *bytes, dregs_judging judging);
+/* Prepares and sizes; the test fails when that is refused. */
+void sizing_line(const dregs_line *line, dregs_varied *varied, unsigned count,
+                 dregs_judging judging, int by_cost, dregs_sized *sized);
+/* The same for a text, every load counting. */
+void sizing_text(const char *bytes, dregs_varied *varied, unsigned count, int by_cost,
+                 dregs_sized *sized);
+
+#endif
