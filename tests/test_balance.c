@@ -9,6 +9,7 @@
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_odeiv2.h>
+#include <stddef.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -906,78 +907,68 @@ START_TEST(a_changed_line_is_the_file_with_other_numbers)
 }
 END_TEST
 
+/* One member of a change that is otherwise none. */
+struct refused {
+    const char *what;
+    size_t at;
+    double number;
+    int index;
+    dregs_status status;
+};
+#define NUMBER(member, number)                                                                     \
+    {                                                                                              \
+#member " " #number, offsetof(dregs_change, member), number, 0, DREGS_DOMAIN               \
+    }
+#define INDEX(member, index)                                                                       \
+    {                                                                                              \
+#member " " #index, offsetof(dregs_change, member), NAN, index, DREGS_DOMAIN               \
+    }
+
+static void refuses(const dregs_line *line, const struct refused *refused, int is_index)
+{
+    dregs_line *mark = (dregs_line *)(void *)&text, *changed = mark;
+    dregs_change change = dregs_change_none();
+    char *member = (char *)&change + refused->at;
+
+    if (is_index)
+        memcpy(member, &refused->index, sizeof refused->index);
+    else
+        memcpy(member, &refused->number, sizeof refused->number);
+    ck_assert_msg(dregs_line_changed(line, &change, &changed) == refused->status, "%s",
+                  refused->what);
+    ck_assert_msg(changed == mark, "%s: something is written", refused->what);
+}
+
 START_TEST(what_no_line_can_change_to_is_refused)
 {
     static const struct variant none = {1, 1, 1, 1, 1, 0};
-    dregs_line *line = written(&none), *mark = (dregs_line *)(void *)&text, *changed = mark;
-    dregs_change c;
-    int i;
+    static const struct refused numbers[] = {
+        NUMBER(drag_out, 0),
+        NUMBER(drag_out, -1),
+        NUMBER(drag_out, NAN),
+        NUMBER(drag_out, HUGE_VAL),
+        NUMBER(soil, 0),
+        NUMBER(soil, NAN),
+        NUMBER(strength, 0),
+        NUMBER(strength, HUGE_VAL),
+        NUMBER(flow, -1e-9),
+        NUMBER(flow, NAN),
+        NUMBER(flow, HUGE_VAL),
+        NUMBER(dirt, -1e-9),
+        NUMBER(dirt, HUGE_VAL),
+        {"60 mL leave 40 L", offsetof(dregs_change, drag_out), 5000, 0, DREGS_BAD_DATA},
+    };
+    static const struct refused indices[] = {
+        INDEX(flow_of, 4), INDEX(flow_of, -3),     INDEX(dirty, 2),
+        INDEX(dirty, -2),  INDEX(dirty_solute, 2),
+    };
+    dregs_line *line = written(&none);
+    size_t i;
 
-    for (i = 0; i < 19; i++) {
-        dregs_status expected = DREGS_DOMAIN;
-        c = dregs_change_none();
-        switch (i) {
-        case 0:
-            c.drag_out = 0;
-            break;
-        case 1:
-            c.drag_out = -1;
-            break;
-        case 2:
-            c.drag_out = NAN;
-            break;
-        case 3:
-            c.drag_out = HUGE_VAL;
-            break;
-        case 4:
-            c.soil = 0;
-            break;
-        case 5:
-            c.soil = NAN;
-            break;
-        case 6:
-            c.strength = 0;
-            break;
-        case 7:
-            c.strength = HUGE_VAL;
-            break;
-        case 8:
-            c.flow = -1e-9;
-            break;
-        case 9:
-            c.flow = NAN;
-            break;
-        case 10:
-            c.flow = HUGE_VAL;
-            break;
-        case 11:
-            c.flow_of = 4;
-            break;
-        case 12:
-            c.flow_of = -3;
-            break;
-        case 13:
-            c.dirty = 2;
-            break;
-        case 14:
-            c.dirty = -2;
-            break;
-        case 15:
-            c.dirty_solute = 2;
-            break;
-        case 16:
-            c.dirt = -1e-9;
-            break;
-        case 17:
-            c.dirt = HUGE_VAL;
-            break;
-        default: /* 60 mL leave 40 L */
-            c.drag_out = 5000;
-            expected = DREGS_BAD_DATA;
-        }
-        ck_assert_msg(dregs_line_changed(line, &c, &changed) == expected, "case %d", i);
-        ck_assert_ptr_eq(changed, mark);
-    }
+    for (i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
+        refuses(line, &numbers[i], 0);
+    for (i = 0; i < sizeof indices / sizeof indices[0]; i++)
+        refuses(line, &indices[i], 1);
     lines_free(line);
 }
 END_TEST

@@ -207,16 +207,24 @@ END_TEST
 
 START_TEST(listed_or_asked_for)
 {
-    ck_assert_int_eq(dregs_law_listed("F001", 0.1), DREGS_LAW_YES);
-    ck_assert_int_eq(dregs_law_listed("F001", 0.0999), DREGS_LAW_NO);
-    ck_assert_int_eq(dregs_law_listed("F005", 1), DREGS_LAW_YES);
-    ck_assert_int_eq(dregs_law_listed("F003", 1), DREGS_LAW_YES);
-    ck_assert_int_eq(dregs_law_listed("F003", 0.7), DREGS_LAW_ASK);
-    ck_assert_int_eq(dregs_law_listed("no F-code", 0.7), DREGS_LAW_NO);
-    ck_assert_int_eq(dregs_law_listed("VOC", 0.7), DREGS_LAW_ASK);
-    ck_assert_int_eq(dregs_law_listed(NULL, 1), DREGS_LAW_ASK);
-    ck_assert_int_eq(dregs_law_listed("F001", NAN), DREGS_LAW_ASK);
-    ck_assert_int_eq(dregs_law_listed("F001", 1.01), DREGS_LAW_ASK);
+    static const struct {
+        const char *code;
+        double share;
+        dregs_law_verdict verdict;
+    } known[] = {
+        {"F001", 0.1, DREGS_LAW_YES}, {"F001", 0.0999, DREGS_LAW_NO},
+        {"F005", 1, DREGS_LAW_YES},   {"F003", 1, DREGS_LAW_YES},
+        {"F003", 0.7, DREGS_LAW_ASK}, {"no F-code", 0.7, DREGS_LAW_NO},
+        {"VOC", 0.7, DREGS_LAW_ASK},  {NULL, 1, DREGS_LAW_ASK},
+        {"F001", NAN, DREGS_LAW_ASK}, {"F001", 1.01, DREGS_LAW_ASK},
+    };
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++) {
+        dregs_law_verdict got = dregs_law_listed(known[i].code, known[i].share);
+        ck_assert_msg(got == known[i].verdict, "%s, a share of %g: %d",
+                      known[i].code ? known[i].code : "no code", known[i].share, (int)got);
+    }
 }
 END_TEST
 
