@@ -21,6 +21,7 @@ unit_tests = \
 	tests/test_liquid \
 	tests/test_meter \
 	tests/test_mixture \
+	tests/test_film \
 	tests/test_law \
 	tests/test_purchase \
 	tests/test_line \
