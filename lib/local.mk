@@ -27,6 +27,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/reuse.h \
 	lib/include/dregs/size.h \
 	lib/include/dregs/status.h \
+	lib/include/dregs/stream.h \
 	lib/include/dregs/tally.h \
 	lib/include/dregs/time.h \
 	lib/include/dregs/unit.h \
@@ -47,7 +48,7 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
-	lib/line/read.c lib/line/rows.c lib/line/volumes.c \
+	lib/line/read.c lib/line/rows.c lib/line/stream.c lib/line/volumes.c \
 	lib/balance/advance.c lib/balance/dump.c lib/balance/interval.c \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c lib/balance/use.c \

@@ -16,7 +16,7 @@
 #define DREGS_BALANCE_MAP_H
 
 #include "dregs/balance.h"
-#include "dregs/tally.h"
+#include "dregs/stream.h"
 
 #include <pthread.h>
 #include <stddef.h>

@@ -26,6 +26,7 @@
 #include "dregs/reuse.h"
 #include "dregs/size.h"
 #include "dregs/status.h"
+#include "dregs/stream.h"
 #include "dregs/tally.h"
 #include "dregs/time.h"
 #include "dregs/unit.h"
