@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* use.c: volumes of liquid per load, from the volume balance and the dumps. */
-#include "dregs/use.h"
+/* consumption.c: what a load takes and gives in volumes of liquid, from the volume balance and the
+ * dumps. */
 #include "balance/map.h"
+#include "dregs/use.h"
 
 #include <math.h>
 
