@@ -49,7 +49,7 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/edit.c lib/line/grammar.c lib/line/line.c lib/line/line.h \
 	lib/line/read.c lib/line/rows.c lib/line/stream.c lib/line/volumes.c \
-	lib/balance/advance.c lib/balance/consumption.c lib/balance/dump.c lib/balance/interval.c \
+	lib/balance/advance.c lib/balance/balance.h lib/balance/consumption.c lib/balance/dump.c lib/balance/interval.c \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \

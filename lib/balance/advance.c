@@ -25,10 +25,10 @@ void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *lo
     }
 }
 
-void dregs_one_load(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
-                    double *spare, size_t columns, uint64_t done)
+void dregs_map_one_load(const dregs_map *map, unsigned solute, double *z, double *spare,
+                        size_t columns, uint64_t done)
 {
-    dregs_walk(map, solute, load, z, spare, columns, done, done + 1);
+    dregs_walk(map, solute, &map->solute[solute].plain, z, spare, columns, done, done + 1);
 }
 
 /* z by whole dump periods: powers of the period's map. */
@@ -73,4 +73,10 @@ dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct l
     dregs_walk(map, solute, load, z, spare, 1, done, until);
     free(square);
     return DREGS_OK;
+}
+
+dregs_status dregs_map_advance(const dregs_map *map, unsigned solute, double *z, uint64_t done,
+                               uint64_t until)
+{
+    return dregs_advance(map, solute, &map->solute[solute].plain, z, done, until);
 }

@@ -82,9 +82,9 @@ static void compose(const struct ledger *ledger, const double *interval, const d
     }
 }
 
-dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
-                               const struct ledger *ledger, struct integrals *integrals,
-                               double *load, struct pass_rows *rows)
+dregs_status dregs_load_rows(const dregs_line *line, unsigned substance,
+                             const struct ledger *ledger, struct integrals *integrals, double *load,
+                             struct pass_rows *rows)
 {
     size_t dim = ledger->dim;
     double *pass = malloc(2 * dim * dim * sizeof *pass), *interval;
@@ -105,6 +105,13 @@ dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
     return status;
 }
 
+dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
+                               const struct ledger *ledger, struct integrals *integrals,
+                               double *load)
+{
+    return dregs_load_rows(line, substance, ledger, integrals, load, NULL);
+}
+
 /* The one with the sums of dregs_totals. */
 static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *load,
                                 struct pass_rows *rows)
@@ -113,7 +120,7 @@ static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *l
     dregs_status status = dregs_integrals_new(map->tanks, &integrals);
 
     if (!status)
-        status = dregs_load_matrix(map->line, solute, &map->totals, &integrals, load, rows);
+        status = dregs_load_rows(map->line, solute, &map->totals, &integrals, load, rows);
     dregs_integrals_free(&integrals);
     return status;
 }

@@ -76,6 +76,20 @@ dregs_status dregs_need_period(const dregs_map *map)
     return status;
 }
 
+dregs_status dregs_map_whole_period(const dregs_map *map, unsigned solute, const double **matrix)
+{
+    dregs_status status = dregs_need_period(map);
+
+    if (!status)
+        *matrix = map->solute[solute].plain.period;
+    return status;
+}
+
+const double *dregs_map_fresh(const dregs_map *map, unsigned solute)
+{
+    return map->solute[solute].fresh;
+}
+
 static dregs_status make_solute(dregs_map *map, unsigned index)
 {
     struct solute_map *solute = &map->solute[index];

@@ -1,36 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* map.h: the inside of a dregs_map; not installed.
  *
- * Per substance and load everything is a linear function of the vector z = (m_1 .. m_n, 1): the n
- * tank contents and the number one. With totals, z also holds sums since the start, as a ledger
- * says which: z = (m_1 .. m_n, s_1 .. s_S, 1). Between the two stands the closed form
- * z = (m_1 .. m_n, gone, 1), which only knows how much has left the line in all: enough to hold
- * powers to the conservation of mass, and quicker to multiply. Matrices are row-major, dim x dim,
- * and take z to z.
- *
- * A substance is a solute, in kg, or a liquid of the file, in m3: number s is solute s, number
- * (solutes + f) is liquid f. A liquid is carried by the same equations as a solute, with a fresh
- * content of 1 in itself and 0 in the others; what differs is said where it does.
+ * With a ledger z holds sums (see balance.h); a map keeps z in three forms. The plain one is the
+ * tanks and the number one, the full one has the sums of dregs_totals, and between the two stands
+ * the closed one, z = (m_1 .. m_n, gone, 1), which only knows how much has left the line in all:
+ * enough to hold powers to the conservation of mass, and quicker to multiply.
  */
 #ifndef DREGS_BALANCE_MAP_H
 #define DREGS_BALANCE_MAP_H
 
-#include "dregs/balance.h"
-#include "dregs/stream.h"
+#include "balance/balance.h"
 
 #include <pthread.h>
-#include <stddef.h>
-
-/* The streams that are summed by the map itself: those before DREGS_STREAM_HELD_FIRST. */
-enum { STREAMS = DREGS_STREAM_HELD_FIRST };
-
-/* Which sums z holds, and where: the tanks, what came in, what went out, what went from stage to
- * stage, the buffers (see pass.c), the number one. */
-struct ledger {
-    size_t tanks, dim;
-    size_t outs, within, buffers; /* the rows at which the groups begin; ins begin at `tanks` */
-    unsigned short row[STREAMS][DREGS_LINE_STAGES]; /* 0: kept nowhere (row 0 is a tank) */
-};
 
 /* Rows of the sums of dregs_totals, behind the tanks. */
 enum total {
@@ -52,12 +33,6 @@ void dregs_ledger_plain(const dregs_line *line, struct ledger *ledger);
 void dregs_ledger_closed(const dregs_line *line, struct ledger *ledger);
 /* The sums of dregs_totals, of a solute. */
 void dregs_ledger_totals(const dregs_line *line, struct ledger *ledger);
-/* Every stream of every stage by itself, of a substance; with buffers for a liquid. */
-void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);
-
-/* Is the substance a liquid? And what one m3 of a fresh liquid holds of it. */
-int dregs_is_liquid(const dregs_line *line, unsigned substance);
-double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid);
 
 /* One load of one solute, dumps aside, for one of the forms of z. */
 struct load_map {
@@ -104,42 +79,10 @@ struct dregs_map {
 dregs_status dregs_pass(const dregs_line *line, unsigned substance, const struct ledger *ledger,
                         double *pass, struct pass_rows *rows);
 
-/* interval.c: time without loads passing, with constant volume rates. */
-struct gap {
-    double time;             /* s */
-    const dregs_tank *tanks; /* the rates */
-    int clearing;            /* 1: filters, skimmers and beds run */
-};
-/* What only the flows between tanks decide: unit contents, and their integrals over time. Kept from
- * one substance to the next, for most share their flows. */
-struct integrals {
-    size_t tanks;
-    double *rates; /* n x n, 1/s */
-    double *loss;  /* n, 1/s out of the line */
-    double *now;   /* E: n x n */
-    double *once;  /* J = integral of E, s */
-    double *twice; /* K = integral of J, s2 */
-    int known;     /* rates are those the integrals belong to */
-};
-dregs_status dregs_integrals_new(size_t tanks, struct integrals *integrals);
-void dregs_integrals_free(struct integrals *integrals);
-/* The gap's matrix, dim x dim. */
-dregs_status dregs_interval(const dregs_line *line, unsigned substance, const struct gap *gap,
-                            const struct ledger *ledger, struct integrals *integrals,
-                            double *interval);
-/* The gap between two loads. */
+/* interval.c: the gap between two loads. */
 struct gap dregs_between_loads(const dregs_line *line);
 
-/* load_map.c: one load and the interval behind it, dim x dim. */
-dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
-                               const struct ledger *ledger, struct integrals *integrals,
-                               double *load, struct pass_rows *rows);
-
-/* dump.c: the loads after which something is dumped, and the dump itself. */
-uint64_t dregs_dump_next(const dregs_line *line, uint64_t done); /* UINT64_MAX: never */
-/* Dumps what is due after load `done`, on each of the `columns` columns of z (dim x columns). */
-void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
-                const struct ledger *ledger, double *z, size_t columns);
+/* dump.c */
 /* Dumps one tank, due or not, on a column without sums. */
 void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z);
 /* The volumes, m3, that each tank gives to the waste and takes fresh in the same dump. */
@@ -151,16 +94,14 @@ void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volum
 /* matrix.c */
 /* into = a z, z being dim x columns */
 void dregs_multiply(const double *a, const double *z, size_t dim, size_t columns, double *into);
-/* z = a z; spare has the size of z. */
-void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
-/* Makes each column of a matrix (dim x columns) add up again: what is in a tank, its column, is
- * afterwards in some tank or has gone out; with the sums of what came in, the last column likewise
- * to that. The columns between are left as they are. */
-void dregs_conserve(double *a, const struct ledger *ledger, size_t columns);
 /* A closed matrix without the row and column of the one sum. */
 void dregs_leave_out_sum(size_t tanks, const double *from, double *to);
 
 /* load_map.c */
+/* dregs_load_matrix, and what a load meets and carries. */
+dregs_status dregs_load_rows(const dregs_line *line, unsigned substance,
+                             const struct ledger *ledger, struct integrals *integrals, double *load,
+                             struct pass_rows *rows);
 /* The load's map with all sums, and what a load meets (rows has room). Cleared by the caller also
  * after a failure, as the next two. */
 dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
@@ -183,9 +124,6 @@ void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *lo
 /* However far, one column. */
 dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct load_map *load,
                            double *z, uint64_t done, uint64_t until);
-/* One load and the dumps after it. */
-void dregs_one_load(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
-                    double *spare, size_t columns, uint64_t done);
 
 /* steady.c: the fixed point of a closed period map; fresh[i] where nothing moves in or out of
  * tank i. */
@@ -193,6 +131,7 @@ dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh,
 
 /* map.c: sees to it that the plain maps have their period and the steady state is known. */
 dregs_status dregs_need_period(const dregs_map *map);
+
 /* state.c */
 struct dregs_state {
     const dregs_map *map;
@@ -202,7 +141,5 @@ struct dregs_state {
 };
 /* Says how many loads have passed, where it was not stepped there. */
 void dregs_state_set(dregs_state *state, uint64_t done);
-/* The n + 1 values of a solute, the last of them 1. */
-double *dregs_state_z(dregs_state *state, unsigned solute);
 
 #endif

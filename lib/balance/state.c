@@ -51,6 +51,24 @@ double *dregs_state_z(dregs_state *state, unsigned solute)
     return state->z + solute * (state->map->tanks + 1u);
 }
 
+const double *dregs_state_masses(const dregs_state *state)
+{
+    return state->z;
+}
+
+const dregs_map *dregs_state_map(const dregs_state *state)
+{
+    return state->map;
+}
+
+void dregs_state_put(dregs_state *state, const double *z, uint64_t done)
+{
+    const dregs_map *map = state->map;
+
+    memcpy(state->z, z, map->solutes * (map->tanks + 1u) * sizeof *z);
+    dregs_state_set(state, done);
+}
+
 /* into = the load's map of z, four rows at a time so that no sum waits for the one before it. The
  * one place where speed counts. */
 static void apply(const double *columns, size_t n, size_t stride, const double *z, double *into)

@@ -45,7 +45,7 @@ static double adhering(const dregs_map *map, unsigned solute)
 
 void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
 {
-    const dregs_map *map = state->map;
+    const dregs_map *map = dregs_state_map(state);
     const dregs_line *line = dregs_map_line(map);
     double share = dregs_on_parts(line);
     unsigned s;

@@ -3,7 +3,7 @@
 #ifndef DREGS_RESIDUE_RESIDUE_H
 #define DREGS_RESIDUE_RESIDUE_H
 
-#include "balance/map.h"
+#include "balance/balance.h"
 #include "dregs/residue.h"
 
 /* Residue (kg/m2 of part) per kg of solute in a load's last film: the share of the last film that

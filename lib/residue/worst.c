@@ -16,13 +16,16 @@ enum { ALL_LOADS = 1 << 17, DENSE = 32 };
 
 struct grid {
     const dregs_map *map;
+    const dregs_line *line;
+    unsigned solutes;
+    uint64_t period;
     int solute;   /* which, or DREGS_EVERY_SOLUTE */
     size_t dim;   /* n + 1 */
     size_t width; /* of one state: solutes x dim */
     size_t count, room;
-    uint64_t *at;   /* periods before each state */
-    double *state;  /* count x width */
-    double *steady; /* width, NULL when the line does not settle */
+    uint64_t *at;         /* periods before each state */
+    double *state;        /* count x width */
+    const double *steady; /* width, NULL when the line does not settle */
     double adhering;
 };
 
@@ -71,15 +74,15 @@ static void double_jump(const struct grid *g, double *jump, double *spare)
     size_t size = g->dim * g->dim;
     unsigned s;
 
-    for (s = 0; s < g->map->solutes; s++)
+    for (s = 0; s < g->solutes; s++)
         dregs_multiply_in_place(jump + s * size, jump + s * size, g->dim, g->dim, spare);
 }
 
 static dregs_status lay_out(struct grid *g, uint64_t last)
 {
-    const dregs_map *map = g->map;
     size_t size = g->dim * g->dim;
-    double *z = malloc((g->width + (map->solutes + 1) * size) * sizeof *z), *jump, *spare;
+    double *z = malloc((g->width + (g->solutes + 1) * size) * sizeof *z), *jump, *spare;
+    const double *period;
     dregs_status status = DREGS_OK;
     uint64_t at = 0, step = 1, until;
     unsigned s;
@@ -87,12 +90,14 @@ static dregs_status lay_out(struct grid *g, uint64_t last)
     if (!z)
         return DREGS_NO_MEMORY;
     jump = z + g->width;
-    spare = jump + map->solutes * size;
-    for (s = 0; s < map->solutes; s++) {
-        memcpy(z + s * g->dim, map->solute[s].fresh, g->dim * sizeof *z);
-        memcpy(jump + s * size, map->solute[s].plain.period, size * sizeof *z);
+    spare = jump + g->solutes * size;
+    for (s = 0; s < g->solutes && !status; s++) {
+        memcpy(z + s * g->dim, dregs_map_fresh(g->map, s), g->dim * sizeof *z);
+        status = dregs_map_whole_period(g->map, s, &period);
+        if (!status)
+            memcpy(jump + s * size, period, size * sizeof *z);
     }
-    if (!push(g, 0, z))
+    if (!status && !push(g, 0, z))
         status = DREGS_NO_MEMORY;
     while (!status && at < last && !settled(g)) {
         if (at == DENSE * step) {
@@ -100,12 +105,12 @@ static dregs_status lay_out(struct grid *g, uint64_t last)
             step *= 2;
         }
         until = at + step < last ? at + step : last;
-        for (s = 0; s < map->solutes && !status; s++)
+        for (s = 0; s < g->solutes && !status; s++)
             if (until == at + step)
                 dregs_multiply_in_place(jump + s * size, z + s * g->dim, g->dim, 1, spare);
             else /* the end of what was asked for lies within this step */
-                status = dregs_advance(map, s, &map->solute[s].plain, z + s * g->dim,
-                                       at * map->period, until * map->period);
+                status =
+                    dregs_map_advance(g->map, s, z + s * g->dim, at * g->period, until * g->period);
         at = until;
         if (!status && !push(g, at, z))
             status = DREGS_NO_MEMORY;
@@ -127,13 +132,12 @@ static double value(const struct grid *g, const double *rows, const double *z)
 /* The residue as a function of the masses before the load itself. */
 static void film_rows(const struct grid *g, double *rows)
 {
-    const dregs_map *map = g->map;
-    double share = dregs_on_parts(map->line);
+    double share = dregs_on_parts(g->line);
     unsigned s;
     size_t k;
 
-    for (s = 0; s < map->solutes; s++) {
-        const double *film = dregs_map_film(map, s, map->stages - 1);
+    for (s = 0; s < g->solutes; s++) {
+        const double *film = dregs_map_film(g->map, s, dregs_line_stages(g->line) - 1);
         for (k = 0; k < g->dim; k++)
             rows[s * g->dim + k] = asked(g, s) ? share * film[k] : 0.0;
     }
@@ -146,7 +150,7 @@ static void rows_of(const struct grid *g, const double *reached, const double *f
     unsigned s;
 
     memset(rows, 0, g->width * sizeof *rows);
-    for (s = 0; s < g->map->solutes; s++) {
+    for (s = 0; s < g->solutes; s++) {
         const double *matrix = reached + s * g->dim * g->dim;
         for (i = 0; asked(g, s) && i < g->dim; i++)
             for (k = 0; k < g->dim; k++)
@@ -214,7 +218,7 @@ static void look(const struct grid *g, const double *rows, uint64_t phase, uint6
 {
     size_t i;
 
-    for (i = 0; i < g->count && !(loads && g->at[i] * g->map->period + phase >= loads); i++)
+    for (i = 0; i < g->count && !(loads && g->at[i] * g->period + phase >= loads); i++)
         see(best, value(g, rows, g->state + i * g->width), i, phase);
     if (g->steady && !loads)
         see_limit(best, value(g, rows, g->steady), phase);
@@ -224,13 +228,13 @@ static void look(const struct grid *g, const double *rows, uint64_t phase, uint6
 static dregs_status residue_at(const struct grid *g, dregs_state *state, size_t from,
                                uint64_t period, uint64_t phase, double *v)
 {
+    uint64_t done = g->at[from] * g->period;
     dregs_residue residue;
     dregs_status status = DREGS_OK;
 
-    memcpy(state->z, g->state + from * g->width, g->width * sizeof *state->z);
-    dregs_state_set(state, g->at[from] * g->map->period);
-    if (period * g->map->period + phase > state->done)
-        status = dregs_state_before(state, period * g->map->period + phase + 1);
+    dregs_state_put(state, g->state + from * g->width, done);
+    if (period * g->period + phase > done)
+        status = dregs_state_before(state, period * g->period + phase + 1);
     dregs_residue_next(state, &residue);
     *v = dregs_residue_of(&residue, g->solute);
     return status;
@@ -253,11 +257,11 @@ static dregs_status refine(const struct grid *g, const struct candidate *best, u
         dregs_state_free(state);
         if (best->v > worst->residue) {
             worst->residue = best->v;
-            worst->load = g->at[best->at] * g->map->period + best->phase + 1;
+            worst->load = g->at[best->at] * g->period + best->phase + 1;
         }
         return status;
     }
-    while (loads && high > low && high * g->map->period + best->phase >= loads)
+    while (loads && high > low && high * g->period + best->phase >= loads)
         high--;
     while (!status && high - low > 2) {
         uint64_t third = (high - low) / 3, a = low + third, b = high - third;
@@ -273,7 +277,7 @@ static dregs_status refine(const struct grid *g, const struct candidate *best, u
         status = residue_at(g, state, from, period, best->phase, &left);
         if (!status && left > worst->residue) {
             worst->residue = left;
-            worst->load = period * g->map->period + best->phase + 1;
+            worst->load = period * g->period + best->phase + 1;
         }
     }
     dregs_state_free(state);
@@ -283,27 +287,26 @@ static dregs_status refine(const struct grid *g, const struct candidate *best, u
 /* All phases on all states by rows: a row for each phase, dim^3 products to come to the next. */
 static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct best *best)
 {
-    const dregs_map *map = g->map;
     size_t size = g->dim * g->dim, i;
-    double *reached = calloc(map->solutes * size + size + 2 * g->width, sizeof *reached);
+    double *reached = calloc(g->solutes * size + size + 2 * g->width, sizeof *reached);
     double *spare, *rows, *film;
     uint64_t phase;
     unsigned s;
 
     if (!reached)
         return DREGS_NO_MEMORY;
-    spare = reached + map->solutes * size;
+    spare = reached + g->solutes * size;
     rows = spare + size;
     film = rows + g->width;
     film_rows(g, film);
-    for (s = 0; s < map->solutes; s++)
+    for (s = 0; s < g->solutes; s++)
         for (i = 0; i < g->dim; i++)
             reached[s * size + i * g->dim + i] = 1.0;
-    for (phase = 0; phase < map->period; phase++) {
+    for (phase = 0; phase < g->period; phase++) {
         rows_of(g, reached, film, rows);
         look(g, rows, phase, loads, best);
-        for (s = 0; s < map->solutes; s++)
-            dregs_one_load(map, s, &map->solute[s].plain, reached + s * size, spare, g->dim, phase);
+        for (s = 0; s < g->solutes; s++)
+            dregs_map_one_load(g->map, s, reached + s * size, spare, g->dim, phase);
     }
     free(reached);
     return DREGS_OK;
@@ -312,19 +315,18 @@ static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct be
 /* Two states that let the same loads pass and differ no more, as far as numbers can tell. */
 static int merged(const struct grid *g, const dregs_state *a, const dregs_state *b)
 {
+    const double *one = dregs_state_masses(a), *other = dregs_state_masses(b);
     size_t i;
 
     for (i = 0; i < g->width; i++)
-        if (fabs(a->z[i] - b->z[i]) > 1e-12 * fabs(b->z[i]))
+        if (fabs(one[i] - other[i]) > 1e-12 * fabs(other[i]))
             return 0;
     return 1;
 }
 
 static void begin(const struct grid *g, dregs_state *state, size_t i)
 {
-    memcpy(state->z, i < g->count ? g->state + i * g->width : g->steady,
-           g->width * sizeof *state->z);
-    dregs_state_set(state, 0);
+    dregs_state_put(state, i < g->count ? g->state + i * g->width : g->steady, 0);
 }
 
 /* The residues of one period that begins with state i, into v. What v holds already are those
@@ -339,10 +341,10 @@ static void pass_period(const struct grid *g, const double *rows, size_t i, dreg
     begin(g, state, i);
     if (i > 0)
         begin(g, before, i - 1);
-    for (phase = 0; phase < g->map->period; phase++) {
+    for (phase = 0; phase < g->period; phase++) {
         if (i > 0 && phase % LOOK_EVERY == 0 && merged(g, state, before))
             return;
-        v[phase] = value(g, rows, state->z);
+        v[phase] = value(g, rows, dregs_state_masses(state));
         dregs_state_step(state);
         if (i > 0)
             dregs_state_step(before);
@@ -354,7 +356,7 @@ static void pass_period(const struct grid *g, const double *rows, size_t i, dreg
 static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct best *best)
 {
     dregs_state *state = dregs_state_new(g->map), *before = dregs_state_new(g->map);
-    double *v = malloc(g->map->period * sizeof *v), *rows = calloc(g->width, sizeof *rows);
+    double *v = malloc(g->period * sizeof *v), *rows = calloc(g->width, sizeof *rows);
     dregs_status status = state && before && v && rows ? DREGS_OK : DREGS_NO_MEMORY;
     uint64_t phase;
     size_t i;
@@ -363,10 +365,10 @@ static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct b
         film_rows(g, rows);
     for (i = 0; !status && i < g->count + (g->steady && !loads); i++) {
         pass_period(g, rows, i, state, before, v);
-        for (phase = 0; phase < g->map->period; phase++) {
+        for (phase = 0; phase < g->period; phase++) {
             if (i == g->count)
                 see_limit(best, v[phase], phase);
-            else if (!loads || g->at[i] * g->map->period + phase < loads)
+            else if (!loads || g->at[i] * g->period + phase < loads)
                 see(best, v[phase], i, phase);
         }
     }
@@ -424,18 +426,24 @@ static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
 dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
                                  dregs_worst *worst)
 {
-    struct grid g = {map, solute, map->tanks + 1u, 0, 0, 0, NULL, NULL, NULL, 0};
+    const dregs_line *line = dregs_map_line(map);
+    struct grid g = {.map = map,
+                     .line = line,
+                     .solutes = dregs_line_solutes(line),
+                     .period = dregs_line_period(line),
+                     .solute = solute,
+                     .dim = dregs_line_tanks(line) + 1u};
     dregs_state *steady;
     dregs_residue residue;
     dregs_status status;
     /* without an end, all of the last period must lie within DREGS_LOADS_MOST */
-    uint64_t last = loads ? loads / map->period : DREGS_LOADS_MOST / map->period - 1;
+    uint64_t last = loads ? loads / g.period : DREGS_LOADS_MOST / g.period - 1;
 
-    if (solute < DREGS_EVERY_SOLUTE || solute >= (int)map->solutes || loads > DREGS_LOADS_MOST)
+    if (solute < DREGS_EVERY_SOLUTE || solute >= (int)g.solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
     if (loads && loads <= ALL_LOADS)
         return march(&g, loads, worst);
-    g.width = map->solutes * g.dim;
+    g.width = g.solutes * g.dim;
     steady = dregs_state_new(map);
     if (!steady)
         return DREGS_NO_MEMORY;
@@ -444,7 +452,7 @@ dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t load
         dregs_state_free(steady);
         return status;
     }
-    g.steady = status ? NULL : steady->z;
+    g.steady = status ? NULL : dregs_state_masses(steady);
     dregs_residue_next(steady, &residue);
     g.adhering = solute < 0 ? residue.adhering_total : residue.adhering[solute];
     status = lay_out(&g, last);

@@ -342,7 +342,7 @@ static void make_maps(struct march *m, struct gaps *gaps)
     if (!matrix)
         m->status = DREGS_NO_MEMORY;
     if (!m->status)
-        m->status = dregs_load_matrix(m->line, m->substance, &with, &gaps->load, matrix, NULL);
+        m->status = dregs_load_matrix(m->line, m->substance, &with, &gaps->load, matrix);
     if (!m->status) {
         m->loads.power[0] = compact(m, matrix, with.dim);
         m->loads.known = 1;

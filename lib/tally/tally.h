@@ -3,7 +3,7 @@
 #ifndef DREGS_TALLY_TALLY_H
 #define DREGS_TALLY_TALLY_H
 
-#include "balance/map.h"
+#include "balance/balance.h"
 #include "dregs/mixture.h"
 #include "dregs/tally.h"
 

@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* balance.h: what other rooms of the library use of the balance beyond dregs/balance.h; not
+ * installed. How a map is made and kept is map.h, which stays inside.
+ *
+ * Per substance and load everything is a linear function of the vector z = (m_1 .. m_n, 1): the n
+ * tank contents and the number one. With a ledger z also holds sums since the start, one for each
+ * stream that the ledger keeps: z = (m_1 .. m_n, s_1 .. s_S, 1). Matrices are row-major, dim x dim,
+ * and take z to z.
+ *
+ * A substance is a solute, in kg, or a liquid of the file, in m3: number s is solute s, number
+ * (solutes + f) is liquid f. A liquid is carried by the same equations as a solute, with a fresh
+ * content of 1 in itself and 0 in the others; what differs is said where it does.
+ */
+#ifndef DREGS_BALANCE_BALANCE_H
+#define DREGS_BALANCE_BALANCE_H
+
+#include "dregs/balance.h"
+#include "dregs/stream.h"
+
+#include <stddef.h>
+
+/* ---- substances and their streams (ledger.c) ---- */
+
+/* The streams that are summed by the map itself: those before DREGS_STREAM_HELD_FIRST. */
+enum { STREAMS = DREGS_STREAM_HELD_FIRST };
+
+/* Which sums z holds, and where: the tanks, what came in, what went out, what went from stage to
+ * stage, the buffers (see pass.c), the number one. */
+struct ledger {
+    size_t tanks, dim;
+    size_t outs, within, buffers; /* the rows at which the groups begin; ins begin at `tanks` */
+    unsigned short row[STREAMS][DREGS_LINE_STAGES]; /* 0: kept nowhere (row 0 is a tank) */
+};
+
+/* Every stream of every stage by itself, of a substance; with buffers for a liquid. */
+void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);
+
+/* Is the substance a liquid? And what one m3 of a fresh liquid holds of it. */
+int dregs_is_liquid(const dregs_line *line, unsigned substance);
+double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid);
+
+/* ---- matrices of one substance, for who goes through a calendar with a ledger of his own ---- */
+
+/* Time without loads passing, with constant volume rates. */
+struct gap {
+    double time;             /* s */
+    const dregs_tank *tanks; /* the rates */
+    int clearing;            /* 1: filters, skimmers and beds run */
+};
+
+/* What only the flows between tanks decide: unit contents, and their integrals over time. Kept from
+ * one substance to the next, for most share their flows. */
+struct integrals {
+    size_t tanks;
+    double *rates; /* n x n, 1/s */
+    double *loss;  /* n, 1/s out of the line */
+    double *now;   /* E: n x n */
+    double *once;  /* J = integral of E, s */
+    double *twice; /* K = integral of J, s2 */
+    int known;     /* rates are those the integrals belong to */
+};
+dregs_status dregs_integrals_new(size_t tanks, struct integrals *integrals);
+void dregs_integrals_free(struct integrals *integrals);
+
+/* The gap's matrix, dim x dim. */
+dregs_status dregs_interval(const dregs_line *line, unsigned substance, const struct gap *gap,
+                            const struct ledger *ledger, struct integrals *integrals,
+                            double *interval);
+
+/* One load and the interval behind it, dim x dim. */
+dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
+                               const struct ledger *ledger, struct integrals *integrals,
+                               double *load);
+
+/* The load after `done` after which something is dumped next; UINT64_MAX: none. */
+uint64_t dregs_dump_next(const dregs_line *line, uint64_t done);
+/* Dumps what is due after load `done`, on each of the `columns` columns of z (dim x columns). */
+void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
+                const struct ledger *ledger, double *z, size_t columns);
+
+/* z = a z, z being dim x columns; spare has the size of z. */
+void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
+/* Makes each column of a matrix (dim x columns) add up again: what is in a tank, its column, is
+ * afterwards in some tank or has gone out; with the sums of what came in, the last column likewise
+ * to that. The columns between are left as they are. */
+void dregs_conserve(double *a, const struct ledger *ledger, size_t columns);
+
+/* ---- a map without sums, z of n + 1, for who goes from load to load in his own order ---- */
+
+/* z of the fresh start. */
+const double *dregs_map_fresh(const dregs_map *map, unsigned solute);
+/* The matrix of a whole dump period, dumps included.
+ * \return DREGS_OK, DREGS_NUMERIC, DREGS_NO_MEMORY. */
+dregs_status dregs_map_whole_period(const dregs_map *map, unsigned solute, const double **matrix);
+/* Takes z (n + 1 x columns) through load `done` + 1 and the dumps after it; spare has its size. */
+void dregs_map_one_load(const dregs_map *map, unsigned solute, double *z, double *spare,
+                        size_t columns, uint64_t done);
+/* Takes z (one column) from `done` loads to `until`, however far. */
+dregs_status dregs_map_advance(const dregs_map *map, unsigned solute, double *z, uint64_t done,
+                               uint64_t until);
+
+const dregs_map *dregs_state_map(const dregs_state *state);
+/* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
+double *dregs_state_z(dregs_state *state, unsigned solute);
+const double *dregs_state_masses(const dregs_state *state);
+/* Puts a state where it was not stepped to: z of all solutes, after `done` loads. */
+void dregs_state_put(dregs_state *state, const double *z, uint64_t done);
+
+#endif
