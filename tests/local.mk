@@ -47,6 +47,7 @@ shell_tests = \
 	tests/predict.sh \
 	tests/examples.sh \
 	tests/headers.sh \
+	tests/layers.sh \
 	tests/liquid.sh \
 	tests/lint.sh \
 	tests/replay.sh \
