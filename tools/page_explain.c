@@ -111,7 +111,7 @@ static void explain_films(const dregs_line *line)
 
     printf("\n2. Films: what a load drags out of each stage\n");
     for (i = 0; i < dregs_line_stages(line); i++)
-        if (dregs_line_stage(line, i)->kind != DREGS_DRY)
+        if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_WET))
             explain_film(line, i);
 }
 
@@ -158,53 +158,20 @@ static void explain_map(const struct predict_page *answer)
     }
 }
 
-static void explain_immersion(const struct predict_page *answer, unsigned s, unsigned i,
-                              const dregs_predict_pass *pass)
-{
-    const dregs_line *line = answer->line;
-    const dregs_stage *stage = dregs_line_stage(line, i);
-    const dregs_tank *tank = dregs_line_tank(line, (unsigned)stage->tank);
-    const dregs_carried *c = dregs_line_carried(line, i);
-    struct numbers n = {0};
-
-    printf("    %s: m = %s mg in the tank", stage->name, fig(&n, pass->met * MG));
-    if (stage->removal[s].row && dregs_line_solute(line, s)->on_parts.row) {
-        printf(" (soil taken off: removal %s", fig(&n, stage->removal[s].si));
-        source(line, stage->removal[s].row, "");
-        printf(")");
-    }
-    printf("\n      c = (m + %s mg) / (%s + %s mL) = %s mg/L\n", fig(&n, pass->mixing * MG),
-           fig(&n, tank->volume * ML), fig(&n, pass->mixed_volume * ML),
-           fig(&n, pass->concentration * MG_PER_L));
-    if (pass->bypass_volume > 0)
-        printf("      film = bypass %s mg + (%s - %s mL) c = %s mg\n",
-               fig(&n, pass->bypassing * MG), fig(&n, c->out * ML),
-               fig(&n, pass->bypass_volume * ML), fig(&n, pass->taken * MG));
-    else
-        printf("      film = %s mL c = %s mg\n", fig(&n, c->out * ML), fig(&n, pass->taken * MG));
-}
-
-static void explain_other(const struct predict_page *answer, unsigned s, unsigned i,
+static void explain_visit(const struct predict_page *answer, unsigned s, unsigned i,
                           const dregs_predict_pass *pass)
 {
-    const dregs_line *line = answer->line;
-    const dregs_stage *stage = dregs_line_stage(line, i);
-    struct numbers n = {0};
+    const dregs_stage_masses masses = {pass->brought, pass->met, pass->taken};
+    dregs_stage_step steps[DREGS_STAGE_STEPS];
+    unsigned count = dregs_stage_working(answer->line, i, s, &masses, steps), k;
 
-    if (stage->kind == DREGS_DRY) {
-        printf("    %s: film = %s mg (1 - blow-off %s) = %s mg", stage->name,
-               fig(&n, pass->brought * MG), fig(&n, stage->blow_off.si), fig(&n, pass->taken * MG));
-        source(line, stage->blow_off.row, "default 0");
-        printf("\n");
-        return;
+    printf("    %s: ", dregs_line_stage(answer->line, i)->name);
+    for (k = 0; k < count; k++) {
+        printf("%s%s", k ? "      " : "", steps[k].text);
+        if (steps[k].otherwise)
+            source(answer->line, steps[k].row, steps[k].otherwise);
+        printf("%s\n", steps[k].after);
     }
-    printf("    %s: c_out = l + (f/D_in - l) exp(-e S/D_in) with l = %s mg/L, e = %s, S = %s mL: "
-           "%s mg/L\n      film = %s mL c_out = %s mg\n",
-           stage->name,
-           fig(&n, dregs_line_fluid(line, stage->liquid.index)->content[s].si * MG_PER_L),
-           fig(&n, stage->mixing.si), fig(&n, stage->use.si * ML),
-           fig(&n, pass->concentration * MG_PER_L), fig(&n, dregs_line_carried(line, i)->out * ML),
-           fig(&n, pass->taken * MG));
 }
 
 static void explain_solute(const struct predict_page *answer, unsigned s)
@@ -227,10 +194,7 @@ static void explain_solute(const struct predict_page *answer, unsigned s)
     printf("\n");
     for (i = 0; i < dregs_line_stages(line); i++) {
         (void)dregs_predict_pass_of(answer->result, s, i, &pass);
-        if (dregs_line_stage(line, i)->tank >= 0)
-            explain_immersion(answer, s, i, &pass);
-        else
-            explain_other(answer, s, i, &pass);
+        explain_visit(answer, s, i, &pass);
     }
     printf("    residue = film %s mg x on the parts %s mL / carried %s mL / (%s x %s cm2) = %s "
            "ug/cm2\n",

@@ -37,8 +37,6 @@ const char *solute_name(const dregs_line *line, int solute)
     return solute < 0 ? "total" : dregs_line_solute(line, (unsigned)solute)->name;
 }
 
-static const char *kinds[] = {"wash", "rinse", "spray", "dry"};
-
 /* "load 12 (the worst)", "load 40 of each dump period", "the steady state" */
 static void name_load(const struct predict_page *answer, const dregs_worst *worst, char into[96])
 {
@@ -154,8 +152,8 @@ static void print_stages(const struct predict_page *answer)
         const dregs_carried *carried = dregs_line_carried(line, i);
         cell(stage->name, width);
         printf(" ");
-        cell(kinds[stage->kind], 6);
-        if (stage->kind == DREGS_DRY) {
+        cell(dregs_stage_kind_name(stage->kind), 6);
+        if (!dregs_stage_is(stage, DREGS_STAGE_WET)) {
             printf("%*s\n", COLUMN, "dried");
             continue;
         }

@@ -7,19 +7,18 @@
  * stream that the ledger keeps: z = (m_1 .. m_n, s_1 .. s_S, 1). Matrices are row-major, dim x dim,
  * and take z to z.
  *
- * A substance is a solute, in kg, or a liquid of the file, in m3: number s is solute s, number
- * (solutes + f) is liquid f. A liquid is carried by the same equations as a solute, with a fresh
- * content of 1 in itself and 0 in the others; what differs is said where it does.
+ * A substance is a solute, in kg, or a liquid of the file, in m3 (see line/stage/stage.h).
  */
 #ifndef DREGS_BALANCE_BALANCE_H
 #define DREGS_BALANCE_BALANCE_H
 
 #include "dregs/balance.h"
 #include "dregs/stream.h"
+#include "line/stage/stage.h"
 
 #include <stddef.h>
 
-/* ---- substances and their streams (ledger.c) ---- */
+/* ---- the streams of a substance (ledger.c) ---- */
 
 /* The streams that are summed by the map itself: those before DREGS_STREAM_HELD_FIRST. */
 enum { STREAMS = DREGS_STREAM_HELD_FIRST };
@@ -34,10 +33,6 @@ struct ledger {
 
 /* Every stream of every stage by itself, of a substance; with buffers for a liquid. */
 void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);
-
-/* Is the substance a liquid? And what one m3 of a fresh liquid holds of it. */
-int dregs_is_liquid(const dregs_line *line, unsigned substance);
-double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid);
 
 /* ---- matrices of one substance, for who goes through a calendar with a ledger of his own ---- */
 

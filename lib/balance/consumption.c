@@ -51,15 +51,16 @@ static void use_of_tank(struct account *a, unsigned index)
     a->use->evaporated += tank->evaporation * interval;
 }
 
-static void use_of_spray(struct account *a, unsigned index)
+static void use_of_visit(struct account *a, unsigned index)
 {
-    const dregs_stage *stage = dregs_line_stage(a->line, index);
-    const dregs_carried *carried = dregs_line_carried(a->line, index);
+    struct stage_volumes volumes;
 
-    buy(a, stage->liquid.index, stage->use.si, &a->use->sprayed);
-    if (stage->runoff_to.kind == DREGS_LINK_DRAIN)
-        waste(a, stage->liquid.index, stage->use.si + carried->in - carried->out,
-              &a->use->to_drain);
+    dregs_stage_volumes(a->line, index, &volumes);
+    if (volumes.sprayed > 0)
+        buy(a, volumes.fluid, volumes.sprayed, &a->use->sprayed);
+    if (volumes.runoff_to.kind == DREGS_LINK_DRAIN)
+        waste(a, volumes.fluid, volumes.runoff, &a->use->to_drain);
+    a->use->dried += volumes.dried;
 }
 
 /* Dumps are counted by letting them happen, without any solute, for one period. */
@@ -89,12 +90,8 @@ void dregs_line_use(const dregs_line *line, dregs_use *use)
     *use = none;
     for (i = 0; i < dregs_line_tanks(line); i++)
         use_of_tank(&a, i);
-    for (i = 0; i < stages; i++) {
-        if (dregs_line_stage(line, i)->kind == DREGS_SPRAY)
-            use_of_spray(&a, i);
-        if (dregs_line_stage(line, i)->kind == DREGS_DRY)
-            use->dried += dregs_line_carried(line, i)->in;
-    }
+    for (i = 0; i < stages; i++)
+        use_of_visit(&a, i);
     use->dried += dregs_line_carried(line, stages - 1)->out;
     use_of_dumps(&a);
     use->cost = a.priced ? a.cost : NAN;

@@ -4,19 +4,7 @@
 
 #include <string.h>
 
-int dregs_is_liquid(const dregs_line *line, unsigned substance)
-{
-    return substance >= dregs_line_solutes(line);
-}
-
-double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid)
-{
-    unsigned solutes = dregs_line_solutes(line);
-
-    if (substance >= solutes)
-        return fluid == substance - solutes;
-    return dregs_line_fluid(line, fluid)->content[substance].si;
-}
+#define BIT(stream) (1u << (stream))
 
 static void begin(const dregs_line *line, struct ledger *ledger)
 {
@@ -117,49 +105,46 @@ static int is_given(const dregs_line *line, int tank)
     return 0;
 }
 
-static int has(const dregs_line *line, unsigned index, int liquid, unsigned substance,
-               dregs_stream which)
+/* The streams that a stage has, a bit for each. */
+static unsigned streams_of(const dregs_line *line, unsigned index, int liquid, unsigned substance)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
-    int last = index == dregs_line_stages(line) - 1;
+    int last = index == dregs_line_stages(line) - 1, given, which;
+    struct stage_visit visit;
+    unsigned streams, i;
 
-    switch (which) {
-    case DREGS_STREAM_SPRAYED:
-        return stage->kind == DREGS_SPRAY;
-    case DREGS_STREAM_RUNOFF:
-        return stage->kind == DREGS_SPRAY && stage->runoff_to.kind != DREGS_LINK_STAGE;
-    case DREGS_STREAM_CAUGHT:
-        return stage->kind == DREGS_SPRAY && stage->runoff_to.kind == DREGS_LINK_STAGE;
-    case DREGS_STREAM_SOIL:
-        return !liquid && stage->tank >= 0 && stage->removal[substance].si > 0;
-    case DREGS_STREAM_DRIED:
-        return liquid && (stage->kind == DREGS_DRY || last);
-    case DREGS_STREAM_BLOWN_OFF:
-        return stage->kind == DREGS_DRY && stage->blow_off.si > 0;
-    case DREGS_STREAM_LEFT:
-        return !liquid && last;
-    case DREGS_STREAM_PASSED:
-        return !last;
-    default:
-        return stage->tank >= 0 && !stage->shares.row &&
-               tank_has(line, stage, is_given(line, stage->tank), liquid, substance, which);
-    }
+    dregs_stage_visit(line, index, substance, &visit);
+    streams =
+        last ? BIT(liquid ? DREGS_STREAM_DRIED : DREGS_STREAM_LEFT) : BIT(DREGS_STREAM_PASSED);
+    if (visit.off > 0)
+        streams |= BIT(DREGS_STREAM_SOIL);
+    for (i = 0; i < visit.parts; i++)
+        streams |= BIT(visit.part[i].stream);
+    if (stage->tank < 0 || stage->shares.row)
+        return streams;
+    given = is_given(line, stage->tank);
+    for (which = 0; which < STREAMS; which++)
+        if (tank_has(line, stage, given, liquid, substance, (dregs_stream)which))
+            streams |= BIT(which);
+    return streams;
 }
 
 void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger)
 {
     int liquid = dregs_is_liquid(line, substance), which;
     size_t next = dregs_line_tanks(line);
-    unsigned i;
+    unsigned streams[DREGS_LINE_STAGES], i;
 
     begin(line, ledger);
+    for (i = 0; i < dregs_line_stages(line); i++)
+        streams[i] = streams_of(line, i, liquid, substance);
     for (which = 0; which < STREAMS; which++) {
         if (which == DREGS_STREAM_DRAINED)
             ledger->outs = next;
         if (which == DREGS_STREAM_PASSED)
             ledger->within = next;
         for (i = 0; i < dregs_line_stages(line); i++)
-            if (has(line, i, liquid, substance, (dregs_stream)which))
+            if (streams[i] & BIT(which))
                 ledger->row[which][i] = (unsigned short)next++;
     }
     ledger->buffers = next;

@@ -2,7 +2,8 @@
 /* pass.c: one load through the stages (section "one load" of dregs-model(7)).
  *
  * The masses in the tanks and in the film are carried along as rows: each is a linear function of
- * the tank masses before the load, and the printed equations are applied to the functions.
+ * the tank masses before the load, and the printed equations are applied to the functions. What
+ * the equations are made of at each stage is known to its kind (struct stage_visit).
  *
  * The volume of a tank is held constant, and what a visit adds or takes flows off or in until the
  * next load. For solutes that is of no account: the concentration is what counts. A liquid has to
@@ -78,97 +79,75 @@ static void keep_plain(const struct pass *p, const double *from, double *to)
 }
 
 /* The soil that a visit takes off the parts. */
-static void take_off(struct pass *p, unsigned index, double *tank)
+static void take_off(struct pass *p, unsigned index, double share, double *tank)
 {
-    const dregs_stage *stage = dregs_line_stage(p->line, index);
-    double off = p->liquid ? 0.0 : stage->removal[p->substance].si * p->soil;
+    double off = share * p->soil;
 
     p->soil -= off;
     add_mass(p, tank, off);
     note_mass(p, DREGS_STREAM_SOIL, index, off);
 }
 
-static void immerse(struct pass *p, unsigned index, double *mixed, double *met)
+/* A stage in a tank, as struct stage_visit says. */
+static void mix(struct pass *p, unsigned index, const struct stage_visit *visit, double *mixed,
+                double *met)
 {
-    const dregs_stage *stage = dregs_line_stage(p->line, index);
     const dregs_carried *film = dregs_line_carried(p->line, index);
-    double *tank = row(p, (size_t)stage->tank);
-    double volume = dregs_line_tank(p->line, (unsigned)stage->tank)->volume;
-    double bypass = film->bypass;
-    double keep = film->in > 0 ? bypass / film->in : 0.0;
-    double c_volume = volume + film->in - bypass;
+    double volume = dregs_line_tank(p->line, (unsigned)visit->tank)->volume;
+    double *tank = row(p, (size_t)visit->tank);
     size_t i;
 
-    take_off(p, index, tank);
+    take_off(p, index, visit->off, tank);
     if (met)
         keep_plain(p, tank, met);
     /* mixed = c, the concentration after mixing, as a row */
     for (i = 0; i < p->dim; i++)
-        mixed[i] = (tank[i] + (1.0 - keep) * p->film[i]) / c_volume;
+        mixed[i] = (tank[i] + (1.0 - visit->keep) * p->film[i]) / visit->mixes;
     for (i = 0; i < p->dim; i++) {
-        double out = keep * p->film[i] + (film->out - bypass) * mixed[i];
+        double out = visit->keep * p->film[i] + visit->takes * mixed[i];
         /* what stays, without the difference of large numbers that m + f - f_out would be */
-        tank[i] = mixed[i] * (p->liquid ? volume : c_volume - (film->out - bypass));
+        tank[i] = mixed[i] * (p->liquid ? volume : visit->mixes - visit->takes);
         p->film[i] = out;
     }
     if (p->liquid)
-        add(p, row(p, p->ledger->buffers + (size_t)stage->tank), film->in - film->out, mixed);
+        add(p, row(p, p->ledger->buffers + (size_t)visit->tank), film->in - film->out, mixed);
 }
 
-static void spray(struct pass *p, unsigned index)
+/* Where a part of the film and of what is put on it goes. */
+static void pass_on(struct pass *p, unsigned index, const struct stage_part *part)
 {
-    const dregs_stage *stage = dregs_line_stage(p->line, index);
-    const dregs_carried *film = dregs_line_carried(p->line, index);
-    double fresh = dregs_fresh_content(p->line, p->substance, stage->liquid.index);
-    double reach = film->in > 0 ? stage->mixing.si * stage->use.si / film->in : HUGE_VAL;
-    /* dregs_line_carry lets a spray be short of liquid by rounding: nothing is made of nothing */
-    double keep = film->in > 0 ? fmin(exp(-reach) * film->out / film->in, 1.0) : 0.0;
-    double brought = fresh * fmin(-expm1(-reach) * film->out, stage->use.si);
-    int caught = stage->runoff_to.kind == DREGS_LINK_STAGE;
-    dregs_stream to = caught ? DREGS_STREAM_CAUGHT : DREGS_STREAM_RUNOFF;
-    size_t i;
-
-    note_mass(p, DREGS_STREAM_SPRAYED, index, fresh * stage->use.si);
-    note(p, to, index, 1.0 - keep, p->film);
-    note_mass(p, to, index, fresh * stage->use.si - brought);
-    if (caught) {
-        size_t tank = (size_t)dregs_line_stage(p->line, stage->runoff_to.index)->tank;
+    note(p, part->stream, index, part->of_film, p->film);
+    note_mass(p, part->stream, index, part->fresh);
+    if (part->into >= 0) {
+        size_t tank = (size_t)part->into;
         double *into = row(p, p->liquid ? p->ledger->buffers + tank : tank);
-        add(p, into, 1.0 - keep, p->film);
-        add_mass(p, into, fresh * stage->use.si - brought);
+        add(p, into, part->of_film, p->film);
+        add_mass(p, into, part->fresh);
     }
-    for (i = 0; i < p->dim; i++)
-        p->film[i] *= keep;
-    add_mass(p, p->film, brought);
 }
 
-/* What is not blown off dries: solutes stay, liquids go. */
-static void dry(struct pass *p, unsigned index)
+/* A stage without a tank: what the parts do not take stays on the load. */
+static void leave(struct pass *p, unsigned index, const struct stage_visit *visit)
 {
-    double blown = dregs_line_stage(p->line, index)->blow_off.si;
     size_t i;
 
-    note(p, DREGS_STREAM_BLOWN_OFF, index, blown, p->film);
-    if (p->liquid)
-        note(p, DREGS_STREAM_DRIED, index, 1.0 - blown, p->film);
+    for (i = 0; i < visit->parts; i++)
+        pass_on(p, index, &visit->part[i]);
     for (i = 0; i < p->dim; i++)
-        p->film[i] *= p->liquid ? 0.0 : 1.0 - blown;
+        p->film[i] *= visit->keep;
+    add_mass(p, p->film, visit->brought);
 }
 
-static void visit(struct pass *p, unsigned index, double *mixed, struct pass_rows *rows)
+static void pass_stage(struct pass *p, unsigned index, double *mixed, struct pass_rows *rows)
 {
     unsigned last = dregs_line_stages(p->line) - 1;
+    struct stage_visit visit;
 
-    switch (dregs_line_stage(p->line, index)->kind) {
-    case DREGS_DRY:
-        dry(p, index);
-        break;
-    case DREGS_SPRAY:
-        spray(p, index);
-        break;
-    default:
-        immerse(p, index, mixed, rows ? rows->met + index * (p->tanks + 1) : NULL);
-    }
+    dregs_stage_visit(p->line, index, p->substance, &visit);
+    if (visit.tank >= 0)
+        mix(p, index, &visit, mixed, rows ? rows->met + index * (p->tanks + 1) : NULL);
+    else
+        leave(p, index, &visit);
     if (index == last)
         note(p, p->liquid ? DREGS_STREAM_DRIED : DREGS_STREAM_LEFT, last, 1.0, p->film);
     else
@@ -201,7 +180,7 @@ dregs_status dregs_pass(const dregs_line *line, unsigned substance, const struct
     for (i = 0; i < p.dim; i++)
         pass[i * p.dim + i] = 1.0;
     for (i = 0; i < dregs_line_stages(line); i++)
-        visit(&p, i, mixed, rows);
+        pass_stage(&p, i, mixed, rows);
     free(mixed);
     return DREGS_OK;
 }

@@ -7,6 +7,7 @@
 #include "dregs/caution.h"
 #include "dregs/dry.h"
 #include "dregs/number.h"
+#include "dregs/stage.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -114,7 +115,8 @@ static double number_for(enum rule rule, const dregs_line *line, unsigned index)
     unsigned s;
 
     if (rule == HOT_OVEN)
-        return stage->kind == DREGS_DRY && temperature >= rules[rule].threshold + 273.15
+        return dregs_stage_is(stage, DREGS_STAGE_DRIES) &&
+                       temperature >= rules[rule].threshold + 273.15
                    ? temperature
                    : NAN;
     if (!fluid)
@@ -126,7 +128,7 @@ static double number_for(enum rule rule, const dregs_line *line, unsigned index)
     case HEATED:
         return !isnan(flash) && temperature >= rules[rule].threshold + 273.15 ? temperature : NAN;
     case SELF_WARMING:
-        return stage->kind == DREGS_WASH && !isnan(flash) ? temperature : NAN;
+        return dregs_stage_is(stage, DREGS_STAGE_CLEANS) && !isnan(flash) ? temperature : NAN;
     case VAPOUR:
         value = known(line, fluid, DREGS_VAPOUR_PRESSURE, temperature) / DREGS_ATMOSPHERE /
                 known(line, fluid, DREGS_LOWER_LIMIT, temperature);
@@ -139,10 +141,13 @@ static double number_for(enum rule rule, const dregs_line *line, unsigned index)
     case STRONG_CLEANER:
         for (s = 0; s < dregs_line_solutes(line); s++)
             most = fmax(most, fluid->content[s].si);
-        return stage->kind == DREGS_WASH && is_water(fluid) && most >= rules[rule].threshold ? most
-                                                                                             : NAN;
+        return dregs_stage_is(stage, DREGS_STAGE_CLEANS) && is_water(fluid) &&
+                       most >= rules[rule].threshold
+                   ? most
+                   : NAN;
     case HOT_BATH:
-        return stage->tank >= 0 && is_water(fluid) && temperature >= rules[rule].threshold + 273.15
+        return dregs_stage_is(stage, DREGS_STAGE_TANK) && is_water(fluid) &&
+                       temperature >= rules[rule].threshold + 273.15
                    ? temperature
                    : NAN;
     default:
@@ -261,7 +266,7 @@ static int word_drying(const dregs_line *line, char *text)
         const dregs_stage *dry = dregs_line_stage(line, i);
         const dregs_fluid *fluid = dregs_line_wet_with(line, i - 1);
         double needed;
-        if (dry->kind != DREGS_DRY || !fluid)
+        if (!dregs_stage_is(dry, DREGS_STAGE_DRIES) || !fluid)
             continue;
         needed = air_needed(line, i - 1);
         if (!isfinite(needed))

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* carried.c: the film that a load carries out of each stage (section "film" of dregs-model(7)). */
 #include "line/line.h"
+#include "line/stage/shared.h"
 
 #include <math.h>
 #include <string.h>
@@ -116,21 +117,6 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
     carried->out *= f->line->drag_out;
 }
 
-/* A spray can leave neither more of the old film nor more fresh liquid than there is. */
-static void check_spray(struct films *f, const dregs_stage *stage, const dregs_carried *carried)
-{
-    double left = carried->in > 0 ? exp(-stage->mixing.si * stage->use.si / carried->in) : 0.0;
-    char name[DREGS_QUOTED];
-
-    if (carried->out * left > carried->in * (1 + 1e-12) ||
-        carried->out * (1.0 - left) > stage->use.si * (1 + 1e-12))
-        SAY(f, stage->use.row,
-            "%s cannot leave the film stated: a load brings %g L, %g L are sprayed on it, and %g L "
-            "would leave with %g %% of the old film in it; state more use or a thinner film",
-            dregs_quote(name, stage->name), carried->in * 1e3, stage->use.si * 1e3,
-            carried->out * 1e3, left * 100);
-}
-
 /* No open bath stands far above its liquid's boiling point; what is dissolved raises it a little.
  */
 static void check_boiling(struct films *f, unsigned index, const dregs_stage *stage)
@@ -149,34 +135,34 @@ static void check_boiling(struct films *f, unsigned index, const dregs_stage *st
             fluid->solvent, boiling - 273.15);
 }
 
-dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
+int dregs_film_stated(dregs_line *line, unsigned index, dregs_carried *carried,
+                      dregs_faults *faults)
 {
     struct films f = {line, faults, 0};
+
+    check_boiling(&f, index, &line->stages[index]);
+    carry_out(&f, index, carried);
+    return !f.bad;
+}
+
+dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
+{
     double in = 0.0;
     unsigned i;
+    int bad = 0;
 
     line->carried = dregs_line_keep(line, line->stage_count, sizeof *line->carried);
     if (!line->carried)
         return DREGS_NO_MEMORY;
     for (i = 0; i < line->stage_count; i++) {
         dregs_carried *carried = &line->carried[i];
-        const dregs_stage *stage = &line->stages[i];
-        char name[DREGS_QUOTED];
+        const struct stage_kind *kind = dregs_stage_kinds[line->stages[i].kind];
         carried->in = in;
-        if (stage->kind != DREGS_DRY) {
-            check_boiling(&f, i, stage);
-            carry_out(&f, i, carried);
-        }
-        if (stage->tank >= 0)
-            carried->bypass = fmin((1.0 - stage->exchange.si) * carried->in, carried->out);
+        if (kind->film && !kind->film(line, i, carried, faults))
+            bad = 1;
         in = carried->out;
-        if (f.bad)
-            continue;
-        if (stage->tank >= 0 && !(carried->out < line->tanks[stage->tank].volume))
-            SAY(&f, stage->row, "a load drags %g L out of %s, more than the tank holds",
-                carried->out * 1e3, dregs_quote(name, stage->name));
-        if (stage->kind == DREGS_SPRAY)
-            check_spray(&f, stage, carried);
+        if (!bad && kind->fits && !kind->fits(line, i, carried, faults))
+            bad = 1;
     }
-    return f.bad ? DREGS_BAD_DATA : DREGS_OK;
+    return bad ? DREGS_BAD_DATA : DREGS_OK;
 }

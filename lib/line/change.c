@@ -2,6 +2,7 @@
 /* change.c: a line that does something otherwise than its file says. What was read is taken over,
  * not read again: a fit asks for hundreds of such lines. */
 #include "line/line.h"
+#include "line/stage/stage.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -34,8 +35,8 @@ static void apply(dregs_line *line, const dregs_change *change)
         for (s = 0; s < line->solute_count; s++) {
             unsigned k;
             for (k = 0; k < line->stage_count; k++)
-                if (line->stages[k].kind == DREGS_WASH && line->stages[k].liquid.index == i &&
-                    !line->stages[k].shares.row)
+                if (dregs_stage_is(&line->stages[k], DREGS_STAGE_CLEANS) &&
+                    line->stages[k].liquid.index == i && !line->stages[k].shares.row)
                     break;
             if (k < line->stage_count)
                 line->fluids[i].content[s].si *= change->strength;

@@ -2,7 +2,8 @@
 /* check.c: what a description must hold beyond single rows: required properties, quantities that
  * are given in one way only, tanks that are shared, circles of liquid.
  */
-#include "line/line.h"
+#include "line/check.h"
+#include "line/stage/stage.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -10,20 +11,8 @@
 
 enum { SHIFTS_MOST = 24 }; /* a day */
 
-struct checker {
-    dregs_line *line;
-    const struct item *items;
-    unsigned count;
-    dregs_faults *faults;
-    int bad;
-};
-
-#define SAY(c, row_, ...)                                                                          \
-    ((c)->bad = 1, (void)dregs_fault_add((c)->faults, DREGS_BAD_DATA,                              \
-                                         dregs_line_at((c)->line, row_), __VA_ARGS__))
-
 /* The row that gave a property of the item, 0 for none. */
-static unsigned given(const struct item *item, const char *name)
+unsigned dregs_check_given(const struct item *item, const char *name)
 {
     size_t i;
 
@@ -34,7 +23,7 @@ static unsigned given(const struct item *item, const char *name)
     return 0;
 }
 
-static void missing(struct checker *c, const struct item *item, const char *what)
+void dregs_check_missing(struct checker *c, const struct item *item, const char *what)
 {
     char name[DREGS_QUOTED];
 
@@ -48,24 +37,25 @@ static void check_required(struct checker *c, const struct item *item)
 
     for (i = 0; i < dregs_property_count; i++)
         if (dregs_properties[i].required & IN(item->kind) && !item->given[i])
-            missing(c, item, dregs_properties[i].name);
+            dregs_check_missing(c, item, dregs_properties[i].name);
 }
 
 /* `which` may be given only together with `other`. */
-static void needs(struct checker *c, const struct item *item, const char *which, const char *other)
+void dregs_check_needs(struct checker *c, const struct item *item, const char *which,
+                       const char *other)
 {
-    unsigned row = given(item, which);
+    unsigned row = dregs_check_given(item, which);
     char name[DREGS_QUOTED];
 
-    if (row && !given(item, other))
+    if (row && !dregs_check_given(item, other))
         SAY(c, row, "%s of %s goes with '%s', which is not given", which,
             dregs_quote(name, item->name), other);
 }
 
-static void excludes(struct checker *c, const struct item *item, const char *which,
-                     const char *other)
+void dregs_check_excludes(struct checker *c, const struct item *item, const char *which,
+                          const char *other)
 {
-    unsigned row = given(item, which), other_row = given(item, other);
+    unsigned row = dregs_check_given(item, which), other_row = dregs_check_given(item, other);
     char name[DREGS_QUOTED];
 
     if (row && other_row)
@@ -76,14 +66,14 @@ static void excludes(struct checker *c, const struct item *item, const char *whi
 }
 
 /* The film left by a stage is stated in exactly one way. */
-static void check_film(struct checker *c, const struct item *item, dregs_stage *stage)
+void dregs_check_film(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     static const char *const ways[] = {"film", "drag-out", "drag-out class", "withdrawal speed"};
     unsigned first = 0, i, row;
     char name[DREGS_QUOTED];
 
     for (i = 0; i < 4; i++) {
-        row = given(item, ways[i]);
+        row = dregs_check_given(item, ways[i]);
         if (row && first)
             SAY(c, row > first ? row : first,
                 "the film of %s is given in two ways: %s in line %lu and %s in line %lu",
@@ -99,8 +89,8 @@ static void check_film(struct checker *c, const struct item *item, dregs_stage *
             "%s %s does not state the film it leaves: one of film, drag-out, drag-out class, "
             "withdrawal speed",
             dregs_kind_names[item->kind], dregs_quote(name, item->name));
-    needs(c, item, "drain time", "withdrawal speed");
-    needs(c, item, "film law", "withdrawal speed");
+    dregs_check_needs(c, item, "drain time", "withdrawal speed");
+    dregs_check_needs(c, item, "film law", "withdrawal speed");
     if (stage->film_way == DREGS_FILM_LAW && stage->law_row &&
         strcmp(c->line->rows[stage->law_row].value, "kushner") == 0)
         stage->film_way = DREGS_FILM_KUSHNER;
@@ -111,91 +101,6 @@ static void check_film(struct checker *c, const struct item *item, dregs_stage *
     if (stage->film_way == DREGS_FILM_KUSHNER && stage->drain_time.si > 0)
         (void)dregs_line_note(c->line, 1, "%s: drain time (Kushner's law has drainage in it)",
                               stage->name);
-}
-
-/* A second visit states only what belongs to the visit, and names an earlier stage. */
-static void check_shared(struct checker *c, const struct item *item, dregs_stage *stage)
-{
-    static const char *const own[] = {"volume",  "liquid",      "temperature", "flow",
-                                      "feed",    "overflow to", "top up from", "dump every",
-                                      "dump at", "refill from", "evaporation", "open area",
-                                      "covered", "air speed"};
-    const dregs_stage *owner = &c->line->stages[stage->shares.index];
-    char name[DREGS_QUOTED], other[DREGS_QUOTED];
-    unsigned row, s;
-    size_t i;
-
-    for (i = 0; i < sizeof own / sizeof own[0]; i++) {
-        row = given(item, own[i]);
-        if (row)
-            SAY(c, row, "%s belongs to the tank of %s and cannot be stated again by %s", own[i],
-                dregs_quote(other, owner->name), dregs_quote(name, item->name));
-    }
-    for (s = 0; s < c->line->solute_count; s++)
-        if (stage->clearing[s].row)
-            SAY(c, stage->clearing[s].row,
-                "clearing belongs to the tank of %s and cannot be stated again by %s",
-                dregs_quote(other, owner->name), dregs_quote(name, item->name));
-    if (stage->shares.index >= item->index)
-        SAY(c, stage->shares.row, "%s shares its tank with %s, which is not an earlier stage",
-            dregs_quote(name, item->name), dregs_quote(other, owner->name));
-    else
-        stage->tank = owner->tank;
-}
-
-/* Does a row speak of the removal of a solute, be it with a faulty value? One message is enough. */
-static int states_removal(const struct checker *c, const struct item *item, unsigned solute)
-{
-    unsigned row;
-
-    for (row = 1; row <= c->line->row_count; row++) {
-        const dregs_row *cells = &c->line->rows[row];
-        if (strcmp(cells->item, item->name) == 0 && strncmp(cells->property, "removal", 7) == 0 &&
-            (!cells->property[7] ||
-             (cells->property[7] == ' ' &&
-              strcmp(cells->property + 8, c->line->solutes[solute].name) == 0)))
-            return 1;
-    }
-    return 0;
-}
-
-static void check_removal(struct checker *c, const struct item *item, const dregs_stage *stage)
-{
-    char name[DREGS_QUOTED], solute[DREGS_QUOTED];
-    unsigned s;
-
-    for (s = 0; s < c->line->solute_count; s++)
-        if (item->kind == KIND_WASH && c->line->solutes[s].on_parts.si > 0 &&
-            !stage->removal[s].row && !states_removal(c, item, s))
-            SAY(c, item->row, "wash %s does not state its removal of %s, which is required",
-                dregs_quote(name, item->name), dregs_quote(solute, c->line->solutes[s].name));
-}
-
-/* `dump at` in loads, from the schedule. */
-static void resolve_dump(struct checker *c, const struct item *item, dregs_stage *stage)
-{
-    const dregs_schedule *schedule = &c->line->schedule;
-    const dregs_value *part[3] = {&schedule->loads_per_shift, &schedule->shifts_per_day,
-                                  &schedule->days_per_week};
-    static const char *const names[3] = {"loads per shift", "shifts per day", "days per week"};
-    unsigned row = given(item, "dump at");
-    char name[DREGS_QUOTED];
-    double loads = 1.0;
-    int i;
-
-    if (!row || stage->dump_at == DREGS_DUMP_AT_LOADS)
-        return;
-    for (i = 0; i < (int)stage->dump_at; i++) {
-        if (!part[i]->row)
-            SAY(c, row, "dump at of %s needs the '%s' of a schedule, which is not given",
-                dregs_quote(name, item->name), names[i]);
-        loads *= part[i]->si;
-    }
-    if (loads > DREGS_LINE_PERIOD)
-        SAY(c, row, "dump at of %s: every %.0f loads; allowed are %d",
-            dregs_quote(name, item->name), loads, DREGS_LINE_PERIOD);
-    stage->dump_every.si = loads;
-    stage->dump_every.row = row;
 }
 
 /* The times of a schedule that are known fit into each other. */
@@ -224,36 +129,6 @@ static void check_schedule(struct checker *c)
     if (s->days_per_year.row && s->days_per_year.si > DREGS_YEAR_DAYS)
         SAY(c, s->days_per_year.row, "a year of %.0f days; allowed are 1 to %d",
             s->days_per_year.si, DREGS_YEAR_DAYS);
-}
-
-static void check_tank(struct checker *c, const struct item *item)
-{
-    dregs_stage *stage = &c->line->stages[item->index];
-
-    check_film(c, item, stage);
-    check_removal(c, item, stage);
-    if (stage->shares.row) {
-        check_shared(c, item, stage);
-        return;
-    }
-    stage->tank = (int)c->line->tank_count++;
-    if (!given(item, "volume"))
-        missing(c, item, "volume");
-    if (!given(item, "liquid"))
-        missing(c, item, "liquid");
-    excludes(c, item, "dump every", "dump at");
-    resolve_dump(c, item, stage);
-    if (stage->reclaim.row && stage->overflow_to.kind == DREGS_LINK_STAGE && !stage->dump_every.row)
-        SAY(c, stage->reclaim.row,
-            "reclaim of '%.60s' never acts: the tank is not dumped and overflows to a stage",
-            item->name);
-    excludes(c, item, "evaporation", "open area");
-    needs(c, item, "air speed", "open area");
-    needs(c, item, "covered", "open area");
-    if (!stage->feed.row)
-        stage->feed = stage->liquid, stage->feed.row = 0;
-    if (!stage->top_up_from.row)
-        stage->top_up_from = stage->feed, stage->top_up_from.row = 0;
 }
 
 /* The points of a calibration, each with a reading and a concentration, in the meter's one unit. */
@@ -296,7 +171,7 @@ static void check_calibration(struct checker *c, const struct item *item)
 static void check_metering(struct checker *c, const struct item *item)
 {
     if (item->kind == KIND_SOLUTE)
-        excludes(c, item, "conductivity", "electrolyte");
+        dregs_check_excludes(c, item, "conductivity", "electrolyte");
     if (item->kind == KIND_LIQUID) {
         const dregs_fluid *fluid = &c->line->fluids[item->index];
         if (fluid->coefficient.row && fluid->compensation != DREGS_COMPENSATION_LINEAR)
@@ -430,7 +305,7 @@ static void check_whole(struct checker *c)
     if (line->solute_count == 0)
         SAY(c, 0, "no item is a solute; name at least the soil");
     for (i = 0; i < line->stage_count; i++)
-        wet += line->stages[i].kind != DREGS_DRY;
+        wet += (unsigned)dregs_stage_is(&line->stages[i], DREGS_STAGE_WET);
     if (wet == 0)
         SAY(c, 0, "no item is a wash, rinse or spray; a line has at least one");
     if (line->target.name) {
@@ -442,6 +317,17 @@ static void check_whole(struct checker *c)
                 "target '%.60s' states no limit: residue, residue <solute> or level",
                 line->target.name);
     }
+}
+
+static void check_stage(struct checker *c, const struct item *item)
+{
+    dregs_stage *stage;
+
+    if (!dregs_is_stage(item->kind))
+        return;
+    stage = &c->line->stages[item->index];
+    if (dregs_stage_kinds[stage->kind]->check)
+        dregs_stage_kinds[stage->kind]->check(c, item, stage);
 }
 
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
@@ -457,10 +343,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
             continue;
         check_required(&c, &items[i]);
         check_metering(&c, &items[i]);
-        if (items[i].kind == KIND_WASH || items[i].kind == KIND_RINSE)
-            check_tank(&c, &items[i]);
-        else if (items[i].kind == KIND_SPRAY)
-            check_film(&c, &items[i], &line->stages[items[i].index]);
+        check_stage(&c, &items[i]);
     }
     if (!c.bad) {
         check_circles(&c, 0);

@@ -4,6 +4,7 @@
  * The reader, the list of allowed names in messages and the check of the manual page all read it.
  */
 #include "line/line.h"
+#include "line/stage/stage.h"
 
 #include <string.h>
 
@@ -11,13 +12,25 @@ const char *const dregs_kind_names[KINDS] = {"load",   "solute",  "liquid", "cal
                                              "wash",   "rinse",   "spray",  "dry",
                                              "target", "schedule"};
 
+/* The kinds of stages; a file of lib/line/stage/ for each. */
+extern const struct stage_kind dregs_stage_wash, dregs_stage_rinse, dregs_stage_spray,
+    dregs_stage_dry;
+const struct stage_kind *const dregs_stage_kinds[DREGS_STAGE_KINDS] = {
+    [DREGS_WASH] = &dregs_stage_wash,
+    [DREGS_RINSE] = &dregs_stage_rinse,
+    [DREGS_SPRAY] = &dregs_stage_spray,
+    [DREGS_DRY] = &dregs_stage_dry,
+};
+
+#define STAGE(kind) IN(KIND_STAGE + DREGS_##kind)
+
 #define LOAD     IN(KIND_LOAD)
 #define SOLUTE   IN(KIND_SOLUTE)
 #define LIQUID   IN(KIND_LIQUID)
 #define METER    IN(KIND_CALIBRATION)
-#define TANK     (IN(KIND_WASH) | IN(KIND_RINSE))
-#define SPRAY    IN(KIND_SPRAY)
-#define DRY      IN(KIND_DRY)
+#define TANK     (STAGE(WASH) | STAGE(RINSE))
+#define SPRAY    STAGE(SPRAY)
+#define DRY      STAGE(DRY)
 #define TARGET   IN(KIND_TARGET)
 #define SCHEDULE IN(KIND_SCHEDULE)
 #define WET      (TANK | SPRAY)
@@ -109,6 +122,17 @@ const struct property dregs_properties[] = {
 /* clang-format on */
 
 const size_t dregs_property_count = sizeof dregs_properties / sizeof dregs_properties[0];
+
+int dregs_is_stage(enum item_kind kind)
+{
+    return kind >= KIND_STAGE && kind < KIND_TARGET;
+}
+
+int dregs_kind_is(enum item_kind kind, unsigned traits)
+{
+    return dregs_is_stage(kind) &&
+           (dregs_stage_kinds[kind - KIND_STAGE]->traits & traits) == traits;
+}
 
 int dregs_line_grammar(size_t index, dregs_line_property *property)
 {

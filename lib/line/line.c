@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* line.c: a line as an object: its memory, how it is read, what can be asked of it. */
 #include "line/line.h"
+#include "line/stage/stage.h"
 
 #include <errno.h>
 #include <math.h>
@@ -123,7 +124,7 @@ static dregs_status note_unused(dregs_line *line)
             unused = unused || row == line->fluids[i].compensation_row ||
                      row == line->fluids[i].coefficient.row;
         for (i = 0; i < line->stage_count * 3; i++)
-            unused = unused || (line->stages[i / 3].kind == DREGS_DRY &&
+            unused = unused || (dregs_stage_is(&line->stages[i / 3], DREGS_STAGE_DRIES) &&
                                 strcmp(cells->item, line->stages[i / 3].name) == 0 &&
                                 strcmp(cells->property, of_dry[i % 3]) == 0);
         if (unused)
@@ -325,7 +326,7 @@ int dregs_line_last_wet(const dregs_line *line)
     int i;
 
     for (i = (int)line->stage_count - 1; i >= 0; i--)
-        if (line->stages[i].kind != DREGS_DRY)
+        if (dregs_stage_is(&line->stages[i], DREGS_STAGE_WET))
             break;
     return i;
 }
@@ -340,7 +341,7 @@ static const dregs_stage *states(const dregs_line *line, unsigned stage)
 
 const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage)
 {
-    if (stage >= line->stage_count || line->stages[stage].kind == DREGS_DRY)
+    if (stage >= line->stage_count || !dregs_stage_is(&line->stages[stage], DREGS_STAGE_WET))
         return NULL;
     return &line->fluids[states(line, stage)->liquid.index];
 }

@@ -81,11 +81,8 @@ enum item_kind {
     KIND_SOLUTE,
     KIND_LIQUID,
     KIND_CALIBRATION,
-    KIND_WASH,
-    KIND_RINSE,
-    KIND_SPRAY,
-    KIND_DRY,
-    KIND_TARGET,
+    KIND_STAGE, /* and the kinds of stages from here on, in the order of dregs_stage_kind */
+    KIND_TARGET = KIND_STAGE + DREGS_STAGE_KINDS,
     KIND_SCHEDULE,
     KINDS
 };
@@ -109,6 +106,9 @@ struct property {
 extern const struct property dregs_properties[];
 extern const size_t dregs_property_count;
 extern const char *const dregs_kind_names[KINDS];
+/* Is the kind one of a stage, and if so of such stages? */
+int dregs_is_stage(enum item_kind kind);
+int dregs_kind_is(enum item_kind kind, unsigned traits);
 
 /* One item while the file is read: its kind and where its struct stands. */
 struct item {

@@ -8,6 +8,7 @@
 #include "dregs/number.h"
 #include "dregs/unit.h"
 #include "line/line.h"
+#include "line/stage/stage.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -249,7 +250,7 @@ static int prepare_stage(struct reader *r, dregs_stage *stage, const struct item
 {
     stage->name = item->name;
     stage->row = item->row;
-    stage->kind = (dregs_stage_kind)(item->kind - KIND_WASH);
+    stage->kind = (dregs_stage_kind)(item->kind - KIND_STAGE);
     stage->tank = -1;
     not_given(&stage->volume);
     not_given(&stage->temperature);
@@ -326,7 +327,7 @@ static dregs_status prepare(struct reader *r)
             if (!scale->reading)
                 return DREGS_NO_MEMORY;
             scale->concentration = scale->reading + DREGS_CALIBRATION_MOST;
-        } else if (item->kind >= KIND_WASH && item->kind <= KIND_DRY) {
+        } else if (dregs_is_stage(item->kind)) {
             if (!prepare_stage(r, &line->stages[item->index], item))
                 return DREGS_NO_MEMORY;
         }
@@ -495,7 +496,7 @@ static const char *kind_words(const struct reader *r, enum value_type type)
 
 static int fits(const struct item *item, enum value_type type)
 {
-    int tank = item->kind == KIND_WASH || item->kind == KIND_RINSE;
+    int tank = dregs_kind_is(item->kind, DREGS_STAGE_TANK);
     int liquid = item->kind == KIND_LIQUID;
 
     return type == VALUE_LIQUID ? liquid : type == VALUE_LIQUID_OR_STAGE ? liquid || tank : tank;
@@ -773,7 +774,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
         dregs_kind_names[item->kind], dregs_nearest_words(near, cells->property, names, count), all,
         item->kind == KIND_LIQUID ? " and the name of a solute"
-        : item->kind <= KIND_RINSE && item->kind >= KIND_WASH
+        : dregs_kind_is(item->kind, DREGS_STAGE_TANK)
             ? ", 'removal <solute>' and 'clearing <solute>'"
         : item->kind == KIND_CALIBRATION ? ", 'reading <number>' and 'concentration <number>', "
                                            "numbers from 1 to 20"

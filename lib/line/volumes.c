@@ -4,6 +4,7 @@
  * what overflows or is topped up.
  */
 #include "line/line.h"
+#include "line/stage/stage.h"
 
 #include <math.h>
 
@@ -175,9 +176,12 @@ dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults)
     for (i = 0; i < line->stage_count; i++) {
         const dregs_stage *stage = &line->stages[i];
         const dregs_carried *carried = &line->carried[i];
-        int to = tank_of(line, stage->runoff_to);
-        if (stage->kind == DREGS_SPRAY && to >= 0)
-            line->tanks[to].runoff += (stage->use.si + carried->in - carried->out) / interval;
+        struct stage_volumes volumes;
+        int to;
+        dregs_stage_volumes(line, i, &volumes);
+        to = tank_of(line, volumes.runoff_to);
+        if (to >= 0)
+            line->tanks[to].runoff += volumes.runoff / interval;
         if (stage->tank < 0)
             continue;
         line->tanks[stage->tank].film_gain += (carried->in - carried->out) / interval;

@@ -62,10 +62,15 @@ void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
     unsigned last = (unsigned)dregs_line_last_wet(line), i, s;
     const dregs_fluid *fluid = dregs_line_wet_with(line, last);
     double volume = dregs_line_carried(line, last)->out * dregs_on_parts(line);
+    struct stage_visit visit;
 
-    for (i = last + 1; i < dregs_line_stages(line); i++)
-        volume *= 1.0 - dregs_line_stage(line, i)->blow_off.si;
     clear(line, residue);
-    for (s = 0; s < residue->solutes; s++)
-        set(residue, s, volume * fluid->content[s].si, adhering(map, s));
+    for (s = 0; s < residue->solutes; s++) {
+        double left = volume;
+        for (i = last + 1; i < dregs_line_stages(line); i++) {
+            dregs_stage_visit(line, i, s, &visit);
+            left *= visit.keep;
+        }
+        set(residue, s, left * fluid->content[s].si, adhering(map, s));
+    }
 }

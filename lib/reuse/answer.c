@@ -266,7 +266,8 @@ static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run
         at->value = before[i] + (1 - share[0]) / (share[1] - share[0]) * (behind[i] - before[i]);
         /* a tank that the log does not speak of is not dumped for the sake of the others */
         at->known = isfinite(at->value) &&
-                    (reuse->by_hand[i] || dregs_line_stage(reuse->line, i)->kind == DREGS_RINSE);
+                    (reuse->by_hand[i] || dregs_stage_is(dregs_line_stage(reuse->line, i),
+                                                         DREGS_STAGE_TANK | DREGS_STAGE_RINSES));
     }
     return status;
 }

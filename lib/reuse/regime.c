@@ -334,7 +334,7 @@ static int rinses(const dregs_line *line, unsigned fluid)
 
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
-        if (stage->kind == DREGS_RINSE && !stage->shares.row &&
+        if (dregs_stage_is(stage, DREGS_STAGE_TANK | DREGS_STAGE_RINSES) && !stage->shares.row &&
             (stage->liquid.index == fluid || (stage->flow.si > 0 && stage->feed.index == fluid)))
             return 1;
     }

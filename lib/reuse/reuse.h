@@ -12,6 +12,7 @@
 #define DREGS_REUSE_REUSE_H
 
 #include "dregs/reuse.h"
+#include "dregs/stage.h"
 
 /* A share of a reading near zero would be no noise at all, and a meter's last digit does not get
  * finer there: shares are taken of at least this part of the mean reading. Our own choice. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* shown.c: what a meter should show for what is in a tank. */
 #include "dregs/reuse.h"
+#include "dregs/stage.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -77,7 +78,8 @@ dregs_compensation dregs_reuse_compensation(const dregs_line *line, unsigned sta
     *coefficient = fluid->coefficient.row ? fluid->coefficient.si : DREGS_COMPENSATION_COEFFICIENT;
     if (fluid->compensation_row)
         return fluid->compensation;
-    if (dregs_line_stage(line, stage)->kind == DREGS_WASH || strcmp(fluid->solvent, "water") != 0)
+    if (dregs_stage_is(dregs_line_stage(line, stage), DREGS_STAGE_CLEANS) ||
+        strcmp(fluid->solvent, "water") != 0)
         return DREGS_COMPENSATION_LINEAR;
     for (s = 0; s < dregs_line_solutes(line); s++)
         fresh[s] = fluid->content[s].si;

@@ -22,7 +22,9 @@ double dregs_drag_out_stopped(double volume, double f, double loads)
 /* The stage whose film the rinse gets: the wet one before it. */
 static int before(const dregs_line *line, unsigned stage)
 {
-    return stage > 0 && dregs_line_stage(line, stage - 1)->kind != DREGS_DRY ? (int)stage - 1 : -1;
+    return stage > 0 && dregs_stage_is(dregs_line_stage(line, stage - 1), DREGS_STAGE_WET)
+               ? (int)stage - 1
+               : -1;
 }
 
 static dregs_status find_rinse(dregs_reuse *reuse, dregs_stopped_flow *measured)
@@ -34,7 +36,8 @@ static dregs_status find_rinse(dregs_reuse *reuse, dregs_stopped_flow *measured)
             stage = reuse->channel[c].stage;
     for (c = 0; c < reuse->channels; c++)
         if (reuse->channel[c].stage != stage &&
-            dregs_line_stage(reuse->line, reuse->channel[c].stage)->kind != DREGS_WASH)
+            !dregs_stage_is(dregs_line_stage(reuse->line, reuse->channel[c].stage),
+                            DREGS_STAGE_CLEANS))
             return dregs_fault_add(
                 reuse->faults, DREGS_BAD_DATA, 0,
                 "readings of '%.60s' and of '%.60s': drag-out is measured in one "
@@ -58,7 +61,7 @@ static double bath_spread(const dregs_line *line, unsigned from)
     double most = 0, spread = 0;
     unsigned s;
 
-    while (from > 0 && dregs_line_stage(line, from)->kind != DREGS_WASH)
+    while (from > 0 && !dregs_stage_is(dregs_line_stage(line, from), DREGS_STAGE_CLEANS))
         from--;
     fluid = dregs_line_wet_with(line, from);
     for (s = 0; s < dregs_line_solutes(line); s++)

@@ -35,7 +35,7 @@ struct plan {
 
 static int is_rinse(const dregs_stage *stage)
 {
-    return stage->kind == DREGS_RINSE || stage->kind == DREGS_SPRAY;
+    return dregs_stage_is(stage, DREGS_STAGE_RINSES);
 }
 
 /* The rinses: the last unbroken run of rinses and sprays. */
@@ -59,7 +59,9 @@ static dregs_status find_rinses(struct plan *plan, char *message)
         return DREGS_UNKNOWN;
     }
     plan->model = (unsigned)model;
-    plan->wash = i > 0 && dregs_line_stage(plan->line, i - 1)->kind == DREGS_WASH ? (int)i - 1 : -1;
+    plan->wash = i > 0 && dregs_stage_is(dregs_line_stage(plan->line, i - 1), DREGS_STAGE_CLEANS)
+                     ? (int)i - 1
+                     : -1;
     for (i = 0; i < count; i++) {
         const dregs_stage *stage = dregs_line_stage(plan->line, i);
         int inside = i >= plan->first && i <= plan->last;

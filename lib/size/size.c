@@ -79,7 +79,7 @@ static const char *hindrance(const dregs_line *line, const dregs_stage *stage, i
             return "it states 'dump at'; state 'dump every' instead";
         return owns ? NULL : "only a wash or rinse with a tank of its own has it";
     case USE:
-        return stage->kind == DREGS_SPRAY ? NULL : "only a spray has it";
+        return dregs_stage_is(stage, DREGS_STAGE_SPRAYS) ? NULL : "only a spray has it";
     case EXCHANGE:
         return tank ? NULL : "only a wash or rinse has it";
     case DRAIN_TIME:
@@ -88,7 +88,7 @@ static const char *hindrance(const dregs_line *line, const dregs_stage *stage, i
                : dregs_line_load(line)->height.row ? NULL
                                                    : "the load does not state its height";
     default: /* TEMPERATURE */
-        if (stage->kind == DREGS_DRY || stage->shares.row)
+        if (!dregs_stage_is(stage, DREGS_STAGE_WET) || stage->shares.row)
             return "only a wash, rinse or spray of its own liquid has it";
         return stage->film_way == DREGS_FILM_LAW || stage->film_way == DREGS_FILM_KUSHNER ||
                        dregs_line_load(line)->edge.si > 0 || stage->open_area.row
@@ -246,7 +246,7 @@ static int last_wash(const dregs_line *line)
     int i;
 
     for (i = (int)dregs_line_stages(line) - 1; i >= 0; i--)
-        if (dregs_line_stage(line, (unsigned)i)->kind == DREGS_WASH)
+        if (dregs_stage_is(dregs_line_stage(line, (unsigned)i), DREGS_STAGE_CLEANS))
             break;
     return i;
 }

@@ -4,6 +4,7 @@
 #define DREGS_SIZE_SIZE_H
 
 #include "dregs/size.h"
+#include "dregs/stage.h"
 
 /* What comes of values: the standing, the use, and what is to be least. */
 struct outcome {

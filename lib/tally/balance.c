@@ -98,7 +98,7 @@ static double disposal_of(const dregs_tally *tally, unsigned stage, unsigned per
     double volume = 0.0;
     unsigned i;
 
-    if (dregs_line_stage(tally->line, stage)->kind == DREGS_DRY)
+    if (!dregs_line_wet_with(tally->line, stage))
         return 0.0;
     for (i = 0; i < 3; i++)
         volume += dregs_tally_volume(tally, wastes[i], stage, period);

@@ -298,6 +298,7 @@ static double on_parts(const dregs_tally *tally, dregs_stream stream, unsigned s
                        unsigned stage, unsigned period)
 {
     unsigned last = dregs_line_stages(tally->line) - 1, i;
+    struct stage_visit visit;
     double soil;
 
     if (dregs_is_liquid(tally->line, substance) ||
@@ -305,9 +306,10 @@ static double on_parts(const dregs_tally *tally, dregs_stream stream, unsigned s
         return 0.0;
     soil = dregs_line_solute(tally->line, substance)->on_parts.si *
            dregs_line_load(tally->line)->parts.si * (double)tally->period[period].loads;
-    for (i = 0; stream == DREGS_STREAM_ADHERING && i <= last; i++)
-        if (dregs_line_stage(tally->line, i)->tank >= 0)
-            soil *= 1.0 - dregs_line_stage(tally->line, i)->removal[substance].si;
+    for (i = 0; stream == DREGS_STREAM_ADHERING && i <= last; i++) {
+        dregs_stage_visit(tally->line, i, substance, &visit);
+        soil *= 1.0 - visit.off;
+    }
     return soil;
 }
 

@@ -25,6 +25,7 @@
 #include "dregs/residue.h"
 #include "dregs/reuse.h"
 #include "dregs/size.h"
+#include "dregs/stage.h"
 #include "dregs/status.h"
 #include "dregs/stream.h"
 #include "dregs/tally.h"

@@ -100,7 +100,14 @@ typedef struct dregs_scale {
     dregs_calibration curve;
 } dregs_scale;
 
-typedef enum dregs_stage_kind { DREGS_WASH, DREGS_RINSE, DREGS_SPRAY, DREGS_DRY } dregs_stage_kind;
+/** The kinds of stages; dregs/stage.h says what each is. */
+typedef enum dregs_stage_kind {
+    DREGS_WASH,
+    DREGS_RINSE,
+    DREGS_SPRAY,
+    DREGS_DRY,
+    DREGS_STAGE_KINDS
+} dregs_stage_kind;
 
 /** How the film left by a stage is stated. */
 typedef enum dregs_film_way {

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* check.h: what the checks of a description share with those of the kinds of stages; stays in the
+ * room.
+ */
+#ifndef DREGS_LINE_CHECK_H
+#define DREGS_LINE_CHECK_H
+
+#include "line/line.h"
+
+struct checker {
+    dregs_line *line;
+    const struct item *items;
+    unsigned count;
+    dregs_faults *faults;
+    int bad;
+};
+
+#define SAY(c, row_, ...)                                                                          \
+    ((c)->bad = 1, (void)dregs_fault_add((c)->faults, DREGS_BAD_DATA,                              \
+                                         dregs_line_at((c)->line, row_), __VA_ARGS__))
+
+/* The row that gave a property of the item, 0 for none. */
+unsigned dregs_check_given(const struct item *item, const char *name);
+/* Says that the item does not state what it must. */
+void dregs_check_missing(struct checker *c, const struct item *item, const char *what);
+/* `which` may be given only together with `other`. */
+void dregs_check_needs(struct checker *c, const struct item *item, const char *which,
+                       const char *other);
+void dregs_check_excludes(struct checker *c, const struct item *item, const char *which,
+                          const char *other);
+/* The film left by a stage is stated in exactly one way; sets stage->film_way. */
+void dregs_check_film(struct checker *c, const struct item *item, dregs_stage *stage);
+
+#endif

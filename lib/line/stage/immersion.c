@@ -1,0 +1,163 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* immersion.c: what a wash and a rinse have in common: a load goes into a tank, alone or one that
+ * another stage states, and what it brings mixes with what is there.
+ */
+#include "line/check.h"
+#include "line/stage/shared.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* A second visit states only what belongs to the visit, and names an earlier stage. */
+static void check_shared(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    static const char *const own[] = {"volume",  "liquid",      "temperature", "flow",
+                                      "feed",    "overflow to", "top up from", "dump every",
+                                      "dump at", "refill from", "evaporation", "open area",
+                                      "covered", "air speed"};
+    const dregs_stage *owner = &c->line->stages[stage->shares.index];
+    char name[DREGS_QUOTED], other[DREGS_QUOTED];
+    unsigned row, s;
+    size_t i;
+
+    for (i = 0; i < sizeof own / sizeof own[0]; i++) {
+        row = dregs_check_given(item, own[i]);
+        if (row)
+            SAY(c, row, "%s belongs to the tank of %s and cannot be stated again by %s", own[i],
+                dregs_quote(other, owner->name), dregs_quote(name, item->name));
+    }
+    for (s = 0; s < c->line->solute_count; s++)
+        if (stage->clearing[s].row)
+            SAY(c, stage->clearing[s].row,
+                "clearing belongs to the tank of %s and cannot be stated again by %s",
+                dregs_quote(other, owner->name), dregs_quote(name, item->name));
+    if (stage->shares.index >= item->index)
+        SAY(c, stage->shares.row, "%s shares its tank with %s, which is not an earlier stage",
+            dregs_quote(name, item->name), dregs_quote(other, owner->name));
+    else
+        stage->tank = owner->tank;
+}
+
+/* `dump at` in loads, from the schedule. */
+static void resolve_dump(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    const dregs_schedule *schedule = &c->line->schedule;
+    const dregs_value *part[3] = {&schedule->loads_per_shift, &schedule->shifts_per_day,
+                                  &schedule->days_per_week};
+    static const char *const names[3] = {"loads per shift", "shifts per day", "days per week"};
+    unsigned row = dregs_check_given(item, "dump at");
+    char name[DREGS_QUOTED];
+    double loads = 1.0;
+    int i;
+
+    if (!row || stage->dump_at == DREGS_DUMP_AT_LOADS)
+        return;
+    for (i = 0; i < (int)stage->dump_at; i++) {
+        if (!part[i]->row)
+            SAY(c, row, "dump at of %s needs the '%s' of a schedule, which is not given",
+                dregs_quote(name, item->name), names[i]);
+        loads *= part[i]->si;
+    }
+    if (loads > DREGS_LINE_PERIOD)
+        SAY(c, row, "dump at of %s: every %.0f loads; allowed are %d",
+            dregs_quote(name, item->name), loads, DREGS_LINE_PERIOD);
+    stage->dump_every.si = loads;
+    stage->dump_every.row = row;
+}
+
+void dregs_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    if (stage->shares.row) {
+        check_shared(c, item, stage);
+        return;
+    }
+    stage->tank = (int)c->line->tank_count++;
+    if (!dregs_check_given(item, "volume"))
+        dregs_check_missing(c, item, "volume");
+    if (!dregs_check_given(item, "liquid"))
+        dregs_check_missing(c, item, "liquid");
+    dregs_check_excludes(c, item, "dump every", "dump at");
+    resolve_dump(c, item, stage);
+    if (stage->reclaim.row && stage->overflow_to.kind == DREGS_LINK_STAGE && !stage->dump_every.row)
+        SAY(c, stage->reclaim.row,
+            "reclaim of '%.60s' never acts: the tank is not dumped and overflows to a stage",
+            item->name);
+    dregs_check_excludes(c, item, "evaporation", "open area");
+    dregs_check_needs(c, item, "air speed", "open area");
+    dregs_check_needs(c, item, "covered", "open area");
+    if (!stage->feed.row)
+        stage->feed = stage->liquid, stage->feed.row = 0;
+    if (!stage->top_up_from.row)
+        stage->top_up_from = stage->feed, stage->top_up_from.row = 0;
+}
+
+/* What `exchange` leaves unmixed stays on the load, if it has room. */
+int dregs_immersion_film(dregs_line *line, unsigned index, dregs_carried *carried,
+                         dregs_faults *faults)
+{
+    int good = dregs_film_stated(line, index, carried, faults);
+
+    carried->bypass = fmin((1.0 - line->stages[index].exchange.si) * carried->in, carried->out);
+    return good;
+}
+
+int dregs_immersion_fits(const dregs_line *line, unsigned index, const dregs_carried *carried,
+                         dregs_faults *faults)
+{
+    const dregs_stage *stage = &line->stages[index];
+    char name[DREGS_QUOTED];
+
+    if (carried->out < line->tanks[stage->tank].volume)
+        return 1;
+    (void)dregs_fault_add(faults, DREGS_BAD_DATA, dregs_line_at(line, stage->row),
+                          "a load drags %g L out of %s, more than the tank holds",
+                          carried->out * 1e3, dregs_quote(name, stage->name));
+    return 0;
+}
+
+void dregs_immersion_visit(const dregs_line *line, unsigned index, unsigned substance,
+                           struct stage_visit *visit)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_carried *film = dregs_line_carried(line, index);
+    double bypass = film->bypass;
+
+    visit->tank = stage->tank;
+    visit->off = dregs_is_liquid(line, substance) ? 0.0 : stage->removal[substance].si;
+    visit->keep = film->in > 0 ? bypass / film->in : 0.0;
+    visit->mixes = dregs_line_tank(line, (unsigned)stage->tank)->volume + film->in - bypass;
+    visit->takes = film->out - bypass;
+}
+
+unsigned dregs_immersion_working(const dregs_line *line, unsigned index, unsigned solute,
+                                 const dregs_stage_masses *masses, dregs_stage_step *steps)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_carried *c = dregs_line_carried(line, index);
+    double bypass = c->bypass;
+    double kept = c->in > 0 ? bypass / c->in * masses->before : 0.0;
+    double volume = dregs_line_tank(line, (unsigned)stage->tank)->volume;
+    struct figures f = {0};
+
+    if (stage->removal[solute].row && dregs_line_solute(line, solute)->on_parts.row) {
+        dregs_step_text(&steps[0], "m = %s mg in the tank (soil taken off: removal %s",
+                        dregs_figure(&f, masses->met * MG),
+                        dregs_figure(&f, stage->removal[solute].si));
+        dregs_step_source(&steps[0], stage->removal[solute].row, "", ")");
+    } else {
+        dregs_step_text(&steps[0], "m = %s mg in the tank", dregs_figure(&f, masses->met * MG));
+    }
+    dregs_step_text(&steps[1], "c = (m + %s mg) / (%s + %s mL) = %s mg/L",
+                    dregs_figure(&f, (masses->before - kept) * MG), dregs_figure(&f, volume * ML),
+                    dregs_figure(&f, (c->in - bypass) * ML),
+                    dregs_figure(&f, (masses->met + masses->before - kept) /
+                                         (volume + c->in - bypass) * MG_PER_L));
+    if (bypass > 0)
+        dregs_step_text(&steps[2], "film = bypass %s mg + (%s - %s mL) c = %s mg",
+                        dregs_figure(&f, kept * MG), dregs_figure(&f, c->out * ML),
+                        dregs_figure(&f, bypass * ML), dregs_figure(&f, masses->behind * MG));
+    else
+        dregs_step_text(&steps[2], "film = %s mL c = %s mg", dregs_figure(&f, c->out * ML),
+                        dregs_figure(&f, masses->behind * MG));
+    return 3;
+}

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rinse.c: an immersion that thins what the film holds. */
+#include "line/check.h"
+#include "line/stage/shared.h"
+
+static void check(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    dregs_check_film(c, item, stage);
+    dregs_immersion_check(c, item, stage);
+}
+
+const struct stage_kind dregs_stage_rinse = {
+    .traits = DREGS_STAGE_TANK | DREGS_STAGE_WET | DREGS_STAGE_RINSES,
+    .check = check,
+    .film = dregs_immersion_film,
+    .fits = dregs_immersion_fits,
+    .visit = dregs_immersion_visit,
+    .working = dregs_immersion_working,
+};
