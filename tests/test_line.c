@@ -4,6 +4,7 @@
  */
 #include "check_main.h"
 #include "dregs/line.h"
+#include "dregs/stage.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -444,6 +445,53 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&s->dump_every, 300.0, 0.0, 111, "dump at");
     check_value(&s->reclaim, 0.825, 0.0, 112, "reclaim");
     ck_assert_int_eq(schedule->idle_flow, 0);
+}
+END_TEST
+
+/* What dregs-line(5) says of the kinds, of each stage of `awkward` in turn. */
+START_TEST(stages_are_what_their_kinds_are)
+{
+    enum { TANK = DREGS_STAGE_TANK | DREGS_STAGE_WET };
+    static const struct {
+        const char *kind;
+        unsigned traits;
+    } are[] = {{"wash", TANK | DREGS_STAGE_CLEANS},
+               {"rinse", TANK | DREGS_STAGE_RINSES},
+               {"rinse", TANK | DREGS_STAGE_RINSES},
+               {"rinse", TANK | DREGS_STAGE_RINSES},
+               {"spray", DREGS_STAGE_WET | DREGS_STAGE_RINSES | DREGS_STAGE_SPRAYS},
+               {"dry", DREGS_STAGE_DRIES}};
+    unsigned i, trait;
+
+    parse(awkward);
+    for (i = 0; i < 6; i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        ck_assert_str_eq(dregs_stage_kind_name(stage->kind), are[i].kind);
+        ck_assert_int_eq(dregs_stage_is(stage, are[i].traits), 1);
+        for (trait = DREGS_STAGE_TANK; trait <= DREGS_STAGE_DRIES; trait *= 2)
+            ck_assert_int_eq(dregs_stage_is(stage, trait), (are[i].traits & trait) != 0);
+        ck_assert_int_eq(dregs_stage_is(stage, DREGS_STAGE_TANK | DREGS_STAGE_DRIES), 0);
+    }
+    ck_assert_ptr_null(dregs_stage_kind_name(DREGS_STAGE_KINDS));
+    ck_assert_ptr_null(dregs_stage_kind_name((dregs_stage_kind)-1));
+}
+END_TEST
+
+START_TEST(a_working_has_its_numbers_and_their_source)
+{
+    const dregs_stage_masses masses = {10e-6, 0, 6e-6}; /* 60 % of 10 mg */
+    dregs_stage_step steps[DREGS_STAGE_STEPS];
+
+    parse(awkward);
+    ck_assert_uint_eq(dregs_stage_working(line, 5, 0, &masses, steps), 1);
+    ck_assert_str_eq(steps[0].text, "film = 10 mg (1 - blow-off 0.4) = 6 mg");
+    ck_assert_uint_eq(dregs_line_row(line, steps[0].row)->line, 80);
+    ck_assert_str_eq(steps[0].after, "");
+    ck_assert_uint_eq(dregs_stage_working(line, 0, 0, &masses, steps), 3);
+    ck_assert_uint_eq(dregs_stage_working(line, 4, 0, &masses, steps), 2);
+    ck_assert_ptr_null(steps[1].otherwise);
+    ck_assert_uint_eq(dregs_stage_working(line, 6, 0, &masses, steps), 0);
+    ck_assert_uint_eq(dregs_stage_working(line, 5, dregs_line_solutes(line), &masses, steps), 0);
 }
 END_TEST
 
@@ -1336,6 +1384,8 @@ int main(void)
     tcase_add_test(description, a_calibration_of_twenty_points);
     tcase_add_test(description, tanks_in_si);
     tcase_add_test(description, other_stages_and_limits_in_si);
+    tcase_add_test(description, stages_are_what_their_kinds_are);
+    tcase_add_test(description, a_working_has_its_numbers_and_their_source);
     tcase_add_test(description, rows_are_kept_as_written);
     tcase_add_test(description, accessors_out_of_range);
     tcase_add_test(description, assumed_and_unused_are_said);
