@@ -38,7 +38,9 @@ pkginclude_HEADERS = \
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/root.c lib/base/root.h lib/base/text.c lib/base/text.h lib/base/time.c lib/base/time.h \
+	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/pool.c lib/base/pool.h \
+	lib/base/root.c lib/base/root.h lib/base/table.c lib/base/table.h lib/base/text.c \
+	lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
 	lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/report.h \
 	lib/report/table.c lib/report/text.c \

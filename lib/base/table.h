@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* table.h: a CSV file with a header, as every input of the library is; not installed.
+ *
+ * The columns may stand in any order. What is wrong with the header, with the number of cells of a
+ * row, or with a file without any row is found and said here, once; csv.h below it knows rows
+ * only. What a cell means is its reader's business, but for what all readers share: a spread, and
+ * the size beyond which no number is believed.
+ */
+#ifndef DREGS_BASE_TABLE_H
+#define DREGS_BASE_TABLE_H
+
+#include "dregs/csv.h"
+#include "dregs/unit.h"
+
+enum { DREGS_TABLE_COLUMNS = 16 };
+
+/** How much a column is needed. */
+typedef enum dregs_need {
+    DREGS_OPTIONAL,  /**< the header may leave it out */
+    DREGS_IN_HEADER, /**< the header must name it; a row may end before it */
+    DREGS_IN_ROWS    /**< every row must reach it, too */
+} dregs_need;
+
+typedef struct dregs_column {
+    const char *name;
+    dregs_need need;
+    const char *instead; /**< the column that may stand in its place, NULL for none */
+} dregs_column;
+
+/** The words of the faults around the names and numbers in them, where a file has its own. */
+typedef struct dregs_table_words {
+    const char *allowed;    /**< behind an unknown column: which ones there are */
+    const char *nearest[2]; /**< before and behind the column that is nearest to it */
+    const char *twice[2];   /**< before and behind a column that stands twice */
+    const char *missing[2]; /**< before and behind one that the header leaves out */
+    const char *both;       /**< a column and the one that may stand instead of it */
+    const char *cells[2];   /**< "5 cells", the first, cells of the header, the second */
+    const char *empty;      /**< the file has not even a header */
+    const char *rowless;    /**< no row follows the header; NULL: the reader says so itself */
+} dregs_table_words;
+
+/** What a file must look like. */
+typedef struct dregs_table_form {
+    const dregs_column *column;
+    size_t count;                   /**< of columns, up to DREGS_TABLE_COLUMNS */
+    const dregs_table_words *words; /**< NULL: plain ones */
+    size_t rows_most;               /**< 0: as many as there are */
+    unsigned long whole;            /**< the line that faults of the whole file are laid to */
+    dregs_status unknown;           /**< of an unknown column; 0: DREGS_BAD_DATA */
+    int even;                       /**< every row has as many cells as the header */
+    int stops_when_full;            /**< a fault that is not kept any more ends the reading */
+} dregs_table_form;
+
+/** A row under its header. The cells live until the callback returns. */
+typedef struct dregs_table_row {
+    unsigned long line, last; /**< as in dregs_csv_row */
+    size_t count;
+    const char *const *cell;
+    const int *place; /**< for each column of the form the cell it stands in, -1 for none */
+    size_t width;     /**< cells in the header */
+} dregs_table_row;
+
+/** The cell of a column; "" where the header or the row ends before it. */
+static inline const char *dregs_table_cell(const dregs_table_row *row, int column)
+{
+    int place = row->place[column];
+
+    return place >= 0 && (size_t)place < row->count ? row->cell[place] : "";
+}
+
+/** Takes a row; anything but DREGS_OK stops the reading with that status. Faults of its cells go
+ *  into \p faults; that there were any is its reader's to remember. */
+typedef dregs_status dregs_table_take(void *user, const dregs_table_row *row, dregs_faults *faults);
+
+typedef struct dregs_table dregs_table;
+
+/** A reader that hands the rows below the header to \p take. NULL when memory is short. \p faults
+ *  may be NULL. */
+dregs_table *dregs_table_new(const dregs_table_form *form, dregs_table_take *take, void *user,
+                             dregs_faults *faults);
+void dregs_table_free(dregs_table *table);
+
+/** Feeds the next bytes. \return as dregs_csv_feed; DREGS_BAD_DATA also for a header that cannot be
+ *  used: without it every row would be a fault for no reason of its own. */
+dregs_status dregs_table_feed(dregs_table *table, const char *bytes, size_t length);
+
+/** Ends the file. \return as dregs_table_feed; DREGS_BAD_DATA when any row had too few or too many
+ *  cells, or when there was none. */
+dregs_status dregs_table_end(dregs_table *table);
+
+/** All of it, for a text that is at hand as a whole.
+ *  \return as dregs_table_end; DREGS_NO_MEMORY. */
+dregs_status dregs_table_read(const dregs_table_form *form, const char *bytes, size_t length,
+                              dregs_table_take *take, void *user, dregs_faults *faults);
+
+/** Reads a spread, a standard deviation: `0.2` in the unit of the value, or `10%` of it.
+ *  \param si    the value, SI.
+ *  \param unit  its unit. A share is one of the value as written: 10 % of 60 degC are 6 K.
+ *  \param sd    SI; untouched when the cell is empty.
+ *  \return DREGS_OK; DREGS_BAD_NUMBER (no number, negative, beyond 1e20). */
+dregs_status dregs_spread_read(const char *text, double si, dregs_unit unit, double *sd);
+
+/** 1 when a number is larger or smaller than anything real, 1e20 and 1e-20, in any SI unit; such
+ *  numbers are slips, and their products would be no numbers any more. */
+int dregs_is_beyond(double si);
+
+#endif
