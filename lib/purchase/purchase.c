@@ -5,9 +5,9 @@
  * was used is not known to it.
  */
 #include "dregs/purchase.h"
+#include "base/table.h"
 #include "base/text.h"
 #include "base/time.h"
-#include "dregs/csv.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
 
@@ -19,12 +19,30 @@
 
 enum column { DATE, LIQUID, QUANTITY, UNIT, KIND, SPREAD, NOTE, COLUMNS };
 
-static const char *const column_names[COLUMNS] = {"date", "liquid", "quantity", "unit",
-                                                  "kind", "spread", "note"};
-static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered"};
+static const dregs_column columns[COLUMNS] = {
+    [DATE] = {"date", DREGS_IN_ROWS, NULL},         [LIQUID] = {"liquid", DREGS_IN_ROWS, NULL},
+    [QUANTITY] = {"quantity", DREGS_IN_ROWS, NULL}, [UNIT] = {"unit", DREGS_IN_ROWS, NULL},
+    [KIND] = {"kind", DREGS_IN_ROWS, NULL},         [SPREAD] = {"spread", DREGS_OPTIONAL, NULL},
+    [NOTE] = {"note", DREGS_OPTIONAL, NULL},
+};
 
-#define LARGEST  1e20 /* m3 or kg: as for the values of a line file */
-#define SMALLEST 1e-20
+static const dregs_table_words words = {
+    .allowed = "; the columns are date,liquid,quantity,unit,kind,spread,note",
+    .nearest = {"; nearest: '", "'"},
+    .twice = {"a second column ", "; the columns are date,liquid,quantity,unit,kind,spread,note"},
+    .missing = {"column ",
+                " is missing from the header; it must name date,liquid,quantity,unit,kind"},
+    .cells = {", the header has ", " (a cell with a comma stands in quotes)"},
+    .empty = "the file is empty; a file of purchases begins with the row "
+             "date,liquid,quantity,unit,kind",
+    .rowless = "no row follows the header",
+};
+
+/* A row may leave out empty cells at its end; what is required must be there. */
+static const dregs_table_form form = {
+    .column = columns, .count = COLUMNS, .words = &words, .rows_most = DREGS_PURCHASE_ROWS};
+
+static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered"};
 
 struct dregs_purchases {
     dregs_purchase *row;
@@ -38,8 +56,6 @@ struct reader {
     const dregs_line *line;
     const double *density;
     dregs_faults *faults;
-    int place[COLUMNS]; /* which cell holds each column, -1 for none */
-    size_t width;       /* cells in the header; 0 before it */
     int bad;
 };
 
@@ -47,7 +63,7 @@ struct reader {
 struct entry {
     struct reader *r;
     unsigned long line;
-    const char *cell[COLUMNS];
+    const dregs_table_row *row;
 };
 
 #define SAY(e, ...)                                                                                \
@@ -58,37 +74,9 @@ const char *dregs_purchase_kind_name(dregs_purchase_kind kind)
     return (unsigned)kind < DREGS_PURCHASE_KINDS ? kind_names[kind] : NULL;
 }
 
-static void read_header(struct reader *r, const dregs_csv_row *row)
+static const char *cell(const struct entry *e, enum column column)
 {
-    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
-    size_t i;
-    int c;
-
-    for (c = 0; c < COLUMNS; c++)
-        r->place[c] = -1;
-    for (i = 0; i < row->count; i++) {
-        for (c = 0; c < COLUMNS && strcmp(row->cell[i], column_names[c]) != 0; c++)
-            ;
-        if (c < COLUMNS && r->place[c] < 0) {
-            r->place[c] = (int)i;
-            continue;
-        }
-        r->bad = 1;
-        (void)dregs_fault_add(
-            r->faults, DREGS_BAD_DATA, row->line,
-            "%s column %s%s; the columns are date,liquid,quantity,unit,kind,spread,note",
-            c < COLUMNS ? "a second" : "unknown", dregs_quote(quoted, row->cell[i]),
-            c < COLUMNS ? "" : dregs_nearest_words(near, row->cell[i], column_names, COLUMNS));
-    }
-    for (c = 0; c <= KIND; c++)
-        if (r->place[c] < 0) {
-            r->bad = 1;
-            (void)dregs_fault_add(r->faults, DREGS_BAD_DATA, row->line,
-                                  "column '%s' is missing from the header; it must name "
-                                  "date,liquid,quantity,unit,kind",
-                                  column_names[c]);
-        }
-    r->width = row->count;
+    return dregs_table_cell(e->row, (int)column);
 }
 
 /* `count` digits as a number; -1 when one is none */
@@ -107,7 +95,7 @@ static int digits(const char *text, int count)
 /* ISO 8601 calendar date, extended form */
 static void read_date(struct entry *e, dregs_purchase *into)
 {
-    const char *text = e->cell[DATE];
+    const char *text = cell(e, DATE);
     char quoted[DREGS_QUOTED];
     int shaped = strlen(text) == 10 && text[4] == '-' && text[7] == '-';
     int year = shaped ? digits(text, 4) : -1, month = shaped ? digits(text + 5, 2) : -1;
@@ -135,20 +123,20 @@ static int read_liquid(struct entry *e, dregs_purchase *into)
 
     for (i = 0; i < count; i++) {
         name = dregs_line_fluid(line, i)->name;
-        if (strcmp(e->cell[LIQUID], name) == 0) {
+        if (strcmp(cell(e, LIQUID), name) == 0) {
             into->fluid = i;
             return 1;
         }
         if (!best) /* two at a time: the nearest of those before and this one */
-            best = dregs_nearest(e->cell[LIQUID], &name, 1);
+            best = dregs_nearest(cell(e, LIQUID), &name, 1);
         else
-            best = dregs_nearest(e->cell[LIQUID], (const char *const[]){best, name}, 2);
+            best = dregs_nearest(cell(e, LIQUID), (const char *const[]){best, name}, 2);
         if (used + strlen(name) + 3 < sizeof list)
             used +=
                 (size_t)snprintf(list + used, sizeof list - used, "%s%s", used ? ", " : "", name);
     }
     SAY(e, "unknown liquid %s%s%s%s; the liquids of the line are %s",
-        dregs_quote(quoted, e->cell[LIQUID]), best ? "; nearest: '" : "", best ? best : "",
+        dregs_quote(quoted, cell(e, LIQUID)), best ? "; nearest: '" : "", best ? best : "",
         best ? "'" : "", used ? list : "none");
     return 0;
 }
@@ -159,13 +147,13 @@ static void read_kind(struct entry *e, dregs_purchase *into)
     int k;
 
     for (k = 0; k < DREGS_PURCHASE_KINDS; k++)
-        if (strcmp(e->cell[KIND], kind_names[k]) == 0) {
+        if (strcmp(cell(e, KIND), kind_names[k]) == 0) {
             into->kind = (dregs_purchase_kind)k;
             return;
         }
     SAY(e, "unknown kind %s%s; allowed are bought, disposed, recovered",
-        dregs_quote(quoted, e->cell[KIND]),
-        dregs_nearest_words(near, e->cell[KIND], kind_names, DREGS_PURCHASE_KINDS));
+        dregs_quote(quoted, cell(e, KIND)),
+        dregs_nearest_words(near, cell(e, KIND), kind_names, DREGS_PURCHASE_KINDS));
 }
 
 /* A volume, or a mass that the liquid's density turns into one: *scale takes the number to m3.
@@ -176,17 +164,17 @@ static int read_unit(struct entry *e, dregs_purchase *into, int known, double *s
     dregs_unit unit;
     double density;
 
-    if (dregs_unit_read(e->cell[UNIT], &unit, message)) {
+    if (dregs_unit_read(cell(e, UNIT), &unit, message)) {
         SAY(e, "%s", message);
         return 0;
     }
-    if (!dregs_unit_read_like(e->cell[UNIT], "L", &unit, NULL)) {
+    if (!dregs_unit_read_like(cell(e, UNIT), "L", &unit, NULL)) {
         *scale = unit.scale;
         return 1;
     }
-    if (dregs_unit_read_like(e->cell[UNIT], "kg", &unit, NULL)) {
+    if (dregs_unit_read_like(cell(e, UNIT), "kg", &unit, NULL)) {
         SAY(e, "unit %s is neither one of volume, such as L, nor one of mass, such as kg",
-            dregs_quote(quoted, e->cell[UNIT]));
+            dregs_quote(quoted, cell(e, UNIT)));
         return 0;
     }
     if (!known)
@@ -202,32 +190,17 @@ static int read_unit(struct entry *e, dregs_purchase *into, int known, double *s
     return 1;
 }
 
-/* `0.2` in the row's unit, or `10%` of the quantity */
 static void read_spread(struct entry *e, dregs_purchase *into, double scale)
 {
-    const char *text = e->cell[SPREAD];
-    char number[48], quoted[DREGS_QUOTED];
-    size_t length = strlen(text);
-    double spread;
-    int share = length > 0 && text[length - 1] == '%';
+    const dregs_unit unit = {.scale = scale};
+    char quoted[DREGS_QUOTED];
 
     into->sd = NAN;
-    if (length == 0)
-        return;
-    if (share)
-        length--;
-    while (share && length > 0 && text[length - 1] == ' ')
-        length--;
-    snprintf(number, sizeof number, "%.*s", (int)(length < 47 ? length : 47), text);
-    if (length >= sizeof number || dregs_number_read(number, &spread) || !(spread >= 0) ||
-        !(spread <= LARGEST)) {
+    if (dregs_spread_read(cell(e, SPREAD), into->volume, unit, &into->sd))
         SAY(e,
             "spread %s is not a standard deviation: a number >= 0 in the row's unit, or a share "
             "of the quantity such as 2%%",
-            dregs_quote(quoted, text));
-        return;
-    }
-    into->sd = share ? into->volume * spread / 100.0 : spread * scale;
+            dregs_quote(quoted, cell(e, SPREAD)));
 }
 
 static void read_quantity(struct entry *e, dregs_purchase *into, int known)
@@ -235,22 +208,22 @@ static void read_quantity(struct entry *e, dregs_purchase *into, int known)
     char quoted[DREGS_QUOTED];
     double value, scale;
 
-    if (dregs_number_read(e->cell[QUANTITY], &value)) {
+    if (dregs_number_read(cell(e, QUANTITY), &value)) {
         SAY(e, "quantity %s is not a number (write it with a point, without thousands)",
-            dregs_quote(quoted, e->cell[QUANTITY]));
+            dregs_quote(quoted, cell(e, QUANTITY)));
         return;
     }
     if (!(value > 0)) {
         SAY(e, "quantity %s is not allowed, it must be above 0",
-            dregs_quote(quoted, e->cell[QUANTITY]));
+            dregs_quote(quoted, cell(e, QUANTITY)));
         return;
     }
     if (!read_unit(e, into, known, &scale))
         return;
     into->volume = value * scale;
-    if (!(into->volume >= SMALLEST) || !(into->volume <= LARGEST)) {
+    if (!(into->volume > 0) || dregs_is_beyond(into->volume)) {
         SAY(e, "quantity %s %s is beyond anything a real line could use",
-            dregs_quote(quoted, e->cell[QUANTITY]), e->cell[UNIT]);
+            dregs_quote(quoted, cell(e, QUANTITY)), cell(e, UNIT));
         return;
     }
     read_spread(e, into, scale);
@@ -270,39 +243,13 @@ static dregs_status add_row(dregs_purchases *made, const dregs_purchase *row)
     return DREGS_OK;
 }
 
-/* A row may leave out empty cells at its end; what is required must be there. */
-static size_t least_cells(const struct reader *r)
-{
-    int c, last = 0;
-
-    for (c = 0; c <= KIND; c++)
-        if (r->place[c] > last)
-            last = r->place[c];
-    return (size_t)last + 1;
-}
-
-static dregs_status take_row(void *user, const dregs_csv_row *row, dregs_faults *faults)
+static dregs_status take_row(void *user, const dregs_table_row *row, dregs_faults *faults)
 {
     struct reader *r = user;
-    struct entry e = {r, row->line, {0}};
+    struct entry e = {r, row->line, row};
     dregs_purchase read = {0};
-    int before, c;
+    int before;
 
-    if (r->width == 0) {
-        read_header(r, row);
-        return r->bad ? DREGS_BAD_DATA : DREGS_OK; /* no column can be trusted */
-    }
-    if (row->count > r->width || row->count < least_cells(r)) {
-        SAY(&e, "%lu cells, the header has %lu (a cell with a comma stands in quotes)",
-            (unsigned long)row->count, (unsigned long)r->width);
-        return DREGS_OK;
-    }
-    if (r->made->count >= DREGS_PURCHASE_ROWS)
-        return dregs_fault_add(faults, DREGS_BAD_DATA, row->line, "more than %d rows",
-                               DREGS_PURCHASE_ROWS);
-    for (c = 0; c < COLUMNS; c++)
-        e.cell[c] =
-            r->place[c] >= 0 && (size_t)r->place[c] < row->count ? row->cell[r->place[c]] : "";
     before = r->bad;
     r->bad = 0;
     read.line = row->line;
@@ -365,10 +312,10 @@ typedef dregs_status next_piece(void *from, const char **bytes, size_t *length,
 
 static dregs_status read_all(struct reader *r, next_piece *next, void *from)
 {
-    dregs_csv *csv = dregs_csv_new(take_row, r, r->faults);
+    dregs_table *table = dregs_table_new(&form, take_row, r, r->faults);
     const char *bytes;
     size_t length, all = 0;
-    dregs_status status = csv ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_status status = table ? DREGS_OK : DREGS_NO_MEMORY;
 
     while (!status) {
         status = next(from, &bytes, &length, r->faults);
@@ -380,20 +327,12 @@ static dregs_status read_all(struct reader *r, next_piece *next, void *from)
                                      "larger than any file of purchases (more than %d bytes)",
                                      DREGS_PURCHASE_BYTES);
         else
-            status = dregs_csv_feed(csv, bytes, length);
+            status = dregs_table_feed(table, bytes, length);
     }
     if (!status)
-        status = dregs_csv_end(csv);
-    dregs_csv_free(csv);
-    if (status)
-        return status;
-    if (r->width == 0)
-        return dregs_fault_add(r->faults, DREGS_BAD_DATA, 0,
-                               "the file is empty; a file of purchases begins with the row "
-                               "date,liquid,quantity,unit,kind");
-    if (!r->bad && r->made->count == 0)
-        return dregs_fault_add(r->faults, DREGS_BAD_DATA, 0, "no row follows the header");
-    return r->bad ? DREGS_BAD_DATA : DREGS_OK;
+        status = dregs_table_end(table);
+    dregs_table_free(table);
+    return !status && r->bad ? DREGS_BAD_DATA : status;
 }
 
 static dregs_status make(const char *name, const dregs_line *line, const double *density,
@@ -401,7 +340,7 @@ static dregs_status make(const char *name, const dregs_line *line, const double 
                          dregs_faults *faults)
 {
     dregs_faults own = {0};
-    struct reader r = {calloc(1, sizeof *r.made), line, density, faults ? faults : &own, {0}, 0, 0};
+    struct reader r = {calloc(1, sizeof *r.made), line, density, faults ? faults : &own, 0};
     dregs_status status = r.made ? DREGS_OK : DREGS_NO_MEMORY;
 
     snprintf(r.faults->file, sizeof r.faults->file, "%s", name);
