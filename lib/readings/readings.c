@@ -5,6 +5,7 @@
  * the row before, and are looked up only when they change.
  */
 #include "readings/readings.h"
+#include "base/table.h"
 #include "base/text.h"
 #include "dregs/number.h"
 
@@ -17,8 +18,34 @@ enum { WORD = 128, UNITS_MOST = 64, NAMES_MOST = 160 };
 
 enum column { TIME, STAGE, LOADS, QUANTITY, VALUE, UNIT, SPREAD, TEMPERATURE, NOTE, LOAD, COLUMNS };
 
-static const char *const column_names[COLUMNS] = {
-    "time", "stage", "loads", "quantity", "value", "unit", "spread", "temperature", "note", "load"};
+static const dregs_column columns[COLUMNS] = {
+    [TIME] = {"time", DREGS_IN_HEADER, NULL},
+    [STAGE] = {"stage", DREGS_IN_HEADER, NULL},
+    [LOADS] = {"loads", DREGS_IN_HEADER, "load"},
+    [QUANTITY] = {"quantity", DREGS_IN_HEADER, NULL},
+    [VALUE] = {"value", DREGS_IN_HEADER, NULL},
+    [UNIT] = {"unit", DREGS_IN_HEADER, NULL},
+    [SPREAD] = {"spread", DREGS_OPTIONAL, NULL},
+    [TEMPERATURE] = {"temperature", DREGS_OPTIONAL, NULL},
+    [NOTE] = {"note", DREGS_OPTIONAL, NULL},
+    [LOAD] = {"load", DREGS_OPTIONAL, NULL},
+};
+
+static const dregs_table_words words = {
+    .allowed = "; the columns are time, stage, loads (or load), quantity, value, unit, spread, "
+               "temperature, note",
+    .nearest = {"; nearest: '", "'"},
+    .twice = {"column ", " is there twice"},
+    .missing = {"there is no column ",
+                "; the header of a log is: time,stage,loads,quantity,value,unit"},
+    .both = "'loads' (since the last dump) and 'load' (a running number) exclude each other",
+    .cells = {" under a header of ", ""},
+    .empty = "the log is empty: not even a header",
+};
+
+/* A log may be long: beyond the faults that are kept nothing more is read. */
+static const dregs_table_form form = {
+    .column = columns, .count = COLUMNS, .words = &words, .stops_when_full = 1};
 
 /* What a word of the log was found to mean. */
 struct known {
@@ -36,13 +63,12 @@ struct unit {
 
 struct dregs_readings {
     const dregs_line *line;
-    dregs_csv *csv;
+    dregs_table *table;
     char name[DREGS_FILE_NAME];
     dregs_faults own;
     dregs_faults *faults;
-    int bad, headed;
-    int place[COLUMNS];
-    size_t width;
+    int bad;
+    int running;    /* loads carry a running number */
     int zoned;      /* the times have a zone: 1, 0; -1 before the first */
     unsigned stage; /* of the last row */
     struct known quantity;
@@ -65,58 +91,12 @@ static void happened(unsigned long long *count, unsigned long *first, unsigned l
         *first = line;
 }
 
-static dregs_status read_head(dregs_readings *r, const dregs_csv_row *row)
-{
-    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
-    size_t i;
-    int k;
-
-    for (k = 0; k < COLUMNS; k++)
-        r->place[k] = -1;
-    for (i = 0; i < row->count; i++) {
-        for (k = 0; k < COLUMNS; k++)
-            if (strcmp(row->cell[i], column_names[k]) == 0)
-                break;
-        if (k == COLUMNS) {
-            SAY(r, row->line,
-                "unknown column %s%s; the columns are time, stage, loads (or load), "
-                "quantity, value, unit, spread, temperature, note",
-                dregs_quote(quoted, row->cell[i]),
-                dregs_nearest_words(near, row->cell[i], column_names, COLUMNS));
-        } else if (r->place[k] >= 0) {
-            SAY(r, row->line, "column '%s' is there twice", column_names[k]);
-        } else {
-            r->place[k] = (int)i;
-        }
-    }
-    for (k = TIME; k <= UNIT; k++)
-        if (r->place[k] < 0 && !(k == LOADS && r->place[LOAD] >= 0))
-            SAY(r, row->line,
-                "there is no column '%s'; the header of a log is: time,stage,loads,"
-                "quantity,value,unit",
-                column_names[k]);
-    if (r->place[LOADS] >= 0 && r->place[LOAD] >= 0)
-        SAY(r, row->line,
-            "'loads' (since the last dump) and 'load' (a running number) exclude each "
-            "other");
-    r->width = row->count;
-    r->headed = 1;
-    return r->bad ? DREGS_BAD_DATA : DREGS_OK; /* without its columns no row can be read */
-}
-
-static const char *cell_of(const dregs_readings *r, const dregs_csv_row *row, enum column column)
-{
-    int place = r->place[column];
-
-    return place >= 0 && (size_t)place < row->count ? row->cell[place] : "";
-}
-
 static int is_stage(const dregs_stage *stage, const char *word)
 {
     return stage && stage->tank >= 0 && strcmp(stage->name, word) == 0;
 }
 
-static int find_stage(dregs_readings *r, const dregs_csv_row *row, const char *word)
+static int find_stage(dregs_readings *r, const dregs_table_row *row, const char *word)
 {
     const char *names[DREGS_LINE_STAGES];
     char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
@@ -179,7 +159,7 @@ static int is_quantity(const dregs_line *line, const char *word, struct known *k
     return 1;
 }
 
-static int find_quantity(dregs_readings *r, const dregs_csv_row *row, const char *word)
+static int find_quantity(dregs_readings *r, const dregs_table_row *row, const char *word)
 {
     char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16], with_solute[DREGS_LINE_SOLUTES][WORD];
     const char *names[NAMES_MOST];
@@ -214,7 +194,7 @@ static const char *like(dregs_measured what)
     return what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm" : "mg/L";
 }
 
-static int find_unit(dregs_readings *r, const dregs_csv_row *row, const char *word)
+static int find_unit(dregs_readings *r, const dregs_table_row *row, const char *word)
 {
     char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
     struct unit *unit = &r->unit[r->last_unit];
@@ -254,9 +234,9 @@ static int find_unit(dregs_readings *r, const dregs_csv_row *row, const char *wo
     return 1;
 }
 
-static int read_time(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+static int read_time(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
 {
-    const char *word = cell_of(r, row, TIME);
+    const char *word = dregs_table_cell(row, TIME);
     char quoted[DREGS_QUOTED];
     int zoned;
 
@@ -274,10 +254,10 @@ static int read_time(dregs_readings *r, const dregs_csv_row *row, dregs_reading 
     return 1;
 }
 
-static int read_loads(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+static int read_loads(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
 {
-    enum column column = r->place[LOAD] >= 0 ? LOAD : LOADS;
-    const char *word = cell_of(r, row, column);
+    enum column column = row->place[LOAD] >= 0 ? LOAD : LOADS;
+    const char *word = dregs_table_cell(row, column);
     char quoted[DREGS_QUOTED];
     double value;
 
@@ -286,7 +266,7 @@ static int read_loads(dregs_readings *r, const dregs_csv_row *row, dregs_reading
         return 1;
     if (dregs_number_read(word, &value) || !(value >= 0) || !(value <= 1e12) ||
         value != floor(value)) {
-        SAY(r, row->line, "%s: %s is not a whole number of loads", column_names[column],
+        SAY(r, row->line, "%s: %s is not a whole number of loads", columns[column].name,
             dregs_quote(quoted, word));
         return 0;
     }
@@ -294,35 +274,23 @@ static int read_loads(dregs_readings *r, const dregs_csv_row *row, dregs_reading
     return 1;
 }
 
-static int read_spread(dregs_readings *r, const dregs_csv_row *row, dregs_unit unit,
+static int read_spread(dregs_readings *r, const dregs_table_row *row, dregs_unit unit,
                        dregs_reading *reading)
 {
-    const char *word = cell_of(r, row, SPREAD);
-    char quoted[DREGS_QUOTED], number[48];
-    size_t length = strlen(word);
-    int share = length > 0 && word[length - 1] == '%';
-    double value;
+    const char *word = dregs_table_cell(row, SPREAD);
+    char quoted[DREGS_QUOTED];
 
     reading->sd = 0;
-    if (length == 0)
+    if (!dregs_spread_read(word, reading->value, unit, &reading->sd))
         return 1;
-    length -= (size_t)share;
-    while (share && length > 0 && word[length - 1] == ' ')
-        length--;
-    snprintf(number, sizeof number, "%.*s", (int)(length < 47 ? length : 47), word);
-    if (length >= sizeof number || dregs_number_read(number, &value) || !(value >= 0)) {
-        SAY(r, row->line,
-            "spread: %s is not a number >= 0 in the row's unit or a share such as 3%%",
-            dregs_quote(quoted, word));
-        return 0;
-    }
-    reading->sd = share ? fabs(reading->value) * value / 100 : value * unit.scale;
-    return 1;
+    SAY(r, row->line, "spread: %s is not a number >= 0 in the row's unit or a share such as 3%%",
+        dregs_quote(quoted, word));
+    return 0;
 }
 
-static int read_temperature(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+static int read_temperature(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
 {
-    const char *word = cell_of(r, row, TEMPERATURE);
+    const char *word = dregs_table_cell(row, TEMPERATURE);
     char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
 
     reading->temperature = NAN;
@@ -341,9 +309,9 @@ static int read_temperature(dregs_readings *r, const dregs_csv_row *row, dregs_r
 }
 
 /* The value; 1 with NaN where the cell is empty. */
-static int read_value(dregs_readings *r, const dregs_csv_row *row, dregs_reading *reading)
+static int read_value(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
 {
-    const char *word = cell_of(r, row, VALUE);
+    const char *word = dregs_table_cell(row, VALUE);
     char quoted[DREGS_QUOTED];
     double value;
 
@@ -355,14 +323,14 @@ static int read_value(dregs_readings *r, const dregs_csv_row *row, dregs_reading
             dregs_quote(quoted, word));
         return 0;
     }
-    if (!find_unit(r, row, cell_of(r, row, UNIT)))
+    if (!find_unit(r, row, dregs_table_cell(row, UNIT)))
         return 0;
     reading->unit = r->last_unit;
     reading->value = dregs_unit_to_si(r->unit[r->last_unit].unit, value);
     if (!(fabs(reading->value) < 1e15) ||
         (reading->what != DREGS_MEASURED_SCALE && reading->value < 0)) {
         SAY(r, row->line, "value: %s %.20s is nothing a meter can show", dregs_quote(quoted, word),
-            cell_of(r, row, UNIT));
+            dregs_table_cell(row, UNIT));
         return 0;
     }
     return read_spread(r, row, r->unit[r->last_unit].unit, reading);
@@ -406,14 +374,14 @@ static void keep(dregs_readings *r, const dregs_reading *reading)
     r->kept[r->count++] = *reading;
 }
 
-static void take_reading(dregs_readings *r, const dregs_csv_row *row)
+static void take_reading(dregs_readings *r, const dregs_table_row *row)
 {
     dregs_reading reading = {0};
 
     reading.line = row->line;
     reading.rows = 1;
-    if (!find_stage(r, row, cell_of(r, row, STAGE)) ||
-        !find_quantity(r, row, cell_of(r, row, QUANTITY)))
+    if (!find_stage(r, row, dregs_table_cell(row, STAGE)) ||
+        !find_quantity(r, row, dregs_table_cell(row, QUANTITY)))
         return;
     reading.stage = r->stage;
     reading.what = r->quantity.what;
@@ -424,7 +392,7 @@ static void take_reading(dregs_readings *r, const dregs_csv_row *row)
     r->counted.rows++;
     r->of_stage[reading.stage] = 1;
     if (reading.what == DREGS_MEASURED_DUMP) {
-        if (*cell_of(r, row, VALUE))
+        if (*dregs_table_cell(row, VALUE))
             SAY(r, row->line, "a dump has no value");
         r->counted.dumps++;
         reading.value = NAN;
@@ -439,18 +407,14 @@ static void take_reading(dregs_readings *r, const dregs_csv_row *row)
         keep(r, &reading);
 }
 
-static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *faults)
+static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
 {
     dregs_readings *r = user;
 
     (void)faults;
-    if (!r->headed)
-        return read_head(r, row);
-    if (row->count > r->width)
-        SAY(r, row->line, "%zu cells under a header of %zu", row->count, r->width);
-    else
-        take_reading(r, row);
-    return r->faults->more ? DREGS_BAD_DATA : DREGS_OK;
+    r->running = row->place[LOAD] >= 0;
+    take_reading(r, row);
+    return DREGS_OK;
 }
 
 dregs_readings *dregs_readings_new(const char *name, const dregs_line *line, dregs_faults *faults)
@@ -466,8 +430,8 @@ dregs_readings *dregs_readings_new(const char *name, const dregs_line *line, dre
     snprintf(r->name, sizeof r->name, "%s", name);
     snprintf(r->faults->file, sizeof r->faults->file, "%s", name);
     r->kept = malloc(DREGS_READINGS_KEPT * sizeof *r->kept);
-    r->csv = dregs_csv_new(take, r, r->faults);
-    if (!r->kept || !r->csv) {
+    r->table = dregs_table_new(&form, take, r, r->faults);
+    if (!r->kept || !r->table) {
         dregs_readings_free(r);
         return NULL;
     }
@@ -478,24 +442,22 @@ void dregs_readings_free(dregs_readings *readings)
 {
     if (!readings)
         return;
-    dregs_csv_free(readings->csv);
+    dregs_table_free(readings->table);
     free(readings->kept);
     free(readings);
 }
 
 dregs_status dregs_readings_feed(dregs_readings *readings, const char *bytes, size_t length)
 {
-    return dregs_csv_feed(readings->csv, bytes, length);
+    return dregs_table_feed(readings->table, bytes, length);
 }
 
 dregs_status dregs_readings_end(dregs_readings *readings)
 {
     dregs_readings *r = readings;
-    dregs_status status = dregs_csv_end(r->csv);
+    dregs_status status = dregs_table_end(r->table);
     size_t i, read = 0;
 
-    if (!status && !r->headed)
-        SAY(r, 0, "the log is empty: not even a header");
     if (!status && !r->bad) {
         dregs_readings_sort(r->kept, r->count, &r->unsorted);
         if (r->thinned) /* all alike, not only those before the last time room was made */
@@ -505,7 +467,7 @@ dregs_status dregs_readings_end(dregs_readings *readings)
         if (read == 0)
             SAY(r, 0, "no reading in %llu rows", r->counted.rows);
         else
-            dregs_readings_place(r->kept, r->count, r->place[LOAD] >= 0,
+            dregs_readings_place(r->kept, r->count, r->running,
                                  dregs_line_load(r->line)->interval.si, &r->counted);
     }
     dregs_faults_sort(r->faults);

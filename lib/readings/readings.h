@@ -3,7 +3,6 @@
 #ifndef DREGS_READINGS_READINGS_H
 #define DREGS_READINGS_READINGS_H
 
-#include "dregs/csv.h"
 #include "dregs/readings.h"
 
 /* By time; rows of one time stay in the order of the file. */
