@@ -5,8 +5,8 @@
  * are replaced stay owned by the table, so that every text handed out lives as long as the table.
  */
 #include "dregs/liquid.h"
+#include "base/table.h"
 #include "base/text.h"
-#include "dregs/csv.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
 #include "liquid/builtin.h"
@@ -70,11 +70,44 @@ enum {
     COLUMNS
 };
 
-static const char *const columns[COLUMNS] = {"liquid", "property", "equation", "unit", "A", "B",
-                                             "C",      "D",        "E",        "F",    "G", "low",
-                                             "high",   "source",   "evidence", "note"};
-static const unsigned char required[COLUMNS] = {
-    [LIQUID] = 1, [PROPERTY] = 1, [EQUATION] = 1, [UNIT] = 1, [COEFFICIENT] = 1, [SOURCE] = 1};
+static const dregs_column columns[COLUMNS] = {
+    [LIQUID] = {"liquid", DREGS_IN_ROWS, NULL},
+    [PROPERTY] = {"property", DREGS_IN_ROWS, NULL},
+    [EQUATION] = {"equation", DREGS_IN_ROWS, NULL},
+    [UNIT] = {"unit", DREGS_IN_ROWS, NULL},
+    [COEFFICIENT] = {"A", DREGS_IN_ROWS, NULL},
+    [COEFFICIENT + 1] = {"B", DREGS_OPTIONAL, NULL},
+    [COEFFICIENT + 2] = {"C", DREGS_OPTIONAL, NULL},
+    [COEFFICIENT + 3] = {"D", DREGS_OPTIONAL, NULL},
+    [COEFFICIENT + 4] = {"E", DREGS_OPTIONAL, NULL},
+    [COEFFICIENT + 5] = {"F", DREGS_OPTIONAL, NULL},
+    [COEFFICIENT + 6] = {"G", DREGS_OPTIONAL, NULL},
+    [LOW] = {"low", DREGS_OPTIONAL, NULL},
+    [HIGH] = {"high", DREGS_OPTIONAL, NULL},
+    [SOURCE] = {"source", DREGS_IN_ROWS, NULL},
+    [EVIDENCE] = {"evidence", DREGS_OPTIONAL, NULL},
+    [NOTE] = {"note", DREGS_OPTIONAL, NULL},
+};
+
+static const dregs_table_words words = {
+    .allowed = ", allowed are: liquid, property, equation, unit, A, B, C, D, E, F, G, low, high, "
+               "source, evidence, note",
+    .nearest = {" (nearest: '", "')"},
+    .twice = {"column ", " stands twice in the header"},
+    .missing = {"column ", " is missing in the header, needed are: liquid, property, equation, "
+                           "unit, A, source"},
+    .cells = {", but the header names ", " columns (a comma inside a cell needs quotes)"},
+    .empty = "the file is empty, it must begin with a header: liquid, property, equation, unit, "
+             "A, source, ...",
+    .rowless = "there is no row below the header",
+};
+
+static const dregs_table_form form = {.column = columns,
+                                      .count = COLUMNS,
+                                      .words = &words,
+                                      .whole = 1,
+                                      .even = 1,
+                                      .unknown = DREGS_UNKNOWN};
 
 static const char *const evidences[] = {"read", "memory", "computed", "stated"};
 
@@ -85,10 +118,7 @@ struct reading {
     dregs_liquids fresh;
     const char *file; /* NULL for the built-in data */
     dregs_faults *faults;
-    unsigned long bad; /* faults found, kept or not */
-    int headed;
-    size_t width;          /* cells of the header */
-    int position[COLUMNS]; /* the cell each column stands in, -1 for none */
+    unsigned long bad; /* faults found in cells, kept or not */
 };
 
 #define FAULT(reading, ...)                                                                        \
@@ -254,16 +284,9 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
     return item;
 }
 
-/* The cell of a column; "" where the file has no such column. */
-static const char *cell(const struct reading *reading, const dregs_csv_row *row, int column)
+static void read_property(struct reading *reading, const dregs_table_row *row, struct item *item)
 {
-    int position = reading->position[column];
-    return position < 0 ? "" : row->cell[position];
-}
-
-static void read_property(struct reading *reading, const dregs_csv_row *row, struct item *item)
-{
-    const char *text = cell(reading, row, PROPERTY), *names[DREGS_PROPERTIES];
+    const char *text = dregs_table_cell(row, PROPERTY), *names[DREGS_PROPERTIES];
     char quoted[DREGS_QUOTED], near[NEAREST], all[320];
     size_t i;
 
@@ -278,9 +301,9 @@ static void read_property(struct reading *reading, const dregs_csv_row *row, str
               list(all, sizeof all, names, DREGS_PROPERTIES, ", "));
 }
 
-static void read_equation(struct reading *reading, const dregs_csv_row *row, struct item *item)
+static void read_equation(struct reading *reading, const dregs_table_row *row, struct item *item)
 {
-    const char *text = cell(reading, row, EQUATION), *names[32];
+    const char *text = dregs_table_cell(row, EQUATION), *names[32];
     char quoted[DREGS_QUOTED], near[NEAREST], all[DREGS_FAULT_TEXT];
     size_t count = 0;
 
@@ -294,9 +317,9 @@ static void read_equation(struct reading *reading, const dregs_csv_row *row, str
           list(all, sizeof all, names, count, "; "));
 }
 
-static void read_unit(struct reading *reading, const dregs_csv_row *row, struct item *item)
+static void read_unit(struct reading *reading, const dregs_table_row *row, struct item *item)
 {
-    const char *text = cell(reading, row, UNIT), *like;
+    const char *text = dregs_table_cell(row, UNIT), *like;
     char message[DREGS_UNIT_MESSAGE];
 
     if (item->row.property == DREGS_PROPERTIES)
@@ -313,9 +336,10 @@ static void read_unit(struct reading *reading, const dregs_csv_row *row, struct 
 }
 
 /* A number, if the cell holds one: 1 when it does, 0 when it is empty or bad. */
-static int read_number(struct reading *reading, const dregs_csv_row *row, int column, double *value)
+static int read_number(struct reading *reading, const dregs_table_row *row, int column,
+                       double *value)
 {
-    const char *text = cell(reading, row, column);
+    const char *text = dregs_table_cell(row, column);
     char quoted[DREGS_QUOTED];
 
     if (!*text)
@@ -323,18 +347,19 @@ static int read_number(struct reading *reading, const dregs_csv_row *row, int co
     if (!dregs_number_read(text, value))
         return 1;
     FAULT(reading, DREGS_BAD_NUMBER, row->line,
-          "column %s: %s is not a number, write it like 0.85 or 1.2e-3", columns[column],
+          "column %s: %s is not a number, write it like 0.85 or 1.2e-3", columns[column].name,
           dregs_quote(quoted, text));
     return 0;
 }
 
-static void read_coefficients(struct reading *reading, const dregs_csv_row *row, struct item *item)
+static void read_coefficients(struct reading *reading, const dregs_table_row *row,
+                              struct item *item)
 {
     int i;
 
     for (i = 0; i < DREGS_COEFFICIENTS; i++) {
         char letter = (char)('A' + i);
-        int given = *cell(reading, row, COEFFICIENT + i) != '\0';
+        int given = *dregs_table_cell(row, COEFFICIENT + i) != '\0';
         read_number(reading, row, COEFFICIENT + i, &item->row.coefficient[i]);
         if (!item->equation)
             continue;
@@ -349,11 +374,11 @@ static void read_coefficients(struct reading *reading, const dregs_csv_row *row,
     }
 }
 
-static void read_range(struct reading *reading, const dregs_csv_row *row, struct item *item)
+static void read_range(struct reading *reading, const dregs_table_row *row, struct item *item)
 {
     int low = read_number(reading, row, LOW, &item->row.low);
     int high = read_number(reading, row, HIGH, &item->row.high);
-    int no_low = !*cell(reading, row, LOW), no_high = !*cell(reading, row, HIGH);
+    int no_low = !*dregs_table_cell(row, LOW), no_high = !*dregs_table_cell(row, HIGH);
     char below[DREGS_NUMBER_TEXT], above[DREGS_NUMBER_TEXT];
 
     if ((no_low || no_high) && item->equation && item->equation != dregs_equation_at(0))
@@ -374,18 +399,18 @@ static void read_range(struct reading *reading, const dregs_csv_row *row, struct
 }
 
 /* Reads the words of the row: they need no conversion, but they must be there. */
-static void read_words(struct reading *reading, const dregs_csv_row *row, struct texts *texts)
+static void read_words(struct reading *reading, const dregs_table_row *row, struct texts *texts)
 {
     char quoted[DREGS_QUOTED], near[NEAREST];
     size_t i = 0;
 
-    texts->liquid = cell(reading, row, LIQUID);
-    texts->equation = cell(reading, row, EQUATION);
-    texts->unit = cell(reading, row, UNIT);
-    texts->source = cell(reading, row, SOURCE);
-    texts->evidence = cell(reading, row, EVIDENCE);
+    texts->liquid = dregs_table_cell(row, LIQUID);
+    texts->equation = dregs_table_cell(row, EQUATION);
+    texts->unit = dregs_table_cell(row, UNIT);
+    texts->source = dregs_table_cell(row, SOURCE);
+    texts->evidence = dregs_table_cell(row, EVIDENCE);
     texts->file = reading->file;
-    texts->note = cell(reading, row, NOTE);
+    texts->note = dregs_table_cell(row, NOTE);
     if (!*texts->liquid)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column liquid is empty: name the liquid");
     if (!*texts->source)
@@ -418,7 +443,7 @@ static double evaluate(const struct item *item, double temperature)
     return si;
 }
 
-static void check_constant(struct reading *reading, const dregs_csv_row *row,
+static void check_constant(struct reading *reading, const dregs_table_row *row,
                            const struct item *item)
 {
     char number[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED];
@@ -427,13 +452,13 @@ static void check_constant(struct reading *reading, const dregs_csv_row *row,
         return;
     FAULT(reading, DREGS_BAD_DATA, row->line, "column A: %s with unit %s is no %s, %s",
           dregs_number_plain(number, item->row.coefficient[0], 6),
-          dregs_quote(quoted, cell(reading, row, UNIT)), properties[item->row.property].name,
+          dregs_quote(quoted, dregs_table_cell(row, UNIT)), properties[item->row.property].name,
           is_share(item->row.property) ? "which lies above 0 and at most at 1 (100 %)"
                                        : "which must be above 0 (temperatures: above 0 K)");
 }
 
 /* Puts a row that is good in itself into the fresh table. */
-static dregs_status store(struct reading *reading, const dregs_csv_row *row,
+static dregs_status store(struct reading *reading, const dregs_table_row *row,
                           const struct item *draft, const struct texts *texts)
 {
     struct liquid *known = find(&reading->fresh, texts->liquid);
@@ -457,18 +482,14 @@ static dregs_status store(struct reading *reading, const dregs_csv_row *row,
     return DREGS_OK;
 }
 
-static dregs_status take_row(struct reading *reading, const dregs_csv_row *row)
+static dregs_status take_row(void *user, const dregs_table_row *row, dregs_faults *faults)
 {
+    struct reading *reading = user;
     struct item draft;
     struct texts texts;
     unsigned long bad = reading->bad;
 
-    if (row->count != reading->width) {
-        FAULT(reading, DREGS_BAD_DATA, row->line,
-              "%zu cells, but the header names %zu columns (a comma inside a cell needs quotes)",
-              row->count, reading->width);
-        return DREGS_OK;
-    }
+    (void)faults; /* the same as reading->faults */
     memset(&draft, 0, sizeof draft);
     draft.row.property = DREGS_PROPERTIES;
     draft.row.low = draft.row.high = NAN;
@@ -485,73 +506,13 @@ static dregs_status take_row(struct reading *reading, const dregs_csv_row *row)
     return reading->bad == bad ? store(reading, row, &draft, &texts) : DREGS_OK;
 }
 
-/* ---- the header ---- */
-
-static void take_column(struct reading *reading, const dregs_csv_row *row, size_t position)
-{
-    const char *name = row->cell[position];
-    char quoted[DREGS_QUOTED], near[NEAREST], all[160];
-    size_t i = 0;
-
-    while (i < COLUMNS && strcmp(name, columns[i]) != 0)
-        i++;
-    if (i == COLUMNS)
-        FAULT(reading, DREGS_UNKNOWN, row->line, "unknown column %s%s, allowed are: %s",
-              dregs_quote(quoted, name), nearest_text(near, name, columns, COLUMNS),
-              list(all, sizeof all, columns, COLUMNS, ", "));
-    else if (reading->position[i] >= 0)
-        FAULT(reading, DREGS_BAD_DATA, row->line, "column '%s' stands twice in the header", name);
-    else
-        reading->position[i] = (int)position;
-}
-
-static dregs_status take_header(struct reading *reading, const dregs_csv_row *row)
-{
-    size_t i;
-
-    reading->headed = 1;
-    reading->width = row->count;
-    for (i = 0; i < COLUMNS; i++)
-        reading->position[i] = -1;
-    for (i = 0; i < row->count; i++)
-        take_column(reading, row, i);
-    for (i = 0; i < COLUMNS; i++)
-        if (required[i] && reading->position[i] < 0)
-            FAULT(reading, DREGS_BAD_DATA, row->line,
-                  "column '%s' is missing in the header, needed are: liquid, property, equation, "
-                  "unit, A, source",
-                  columns[i]);
-    /* without a sound header every row below would be a fault for no reason of its own */
-    return reading->bad ? DREGS_BAD_DATA : DREGS_OK;
-}
-
-static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *faults)
-{
-    struct reading *reading = user;
-
-    (void)faults; /* the same as reading->faults */
-    return reading->headed ? take_row(reading, row) : take_header(reading, row);
-}
-
 /* ---- the whole file ---- */
 
 static dregs_status read_all(struct reading *reading, const char *bytes, size_t length)
 {
-    dregs_csv *csv = dregs_csv_new(take, reading, reading->faults);
-    dregs_status status;
+    dregs_status status =
+        dregs_table_read(&form, bytes, length, take_row, reading, reading->faults);
 
-    if (!csv)
-        return DREGS_NO_MEMORY;
-    status = length ? dregs_csv_feed(csv, bytes, length) : DREGS_OK;
-    if (!status)
-        status = dregs_csv_end(csv);
-    dregs_csv_free(csv);
-    if (!status && !reading->headed)
-        FAULT(reading, DREGS_BAD_DATA, 1,
-              "the file is empty, it must begin with a header: liquid, property, equation, unit, "
-              "A, source, ...");
-    else if (!status && !reading->bad && !reading->fresh.count)
-        FAULT(reading, DREGS_BAD_DATA, 1, "there is no row below the header");
     return !status && reading->bad ? DREGS_BAD_DATA : status;
 }
 

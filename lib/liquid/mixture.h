@@ -19,7 +19,6 @@ struct curve {
 struct dregs_mixtures {
     struct curve *curve;
     size_t count, room;
-    int headed;
 };
 
 #endif

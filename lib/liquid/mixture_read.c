@@ -4,7 +4,7 @@
  * Rows that follow each other and share pair, property and temperature are the points of one
  * curve; those of a model are its coefficients. That the table has no fault is held by a test.
  */
-#include "dregs/csv.h"
+#include "base/table.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
 #include "liquid/builtin.h"
@@ -31,9 +31,22 @@ enum {
     COLUMNS
 };
 
-static const char *const columns[COLUMNS] = {"first",       "second", "property", "share",
-                                             "temperature", "low",    "high",     "value",
-                                             "unit",        "source", "evidence", "note"};
+static const dregs_column columns[COLUMNS] = {
+    [FIRST] = {"first", DREGS_IN_ROWS, NULL},
+    [SECOND] = {"second", DREGS_IN_ROWS, NULL},
+    [PROPERTY] = {"property", DREGS_IN_ROWS, NULL},
+    [SHARE] = {"share", DREGS_IN_ROWS, NULL},
+    [TEMPERATURE] = {"temperature", DREGS_IN_ROWS, NULL},
+    [LOW] = {"low", DREGS_IN_ROWS, NULL},
+    [HIGH] = {"high", DREGS_IN_ROWS, NULL},
+    [VALUE] = {"value", DREGS_IN_ROWS, NULL},
+    [UNIT] = {"unit", DREGS_IN_ROWS, NULL},
+    [SOURCE] = {"source", DREGS_IN_ROWS, NULL},
+    [EVIDENCE] = {"evidence", DREGS_IN_ROWS, NULL},
+    [NOTE] = {"note", DREGS_IN_ROWS, NULL},
+};
+
+static const dregs_table_form form = {.column = columns, .count = COLUMNS, .even = 1};
 
 static const struct {
     const char *name, *model, *unit;
@@ -60,8 +73,8 @@ static dregs_status keep(const char **text, const char *from)
     return DREGS_OK;
 }
 
-static dregs_status add_curve(dregs_mixtures *mixtures, const dregs_csv_row *row, const char *name,
-                              struct curve **curve)
+static dregs_status add_curve(dregs_mixtures *mixtures, const dregs_table_row *row,
+                              const char *name, struct curve **curve)
 {
     char pair[128];
 
@@ -75,22 +88,25 @@ static dregs_status add_curve(dregs_mixtures *mixtures, const dregs_csv_row *row
     }
     *curve = &mixtures->curve[mixtures->count++];
     memset(*curve, 0, sizeof **curve);
-    snprintf(pair, sizeof pair, "%s-%s", row->cell[FIRST], row->cell[SECOND]);
-    if (keep(&(*curve)->row.pair, pair) || keep(&(*curve)->row.first, row->cell[FIRST]) ||
-        keep(&(*curve)->row.second, row->cell[SECOND]) || keep(&(*curve)->row.name, name) ||
-        keep(&(*curve)->row.unit, row->cell[UNIT]))
+    snprintf(pair, sizeof pair, "%s-%s", dregs_table_cell(row, FIRST),
+             dregs_table_cell(row, SECOND));
+    if (keep(&(*curve)->row.pair, pair) ||
+        keep(&(*curve)->row.first, dregs_table_cell(row, FIRST)) ||
+        keep(&(*curve)->row.second, dregs_table_cell(row, SECOND)) ||
+        keep(&(*curve)->row.name, name) || keep(&(*curve)->row.unit, dregs_table_cell(row, UNIT)))
         return DREGS_NO_MEMORY;
     return DREGS_OK;
 }
 
 /* The curve a row belongs to: the last one, or a new one. */
-static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_csv_row *row, const char *name,
-                              double temperature, struct curve **curve)
+static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_table_row *row,
+                              const char *name, double temperature, struct curve **curve)
 {
     struct curve *last = mixtures->count ? &mixtures->curve[mixtures->count - 1] : NULL;
 
-    if (last && strcmp(last->row.first, row->cell[FIRST]) == 0 &&
-        strcmp(last->row.second, row->cell[SECOND]) == 0 && strcmp(last->row.name, name) == 0 &&
+    if (last && strcmp(last->row.first, dregs_table_cell(row, FIRST)) == 0 &&
+        strcmp(last->row.second, dregs_table_cell(row, SECOND)) == 0 &&
+        strcmp(last->row.name, name) == 0 &&
         (last->row.points == 0 || last->row.low == temperature)) {
         *curve = last;
         return DREGS_OK;
@@ -98,23 +114,26 @@ static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_csv_row *row
     return add_curve(mixtures, row, name, curve);
 }
 
-static dregs_status keep_words(struct curve *curve, const dregs_csv_row *row)
+static dregs_status keep_words(struct curve *curve, const dregs_table_row *row)
 {
-    if (keep(&curve->row.source, row->cell[SOURCE]) ||
-        keep(&curve->row.evidence, row->cell[EVIDENCE]) || keep(&curve->row.note, row->cell[NOTE]))
+    if (keep(&curve->row.source, dregs_table_cell(row, SOURCE)) ||
+        keep(&curve->row.evidence, dregs_table_cell(row, EVIDENCE)) ||
+        keep(&curve->row.note, dregs_table_cell(row, NOTE)))
         return DREGS_NO_MEMORY;
     return DREGS_OK;
 }
 
-static dregs_status add_coefficient(dregs_mixtures *mixtures, const dregs_csv_row *row, unsigned i)
+static dregs_status add_coefficient(dregs_mixtures *mixtures, const dregs_table_row *row,
+                                    unsigned i)
 {
     struct curve *curve;
     double value, low, high;
     dregs_status status;
 
-    if (strcmp(row->cell[UNIT], coefficients[i].unit) != 0 ||
-        dregs_number_read(row->cell[VALUE], &value) || dregs_number_read(row->cell[LOW], &low) ||
-        dregs_number_read(row->cell[HIGH], &high))
+    if (strcmp(dregs_table_cell(row, UNIT), coefficients[i].unit) != 0 ||
+        dregs_number_read(dregs_table_cell(row, VALUE), &value) ||
+        dregs_number_read(dregs_table_cell(row, LOW), &low) ||
+        dregs_number_read(dregs_table_cell(row, HIGH), &high))
         return DREGS_BAD_DATA;
     status = curve_for(mixtures, row, "activity", low, &curve);
     if (status)
@@ -145,7 +164,7 @@ static dregs_status grow(struct curve *curve)
     return DREGS_OK;
 }
 
-static dregs_status add_point(dregs_mixtures *mixtures, const dregs_csv_row *row,
+static dregs_status add_point(dregs_mixtures *mixtures, const dregs_table_row *row,
                               dregs_property property)
 {
     struct curve *curve;
@@ -154,12 +173,13 @@ static dregs_status add_point(dregs_mixtures *mixtures, const dregs_csv_row *row
     dregs_status status;
     size_t n;
 
-    if (dregs_number_read(row->cell[SHARE], &share) ||
-        dregs_number_read(row->cell[TEMPERATURE], &celsius) ||
-        dregs_number_read(row->cell[VALUE], &value) ||
-        dregs_unit_read_like(row->cell[UNIT], dregs_property_unit(property), &unit, NULL))
+    if (dregs_number_read(dregs_table_cell(row, SHARE), &share) ||
+        dregs_number_read(dregs_table_cell(row, TEMPERATURE), &celsius) ||
+        dregs_number_read(dregs_table_cell(row, VALUE), &value) ||
+        dregs_unit_read_like(dregs_table_cell(row, UNIT), dregs_property_unit(property), &unit,
+                             NULL))
         return DREGS_BAD_DATA;
-    status = curve_for(mixtures, row, row->cell[PROPERTY], celsius + 273.15, &curve);
+    status = curve_for(mixtures, row, dregs_table_cell(row, PROPERTY), celsius + 273.15, &curve);
     if (!status && curve->row.points == curve->room)
         status = grow(curve);
     if (status)
@@ -177,26 +197,17 @@ static dregs_status add_point(dregs_mixtures *mixtures, const dregs_csv_row *row
     return keep_words(curve, row);
 }
 
-static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *faults)
+static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
 {
     dregs_mixtures *mixtures = user;
     size_t i;
 
     (void)faults;
-    if (row->count != COLUMNS)
-        return DREGS_BAD_DATA;
-    if (!mixtures->headed) {
-        mixtures->headed = 1;
-        for (i = 0; i < COLUMNS; i++)
-            if (strcmp(row->cell[i], columns[i]) != 0)
-                return DREGS_BAD_DATA;
-        return DREGS_OK;
-    }
     for (i = 0; i < KNOWN; i++)
-        if (strcmp(row->cell[PROPERTY], coefficients[i].name) == 0)
+        if (strcmp(dregs_table_cell(row, PROPERTY), coefficients[i].name) == 0)
             return add_coefficient(mixtures, row, (unsigned)i);
     for (i = 0; i < DREGS_PROPERTIES; i++)
-        if (strcmp(row->cell[PROPERTY], dregs_property_name((dregs_property)i)) == 0)
+        if (strcmp(dregs_table_cell(row, PROPERTY), dregs_property_name((dregs_property)i)) == 0)
             return add_point(mixtures, row, (dregs_property)i);
     return DREGS_BAD_DATA;
 }
@@ -229,18 +240,13 @@ static dregs_status finish(dregs_mixtures *mixtures)
 dregs_mixtures *dregs_mixtures_new(void)
 {
     dregs_mixtures *mixtures = calloc(1, sizeof *mixtures);
-    dregs_csv *csv = mixtures ? dregs_csv_new(take, mixtures, NULL) : NULL;
     dregs_status status = DREGS_NO_MEMORY;
 
-    if (csv) {
-        status = dregs_csv_feed(csv, (const char *)dregs_mixtures_builtin,
-                                dregs_mixtures_builtin_length);
-        if (!status)
-            status = dregs_csv_end(csv);
-        if (!status)
-            status = finish(mixtures);
-    }
-    dregs_csv_free(csv);
+    if (mixtures)
+        status = dregs_table_read(&form, (const char *)dregs_mixtures_builtin,
+                                  dregs_mixtures_builtin_length, take, mixtures, NULL);
+    if (!status)
+        status = finish(mixtures);
     if (status) {
         dregs_mixtures_free(mixtures);
         mixtures = NULL;

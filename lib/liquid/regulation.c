@@ -5,7 +5,7 @@
  * read as a whole; a test holds that it has no fault. Not covered: states, counties, other
  * countries.
  */
-#include "dregs/csv.h"
+#include "base/table.h"
 #include "dregs/liquid.h"
 #include "liquid/builtin.h"
 
@@ -14,8 +14,14 @@
 
 enum { COLUMNS = 7 };
 
-static const char *const columns[COLUMNS] = {"liquid",      "jurisdiction", "fact", "citation",
-                                             "status date", "evidence",     "code"};
+static const dregs_column columns[COLUMNS] = {
+    {"liquid", DREGS_IN_ROWS, NULL},      {"jurisdiction", DREGS_IN_ROWS, NULL},
+    {"fact", DREGS_IN_ROWS, NULL},        {"citation", DREGS_IN_ROWS, NULL},
+    {"status date", DREGS_IN_ROWS, NULL}, {"evidence", DREGS_IN_ROWS, NULL},
+    {"code", DREGS_IN_ROWS, NULL},
+};
+
+static const dregs_table_form form = {.column = columns, .count = COLUMNS, .even = 1};
 
 struct entry {
     dregs_regulation regulation;
@@ -25,16 +31,18 @@ struct entry {
 struct dregs_regulations {
     struct entry *entry;
     size_t count, room;
-    int headed;
 };
 
-static dregs_status add_row(dregs_regulations *regulations, const dregs_csv_row *row)
+static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
 {
+    dregs_regulations *regulations = user;
     struct entry *entry;
     const char *kept[COLUMNS];
-    size_t size = 0, i;
+    size_t size = 0;
+    int i;
     char *at;
 
+    (void)faults;
     if (regulations->count == regulations->room) {
         size_t room = regulations->room ? 2 * regulations->room : 64;
         entry = realloc(regulations->entry, room * sizeof *entry);
@@ -44,15 +52,15 @@ static dregs_status add_row(dregs_regulations *regulations, const dregs_csv_row 
         regulations->room = room;
     }
     for (i = 0; i < COLUMNS; i++)
-        size += strlen(row->cell[i]) + 1;
+        size += strlen(dregs_table_cell(row, i)) + 1;
     at = malloc(size);
     if (!at)
         return DREGS_NO_MEMORY;
     entry = &regulations->entry[regulations->count++];
     entry->text = at;
     for (i = 0; i < COLUMNS; i++) {
-        size = strlen(row->cell[i]) + 1;
-        kept[i] = memcpy(at, row->cell[i], size);
+        size = strlen(dregs_table_cell(row, i)) + 1;
+        kept[i] = memcpy(at, dregs_table_cell(row, i), size);
         at += size;
     }
     entry->regulation = (dregs_regulation){kept[0], kept[1], kept[2],   kept[3],
@@ -60,36 +68,14 @@ static dregs_status add_row(dregs_regulations *regulations, const dregs_csv_row 
     return DREGS_OK;
 }
 
-static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *faults)
-{
-    dregs_regulations *regulations = user;
-    size_t i;
-
-    (void)faults;
-    if (row->count != COLUMNS)
-        return DREGS_BAD_DATA;
-    if (regulations->headed)
-        return add_row(regulations, row);
-    regulations->headed = 1;
-    for (i = 0; i < COLUMNS; i++)
-        if (strcmp(row->cell[i], columns[i]) != 0)
-            return DREGS_BAD_DATA;
-    return DREGS_OK;
-}
-
 dregs_regulations *dregs_regulations_new(void)
 {
     dregs_regulations *regulations = calloc(1, sizeof *regulations);
-    dregs_csv *csv = regulations ? dregs_csv_new(take, regulations, NULL) : NULL;
     dregs_status status = DREGS_NO_MEMORY;
 
-    if (csv) {
-        status = dregs_csv_feed(csv, (const char *)dregs_regulations_builtin,
-                                dregs_regulations_builtin_length);
-        if (!status)
-            status = dregs_csv_end(csv);
-    }
-    dregs_csv_free(csv);
+    if (regulations)
+        status = dregs_table_read(&form, (const char *)dregs_regulations_builtin,
+                                  dregs_regulations_builtin_length, take, regulations, NULL);
     if (status) {
         dregs_regulations_free(regulations);
         regulations = NULL;
