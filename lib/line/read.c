@@ -4,6 +4,7 @@
  * First the rows that name a kind make the items, so that a row may refer to an item that comes
  * later; then every other row is read into its item as the grammar says.
  */
+#include "base/table.h"
 #include "dregs/limits.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
@@ -16,10 +17,6 @@
 #include <string.h>
 
 enum { ITEMS_MOST = 256, NAME_MOST = 60 };
-
-/* SI magnitudes beyond which nothing in a washing line can lie; keeps every product finite */
-#define LARGEST  1e20
-#define SMALLEST 1e-20
 
 struct reader {
     dregs_line *line;
@@ -357,40 +354,24 @@ static char *struct_of(const struct reader *r, const struct item *item)
     }
 }
 
-/* `0.2` in the row's unit, or `10%` of the value */
 static int read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_value *into)
 {
     const dregs_row *cells = &r->line->rows[row];
-    char number[48], quoted[DREGS_QUOTED];
-    size_t length = strlen(cells->spread);
-    double spread;
-    int share = length > 0 && cells->spread[length - 1] == '%';
+    char quoted[DREGS_QUOTED];
 
-    if (length == 0)
+    if (!dregs_spread_read(cells->spread, into->si, unit, &into->sd))
         return 1;
-    if (share) {
-        length--;
-        while (length > 0 && cells->spread[length - 1] == ' ')
-            length--;
-    }
-    snprintf(number, sizeof number, "%.*s", (int)(length < 47 ? length : 47), cells->spread);
-    if (length >= sizeof number || dregs_number_read(number, &spread) || !(spread >= 0) ||
-        !(spread <= LARGEST)) {
-        SAY(r, row,
-            "spread %s is not a standard deviation: a number >= 0 in the row's unit, or a share "
-            "of the value such as 10%%",
-            dregs_quote(quoted, cells->spread));
-        return 0;
-    }
-    /* of the value as written: 10% of 60 degC are 6 K, not a tenth of 333.15 K */
-    into->sd = share ? fabs(into->si - unit.offset) * spread / 100.0 : spread * unit.scale;
-    return 1;
+    SAY(r, row,
+        "spread %s is not a standard deviation: a number >= 0 in the row's unit, or a share "
+        "of the value such as 10%%",
+        dregs_quote(quoted, cells->spread));
+    return 0;
 }
 
 /* What a value of this type may be, in words; NULL when it is. */
 static const char *out_of_bounds(enum value_type type, double si)
 {
-    if (fabs(si) > LARGEST || (si != 0.0 && fabs(si) < SMALLEST))
+    if (dregs_is_beyond(si))
         return "beyond anything a real line could hold";
     switch (type) {
     case VALUE_READING:
