@@ -151,6 +151,17 @@ good --liquids own.csv --explain naphtha
 prints '(own.csv:3)'
 good --liquids own.csv water --format csv --at 20degC
 [ "$(value density)" = 1000 ] || fail 'the own density'
+good --format csv isopropanol
+[ "$(value class)" = alcohol ] || fail 'the class of isopropanol'
+[ "$(value 'miscibility with water')" = miscible ] || fail 'isopropanol and water'
+good toluene
+prints 'immiscible'
+good --liquids own.csv naphtha
+prints 'miscibility with water'
+printf 'liquid,property,equation,unit,A,source\nnaphtha,class,A,,hydrocarbon,data sheet\n' |
+    "$tool" --liquids - --explain naphtha >out 2>err || fail 'a class of the own liquid'
+prints 'hydrocarbon'
+prints '(standard input:2)'
 good --liquids own.csv
 prints naphtha
 got=0
@@ -217,8 +228,9 @@ for liquid in liquids:
         wanted.append([r['liquid'], 'regulation', r['fact'], '',
                        '%s: %s (%s)' % (r['jurisdiction'], r['citation'], r['status date']), r['evidence']])
 found = []
+words = ('regulation', 'class', 'miscibility with water')
 for row in rows[1:]:
-    value = row[2] if row[1] == 'regulation' else None if row[2] == 'nan' else float(row[2])
+    value = row[2] if row[1] in words else None if row[2] == 'nan' else float(row[2])
     found.append([bare(row[0]), row[1], value, row[3], row[4], row[5]])
 assert found == wanted, [pair for pair in zip(found, wanted) if pair[0] != pair[1]][:2]
 PYTHON

@@ -695,6 +695,16 @@ static const struct {
     {HEAD "own,density,A,kg/m3,800,,,,,\n", DREGS_BAD_DATA, 2, "column source is empty"},
     {HEAD "own,density,A,kg/m3,800,,,,label,raed\n", DREGS_UNKNOWN, 2,
      "column evidence: 'raed' (nearest: 'read'), allowed are: read, memory"},
+    {HEAD "own,class,A,,alcohl,,,,label,\n", DREGS_UNKNOWN, 2,
+     "column A: unknown class 'alcohl' (nearest: 'alcohol'), allowed are: water, alcohol, "},
+    {HEAD "own,miscibility with water,A,,1,,,,label,\n", DREGS_UNKNOWN, 2,
+     "unknown miscibility with water '1', allowed are: miscible, partly miscible, immiscible"},
+    {HEAD "own,class,y=A-B*t,,ester,,,,label,\n", DREGS_BAD_DATA, 2,
+     "column equation: class is a word"},
+    {HEAD "own,class,A,1,ester,,,,label,\n", DREGS_BAD_DATA, 2, "column unit is filled"},
+    {HEAD "own,class,A,,ester,2,,,label,\n", DREGS_BAD_DATA, 2, "column B is filled"},
+    {HEAD "own,class,A,,ester,,280,,label,\n", DREGS_BAD_DATA, 2, "column low is filled"},
+    {HEAD "own,class,A,,ester,,,,,\n", DREGS_BAD_DATA, 2, "column source is empty"},
     {HEAD GOOD "own,\"density,A", DREGS_BAD_DATA, 3, "quote"},
     {HEAD "own\xFF,density,A,kg/m3,800,,,,label,\n", DREGS_BAD_DATA, 2, "UTF-8"},
 };
@@ -740,6 +750,98 @@ START_TEST(all_faults_of_a_file_are_collected)
     ck_assert_int_eq(add(text, &faults), DREGS_BAD_DATA);
     ck_assert_uint_eq(faults.count, DREGS_FAULTS_MAX);
     ck_assert_uint_eq(faults.more, 5);
+}
+END_TEST
+
+/* What is known of each built-in liquid: its class follows from its name to a chemist; the four
+ * that mix in all proportions are CRC Handbook's; the others by their solubility, from memory. */
+static const struct {
+    const char *liquid;
+    dregs_liquid_class is;
+    dregs_miscibility mixes;
+} kinds[] = {
+    {"water", DREGS_CLASS_WATER, DREGS_MISCIBLE},
+    {"isopropanol", DREGS_CLASS_ALCOHOL, DREGS_MISCIBLE},
+    {"ethanol", DREGS_CLASS_ALCOHOL, DREGS_MISCIBLE},
+    {"methanol", DREGS_CLASS_ALCOHOL, DREGS_MISCIBLE},
+    {"acetone", DREGS_CLASS_KETONE, DREGS_MISCIBLE},
+    {"butanone", DREGS_CLASS_KETONE, DREGS_PARTLY_MISCIBLE},
+    {"n-hexane", DREGS_CLASS_HYDROCARBON, DREGS_IMMISCIBLE},
+    {"n-heptane", DREGS_CLASS_HYDROCARBON, DREGS_IMMISCIBLE},
+    {"cyclohexane", DREGS_CLASS_HYDROCARBON, DREGS_IMMISCIBLE},
+    {"toluene", DREGS_CLASS_HYDROCARBON, DREGS_IMMISCIBLE},
+    {"ethyl acetate", DREGS_CLASS_ESTER, DREGS_PARTLY_MISCIBLE},
+    {"n-butyl acetate", DREGS_CLASS_ESTER, DREGS_IMMISCIBLE},
+    {"d-limonene", DREGS_CLASS_TERPENE, DREGS_IMMISCIBLE},
+    {"trichloroethylene", DREGS_CLASS_HALOGENATED, DREGS_IMMISCIBLE},
+    {"tetrachloroethylene", DREGS_CLASS_HALOGENATED, DREGS_IMMISCIBLE},
+    {"dichloromethane", DREGS_CLASS_HALOGENATED, DREGS_PARTLY_MISCIBLE},
+    {"1-bromopropane", DREGS_CLASS_HALOGENATED, DREGS_IMMISCIBLE},
+    {"trans-1,2-dichloroethylene", DREGS_CLASS_HALOGENATED, DREGS_IMMISCIBLE},
+};
+
+START_TEST(class_and_miscibility_of_every_liquid)
+{
+    dregs_liquid_class is;
+    dregs_miscibility mixes;
+    const char *name;
+    size_t i, k;
+
+    for (i = 0; (name = dregs_liquids_name(table, i)) != NULL; i++) {
+        for (k = 0; k < sizeof kinds / sizeof kinds[0]; k++)
+            if (strcmp(kinds[k].liquid, name) == 0)
+                break;
+        ck_assert_msg(k < sizeof kinds / sizeof kinds[0], "%s", name);
+        ck_assert_int_eq(dregs_liquids_class(table, name, &is, NULL), DREGS_OK);
+        ck_assert_int_eq(dregs_liquids_miscibility(table, name, &mixes, NULL), DREGS_OK);
+        ck_assert_msg(is == kinds[k].is && mixes == kinds[k].mixes, "%s", name);
+        /* the words are in the order of the enumerations */
+        ck_assert_str_eq(dregs_liquids_row(table, name, DREGS_CLASS)->word,
+                         dregs_property_word(DREGS_CLASS, is));
+        ck_assert_str_eq(dregs_liquids_row(table, name, DREGS_MISCIBILITY)->word,
+                         dregs_property_word(DREGS_MISCIBILITY, mixes));
+    }
+    ck_assert_ptr_null(dregs_liquids_row(table, "water", DREGS_DENSITY)->word);
+}
+END_TEST
+
+START_TEST(words_that_are_missing_are_asked_for)
+{
+    dregs_liquid_class is = DREGS_CLASS_OTHER;
+    dregs_miscibility mixes = DREGS_PARTLY_MISCIBLE;
+    char message[DREGS_LIQUID_MESSAGE] = "";
+    double number = 7;
+
+    ck_assert_int_eq(add(HEAD GOOD, NULL), DREGS_OK);
+    ck_assert_int_eq(dregs_liquids_class(table, "own", &is, message), DREGS_UNKNOWN);
+    ck_assert_str_eq(message, "own.csv: no class of 'own': add a row of this liquid and this "
+                              "property with the equation A, no unit, a source, and in column A "
+                              "one of: water, alcohol, glycol ether, ether, ketone, ester, "
+                              "hydrocarbon, terpene, halogenated, other");
+    ck_assert_int_eq(dregs_liquids_miscibility(table, "own", &mixes, message), DREGS_UNKNOWN);
+    ck_assert_ptr_nonnull(strstr(message, "own.csv: no miscibility with water of 'own'"));
+    ck_assert_int_eq(dregs_liquids_miscibility(table, "own", &mixes, NULL), DREGS_UNKNOWN);
+    ck_assert_int_eq(dregs_liquids_class(table, "watre", &is, message), DREGS_UNKNOWN);
+    ck_assert_str_eq(message, "unknown liquid 'watre' (nearest: 'water')");
+    ck_assert_int_eq(is, DREGS_CLASS_OTHER);
+    ck_assert_int_eq(mixes, DREGS_PARTLY_MISCIBLE);
+    /* what the message asks for */
+    ck_assert_int_eq(add(HEAD "own,class,A,,glycol ether,,,,label,\n"
+                              "own,miscibility with water,A,,miscible,,,,label,read\n",
+                         NULL),
+                     DREGS_OK);
+    ck_assert_int_eq(dregs_liquids_class(table, "own", &is, message), DREGS_OK);
+    ck_assert_int_eq(is, DREGS_CLASS_GLYCOL_ETHER);
+    ck_assert_int_eq(dregs_liquids_miscibility(table, "own", &mixes, message), DREGS_OK);
+    ck_assert_int_eq(mixes, DREGS_MISCIBLE);
+    ck_assert_int_eq(dregs_liquids_value(table, "own", DREGS_CLASS, 298.15, &number, message),
+                     DREGS_DOMAIN);
+    ck_assert_str_eq(message, "class of 'own' is a word, not a number");
+    ck_assert(number == 7);
+    ck_assert_ptr_null(dregs_property_word(DREGS_MISCIBILITY, 3));
+    ck_assert_ptr_null(dregs_property_word(DREGS_CLASS, 10));
+    ck_assert_ptr_null(dregs_property_word(DREGS_DENSITY, 0));
+    ck_assert_ptr_null(dregs_property_word(DREGS_PROPERTIES, 0));
 }
 END_TEST
 
@@ -795,6 +897,8 @@ int main(void)
                         (int)(sizeof faulty / sizeof faulty[0]));
     tcase_add_test(files, all_faults_of_a_file_are_collected);
     tcase_add_test(files, units_of_the_properties_can_be_read);
+    tcase_add_test(files, class_and_miscibility_of_every_liquid);
+    tcase_add_test(files, words_that_are_missing_are_asked_for);
     suite_add_tcase(suite, files);
     return run(suite);
 }

@@ -20,6 +20,7 @@ struct liquid_request {
 /* One line of the answer: a value in the unit shown, or why there is none. */
 struct fact {
     char name[NAME_ROOM]; /* "density" */
+    const char *word;     /* instead of a value, NULL for a number */
     double value;         /* NaN when it is refused or needs a temperature */
     const char *unit, *source, *evidence;
     const char *note;            /* "" for nothing */

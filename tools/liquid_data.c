@@ -11,13 +11,22 @@
 #define ROOM       298.15           /* K: 25 degC */
 
 static const char *const shown[DREGS_PROPERTIES] = {
-    [DREGS_VAPOUR_PRESSURE] = "kPa",    [DREGS_DENSITY] = "kg/m3",
-    [DREGS_VISCOSITY] = "mPa.s",        [DREGS_SURFACE_TENSION] = "mN/m",
-    [DREGS_MOLAR_MASS] = "g/mol",       [DREGS_BOILING_POINT] = "degC",
-    [DREGS_FLASH_POINT] = "degC",       [DREGS_LOWER_LIMIT] = "%",
-    [DREGS_UPPER_LIMIT] = "%",          [DREGS_AUTOIGNITION] = "degC",
-    [DREGS_EXPOSURE_LIMIT] = "ppm",     [DREGS_HEAT_OF_VAPORISATION] = "kJ/kg",
-    [DREGS_HEAT_CAPACITY] = "J/(kg.K)", [DREGS_DIFFUSIVITY] = "mm2/s",
+    [DREGS_VAPOUR_PRESSURE] = "kPa",
+    [DREGS_DENSITY] = "kg/m3",
+    [DREGS_VISCOSITY] = "mPa.s",
+    [DREGS_SURFACE_TENSION] = "mN/m",
+    [DREGS_MOLAR_MASS] = "g/mol",
+    [DREGS_BOILING_POINT] = "degC",
+    [DREGS_FLASH_POINT] = "degC",
+    [DREGS_LOWER_LIMIT] = "%",
+    [DREGS_UPPER_LIMIT] = "%",
+    [DREGS_AUTOIGNITION] = "degC",
+    [DREGS_EXPOSURE_LIMIT] = "ppm",
+    [DREGS_HEAT_OF_VAPORISATION] = "kJ/kg",
+    [DREGS_HEAT_CAPACITY] = "J/(kg.K)",
+    [DREGS_DIFFUSIVITY] = "mm2/s",
+    [DREGS_CLASS] = "",
+    [DREGS_MISCIBILITY] = "",
 };
 
 const char *liquid_shown_unit(dregs_property property)
@@ -101,6 +110,9 @@ void liquid_facts(struct liquid_answer *answer, const char *liquid)
             add_fact(answer, dregs_property_name(property), shown[p], row->source, row->evidence);
         fact->row = row;
         fact->note = row->note;
+        fact->word = row->word;
+        if (row->word)
+            continue;
         if (isnan(temperature) && !isnan(row->low))
             snprintf(fact->reason, sizeof fact->reason, "needs a temperature: --at");
         else if (!dregs_liquids_value(answer->liquids, liquid, property, temperature, &value,

@@ -33,7 +33,8 @@ static void csv_facts(const struct liquid_answer *answer, const char *liquid)
         csv_name(liquid);
         putchar(',');
         csv_name(fact->name);
-        printf(",%s,%s,", dregs_number_exact(number, fact->value), fact->unit);
+        printf(",%s,%s,", fact->word ? fact->word : dregs_number_exact(number, fact->value),
+               fact->unit);
         csv_text(fact->source);
         printf(",%s\n", fact->evidence);
     }
@@ -96,7 +97,8 @@ static json_t *fact_object(struct place *place, const struct fact *fact)
     double high = fact->row ? fact->row->high : fact->mixture ? fact->mixture->high : NAN;
 
     json_put(&place->failed, object, "property", json_string(fact->name));
-    json_put(&place->failed, object, "value", json_number_or_null(fact->value));
+    json_put(&place->failed, object, "value",
+             fact->word ? json_string(fact->word) : json_number_or_null(fact->value));
     json_put(&place->failed, object, "unit", json_string(fact->unit));
     json_put(&place->failed, object, "source", json_string(fact->source));
     json_put(&place->failed, object, "evidence", json_string(fact->evidence));

@@ -24,6 +24,14 @@ static const char *range(char into[80], double low, double high)
     return into;
 }
 
+static void print_place(const char *before, const dregs_liquid_row *row)
+{
+    if (row->file)
+        printf("%s (%s:%lu)\n", before, row->file, row->line);
+    else
+        printf("%s (line %lu of the built-in table)\n", before, row->line);
+}
+
 /* The equation with its coefficients, or the model with its own. */
 static void print_equation(const struct fact *fact)
 {
@@ -32,15 +40,14 @@ static void print_equation(const struct fact *fact)
     char number[DREGS_NUMBER_TEXT];
     int i;
 
-    if (row) {
+    if (row && row->word) {
+        print_place("     ", row);
+    } else if (row) {
         printf("      %s [%s]\n      ", row->equation, row->unit);
         for (; letter && *letter; letter++)
             printf(" %c = %s", *letter,
                    dregs_number_exact(number, row->coefficient[*letter - 'A']));
-        if (row->file)
-            printf("   (%s:%lu)\n", row->file, row->line);
-        else
-            printf("   (line %lu of the built-in table)\n", row->line);
+        print_place("  ", row);
     } else if (fact->mixture && fact->mixture->points) {
         printf("      %zu points, interpolated by Steffen's method in the mass share of %s\n",
                fact->mixture->points, fact->mixture->first);
@@ -76,9 +83,14 @@ static void print_fact(const struct liquid_answer *answer, const struct fact *fa
 
     printf("  ");
     cell(fact->name, NAME_WIDTH);
-    cell(isnan(fact->value) ? "-" : dregs_number_plain(number, fact->value, 5), -VALUE_WIDTH);
-    printf(" ");
-    print_range(fact);
+    cell(fact->word           ? fact->word
+         : isnan(fact->value) ? "-"
+                              : dregs_number_plain(number, fact->value, 5),
+         -VALUE_WIDTH);
+    if (!fact->word) {
+        printf(" ");
+        print_range(fact);
+    }
     printf("\n");
     if (without && !answer->request->explain)
         printf("      %s [%s]\n", fact->row->equation, fact->row->unit);

@@ -54,6 +54,26 @@ static const struct {
     [DREGS_HEAT_OF_VAPORISATION] = {"heat of vaporisation", "J/kg"},
     [DREGS_HEAT_CAPACITY] = {"heat capacity", "J/(kg.K)"},
     [DREGS_DIFFUSIVITY] = {"diffusivity in air", "m2/s"},
+    [DREGS_CLASS] = {"class", ""},
+    [DREGS_MISCIBILITY] = {"miscibility with water", ""},
+};
+
+enum { WORDS_MOST = 10 };
+
+static const char *const words_of[DREGS_PROPERTIES][WORDS_MOST + 1] = {
+    [DREGS_CLASS] = {[DREGS_CLASS_WATER] = "water",
+                     [DREGS_CLASS_ALCOHOL] = "alcohol",
+                     [DREGS_CLASS_GLYCOL_ETHER] = "glycol ether",
+                     [DREGS_CLASS_ETHER] = "ether",
+                     [DREGS_CLASS_KETONE] = "ketone",
+                     [DREGS_CLASS_ESTER] = "ester",
+                     [DREGS_CLASS_HYDROCARBON] = "hydrocarbon",
+                     [DREGS_CLASS_TERPENE] = "terpene",
+                     [DREGS_CLASS_HALOGENATED] = "halogenated",
+                     [DREGS_CLASS_OTHER] = "other"},
+    [DREGS_MISCIBILITY] = {[DREGS_MISCIBLE] = "miscible",
+                           [DREGS_PARTLY_MISCIBLE] = "partly miscible",
+                           [DREGS_IMMISCIBLE] = "immiscible"},
 };
 
 enum {
@@ -287,7 +307,7 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
 static void read_property(struct reading *reading, const dregs_table_row *row, struct item *item)
 {
     const char *text = dregs_table_cell(row, PROPERTY), *names[DREGS_PROPERTIES];
-    char quoted[DREGS_QUOTED], near[NEAREST], all[320];
+    char quoted[DREGS_QUOTED], near[NEAREST], all[400];
     size_t i;
 
     for (i = 0; i < DREGS_PROPERTIES; i++) {
@@ -398,6 +418,50 @@ static void read_range(struct reading *reading, const dregs_table_row *row, stru
               dregs_number_plain(above, item->row.high, 9));
 }
 
+static size_t count_words(dregs_property property)
+{
+    size_t count = 0;
+
+    while (words_of[property][count])
+        count++;
+    return count;
+}
+
+/* A property that is a word: the result is A, and A is the word; it has no unit and no range. */
+static void read_word(struct reading *reading, const dregs_table_row *row, struct item *item)
+{
+    const char *text = dregs_table_cell(row, COEFFICIENT), *name;
+    const char *const *words_here = words_of[item->row.property];
+    char quoted[DREGS_QUOTED], near[NEAREST], all[160];
+    size_t i, count = count_words(item->row.property);
+    int c;
+
+    name = properties[item->row.property].name;
+    item->equation = dregs_equation_at(0);
+    if (dregs_equation_find(dregs_table_cell(row, EQUATION)) != item->equation)
+        FAULT(reading, DREGS_BAD_DATA, row->line, "column equation: %s is a word, write 'A' here",
+              name);
+    for (i = 0; i < count; i++)
+        if (strcmp(text, words_here[i]) == 0)
+            item->row.word = words_here[i];
+    if (!item->row.word)
+        FAULT(reading, DREGS_UNKNOWN, row->line, "column A: unknown %s %s%s, allowed are: %s", name,
+              dregs_quote(quoted, text), nearest_text(near, text, words_here, count),
+              list(all, sizeof all, words_here, count, ", "));
+    for (c = UNIT; c <= HIGH; c++)
+        if (c != COEFFICIENT && *dregs_table_cell(row, c))
+            FAULT(reading, DREGS_BAD_DATA, row->line, "column %s is filled, but %s is a word",
+                  columns[c].name, name);
+}
+
+static void read_numbers(struct reading *reading, const dregs_table_row *row, struct item *item)
+{
+    read_equation(reading, row, item);
+    read_unit(reading, row, item);
+    read_coefficients(reading, row, item);
+    read_range(reading, row, item);
+}
+
 /* Reads the words of the row: they need no conversion, but they must be there. */
 static void read_words(struct reading *reading, const dregs_table_row *row, struct texts *texts)
 {
@@ -496,11 +560,11 @@ static dregs_status take_row(void *user, const dregs_table_row *row, dregs_fault
     draft.row.line = row->line;
     read_words(reading, row, &texts);
     read_property(reading, row, &draft);
-    read_equation(reading, row, &draft);
-    read_unit(reading, row, &draft);
-    read_coefficients(reading, row, &draft);
-    read_range(reading, row, &draft);
-    if (reading->bad == bad)
+    if (dregs_property_word(draft.row.property, 0))
+        read_word(reading, row, &draft);
+    else
+        read_numbers(reading, row, &draft);
+    if (reading->bad == bad && !draft.row.word)
         check_constant(reading, row, &draft);
     /* a row with faults is entered no more, so its duplicate goes unseen until it is mended */
     return reading->bad == bad ? store(reading, row, &draft, &texts) : DREGS_OK;
@@ -624,6 +688,12 @@ const char *dregs_property_unit(dregs_property property)
     return (unsigned)property < DREGS_PROPERTIES ? properties[property].unit : NULL;
 }
 
+const char *dregs_property_word(dregs_property property, size_t index)
+{
+    return (unsigned)property < DREGS_PROPERTIES && index < WORDS_MOST ? words_of[property][index]
+                                                                       : NULL;
+}
+
 /* ---- values ---- */
 
 static dregs_status say_unknown(const dregs_liquids *liquids, const char *liquid,
@@ -679,10 +749,17 @@ dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liqui
                                  char *message)
 {
     const struct item *item = find_item(liquids, liquid, property);
+    char quoted[DREGS_QUOTED];
     double si;
 
     if (!item)
         return say_unknown(liquids, liquid, property, message);
+    if (item->row.word) {
+        if (message)
+            snprintf(message, DREGS_LIQUID_MESSAGE, "%s of %s is a word, not a number",
+                     properties[property].name, dregs_quote(quoted, liquid));
+        return DREGS_DOMAIN;
+    }
     if (!isnan(item->row.low)) {
         if (!(temperature > 0.0) || !isfinite(temperature)) {
             if (message)
@@ -701,4 +778,63 @@ dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liqui
         return say_not_finite(item, temperature, message);
     *value = si;
     return DREGS_OK;
+}
+
+/* Asks for a row that a user's own liquid lacks. */
+static dregs_status ask_for(const dregs_liquids *liquids, const char *liquid,
+                            dregs_property property, char *message)
+{
+    const struct liquid *known = find(liquids, liquid);
+    const char *file = "the table of liquids";
+    char quoted[DREGS_QUOTED], all[160];
+    int p;
+
+    if (!known || !message)
+        return say_unknown(liquids, liquid, property, message);
+    for (p = 0; p < DREGS_PROPERTIES; p++)
+        if (known->item[p] && known->item[p]->row.file)
+            file = known->item[p]->row.file;
+    snprintf(message, DREGS_LIQUID_MESSAGE,
+             "%.60s: no %s of %s: add a row of this liquid and this property with the equation A, "
+             "no unit, a source, and in column A one of: %s",
+             file, properties[property].name, dregs_quote(quoted, liquid),
+             list(all, sizeof all, words_of[property], count_words(property), ", "));
+    return DREGS_UNKNOWN;
+}
+
+/* The place of a liquid's word among those that the property may be. */
+static dregs_status word_at(const dregs_liquids *liquids, const char *liquid,
+                            dregs_property property, size_t *index, char *message)
+{
+    const struct item *item = find_item(liquids, liquid, property);
+    size_t i = 0;
+
+    if (!item)
+        return ask_for(liquids, liquid, property, message);
+    while (words_of[property][i] != item->row.word)
+        i++;
+    *index = i;
+    return DREGS_OK;
+}
+
+dregs_status dregs_liquids_class(const dregs_liquids *liquids, const char *liquid,
+                                 dregs_liquid_class *liquid_class, char *message)
+{
+    size_t index = 0;
+    dregs_status status = word_at(liquids, liquid, DREGS_CLASS, &index, message);
+
+    if (!status)
+        *liquid_class = (dregs_liquid_class)index;
+    return status;
+}
+
+dregs_status dregs_liquids_miscibility(const dregs_liquids *liquids, const char *liquid,
+                                       dregs_miscibility *miscibility, char *message)
+{
+    size_t index = 0;
+    dregs_status status = word_at(liquids, liquid, DREGS_MISCIBILITY, &index, message);
+
+    if (!status)
+        *miscibility = (dregs_miscibility)index;
+    return status;
 }

@@ -207,7 +207,8 @@ static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *f
         if (strcmp(dregs_table_cell(row, PROPERTY), coefficients[i].name) == 0)
             return add_coefficient(mixtures, row, (unsigned)i);
     for (i = 0; i < DREGS_PROPERTIES; i++)
-        if (strcmp(dregs_table_cell(row, PROPERTY), dregs_property_name((dregs_property)i)) == 0)
+        if (!dregs_property_word((dregs_property)i, 0) &&
+            strcmp(dregs_table_cell(row, PROPERTY), dregs_property_name((dregs_property)i)) == 0)
             return add_point(mixtures, row, (dregs_property)i);
     return DREGS_BAD_DATA;
 }

@@ -33,8 +33,32 @@ typedef enum dregs_property {
     DREGS_HEAT_OF_VAPORISATION, /**< "heat of vaporisation", J/kg */
     DREGS_HEAT_CAPACITY,        /**< "heat capacity" of the liquid, J/(kg.K) */
     DREGS_DIFFUSIVITY,          /**< "diffusivity in air" of the vapour at 101.325 kPa, m2/s */
+    DREGS_CLASS,                /**< "class", a word: a dregs_liquid_class */
+    DREGS_MISCIBILITY,          /**< "miscibility with water", a word: a dregs_miscibility */
     DREGS_PROPERTIES
 } dregs_property;
+
+/** What a liquid is to a chemist, in the words of the trade; which words, dregs_property_word()
+ *  tells in this order. */
+typedef enum dregs_liquid_class {
+    DREGS_CLASS_WATER,
+    DREGS_CLASS_ALCOHOL,
+    DREGS_CLASS_GLYCOL_ETHER,
+    DREGS_CLASS_ETHER,
+    DREGS_CLASS_KETONE,
+    DREGS_CLASS_ESTER,
+    DREGS_CLASS_HYDROCARBON, /**< with or without an aromatic ring */
+    DREGS_CLASS_TERPENE,
+    DREGS_CLASS_HALOGENATED, /**< whatever else it is */
+    DREGS_CLASS_OTHER
+} dregs_liquid_class;
+
+/** How a liquid mixes with water at 20 degC. */
+typedef enum dregs_miscibility {
+    DREGS_MISCIBLE,        /**< "miscible": in all proportions */
+    DREGS_PARTLY_MISCIBLE, /**< "partly miscible": water takes up at least 1 % of it by mass */
+    DREGS_IMMISCIBLE       /**< "immiscible": less than that */
+} dregs_miscibility;
 
 enum { DREGS_COEFFICIENTS = 7, DREGS_LIQUID_MESSAGE = 320 };
 
@@ -51,6 +75,7 @@ typedef struct dregs_liquid_row {
     const char *file;     /**< the file it came from, NULL for built-in data */
     unsigned long line;   /**< its line there */
     const char *note;     /**< what else there is to say; "" for nothing */
+    const char *word;     /**< the value of a property that is a word; NULL for a number */
 } dregs_liquid_row;
 
 typedef struct dregs_liquids dregs_liquids;
@@ -87,10 +112,22 @@ DREGS_API const dregs_liquid_row *dregs_liquids_row(const dregs_liquids *liquids
  *  \param message      DREGS_LIQUID_MESSAGE bytes for the reason, or NULL.
  *  \return DREGS_OK; DREGS_UNKNOWN (no such liquid, or no row for the property);
  *  DREGS_OUT_OF_RANGE (with the range in the message); DREGS_DOMAIN (temperature not a positive
- *  number); DREGS_NUMERIC (the equation gives no positive finite value). */
+ *  number, or a property that is a word); DREGS_NUMERIC (the equation gives no positive finite
+ * value). */
 DREGS_API dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liquid,
                                            dregs_property property, double temperature,
                                            double *value, char *message);
+
+/** The class of a liquid. Nothing is guessed from its name: a user's own liquid states it.
+ *  \param message  DREGS_LIQUID_MESSAGE bytes for the reason, or NULL; where the liquid has no
+ *                  such row, it names the file and the row to add.
+ *  \return DREGS_OK or DREGS_UNKNOWN (no such liquid, or no row for its class). */
+DREGS_API dregs_status dregs_liquids_class(const dregs_liquids *liquids, const char *liquid,
+                                           dregs_liquid_class *liquid_class, char *message);
+
+/** How a liquid mixes with water; arguments and errors as of dregs_liquids_class(). */
+DREGS_API dregs_status dregs_liquids_miscibility(const dregs_liquids *liquids, const char *liquid,
+                                                 dregs_miscibility *miscibility, char *message);
 
 /** The coefficients that an equation takes, as letters "ABC"; NULL when \p equation is none of the
  *  set. Those it leaves at 0 by default are among them. */
@@ -99,8 +136,13 @@ DREGS_API const char *dregs_equation_letters(const char *equation);
 /** "density", "vapour pressure", ... as in the table; NULL past the end. */
 DREGS_API const char *dregs_property_name(dregs_property property);
 
-/** The SI unit of a property as dregs_unit_read takes it: "kg/m3"; "K" for temperatures. */
+/** The SI unit of a property as dregs_unit_read takes it: "kg/m3"; "K" for temperatures; "" for a
+ *  property that is a word. */
 DREGS_API const char *dregs_property_unit(dregs_property property);
+
+/** Word \p index (0, 1, ...) of those that a property may be; NULL past the end, and for a property
+ *  that is a number. */
+DREGS_API const char *dregs_property_word(dregs_property property, size_t index);
 
 /** What one regulation says of a liquid: data/regulations.csv, compiled in. No such table is
  *  complete or current: the local code and the authority decide. */
