@@ -182,6 +182,21 @@ done
 printf 'liquid,property,equation,unit,A,source\nisopropanol,vapour pressure,A,kPa,2,own\n' >own.csv
 less "$first" "$(time_of --liquids own.csv)" || fail 'a lower vapour pressure does not hinder'
 
+# acetone's rows under another name dry as acetone does, and are not taken for another liquid
+{
+    sed -n 1p "$source/data/liquids.csv"
+    sed -n 's/^acetone,/nail remover,/p' "$source/data/liquids.csv"
+} >renamed.csv
+good --liquid acetone --film '20 um' --at 25degC --humidity '80 %' --format csv
+mv out acetone
+good --liquids renamed.csv --liquid 'nail remover' --film '20 um' --at 25degC --humidity '80 %' --format csv
+sed 's/nail remover/acetone/' out >renamed
+cmp -s acetone renamed || fail 'under another name acetone dries otherwise'
+grep -v 'miscibility' renamed.csv >silent.csv
+bad 3 "silent.csv: no miscibility with water of 'nail remover': add a row" \
+    --liquids silent.csv --liquid 'nail remover' --film '20 um' --at 25degC
+good --liquids silent.csv --liquid 'nail remover' --film '20 um' --at 25degC --humidity '0 %'
+
 # ---- the curve ----
 film --format csv --volume '5 m3' --area '1 m2' --until '1 %'
 [ "$(sed -n 1p out)" = 'time,quantity,value,unit' ] || fail 'csv header'

@@ -5,6 +5,7 @@
 #include "check_main.h"
 #include "dregs/dry.h"
 #include "dregs/unit.h"
+#include "liquid/builtin.h"
 
 #include <gsl/gsl_errno.h>
 #include <stdlib.h>
@@ -67,6 +68,26 @@ static void add_constant(double vapour_pressure, double heat_capacity)
              "constant,lower flammable limit,A,%%,2,made up\n"
              "constant,molar mass,A,g/mol,200,made up\n",
              vapour_pressure, heat_capacity);
+    add(text);
+}
+
+/* The rows of a built-in liquid under a name of the user's own, but for one property. */
+static void add_renamed(const char *liquid, const char *as, const char *but)
+{
+    const char *at = (const char *)dregs_liquids_builtin, *next;
+    const char *end = at + dregs_liquids_builtin_length;
+    static char text[16384];
+    size_t length = strlen(liquid), used;
+
+    used = (size_t)snprintf(text, sizeof text, "%.*s\n", (int)strcspn(at, "\n"), at);
+    for (; at < end; at = next) {
+        next = memchr(at, '\n', (size_t)(end - at));
+        next = next ? next + 1 : end;
+        if (strncmp(at, liquid, length) == 0 && at[length] == ',' &&
+            strncmp(at + length + 1, but, strlen(but)) != 0)
+            used += (size_t)snprintf(text + used, sizeof text - used, "%s%.*s", as,
+                                     (int)(next - at - (ptrdiff_t)length), at + length);
+    }
     add(text);
 }
 
@@ -715,6 +736,27 @@ START_TEST(acetone_makes_wet_spots)
 }
 END_TEST
 
+/* How a liquid dries is not its name's doing: in humid air water condenses into acetone and stays,
+ * and so it does when the rows are called something else. */
+START_TEST(a_name_changes_nothing)
+{
+    dregs_dry_case film = film_of("acetone", 0.016), other;
+    double time;
+
+    film.air = film.wall = film.start = film.humid_at = ZERO_CELSIUS + 25;
+    film.humidity = 0.8;
+    add_renamed("acetone", "nail remover", "none");
+    other = film;
+    other.liquid[0] = "nail remover";
+    time = time_of(&film);
+    ck_assert_near(time_of(&other), time, 1e-12, "under another name");
+    /* side by side with water it would be gone before the water */
+    add("liquid,property,equation,unit,A,source\n"
+        "nail remover,miscibility with water,A,,partly miscible,made up\n");
+    ck_assert(time_of(&other) < time / 2);
+}
+END_TEST
+
 /* A thin part, a fast solvent: below 0 degC the room's water goes on condensing, as supercooled;
  * the part's heat alone cools it by less than the latent heat of all the solvent could. */
 START_TEST(a_film_may_cool_below_freezing)
@@ -946,6 +988,26 @@ START_TEST(properties_that_are_not_there)
 }
 END_TEST
 
+/* Nothing is taken for a liquid that does not say how it mixes with water, where there is any. */
+START_TEST(miscibility_is_asked_for)
+{
+    dregs_dry_case film = film_of("nail remover", 0.016);
+
+    add_renamed("acetone", "nail remover", "miscibility");
+    film.humidity = 0.5;
+    refused(&film, 1e-9, DREGS_UNKNOWN,
+            "own.csv: no miscibility with water of 'nail remover': add a row");
+    film.humidity = 0;
+    film.count = 2;
+    film.liquid[1] = "water";
+    film.mass[1] = 0.001;
+    refused(&film, 1e-9, DREGS_UNKNOWN, "miscible, partly miscible, immiscible");
+    film.count = 1;
+    (void)time_of(&film);
+    ck_assert_str_eq(message, "");
+}
+END_TEST
+
 START_TEST(fresh_air_is_refused)
 {
     dregs_dry_case film = film_of("isopropanol", 0.01);
@@ -1055,6 +1117,7 @@ int main(void)
     LOOP(holds, fresh_air_is_just_enough, oven);
     tcase_add_test(holds, saturated_air_dries_no_water);
     tcase_add_test(holds, acetone_makes_wet_spots);
+    tcase_add_test(holds, a_name_changes_nothing);
     tcase_add_test(holds, a_film_may_cool_below_freezing);
     tcase_add_test(holds, alcohol_goes_before_water);
     tcase_add_test(holds, an_azeotrope_stays_one);
@@ -1066,6 +1129,7 @@ int main(void)
     tcase_add_checked_fixture(refusals, setup, teardown);
     tcase_add_test(refusals, values_out_of_range);
     tcase_add_test(refusals, properties_that_are_not_there);
+    tcase_add_test(refusals, miscibility_is_asked_for);
     tcase_add_test(refusals, fresh_air_is_refused);
     tcase_add_test(refusals, small_functions_refuse);
     suite_add_tcase(suite, refusals);

@@ -80,16 +80,26 @@ static double value_of(struct drying *d, unsigned i, dregs_property property, do
     return table_value(d, i, property, temperature);
 }
 
-/* Which solvents mix with water in all proportions (CRC Handbook). */
-static int mixes_with_water(const char *liquid)
+/* Whether all that is in the film is one liquid: water and what mixes with it in all proportions.
+ * Where there is but one volatile, it has nothing to mix with. */
+static dregs_status find_mixing(struct drying *d)
 {
-    static const char *const mixing[] = {"isopropanol", "ethanol", "methanol", "acetone"};
-    size_t i;
+    dregs_miscibility miscibility;
+    unsigned i;
 
-    for (i = 0; i < sizeof mixing / sizeof mixing[0]; i++)
-        if (strcmp(mixing[i], liquid) == 0)
-            return 1;
-    return 0;
+    d->mixes = 1;
+    for (i = 0; i < d->n; i++) {
+        dregs_status status;
+        if (strcmp(d->liquid[i], "water") == 0)
+            continue;
+        status = dregs_liquids_miscibility(d->film->liquids, d->liquid[i], &miscibility,
+                                           d->n > 1 ? d->message : NULL);
+        if (status && d->n > 1)
+            return status;
+        if (status || miscibility != DREGS_MISCIBLE)
+            d->mixes = 0;
+    }
+    return DREGS_OK;
 }
 
 /* Activity coefficients: of a liquid with water where there is a model, else 1, as beyond the
@@ -442,10 +452,6 @@ static dregs_status prepare(struct drying *d, double *y)
         d->start += film->mass[i];
     }
     d->n = film->count;
-    d->mixes = 1;
-    for (i = 0; i < film->count; i++)
-        if (i != water && !mixes_with_water(film->liquid[i]))
-            d->mixes = 0;
     if (water == film->count && film->humidity > 0) {
         if (d->n == DREGS_VOLATILES) {
             snprintf(d->message, DREGS_DRY_MESSAGE,
@@ -469,7 +475,7 @@ static dregs_status prepare(struct drying *d, double *y)
     for (i = 0; i < d->n; i++)
         y[d->n + 1 + i] = d->fresh[i];
     d->temperature = y[d->n];
-    return d->status;
+    return d->status ? d->status : find_mixing(d);
 }
 
 /* a number from low on, not infinite */
