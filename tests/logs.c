@@ -120,7 +120,7 @@ const dregs_regime *logs_regime(unsigned index)
     return dregs_reuse_regime(logs.reuse, index);
 }
 
-const dregs_reuse_answer *logs_answer(void)
+const dregs_reuse_outlook *logs_answer(void)
 {
     return dregs_reuse_answered(logs.reuse);
 }

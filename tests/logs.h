@@ -60,7 +60,7 @@ void logs_analyse_with(double noise, double limit);
 /* Lets go of readings and answer. */
 void logs_forget(void);
 const dregs_regime *logs_regime(unsigned index);
-const dregs_reuse_answer *logs_answer(void);
+const dregs_reuse_outlook *logs_answer(void);
 
 /* What really happens: a line, and what its tanks hold. */
 struct logs_truth {

@@ -75,7 +75,7 @@ static void print_table(const struct reuse_answer *answer, unsigned stage)
 
 static void print_stage(const struct reuse_answer *answer, unsigned stage)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     const dregs_dump_reading *at = &a->at[stage];
     struct readings_text texts = {{{0}}, 0};
     char name[160];
@@ -106,7 +106,7 @@ static void print_stage(const struct reuse_answer *answer, unsigned stage)
 
 int reuse_page_card(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     const dregs_reading *last =
         dregs_readings_at(answer->readings, dregs_readings_kept(answer->readings) - 1);
     char text[400], when[DREGS_TIME_TEXT + 4];

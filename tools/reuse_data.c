@@ -184,7 +184,7 @@ static json_t *loads_json(uint64_t loads)
 
 static void put_answer(int *failed, json_t *top, const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     char text[400];
 
     verdict_text(answer, text, sizeof text);

@@ -7,7 +7,7 @@
 
 static void print_meters(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     struct numbers n = {0};
     double coefficient;
     unsigned i, s;
@@ -94,7 +94,7 @@ static void print_fit(const struct reuse_answer *answer)
 
 static void print_working(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     const dregs_load *load = dregs_line_load(answer->line);
     struct numbers n = {0};
     unsigned s;

@@ -99,7 +99,7 @@ static const dregs_regime *last_regime(const struct reuse_answer *answer)
 
 void verdict_text(const struct reuse_answer *answer, char *into, size_t room)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     char low[24], high[24], solute[96];
     struct numbers n = {0};
 
@@ -133,7 +133,7 @@ void verdict_text(const struct reuse_answer *answer, char *into, size_t room)
 
 static void print_verdict(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     char text[400], solute[96];
     struct numbers n = {0};
 
@@ -154,7 +154,7 @@ static void print_verdict(const struct reuse_answer *answer)
 /* Which tank, and how long a fill lasts. */
 static void print_dump(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     char fill[24], all[24], text[500];
     struct numbers n = {0};
     int used;
@@ -191,7 +191,7 @@ static void print_temperature(double temperature)
 
 static void print_readings(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     struct readings_text texts = {{{0}}, 0};
     char name[160];
     unsigned i;
@@ -229,7 +229,7 @@ static void print_readings(const struct reuse_answer *answer)
 /* What the reading at which to dump means for the parts. */
 static void print_meaning(const struct reuse_answer *answer)
 {
-    const dregs_reuse_answer *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
     const dregs_load *load = dregs_line_load(answer->line);
     const dregs_dump_reading *at = a->stage < 0 ? NULL : &a->at[a->stage];
     struct readings_text texts = {{{0}}, 0};

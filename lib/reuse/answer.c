@@ -200,7 +200,7 @@ static double dissolved(const struct engine *engine, unsigned stage)
 /* What a meter reads in each stage, or would read; NaN where none could tell. */
 static void read_all(dregs_reuse *reuse, const struct engine *engine, double *readings)
 {
-    dregs_reuse_answer *answer = &reuse->answer;
+    dregs_reuse_outlook *answer = &reuse->answer;
     unsigned i;
     int own;
 
@@ -226,7 +226,7 @@ static void read_all(dregs_reuse *reuse, const struct engine *engine, double *re
 /* The engine behind the last reading and `loads` more, after a dump of what has to be dumped. */
 static dregs_status later(const struct run *run, uint64_t loads, struct engine *engine)
 {
-    const dregs_reuse_answer *answer = &run->reuse->answer;
+    const dregs_reuse_outlook *answer = &run->reuse->answer;
     dregs_status status = to_now(run, run->q, engine);
 
     if (!status && answer->dump_now && answer->stage >= 0)
@@ -240,7 +240,7 @@ static dregs_status later(const struct run *run, uint64_t loads, struct engine *
  * not, as far along as the residue is. When a dump is due now: after that dump. */
 static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run)
 {
-    dregs_reuse_answer *answer = &reuse->answer;
+    dregs_reuse_outlook *answer = &reuse->answer;
     uint64_t loads = answer->dump_now ? answer->fill : answer->loads;
     double before[DREGS_LINE_STAGES], behind[DREGS_LINE_STAGES], share[2] = {0, 0};
     struct engine engine = {0};
@@ -300,7 +300,7 @@ static dregs_status after_dump(const struct run *run, uint64_t loads, int stage,
 /* Which tank to dump: of those that the log speaks of the one that helps the next load most. */
 static dregs_status choose_stage(dregs_reuse *reuse, const struct run *run)
 {
-    dregs_reuse_answer *answer = &reuse->answer;
+    dregs_reuse_outlook *answer = &reuse->answer;
     uint64_t loads = answer->loads == DREGS_REUSE_LOADS_MOST ? 0 : answer->loads, fill = 0;
     dregs_status status = DREGS_OK;
     double best = HUGE_VAL, share = 0;
@@ -374,7 +374,7 @@ static int doubtful(const dregs_reuse *reuse, double drag_out)
 /* The best estimate of the next load, and what the meters should read now. */
 static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
 {
-    dregs_reuse_answer *answer = &reuse->answer;
+    dregs_reuse_outlook *answer = &reuse->answer;
     double now[DREGS_LINE_STAGES];
     struct engine engine = {0};
     dregs_status status = to_now(run, run->q, &engine);
@@ -399,7 +399,7 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
 /* The interval, and the unknowns to go by from here on where the target states a confidence. */
 static dregs_status fill_interval(dregs_reuse *reuse, struct run *run)
 {
-    dregs_reuse_answer *answer = &reuse->answer;
+    dregs_reuse_outlook *answer = &reuse->answer;
     double along[Q_MOST] = {0}, q[Q_MOST], variances[2] = {0, 0}, quantile;
     uint64_t at =
         answer->loads == DREGS_REUSE_LOADS_MOST ? DREGS_REUSE_LOADS_MOST - 1 : answer->loads;
@@ -426,7 +426,7 @@ static dregs_status fill_interval(dregs_reuse *reuse, struct run *run)
 dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
 {
     const dregs_target *target = dregs_line_target(reuse->line);
-    dregs_reuse_answer *answer = &reuse->answer;
+    dregs_reuse_outlook *answer = &reuse->answer;
     struct run run = {reuse, &reuse->regime[reuse->regimes - 1], {0}, NULL};
     dregs_status status;
 

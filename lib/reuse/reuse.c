@@ -472,7 +472,7 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
     return DREGS_OK;
 }
 
-const dregs_reuse_answer *dregs_reuse_answered(const dregs_reuse *reuse)
+const dregs_reuse_outlook *dregs_reuse_answered(const dregs_reuse *reuse)
 {
     return &reuse->answer;
 }

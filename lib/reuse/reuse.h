@@ -81,7 +81,7 @@ struct dregs_reuse {
     struct regime regime[DREGS_REGIMES_MOST];
     unsigned regimes;
     dregs_reuse_basis basis;
-    dregs_reuse_answer answer;
+    dregs_reuse_outlook answer;
     char (*assumed)[256];
     unsigned assumed_count;
 };

@@ -87,7 +87,7 @@ typedef struct dregs_dump_reading {
     double now;         /**< what it should read now */
 } dregs_dump_reading;
 
-typedef struct dregs_reuse_answer {
+typedef struct dregs_reuse_outlook {
     int dump_now; /**< the next load would miss, at the confidence of the target */
     int again;    /**< the last reading stands alone on the dirty side: measure again */
     int doubtful; /**< the readings ask for a drag-out that differs from the line file by more than
@@ -111,7 +111,7 @@ typedef struct dregs_reuse_answer {
     int reached;       /**< the next two are set: the limit is reached some day */
     dregs_residue at_limit;                   /**< what the last load that meets it leaves */
     dregs_dump_reading at[DREGS_LINE_STAGES]; /**< when the limit is reached, and now */
-} dregs_reuse_answer;
+} dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
 
@@ -133,7 +133,7 @@ DREGS_API dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readi
                                        dregs_faults *faults);
 DREGS_API void dregs_reuse_free(dregs_reuse *reuse);
 
-DREGS_API const dregs_reuse_answer *dregs_reuse_answered(const dregs_reuse *reuse);
+DREGS_API const dregs_reuse_outlook *dregs_reuse_answered(const dregs_reuse *reuse);
 /** Reading \p index of dregs_readings_at; NULL past the end. */
 DREGS_API const dregs_heard_reading *dregs_reuse_heard(const dregs_reuse *reuse, size_t index);
 DREGS_API unsigned dregs_reuse_regimes(const dregs_reuse *reuse);
