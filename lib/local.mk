@@ -4,6 +4,7 @@ pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
 	lib/include/dregs/answer_predict.h \
+	lib/include/dregs/answer_reuse.h \
 	lib/include/dregs/answer_size.h \
 	lib/include/dregs/balance.h \
 	lib/include/dregs/caution.h \
@@ -68,7 +69,8 @@ libdregs_inside_la_SOURCES = \
 	lib/size/size.h \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/predict.c lib/answer/size.c lib/answer/vary.c \
+	lib/answer/predict.c lib/answer/reuse.c lib/answer/size.c lib/answer/stopped.c \
+	lib/answer/vary.c \
 	lib/page/page.c lib/page/page.h lib/page/size.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden

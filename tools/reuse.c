@@ -38,9 +38,9 @@ static int take(void *user, size_t option, const char *argument)
         request->measure = 1;
         return 0;
     case NOISE:
-        return front_quantity("noise", argument, "%", 1e-6, 1, &request->noise);
+        return front_quantity("noise", argument, "%", 1e-6, 1, &request->asked.noise);
     case LIMIT:
-        return front_quantity("limit", argument, "ug/cm2", 1e-12, 1, &request->limit);
+        return front_quantity("limit", argument, "ug/cm2", 1e-12, 1, &request->asked.limit);
     case CHECK:
         request->check = 1;
         return 0;
@@ -61,7 +61,7 @@ static int check_request(const struct reuse_request *r)
         return front_usage("LINE and READINGS cannot both be standard input");
     if (r->liquids_file && strcmp(r->liquids_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("READINGS and --liquids cannot both be standard input");
-    if (r->measure && (r->check || r->card || !isnan(r->limit)))
+    if (r->measure && (r->check || r->card || !isnan(r->asked.limit)))
         return front_usage("--measure-drag-out goes with no --check, --card or --limit");
     if (r->card && r->format != FRONT_TEXT)
         return front_usage("--card is text; it goes with no other --format");
@@ -70,22 +70,22 @@ static int check_request(const struct reuse_request *r)
     return front_check(r->line_file, r->liquids_file, r->format, r->explain);
 }
 
-static int work_out(struct reuse_answer *answer)
+static int ask(struct reuse_pages *answer)
 {
     const struct reuse_request *request = answer->request;
-    dregs_reuse_request asked = {request->noise, NAN, NAN, request->limit};
     dregs_faults faults = {0};
     dregs_status status;
 
     if (request->measure)
-        status = dregs_drag_out_measure(answer->line, answer->readings, request->noise,
-                                        &answer->stopped, &faults);
+        status = dregs_stopped_answer(answer->line, answer->readings, request->asked.noise,
+                                      &answer->stopped, &faults);
     else
-        status = dregs_reuse_new(answer->line, answer->readings, &asked, &answer->reuse, &faults);
+        status = dregs_reuse_answer(answer->line, answer->readings, &request->asked,
+                                    &answer->result, &faults);
     return status ? front_faults(&faults, status) : FRONT_DONE;
 }
 
-static int print(const struct reuse_answer *answer)
+static int print(const struct reuse_pages *answer)
 {
     const struct reuse_request *request = answer->request;
 
@@ -102,7 +102,7 @@ static int print(const struct reuse_answer *answer)
 
 static int reuse(struct reuse_request *request)
 {
-    struct reuse_answer answer = {0};
+    struct reuse_pages answer = {0};
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
     dregs_readings *readings = NULL;
@@ -116,14 +116,13 @@ static int reuse(struct reuse_request *request)
     answer.line = line;
     answer.readings = readings;
     if (!status)
-        status = work_out(&answer);
+        status = ask(&answer);
     if (!status)
         status = print(&answer);
-    if (!status && request->check &&
-        (dregs_reuse_answered(answer.reuse)->dump_now ||
-         dregs_reuse_answered(answer.reuse)->again || dregs_reuse_answered(answer.reuse)->doubtful))
+    if (!status && request->check && !answer.result->use_again)
         status = FRONT_MISSED;
-    dregs_reuse_free(answer.reuse);
+    dregs_reuse_result_free(answer.result);
+    dregs_stopped_result_free(answer.stopped);
     dregs_readings_free(readings);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
@@ -135,7 +134,7 @@ int main(int argc, char **argv)
     struct reuse_request request = {0};
     int operand, status;
 
-    request.noise = request.limit = NAN;
+    dregs_reuse_request_init(&request.asked);
     front_begin(&tool);
     status = front_options(&tool, argc, argv, take, &request, &operand);
     if (status >= 0)

@@ -6,76 +6,37 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
-enum { TEMPERATURES = 7 };
-
-/* What the meter shows at a temperature where it would show `value` at `at` (K; NaN: at 25 degC):
- * by the compensation of the stage's liquid; NaN where that does not hold. */
-static double shown_at(const struct reuse_answer *answer, unsigned stage,
-                       const dregs_dump_reading *reading, double temperature)
+static void print_table(const struct reuse_pages *answer, unsigned stage)
 {
-    double coefficient, at_25 = reading->value, shown;
-    dregs_compensation way = dregs_reuse_compensation(answer->line, stage, &coefficient);
-
-    if (!isnan(reading->temperature) &&
-        dregs_conductivity_at_25(way, coefficient, reading->temperature, reading->value, &at_25,
-                                 NULL))
-        return NAN;
-    if (dregs_conductivity_shown(way, coefficient, temperature, at_25, &shown, NULL))
-        return NAN;
-    return shown;
-}
-
-/* A salt's own conductivity has its own way with temperature: no table from one reading. */
-static int by_salts(const dregs_line *line)
-{
-    unsigned s;
-
-    for (s = 0; s < dregs_line_solutes(line); s++)
-        if (dregs_line_solute(line, s)->electrolyte)
-            return 1;
-    return 0;
-}
-
-static void print_table(const struct reuse_answer *answer, unsigned stage)
-{
-    const dregs_dump_reading *at = &dregs_reuse_answered(answer->reuse)->at[stage];
-    double middle = dregs_line_temperature(answer->line, stage), coefficient;
-    dregs_compensation way = dregs_reuse_compensation(answer->line, stage, &coefficient);
+    const dregs_dump_reading *at = &answer->result->outlook->at[stage];
+    const dregs_reuse_card *card = dregs_reuse_result_card(answer->result, stage);
     struct numbers n = {0};
     const char *unit;
     int i;
 
-    if (at->what != DREGS_MEASURED_CONDUCTIVITY || !at->known || way == DREGS_COMPENSATION_NONE ||
-        by_salts(answer->line))
+    if (!card)
         return;
-    if (!isnan(at->temperature))
-        middle = at->temperature;
-    middle = 273.15 + 2 * round((middle - 273.15) / 2);
-    (void)reading_number(answer->readings, at->what, at->unit, 0, &unit);
+    (void)dregs_reading_shown(answer->readings, at->what, at->unit, 0, &unit);
     printf("      a meter without compensation shows, in %s (%s):\n      ", unit,
-           dregs_compensation_name(way));
-    for (i = 0; i < TEMPERATURES; i++) {
+           dregs_compensation_name(card->way));
+    for (i = 0; i < DREGS_CARD_TEMPERATURES; i++) {
         char text[32];
-        snprintf(text, sizeof text, "%s degC",
-                 number(&n, middle - 273.15 + 2 * (i - TEMPERATURES / 2)));
+        snprintf(text, sizeof text, "%s degC", number(&n, card->temperature[i] - 273.15));
         cell(text, -11);
     }
     printf("\n      ");
-    for (i = 0; i < TEMPERATURES; i++) {
-        double shown = shown_at(answer, stage, at, middle + 2 * (i - TEMPERATURES / 2));
-        cell(isnan(shown)
-                 ? "-"
-                 : number(&n, reading_number(answer->readings, at->what, at->unit, shown, &unit)),
-             -11);
+    for (i = 0; i < DREGS_CARD_TEMPERATURES; i++) {
+        double shown =
+            dregs_reading_shown(answer->readings, at->what, at->unit, card->shown[i], &unit);
+        cell(isnan(shown) ? "-" : number(&n, shown), -11);
     }
     putchar('\n');
 }
 
-static void print_stage(const struct reuse_answer *answer, unsigned stage)
+static void print_stage(const struct reuse_pages *answer, unsigned stage)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     const dregs_dump_reading *at = &a->at[stage];
     struct readings_text texts = {{{0}}, 0};
     char name[160];
@@ -104,9 +65,9 @@ static void print_stage(const struct reuse_answer *answer, unsigned stage)
     print_table(answer, stage);
 }
 
-int reuse_page_card(const struct reuse_answer *answer)
+int reuse_page_card(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     const dregs_reading *last =
         dregs_readings_at(answer->readings, dregs_readings_kept(answer->readings) - 1);
     char text[400], when[DREGS_TIME_TEXT + 4];

@@ -11,15 +11,6 @@ static const char *const heard_names[] = {"used", "outlier", "alone", "unusable"
 static const char *const kind_names[] = {"first", "drag-out",     "soil",
                                          "flow",  "fresh liquid", "content"};
 
-static unsigned regime_of(const struct reuse_answer *answer, size_t reading)
-{
-    unsigned i = dregs_reuse_regimes(answer->reuse);
-
-    while (i > 1 && dregs_reuse_regime(answer->reuse, i - 1)->begin > reading)
-        i--;
-    return i;
-}
-
 static void csv_number(double value)
 {
     char text[DREGS_NUMBER_TEXT];
@@ -29,7 +20,7 @@ static void csv_number(double value)
     putchar(',');
 }
 
-int reuse_page_csv(const struct reuse_answer *answer)
+int reuse_page_csv(const struct reuse_pages *answer)
 {
     char when[DREGS_TIME_TEXT + 4], name[160];
     const char *unit;
@@ -38,20 +29,21 @@ int reuse_page_csv(const struct reuse_answer *answer)
     printf("line,time,stage,load,quantity,value,expected,unit,off,rows,state,regime\n");
     for (i = 0; i < dregs_readings_kept(answer->readings); i++) {
         const dregs_reading *r = dregs_readings_at(answer->readings, i);
-        const dregs_heard_reading *h = dregs_reuse_heard(answer->reuse, i);
+        const dregs_heard_reading *h = dregs_reuse_heard(answer->result->reuse, i);
         int written = r->what == DREGS_MEASURED_DUMP ? -1 : (int)r->unit;
-        double value = reading_number(answer->readings, r->what, written, r->value, &unit);
+        double value = dregs_reading_shown(answer->readings, r->what, written, r->value, &unit);
         printf("%lu,%s,", r->line, log_time(answer->readings, r->time, when));
         csv_name(dregs_line_stage(answer->line, r->stage)->name);
         printf(",%lld,", (long long)r->at);
         csv_name(quantity_name(answer->line, r->what, r->which, name));
         putchar(',');
         csv_number(value);
-        csv_number(reading_number(answer->readings, r->what, written, h->expected, &unit));
+        csv_number(dregs_reading_shown(answer->readings, r->what, written, h->expected, &unit));
         csv_name(r->what == DREGS_MEASURED_DUMP ? "" : unit);
         putchar(',');
         csv_number(h->off);
-        printf("%u,%s,%u\n", r->rows, heard_names[h->heard], regime_of(answer, i));
+        printf("%u,%s,%u\n", r->rows, heard_names[h->heard],
+               dregs_reuse_result_regime(answer->result, i));
     }
     return FRONT_DONE;
 }
@@ -67,9 +59,9 @@ static void put_factor(int *failed, json_t *object, const char *key, const dregs
     json_put(failed, object, key, made);
 }
 
-static json_t *regime_json(int *failed, const struct reuse_answer *answer, unsigned index)
+static json_t *regime_json(int *failed, const struct reuse_pages *answer, unsigned index)
 {
-    const dregs_regime *regime = dregs_reuse_regime(answer->reuse, index);
+    const dregs_regime *regime = dregs_reuse_regime(answer->result->reuse, index);
     json_t *made = json_object();
     char name[160];
 
@@ -95,13 +87,13 @@ static json_t *regime_json(int *failed, const struct reuse_answer *answer, unsig
     return made;
 }
 
-static json_t *reading_json(int *failed, const struct reuse_answer *answer, unsigned stage)
+static json_t *reading_json(int *failed, const struct reuse_pages *answer, unsigned stage)
 {
-    const dregs_dump_reading *at = &dregs_reuse_answered(answer->reuse)->at[stage];
+    const dregs_dump_reading *at = &answer->result->outlook->at[stage];
     json_t *made = json_object();
     const char *unit;
     char name[160];
-    double now = reading_number(answer->readings, at->what, at->unit, at->now, &unit);
+    double now = dregs_reading_shown(answer->readings, at->what, at->unit, at->now, &unit);
 
     json_put(failed, made, "stage", json_string(dregs_line_stage(answer->line, stage)->name));
     json_put(failed, made, "quantity",
@@ -109,8 +101,8 @@ static json_t *reading_json(int *failed, const struct reuse_answer *answer, unsi
     json_put(failed, made, "unit", json_string(unit));
     json_put(failed, made, "now", json_number_or_null(now));
     json_put(failed, made, "dump at",
-             at->known ? json_number_or_null(
-                             reading_number(answer->readings, at->what, at->unit, at->value, &unit))
+             at->known ? json_number_or_null(dregs_reading_shown(answer->readings, at->what,
+                                                                 at->unit, at->value, &unit))
                        : json_null());
     json_put(failed, made, "dissolved",
              at->known ? json_number_or_null(at->dissolved * MG_PER_L) : json_null());
@@ -127,10 +119,10 @@ static void append(int *failed, json_t *array, json_t *value)
         *failed = 1;
 }
 
-static void put_log(int *failed, json_t *top, const struct reuse_answer *answer)
+static void put_log(int *failed, json_t *top, const struct reuse_pages *answer)
 {
     const dregs_readings_count *c = dregs_readings_counted(answer->readings);
-    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->reuse);
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->result->reuse);
     json_t *made = json_object(), *outliers = json_array();
     size_t i;
 
@@ -145,7 +137,7 @@ static void put_log(int *failed, json_t *top, const struct reuse_answer *answer)
     json_put(failed, made, "unusable", json_integer((json_int_t)basis->unusable));
     json_put(failed, made, "let go", json_integer((json_int_t)c->gone));
     for (i = 0; i < dregs_readings_kept(answer->readings); i++) {
-        dregs_heard heard = dregs_reuse_heard(answer->reuse, i)->heard;
+        dregs_heard heard = dregs_reuse_heard(answer->result->reuse, i)->heard;
         if (heard == DREGS_HEARD_OUTLIER || heard == DREGS_HEARD_ALONE)
             append(failed, outliers,
                    json_integer((json_int_t)dregs_readings_at(answer->readings, i)->line));
@@ -154,14 +146,14 @@ static void put_log(int *failed, json_t *top, const struct reuse_answer *answer)
     json_put(failed, top, "log", made);
 }
 
-static void put_notes(int *failed, json_t *top, const struct reuse_answer *answer)
+static void put_notes(int *failed, json_t *top, const struct reuse_pages *answer)
 {
     dregs_caution cautions[DREGS_CAUTIONS_MOST];
     unsigned count = dregs_cautions(answer->line, cautions), i;
     json_t *assumed = json_array(), *list = json_array();
     const char *note;
 
-    for (i = 0; (note = dregs_reuse_assumed(answer->reuse, i)) != NULL; i++)
+    for (i = 0; (note = dregs_reuse_assumed(answer->result->reuse, i)) != NULL; i++)
         append(failed, assumed, json_string(note));
     for (i = 0; (note = dregs_line_assumed(answer->line, i)) != NULL; i++)
         append(failed, assumed, json_string(note));
@@ -182,16 +174,16 @@ static json_t *loads_json(uint64_t loads)
     return loads == DREGS_REUSE_LOADS_MOST ? json_null() : json_integer((json_int_t)loads);
 }
 
-static void put_answer(int *failed, json_t *top, const struct reuse_answer *answer)
+static void put_answer(int *failed, json_t *top, const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     char text[400];
 
     verdict_text(answer, text, sizeof text);
     json_put(failed, top, "line", json_string(dregs_line_name(answer->line)));
     json_put(failed, top, "readings", json_string(dregs_readings_name(answer->readings)));
     json_put(failed, top, "answer", json_string(text));
-    json_put(failed, top, "use again", json_boolean(!a->dump_now && !a->again && !a->doubtful));
+    json_put(failed, top, "use again", json_boolean(answer->result->use_again));
     json_put(failed, top, "loads", loads_json(a->loads));
     json_put(failed, top, "loads low", loads_json(a->low));
     json_put(failed, top, "loads high", loads_json(a->high));
@@ -232,7 +224,7 @@ static int dump_json(json_t *top, int failed)
     return failed ? front_say(FRONT_IO, "out of memory") : FRONT_DONE;
 }
 
-int reuse_page_json(const struct reuse_answer *answer)
+int reuse_page_json(const struct reuse_pages *answer)
 {
     json_t *top = json_object(), *readings = json_array(), *regimes = json_array();
     int failed = 0;
@@ -242,7 +234,7 @@ int reuse_page_json(const struct reuse_answer *answer)
     for (i = 0; i < dregs_line_stages(answer->line); i++)
         if (dregs_line_stage(answer->line, i)->tank >= 0)
             append(&failed, readings, reading_json(&failed, answer, i));
-    for (i = 0; i < dregs_reuse_regimes(answer->reuse); i++)
+    for (i = 0; i < dregs_reuse_regimes(answer->result->reuse); i++)
         append(&failed, regimes, regime_json(&failed, answer, i));
     json_put(&failed, top, "meters", readings);
     json_put(&failed, top, "regimes", regimes);
@@ -252,9 +244,9 @@ int reuse_page_json(const struct reuse_answer *answer)
     return dump_json(top, failed);
 }
 
-int stopped_page_json(const struct reuse_answer *answer)
+int stopped_page_json(const struct reuse_pages *answer)
 {
-    const dregs_stopped_flow *m = &answer->stopped;
+    const dregs_stopped_flow *m = &answer->stopped->measured;
     json_t *top = json_object(), *units = json_object();
     int failed = 0;
 

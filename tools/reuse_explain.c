@@ -5,9 +5,9 @@
 #include <math.h>
 #include <stdio.h>
 
-static void print_meters(const struct reuse_answer *answer)
+static void print_meters(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     struct numbers n = {0};
     double coefficient;
     unsigned i, s;
@@ -43,9 +43,9 @@ static void print_meters(const struct reuse_answer *answer)
            "Kw(25))\n");
 }
 
-static void print_prior(const struct reuse_answer *answer)
+static void print_prior(const struct reuse_pages *answer)
 {
-    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->reuse);
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->result->reuse);
     struct numbers n = {0};
 
     printf(
@@ -57,11 +57,11 @@ static void print_prior(const struct reuse_answer *answer)
         number(&n, basis->soil_sd * 100), basis->soil_row ? "spread in the line file" : "assumed");
 }
 
-static void print_fit(const struct reuse_answer *answer)
+static void print_fit(const struct reuse_pages *answer)
 {
-    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->reuse);
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->result->reuse);
     const dregs_regime *regime =
-        dregs_reuse_regime(answer->reuse, dregs_reuse_regimes(answer->reuse) - 1);
+        dregs_reuse_regime(answer->result->reuse, dregs_reuse_regimes(answer->result->reuse) - 1);
     struct numbers n = {0};
 
     printf(
@@ -92,9 +92,9 @@ static void print_fit(const struct reuse_answer *answer)
         number(&n, basis->alarm));
 }
 
-static void print_working(const struct reuse_answer *answer)
+static void print_working(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     const dregs_load *load = dregs_line_load(answer->line);
     struct numbers n = {0};
     unsigned s;
@@ -118,7 +118,7 @@ static void print_working(const struct reuse_answer *answer)
            "\nthe model of the line: man 7 dregs-model; dregs-predict --explain shows one load\n");
 }
 
-int reuse_page_explain(const struct reuse_answer *answer)
+int reuse_page_explain(const struct reuse_pages *answer)
 {
     int status = reuse_page_text(answer);
 

@@ -6,25 +6,13 @@
 #include <stdio.h>
 #include <string.h>
 
-double reading_number(const dregs_readings *readings, dregs_measured what, int unit, double value,
-                      const char **name)
-{
-    dregs_unit written;
-
-    *name = unit < 0 ? NULL : dregs_readings_unit(readings, (unsigned)unit, &written);
-    if (*name)
-        return dregs_unit_from_si(written, value);
-    *name = what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm" : "mg/L";
-    return what == DREGS_MEASURED_CONDUCTIVITY ? value * 1e4 : value * MG_PER_L;
-}
-
 const char *reading_text(struct readings_text *texts, const dregs_readings *readings,
                          dregs_measured what, int unit, double value)
 {
     char number[DREGS_NUMBER_TEXT], *into = texts->text[texts->next++ % 6];
     const char *name;
 
-    dregs_number_plain(number, reading_number(readings, what, unit, value, &name), 4);
+    dregs_number_plain(number, dregs_reading_shown(readings, what, unit, value, &name), 4);
     snprintf(into, sizeof texts->text[0], "%s%s%.60s", number,
              *name && strcmp(name, "1") ? " " : "", strcmp(name, "1") ? name : "");
     return into;
@@ -92,48 +80,56 @@ static const char *loads_text(char into[24], uint64_t loads)
     return into;
 }
 
-static const dregs_regime *last_regime(const struct reuse_answer *answer)
+static const dregs_regime *last_regime(const struct reuse_pages *answer)
 {
-    return dregs_reuse_regime(answer->reuse, dregs_reuse_regimes(answer->reuse) - 1);
+    return dregs_reuse_regime(answer->result->reuse,
+                              dregs_reuse_regimes(answer->result->reuse) - 1);
 }
 
-void verdict_text(const struct reuse_answer *answer, char *into, size_t room)
+void verdict_text(const struct reuse_pages *answer, char *into, size_t room)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     char low[24], high[24], solute[96];
     struct numbers n = {0};
 
     of_solute(answer->line, a->solute, solute);
-    if (a->dump_now && a->next <= a->limit)
+    switch (answer->result->advice) {
+    case DREGS_ADVICE_DUMP_UNSURE:
         snprintf(into, room,
                  "dump now: the next load may leave %s ug/cm2%s, limit %s to be met with %s %% "
                  "confidence",
                  number(&n, a->next_sure * UG_PER_CM2), solute, number(&n, a->limit * UG_PER_CM2),
                  number(&n, a->confidence * 100));
-    else if (a->dump_now)
+        break;
+    case DREGS_ADVICE_DUMP:
         snprintf(into, room, "dump now: the next load leaves %s ug/cm2%s, limit %s",
                  number(&n, a->next * UG_PER_CM2), solute, number(&n, a->limit * UG_PER_CM2));
-    else if (a->doubtful)
+        break;
+    case DREGS_ADVICE_DOUBTFUL:
         snprintf(into, room,
                  "measure again: the readings do not fit the line (drag-out %s times the file's at "
                  "best); is a dump without its row, a unit or the meter wrong?",
                  number(&n, last_regime(answer)->drag_out.best));
-    else if (a->again)
+        break;
+    case DREGS_ADVICE_ALONE:
         snprintf(
             into, room,
             "measure again: the last reading is far dirtier than the rows above it let expect");
-    else if (a->loads == DREGS_REUSE_LOADS_MOST)
+        break;
+    case DREGS_ADVICE_NO_END:
         snprintf(into, room, "use again: no end within %d loads (95 %%: %s to %s)",
                  DREGS_REUSE_LOADS_MOST, loads_text(low, a->low), loads_text(high, a->high));
-    else
+        break;
+    default:
         snprintf(into, room, "use again: %llu more load%s (95 %%: %s to %s)",
                  (unsigned long long)a->loads, a->loads == 1 ? "" : "s", loads_text(low, a->low),
                  loads_text(high, a->high));
+    }
 }
 
-static void print_verdict(const struct reuse_answer *answer)
+static void print_verdict(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     char text[400], solute[96];
     struct numbers n = {0};
 
@@ -152,9 +148,9 @@ static void print_verdict(const struct reuse_answer *answer)
 }
 
 /* Which tank, and how long a fill lasts. */
-static void print_dump(const struct reuse_answer *answer)
+static void print_dump(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     char fill[24], all[24], text[500];
     struct numbers n = {0};
     int used;
@@ -163,14 +159,13 @@ static void print_dump(const struct reuse_answer *answer)
         printf("  no dump of a tank in the log brings the next load below the limit\n");
         return;
     }
-    used = snprintf(
-        text, sizeof text,
-        "to dump then: %s, %llu load%s after its last fill; the next load would leave "
-        "%s ug/cm2, and the fill last %s%s",
-        dregs_line_stage(answer->line, (unsigned)a->stage)->name,
-        (unsigned long long)(a->since + (a->loads == DREGS_REUSE_LOADS_MOST ? 0 : a->loads)),
-        a->since + a->loads == 1 ? "" : "s", number(&n, a->after_dump * UG_PER_CM2),
-        loads_text(fill, a->fill), a->fill == DREGS_REUSE_LOADS_MOST ? " is seen" : " loads");
+    used = snprintf(text, sizeof text,
+                    "to dump then: %s, %llu load%s after its last fill; the next load would leave "
+                    "%s ug/cm2, and the fill last %s%s",
+                    dregs_line_stage(answer->line, (unsigned)a->stage)->name,
+                    (unsigned long long)answer->result->age, a->since + a->loads == 1 ? "" : "s",
+                    number(&n, a->after_dump * UG_PER_CM2), loads_text(fill, a->fill),
+                    a->fill == DREGS_REUSE_LOADS_MOST ? " is seen" : " loads");
     if (a->dumped > 1 && used > 0 && (size_t)used < sizeof text)
         snprintf(text + used, sizeof text - (size_t)used,
                  "; with the %u tanks of the log dumped together, %s loads", a->dumped,
@@ -189,9 +184,9 @@ static void print_temperature(double temperature)
         printf("%s degC", number(&n, temperature - 273.15));
 }
 
-static void print_readings(const struct reuse_answer *answer)
+static void print_readings(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
+    const dregs_reuse_outlook *a = answer->result->outlook;
     struct readings_text texts = {{{0}}, 0};
     char name[160];
     unsigned i;
@@ -227,17 +222,18 @@ static void print_readings(const struct reuse_answer *answer)
 }
 
 /* What the reading at which to dump means for the parts. */
-static void print_meaning(const struct reuse_answer *answer)
+static void print_meaning(const struct reuse_pages *answer)
 {
-    const dregs_reuse_outlook *a = dregs_reuse_answered(answer->reuse);
-    const dregs_load *load = dregs_line_load(answer->line);
-    const dregs_dump_reading *at = a->stage < 0 ? NULL : &a->at[a->stage];
+    const dregs_reuse_outlook *a = answer->result->outlook;
+    const dregs_reuse_meaning *meaning = &answer->result->meaning;
+    const dregs_dump_reading *at;
     struct readings_text texts = {{{0}}, 0};
     struct numbers n = {0};
     char text[500], solute[96];
 
-    if (!at || !at->known)
+    if (!meaning->known)
         return;
+    at = &a->at[a->stage];
     snprintf(
         text, sizeof text,
         "at %s in %s, which is %s mg/L dissolved in all, the next load keeps %s ug/cm2%s, %s mg "
@@ -247,43 +243,44 @@ static void print_meaning(const struct reuse_answer *answer)
         dregs_line_stage(answer->line, (unsigned)a->stage)->name,
         number(&n, at->dissolved * MG_PER_L), number(&n, a->limit * UG_PER_CM2),
         a->solute < 0 ? "" : of_solute(answer->line, a->solute, solute),
-        number(&n, a->limit * load->area.si * MG),
-        number(&n, 100 * a->at_limit.film_total / a->at_limit.total));
+        number(&n, meaning->per_part * MG), number(&n, 100 * meaning->film_share));
     printf("  ");
     wrapped(text, 2, 4);
-    if (at->what == DREGS_MEASURED_CONDUCTIVITY && at->value < DREGS_WATER_IN_AIR_MOST)
+    if (meaning->water_in_air)
         printf(
             "  water that stands in air reads 1.0 to 1.1 uS/cm by the carbon dioxide it takes up "
             "(common\n    practice, no source): a meter cannot tell such a limit in an open "
             "tank\n");
 }
 
-static void print_factor(const char *name, const dregs_factor *factor, const char *file, double sd)
+static void print_factor(const char *name, const dregs_factor *factor, const char *file,
+                         const dregs_factor *before)
 {
-    double s2 = log1p(sd * sd), s = sqrt(s2);
     char text[400];
     struct numbers n = {0};
 
     snprintf(text, sizeof text,
              "%s times what %.100s says (95 %%: %s to %s; before the log: %s to %s)",
              number(&n, factor->best), file, number(&n, factor->low), number(&n, factor->high),
-             number(&n, exp(-s2 / 2 - 1.959964 * s)), number(&n, exp(-s2 / 2 + 1.959964 * s)));
+             number(&n, before->low), number(&n, before->high));
     printf("  ");
     cell(name, 20);
     wrapped(text, 22, 22);
 }
 
-static void print_estimates(const struct reuse_answer *answer)
+static void print_estimates(const struct reuse_pages *answer)
 {
-    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->reuse);
-    unsigned last = dregs_reuse_regimes(answer->reuse) - 1;
-    const dregs_regime *regime = dregs_reuse_regime(answer->reuse, last);
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->result->reuse);
+    unsigned last = dregs_reuse_regimes(answer->result->reuse) - 1;
+    const dregs_regime *regime = dregs_reuse_regime(answer->result->reuse, last);
     struct readings_text texts = {{{0}}, 0};
     struct numbers n = {0};
 
     printf("\nwhat the readings say%s\n", last ? " since the last change" : "");
-    print_factor("drag-out", &regime->drag_out, dregs_line_name(answer->line), basis->drag_out_sd);
-    print_factor("soil on the parts", &regime->soil, dregs_line_name(answer->line), basis->soil_sd);
+    print_factor("drag-out", &regime->drag_out, dregs_line_name(answer->line),
+                 &answer->result->drag_out_before);
+    print_factor("soil on the parts", &regime->soil, dregs_line_name(answer->line),
+                 &answer->result->soil_before);
     printf("  ");
     cell("meter", 20);
     if (basis->noise_stated)
@@ -300,8 +297,10 @@ static void print_estimates(const struct reuse_answer *answer)
                                   : "assumed");
 }
 
-static void print_size(const struct reuse_answer *answer, const dregs_regime *regime)
+static void print_size(const struct reuse_pages *answer, const dregs_regime *regime)
 {
+    static const char *const signs[] = {"", ": it has failed", ": something got in",
+                                        ": was it renewed?"};
     struct numbers n = {0};
 
     if (regime->kind == DREGS_REGIME_DIRTY)
@@ -313,20 +312,16 @@ static void print_size(const struct reuse_answer *answer, const dregs_regime *re
         printf("%s times what %s (95 %%: %s to %s)", number(&n, regime->of.best),
                regime->kind == DREGS_REGIME_FLOW ? "the line file says" : "it was before",
                number(&n, regime->of.low), number(&n, regime->of.high));
-    if (regime->kind == DREGS_REGIME_FLOW && regime->of.best < 0.1)
-        printf(": it has failed");
-    if (regime->kind == DREGS_REGIME_CONTENT)
-        printf(regime->of.best > 1 ? ": something got in" : ": was it renewed?");
-    putchar('\n');
+    printf("%s\n", signs[dregs_reuse_sign_of(regime)]);
 }
 
-static void print_changes(const struct reuse_answer *answer)
+static void print_changes(const struct reuse_pages *answer)
 {
     char when[DREGS_TIME_TEXT + 4], name[160];
     unsigned i;
 
-    for (i = 1; i < dregs_reuse_regimes(answer->reuse); i++) {
-        const dregs_regime *regime = dregs_reuse_regime(answer->reuse, i);
+    for (i = 1; i < dregs_reuse_regimes(answer->result->reuse); i++) {
+        const dregs_regime *regime = dregs_reuse_regime(answer->result->reuse, i);
         const dregs_reading *first = dregs_readings_at(answer->readings, regime->first);
         const dregs_reading *found = dregs_readings_at(answer->readings, regime->found);
         if (i == 1)
@@ -342,7 +337,7 @@ static void print_changes(const struct reuse_answer *answer)
     }
 }
 
-static void print_outliers(const struct reuse_answer *answer)
+static void print_outliers(const struct reuse_pages *answer)
 {
     enum { MOST = 12 };
     struct readings_text texts = {{{0}}, 0};
@@ -351,7 +346,7 @@ static void print_outliers(const struct reuse_answer *answer)
     size_t i, count = 0;
 
     for (i = 0; i < dregs_readings_kept(answer->readings); i++) {
-        const dregs_heard_reading *heard = dregs_reuse_heard(answer->reuse, i);
+        const dregs_heard_reading *heard = dregs_reuse_heard(answer->result->reuse, i);
         const dregs_reading *reading = dregs_readings_at(answer->readings, i);
         if (heard->heard != DREGS_HEARD_OUTLIER && heard->heard != DREGS_HEARD_ALONE)
             continue;
@@ -405,12 +400,12 @@ void reuse_print_log(const dregs_readings *readings, size_t used, size_t unusabl
                c->gone);
 }
 
-static void print_assumed(const struct reuse_answer *answer)
+static void print_assumed(const struct reuse_pages *answer)
 {
     const char *note;
     unsigned i;
 
-    for (i = 0; (note = dregs_reuse_assumed(answer->reuse, i)) != NULL; i++) {
+    for (i = 0; (note = dregs_reuse_assumed(answer->result->reuse, i)) != NULL; i++) {
         if (i == 0)
             printf("\nassumed\n");
         printf("  ");
@@ -420,7 +415,7 @@ static void print_assumed(const struct reuse_answer *answer)
         printf("  %s\n", note);
 }
 
-int reuse_page_text(const struct reuse_answer *answer)
+int reuse_page_text(const struct reuse_pages *answer)
 {
     print_verdict(answer);
     print_dump(answer);
@@ -429,8 +424,8 @@ int reuse_page_text(const struct reuse_answer *answer)
     print_estimates(answer);
     print_changes(answer);
     print_outliers(answer);
-    reuse_print_log(answer->readings, dregs_reuse_rests_on(answer->reuse)->used,
-                    dregs_reuse_rests_on(answer->reuse)->unusable);
+    reuse_print_log(answer->readings, dregs_reuse_rests_on(answer->result->reuse)->used,
+                    dregs_reuse_rests_on(answer->result->reuse)->unusable);
     print_assumed(answer);
     page_cautions(answer->line);
     return FRONT_DONE;

@@ -4,11 +4,10 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
-static void print_row(const struct reuse_answer *answer)
+static void print_row(const struct reuse_pages *answer)
 {
-    const dregs_stopped_flow *m = &answer->stopped;
+    const dregs_stopped_flow *m = &answer->stopped->measured;
     char value[DREGS_NUMBER_TEXT], spread[DREGS_NUMBER_TEXT];
 
     csv_name(dregs_line_stage(answer->line, m->from)->name);
@@ -17,7 +16,7 @@ static void print_row(const struct reuse_answer *answer)
     printf("\"stopped flow, %llu loads\"\n", (unsigned long long)m->loads);
 }
 
-int stopped_page_csv(const struct reuse_answer *answer)
+int stopped_page_csv(const struct reuse_pages *answer)
 {
     printf("item,property,value,unit,spread,note\n");
     print_row(answer);
@@ -25,26 +24,21 @@ int stopped_page_csv(const struct reuse_answer *answer)
 }
 
 /* The row of the line file that the new one takes the place of. */
-static void print_replaces(const struct reuse_answer *answer)
+static void print_replaces(const struct reuse_pages *answer)
 {
-    const dregs_stage *from = dregs_line_stage(answer->line, answer->stopped.from);
-    unsigned row = from->film.row               ? from->film.row
-                   : from->drag_out.row         ? from->drag_out.row
-                   : from->withdrawal_speed.row ? from->withdrawal_speed.row
-                                                : from->class_row;
+    const dregs_row *row = dregs_line_row(answer->line, answer->stopped->replaces);
 
     if (row)
-        printf("  in place of line %lu of %s (%s)\n", dregs_line_row(answer->line, row)->line,
-               dregs_line_name(answer->line), dregs_line_row(answer->line, row)->property);
-    if (from->withdrawal_speed.row)
+        printf("  in place of line %lu of %s (%s)\n", row->line, dregs_line_name(answer->line),
+               row->property);
+    if (answer->stopped->replaces_speed)
         printf("  and of its drain time and film law, if it has any\n");
 }
 
-static void print_shortcut(const struct reuse_answer *answer)
+static void print_shortcut(const struct reuse_pages *answer)
 {
-    const dregs_stopped_flow *m = &answer->stopped;
+    const dregs_stopped_flow *m = &answer->stopped->measured;
     struct numbers n = {0};
-    unsigned tank = (unsigned)dregs_line_stage(answer->line, m->stage)->tank;
 
     if (isnan(m->shortcut))
         return;
@@ -52,15 +46,13 @@ static void print_shortcut(const struct reuse_answer *answer)
            "  V = %s L, f = %s of the bath after j = %llu loads: D = %s mL per load\n"
            "  (stopped flow, common practice in plating shops; f from conductivities: Mohler's\n"
            "  method. It holds for a rinse that is clean at first and loses what it gains.)\n",
-           number(&n, dregs_line_tank(answer->line, tank)->volume * 1e3), number(&n, m->fraction),
+           number(&n, answer->stopped->volume * 1e3), number(&n, m->fraction),
            (unsigned long long)m->loads, number(&n, m->shortcut * ML));
 }
 
-static void print_explain(const struct reuse_answer *answer)
+static void print_explain(const struct reuse_pages *answer)
 {
-    const dregs_stopped_flow *m = &answer->stopped;
-    const dregs_load *load = dregs_line_load(answer->line);
-    const dregs_carried *carried = dregs_line_carried(answer->line, m->from);
+    const dregs_stopped_flow *m = &answer->stopped->measured;
     struct numbers n = {0};
 
     printf("\nthe working\n"
@@ -70,21 +62,21 @@ static void print_explain(const struct reuse_answer *answer)
            "  largest content), which is in the spread of the result\n",
            number(&n, m->bath_spread * 100));
     printf("  factor %s on %s mL per load of the line file = %s mL per load\n",
-           number(&n, m->factor), number(&n, carried->out * ML), number(&n, m->carried * ML));
+           number(&n, m->factor), number(&n, answer->stopped->stated * ML),
+           number(&n, m->carried * ML));
     printf("  less hold-up and edge beads, %s mL; over the wetted area of %s m2: %s mL/m2\n",
-           number(&n, load->parts.si * (load->hold_up.si + carried->bead) * ML),
-           number(&n, load->parts.si * load->area.si + load->extra_area.si),
+           number(&n, answer->stopped->beside * ML), number(&n, answer->stopped->wetted),
            number(&n, m->thickness * ML));
 }
 
-int stopped_page_text(const struct reuse_answer *answer)
+int stopped_page_text(const struct reuse_pages *answer)
 {
-    const dregs_stopped_flow *m = &answer->stopped;
+    const dregs_stopped_flow *m = &answer->stopped->measured;
     struct numbers n = {0};
 
     printf("drag-out of %s: %s mL/m2, %s mL per load (standard deviation %s %%)\n",
            dregs_line_stage(answer->line, m->from)->name, number(&n, m->thickness * ML),
-           number(&n, m->carried * ML), number(&n, 100 * m->sd / m->thickness));
+           number(&n, m->carried * ML), number(&n, 100 * answer->stopped->sd_share));
     printf("  %s times what %s says\n", number(&n, m->factor), dregs_line_name(answer->line));
     printf("\nfor the line file\n  item,property,value,unit,spread,note\n  ");
     print_row(answer);
