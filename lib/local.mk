@@ -59,7 +59,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
-	lib/tally/balance.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
+	lib/tally/sums.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
 	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/answer.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \

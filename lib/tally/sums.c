@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* balance.c: what a tally's streams come to: residuals, costs. */
+/* sums.c: what a tally's streams come to: residuals, costs. */
 #include "tally/tally.h"
 
 #include <float.h>
