@@ -94,8 +94,6 @@ dregs_status tally_compute(const dregs_line *line, const struct tally_request *r
 
 /* tally_figures.c: the figures of a line that are compared, and what dominates. */
 void tally_figures_of(const dregs_tally *tally, double residue, struct tally_figures *figures);
-/* m3 of a liquid that has to be bought. */
-double tally_bought(const dregs_tally *tally, unsigned fluid);
 /* The figure of the same name; NULL for none. */
 const struct tally_figure *tally_figure_named(const struct tally_figures *figures,
                                               const char *name);

@@ -76,16 +76,6 @@ static double grams(const dregs_tally *tally, dregs_stream stream, unsigned solu
     return dregs_tally_solute(tally, stream, solute, DREGS_WHOLE, DREGS_WHOLE) * GRAMS;
 }
 
-double tally_bought(const dregs_tally *tally, unsigned fluid)
-{
-    double sum = -dregs_tally_reclaimed(tally, fluid, DREGS_WHOLE, DREGS_WHOLE);
-    int stream;
-
-    for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SPRAYED; stream++)
-        sum += dregs_tally_fluid(tally, (dregs_stream)stream, fluid, DREGS_WHOLE, DREGS_WHOLE);
-    return sum;
-}
-
 void tally_figures_of(const dregs_tally *tally, double residue, struct tally_figures *figures)
 {
     const dregs_line *line = dregs_tally_line(tally);
@@ -94,8 +84,8 @@ void tally_figures_of(const dregs_tally *tally, double residue, struct tally_fig
 
     figures->count = 0;
     for (i = 0; i < dregs_line_fluids(line); i++)
-        figure(figures, "L", tally_bought(tally, i) * LITRES, "bought: %.60s",
-               dregs_line_fluid(line, i)->name);
+        figure(figures, "L", dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE) * LITRES,
+               "bought: %.60s", dregs_line_fluid(line, i)->name);
     for (i = 0; i < dregs_line_fluids(line); i++)
         if (dregs_tally_reclaimed(tally, i, DREGS_WHOLE, DREGS_WHOLE) > 0)
             figure(figures, "L", dregs_tally_reclaimed(tally, i, DREGS_WHOLE, DREGS_WHOLE) * LITRES,
@@ -166,7 +156,9 @@ static double share_bought(const dregs_tally *tally, unsigned fluid)
 {
     double back = dregs_tally_reclaimed(tally, fluid, DREGS_WHOLE, DREGS_WHOLE);
 
-    return back > 0 ? tally_bought(tally, fluid) / (tally_bought(tally, fluid) + back) : 1.0;
+    return back > 0 ? dregs_tally_bought(tally, fluid, DREGS_WHOLE, DREGS_WHOLE) /
+                          (dregs_tally_bought(tally, fluid, DREGS_WHOLE, DREGS_WHOLE) + back)
+                    : 1.0;
 }
 
 /* What is bought costs its price. */

@@ -212,7 +212,8 @@ static void print_answer(const struct tally_answer *answer)
     tally_span_name(tally, answer->request, span);
     for (i = 0; i < dregs_line_fluids(line); i++) {
         snprintf(what, sizeof what, " of %.60s", dregs_line_fluid(line, i)->name);
-        add_text(takes, sizeof takes, " and ", tally_bought(tally, i) * LITRES, what);
+        add_text(takes, sizeof takes, " and ",
+                 dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE) * LITRES, what);
     }
     add_text(goes, sizeof goes, ", ", (ALL(DRAINED) + ALL(RUNOFF)) * LITRES, " go down the drain");
     add_text(goes, sizeof goes, ", ", ALL(DUMPED) * LITRES, " to the waste tank");
@@ -413,7 +414,6 @@ static void print_months(const struct tally_answer *answer)
     const dregs_tally *tally = answer->one[0].tally;
     double cost = dregs_tally_costs(tally, DREGS_WHOLE).total;
     unsigned m, i;
-    int stream;
 
     printf(
         "\nL                 loads   bought in    to drain      dumped  evaporated       dried%s\n",
@@ -422,10 +422,8 @@ static void print_months(const struct tally_answer *answer)
         unsigned period = m < dregs_tally_periods(tally) ? m : DREGS_WHOLE;
         struct numbers n = {0};
         double in = 0.0;
-        for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SPRAYED; stream++)
-            in += dregs_tally_volume(tally, (dregs_stream)stream, DREGS_WHOLE, period);
         for (i = 0; i < dregs_line_fluids(answer->one[0].line); i++)
-            in -= dregs_tally_reclaimed(tally, i, DREGS_WHOLE, period);
+            in += dregs_tally_bought(tally, i, DREGS_WHOLE, period);
         cell(m < dregs_tally_periods(tally) ? tally_month_name(m) : "the year", 11);
         cell(number(&n, (double)dregs_tally_loads(tally, period)), -WIDE);
         print_value(in * LITRES);

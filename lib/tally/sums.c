@@ -81,6 +81,16 @@ double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid, unsigned 
     return sum;
 }
 
+double dregs_tally_bought(const dregs_tally *tally, unsigned fluid, unsigned stage, unsigned period)
+{
+    double volume = -dregs_tally_reclaimed(tally, fluid, stage, period);
+    int stream;
+
+    for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SPRAYED; stream++)
+        volume += dregs_tally_fluid(tally, (dregs_stream)stream, fluid, stage, period);
+    return volume;
+}
+
 static double spent(double volume, const dregs_value *price, int *priced)
 {
     if (!price->row)
@@ -110,15 +120,12 @@ static double disposal_of(const dregs_tally *tally, unsigned stage, unsigned per
 dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)
 {
     dregs_tally_cost cost = {0, 0, 0}, unknown = {NAN, NAN, NAN};
-    int priced = 0, stream;
+    int priced = 0;
     unsigned i;
 
-    for (i = 0; i < dregs_line_fluids(tally->line); i++) {
-        double volume = -dregs_tally_reclaimed(tally, i, DREGS_WHOLE, period);
-        for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SPRAYED; stream++)
-            volume += dregs_tally_fluid(tally, (dregs_stream)stream, i, DREGS_WHOLE, period);
-        cost.bought += spent(volume, &dregs_line_fluid(tally->line, i)->price, &priced);
-    }
+    for (i = 0; i < dregs_line_fluids(tally->line); i++)
+        cost.bought += spent(dregs_tally_bought(tally, i, DREGS_WHOLE, period),
+                             &dregs_line_fluid(tally->line, i)->price, &priced);
     for (i = 0; i < dregs_line_stages(tally->line); i++)
         cost.disposal += disposal_of(tally, i, period, &priced);
     cost.total = cost.bought + cost.disposal;

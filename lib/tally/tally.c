@@ -128,6 +128,20 @@ static double density_of(const dregs_line *line, const dregs_mixtures *mixtures,
     return NAN;
 }
 
+dregs_status dregs_line_density(const dregs_line *line, unsigned fluid, double *density)
+{
+    dregs_mixtures *mixtures;
+
+    if (fluid >= dregs_line_fluids(line))
+        return DREGS_UNKNOWN;
+    mixtures = dregs_mixtures_new();
+    if (!mixtures)
+        return DREGS_NO_MEMORY;
+    *density = density_of(line, mixtures, fluid);
+    dregs_mixtures_free(mixtures);
+    return DREGS_OK;
+}
+
 static dregs_status find_solvents(dregs_tally *tally)
 {
     unsigned fluids = dregs_line_fluids(tally->line), i;

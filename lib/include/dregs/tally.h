@@ -122,6 +122,11 @@ DREGS_API double dregs_tally_solvent(const dregs_tally *tally, dregs_stream stre
  *  tables of mixture.h at 20 or 25 degC. NaN where it is not known. */
 DREGS_API double dregs_tally_density(const dregs_tally *tally, unsigned fluid);
 
+/** The same without a tally, for files of masses (purchase.h).
+ *  \return DREGS_OK, also where it is not known (NaN); DREGS_UNKNOWN (no such liquid);
+ *  DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_line_density(const dregs_line *line, unsigned fluid, double *density);
+
 /** held first + in - held last - out over the line, divided by the larger of held first + in and
  *  held last + out: what rounding leaves of the balance. 0 for a substance of which there is less
  *  than 1e-292 (m3, kg): such numbers no longer hold their digits. */
@@ -140,6 +145,11 @@ DREGS_API double dregs_tally_residual(const dregs_tally *tally);
  *  \return as dregs_tally_fluid. */
 DREGS_API double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid, unsigned stage,
                                        unsigned period);
+
+/** m3 of liquid \p fluid that has to be bought: the streams DREGS_STREAM_FILLED to
+ *  DREGS_STREAM_SPRAYED, less what is reclaimed. \return as dregs_tally_fluid. */
+DREGS_API double dregs_tally_bought(const dregs_tally *tally, unsigned fluid, unsigned stage,
+                                    unsigned period);
 
 /** What the liquids cost in the file's currency: bought, less what is reclaimed, at `price`;
  *  drained, run off and dumped, less what is reclaimed, at `disposal` of the liquid of the stage
