@@ -6,6 +6,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/answer_predict.h \
 	lib/include/dregs/answer_reuse.h \
 	lib/include/dregs/answer_size.h \
+	lib/include/dregs/answer_tally.h \
 	lib/include/dregs/balance.h \
 	lib/include/dregs/caution.h \
 	lib/include/dregs/csv.h \
@@ -69,8 +70,12 @@ libdregs_inside_la_SOURCES = \
 	lib/size/size.h \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/predict.c lib/answer/reuse.c lib/answer/size.c lib/answer/stopped.c \
-	lib/answer/vary.c \
+	lib/answer/tally.h lib/answer/tally_actual.c lib/answer/tally_answer.c \
+	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
+	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \
+	lib/answer/tally_site.c lib/answer/tally_solvents.c lib/answer/tally_spread.c \
+	lib/answer/tally_streams.c lib/answer/tally_waste.c lib/answer/predict.c lib/answer/reuse.c \
+	lib/answer/size.c lib/answer/stopped.c lib/answer/vary.c \
 	lib/page/page.c lib/page/page.h lib/page/size.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden

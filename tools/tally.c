@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally.c: dregs-tally, where every litre and every gram goes. */
 #include "tally.h"
-#include "tally_actual.h"
-#include "tally_law.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -84,16 +82,18 @@ static int take_year(struct tally_request *request, const char *argument)
     return 0;
 }
 
-/* The request with the facts that --given adds to it. */
-struct asked {
-    struct tally_request request;
-    struct law_given *given;
-};
+static int take_fact(struct tally_request *request, const char *argument)
+{
+    char message[DREGS_SITE_MESSAGE];
+
+    request->given_any = 1;
+    return dregs_site_take(&request->site, argument, message) ? front_usage("--given %s", message)
+                                                              : 0;
+}
 
 static int take(void *user, size_t option, const char *argument)
 {
-    struct asked *asked = user;
-    struct tally_request *request = &asked->request;
+    struct tally_request *request = user;
 
     switch ((enum option)option) {
     case FOR:
@@ -111,8 +111,7 @@ static int take(void *user, size_t option, const char *argument)
         request->law = 1;
         return 0;
     case GIVEN:
-        request->given_any = 1;
-        return law_given_take(asked->given, argument);
+        return take_fact(request, argument);
     case ACTUAL:
         request->actual_file = argument;
         return 0;
@@ -166,86 +165,156 @@ static int check_request(struct tally_request *request)
     return status;
 }
 
-static int print(const struct tally_answer *answer)
+static int print(const struct tally_page *page)
 {
-    if (answer->request->format == FRONT_CSV)
-        return tally_page_csv(answer);
-    if (answer->request->format == FRONT_JSON)
-        return tally_page_json(answer);
-    return answer->request->explain ? tally_page_explain(answer) : tally_page_text(answer);
+    if (page->request->format == FRONT_CSV)
+        return tally_page_csv(page);
+    if (page->request->format == FRONT_JSON)
+        return tally_page_json(page);
+    return page->request->explain ? tally_page_explain(page) : tally_page_text(page);
 }
 
-/* What is asked beside the tally itself. Returns FRONT_DONE or the status to exit with. */
-static int fill_more(struct tally_answer *answer)
+/* What was read. */
+struct files {
+    dregs_liquids *liquids;
+    dregs_line *line[DREGS_TALLY_LINES_MOST];
+    unsigned lines; /* that could be read */
+    dregs_purchases *purchases;
+};
+
+/* The purchases, by the densities of the first line's liquids; a line without a year has none. */
+static int read_purchases(const struct tally_request *request, struct files *files)
 {
-    const struct tally_request *request = answer->request;
+    char message[DREGS_TALLY_MESSAGE];
+    const dregs_line *line = files->line[0];
+    unsigned count = dregs_line_fluids(line), i;
+    dregs_calendar calendar;
+    double *density;
     int status = FRONT_DONE;
 
-    if (request->law) {
-        answer->law = calloc(1, sizeof *answer->law);
-        status = answer->law ? tally_law_fill(answer->law, answer, request->given)
-                             : front_say(FRONT_IO, "out of memory");
-    }
-    if (!status && request->actual_file) {
-        answer->actual = calloc(1, sizeof *answer->actual);
-        status = answer->actual
-                     ? tally_actual_fill(answer->actual, answer, request->actual_file,
-                                         request->actual_year, request->given->drain == 2)
-                     : front_say(FRONT_IO, "out of memory");
+    if (dregs_line_calendar(line, &calendar, message))
+        return front_say(FRONT_BAD_DATA, "%s: --actual needs a year of the line: %s",
+                         dregs_line_name(line), message);
+    density = calloc(count + 1, sizeof *density);
+    for (i = 0; density && i < count && !status; i++)
+        status = dregs_line_density(line, i, &density[i]) ? FRONT_IO : FRONT_DONE;
+    if (!density || status)
+        status = front_say(FRONT_IO, "out of memory");
+    else
+        status = front_read_purchases(request->actual_file, line, density, &files->purchases);
+    free(density);
+    return status;
+}
+
+static int read_lines(const struct tally_request *request, struct files *files)
+{
+    int status = front_read_liquids(request->liquids_file, &files->liquids), one;
+    unsigned i;
+
+    for (i = 0; files->liquids && i < request->files; i++) {
+        one = front_read_line(request->file[i], files->liquids, &files->line[files->lines]);
+        files->lines += one == FRONT_DONE;
+        status = status ? status : one;
     }
     return status;
 }
 
-static void clear_more(struct tally_answer *answer)
+static int say_fault(const struct tally_request *request, const dregs_fault *fault)
 {
-    if (answer->law)
-        tally_law_clear(answer->law);
-    if (answer->actual)
-        tally_actual_clear(answer->actual);
-    free(answer->law);
-    free(answer->actual);
+    switch (fault->status) {
+    case DREGS_UNKNOWN:
+        return front_usage("--given %s", fault->text);
+    case DREGS_OUT_OF_RANGE:
+        return front_say(FRONT_BAD_DATA, "%s: %s", request->actual_file, fault->text);
+    case DREGS_BAD_DATA:
+        return front_say(FRONT_BAD_DATA, "%s; --loads N needs none", fault->text);
+    default:
+        return front_say(FRONT_BAD_DATA, "%s", fault->text);
+    }
+}
+
+static int say_faults(const struct tally_request *request, dregs_status status,
+                      const dregs_faults *faults)
+{
+    int exit_status = FRONT_DONE;
+    unsigned i;
+
+    if (status == DREGS_NO_MEMORY)
+        return front_say(FRONT_IO, "out of memory");
+    for (i = 0; i < faults->count; i++)
+        exit_status = say_fault(request, &faults->fault[i]);
+    return exit_status;
+}
+
+/* Asks about the lines that were read. */
+static int ask(const struct tally_request *request, const struct files *files,
+               dregs_tally_result **answer)
+{
+    dregs_tally_question question;
+    dregs_faults faults = {0};
+    dregs_status status;
+
+    dregs_tally_question_init(&question);
+    question.line = (const dregs_line *const *)files->line;
+    question.lines = files->lines;
+    question.span = request->span;
+    question.changes = request->files == 1 && request->view == TALLY_BALANCE && !request->explain;
+    question.law = request->law;
+    question.site = &request->site;
+    question.purchases = files->purchases;
+    question.year = request->actual_year;
+    status = dregs_tally_answer(&question, answer, &faults);
+    return status ? say_faults(request, status, &faults) : FRONT_DONE;
+}
+
+static int read_and_ask(const struct tally_request *request, struct files *files,
+                        dregs_tally_result **answer)
+{
+    int status = read_lines(request, files), asked = FRONT_DONE;
+
+    if (!status && request->actual_file)
+        status = read_purchases(request, files);
+    if (files->lines && (!status || request->files > 1)) /* faults of every line are worth saying */
+        asked = ask(request, files, answer);
+    return status ? status : asked;
 }
 
 static int tally(struct tally_request *request)
 {
-    dregs_liquids *liquids = NULL;
-    struct tally_answer *answer = calloc(1, sizeof *answer);
-    int status = answer ? check_request(request) : front_say(FRONT_IO, "out of memory");
+    struct files files = {0};
+    dregs_tally_result *answer = NULL;
+    int status = check_request(request);
+    unsigned i;
 
     if (!status)
-        status = front_read_liquids(request->liquids_file, &liquids);
-    if (!status)
-        status = tally_fill(answer, request, liquids);
-    if (!status)
-        status = fill_more(answer);
-    if (!status)
-        status = print(answer);
-    if (answer) {
-        clear_more(answer);
-        tally_clear(answer);
+        status = read_and_ask(request, &files, &answer);
+    if (!status) {
+        struct tally_page page = {request, answer, dregs_tally_result_line(answer, 0)};
+        status = print(&page);
     }
-    free(answer);
-    dregs_liquids_free(liquids);
+    dregs_tally_result_free(answer);
+    dregs_purchases_free(files.purchases);
+    for (i = 0; i < files.lines; i++)
+        dregs_line_free(files.line[i]);
+    dregs_liquids_free(files.liquids);
     return status;
 }
 
 int main(int argc, char **argv)
 {
-    struct law_given given;
-    struct asked asked = {.given = &given};
+    struct tally_request request = {0};
     int operand, status;
 
     front_begin(&tool);
-    law_given_none(&given);
-    asked.request.given = &given;
-    status = front_options(&tool, argc, argv, take, &asked, &operand);
+    dregs_site_init(&request.site);
+    status = front_options(&tool, argc, argv, take, &request, &operand);
     if (status >= 0)
         return status;
     if (operand == argc)
         return front_usage("no line file given");
-    if (argc - operand > TALLY_FILES_MOST)
-        return front_usage("more than %d line files", TALLY_FILES_MOST);
+    if (argc - operand > DREGS_TALLY_LINES_MOST)
+        return front_usage("more than %d line files", DREGS_TALLY_LINES_MOST);
     for (; operand < argc; operand++)
-        asked.request.file[asked.request.files++] = argv[operand];
-    return front_end(tally(&asked.request));
+        request.file[request.files++] = argv[operand];
+    return front_end(tally(&request));
 }

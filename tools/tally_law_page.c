@@ -4,7 +4,7 @@
  */
 #include "json.h"
 #include "page.h"
-#include "tally_law.h"
+#include "tally.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -63,7 +63,7 @@ static const char assumed_of_wastes[] =
 
 /* ---- text ---- */
 
-static void text_solvent(const struct law_solvent *s)
+static void text_solvent(const dregs_tally_solvent_law *s)
 {
     struct numbers n = {0};
     char text[512];
@@ -84,53 +84,44 @@ static void text_solvent(const struct law_solvent *s)
     say(4, text);
 }
 
-static void text_solvents(const struct tally_law *law)
+static void text_solvents(const dregs_tally_law *law)
 {
+    const dregs_tally_solvent_law *s;
     unsigned i;
 
     printf("  volatile organic compounds\n");
-    for (i = 0; i < law->solvents; i++)
-        text_solvent(&law->solvent[i]);
-    if (!law->solvents)
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++)
+        text_solvent(s);
+    if (!i)
         printf("    none: the liquids are water\n");
     cite(4, DREGS_LAW_US_VOC);
     cite(4, DREGS_LAW_EU_VOC);
 }
 
-/* What is counted by kind, not by solvent. Exempt solvents are no VOC. */
-static void text_sums(const struct tally_law *law)
+static void text_sums(const dregs_tally_law *law)
 {
-    double voc = 0, pollutants = 0;
+    const dregs_tally_potential *all = dregs_tally_law_potential(law);
     struct numbers n = {0};
-    unsigned i;
     char text[200];
 
-    for (i = 0; i < law->solvents; i++) {
-        const struct law_solvent *s = &law->solvent[i];
-        if (!s->voc || strcmp(s->voc->code, "VOC") == 0)
-            voc += s->potential;
-        if (!s->pollutant || strcmp(s->pollutant->code, "HAP") == 0)
-            pollutants += s->potential;
-    }
     snprintf(text, sizeof text,
              "together VOC %s kg, hazardous air pollutants %s kg; what is not on record counts as "
              "both",
-             isnan(voc) ? "unknown" : number(&n, voc),
-             isnan(pollutants) ? "unknown" : number(&n, pollutants));
+             isnan(all->voc) ? "unknown" : number(&n, all->voc),
+             isnan(all->pollutants) ? "unknown" : number(&n, all->pollutants));
     say(4, text);
 }
 
-static void text_potential(const struct tally_law *law)
+static void text_potential(const dregs_tally_law *law)
 {
+    const dregs_tally_solvent_law *s;
     struct numbers n;
     unsigned i;
     char text[400];
 
-    if (!law->solvents)
-        return;
-    printf("  potential to emit, 8760 h a year\n");
-    for (i = 0; i < law->solvents; i++) {
-        const struct law_solvent *s = &law->solvent[i];
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
+        if (!i)
+            printf("  potential to emit, 8760 h a year\n");
         n.next = 0;
         snprintf(text, sizeof text, "%s: %s kg a year at the line's own rate", s->name,
                  isnan(s->potential) ? "unknown" : number(&n, s->potential));
@@ -143,12 +134,14 @@ static void text_potential(const struct tally_law *law)
                      number(&n, s->cold), number(&n, s->open_area));
         say(4, text);
     }
+    if (!i)
+        return;
     text_sums(law);
     cite(4, DREGS_LAW_US_POTENTIAL);
     cite(4, DREGS_LAW_US_COLD_LOSS);
 }
 
-static void text_band(const struct law_plan *plan, unsigned k)
+static void text_band(const dregs_tally_plan *plan, unsigned k)
 {
     const dregs_law_band *band = &plan->band[k];
     struct numbers n = {0};
@@ -171,17 +164,17 @@ static void text_band(const struct law_plan *plan, unsigned k)
     say(6, text);
 }
 
-static void text_plan(const struct tally_law *law, const struct law_plan *plan)
+static void text_plan(const dregs_tally_law *law, const dregs_tally_plan *plan)
 {
+    const dregs_tally_solvent_law *s;
     struct numbers n;
     unsigned i, shown = 0;
     char text[400] = "";
 
-    for (i = 0; i < law->solvents; i++)
-        if (law->solvent[i].eu_voc == 1 &&
-            plan == &law->plan[law->solvent[i].article || law->given->activity == 1 ? 0 : 1])
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++)
+        if (s->plan == (int)plan->number)
             snprintf(text + strlen(text), sizeof text - strlen(text), "%s%s", shown++ ? ", " : "",
-                     law->solvent[i].name);
+                     s->name);
     say(4, text);
     for (i = 0; i < PLAN_STREAMS; i++) {
         double mass = plan_stream(&plan->plan, i);
@@ -210,24 +203,27 @@ static void text_plan(const struct tally_law *law, const struct law_plan *plan)
             text_band(plan, i);
 }
 
-static void text_plans(const struct tally_law *law)
+static void text_plans(const dregs_tally_law *law)
 {
+    const dregs_tally_plan *plan;
     unsigned i;
 
-    if (!law->plan[0].used && !law->plan[1].used)
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
+        if (!i)
+            printf("  solvent plan of a year\n");
+        text_plan(law, plan);
+    }
+    if (!i)
         return;
-    printf("  solvent plan of a year\n");
-    for (i = 0; i < 2; i++)
-        if (law->plan[i].used)
-            text_plan(law, &law->plan[i]);
     cite(4, DREGS_LAW_EU_PLAN);
     cite(4, DREGS_LAW_EU_BANDS);
 }
 
-static void text_machine(const struct tally_law *law, const struct law_machine *m)
+static void text_machine(const dregs_tally_law *law, const dregs_tally_machine *m)
 {
-    const char *unit =
-        law->given->machine == LAW_MACHINE_NO_INTERFACE ? "kg a month" : "kg/(m2 month)";
+    const char *unit = dregs_tally_law_site(law)->machine == DREGS_SITE_NO_INTERFACE
+                           ? "kg a month"
+                           : "kg/(m2 month)";
     struct numbers n = {0};
     char text[400];
 
@@ -236,7 +232,7 @@ static void text_machine(const struct tally_law *law, const struct law_machine *
     } else if (isnan(m->limit)) {
         snprintf(text, sizeof text, "%s: %s %s in the worst three months%s", m->solvent->name,
                  number(&n, m->worst), unit,
-                 law->given->machine == LAW_MACHINE_UNKNOWN
+                 dregs_tally_law_site(law)->machine == DREGS_SITE_MACHINE_UNKNOWN
                      ? "; the limits are 150, 153 and 99 by the kind of machine"
                      : "");
     } else {
@@ -249,25 +245,27 @@ static void text_machine(const struct tally_law *law, const struct law_machine *
     say(4, text);
 }
 
-static void text_machines(const struct tally_law *law)
+static void text_machines(const dregs_tally_law *law)
 {
+    const dregs_tally_machine *machine;
     unsigned i;
 
-    if (!law->solvents || !law->year)
+    if (!dregs_tally_law_solvent(law, 0) || !dregs_tally_law_year(law))
         return;
     printf("  halogenated solvent cleaning machines\n");
-    for (i = 0; i < law->machines; i++)
-        text_machine(law, &law->machine[i]);
-    if (!law->machines)
+    for (i = 0; (machine = dregs_tally_law_machine(law, i)) != NULL; i++)
+        text_machine(law, machine);
+    if (!i)
         say(4, "does not apply: none of the six solvents of the subpart is in the line");
-    else if (law->given->machine == LAW_MACHINE_BATCH_COLD)
+    else if (dregs_tally_law_site(law)->machine == DREGS_SITE_BATCH_COLD)
         say(4, "the limits are not those of batch cold machines, which have rules of work instead "
                "(40 CFR 63.462, from memory)");
-    cite(4, law->given->machine == LAW_MACHINE_NO_INTERFACE ? DREGS_LAW_US_NO_INTERFACE
-                                                            : DREGS_LAW_US_MACHINE);
+    cite(4, dregs_tally_law_site(law)->machine == DREGS_SITE_NO_INTERFACE
+                ? DREGS_LAW_US_NO_INTERFACE
+                : DREGS_LAW_US_MACHINE);
 }
 
-static const char *verdict_words(const struct law_waste *w)
+static const char *verdict_words(const dregs_tally_waste *w)
 {
     if (w->hazardous == DREGS_LAW_YES)
         return "hazardous";
@@ -278,13 +276,13 @@ static const char *verdict_words(const struct law_waste *w)
     return "neither ignitable nor listed";
 }
 
-static void text_waste(const struct tally_law *law, const struct law_waste *w)
+static void text_waste(const dregs_tally_law *law, const dregs_tally_waste *w)
 {
     struct numbers n = {0};
     char text[512];
 
-    snprintf(text, sizeof text, "%s %s: %s kg a year", law_waste_leaves(w),
-             dregs_line_stage(law->line, w->stage)->name,
+    snprintf(text, sizeof text, "%s %s: %s kg a year", w->leaves,
+             dregs_line_stage(dregs_tally_line(dregs_tally_law_around(law)), w->stage)->name,
              isnan(w->year) ? "unknown" : number(&n, w->year));
     if (w->back_year > 0)
         snprintf(text + strlen(text), sizeof text - strlen(text), ", of it %s kg reclaimed",
@@ -299,15 +297,15 @@ static void text_waste(const struct tally_law *law, const struct law_waste *w)
     say(4, text);
 }
 
-static void text_months(const struct tally_law *law)
+static void text_months(const dregs_tally_law *law)
 {
     struct numbers n;
     unsigned p;
 
     printf("  waste generator by month%s\n",
-           isnan(law->given->other_waste) ? ", of this line alone" : "");
-    for (p = 0; p < LAW_MONTHS; p++) {
-        const struct law_month *m = &law->month[p];
+           isnan(dregs_tally_law_site(law)->other_waste) ? ", of this line alone" : "");
+    for (p = 0; p < DREGS_MONTHS; p++) {
+        const dregs_tally_waste_month *m = dregs_tally_law_month(law, p);
         n.next = 0;
         printf("    ");
         cell(tally_month_name(p), 10);
@@ -325,35 +323,42 @@ static void text_months(const struct tally_law *law)
     cite(4, DREGS_LAW_US_GENERATOR);
 }
 
-static void text_wastes(const struct tally_law *law)
+static void text_wastes(const dregs_tally_law *law)
 {
+    const dregs_tally_waste *waste;
     unsigned i;
 
-    if (!law->wastes)
+    for (i = 0; (waste = dregs_tally_law_waste(law, i)) != NULL; i++) {
+        if (!i)
+            printf("  hazardous waste\n");
+        text_waste(law, waste);
+    }
+    if (!i)
         return;
-    printf("  hazardous waste\n");
-    for (i = 0; i < law->wastes; i++)
-        text_waste(law, &law->waste[i]);
     say(4, assumed_of_wastes);
     cite(4, DREGS_LAW_US_IGNITABLE);
     cite(4, DREGS_LAW_US_LISTED);
     text_months(law);
 }
 
-void tally_law_text(const struct tally_law *law)
+void tally_law_text(const struct tally_page *page)
 {
+    const dregs_tally_law *law = dregs_tally_result_law(page->answer);
     unsigned i;
 
+    if (!law)
+        return;
     printf("\nregulations\n");
     text_solvents(law);
     text_plans(law);
     text_machines(law);
     text_potential(law);
     text_wastes(law);
-    if (law->asked_count)
-        printf("  asked for, because the file does not tell it\n");
-    for (i = 0; i < law->asked_count; i++)
-        say(4, law->asked[i]);
+    for (i = 0; dregs_tally_law_asked(law, i); i++) {
+        if (!i)
+            printf("  asked for, because the file does not tell it\n");
+        say(4, dregs_tally_law_asked(law, i));
+    }
     say(2, dregs_regulations_deference());
 }
 
@@ -370,7 +375,7 @@ static void row(const char *stream, const char *liquid, const char *period, doub
     printf(",,%s,%s,%s\n", period, dregs_number_exact(text, value), unit);
 }
 
-static void csv_plan(const struct law_plan *plan)
+static void csv_plan(const dregs_tally_plan *plan)
 {
     const char *activity =
         plan->activity_known ? activity_words(plan->activity) : "surface cleaning";
@@ -386,12 +391,13 @@ static void csv_plan(const struct law_plan *plan)
     row("solvent plan fugitive share", activity, "year", plan->result.share, "1");
 }
 
-static void csv_machine(const struct tally_law *law, const struct law_machine *m)
+static void csv_machine(const dregs_tally_law *law, const dregs_tally_machine *m)
 {
-    const char *unit = law->given->machine == LAW_MACHINE_NO_INTERFACE ? "kg" : "kg/m2";
+    const char *unit =
+        dregs_tally_law_site(law)->machine == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
     unsigned p;
 
-    for (p = 0; p < LAW_MONTHS; p++) {
+    for (p = 0; p < DREGS_MONTHS; p++) {
         row("machine emission", m->solvent->name, tally_month_name(p), m->month[p], unit);
         if (p >= 2)
             row("machine emission over three months", m->solvent->name, tally_month_name(p),
@@ -400,24 +406,25 @@ static void csv_machine(const struct tally_law *law, const struct law_machine *m
     row("machine limit", m->solvent->name, "month", m->limit, unit);
 }
 
-void tally_law_csv(const struct tally_law *law)
+void tally_law_csv(const struct tally_page *page)
 {
-    unsigned i, p;
+    const dregs_tally_law *law = dregs_tally_result_law(page->answer);
+    const dregs_tally_solvent_law *s;
+    const dregs_tally_waste_month *m;
+    unsigned i;
 
-    for (i = 0; i < law->solvents; i++) {
-        const struct law_solvent *s = &law->solvent[i];
+    for (i = 0; law && (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
         row("potential to emit", s->name, "year", s->potential, "kg");
         if (isfinite(s->cold)) /* no open tank: no such loss */
             row("cold cleaner loss in 8760 h", s->name, "year", s->cold, "kg");
     }
-    for (i = 0; i < 2; i++)
-        if (law->plan[i].used)
-            csv_plan(&law->plan[i]);
-    for (i = 0; i < law->machines; i++)
-        csv_machine(law, &law->machine[i]);
-    for (p = 0; law->wastes && p < LAW_MONTHS; p++) {
-        row("hazardous waste", "", tally_month_name(p), law->month[p].sure, "kg");
-        row("waste not decided", "", tally_month_name(p), law->month[p].open, "kg");
+    for (i = 0; law && dregs_tally_law_plan(law, i); i++)
+        csv_plan(dregs_tally_law_plan(law, i));
+    for (i = 0; law && dregs_tally_law_machine(law, i); i++)
+        csv_machine(law, dregs_tally_law_machine(law, i));
+    for (i = 0; law && (m = dregs_tally_law_month(law, i)) != NULL; i++) {
+        row("hazardous waste", "", tally_month_name(i), m->sure, "kg");
+        row("waste not decided", "", tally_month_name(i), m->open, "kg");
     }
 }
 
@@ -439,12 +446,12 @@ static json_t *json_months(const double *month, int *failed)
     json_t *array = json_array();
     unsigned p;
 
-    for (p = 0; p < LAW_MONTHS; p++)
+    for (p = 0; p < DREGS_MONTHS; p++)
         append(failed, array, json_number_or_null(month[p]));
     return array;
 }
 
-static json_t *json_solvent(const struct law_solvent *s, int *failed)
+static json_t *json_solvent(const dregs_tally_solvent_law *s, int *failed)
 {
     json_t *o = json_object();
 
@@ -467,7 +474,7 @@ static json_t *json_verdict(dregs_law_verdict verdict)
     return json_string(words[verdict]);
 }
 
-static json_t *json_plan(const struct law_plan *plan, int *failed)
+static json_t *json_plan(const dregs_tally_plan *plan, int *failed)
 {
     json_t *o = json_object(), *limits = json_array();
     unsigned i;
@@ -496,7 +503,7 @@ static json_t *json_plan(const struct law_plan *plan, int *failed)
     return o;
 }
 
-static json_t *json_machine(const struct law_machine *m, int *failed)
+static json_t *json_machine(const dregs_tally_machine *m, int *failed)
 {
     json_t *o = json_object();
 
@@ -508,11 +515,13 @@ static json_t *json_machine(const struct law_machine *m, int *failed)
     return o;
 }
 
-static json_t *json_waste(const struct tally_law *law, const struct law_waste *w, int *failed)
+static json_t *json_waste(const dregs_tally_law *law, const dregs_tally_waste *w, int *failed)
 {
     json_t *o = json_object();
 
-    json_put(failed, o, "stage", json_string(dregs_line_stage(law->line, w->stage)->name));
+    json_put(failed, o, "stage",
+             json_string(
+                 dregs_line_stage(dregs_tally_line(dregs_tally_law_around(law)), w->stage)->name));
     json_put(failed, o, "stream", json_string(dregs_stream_name(w->stream)));
     json_put(failed, o, "mass", json_number_or_null(w->year));
     json_put(failed, o, "reclaimed", json_number_or_null(w->back_year));
@@ -525,7 +534,7 @@ static json_t *json_waste(const struct tally_law *law, const struct law_waste *w
     return o;
 }
 
-static json_t *json_month(const struct law_month *m, int *failed)
+static json_t *json_month(const dregs_tally_waste_month *m, int *failed)
 {
     json_t *o = json_object();
 
@@ -555,36 +564,33 @@ static json_t *json_rules(int *failed)
     return array;
 }
 
-json_t *tally_law_json(const struct tally_law *law, int *failed)
+json_t *tally_law_json(const struct tally_page *page, int *failed)
 {
-    json_t *o = json_object(), *array = json_array();
+    const dregs_tally_law *law = dregs_tally_result_law(page->answer);
+    json_t *o = json_object(), *solvents = json_array(), *plans = json_array(),
+           *machines = json_array(), *wastes = json_array(), *months = json_array(),
+           *asked = json_array();
     unsigned i;
 
-    for (i = 0; i < law->solvents; i++)
-        append(failed, array, json_solvent(&law->solvent[i], failed));
-    json_put(failed, o, "solvents", array);
-    array = json_array();
-    for (i = 0; i < 2; i++)
-        if (law->plan[i].used)
-            append(failed, array, json_plan(&law->plan[i], failed));
-    json_put(failed, o, "eu solvent plans", array);
-    array = json_array();
-    for (i = 0; i < law->machines; i++)
-        append(failed, array, json_machine(&law->machine[i], failed));
-    json_put(failed, o, "us solvent machines", array);
-    array = json_array();
-    for (i = 0; i < law->wastes; i++)
-        append(failed, array, json_waste(law, &law->waste[i], failed));
-    json_put(failed, o, "wastes", array);
-    array = json_array();
-    for (i = 0; law->wastes && i < LAW_MONTHS; i++)
-        append(failed, array, json_month(&law->month[i], failed));
-    json_put(failed, o, "waste months", array);
-    array = json_array();
-    for (i = 0; i < law->asked_count; i++)
-        append(failed, array, json_string(law->asked[i]));
-    json_put(failed, o, "asked", array);
-    if (law->wastes)
+    for (i = 0; dregs_tally_law_solvent(law, i); i++)
+        append(failed, solvents, json_solvent(dregs_tally_law_solvent(law, i), failed));
+    for (i = 0; dregs_tally_law_plan(law, i); i++)
+        append(failed, plans, json_plan(dregs_tally_law_plan(law, i), failed));
+    for (i = 0; dregs_tally_law_machine(law, i); i++)
+        append(failed, machines, json_machine(dregs_tally_law_machine(law, i), failed));
+    for (i = 0; dregs_tally_law_waste(law, i); i++)
+        append(failed, wastes, json_waste(law, dregs_tally_law_waste(law, i), failed));
+    for (i = 0; dregs_tally_law_month(law, i); i++)
+        append(failed, months, json_month(dregs_tally_law_month(law, i), failed));
+    for (i = 0; dregs_tally_law_asked(law, i); i++)
+        append(failed, asked, json_string(dregs_tally_law_asked(law, i)));
+    json_put(failed, o, "solvents", solvents);
+    json_put(failed, o, "eu solvent plans", plans);
+    json_put(failed, o, "us solvent machines", machines);
+    json_put(failed, o, "wastes", wastes);
+    json_put(failed, o, "waste months", months);
+    json_put(failed, o, "asked", asked);
+    if (dregs_tally_law_waste(law, 0))
         json_put(failed, o, "assumed", json_string(assumed_of_wastes));
     json_put(failed, o, "rules", json_rules(failed));
     json_put(failed, o, "who decides", json_string(dregs_regulations_deference()));
@@ -593,7 +599,7 @@ json_t *tally_law_json(const struct tally_law *law, int *failed)
 
 /* ---- the working ---- */
 
-static void explain_plan(const struct law_plan *plan)
+static void explain_plan(const dregs_tally_plan *plan)
 {
     const dregs_law_plan *p = &plan->plan;
     struct numbers n = {0};
@@ -607,43 +613,31 @@ static void explain_plan(const struct law_plan *plan)
            number(&n, plan->result.fugitive_direct));
 }
 
-static void explain_waste(const struct tally_law *law, const struct law_waste *w)
+static void explain_waste(const dregs_tally_law *law, const dregs_tally_waste *w)
 {
     struct numbers n = {0};
 
     printf("    %s %s: alcohol %s by volume, water %s by mass, of its liquids; solutes count in "
            "its mass only\n",
-           law_waste_leaves(w), dregs_line_stage(law->line, w->stage)->name,
+           w->leaves,
+           dregs_line_stage(dregs_tally_line(dregs_tally_law_around(law)), w->stage)->name,
            isnan(w->alcohol) ? "unknown" : number(&n, w->alcohol),
            isnan(w->water) ? "unknown" : number(&n, w->water));
 }
 
-void tally_law_explain(const struct tally_law *law)
+static void explain_machine(const dregs_tally_law *law, const dregs_tally_machine *m)
 {
+    double solid = dregs_tally_law_site(law)->solid_waste;
     struct numbers n = {0};
+
+    printf("    %s: E = (SA - LSR - SSR) / area, area %s m2, SSR %s kg a month\n", m->solvent->name,
+           number(&n, m->area), isnan(solid) ? "not given, 0" : number(&n, solid));
+}
+
+static void explain_rules(void)
+{
     unsigned i;
 
-    tally_law_text(law);
-    printf("\n  the working: masses are volumes of the tally times densities at 20 degC\n");
-    if (law->year)
-        printf("    I1 and added (SA) = first fill + fed + top-up + refills + sprayed + held first "
-               "- held last;\n    of I1, O2 and O6 what is reclaimed is taken off, and is I2\n    "
-               "air = evaporated + dried; drain = drained + runoff + blown off; "
-               "waste = dumped\n");
-    for (i = 0; i < 2; i++)
-        if (law->plan[i].used)
-            explain_plan(&law->plan[i]);
-    for (i = 0; i < law->machines; i++)
-        printf("    %s: E = (SA - LSR - SSR) / area, area %s m2, SSR %s kg a month\n",
-               law->machine[i].solvent->name, number(&n, law->machine[i].area),
-               isnan(law->given->solid_waste) ? "not given, 0"
-                                              : number(&n, law->given->solid_waste));
-    n.next = 0;
-    printf("    potential to emit = (evaporated + dried) of %s loads without a pause, per second, "
-           "times 8760 h;\n    never less than as scheduled\n",
-           number(&n, (double)dregs_tally_loads(law->around, DREGS_WHOLE)));
-    for (i = 0; i < law->wastes; i++)
-        explain_waste(law, &law->waste[i]);
     for (i = 0; i < DREGS_LAW_RULES; i++) {
         const dregs_law *rule = dregs_law_at((dregs_law_rule)i);
         char text[900];
@@ -651,4 +645,31 @@ void tally_law_explain(const struct tally_law *law)
                  rule->jurisdiction, rule->citation, rule->status_date, rule->evidence);
         say(4, text);
     }
+}
+
+void tally_law_explain(const struct tally_page *page)
+{
+    const dregs_tally_law *law = dregs_tally_result_law(page->answer);
+    struct numbers n = {0};
+    unsigned i;
+
+    if (!law)
+        return;
+    tally_law_text(page);
+    printf("\n  the working: masses are volumes of the tally times densities at 20 degC\n");
+    if (dregs_tally_law_year(law))
+        printf("    I1 and added (SA) = first fill + fed + top-up + refills + sprayed + held first "
+               "- held last;\n    of I1, O2 and O6 what is reclaimed is taken off, and is I2\n    "
+               "air = evaporated + dried; drain = drained + runoff + blown off; "
+               "waste = dumped\n");
+    for (i = 0; dregs_tally_law_plan(law, i); i++)
+        explain_plan(dregs_tally_law_plan(law, i));
+    for (i = 0; dregs_tally_law_machine(law, i); i++)
+        explain_machine(law, dregs_tally_law_machine(law, i));
+    printf("    potential to emit = (evaporated + dried) of %s loads without a pause, per second, "
+           "times 8760 h;\n    never less than as scheduled\n",
+           number(&n, (double)dregs_tally_loads(dregs_tally_law_around(law), DREGS_WHOLE)));
+    for (i = 0; dregs_tally_law_waste(law, i); i++)
+        explain_waste(law, dregs_tally_law_waste(law, i));
+    explain_rules();
 }

@@ -3,8 +3,6 @@
 #include "json.h"
 #include "page.h"
 #include "tally.h"
-#include "tally_actual.h"
-#include "tally_law.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -14,8 +12,8 @@
 /* ---- csv: stream,liquid,solute,period,value,unit ---- */
 
 struct csv {
-    const struct tally_answer *answer;
-    const struct tally_one *one;
+    const struct tally_page *page;
+    const dregs_tally_one *one;
     int stages, files; /* a column more: the stage, the file */
 };
 
@@ -24,7 +22,7 @@ static void period_name(const struct csv *csv, unsigned period, char into[48])
     static const char *const names[] = {"loads", "shift", "day", "January", "year"};
 
     snprintf(into, 48, "%s",
-             period == DREGS_WHOLE ? names[csv->answer->request->span.span]
+             period == DREGS_WHOLE ? names[csv->page->request->span.span]
                                    : tally_month_name(period));
 }
 
@@ -85,37 +83,33 @@ static void csv_streams(const struct csv *csv, unsigned stage, unsigned period)
 static void csv_costs(const struct csv *csv, unsigned period)
 {
     dregs_tally_cost cost = dregs_tally_costs(csv->one->tally, period);
-    char currency[16];
+    const char *currency = csv->one->currency;
 
     if (isnan(cost.total))
         return;
-    tally_currency(csv->one->line, currency);
     csv_row(csv, "cost of liquid bought", "", "", DREGS_WHOLE, period, cost.bought, currency);
     csv_row(csv, "cost of waste", "", "", DREGS_WHOLE, period, cost.disposal, currency);
 }
 
-int tally_page_csv(const struct tally_answer *answer)
+int tally_page_csv(const struct tally_page *page)
 {
-    struct csv csv = {answer, NULL, answer->request->view == TALLY_BY_STAGE, answer->ones > 1};
+    struct csv csv = {page, NULL, page->request->view == TALLY_BY_STAGE, page->request->files > 1};
     unsigned i, k;
 
     printf("stream,liquid,solute,period,value,unit%s%s\n", csv.stages ? ",stage" : "",
            csv.files ? ",file" : "");
-    for (i = 0; i < answer->ones; i++) {
-        csv.one = &answer->one[i];
+    for (i = 0; (csv.one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
         for (k = 0; csv.stages && k < dregs_line_stages(csv.one->line); k++)
             csv_streams(&csv, k, DREGS_WHOLE);
-        for (k = 0; answer->request->view == TALLY_BY_MONTH && k < DREGS_MONTHS; k++) {
+        for (k = 0; page->request->view == TALLY_BY_MONTH && k < DREGS_MONTHS; k++) {
             csv_streams(&csv, DREGS_WHOLE, k);
             csv_costs(&csv, k);
         }
         csv_streams(&csv, DREGS_WHOLE, DREGS_WHOLE);
         csv_costs(&csv, DREGS_WHOLE);
     }
-    if (answer->law)
-        tally_law_csv(answer->law);
-    if (answer->actual)
-        tally_actual_csv(answer->actual);
+    tally_law_csv(page);
+    tally_actual_csv(page);
     return FRONT_DONE;
 }
 
@@ -170,24 +164,22 @@ static json_t *substances(struct writer *w, const dregs_tally *tally, unsigned s
     return object;
 }
 
-static json_t *costs(struct writer *w, const struct tally_one *one, unsigned period)
+static json_t *costs(struct writer *w, const dregs_tally_one *one, unsigned period)
 {
     dregs_tally_cost cost = dregs_tally_costs(one->tally, period);
-    char currency[16];
     json_t *object;
 
     if (isnan(cost.total))
         return json_null();
     object = json_object();
-    tally_currency(one->line, currency);
-    json_put(&w->failed, object, "currency", json_string(currency));
+    json_put(&w->failed, object, "currency", json_string(one->currency));
     json_put(&w->failed, object, "bought", json_number_or_null(cost.bought));
     json_put(&w->failed, object, "waste", json_number_or_null(cost.disposal));
     json_put(&w->failed, object, "total", json_number_or_null(cost.total));
     return object;
 }
 
-static json_t *period_of(struct writer *w, const struct tally_one *one, unsigned period)
+static json_t *period_of(struct writer *w, const dregs_tally_one *one, unsigned period)
 {
     json_t *object = substances(w, one->tally, DREGS_WHOLE, period);
 
@@ -202,7 +194,7 @@ static json_t *period_of(struct writer *w, const struct tally_one *one, unsigned
 }
 
 /* What does not close, relative. */
-static json_t *residuals(struct writer *w, const struct tally_one *one)
+static json_t *residuals(struct writer *w, const dregs_tally_one *one)
 {
     json_t *object = json_object();
     unsigned i;
@@ -216,7 +208,7 @@ static json_t *residuals(struct writer *w, const struct tally_one *one)
     return object;
 }
 
-static json_t *stages(struct writer *w, const struct tally_one *one)
+static json_t *stages(struct writer *w, const dregs_tally_one *one)
 {
     json_t *list = json_array();
     unsigned i;
@@ -229,7 +221,7 @@ static json_t *stages(struct writer *w, const struct tally_one *one)
     return list;
 }
 
-static json_t *months(struct writer *w, const struct tally_one *one)
+static json_t *months(struct writer *w, const dregs_tally_one *one)
 {
     json_t *list = json_array();
     unsigned i;
@@ -242,64 +234,68 @@ static json_t *months(struct writer *w, const struct tally_one *one)
     return list;
 }
 
-static json_t *largest(struct writer *w, const struct tally_one *one, int by_cost)
+static json_t *largest(struct writer *w, const struct tally_page *page, unsigned line, int by_cost)
 {
-    struct tally_part part[TALLY_PARTS_MOST];
-    unsigned count = tally_largest(one->tally, by_cost, part), i;
+    const dregs_line *stages = dregs_tally_result_line(page->answer, line)->line;
+    const dregs_tally_part *part;
     json_t *list = json_array();
+    unsigned i;
 
-    for (i = 0; i < count; i++) {
+    for (i = 0; (part = dregs_tally_result_part(page->answer, line, by_cost, i)) != NULL; i++) {
         json_t *object = json_object();
         json_put(&w->failed, object, "stage",
-                 json_string(dregs_line_stage(one->line, part[i].stage)->name));
-        json_put(&w->failed, object, "stream", json_string(dregs_stream_name(part[i].stream)));
+                 json_string(dregs_line_stage(stages, part->stage)->name));
+        json_put(&w->failed, object, "stream", json_string(dregs_stream_name(part->stream)));
         json_put(&w->failed, object, "liquid",
-                 part[i].fluid == DREGS_WHOLE
+                 part->fluid == DREGS_WHOLE
                      ? json_null()
-                     : json_string(dregs_line_fluid(one->line, part[i].fluid)->name));
-        json_put(&w->failed, object, "volume", json_number_or_null(part[i].volume));
-        json_put(&w->failed, object, "cost", json_number_or_null(part[i].cost));
-        json_put(&w->failed, object, "share", json_number_or_null(part[i].share));
+                     : json_string(dregs_line_fluid(stages, part->fluid)->name));
+        json_put(&w->failed, object, "volume", json_number_or_null(part->volume));
+        json_put(&w->failed, object, "cost", json_number_or_null(part->cost));
+        json_put(&w->failed, object, "share", json_number_or_null(part->share));
         append(w, list, object);
     }
     return list;
 }
 
-static json_t *figures(struct writer *w, const dregs_tally *tally, double residue)
+/* Of a line, or of a changed one. */
+typedef const dregs_tally_figure *figure_of(const dregs_tally_result *, unsigned, unsigned);
+
+static json_t *figures(struct writer *w, const struct tally_page *page, figure_of *of,
+                       unsigned which)
 {
-    struct tally_figures figures;
+    const dregs_tally_figure *figure;
     json_t *object = json_object();
     unsigned i;
 
-    tally_figures_of(tally, residue, &figures);
-    for (i = 0; i < figures.count; i++) {
+    for (i = 0; (figure = of(page->answer, which, i)) != NULL; i++) {
         json_t *pair = json_object();
-        json_put(&w->failed, pair, "value", json_number_or_null(figures.figure[i].value));
-        json_put(&w->failed, pair, "unit", json_string(figures.figure[i].unit));
-        json_put(&w->failed, object, figures.figure[i].name, pair);
+        json_put(&w->failed, pair, "value", json_number_or_null(figure->value));
+        json_put(&w->failed, pair, "unit", json_string(figure->unit));
+        json_put(&w->failed, object, figure->name, pair);
     }
     return object;
 }
 
-static json_t *changes(struct writer *w, const struct tally_answer *answer)
+static json_t *changes(struct writer *w, const struct tally_page *page)
 {
+    const dregs_tally_change *change;
     json_t *list = json_array();
     unsigned i;
 
-    for (i = 0; i < answer->changes; i++) {
-        const struct tally_change *change = &answer->change[i];
+    for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++) {
         json_t *object = json_object();
         json_put(&w->failed, object, "change", json_string(change->what));
         json_put(&w->failed, object, "not computed",
                  *change->reason ? json_string(change->reason) : json_null());
         json_put(&w->failed, object, "figures",
-                 *change->reason ? json_null() : figures(w, change->tally, change->residue));
+                 *change->reason ? json_null() : figures(w, page, dregs_tally_result_changed, i));
         append(w, list, object);
     }
     return list;
 }
 
-static json_t *assumed(struct writer *w, const struct tally_one *one)
+static json_t *assumed(struct writer *w, const dregs_tally_one *one)
 {
     json_t *list = json_array();
     unsigned i;
@@ -327,8 +323,9 @@ static json_t *cautions(struct writer *w, const dregs_line *line)
     return list;
 }
 
-static json_t *one_line(struct writer *w, const struct tally_one *one)
+static json_t *one_line(struct writer *w, const struct tally_page *page, unsigned line)
 {
+    const dregs_tally_one *one = dregs_tally_result_line(page->answer, line);
     json_t *object = json_object();
 
     json_put(&w->failed, object, "line", json_string(dregs_line_name(one->line)));
@@ -336,15 +333,15 @@ static json_t *one_line(struct writer *w, const struct tally_one *one)
     json_put(&w->failed, object, "does not close by", residuals(w, one));
     json_put(&w->failed, object, "stages", stages(w, one));
     json_put(&w->failed, object, "months", months(w, one));
-    json_put(&w->failed, object, "dominates by volume", largest(w, one, 0));
-    json_put(&w->failed, object, "dominates by cost", largest(w, one, 1));
-    json_put(&w->failed, object, "figures", figures(w, one->tally, one->residue));
+    json_put(&w->failed, object, "dominates by volume", largest(w, page, line, 0));
+    json_put(&w->failed, object, "dominates by cost", largest(w, page, line, 1));
+    json_put(&w->failed, object, "figures", figures(w, page, dregs_tally_result_figure, line));
     json_put(&w->failed, object, "assumed", assumed(w, one));
     json_put(&w->failed, object, "cautions", cautions(w, one->line));
     return object;
 }
 
-int tally_page_json(const struct tally_answer *answer)
+int tally_page_json(const struct tally_page *page)
 {
     static const char *const spans[] = {"loads", "shift", "day", "month", "year"};
     struct writer w = {0};
@@ -354,17 +351,17 @@ int tally_page_json(const struct tally_answer *answer)
 
     json_put(&w.failed, units, "liquids", json_string("m3"));
     json_put(&w.failed, units, "solutes", json_string("kg"));
-    json_put(&w.failed, object, "span", json_string(spans[answer->request->span.span]));
-    json_put(&w.failed, object, "running", json_boolean(answer->request->span.running));
+    json_put(&w.failed, object, "span", json_string(spans[page->request->span.span]));
+    json_put(&w.failed, object, "running", json_boolean(page->request->span.running));
     json_put(&w.failed, object, "units", units);
-    for (i = 0; i < answer->ones; i++)
-        append(&w, lines, one_line(&w, &answer->one[i]));
+    for (i = 0; dregs_tally_result_line(page->answer, i); i++)
+        append(&w, lines, one_line(&w, page, i));
     json_put(&w.failed, object, "lines", lines);
-    if (answer->law)
-        json_put(&w.failed, object, "law", tally_law_json(answer->law, &w.failed));
-    if (answer->actual)
-        json_put(&w.failed, object, "actual", tally_actual_json(answer->actual, &w.failed));
-    json_put(&w.failed, object, "changes", changes(&w, answer));
+    if (page->request->law)
+        json_put(&w.failed, object, "law", tally_law_json(page, &w.failed));
+    if (page->request->actual_file)
+        json_put(&w.failed, object, "actual", tally_actual_json(page, &w.failed));
+    json_put(&w.failed, object, "changes", changes(&w, page));
     json_put(&w.failed, object, "deference", json_string(dregs_caution_deference()));
     failed = w.failed || json_dumpf(object, stdout, JSON_INDENT(1));
     json_decref(object);

@@ -2,18 +2,16 @@
 /* tally_page_explain.c: how every stream of a tally comes about. */
 #include "explain.h"
 #include "tally.h"
-#include "tally_actual.h"
-#include "tally_law.h"
 
 #include <math.h>
 #include <stdio.h>
 
 #define LPH 3.6e6 /* m3/s */
 
-static void explain_calendar(const struct tally_answer *answer)
+static void explain_calendar(const struct tally_page *page)
 {
-    const dregs_line *line = answer->one[0].line;
-    const dregs_tally *tally = answer->one[0].tally;
+    const dregs_line *line = page->one->line;
+    const dregs_tally *tally = page->one->tally;
     const dregs_calendar *c = dregs_tally_calendar(tally);
     const dregs_schedule *s = dregs_line_schedule(line);
     struct numbers n = {0};
@@ -22,7 +20,7 @@ static void explain_calendar(const struct tally_answer *answer)
     printf("1. Time\n");
     given(line, "interval T", dregs_line_load(line)->interval.si / 60, "min",
           dregs_line_load(line)->interval.row, "");
-    if (!c || answer->request->span.span == DREGS_SPAN_LOADS) {
+    if (!c || page->request->span.span == DREGS_SPAN_LOADS) {
         printf("    %llu loads, one after another\n",
                (unsigned long long)dregs_tally_loads(tally, DREGS_WHOLE));
         return;
@@ -44,10 +42,10 @@ static void explain_calendar(const struct tally_answer *answer)
     printf("\n");
 }
 
-static void explain_rates(const struct tally_answer *answer)
+static void explain_rates(const struct tally_page *page)
 {
-    const dregs_line *line = answer->one[0].line;
-    const dregs_calendar *c = dregs_tally_calendar(answer->one[0].tally);
+    const dregs_line *line = page->one->line;
+    const dregs_calendar *c = dregs_tally_calendar(page->one->tally);
     dregs_tank idle[DREGS_LINE_STAGES];
     struct numbers n = {0};
     unsigned t;
@@ -56,7 +54,7 @@ static void explain_rates(const struct tally_answer *answer)
     printf("\n2. Volume rates of each tank while loads pass\n");
     for (t = 0; t < dregs_line_tanks(line); t++)
         explain_tank(line, t);
-    if (!c || answer->request->span.span == DREGS_SPAN_LOADS)
+    if (!c || page->request->span.span == DREGS_SPAN_LOADS)
         return;
     printf("\n3. Volume rates while none passes: no films and no sprays, evaporation goes on\n");
     for (flow = 1; flow >= 0; flow--) {
@@ -94,10 +92,10 @@ static const char *const ways[DREGS_STREAM_HELD_FIRST] = {
     [DREGS_STREAM_MOVED] = "volume taken / V x the giving tank's content, at each dump",
     [DREGS_STREAM_CAUGHT] = "f + l S - f_out, per load"};
 
-static void explain_stage(const struct tally_answer *answer, unsigned stage)
+static void explain_stage(const struct tally_page *page, unsigned stage)
 {
-    const dregs_line *line = answer->one[0].line;
-    const dregs_tally *tally = answer->one[0].tally;
+    const dregs_line *line = page->one->line;
+    const dregs_tally *tally = page->one->tally;
     unsigned i;
     int stream;
 
@@ -127,7 +125,7 @@ static void explain_stage(const struct tally_answer *answer, unsigned stage)
     }
 }
 
-static void explain_closure(const struct tally_one *one)
+static void explain_closure(const dregs_tally_one *one)
 {
     unsigned i;
 
@@ -144,16 +142,14 @@ static void explain_closure(const struct tally_one *one)
     }
 }
 
-static void explain_costs(const struct tally_one *one)
+static void explain_costs(const dregs_tally_one *one)
 {
     dregs_tally_cost cost = dregs_tally_costs(one->tally, DREGS_WHOLE);
-    char currency[16];
     struct numbers n = {0};
     unsigned i;
 
     printf("\n6. Cost: liquid bought at its price; drained, run off and dumped volumes at the\n"
            "   disposal of the fresh liquid of the stage they leave\n");
-    tally_currency(one->line, currency);
     for (i = 0; i < dregs_line_fluids(one->line); i++) {
         const dregs_fluid *fluid = dregs_line_fluid(one->line, i);
         printf("  %s\n", fluid->name);
@@ -166,10 +162,10 @@ static void explain_costs(const struct tally_one *one)
         printf("    no liquid in use states a price\n");
     else
         printf("    bought %s + waste %s = %s %s\n", fig(&n, cost.bought), fig(&n, cost.disposal),
-               fig(&n, cost.total), currency);
+               fig(&n, cost.total), one->currency);
 }
 
-static void explain_assumed(const struct tally_one *one)
+static void explain_assumed(const dregs_tally_one *one)
 {
     unsigned i, k;
 
@@ -182,26 +178,24 @@ static void explain_assumed(const struct tally_one *one)
         printf("    nothing beyond the defaults marked above\n");
 }
 
-int tally_page_explain(const struct tally_answer *answer)
+int tally_page_explain(const struct tally_page *page)
 {
-    const struct tally_one *one = &answer->one[0];
+    const dregs_tally_one *one = page->one;
     unsigned i;
 
-    explain_calendar(answer);
-    explain_rates(answer);
+    explain_calendar(page);
+    explain_rates(page);
     printf("\n4. Streams: what each stage's come to. Contents follow the map of a load, the exact\n"
            "   solution dm/dt = G m + feed between loads and in idle time, and the dumps; their\n"
            "   integrals come from the same solution. Liquids are carried like solutes that fill "
            "the\n   tank: what a load brings or takes of it flows off or in until the next one.\n");
     for (i = 0; i < dregs_line_stages(one->line); i++)
-        explain_stage(answer, i);
+        explain_stage(page, i);
     explain_closure(one);
     explain_costs(one);
     explain_assumed(one);
-    if (answer->law)
-        tally_law_explain(answer->law);
-    if (answer->actual)
-        tally_actual_explain(answer->actual);
+    tally_law_explain(page);
+    tally_actual_explain(page);
     page_cautions(one->line);
     return FRONT_DONE;
 }

@@ -4,8 +4,6 @@
  */
 #include "page.h"
 #include "tally.h"
-#include "tally_actual.h"
-#include "tally_law.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -13,7 +11,6 @@
 
 #define LITRES 1e3
 #define GRAMS  1e3
-#define SEEN   5e-4 /* smaller relative changes are not shown */
 
 enum { NAME = 26, FIGURE = 38, WIDE = 12, ROOM = 88 };
 
@@ -30,13 +27,16 @@ struct column {
     int solute, all;
 };
 
+static dregs_tally_kind kind_of(const struct column *c)
+{
+    return c->all ? DREGS_TALLY_ALL : c->solute ? DREGS_TALLY_SOLUTES : DREGS_TALLY_VOLUMES;
+}
+
+/* In L or g. */
 static double value_at(const struct part *p, const struct column *c, dregs_stream stream)
 {
-    if (c->all)
-        return dregs_tally_volume(p->tally, stream, p->stage, p->period) * LITRES;
-    if (c->solute)
-        return dregs_tally_solute(p->tally, stream, c->index, p->stage, p->period) * GRAMS;
-    return dregs_tally_fluid(p->tally, stream, c->index, p->stage, p->period) * LITRES;
+    return dregs_tally_cell(p->tally, kind_of(c), c->index, stream, p->stage, p->period) *
+           (c->solute ? GRAMS : LITRES);
 }
 
 static int width_of(const struct column *c)
@@ -47,22 +47,6 @@ static int width_of(const struct column *c)
 }
 
 /* ---- a table of streams ---- */
-
-/* A difference of rounding would only confuse: what is under 1e-12 of the column's largest. */
-static double plain(double value, double largest)
-{
-    return fabs(value) <= 1e-12 * largest ? 0.0 : value;
-}
-
-static double largest_of(const struct part *p, const struct column *c)
-{
-    double most = 0.0;
-    int stream;
-
-    for (stream = 0; stream < DREGS_STREAM_COUNT; stream++)
-        most = fmax(most, fabs(value_at(p, c, (dregs_stream)stream)));
-    return most;
-}
 
 static void print_value(double value)
 {
@@ -89,17 +73,15 @@ static void row_of(const char *name, const struct column *column, unsigned count
 }
 
 static void stream_row(const struct part *p, const struct column *column, unsigned count,
-                       dregs_stream stream, double *sum)
+                       dregs_stream stream)
 {
     double values[8];
     unsigned i;
     int any = 0;
 
     for (i = 0; i < count; i++) {
-        values[i] = plain(value_at(p, &column[i], stream), largest_of(p, &column[i]));
+        values[i] = value_at(p, &column[i], stream);
         any = any || values[i] != 0.0;
-        if (sum)
-            sum[i] += values[i];
     }
     if (any)
         row_of(dregs_stream_name(stream), column, count, values);
@@ -116,35 +98,50 @@ static void head_of(const char *title, const struct column *column, unsigned cou
     printf("\n");
 }
 
-/* In and out with their sums, and what rounding leaves between them. */
-static void print_balance(const struct part *p, const char *title, const struct column *column,
-                          unsigned count)
+/* What rounding leaves between both sides. */
+static void print_open(const struct part *p, const struct column *column, unsigned count)
 {
-    double in[8] = {0}, out[8] = {0}, open[8];
-    struct numbers n = {0};
     unsigned i;
-    int stream;
 
-    head_of(title, column, count);
-    stream_row(p, column, count, DREGS_STREAM_HELD_FIRST, in);
-    for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SOIL; stream++)
-        stream_row(p, column, count, (dregs_stream)stream, in);
-    row_of("= in and held before", column, count, in);
-    for (stream = DREGS_STREAM_DRAINED; stream <= DREGS_STREAM_LEFT; stream++)
-        stream_row(p, column, count, (dregs_stream)stream, out);
-    stream_row(p, column, count, DREGS_STREAM_HELD_LAST, out);
-    row_of("= out and held after", column, count, out);
     printf("  ");
     cell("does not close by (share)", NAME);
     for (i = 0; i < count; i++) {
-        open[i] = column[i].all ? NAN
-                  : column[i].solute
-                      ? dregs_tally_residual_solute(p->tally, column[i].index, p->period)
-                      : dregs_tally_residual_fluid(p->tally, column[i].index, p->period);
+        double open = column[i].all ? NAN
+                      : column[i].solute
+                          ? dregs_tally_residual_solute(p->tally, column[i].index, p->period)
+                          : dregs_tally_residual_fluid(p->tally, column[i].index, p->period);
+        struct numbers n = {0};
         printf("%*s", width_of(&column[i]) - WIDE, "");
-        cell(isnan(open[i]) ? "" : open[i] == 0.0 ? "0" : number(&n, open[i]), -WIDE);
+        cell(isnan(open) ? "" : open == 0.0 ? "0" : number(&n, open), -WIDE);
     }
     printf("\n");
+}
+
+/* In and out with their sums. */
+static void print_balance(const struct part *p, const char *title, const struct column *column,
+                          unsigned count)
+{
+    double in[8], out[8];
+    unsigned i;
+    int stream;
+
+    for (i = 0; i < count; i++) {
+        double unit = column[i].solute ? GRAMS : LITRES;
+        dregs_tally_sides(p->tally, kind_of(&column[i]), column[i].index, p->stage, p->period,
+                          &in[i], &out[i]);
+        in[i] *= unit;
+        out[i] *= unit;
+    }
+    head_of(title, column, count);
+    stream_row(p, column, count, DREGS_STREAM_HELD_FIRST);
+    for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SOIL; stream++)
+        stream_row(p, column, count, (dregs_stream)stream);
+    row_of("= in and held before", column, count, in);
+    for (stream = DREGS_STREAM_DRAINED; stream <= DREGS_STREAM_LEFT; stream++)
+        stream_row(p, column, count, (dregs_stream)stream);
+    stream_row(p, column, count, DREGS_STREAM_HELD_LAST);
+    row_of("= out and held after", column, count, out);
+    print_open(p, column, count);
 }
 
 /* All streams of one stage, those within the line too. */
@@ -155,7 +152,7 @@ static void print_streams(const struct part *p, const char *title, const struct 
 
     head_of(title, column, count);
     for (stream = 0; stream < DREGS_STREAM_COUNT; stream++)
-        stream_row(p, column, count, (dregs_stream)stream, NULL);
+        stream_row(p, column, count, (dregs_stream)stream);
 }
 
 typedef void print_table(const struct part *, const char *, const struct column *, unsigned);
@@ -186,6 +183,26 @@ static void in_tables(const struct part *p, const char *title, int solutes, prin
 
 /* ---- the answer in words ---- */
 
+const char *tally_month_name(unsigned month)
+{
+    static const char *const names[] = {"January",   "February", "March",    "April",
+                                        "May",       "June",     "July",     "August",
+                                        "September", "October",  "November", "December"};
+
+    return month < DREGS_MONTHS ? names[month] : "whole";
+}
+
+void tally_span_name(const dregs_tally *tally, const struct tally_request *request, char into[48])
+{
+    static const char *const names[] = {NULL, "a shift", "a day", "January", "a year"};
+    uint64_t loads = dregs_tally_loads(tally, DREGS_WHOLE);
+
+    if (request->span.span == DREGS_SPAN_LOADS)
+        snprintf(into, 48, "%llu load%s", (unsigned long long)loads, loads == 1 ? "" : "s");
+    else
+        snprintf(into, 48, "%s", names[request->span.span]);
+}
+
 static void add_text(char *text, size_t room, const char *joint, double litres, const char *what)
 {
     struct numbers n = {0};
@@ -201,30 +218,29 @@ static void add_text(char *text, size_t room, const char *joint, double litres, 
                  what);
 }
 
-static void print_answer(const struct tally_answer *answer)
+static void print_answer(const struct tally_page *page)
 {
-    const dregs_tally *tally = answer->one[0].tally;
-    const dregs_line *line = answer->one[0].line;
+    const dregs_tally *tally = page->one->tally;
+    const dregs_line *line = page->one->line;
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE);
     char span[48], takes[400] = "", goes[400] = "", text[1000], what[80];
     unsigned i;
 
-#define ALL(which) dregs_tally_volume(tally, DREGS_STREAM_##which, DREGS_WHOLE, DREGS_WHOLE)
-    tally_span_name(tally, answer->request, span);
+    tally_span_name(tally, page->request, span);
     for (i = 0; i < dregs_line_fluids(line); i++) {
         snprintf(what, sizeof what, " of %.60s", dregs_line_fluid(line, i)->name);
         add_text(takes, sizeof takes, " and ",
                  dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE) * LITRES, what);
     }
-    add_text(goes, sizeof goes, ", ", (ALL(DRAINED) + ALL(RUNOFF)) * LITRES, " go down the drain");
-    add_text(goes, sizeof goes, ", ", ALL(DUMPED) * LITRES, " to the waste tank");
-    add_text(goes, sizeof goes, ", ", ALL(EVAPORATED) * LITRES, " into the air over the tanks");
-    add_text(goes, sizeof goes, ", ", ALL(DRIED) * LITRES, " dry off the parts");
-    add_text(goes, sizeof goes, ", ", ALL(BLOWN_OFF) * LITRES, " are blown off");
-    add_text(goes, sizeof goes, ", ", ALL(HELD_LAST) * LITRES, " are in the tanks at the end");
-#undef ALL
+    add_text(goes, sizeof goes, ", ", o->to_drain * LITRES, " go down the drain");
+    add_text(goes, sizeof goes, ", ", o->dumped * LITRES, " to the waste tank");
+    add_text(goes, sizeof goes, ", ", o->evaporated * LITRES, " into the air over the tanks");
+    add_text(goes, sizeof goes, ", ", o->dried * LITRES, " dry off the parts");
+    add_text(goes, sizeof goes, ", ", o->blown_off * LITRES, " are blown off");
+    add_text(goes, sizeof goes, ", ", o->held_last * LITRES, " are in the tanks at the end");
     snprintf(text, sizeof text, "%s: %s%s take%s %s; %s", dregs_line_name(line), span,
-             answer->request->span.running ? " of a line that has run for one" : "",
-             answer->request->span.span == DREGS_SPAN_LOADS &&
+             page->request->span.running ? " of a line that has run for one" : "",
+             page->request->span.span == DREGS_SPAN_LOADS &&
                      dregs_tally_loads(tally, DREGS_WHOLE) > 1
                  ? ""
                  : "s",
@@ -232,16 +248,16 @@ static void print_answer(const struct tally_answer *answer)
     wrapped(text, 0, 2);
 }
 
-static void print_calendar(const struct tally_answer *answer)
+static void print_calendar(const struct tally_page *page)
 {
-    const dregs_tally *tally = answer->one[0].tally;
+    const dregs_tally *tally = page->one->tally;
     const dregs_calendar *c = dregs_tally_calendar(tally);
     unsigned long long loads = dregs_tally_loads(tally, DREGS_WHOLE);
     unsigned long long days = dregs_tally_days(tally, DREGS_WHOLE);
     struct numbers n = {0};
     char text[300];
 
-    if (answer->request->span.span == DREGS_SPAN_LOADS)
+    if (page->request->span.span == DREGS_SPAN_LOADS)
         snprintf(text, sizeof text, "%llu loads in %s h, without a pause", loads,
                  number(&n, dregs_tally_seconds(tally, DREGS_WHOLE) / 3600));
     else if (!days)
@@ -256,61 +272,53 @@ static void print_calendar(const struct tally_answer *answer)
                  number(&n, c->idle / 3600), c->idle_flow ? "on" : "off");
     printf("  ");
     wrapped(text, 2, 4);
-    printf("  %s\n", answer->request->span.running
+    printf("  %s\n", page->request->span.running
                          ? "at the start the tanks hold what a year before has left in them"
                          : "at the start all tanks are filled fresh");
 }
 
 /* ---- costs, solvents, what dominates ---- */
 
-static void print_costs(const struct tally_answer *answer)
+static void print_costs(const struct tally_page *page)
 {
-    dregs_tally_cost cost = dregs_tally_costs(answer->one[0].tally, DREGS_WHOLE);
-    char currency[16];
+    dregs_tally_cost cost = dregs_tally_costs(page->one->tally, DREGS_WHOLE);
     struct numbers n = {0};
 
     if (isnan(cost.total))
         return;
-    tally_currency(answer->one[0].line, currency);
     printf("\ncost: %s %s, of it %s for liquid bought and %s for waste\n", number(&n, cost.total),
-           currency, number(&n, cost.bought), number(&n, cost.disposal));
+           page->one->currency, number(&n, cost.bought), number(&n, cost.disposal));
 }
 
-static void print_largest(const struct tally_answer *answer, int by_cost)
+static void print_largest(const struct tally_page *page, int by_cost)
 {
-    const dregs_line *line = answer->one[0].line;
-    struct tally_part part[TALLY_PARTS_MOST];
-    unsigned count = tally_largest(answer->one[0].tally, by_cost, part), i;
-    char currency[16];
+    const dregs_line *line = page->one->line;
+    const dregs_tally_part *part;
+    unsigned i;
 
-    if (!count)
-        return;
-    tally_currency(line, currency);
-    printf("\nwhat dominates, by %s\n", by_cost ? "cost" : "volume of what leaves");
-    for (i = 0; i < count; i++) {
+    for (i = 0; (part = dregs_tally_result_part(page->answer, 0, by_cost, i)) != NULL; i++) {
         struct numbers n = {0};
-        printf("  %u. %s: %s, %s L", i + 1, dregs_line_stage(line, part[i].stage)->name,
-               dregs_stream_name(part[i].stream), number(&n, part[i].volume * LITRES));
-        if (part[i].fluid != DREGS_WHOLE)
-            printf(" of %s", dregs_line_fluid(line, part[i].fluid)->name);
+        if (!i)
+            printf("\nwhat dominates, by %s\n", by_cost ? "cost" : "volume of what leaves");
+        printf("  %u. %s: %s, %s L", i + 1, dregs_line_stage(line, part->stage)->name,
+               dregs_stream_name(part->stream), number(&n, part->volume * LITRES));
+        if (part->fluid != DREGS_WHOLE)
+            printf(" of %s", dregs_line_fluid(line, part->fluid)->name);
         if (by_cost)
-            printf(", %s %s", number(&n, part[i].cost), currency);
-        printf(": %s %%\n", number(&n, part[i].share * 100));
+            printf(", %s %s", number(&n, part->cost), page->one->currency);
+        printf(": %s %%\n", number(&n, part->share * 100));
     }
 }
 
-static const char *unit_of(const dregs_line *line, const struct tally_figure *f, char into[16])
+static const char *unit_of(const dregs_tally_one *one, const char *unit)
 {
-    if (strcmp(f->unit, "currency") != 0)
-        return f->unit;
-    tally_currency(line, into);
-    return into;
+    return strcmp(unit, "currency") == 0 ? one->currency : unit;
 }
 
-static void print_change(const struct tally_answer *answer, const struct tally_change *change,
-                         const struct tally_figures *now)
+static void print_change(const struct tally_page *page, unsigned index)
 {
-    struct tally_figures then;
+    const dregs_tally_change *change = dregs_tally_result_change(page->answer, index);
+    const dregs_tally_figure *f;
     unsigned i, shown = 0;
 
     printf("  ");
@@ -320,51 +328,44 @@ static void print_change(const struct tally_answer *answer, const struct tally_c
         wrapped(change->reason, 18, 6);
         return;
     }
-    tally_figures_of(change->tally, change->residue, &then);
-    for (i = 0; i < then.count; i++) {
-        const struct tally_figure *f = &then.figure[i];
-        const struct tally_figure *before = tally_figure_named(now, f->name);
+    for (i = 0; (f = dregs_tally_result_changed(page->answer, index, i)) != NULL; i++) {
         struct numbers n = {0};
-        char currency[16];
-        if (!before ||
-            !(fabs(f->value - before->value) > SEEN * fmax(fabs(f->value), fabs(before->value))))
+        if (!f->moves)
             continue;
         printf("    ");
         cell(f->name, NAME + 10);
-        cell(number(&n, before->value), -10);
+        cell(number(&n, f->before), -10);
         printf(" -> ");
         cell(number(&n, f->value), 10);
-        printf(" %s (%s%s)\n", unit_of(answer->one[0].line, f, currency),
-               f->value > before->value ? "+" : "", number(&n, f->value - before->value));
+        printf(" %s (%s%s)\n", unit_of(page->one, f->unit), f->difference > 0 ? "+" : "",
+               number(&n, f->difference));
         shown++;
     }
     if (!shown)
         printf("    nothing changes\n");
 }
 
-static void print_changes(const struct tally_answer *answer)
+static void print_changes(const struct tally_page *page)
 {
-    struct tally_figures now;
     unsigned i;
 
-    if (!answer->changes)
-        return;
-    tally_figures_of(answer->one[0].tally, answer->one[0].residue, &now);
-    printf("\nwhat a change would do, the line computed anew with it\n");
-    for (i = 0; i < answer->changes; i++)
-        print_change(answer, &answer->change[i], &now);
+    for (i = 0; dregs_tally_result_change(page->answer, i); i++) {
+        if (!i)
+            printf("\nwhat a change would do, the line computed anew with it\n");
+        print_change(page, i);
+    }
 }
 
 /* ---- views ---- */
 
-static void print_stages(const struct tally_answer *answer)
+static void print_stages(const struct tally_page *page)
 {
-    const dregs_line *line = answer->one[0].line;
+    const dregs_line *line = page->one->line;
     char title[100];
     unsigned i;
 
     for (i = 0; i < dregs_line_stages(line); i++) {
-        struct part part = {answer->one[0].tally, i, DREGS_WHOLE};
+        struct part part = {page->one->tally, i, DREGS_WHOLE};
         snprintf(title, sizeof title, "%.60s, L", dregs_line_stage(line, i)->name);
         in_tables(&part, title, 0, print_streams);
         snprintf(title, sizeof title, "%.60s, g", dregs_line_stage(line, i)->name);
@@ -373,10 +374,10 @@ static void print_stages(const struct tally_answer *answer)
 }
 
 /* Where one liquid goes: every stream of every stage. */
-static void print_liquid(const struct tally_answer *answer, unsigned fluid)
+static void print_liquid(const struct tally_page *page, unsigned fluid)
 {
-    const dregs_tally *tally = answer->one[0].tally;
-    const dregs_line *line = answer->one[0].line;
+    const dregs_tally *tally = page->one->tally;
+    const dregs_line *line = page->one->line;
     double density = dregs_tally_density(tally, fluid);
     struct numbers n = {0};
     int stream;
@@ -395,6 +396,8 @@ static void print_liquid(const struct tally_answer *answer, unsigned fluid)
     for (stream = 0; stream < DREGS_STREAM_ARRIVED; stream++)
         for (i = 0; i < dregs_line_stages(line); i++) {
             double volume = dregs_tally_fluid(tally, (dregs_stream)stream, fluid, i, DREGS_WHOLE);
+            double mass = dregs_tally_cell(tally, DREGS_TALLY_MASSES, fluid, (dregs_stream)stream,
+                                           i, DREGS_WHOLE);
             if (!(volume > 1e-15)) /* rounding of litres and more */
                 continue;
             printf("  ");
@@ -402,126 +405,87 @@ static void print_liquid(const struct tally_answer *answer, unsigned fluid)
             cell(dregs_line_stage(line, i)->name, 16);
             print_value(volume * LITRES);
             if (!isnan(density))
-                print_value(volume * density);
+                print_value(mass);
             printf("\n");
         }
 }
 
-static void print_months(const struct tally_answer *answer)
+static void print_month(const struct tally_page *page, const char *name, unsigned period)
 {
-    static const dregs_stream shown[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_DUMPED,
-                                         DREGS_STREAM_EVAPORATED, DREGS_STREAM_DRIED};
-    const dregs_tally *tally = answer->one[0].tally;
-    double cost = dregs_tally_costs(tally, DREGS_WHOLE).total;
-    unsigned m, i;
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, period);
+    struct numbers n = {0};
+
+    cell(name, 11);
+    cell(number(&n, (double)dregs_tally_loads(page->one->tally, period)), -WIDE);
+    print_value(o->bought * LITRES);
+    print_value(o->to_drain * LITRES);
+    print_value(o->dumped * LITRES);
+    print_value(o->evaporated * LITRES);
+    print_value((o->dried + o->blown_off) * LITRES);
+    if (!isnan(o->cost))
+        print_value(o->cost);
+    printf("\n");
+}
+
+static void print_months(const struct tally_page *page)
+{
+    double cost = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE)->cost;
+    unsigned m;
 
     printf(
         "\nL                 loads   bought in    to drain      dumped  evaporated       dried%s\n",
         isnan(cost) ? "" : "        cost");
-    for (m = 0; m <= dregs_tally_periods(tally); m++) {
-        unsigned period = m < dregs_tally_periods(tally) ? m : DREGS_WHOLE;
-        struct numbers n = {0};
-        double in = 0.0;
-        for (i = 0; i < dregs_line_fluids(answer->one[0].line); i++)
-            in += dregs_tally_bought(tally, i, DREGS_WHOLE, period);
-        cell(m < dregs_tally_periods(tally) ? tally_month_name(m) : "the year", 11);
-        cell(number(&n, (double)dregs_tally_loads(tally, period)), -WIDE);
-        print_value(in * LITRES);
-        for (i = 0; i < 4; i++) {
-            double volume = dregs_tally_volume(tally, shown[i], DREGS_WHOLE, period);
-            if (shown[i] == DREGS_STREAM_DRAINED)
-                volume += dregs_tally_volume(tally, DREGS_STREAM_RUNOFF, DREGS_WHOLE, period);
-            if (shown[i] == DREGS_STREAM_DRIED)
-                volume += dregs_tally_volume(tally, DREGS_STREAM_BLOWN_OFF, DREGS_WHOLE, period);
-            print_value(volume * LITRES);
-        }
-        if (!isnan(cost))
-            print_value(dregs_tally_costs(tally, period).total);
-        printf("\n");
-    }
+    for (m = 0; m < dregs_tally_periods(page->one->tally); m++)
+        print_month(page, tally_month_name(m), m);
+    print_month(page, "the year", DREGS_WHOLE);
     printf("dried: films that dry or are blown off; to drain: overflows and spray runoff\n");
 }
 
 /* ---- several lines ---- */
 
-/* Other - first; rounding is no difference. */
-static void print_difference(const struct tally_figure *first, const struct tally_figure *other)
-{
-    double a = first ? first->value : 0.0, b = other ? other->value : 0.0;
-
-    print_value(plain(b - a, fmax(fabs(a), fabs(b))));
-}
-
-/* One figure of all lines. */
-static void print_figure(const struct tally_answer *answer, const struct tally_figures *figures,
-                         const char *name)
-{
-    const struct tally_figure *first = tally_figure_named(&figures[0], name), *other;
-    struct numbers n = {0};
-    unsigned k;
-
-    for (k = 0; k < answer->ones; k++) {
-        other = tally_figure_named(&figures[k], name);
-        cell(other ? number(&n, other->value) : "-", -WIDE);
-    }
-    for (k = 1; k < answer->ones; k++)
-        print_difference(first, tally_figure_named(&figures[k], name));
-    printf("\n");
-}
-
-static void head_of_comparison(const struct tally_answer *answer)
+static void head_of_comparison(unsigned lines)
 {
     char title[24];
     unsigned i;
 
     cell("", FIGURE);
-    for (i = 0; i < answer->ones; i++) {
+    for (i = 0; i < lines; i++) {
         snprintf(title, sizeof title, "%u.", i + 1);
         cell(title, -WIDE);
     }
-    for (i = 1; i < answer->ones; i++) {
+    for (i = 1; i < lines; i++) {
         snprintf(title, sizeof title, "%u. - 1.", i + 1);
         cell(title, -WIDE);
     }
     printf("\n");
 }
 
-/* Does a line before this one have the figure? */
-static int was_shown(const struct tally_figures *figures, unsigned before, const char *name)
+static void print_comparison(const struct tally_page *page)
 {
-    unsigned k;
+    unsigned lines = page->request->files, f, i;
+    const dregs_tally_compared *row;
 
-    for (k = 0; k < before; k++)
-        if (tally_figure_named(&figures[k], name))
-            return 1;
-    return 0;
-}
-
-static void print_comparison(const struct tally_answer *answer)
-{
-    static struct tally_figures figures[TALLY_FILES_MOST];
-    unsigned f, i;
-
-    for (i = 0; i < answer->ones; i++) {
+    for (i = 0; i < lines; i++) {
+        const dregs_tally_one *one = dregs_tally_result_line(page->answer, i);
         char span[48];
-        tally_figures_of(answer->one[i].tally, answer->one[i].residue, &figures[i]);
-        tally_span_name(answer->one[i].tally, answer->request, span);
-        printf("%u. %s, %s: %llu loads\n", i + 1, dregs_line_name(answer->one[i].line), span,
-               (unsigned long long)dregs_tally_loads(answer->one[i].tally, DREGS_WHOLE));
+        tally_span_name(one->tally, page->request, span);
+        printf("%u. %s, %s: %llu loads\n", i + 1, dregs_line_name(one->line), span,
+               (unsigned long long)dregs_tally_loads(one->tally, DREGS_WHOLE));
     }
     printf("\n");
-    head_of_comparison(answer);
-    for (f = 0; f < answer->ones; f++)
-        for (i = 0; i < figures[f].count; i++) {
-            const struct tally_figure *figure = &figures[f].figure[i];
-            char title[100], currency[16];
-            if (was_shown(figures, f, figure->name))
-                continue;
-            snprintf(title, sizeof title, "%s, %s", figure->name,
-                     unit_of(answer->one[f].line, figure, currency));
-            cell(title, FIGURE);
-            print_figure(answer, figures, figure->name);
-        }
+    head_of_comparison(lines);
+    for (f = 0; (row = dregs_tally_result_compared(page->answer, f)) != NULL; f++) {
+        struct numbers n = {0};
+        char title[100];
+        snprintf(title, sizeof title, "%s, %s", row->name,
+                 unit_of(dregs_tally_result_line(page->answer, row->line), row->unit));
+        cell(title, FIGURE);
+        for (i = 0; i < lines; i++)
+            cell(row->has[i] ? number(&n, row->value[i]) : "-", -WIDE);
+        for (i = 1; i < lines; i++)
+            print_value(row->difference[i]);
+        printf("\n");
+    }
 }
 
 /* ---- lists ---- */
@@ -534,7 +498,7 @@ static void print_note(const char *note, unsigned *count)
     wrapped(note, 2, 4);
 }
 
-static void print_assumed(const struct tally_one *one)
+static void print_assumed(const dregs_tally_one *one)
 {
     unsigned count = 0, i;
 
@@ -606,81 +570,75 @@ static void print_returned(const struct part *p)
 }
 
 /* What a still gives back, and what it keeps. */
-static void print_reclaimed(const struct part *p)
+static void print_reclaimed(const struct tally_page *page)
 {
-    const dregs_line *line = dregs_tally_line(p->tally);
-    unsigned i, f;
-
-    for (i = 0; i < dregs_line_stages(line); i++)
-        for (f = 0; f < dregs_line_fluids(line); f++) {
-            double back = dregs_tally_reclaimed(p->tally, f, i, p->period);
-            double treated = dregs_tally_volume(p->tally, DREGS_STREAM_DUMPED, i, p->period) +
-                             dregs_tally_volume(p->tally, DREGS_STREAM_DRAINED, i, p->period);
-            struct numbers n = {0};
-            char text[400];
-            if (!(back > 0))
-                continue;
-            snprintf(text, sizeof text,
-                     "%.60s: of %s L dumped or drained %s L come back as fresh %.60s and need not "
-                     "be bought; %s L stay as still bottoms, with all solutes",
-                     dregs_line_stage(line, i)->name, number(&n, treated * LITRES),
-                     number(&n, back * LITRES), dregs_line_fluid(line, f)->name,
-                     number(&n, (treated - back) * LITRES));
-            printf("  ");
-            wrapped(text, 2, 4);
-        }
-}
-
-static void print_one(const struct tally_answer *answer)
-{
-    struct part whole = {answer->one[0].tally, DREGS_WHOLE, DREGS_WHOLE};
+    const dregs_line *line = page->one->line;
+    const dregs_tally_still *still;
     unsigned i;
 
-    switch (answer->request->view) {
+    for (i = 0; (still = dregs_tally_result_still(page->answer, 0, i)) != NULL; i++) {
+        struct numbers n = {0};
+        char text[400];
+        snprintf(text, sizeof text,
+                 "%.60s: of %s L dumped or drained %s L come back as fresh %.60s and need not be "
+                 "bought; %s L stay as still bottoms, with all solutes",
+                 dregs_line_stage(line, still->stage)->name, number(&n, still->treated * LITRES),
+                 number(&n, still->back * LITRES), dregs_line_fluid(line, still->fluid)->name,
+                 number(&n, still->kept * LITRES));
+        printf("  ");
+        wrapped(text, 2, 4);
+    }
+}
+
+static void print_one(const struct tally_page *page)
+{
+    struct part whole = {page->one->tally, DREGS_WHOLE, DREGS_WHOLE};
+    unsigned i;
+
+    switch (page->request->view) {
     case TALLY_BY_STAGE:
-        print_stages(answer);
+        print_stages(page);
         return;
     case TALLY_BY_LIQUID:
-        for (i = 0; i < dregs_line_fluids(answer->one[0].line); i++)
-            print_liquid(answer, i);
+        for (i = 0; i < dregs_line_fluids(page->one->line); i++)
+            print_liquid(page, i);
         return;
     case TALLY_BY_MONTH:
-        print_months(answer);
+        print_months(page);
         return;
     default:
         in_tables(&whole, "liquids, L", 0, print_balance);
         in_tables(&whole, "solutes, g", 1, print_balance);
         print_soil(&whole);
         print_returned(&whole);
-        print_reclaimed(&whole);
-        print_costs(answer);
-        print_largest(answer, 0);
-        print_largest(answer, 1);
-        print_changes(answer);
+        print_reclaimed(page);
+        print_costs(page);
+        print_largest(page, 0);
+        print_largest(page, 1);
+        print_changes(page);
     }
 }
 
-int tally_page_text(const struct tally_answer *answer)
+int tally_page_text(const struct tally_page *page)
 {
+    const dregs_tally_one *one;
     unsigned i;
 
-    if (answer->ones > 1) {
-        print_comparison(answer);
-        for (i = 0; i < answer->ones; i++) {
-            printf("\n%u. %s\n", i + 1, dregs_line_name(answer->one[i].line));
-            print_assumed(&answer->one[i]);
-            page_cautions(answer->one[i].line);
+    if (page->request->files > 1) {
+        print_comparison(page);
+        for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
+            printf("\n%u. %s\n", i + 1, dregs_line_name(one->line));
+            print_assumed(one);
+            page_cautions(one->line);
         }
         return FRONT_DONE;
     }
-    print_answer(answer);
-    print_calendar(answer);
-    print_one(answer);
-    if (answer->law)
-        tally_law_text(answer->law);
-    if (answer->actual)
-        tally_actual_text(answer->actual);
-    print_assumed(&answer->one[0]);
-    page_cautions(answer->one[0].line);
+    print_answer(page);
+    print_calendar(page);
+    print_one(page);
+    tally_law_text(page);
+    tally_actual_text(page);
+    print_assumed(page->one);
+    page_cautions(page->one->line);
     return FRONT_DONE;
 }

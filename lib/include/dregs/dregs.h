@@ -6,6 +6,7 @@
 #include "dregs/answer_predict.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/answer_size.h"
+#include "dregs/answer_tally.h"
 #include "dregs/balance.h"
 #include "dregs/caution.h"
 #include "dregs/csv.h"

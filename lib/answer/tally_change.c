@@ -2,7 +2,9 @@
 /* tally_change.c: what one more rinse, ten more seconds of draining and lids would do. The line
  * file's text is written anew with the change, read and computed like any other: no estimate.
  */
-#include "tally.h"
+#include "answer/tally.h"
+#include "dregs/edit.h"
+#include "dregs/number.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -29,37 +31,44 @@ static void add(struct rows *rows, const char *item, const char *property, const
     rows->row[rows->count++] = (dregs_new_row){item, property, value, unit, NULL};
 }
 
-/* Reads and computes the changed text; what goes wrong is the reason. */
-static int compute(struct tally_answer *answer, struct tally_change *change, char *text,
-                   size_t length)
+/* Reads and computes the changed text, which is freed; what goes wrong is the reason. */
+static dregs_status compute(dregs_tally_result *answer, struct tally_changed *change, char *text,
+                            size_t length)
 {
+    const dregs_liquids *liquids = dregs_line_liquids(answer->line[0].one.line);
+    dregs_tally_change *c = &change->change;
     dregs_faults faults = {0};
     dregs_status status =
-        dregs_line_parse("the changed line", text, length, answer->liquids, &change->line, &faults);
+        dregs_line_parse("the changed line", text, length, liquids, &change->line, &faults);
 
     if (!status)
-        status = tally_compute(change->line, answer->request, &change->tally, &change->residue,
-                               change->reason);
+        status = tally_compute(change->line, &answer->question.span, &change->tally, &c->residue,
+                               c->reason);
     dregs_edit_free(text);
     if (status == DREGS_NO_MEMORY)
-        return front_say(FRONT_IO, "out of memory");
-    if (!status)
-        change->reason[0] = '\0';
-    else if (faults.count)
-        snprintf(change->reason, sizeof change->reason, "the changed line is refused: %.300s",
+        return status;
+    if (!status) {
+        c->reason[0] = '\0';
+        c->line = change->line;
+        c->tally = change->tally;
+        tally_figures_of(c->tally, c->residue, &change->figures);
+        tally_figures_since(&change->figures, &answer->line[0].figures);
+    } else if (faults.count)
+        snprintf(c->reason, sizeof c->reason, "the changed line is refused: %.300s",
                  faults.fault[0].text);
-    else if (!change->reason[0])
-        snprintf(change->reason, sizeof change->reason, "%s", dregs_status_text(status));
-    return FRONT_DONE;
+    else if (!c->reason[0])
+        snprintf(c->reason, sizeof c->reason, "%s", dregs_status_text(status));
+    return DREGS_OK;
 }
 
-static int set(struct tally_answer *answer, struct tally_change *change, const struct rows *rows)
+static dregs_status set(dregs_tally_result *answer, struct tally_changed *change,
+                        const struct rows *rows)
 {
     size_t length;
     char *text;
 
-    if (dregs_edit_set(answer->one[0].line, rows->row, rows->count, &text, &length))
-        return front_say(FRONT_IO, "out of memory");
+    if (dregs_edit_set(answer->line[0].one.line, rows->row, rows->count, &text, &length))
+        return DREGS_NO_MEMORY;
     return compute(answer, change, text, length);
 }
 
@@ -138,60 +147,61 @@ static void add_rest(const dregs_line *line, const dregs_stage *last, const char
         add(rows, last->name, "refill from", name, NULL);
 }
 
-static int one_more_rinse(struct tally_answer *answer, struct tally_change *change)
+static dregs_status one_more_rinse(dregs_tally_result *answer, struct tally_changed *change)
 {
-    const dregs_line *line = answer->one[0].line;
+    const dregs_line *line = answer->line[0].one.line;
     int index = last_rinse(line), fed, passed;
     const dregs_stage *last = index < 0 ? NULL : dregs_line_stage(line, (unsigned)index);
     char name[NAME_ROOM], *text;
     struct rows rows = {.count = 0};
     size_t length;
 
-    snprintf(change->what, sizeof change->what, "one more rinse");
+    snprintf(change->change.what, sizeof change->change.what, "one more rinse");
     if (!last) {
-        snprintf(change->reason, sizeof change->reason,
+        snprintf(change->change.reason, sizeof change->change.reason,
                  "the last wet stage is no rinse with a tank of its own");
-        return FRONT_DONE;
+        return DREGS_OK;
     }
     fed = last->flow.si > 0;
     new_name(line, last->name, name);
     add_rest(line, last, name, fed, &rows, &passed);
     add_copy(line, last, name, fed, &rows);
-    snprintf(change->what, sizeof change->what, "one more rinse: a copy of '%s' behind it, %s",
-             last->name,
+    snprintf(change->change.what, sizeof change->change.what,
+             "one more rinse: a copy of '%s' behind it, %s", last->name,
              fed      ? "fed in its place with the same flow and overflowing into it"
              : passed ? "whose liquid refills it after a dump"
                       : "filled and dumped like it");
     if (rows.full) {
-        snprintf(change->reason, sizeof change->reason, "'%.60s' has too many rows", last->name);
-        return FRONT_DONE;
+        snprintf(change->change.reason, sizeof change->change.reason, "'%.60s' has too many rows",
+                 last->name);
+        return DREGS_OK;
     }
     if (dregs_edit_replace(line, &last->name, 1, rows.row, rows.count, &text, &length))
-        return front_say(FRONT_IO, "out of memory");
+        return DREGS_NO_MEMORY;
     return compute(answer, change, text, length);
 }
 
 /* ---- more draining, lids ---- */
 
 /* Adds a stage's name to the list in `what`; names past its end are left out with "...". */
-static void list(struct tally_change *change, unsigned *count, const char *name)
+static void list(struct tally_changed *change, unsigned *count, const char *name)
 {
-    size_t used = strlen(change->what);
+    size_t used = strlen(change->change.what);
 
-    if (used + strlen(name) + 8 < sizeof change->what)
-        snprintf(change->what + used, sizeof change->what - used, "%s%s", *count ? ", " : ": ",
-                 name);
+    if (used + strlen(name) + 8 < sizeof change->change.what)
+        snprintf(change->change.what + used, sizeof change->change.what - used, "%s%s",
+                 *count ? ", " : ": ", name);
     ++*count;
 }
 
-static int more_drain(struct tally_answer *answer, struct tally_change *change)
+static dregs_status more_drain(dregs_tally_result *answer, struct tally_changed *change)
 {
-    const dregs_line *line = answer->one[0].line;
+    const dregs_line *line = answer->line[0].one.line;
     char value[DREGS_LINE_STAGES][DREGS_NUMBER_TEXT];
     struct rows rows = {.count = 0};
     unsigned i, count = 0;
 
-    snprintf(change->what, sizeof change->what, "ten more seconds of draining");
+    snprintf(change->change.what, sizeof change->change.what, "ten more seconds of draining");
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
         if (stage->film_way != DREGS_FILM_LAW)
@@ -201,21 +211,22 @@ static int more_drain(struct tally_answer *answer, struct tally_change *change)
         list(change, &count, stage->name);
     }
     if (!count)
-        snprintf(change->reason, sizeof change->reason,
+        snprintf(change->change.reason, sizeof change->change.reason,
                  "no stage computes its film from a withdrawal speed; how a stated film depends on "
                  "the drain time is not known");
     else if (!dregs_line_load(line)->height.row)
-        snprintf(change->reason, sizeof change->reason, "the load states no height");
-    return *change->reason ? FRONT_DONE : set(answer, change, &rows);
+        snprintf(change->change.reason, sizeof change->change.reason, "the load states no height");
+    return *change->change.reason ? DREGS_OK : set(answer, change, &rows);
 }
 
-static int lids(struct tally_answer *answer, struct tally_change *change)
+static dregs_status lids(dregs_tally_result *answer, struct tally_changed *change)
 {
-    const dregs_line *line = answer->one[0].line;
+    const dregs_line *line = answer->line[0].one.line;
     struct rows rows = {.count = 0};
     unsigned i, count = 0, open = 0;
 
-    snprintf(change->what, sizeof change->what, "a lid, on for 90 %% of the time (assumed)");
+    snprintf(change->change.what, sizeof change->change.what,
+             "a lid, on for 90 %% of the time (assumed)");
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
         if (!stage->open_area.row || !(stage->open_area.si > 0))
@@ -227,18 +238,18 @@ static int lids(struct tally_answer *answer, struct tally_change *change)
         list(change, &count, stage->name);
     }
     if (!count)
-        snprintf(change->reason, sizeof change->reason, "%s",
+        snprintf(change->change.reason, sizeof change->change.reason, "%s",
                  open ? "every open tank is covered as long already"
                       : "no tank states an open area; a stated evaporation does not tell what a "
                         "lid would keep");
-    return count ? set(answer, change, &rows) : FRONT_DONE;
+    return count ? set(answer, change, &rows) : DREGS_OK;
 }
 
-int tally_find_changes(struct tally_answer *answer)
+dregs_status tally_find_changes(dregs_tally_result *answer)
 {
-    int (*const change[])(struct tally_answer *, struct tally_change *) = {one_more_rinse,
-                                                                           more_drain, lids};
-    int status = FRONT_DONE;
+    dregs_status (*const change[])(dregs_tally_result *,
+                                   struct tally_changed *) = {one_more_rinse, more_drain, lids};
+    dregs_status status = DREGS_OK;
     unsigned i;
 
     for (i = 0; i < TALLY_CHANGES_MOST && !status; i++)

@@ -1,0 +1,286 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_actual.c: purchases beside the line's own year. */
+#include "answer/tally.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const dregs_stream put_in[] = {DREGS_STREAM_FILLED, DREGS_STREAM_FED, DREGS_STREAM_TOPPED,
+                                      DREGS_STREAM_REFILLED, DREGS_STREAM_SPRAYED};
+static const dregs_stream drained[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
+                                       DREGS_STREAM_BLOWN_OFF};
+
+const char *dregs_tally_measure_name(dregs_tally_measure measure)
+{
+    static const char *const names[] = {"put in", "taken out", "gone otherwise"};
+
+    return (unsigned)measure < DREGS_TALLY_MEASURES ? names[measure] : NULL;
+}
+
+double tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally, unsigned fluid,
+                      dregs_tally_measure measure, unsigned month)
+{
+    const dregs_line *line = dregs_tally_line(tally);
+    double in = 0, out = 0;
+    unsigned i, k;
+
+    for (k = 0; k < sizeof put_in / sizeof put_in[0]; k++)
+        in += dregs_tally_fluid(tally, put_in[k], fluid, DREGS_WHOLE, month);
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        if (tally_fresh_of(line, i) != dregs_line_fluid(line, fluid))
+            continue;
+        out += dregs_tally_volume(tally, DREGS_STREAM_DUMPED, i, month);
+        for (k = 0; actual->covered.drain_is_waste && k < sizeof drained / sizeof drained[0]; k++)
+            out += dregs_tally_volume(tally, drained[k], i, month);
+    }
+    return measure == DREGS_TALLY_PUT_IN ? in : measure == DREGS_TALLY_TAKEN_OUT ? out : in - out;
+}
+
+/* ---- measured ---- */
+
+/* Rows of both kinds that make up what was put in or taken out. */
+static dregs_purchase_sum sum_of(const dregs_tally_actual *actual, unsigned fluid,
+                                 dregs_tally_measure measure, unsigned first, unsigned last)
+{
+    dregs_purchase_kind own =
+        measure == DREGS_TALLY_PUT_IN ? DREGS_PURCHASE_BOUGHT : DREGS_PURCHASE_DISPOSED;
+    dregs_purchase_sum sum = {0}, recovered = {0};
+
+    (void)dregs_purchases_sum(actual->purchases, fluid, own, actual->covered.year, first, last,
+                              &sum);
+    (void)dregs_purchases_sum(actual->purchases, fluid, DREGS_PURCHASE_RECOVERED,
+                              actual->covered.year, first, last, &recovered);
+    sum.volume += recovered.volume;
+    sum.sd = hypot(sum.sd, recovered.sd);
+    sum.rows += recovered.rows;
+    sum.silent += recovered.silent;
+    return sum;
+}
+
+/* Standard deviation of the rows, NaN where none states one. */
+static double sd_of(const dregs_purchase_sum *sum)
+{
+    return sum->rows > sum->silent ? sum->sd : NAN;
+}
+
+/* What counts is the difference of both; what was recovered is in both and drops out. */
+static dregs_purchase_sum gone_of(const dregs_tally_actual *actual, unsigned fluid, unsigned first,
+                                  unsigned last)
+{
+    dregs_purchase_sum in = {0}, out = {0};
+
+    (void)dregs_purchases_sum(actual->purchases, fluid, DREGS_PURCHASE_BOUGHT, actual->covered.year,
+                              first, last, &in);
+    (void)dregs_purchases_sum(actual->purchases, fluid, DREGS_PURCHASE_DISPOSED,
+                              actual->covered.year, first, last, &out);
+    in.volume -= out.volume;
+    in.sd = hypot(in.sd, out.sd);
+    in.rows += out.rows;
+    in.silent += out.silent;
+    return in;
+}
+
+static dregs_purchase_sum measured(const dregs_tally_actual *actual, unsigned fluid,
+                                   dregs_tally_measure measure, unsigned first, unsigned last)
+{
+    return measure == DREGS_TALLY_GONE ? gone_of(actual, fluid, first, last)
+                                       : sum_of(actual, fluid, measure, first, last);
+}
+
+/* Is a row of the whole file of a kind? */
+static int has_kind(const dregs_tally_actual *actual, unsigned fluid, dregs_purchase_kind kind)
+{
+    const dregs_purchase *row;
+    size_t i;
+
+    for (i = 0; (row = dregs_purchases_at(actual->purchases, i)) != NULL; i++)
+        if (row->fluid == fluid && row->kind == kind)
+            return 1;
+    return 0;
+}
+
+/* The lot of a kind: the largest row of it in the whole file. */
+static double largest(const dregs_tally_actual *actual, unsigned fluid, dregs_purchase_kind kind)
+{
+    const dregs_purchase *row;
+    double most = NAN;
+    size_t i;
+
+    for (i = 0; (row = dregs_purchases_at(actual->purchases, i)) != NULL; i++)
+        if (row->fluid == fluid && row->kind == kind)
+            most = fmax(most, row->volume);
+    return most;
+}
+
+/* A stock of fresh liquid at one side and of waste at the other; what is not there adds nothing. */
+static double both_lots(double in, double out)
+{
+    if (isnan(in) && isnan(out))
+        return NAN;
+    return hypot(isnan(in) ? 0 : in, isnan(out) ? 0 : out);
+}
+
+static void describe(dregs_tally_actual *actual, dregs_tally_bought_liquid *l)
+{
+    unsigned m;
+
+    for (m = 0; m < DREGS_TALLY_MEASURES; m++) {
+        dregs_purchase_sum sum = measured(actual, l->fluid, (dregs_tally_measure)m, 1, 12);
+        l->rows[m] = sum.rows;
+        l->silent[m] = sum.silent;
+        l->shown[m] = sum.rows > 0;
+        l->in_file |= sum.rows > 0;
+    }
+    l->recovered = has_kind(actual, l->fluid, DREGS_PURCHASE_RECOVERED);
+    l->shown[DREGS_TALLY_GONE] = l->shown[DREGS_TALLY_PUT_IN] && l->shown[DREGS_TALLY_TAKEN_OUT];
+    l->lot[DREGS_TALLY_PUT_IN] = largest(actual, l->fluid, DREGS_PURCHASE_BOUGHT);
+    l->lot[DREGS_TALLY_TAKEN_OUT] = largest(actual, l->fluid, DREGS_PURCHASE_DISPOSED);
+    l->lot[DREGS_TALLY_GONE] = both_lots(l->lot[DREGS_TALLY_PUT_IN], l->lot[DREGS_TALLY_TAKEN_OUT]);
+}
+
+/* ---- both ---- */
+
+static void compare(const dregs_tally_actual *actual, dregs_tally_bought_liquid *l,
+                    dregs_tally_measure m, unsigned first, unsigned last, dregs_tally_both *f)
+{
+    dregs_purchase_sum sum = measured(actual, l->fluid, m, first, last);
+    double model = 0;
+    unsigned p;
+
+    for (p = first; p <= last; p++)
+        model += tally_modelled(actual, actual->tally, l->fluid, m, p - 1);
+    f->measured = sum.volume;
+    f->modelled = model;
+    (void)dregs_unexplained_work(f->measured, sd_of(&sum), l->lot[m], model,
+                                 tally_model_sd(actual, l->fluid, m, first - 1, last - 1),
+                                 &f->unexplained);
+    f->scatter = !(f->unexplained.ratio > 2);
+}
+
+static void fill_liquid(dregs_tally_actual *actual, dregs_tally_bought_liquid *l)
+{
+    unsigned m, p;
+
+    for (m = 0; m < DREGS_TALLY_MEASURES; m++) {
+        dregs_tally_both *all = &l->so_far[m][actual->covered.last - 1];
+        for (p = actual->covered.first; p <= actual->covered.last; p++) {
+            compare(actual, l, (dregs_tally_measure)m, p, p, &l->month[m][p - 1]);
+            compare(actual, l, (dregs_tally_measure)m, actual->covered.first, p,
+                    &l->so_far[m][p - 1]);
+        }
+        l->whole[m] = *all;
+    }
+    for (p = actual->covered.first - 1; p < actual->covered.last; p++)
+        l->reclaimed += dregs_tally_reclaimed(actual->tally, l->fluid, DREGS_WHOLE, p);
+}
+
+/* The year that is looked at, and which of its months. */
+static dregs_status choose_year(dregs_tally_actual *actual, int year, dregs_faults *faults)
+{
+    dregs_tally_covered *c = &actual->covered;
+    const dregs_purchase *row;
+
+    c->year = year ? year : dregs_purchases_year(actual->purchases, NULL);
+    if (!dregs_purchases_covered(actual->purchases, c->year, &c->first, &c->last))
+        return dregs_fault_add(faults, DREGS_OUT_OF_RANGE, 0, "no row reaches the year %d",
+                               c->year);
+    c->full = c->first == 1 && c->last == 12;
+    for (; (row = dregs_purchases_at(actual->purchases, c->rows)) != NULL; c->rows++)
+        c->by_mass |= row->by_mass;
+    return DREGS_OK;
+}
+
+static dregs_status fill_liquids(dregs_tally_actual *actual)
+{
+    unsigned i, m;
+
+    actual->liquid = calloc(actual->liquids + 1, sizeof *actual->liquid);
+    if (!actual->liquid)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < actual->liquids; i++) {
+        actual->liquid[i].fluid = i;
+        actual->liquid[i].name = dregs_line_fluid(actual->line, i)->name;
+        actual->liquid[i].density = dregs_tally_density(actual->tally, i);
+        describe(actual, &actual->liquid[i]);
+        fill_liquid(actual, &actual->liquid[i]);
+        for (m = 0; m < DREGS_TALLY_MEASURES; m++)
+            actual->covered.compared += actual->liquid[i].shown[m] != 0;
+    }
+    tally_weigh_spreads(actual);
+    return DREGS_OK;
+}
+
+static dregs_status fill(dregs_tally_actual *actual, const dregs_tally_result *answer,
+                         dregs_faults *faults)
+{
+    char message[DREGS_TALLY_MESSAGE] = "";
+    dregs_status status = tally_year_of(answer, &actual->tally, &actual->own_year, message);
+
+    if (status)
+        return dregs_fault_add(faults, status, 0, "%.200s: purchases need a year of the line: %s",
+                               dregs_line_name(actual->line),
+                               *message ? message : dregs_status_text(status));
+    status = choose_year(actual, answer->question.year, faults);
+    if (!status)
+        status = tally_spreads_new(actual);
+    return status ? status : fill_liquids(actual);
+}
+
+dregs_status tally_actual_new(const dregs_tally_result *answer, dregs_tally_actual **actual,
+                              dregs_faults *faults)
+{
+    dregs_tally_actual *made = calloc(1, sizeof *made);
+    dregs_status status;
+
+    if (!made)
+        return DREGS_NO_MEMORY;
+    made->line = answer->line[0].one.line;
+    made->liquids = dregs_line_fluids(made->line);
+    made->purchases = answer->question.purchases;
+    made->covered.drain_is_waste = answer->question.site->drain == DREGS_SITE_COLLECTED;
+    made->covered.running = answer->question.span.running;
+    status = fill(made, answer, faults);
+    if (status)
+        tally_actual_free(made);
+    else
+        *actual = made;
+    return status;
+}
+
+void tally_actual_free(dregs_tally_actual *actual)
+{
+    unsigned i;
+
+    if (!actual)
+        return;
+    for (i = 0; i < actual->spreads; i++)
+        free(actual->spread[i].effect);
+    free(actual->spread);
+    free(actual->liquid);
+    dregs_tally_free(actual->own_year);
+    free(actual);
+}
+
+/* ---- reading ---- */
+
+const dregs_tally_covered *dregs_tally_actual_covered(const dregs_tally_actual *actual)
+{
+    return &actual->covered;
+}
+
+const dregs_purchases *dregs_tally_actual_purchases(const dregs_tally_actual *actual)
+{
+    return actual->purchases;
+}
+
+const dregs_tally_bought_liquid *dregs_tally_actual_liquid(const dregs_tally_actual *actual,
+                                                           unsigned fluid)
+{
+    return fluid < actual->liquids ? &actual->liquid[fluid] : NULL;
+}
+
+const dregs_tally_spread *dregs_tally_actual_spread(const dregs_tally_actual *actual,
+                                                    unsigned index)
+{
+    return index < actual->spreads ? &actual->spread[index].spread : NULL;
+}

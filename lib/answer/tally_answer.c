@@ -1,0 +1,238 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_answer.c: from lines to all that is told of their tallies. */
+#include "answer/tally.h"
+#include "dregs/residue.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+void dregs_tally_question_init(dregs_tally_question *question)
+{
+    memset(question, 0, sizeof *question);
+    question->span.span = DREGS_SPAN_YEAR;
+}
+
+/* ---- making ---- */
+
+dregs_status tally_compute(const dregs_line *line, const dregs_tally_request *span,
+                           dregs_tally **tally, double *residue, char *message)
+{
+    dregs_map *map = NULL;
+    dregs_worst worst = {0};
+    dregs_status status = dregs_tally_new(line, span, tally, message);
+
+    *residue = NAN;
+    if (status)
+        return status;
+    status = dregs_map_new(line, &map);
+    if (!status)
+        status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst);
+    if (!status)
+        *residue = worst.residue;
+    dregs_map_free(map);
+    return status;
+}
+
+dregs_status tally_year_of(const dregs_tally_result *answer, const dregs_tally **year,
+                           dregs_tally **own, char message[DREGS_TALLY_MESSAGE])
+{
+    const struct tally_line *line = &answer->line[0];
+    dregs_tally_request request = {DREGS_SPAN_YEAR, 0, answer->question.span.running};
+    dregs_status status = DREGS_OK;
+
+    if (dregs_tally_periods(line->tally) == DREGS_MONTHS)
+        *year = line->tally;
+    else if (!(status = dregs_tally_new(line->one.line, &request, own, message)))
+        *year = *own;
+    return status;
+}
+
+static void find_currency(dregs_tally_one *one)
+{
+    unsigned i;
+
+    snprintf(one->currency, sizeof one->currency, "currency");
+    for (i = 0; i < dregs_line_fluids(one->line); i++) {
+        const dregs_fluid *fluid = dregs_line_fluid(one->line, i);
+        const dregs_row *row =
+            dregs_line_row(one->line, fluid->price.row ? fluid->price.row : fluid->disposal.row);
+        if (!row)
+            continue;
+        snprintf(one->currency, sizeof one->currency, "%.*s", (int)strcspn(row->unit, "/"),
+                 row->unit);
+        return;
+    }
+}
+
+static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_faults *faults)
+{
+    struct tally_line *line = &answer->line[index];
+    char message[DREGS_TALLY_MESSAGE] = "";
+    dregs_status status;
+
+    line->one.line = answer->question.line[index];
+    status = tally_compute(line->one.line, &answer->question.span, &line->tally, &line->one.residue,
+                           message);
+    if (status)
+        return dregs_fault_add(faults, status, 0, "%.180s: %s", dregs_line_name(line->one.line),
+                               *message ? message : dregs_status_text(status));
+    line->one.tally = line->tally;
+    find_currency(&line->one);
+    tally_figures_of(line->tally, line->one.residue, &line->figures);
+    tally_outlines_of(line);
+    tally_stills_of(line);
+    tally_largest(line->tally, 0, &line->parts[0]);
+    tally_largest(line->tally, 1, &line->parts[1]);
+    return DREGS_OK;
+}
+
+/* Faults of every line are worth saying. */
+static dregs_status fill_lines(dregs_tally_result *answer, dregs_faults *faults)
+{
+    dregs_status status = DREGS_OK, one;
+    unsigned i;
+
+    for (i = 0; i < answer->question.lines; i++) {
+        one = fill_line(answer, i, faults);
+        status = status ? status : one;
+    }
+    return status;
+}
+
+static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
+{
+    const dregs_tally_question *question = &answer->question;
+    dregs_status status = fill_lines(answer, faults);
+
+    if (!status)
+        status = tally_compare(answer);
+    if (!status && question->changes)
+        status = tally_find_changes(answer);
+    if (!status && question->law)
+        status = tally_law_new(answer, &answer->law, faults);
+    if (!status && question->purchases)
+        status = tally_actual_new(answer, &answer->actual, faults);
+    return status;
+}
+
+dregs_status dregs_tally_answer(const dregs_tally_question *question, dregs_tally_result **answer,
+                                dregs_faults *faults)
+{
+    dregs_tally_result *made;
+    dregs_status status;
+
+    if (question->lines < 1 || question->lines > DREGS_TALLY_LINES_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "%u lines, which are not 1 to %d",
+                               question->lines, DREGS_TALLY_LINES_MOST);
+    made = calloc(1, sizeof *made);
+    if (!made)
+        return DREGS_NO_MEMORY;
+    made->question = *question;
+    dregs_site_init(&made->unknown);
+    if (!question->site)
+        made->question.site = &made->unknown;
+    status = fill(made, faults);
+    if (status)
+        dregs_tally_result_free(made);
+    else
+        *answer = made;
+    return status;
+}
+
+void dregs_tally_result_free(dregs_tally_result *answer)
+{
+    unsigned i;
+
+    if (!answer)
+        return;
+    tally_law_free(answer->law);
+    tally_actual_free(answer->actual);
+    for (i = 0; i < DREGS_TALLY_LINES_MOST; i++)
+        dregs_tally_free(answer->line[i].tally);
+    for (i = 0; i < answer->changes; i++) {
+        dregs_tally_free(answer->change[i].tally);
+        dregs_line_free(answer->change[i].line);
+    }
+    free(answer->compared);
+    free(answer);
+}
+
+/* ---- reading ---- */
+
+const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer, unsigned line)
+{
+    return line < answer->question.lines ? &answer->line[line].one : NULL;
+}
+
+static const dregs_tally_figure *figure_at(const struct tally_figures *figures, unsigned index)
+{
+    return index < figures->count ? &figures->figure[index] : NULL;
+}
+
+const dregs_tally_figure *dregs_tally_result_figure(const dregs_tally_result *answer, unsigned line,
+                                                    unsigned index)
+{
+    return line < answer->question.lines ? figure_at(&answer->line[line].figures, index) : NULL;
+}
+
+const dregs_tally_compared *dregs_tally_result_compared(const dregs_tally_result *answer,
+                                                        unsigned index)
+{
+    return index < answer->compares ? &answer->compared[index] : NULL;
+}
+
+const dregs_tally_outline *dregs_tally_result_outline(const dregs_tally_result *answer,
+                                                      unsigned line, unsigned period)
+{
+    unsigned periods;
+
+    if (line >= answer->question.lines)
+        return NULL;
+    periods = dregs_tally_periods(answer->line[line].tally);
+    if (period == DREGS_WHOLE)
+        return &answer->line[line].outline[periods];
+    return period < periods ? &answer->line[line].outline[period] : NULL;
+}
+
+const dregs_tally_part *dregs_tally_result_part(const dregs_tally_result *answer, unsigned line,
+                                                int by_cost, unsigned index)
+{
+    const struct tally_parts *parts;
+
+    if (line >= answer->question.lines)
+        return NULL;
+    parts = &answer->line[line].parts[by_cost != 0];
+    return index < parts->count ? &parts->part[index] : NULL;
+}
+
+const dregs_tally_still *dregs_tally_result_still(const dregs_tally_result *answer, unsigned line,
+                                                  unsigned index)
+{
+    return line < answer->question.lines && index < answer->line[line].stills
+               ? &answer->line[line].still[index]
+               : NULL;
+}
+
+const dregs_tally_change *dregs_tally_result_change(const dregs_tally_result *answer,
+                                                    unsigned index)
+{
+    return index < answer->changes ? &answer->change[index].change : NULL;
+}
+
+const dregs_tally_figure *dregs_tally_result_changed(const dregs_tally_result *answer,
+                                                     unsigned change, unsigned index)
+{
+    return change < answer->changes ? figure_at(&answer->change[change].figures, index) : NULL;
+}
+
+const dregs_tally_law *dregs_tally_result_law(const dregs_tally_result *answer)
+{
+    return answer->law;
+}
+
+const dregs_tally_actual *dregs_tally_result_actual(const dregs_tally_result *answer)
+{
+    return answer->actual;
+}

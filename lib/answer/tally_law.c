@@ -1,0 +1,204 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_law.c: the tally of a line put into the forms that regulations ask for.
+ *
+ * Every mass is one of the tally; here it only gets the name that a regulation gives it. What the
+ * file and the facts of the site do not decide is asked for. The rules themselves are in lib/law.
+ */
+#include "answer/tally.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- what its parts share ---- */
+
+/* Adds a question, once. */
+void tally_ask(dregs_tally_law *law, const char *format, ...)
+{
+    char text[TALLY_ASKED_ROOM];
+    va_list arguments;
+    unsigned i;
+
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    for (i = 0; i < law->asked_count; i++)
+        if (strcmp(law->asked[i], text) == 0)
+            return;
+    if (law->asked_count == law->asked_room) {
+        unsigned room = law->asked_room ? 2 * law->asked_room : 16;
+        char(*bigger)[TALLY_ASKED_ROOM] = realloc(law->asked, room * sizeof *bigger);
+        if (!bigger) {
+            law->failed = 1;
+            return;
+        }
+        law->asked = bigger;
+        law->asked_room = room;
+    }
+    memcpy(law->asked[law->asked_count++], text, sizeof text);
+}
+
+double tally_known(const dregs_tally_law *law, const char *liquid, dregs_property property)
+{
+    double value = NAN;
+
+    (void)dregs_liquids_value(dregs_line_liquids(law->line), liquid, property, 293.15, &value,
+                              NULL);
+    return value;
+}
+
+double tally_share_or(double share, double otherwise)
+{
+    return isnan(share) ? otherwise : share;
+}
+
+/* ---- making ---- */
+
+/* Every flash point must be one of a stage. */
+static dregs_status check_site(const dregs_tally_law *law, dregs_faults *faults)
+{
+    unsigned i, k;
+
+    for (i = 0; i < law->site->flashes; i++) {
+        const char *name = law->site->flash[i].stage;
+        for (k = 0; k < dregs_line_stages(law->line); k++)
+            if (strcmp(name, dregs_line_stage(law->line, k)->name) == 0)
+                break;
+        if (k == dregs_line_stages(law->line))
+            return dregs_fault_add(faults, DREGS_UNKNOWN, 0,
+                                   "'%.250s.flash point': the line has no such stage", name);
+    }
+    return DREGS_OK;
+}
+
+/* A year of loads around the clock. */
+static dregs_status fill_around(dregs_tally_law *law, dregs_faults *faults)
+{
+    double loads = DREGS_LAW_YEAR_HOURS * 3600.0 / dregs_line_load(law->line)->interval.si;
+    dregs_tally_request request = {DREGS_SPAN_LOADS, 0, 0};
+    dregs_status status;
+
+    if (!(loads < (double)DREGS_LOADS_MOST))
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0,
+                               "%.200s: more loads in a year than can be counted",
+                               dregs_line_name(law->line));
+    request.loads = loads < 1 ? 1 : (uint64_t)(loads + 0.5);
+    status = dregs_tally_new(law->line, &request, &law->around, NULL);
+    return status ? dregs_fault_add(faults, status, 0, "%.200s: %s", dregs_line_name(law->line),
+                                    dregs_status_text(status))
+                  : DREGS_OK;
+}
+
+/* What goes by month or year; it is asked for where the schedule does not tell it. */
+static dregs_status fill_year(dregs_tally_law *law, const dregs_tally_result *answer)
+{
+    char message[DREGS_TALLY_MESSAGE] = "";
+    dregs_status status = tally_year_of(answer, &law->year, &law->own_year, message);
+
+    if (status == DREGS_NO_MEMORY)
+        return status;
+    tally_law_solvents(law);
+    if (law->year && !law->failed) {
+        tally_law_plans(law);
+        tally_law_machines(law);
+        tally_law_wastes(law);
+    } else if (!law->failed)
+        tally_ask(law, "a schedule, for all that goes by month or year: %s", message);
+    return law->failed ? DREGS_NO_MEMORY : DREGS_OK;
+}
+
+dregs_status tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
+                           dregs_faults *faults)
+{
+    dregs_tally_law *made = calloc(1, sizeof *made);
+    dregs_status status;
+
+    if (!made)
+        return DREGS_NO_MEMORY;
+    made->site = answer->question.site;
+    made->line = answer->line[0].one.line;
+    made->regulations = dregs_regulations_new();
+    status = made->regulations ? check_site(made, faults) : DREGS_NO_MEMORY;
+    if (!status)
+        status = fill_around(made, faults);
+    if (!status)
+        status = fill_year(made, answer);
+    if (status)
+        tally_law_free(made);
+    else
+        *law = made;
+    return status;
+}
+
+void tally_law_free(dregs_tally_law *law)
+{
+    if (!law)
+        return;
+    dregs_tally_free(law->own_year);
+    dregs_tally_free(law->around);
+    dregs_regulations_free(law->regulations);
+    free(law->solvent);
+    free(law->machine);
+    free(law->waste);
+    free(law->asked);
+    free(law);
+}
+
+/* ---- reading ---- */
+
+const dregs_site *dregs_tally_law_site(const dregs_tally_law *law)
+{
+    return law->site;
+}
+
+const dregs_tally *dregs_tally_law_year(const dregs_tally_law *law)
+{
+    return law->year;
+}
+
+const dregs_tally *dregs_tally_law_around(const dregs_tally_law *law)
+{
+    return law->around;
+}
+
+const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law, unsigned index)
+{
+    return index < law->solvents ? &law->solvent[index] : NULL;
+}
+
+const dregs_tally_potential *dregs_tally_law_potential(const dregs_tally_law *law)
+{
+    return &law->potential;
+}
+
+const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigned index)
+{
+    unsigned i;
+
+    for (i = 0; i < 2; i++)
+        if (law->plan_used[i] && index-- == 0)
+            return &law->plan[i];
+    return NULL;
+}
+
+const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law, unsigned index)
+{
+    return index < law->machines ? &law->machine[index] : NULL;
+}
+
+const dregs_tally_waste *dregs_tally_law_waste(const dregs_tally_law *law, unsigned index)
+{
+    return index < law->wastes ? &law->waste[index] : NULL;
+}
+
+const dregs_tally_waste_month *dregs_tally_law_month(const dregs_tally_law *law, unsigned month)
+{
+    return law->wastes && month < DREGS_MONTHS ? &law->month[month] : NULL;
+}
+
+const char *dregs_tally_law_asked(const dregs_tally_law *law, unsigned index)
+{
+    return index < law->asked_count ? law->asked[index] : NULL;
+}

@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_plan.c: the year of a line as solvent plans, Directive 2010/75/EU, annex VII part 7. */
+#include "answer/tally.h"
+
+#include <math.h>
+
+/* Adds a solvent's streams of the year to a plan. */
+static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsigned solvent)
+{
+    const dregs_tally *t = law->year;
+    double air = tally_way_mass(t, TALLY_TO_AIR, solvent, DREGS_WHOLE);
+    double from_dumps = tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DUMPED, DREGS_WHOLE);
+    double from_drain = tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DRAINED, DREGS_WHOLE);
+    double drain = tally_way_mass(t, TALLY_TO_DRAIN, solvent, DREGS_WHOLE) - from_drain;
+    double captured = air * tally_share_or(law->site->captured, 0);
+    double destroyed = captured * tally_share_or(law->site->destroyed, 0);
+    double in = tally_used_up(t, solvent, DREGS_WHOLE) - from_dumps - from_drain;
+
+    plan->i1 += tally_not_below(in, fabs(in) + air + drain);
+    plan->i2 += from_dumps + from_drain;
+    plan->o1 += captured - destroyed;
+    plan->o5 += destroyed;
+    plan->o4 += air - captured;
+    if (law->site->drain == DREGS_SITE_COLLECTED)
+        plan->o6 += drain;
+    else
+        plan->o2 += drain;
+    plan->o6 += tally_way_mass(t, TALLY_TO_WASTE, solvent, DREGS_WHOLE) - from_dumps;
+}
+
+static dregs_law_verdict judge_plan(const dregs_tally_plan *plan, const dregs_law_band *band)
+{
+    if (isnan(band->fugitive))
+        return DREGS_LAW_EXCLUDED;
+    if (plan->result.share <= band->fugitive)
+        return DREGS_LAW_YES;
+    return plan->bound ? DREGS_LAW_ASK : DREGS_LAW_NO;
+}
+
+/* What would decide a plan's limit. Of several activities only one that fits is asked about. */
+static void ask_plan(dregs_tally_law *law, const dregs_tally_plan *plan)
+{
+    unsigned k, open = 0;
+
+    for (k = 0; k < 2; k++)
+        open += plan->met[k] == DREGS_LAW_ASK && (!plan->activity_known || plan->activity == k);
+    if (open && isnan(law->site->captured))
+        tally_ask(law,
+                  "share of the vapour that is captured and led out (O1, O5): --given "
+                  "captured=SHARE, and of that what is destroyed: --given destroyed=SHARE. Until "
+                  "then all of it counts as fugitive");
+    if (open && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && plan->plan.o2 > 0)
+        tally_ask(law,
+                  "where the solvent in the drain goes: --given drain=sewer (O2) or drain=waste "
+                  "(O6). Until then it counts as lost in water");
+    if (!plan->activity_known && (plan->met[0] != plan->met[1] || open))
+        tally_ask(law,
+                  "hazard statements of the solvents of the plan: --given 'activity=article 59(5)' "
+                  "(H340, H350, H350i, H360D, H360F, or halogenated with H341 or H351) or "
+                  "activity=other");
+}
+
+static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
+{
+    unsigned k;
+
+    plan->bound = isnan(law->site->captured) ||
+                  (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && plan->plan.o2 > 0);
+    if (dregs_law_plan_work(&plan->plan, &plan->result)) {
+        law->plan_used[plan->number] = 0;
+        return;
+    }
+    for (k = 0; k < 2; k++) {
+        (void)dregs_law_band_of((dregs_law_activity)k, fmax(plan->result.consumption, 0),
+                                &plan->band[k]);
+        plan->met[k] = judge_plan(plan, &plan->band[k]);
+    }
+    ask_plan(law, plan);
+}
+
+void tally_law_plans(dregs_tally_law *law)
+{
+    unsigned i;
+
+    for (i = 0; i < law->solvents; i++) {
+        dregs_tally_solvent_law *s = &law->solvent[i];
+        if (s->eu_voc != 1)
+            continue;
+        s->plan = s->article || law->site->activity == DREGS_SITE_ARTICLE_59_5 ? 0 : 1;
+        law->plan_used[s->plan] = 1;
+        add_to_plan(law, &law->plan[s->plan].plan, s->index);
+    }
+    law->plan[1].number = 1;
+    law->plan[0].activity = DREGS_LAW_CLEANING_59_5;
+    law->plan[0].activity_known = 1;
+    law->plan[1].activity = DREGS_LAW_CLEANING_OTHER;
+    law->plan[1].activity_known = law->site->activity == DREGS_SITE_OTHER_CLEANING;
+    for (i = 0; i < 2; i++)
+        if (law->plan_used[i])
+            work_plan(law, &law->plan[i]);
+}

@@ -1,0 +1,254 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_waste.c: the liquid wastes of a line's year, and the category of their generator, 40 CFR
+ * parts 260 to 262.
+ */
+#include "answer/tally.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define TRACE 1e-9 /* a share of a waste below which a liquid counts as absent: rounding */
+
+static int is_alcohol(const char *solvent)
+{
+    return strcmp(solvent, "isopropanol") == 0 || strcmp(solvent, "ethanol") == 0 ||
+           strcmp(solvent, "methanol") == 0;
+}
+
+/* Alcohol by volume and water by mass among the liquids of a waste; the only solvent, where there
+ * is but one. Volumes are taken to add. */
+static const char *compose(const dregs_tally_law *law, dregs_tally_waste *w)
+{
+    double all = 0, water = 0, volume = 0, alcohol = 0;
+    const char *name, *only = NULL;
+    unsigned k, kinds = 0, foreign = 0;
+
+    for (k = 0; dregs_tally_solvent_name(law->year, k); k++)
+        all += dregs_tally_solvent(law->year, w->stream, k, w->stage, DREGS_WHOLE);
+    for (k = 0; (name = dregs_tally_solvent_name(law->year, k)) != NULL; k++) {
+        double kg = dregs_tally_solvent(law->year, w->stream, k, w->stage, DREGS_WHOLE);
+        if (!(kg > TRACE * all))
+            continue;
+        kinds++;
+        only = name;
+        volume += kg / tally_known(law, name, DREGS_DENSITY);
+        if (strcmp(name, "water") == 0)
+            water = kg;
+        else if (is_alcohol(name))
+            alcohol += kg / tally_known(law, name, DREGS_DENSITY);
+        else
+            foreign++;
+    }
+    w->water = kinds == 1 && water > 0 ? 1 : water / all;
+    w->alcohol = foreign ? NAN : alcohol / volume;
+    return kinds == 1 ? only : NULL;
+}
+
+static double stated_flash(const dregs_tally_law *law, const char *stage)
+{
+    unsigned i;
+
+    for (i = 0; i < law->site->flashes; i++)
+        if (strcmp(stage, law->site->flash[i].stage) == 0)
+            return law->site->flash[i].kelvin;
+    return NAN;
+}
+
+static const char *leaves(dregs_stream stream)
+{
+    return stream == DREGS_STREAM_DUMPED      ? "dumped from"
+           : stream == DREGS_STREAM_RUNOFF    ? "run off from"
+           : stream == DREGS_STREAM_BLOWN_OFF ? "blown off in"
+                                              : "drained from";
+}
+
+static void judge_ignitable(dregs_tally_law *law, dregs_tally_waste *w)
+{
+    const char *stage = dregs_line_stage(law->line, w->stage)->name, *only = compose(law, w);
+    dregs_law_waste waste;
+
+    w->flash = stated_flash(law, stage);
+    w->flash_from = "stated";
+    if (isnan(w->flash) && only) {
+        w->flash = tally_known(law, only, DREGS_FLASH_POINT);
+        w->flash_from = only;
+    }
+    waste = (dregs_law_waste){w->flash, w->alcohol, w->water};
+    w->ignitable = dregs_law_ignitable(&waste);
+    if (w->ignitable == DREGS_LAW_ASK)
+        tally_ask(law,
+                  "flash point of the waste %s %s, closed cup: --given '%s.flash point=18 degC'",
+                  w->leaves, stage, stage);
+}
+
+/* The solvent's share by volume in the liquid that the tank was filled with; NaN when it came from
+ * elsewhere. */
+static double share_before(const dregs_tally_law *law, const dregs_fluid *fluid,
+                           const char *solvent)
+{
+    double share = fluid->solvent_share.si, own, other;
+
+    if (strcmp(fluid->solvent, solvent) != 0)
+        return NAN;
+    if (!(share < 1))
+        return 1;
+    own = share / tally_known(law, solvent, DREGS_DENSITY);
+    other = (1 - share) / tally_known(law, "water", DREGS_DENSITY);
+    return own / (own + other);
+}
+
+static void add_code(dregs_tally_waste *w, const char *code)
+{
+    size_t used = strlen(w->codes);
+
+    if (!strstr(w->codes, code))
+        snprintf(w->codes + used, sizeof w->codes - used, "%s%s", used ? " " : "", code);
+}
+
+static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
+{
+    const char *stage = dregs_line_stage(law->line, w->stage)->name;
+    const dregs_fluid *fluid = tally_fresh_of(law->line, w->stage);
+    unsigned i;
+
+    w->listed = DREGS_LAW_NO;
+    for (i = 0; i < law->solvents; i++) {
+        const dregs_tally_solvent_law *s = &law->solvent[i];
+        double all = tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage, DREGS_WHOLE);
+        double kg = dregs_tally_solvent(law->year, w->stream, s->index, w->stage, DREGS_WHOLE);
+        double share = share_before(law, fluid, s->name);
+        const char *code = s->listed ? s->listed->code : NULL;
+        dregs_law_verdict verdict;
+        if (!(kg > TRACE * all))
+            continue;
+        verdict =
+            code && strcmp(code, "no F-code") == 0 ? DREGS_LAW_NO : dregs_law_listed(code, share);
+        if (verdict == DREGS_LAW_YES)
+            add_code(w, code);
+        if (verdict == DREGS_LAW_YES || w->listed == DREGS_LAW_NO)
+            w->listed = verdict;
+        if (verdict != DREGS_LAW_ASK)
+            continue;
+        if (!code)
+            tally_ask(law,
+                      "is spent %s on the lists F001 to F005? No row is on record: 40 CFR 261.31",
+                      s->name);
+        else
+            tally_ask(
+                law,
+                "the waste %s %s holds %s (%s) %s: whether it is listed is a matter of the mixture "
+                "rule, 40 CFR 261.3, and of the authority",
+                w->leaves, stage, s->name, code,
+                isnan(share) ? "that came from another tank" : "in a mixture");
+    }
+}
+
+static void judge_waste(dregs_tally_law *law, dregs_tally_waste *w)
+{
+    judge_ignitable(law, w);
+    judge_listed(law, w);
+    if (w->ignitable == DREGS_LAW_YES)
+        add_code(w, "D001");
+    w->hazardous = DREGS_LAW_NO;
+    if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK)
+        w->hazardous = DREGS_LAW_ASK;
+    if (w->ignitable == DREGS_LAW_YES || w->listed == DREGS_LAW_YES)
+        w->hazardous = DREGS_LAW_YES;
+}
+
+/* With what is dissolved in it. */
+static double waste_mass(const dregs_tally_law *law, const dregs_tally_waste *w, unsigned period)
+{
+    double sum = tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage, period);
+    unsigned i;
+
+    for (i = 0; i < dregs_line_solutes(law->line); i++)
+        sum += dregs_tally_solute(law->year, w->stream, i, w->stage, period);
+    return sum;
+}
+
+static void add_waste(dregs_tally_law *law, unsigned stage, dregs_stream stream)
+{
+    dregs_tally_waste *w = &law->waste[law->wastes];
+    unsigned p;
+
+    if (dregs_tally_volume(law->year, stream, stage, DREGS_WHOLE) == 0)
+        return;
+    law->wastes++;
+    w->stage = stage;
+    w->stream = stream;
+    w->leaves = leaves(stream);
+    w->drain = stream != DREGS_STREAM_DUMPED;
+    w->year = waste_mass(law, w, DREGS_WHOLE);
+    w->back_year = tally_back_mass(law->year, DREGS_WHOLE, stage, stream, DREGS_WHOLE);
+    for (p = 0; p < DREGS_MONTHS; p++) {
+        w->month[p] = waste_mass(law, w, p);
+        w->back[p] = tally_back_mass(law->year, DREGS_WHOLE, stage, stream, p);
+    }
+    if (isnan(w->year))
+        tally_ask(law, "density at 20 degC of what is %s %s, which is not on record", w->leaves,
+                  dregs_line_stage(law->line, stage)->name);
+    judge_waste(law, w);
+    if (w->back_year > 0 && w->hazardous != DREGS_LAW_NO)
+        tally_ask(
+            law, "how much of the reclaimed solvent counts towards the generator's category: once "
+                 "a month, not each time it is used again (40 CFR 262.13, from memory). Until then "
+                 "it is listed as not decided");
+}
+
+/* What counts towards the category of a month. A drain counts when it is collected as waste; one
+ * of which that is not known leaves the month open, and so does what a still gives back. */
+static void count_month(dregs_tally_law *law, unsigned p)
+{
+    dregs_tally_waste_month *m = &law->month[p];
+    unsigned i;
+
+    m->sure = tally_share_or(law->site->other_waste, 0);
+    for (i = 0; i < law->wastes; i++) {
+        const dregs_tally_waste *w = &law->waste[i];
+        if (w->hazardous == DREGS_LAW_NO || (w->drain && law->site->drain == DREGS_SITE_SEWER))
+            continue;
+        if (w->hazardous == DREGS_LAW_YES &&
+            (!w->drain || law->site->drain == DREGS_SITE_COLLECTED))
+            m->sure += w->month[p] - w->back[p], m->open += w->back[p];
+        else
+            m->open += w->month[p];
+    }
+    (void)dregs_law_generator_of(m->sure, &m->least);
+    m->most = DREGS_LAW_LQG; /* where a mass is not known */
+    (void)dregs_law_generator_of(m->sure + m->open, &m->most);
+}
+
+void tally_law_wastes(dregs_tally_law *law)
+{
+    static const dregs_stream wastes[] = {DREGS_STREAM_DUMPED, DREGS_STREAM_DRAINED,
+                                          DREGS_STREAM_RUNOFF, DREGS_STREAM_BLOWN_OFF};
+    unsigned stages = dregs_line_stages(law->line), i, k, drains = 0;
+
+    law->waste = calloc((size_t)stages * 4 + 1, sizeof *law->waste);
+    if (!law->waste) {
+        law->failed = 1;
+        return;
+    }
+    for (i = 0; i < stages; i++)
+        for (k = 0; k < 4; k++)
+            add_waste(law, i, wastes[k]);
+    for (i = 0; i < law->wastes; i++)
+        drains += law->waste[i].drain && law->waste[i].hazardous != DREGS_LAW_NO;
+    if (drains && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN)
+        tally_ask(law,
+                  "does the drain lead to the sewer or to collected waste? --given drain=sewer or "
+                  "drain=waste");
+    if (law->wastes && isnan(law->site->other_waste))
+        tally_ask(
+            law, "hazardous waste from elsewhere on the site: --given 'other waste=30 kg' a month. "
+                 "Until then the category is that of this line alone");
+    if (law->wastes)
+        tally_ask(law,
+                  "corrosivity, reactivity and toxicity of every waste, and acute waste: 40 CFR "
+                  "261.22 to 261.24 and 261.33. No line file tells them");
+    for (i = 0; i < DREGS_MONTHS; i++)
+        count_month(law, i);
+}

@@ -1,0 +1,396 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer_tally.h: all that dregs-tally tells, as a question and an answer.
+ *
+ * The caller reads the files: lines, purchases, the facts of a site. The answer holds the tally of
+ * each line, its figures, what dominates, what changes would do, what regulations ask of its year
+ * and what was really bought beside it. It is only pointed to, and so are its parts: they grow at
+ * their ends. Lists are read by an index from 0, and give NULL past their end. Volumes are in m3,
+ * masses in kg; what is not known is NaN.
+ */
+#ifndef DREGS_ANSWER_TALLY_H
+#define DREGS_ANSWER_TALLY_H
+
+#include "dregs/law.h"
+#include "dregs/purchase.h"
+#include "dregs/tally.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum {
+    DREGS_TALLY_LINES_MOST = 8,
+    DREGS_TALLY_PARTS_MOST = 5,
+    DREGS_SITE_FLASHES_MOST = 64,
+    DREGS_SITE_STAGE = 256,
+    DREGS_SITE_MESSAGE = 512
+};
+
+/* ---- facts of a site, which no line file tells ---- */
+
+/** The machine of 40 CFR part 63 subpart T. */
+typedef enum dregs_site_machine {
+    DREGS_SITE_MACHINE_UNKNOWN,
+    DREGS_SITE_BATCH_VAPOUR,
+    DREGS_SITE_IN_LINE_EXISTING,
+    DREGS_SITE_IN_LINE_NEW,
+    DREGS_SITE_NO_INTERFACE,
+    DREGS_SITE_BATCH_COLD
+} dregs_site_machine;
+
+/** The activity of Directive 2010/75/EU, annex VII part 2. */
+typedef enum dregs_site_activity {
+    DREGS_SITE_ACTIVITY_UNKNOWN,
+    DREGS_SITE_ARTICLE_59_5,
+    DREGS_SITE_OTHER_CLEANING
+} dregs_site_activity;
+
+/** Where the drain leads to. */
+typedef enum dregs_site_drain {
+    DREGS_SITE_DRAIN_UNKNOWN,
+    DREGS_SITE_SEWER,
+    DREGS_SITE_COLLECTED /**< as waste */
+} dregs_site_drain;
+
+/** The flash point of the waste of a stage. */
+typedef struct dregs_site_flash {
+    char stage[DREGS_SITE_STAGE];
+    double kelvin;
+} dregs_site_flash;
+
+/** Fill it with dregs_site_init first: nothing is known then. */
+typedef struct dregs_site {
+    dregs_site_machine machine;
+    dregs_site_activity activity;
+    dregs_site_drain drain;
+    double chamber;     /**< m3, of a machine without an air interface */
+    double captured;    /**< share of the vapour that is led out, 0..1 */
+    double destroyed;   /**< share of the captured that is destroyed or bound, 0..1 */
+    double solid_waste; /**< kg of solvent in solid waste a month */
+    double other_waste; /**< kg of hazardous waste a month, from elsewhere on the site */
+    unsigned flashes;
+    dregs_site_flash flash[DREGS_SITE_FLASHES_MOST];
+} dregs_site;
+
+DREGS_API void dregs_site_init(dregs_site *site);
+
+/** Takes a fact in words: "captured=80%", "machine=batch vapour", "STAGE.flash point=18 degC"; the
+ *  keys are those of dregs-tally(1), --given. Whether there is such a stage shows with the line.
+ *  \param message  DREGS_SITE_MESSAGE bytes for the reason; may be NULL.
+ *  \return DREGS_OK; DREGS_UNKNOWN (no such key); DREGS_BAD_DATA (no such word, no quantity, one
+ *  out of its range, more than DREGS_SITE_FLASHES_MOST flash points). */
+DREGS_API dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message);
+
+/* ---- the question ---- */
+
+/** Fill it with dregs_tally_question_init first: a year from fresh tanks, nothing beside it. */
+typedef struct dregs_tally_question {
+    const dregs_line *const *line; /**< 1 to DREGS_TALLY_LINES_MOST; they outlive the answer. The
+                                        first is the one that all but the tally is about */
+    unsigned lines;
+    dregs_tally_request span;
+    int changes;                      /**< 1: what changes of the line would do */
+    int law;                          /**< 1: what regulations ask of the line's year */
+    const dregs_site *site;           /**< outlives the answer; NULL: nothing is known */
+    const dregs_purchases *purchases; /**< to set beside the line's year, read with the densities
+                                           of dregs_line_density; outlive the answer. NULL: none */
+    int year; /**< of the purchases; 0: the latest full one, or the latest */
+} dregs_tally_question;
+
+DREGS_API void dregs_tally_question_init(dregs_tally_question *question);
+
+typedef struct dregs_tally_result dregs_tally_result;
+
+/** Answers a question.
+ *  \param result  on success, to be freed with dregs_tally_result_free.
+ *  \param faults  receives what is wrong, one fault a line at fault, which begins with its name;
+ *                 may be NULL.
+ *  \return DREGS_OK; DREGS_DOMAIN (no line or too many of them, loads out of range, more loads in
+ *  8760 h than can be counted); DREGS_BAD_DATA (a line without the schedule that the span or the
+ *  purchases ask for); DREGS_UNKNOWN (a fact is of a stage that the line has not);
+ *  DREGS_OUT_OF_RANGE (no purchase reaches the year); DREGS_NUMERIC; DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_tally_answer(const dregs_tally_question *question,
+                                          dregs_tally_result **result, dregs_faults *faults);
+DREGS_API void dregs_tally_result_free(dregs_tally_result *answer);
+
+/* ---- the lines ---- */
+
+/** A line of the question. */
+typedef struct dregs_tally_one {
+    const dregs_line *line;
+    const dregs_tally *tally;
+    double
+        residue; /**< kg/m2 that the worst load leaves, of all solutes; NaN where it is not known */
+    char currency[16]; /**< the word before the slash of the first price; "currency" for none */
+} dregs_tally_one;
+DREGS_API const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer,
+                                                         unsigned line);
+
+/** The figures of a line that can be set beside those of another. */
+typedef struct dregs_tally_figure {
+    char name[80];
+    const char *unit; /**< "L", "g", "ug/cm2", "currency" */
+    double value;     /**< in that unit; NaN where it is not known */
+    double before; /**< of a changed line: what it is without the change; NaN where there is none */
+    double difference; /**< of a changed line: value - before */
+    int moves;         /**< of a changed line: by more than 0.05 % */
+} dregs_tally_figure;
+DREGS_API const dregs_tally_figure *dregs_tally_result_figure(const dregs_tally_result *answer,
+                                                              unsigned line, unsigned index);
+
+/** A figure of all lines beside each other. */
+typedef struct dregs_tally_compared {
+    char name[80];
+    const char *unit;
+    unsigned line; /**< the first one that has it */
+    int has[DREGS_TALLY_LINES_MOST];
+    double value[DREGS_TALLY_LINES_MOST];
+    double difference[DREGS_TALLY_LINES_MOST]; /**< from the first line, where a figure that is
+                                                    missing counts as 0; what is rounding is 0 */
+} dregs_tally_compared;
+DREGS_API const dregs_tally_compared *dregs_tally_result_compared(const dregs_tally_result *answer,
+                                                                  unsigned index);
+
+/** What a line comes to over a period, m3 of all liquids. */
+typedef struct dregs_tally_outline {
+    double bought;   /**< less what is reclaimed */
+    double to_drain; /**< overflows and spray runoff */
+    double dumped;
+    double evaporated; /**< over the tanks */
+    double dried;      /**< off the parts */
+    double blown_off;
+    double held_last; /**< in the tanks at the end */
+    double cost;      /**< in the currency; NaN where no price is stated */
+} dregs_tally_outline;
+/** \param period  from 0, or DREGS_WHOLE. */
+DREGS_API const dregs_tally_outline *dregs_tally_result_outline(const dregs_tally_result *answer,
+                                                                unsigned line, unsigned period);
+
+/** A stream of one stage that takes a large part of the liquid, or of the money. */
+typedef struct dregs_tally_part {
+    dregs_stream stream;
+    unsigned fluid; /**< DREGS_WHOLE for all liquids together */
+    unsigned stage;
+    double volume; /**< m3 */
+    double cost;   /**< NaN in a ranking by volume */
+    double share;  /**< of all of them, 0..1 */
+} dregs_tally_part;
+/** The largest first, DREGS_TALLY_PARTS_MOST at most. By volume: what leaves the line. By cost:
+ * what is bought, at its price, and what is waste, at its disposal; none where no price is stated.
+ */
+DREGS_API const dregs_tally_part *dregs_tally_result_part(const dregs_tally_result *answer,
+                                                          unsigned line, int by_cost,
+                                                          unsigned index);
+
+/** What a still gives back of what a stage dumps and drains, and what it keeps, m3. */
+typedef struct dregs_tally_still {
+    unsigned stage, fluid;
+    double treated, back, kept;
+} dregs_tally_still;
+DREGS_API const dregs_tally_still *dregs_tally_result_still(const dregs_tally_result *answer,
+                                                            unsigned line, unsigned index);
+
+/* ---- a table of streams ---- */
+
+typedef enum dregs_tally_kind {
+    DREGS_TALLY_VOLUMES, /**< m3 of a liquid */
+    DREGS_TALLY_MASSES,  /**< kg of a liquid at 20 degC; NaN without a density */
+    DREGS_TALLY_SOLUTES, /**< kg of a solute */
+    DREGS_TALLY_ALL      /**< m3 of all liquids */
+} dregs_tally_kind;
+
+/** A cell of it: the stream, or 0 where it is less than 1e-12 of the largest one of the column,
+ *  which is what rounding leaves.
+ *  \param index  of the liquid or the solute; not read for all. NaN where an index is none. */
+DREGS_API double dregs_tally_cell(const dregs_tally *tally, dregs_tally_kind kind, unsigned index,
+                                  dregs_stream stream, unsigned stage, unsigned period);
+
+/** The sums of both sides: held first and what comes in; what goes out and held last. */
+DREGS_API void dregs_tally_sides(const dregs_tally *tally, dregs_tally_kind kind, unsigned index,
+                                 unsigned stage, unsigned period, double *in, double *out);
+
+/* ---- changes ---- */
+
+/** What one change of the line would do: the line computed anew with it. */
+typedef struct dregs_tally_change {
+    char what[400];         /**< "one more rinse: a copy of 'last' behind it, ..." */
+    char reason[400];       /**< why it was not computed; "" when it was */
+    const dregs_line *line; /**< NULL when it was not */
+    const dregs_tally *tally;
+    double residue; /**< kg/m2 that the worst load leaves */
+} dregs_tally_change;
+DREGS_API const dregs_tally_change *dregs_tally_result_change(const dregs_tally_result *answer,
+                                                              unsigned index);
+DREGS_API const dregs_tally_figure *dregs_tally_result_changed(const dregs_tally_result *answer,
+                                                               unsigned change, unsigned index);
+
+/* ---- regulations ---- */
+
+typedef struct dregs_tally_law dregs_tally_law;
+
+/** NULL unless it was asked for. */
+DREGS_API const dregs_tally_law *dregs_tally_result_law(const dregs_tally_result *answer);
+
+/** The facts that it rests on. */
+DREGS_API const dregs_site *dregs_tally_law_site(const dregs_tally_law *law);
+
+/** The year that is looked at; NULL without a full schedule. The lists of plans, machines, wastes
+ *  and months are empty then. */
+DREGS_API const dregs_tally *dregs_tally_law_year(const dregs_tally_law *law);
+
+/** The loads of 8760 h without a pause. */
+DREGS_API const dregs_tally *dregs_tally_law_around(const dregs_tally_law *law);
+
+/** A solvent of the line other than water. */
+typedef struct dregs_tally_solvent_law {
+    const char *name;
+    unsigned index;                                                       /**< of the tally */
+    const dregs_regulation *voc, *pollutant, *listed, *subpart, *article; /**< NULL: no record */
+    double vapour_pressure;                                               /**< Pa at 293.15 K */
+    int eu_voc;                                                           /**< 1, 0, -1 ask */
+    int plan;         /**< number of its solvent plan; -1 for none */
+    double emitted;   /**< kg a year */
+    double potential; /**< kg a year around the clock, or as emitted where that is more */
+    double open_area; /**< m2 of the tanks filled with it; NaN where one states none */
+    double cold;      /**< kg a year by the rule for cold cleaners; NaN without an area */
+} dregs_tally_solvent_law;
+DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law,
+                                                                 unsigned index);
+
+/** What could be emitted of all solvents together, kg a year. What is not on record counts as
+ *  both. */
+typedef struct dregs_tally_potential {
+    double voc, pollutants;
+} dregs_tally_potential;
+DREGS_API const dregs_tally_potential *dregs_tally_law_potential(const dregs_tally_law *law);
+
+/** A solvent plan over the solvents of one activity. */
+typedef struct dregs_tally_plan {
+    unsigned number; /**< that solvents name */
+    int activity_known;
+    dregs_law_activity activity;
+    dregs_law_plan plan;
+    dregs_law_plan_result result;
+    dregs_law_band band[2];   /**< of both activities */
+    dregs_law_verdict met[2]; /**< YES, NO, ASK; EXCLUDED: below the threshold */
+    int bound; /**< capture or drain are not given: the share is the most it can be */
+} dregs_tally_plan;
+DREGS_API const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigned index);
+
+/** A halogenated solvent's machine. */
+typedef struct dregs_tally_machine {
+    const dregs_tally_solvent_law *solvent;
+    double area;                  /**< m2, NaN where not known; 1 without an interface */
+    double month[DREGS_MONTHS];   /**< kg/(m2 month), or kg/month without an interface */
+    double rolling[DREGS_MONTHS]; /**< NaN for the first two */
+    double worst, limit;          /**< of the rolling means; the limit NaN where not known */
+    dregs_law_verdict met;
+} dregs_tally_machine;
+DREGS_API const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law,
+                                                             unsigned index);
+
+/** A liquid waste of a stage. */
+typedef struct dregs_tally_waste {
+    unsigned stage;
+    dregs_stream stream;
+    const char *leaves; /**< "dumped from", "drained from", "run off from", "blown off in" */
+    int drain;          /**< leaves through the drain */
+    double year;        /**< kg; NaN where a density is not known */
+    double month[DREGS_MONTHS];           /**< kg */
+    double back_year, back[DREGS_MONTHS]; /**< kg of it that a still gives back */
+    double alcohol, water;                /**< shares by volume and by mass, of the liquids */
+    double flash;                         /**< K */
+    const char *flash_from;               /**< "stated" or the solvent's name */
+    dregs_law_verdict ignitable, listed, hazardous;
+    char codes[160]; /**< "D001 F005" */
+} dregs_tally_waste;
+DREGS_API const dregs_tally_waste *dregs_tally_law_waste(const dregs_tally_law *law,
+                                                         unsigned index);
+
+/** Hazardous waste of a month. */
+typedef struct dregs_tally_waste_month {
+    double sure, open; /**< kg hazardous; kg of which it is not decided */
+    dregs_law_generator least, most;
+} dregs_tally_waste_month;
+/** NULL past December, and where no waste leaves. */
+DREGS_API const dregs_tally_waste_month *dregs_tally_law_month(const dregs_tally_law *law,
+                                                               unsigned month);
+
+/** What is asked for, because neither the file nor the facts decide it. */
+DREGS_API const char *dregs_tally_law_asked(const dregs_tally_law *law, unsigned index);
+
+/* ---- purchases ---- */
+
+typedef struct dregs_tally_actual dregs_tally_actual;
+
+/** What is compared. */
+typedef enum dregs_tally_measure {
+    DREGS_TALLY_PUT_IN,    /**< bought and recovered */
+    DREGS_TALLY_TAKEN_OUT, /**< disposed and recovered */
+    DREGS_TALLY_GONE,      /**< the difference: into air, drain, onto parts, still in the tanks */
+    DREGS_TALLY_MEASURES
+} dregs_tally_measure;
+
+/** "put in", "taken out", "gone otherwise"; NULL past the end. */
+DREGS_API const char *dregs_tally_measure_name(dregs_tally_measure measure);
+
+/** NULL unless there are purchases in the question. */
+DREGS_API const dregs_tally_actual *dregs_tally_result_actual(const dregs_tally_result *answer);
+
+/** What is looked at. */
+typedef struct dregs_tally_covered {
+    int year;
+    int full;             /**< all months are covered */
+    unsigned first, last; /**< months covered, from 1 */
+    int drain_is_waste;   /**< what drains counts as taken out */
+    int running;          /**< the model has run for a year before */
+    unsigned long rows;   /**< of the file */
+    int by_mass;          /**< a row of it states a mass */
+    unsigned compared;    /**< figures that are shown */
+} dregs_tally_covered;
+DREGS_API const dregs_tally_covered *dregs_tally_actual_covered(const dregs_tally_actual *actual);
+
+/** Those of the question. */
+DREGS_API const dregs_purchases *dregs_tally_actual_purchases(const dregs_tally_actual *actual);
+
+/** Both sides of one figure, m3. */
+typedef struct dregs_tally_both {
+    double measured, modelled;
+    dregs_unexplained unexplained;
+    int scatter; /**< 1: no more than two standard deviations, or none is stated */
+} dregs_tally_both;
+
+/** A liquid of the line, by its number. The lists are by measure. */
+typedef struct dregs_tally_bought_liquid {
+    const char *name;
+    unsigned fluid;
+    int in_file;                           /**< the year has a row of it */
+    unsigned rows[DREGS_TALLY_MEASURES];   /**< of the year */
+    unsigned silent[DREGS_TALLY_MEASURES]; /**< of them without a spread */
+    double lot[DREGS_TALLY_MEASURES]; /**< m3, the largest delivery or collection; NaN for none */
+    int shown[DREGS_TALLY_MEASURES];  /**< there are rows for it */
+    double reclaimed;                 /**< m3 that the line reclaims in the months covered */
+    int recovered;                    /**< a row of the file is of kind recovered */
+    double density;                   /**< kg/m3; NaN where it is not known */
+    dregs_tally_both month[DREGS_TALLY_MEASURES][DREGS_MONTHS];
+    dregs_tally_both so_far[DREGS_TALLY_MEASURES][DREGS_MONTHS]; /**< from the first month on */
+    dregs_tally_both whole[DREGS_TALLY_MEASURES];                /**< of all months covered */
+} dregs_tally_bought_liquid;
+DREGS_API const dregs_tally_bought_liquid *
+dregs_tally_actual_liquid(const dregs_tally_actual *actual, unsigned fluid);
+
+/** A row of the line file whose spread was used: the line was computed anew with the value moved by
+ *  one standard deviation (JCGM 100:2008, 5.1.2). */
+typedef struct dregs_tally_spread {
+    const dregs_row *row;
+    int counted;   /**< 0: the line could not be computed with it */
+    double weight; /**< its largest effect on the whole of what is shown, as a share of the modelled
+                        figure; 0 where it has none */
+} dregs_tally_spread;
+DREGS_API const dregs_tally_spread *dregs_tally_actual_spread(const dregs_tally_actual *actual,
+                                                              unsigned index);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
