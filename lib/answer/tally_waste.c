@@ -11,10 +11,13 @@
 
 #define TRACE 1e-9 /* a share of a waste below which a liquid counts as absent: rounding */
 
-static int is_alcohol(const char *solvent)
+/* Each liquid of the line has a class: that is asked for before the law is applied. */
+static int is_alcohol(const dregs_tally_law *law, const char *solvent)
 {
-    return strcmp(solvent, "isopropanol") == 0 || strcmp(solvent, "ethanol") == 0 ||
-           strcmp(solvent, "methanol") == 0;
+    dregs_liquid_class is;
+
+    return !dregs_liquids_class(dregs_line_liquids(law->line), solvent, &is, NULL) &&
+           is == DREGS_CLASS_ALCOHOL;
 }
 
 /* Alcohol by volume and water by mass among the liquids of a waste; the only solvent, where there
@@ -36,7 +39,7 @@ static const char *compose(const dregs_tally_law *law, dregs_tally_waste *w)
         volume += kg / tally_known(law, name, DREGS_DENSITY);
         if (strcmp(name, "water") == 0)
             water = kg;
-        else if (is_alcohol(name))
+        else if (is_alcohol(law, name))
             alcohol += kg / tally_known(law, name, DREGS_DENSITY);
         else
             foreign++;
