@@ -226,6 +226,27 @@ if grep -F -e 'wet.flash point' -e 'vat.flash point' out >/dev/null; then
     fail 'a flash point is asked for that decides nothing'
 fi
 
+# an alcohol is one by its class, whatever it is called: the same rinse behind a user's own liquid
+{
+    sed -n 1p "$source/data/liquids.csv"
+    sed -n 's/^isopropanol,/own spirit,/p' "$source/data/liquids.csv"
+} >own-liquids.csv
+sed 's/^own,solvent,isopropanol/own,solvent,own spirit/' behind.csv >own-behind.csv
+good --law --liquids own-liquids.csv own-behind.csv
+prints 'is spent own spirit on the lists F001 to F005?'
+if grep -F -e 'wet.flash point' out >/dev/null; then
+    fail 'a flash point is asked for that decides nothing'
+fi
+sed 's/^own spirit,class,A,,alcohol/own spirit,class,A,,ketone/' own-liquids.csv >no-alcohol.csv
+good --law --liquids no-alcohol.csv own-behind.csv
+prints 'wet.flash point'
+grep -v '^own spirit,class' own-liquids.csv >silent.csv
+expect 3 --law --liquids silent.csv own-behind.csv
+[ ! -s out ] || fail 'no class: something on standard output'
+grep -F "dregs-tally: silent.csv: no class of 'own spirit': add a row" err >/dev/null ||
+    fail 'no class: not asked for'
+good --liquids silent.csv own-behind.csv
+
 # ---- JSON and the working ----
 cat >bought.csv <<END
 date,liquid,quantity,unit,kind,spread

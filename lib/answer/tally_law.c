@@ -73,6 +73,21 @@ static dregs_status check_site(const dregs_tally_law *law, dregs_faults *faults)
     return DREGS_OK;
 }
 
+/* Whether a waste is an alcohol in water goes by the class of its liquids, which one of the user's
+ * own must state. */
+static dregs_status check_classes(const dregs_tally_law *law, dregs_faults *faults)
+{
+    char message[DREGS_LIQUID_MESSAGE];
+    dregs_liquid_class is;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_fluids(law->line); i++)
+        if (dregs_liquids_class(dregs_line_liquids(law->line),
+                                dregs_line_fluid(law->line, i)->solvent, &is, message))
+            return dregs_fault_add(faults, DREGS_DOMAIN, 0, "%s", message);
+    return DREGS_OK;
+}
+
 /* A year of loads around the clock. */
 static dregs_status fill_around(dregs_tally_law *law, dregs_faults *faults)
 {
@@ -121,6 +136,8 @@ dregs_status tally_law_new(const dregs_tally_result *answer, dregs_tally_law **l
     made->line = answer->line[0].one.line;
     made->regulations = dregs_regulations_new();
     status = made->regulations ? check_site(made, faults) : DREGS_NO_MEMORY;
+    if (!status)
+        status = check_classes(made, faults);
     if (!status)
         status = fill_around(made, faults);
     if (!status)

@@ -106,9 +106,10 @@ typedef struct dregs_tally_result dregs_tally_result;
  *  \param faults  receives what is wrong, one fault a line at fault, which begins with its name;
  *                 may be NULL.
  *  \return DREGS_OK; DREGS_DOMAIN (no line or too many of them, loads out of range, more loads in
- *  8760 h than can be counted); DREGS_BAD_DATA (a line without the schedule that the span or the
- *  purchases ask for); DREGS_UNKNOWN (a fact is of a stage that the line has not);
- *  DREGS_OUT_OF_RANGE (no purchase reaches the year); DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  8760 h than can be counted, with `law` a liquid that states no class); DREGS_BAD_DATA (a line
+ * without the schedule that the span or the purchases ask for); DREGS_UNKNOWN (a fact is of a stage
+ * that the line has not); DREGS_OUT_OF_RANGE (no purchase reaches the year); DREGS_NUMERIC;
+ * DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_answer(const dregs_tally_question *question,
                                           dregs_tally_result **result, dregs_faults *faults);
 DREGS_API void dregs_tally_result_free(dregs_tally_result *answer);
