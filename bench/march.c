@@ -93,7 +93,7 @@ static int of_line(const char *what, const char *path, uint64_t loads)
 
     if (!file)
         perror(path);
-    else if (!liquids || dregs_line_load_stream(path, file, liquids, &line, &faults) ||
+    else if (!liquids || dregs_line_read(path, file, liquids, &line, &faults) ||
              dregs_map_new(line, &map))
         fprintf(stderr, "bench-march: %s: %s\n", path,
                 faults.count ? faults.fault[0].text : "no map of it");

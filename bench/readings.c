@@ -127,7 +127,7 @@ static int read_log(const char *line_path, const char *path)
     unsigned long long rows = 0;
     int i, failed;
 
-    failed = !liquids || !file || dregs_line_load_stream(line_path, file, liquids, &line, &faults);
+    failed = !liquids || !file || dregs_line_read(line_path, file, liquids, &line, &faults);
     for (i = 0; i < TIMES && !failed; i++)
         failed = read_once(line, path, &taken[i], &rows, &faults);
     if (failed)

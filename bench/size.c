@@ -94,7 +94,7 @@ int main(int argc, char **argv)
     file = fopen(argv[2], "rb");
     if (!file)
         perror(argv[2]);
-    else if (!liquids || dregs_line_load_stream(argv[2], file, liquids, &line, &faults))
+    else if (!liquids || dregs_line_read(argv[2], file, liquids, &line, &faults))
         fprintf(stderr, "bench-size: %s: %s\n", argv[2],
                 faults.count ? faults.fault[0].text : "out of memory");
     else if (strcmp(argv[1], "one") == 0)

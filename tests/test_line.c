@@ -1348,23 +1348,23 @@ START_TEST(streams)
     ck_assert_uint_eq(fwrite(small, 1, sizeof small - 1, file), sizeof small - 1);
     rewind(file);
     memset(&faults, 0, sizeof faults);
-    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, &faults), DREGS_OK);
+    ck_assert_int_eq(dregs_line_read("s.csv", file, table, &line, &faults), DREGS_OK);
     ck_assert_str_eq(dregs_line_name(line), "s.csv");
     dregs_line_free(line);
     line = NULL;
     for (i = sizeof small - 1; i <= DREGS_LINE_BYTES; i++)
         fputc('\n', file);
     rewind(file);
-    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, &faults), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_line_read("s.csv", file, table, &line, &faults), DREGS_BAD_DATA);
     ck_assert_ptr_null(line);
     ck_assert_ptr_nonnull(strstr(faults.fault[0].text, "larger than any line file"));
     rewind(file);
-    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, NULL), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_line_read("s.csv", file, table, &line, NULL), DREGS_BAD_DATA);
     fclose(file);
     file = fopen("/dev/null", "wb"); /* cannot be read from */
     ck_assert_ptr_nonnull(file);
     memset(&faults, 0, sizeof faults);
-    ck_assert_int_eq(dregs_line_load_stream("s.csv", file, table, &line, &faults), DREGS_IO);
+    ck_assert_int_eq(dregs_line_read("s.csv", file, table, &line, &faults), DREGS_IO);
     ck_assert_int_eq(faults.fault[0].status, DREGS_IO);
     fclose(file);
 }

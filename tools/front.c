@@ -287,7 +287,7 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
 
     if (!file)
         return exit_status;
-    status = dregs_line_load_stream(shown, file, liquids, line, &faults);
+    status = dregs_line_read(shown, file, liquids, line, &faults);
     close_file(file);
     return status ? front_faults(&faults, status) : FRONT_DONE;
 }

@@ -190,8 +190,8 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
     return DREGS_OK;
 }
 
-dregs_status dregs_line_load_stream(const char *name, void *stream, const dregs_liquids *liquids,
-                                    dregs_line **line, dregs_faults *faults)
+dregs_status dregs_line_read(const char *name, void *stream, const dregs_liquids *liquids,
+                             dregs_line **line, dregs_faults *faults)
 {
     char *bytes = malloc(DREGS_LINE_BYTES + 1);
     size_t length;

@@ -229,9 +229,8 @@ DREGS_API dregs_status dregs_line_parse(const char *name, const char *bytes, siz
 /** Reads a line file from an open stream until its end: a FILE *, passed as void * so that this
  *  header needs no stdio.h. More than DREGS_LINE_BYTES are refused.
  *  \return as dregs_line_parse, and DREGS_IO. */
-DREGS_API dregs_status dregs_line_load_stream(const char *name, void *stream,
-                                              const dregs_liquids *liquids, dregs_line **line,
-                                              dregs_faults *faults);
+DREGS_API dregs_status dregs_line_read(const char *name, void *stream, const dregs_liquids *liquids,
+                                       dregs_line **line, dregs_faults *faults);
 
 DREGS_API void dregs_line_free(dregs_line *line);
 
