@@ -3,9 +3,10 @@
  *
  * The reader, the list of allowed names in messages and the check of the manual page all read it.
  */
-#include "line/line.h"
+#include "line/read.h"
 #include "line/stage/stage.h"
 
+#include <math.h>
 #include <string.h>
 
 const char *const dregs_kind_names[KINDS] = {"load",   "solute",  "liquid", "calibration",
@@ -35,89 +36,104 @@ const struct stage_kind *const dregs_stage_kinds[DREGS_STAGE_KINDS] = {
 #define SCHEDULE IN(KIND_SCHEDULE)
 #define WET      (TANK | SPRAY)
 
-#define AT(type, field) offsetof(type, field)
+#define NOTHING NAN
+
+/* name, kinds, required, type, unit, where not given, place */
+#define QUANTITY(name, kinds, required, type, unit, start, owner, field)                           \
+    {                                                                                              \
+        name, kinds, required, type, unit, NO_SOLUTE, offsetof(owner, field), start, NULL, NULL    \
+    }
+/* the same for each solute, for all of them at once, for each number of a list */
+#define VALUES(form, name, kinds, type, unit, start, owner, field)                                 \
+    {                                                                                              \
+        name, kinds, 0, type, unit, form, offsetof(owner, field), start, NULL, NULL                \
+    }
+/* name, kinds, required, reader, the word that counts where none is given, place */
+#define WORD(name, kinds, required, read, word, owner, field)                                      \
+    {                                                                                              \
+        name, kinds, required, VALUE_WORD, "", NO_SOLUTE, offsetof(owner, field), NAN, word, read  \
+    }
 
 /* clang-format off */
 const struct property dregs_properties[] = {
-    /* name, kinds, required, type, unit, form, offset */
-    {"parts", LOAD, LOAD, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_load, parts)},
-    {"area", LOAD, LOAD, VALUE_POSITIVE, "cm2", NO_SOLUTE, AT(dregs_load, area)},
-    {"extra area", LOAD, 0, VALUE_NOT_NEGATIVE, "cm2", NO_SOLUTE, AT(dregs_load, extra_area)},
-    {"hold-up", LOAD, 0, VALUE_NOT_NEGATIVE, "mL", NO_SOLUTE, AT(dregs_load, hold_up)},
-    {"edge", LOAD, 0, VALUE_NOT_NEGATIVE, "cm", NO_SOLUTE, AT(dregs_load, edge)},
-    {"height", LOAD, 0, VALUE_POSITIVE, "cm", NO_SOLUTE, AT(dregs_load, height)},
-    {"interval", LOAD, LOAD, VALUE_POSITIVE, "min", NO_SOLUTE, AT(dregs_load, interval)},
-    {"mass", LOAD, 0, VALUE_POSITIVE, "g", NO_SOLUTE, AT(dregs_load, mass)},
-    {"heat capacity", LOAD, 0, VALUE_POSITIVE, "J/(g.K)", NO_SOLUTE, AT(dregs_load, heat_capacity)},
-    {"recess area", LOAD, 0, VALUE_POSITIVE, "mm2", NO_SOLUTE, AT(dregs_load, recess_area)},
-    {"recess depth", LOAD, 0, VALUE_POSITIVE, "mm", NO_SOLUTE, AT(dregs_load, recess_depth)},
+    QUANTITY("parts", LOAD, LOAD, VALUE_COUNT, "1", NOTHING, dregs_load, parts),
+    QUANTITY("area", LOAD, LOAD, VALUE_POSITIVE, "cm2", NOTHING, dregs_load, area),
+    QUANTITY("extra area", LOAD, 0, VALUE_NOT_NEGATIVE, "cm2", 0, dregs_load, extra_area),
+    QUANTITY("hold-up", LOAD, 0, VALUE_NOT_NEGATIVE, "mL", 0, dregs_load, hold_up),
+    QUANTITY("edge", LOAD, 0, VALUE_NOT_NEGATIVE, "cm", 0, dregs_load, edge),
+    QUANTITY("height", LOAD, 0, VALUE_POSITIVE, "cm", NOTHING, dregs_load, height),
+    QUANTITY("interval", LOAD, LOAD, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
+    QUANTITY("mass", LOAD, 0, VALUE_POSITIVE, "g", NOTHING, dregs_load, mass),
+    QUANTITY("heat capacity", LOAD, 0, VALUE_POSITIVE, "J/(g.K)", NOTHING, dregs_load, heat_capacity),
+    QUANTITY("recess area", LOAD, 0, VALUE_POSITIVE, "mm2", NOTHING, dregs_load, recess_area),
+    QUANTITY("recess depth", LOAD, 0, VALUE_POSITIVE, "mm", NOTHING, dregs_load, recess_depth),
 
-    {"on parts", SOLUTE, 0, VALUE_NOT_NEGATIVE, "mg", NO_SOLUTE, AT(dregs_solute, on_parts)},
-    {"conductivity", SOLUTE, 0, VALUE_POSITIVE, "uS/cm per mg/L", NO_SOLUTE, AT(dregs_solute, conductivity)},
+    QUANTITY("on parts", SOLUTE, 0, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
+    QUANTITY("conductivity", SOLUTE, 0, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
 
-    {"electrolyte", SOLUTE, 0, VALUE_SALT, "", NO_SOLUTE, AT(dregs_solute, electrolyte)},
+    WORD("electrolyte", SOLUTE, 0, dregs_read_salt, NULL, dregs_solute, electrolyte),
 
-    {"solvent", LIQUID, LIQUID, VALUE_SOLVENT, "", NO_SOLUTE, AT(dregs_fluid, solvent)},
-    {"solvent share", LIQUID, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_fluid, solvent_share)},
-    {"price", LIQUID, 0, VALUE_MONEY, "EUR/L", NO_SOLUTE, AT(dregs_fluid, price)},
-    {"disposal", LIQUID, 0, VALUE_MONEY, "EUR/L", NO_SOLUTE, AT(dregs_fluid, disposal)},
-    {"compensation", LIQUID, 0, VALUE_COMPENSATION, "", NO_SOLUTE, AT(dregs_fluid, compensation)},
-    {"temperature coefficient", LIQUID, 0, VALUE_POSITIVE, "%/K", NO_SOLUTE, AT(dregs_fluid, coefficient)},
-    {"", LIQUID, 0, VALUE_NOT_NEGATIVE, "mg/L", ONE_SOLUTE, AT(dregs_fluid, content)},
+    WORD("solvent", LIQUID, LIQUID, dregs_read_solvent, NULL, dregs_fluid, solvent),
+    QUANTITY("solvent share", LIQUID, 0, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),
+    QUANTITY("price", LIQUID, 0, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, price),
+    QUANTITY("disposal", LIQUID, 0, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
+    WORD("compensation", LIQUID, 0, dregs_read_compensation, "none", dregs_fluid, compensation),
+    QUANTITY("temperature coefficient", LIQUID, 0, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
+    VALUES(ONE_SOLUTE, "", LIQUID, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 
-    {"solute", METER, METER, VALUE_SOLUTE_OR_TOTAL, "", NO_SOLUTE, AT(dregs_scale, solute)},
-    {"reading ", METER, 0, VALUE_READING, "", NUMBERED, AT(dregs_scale, reading)},
-    {"concentration ", METER, 0, VALUE_NOT_NEGATIVE, "g/L", NUMBERED, AT(dregs_scale, concentration)},
+    WORD("solute", METER, METER, dregs_read_whose, NULL, dregs_scale, solute),
+    VALUES(NUMBERED, "reading ", METER, VALUE_READING, "", NOTHING, dregs_scale, reading),
+    VALUES(NUMBERED, "concentration ", METER, VALUE_NOT_NEGATIVE, "g/L", NOTHING, dregs_scale, concentration),
 
     /* a tank's own; required of a stage that does not share another's tank */
-    {"volume", TANK | DRY, 0, VALUE_POSITIVE, "L", NO_SOLUTE, AT(dregs_stage, volume)},
-    {"liquid", WET, SPRAY, VALUE_LIQUID, "", NO_SOLUTE, AT(dregs_stage, liquid)},
-    {"temperature", WET | DRY, DRY, VALUE_TEMPERATURE, "degC", NO_SOLUTE, AT(dregs_stage, temperature)},
-    {"flow", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", NO_SOLUTE, AT(dregs_stage, flow)},
-    {"feed", TANK, 0, VALUE_LIQUID, "", NO_SOLUTE, AT(dregs_stage, feed)},
-    {"overflow to", TANK, 0, VALUE_STAGE_OR_DRAIN, "", NO_SOLUTE, AT(dregs_stage, overflow_to)},
-    {"top up from", TANK, 0, VALUE_LIQUID_OR_STAGE, "", NO_SOLUTE, AT(dregs_stage, top_up_from)},
-    {"dump every", TANK, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_stage, dump_every)},
-    {"dump at", TANK, 0, VALUE_DUMP_AT, "", NO_SOLUTE, AT(dregs_stage, dump_at)},
-    {"refill from", TANK, 0, VALUE_STAGE, "", NO_SOLUTE, AT(dregs_stage, refill_from)},
-    {"reclaim", TANK, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, reclaim)},
-    {"evaporation", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", NO_SOLUTE, AT(dregs_stage, evaporation)},
-    {"open area", TANK, 0, VALUE_NOT_NEGATIVE, "m2", NO_SOLUTE, AT(dregs_stage, open_area)},
-    {"covered", TANK, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, covered)},
-    {"clearing ", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", ONE_SOLUTE, AT(dregs_stage, clearing)},
-    {"air speed", TANK | DRY, 0, VALUE_NOT_NEGATIVE, "m/s", NO_SOLUTE, AT(dregs_stage, air_speed)},
+    QUANTITY("volume", TANK | DRY, 0, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
+    WORD("liquid", WET, SPRAY, dregs_read_liquid, NULL, dregs_stage, liquid),
+    QUANTITY("temperature", WET | DRY, DRY, VALUE_TEMPERATURE, "degC", NOTHING, dregs_stage, temperature),
+    QUANTITY("flow", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, flow),
+    WORD("feed", TANK, 0, dregs_read_liquid, NULL, dregs_stage, feed),
+    WORD("overflow to", TANK, 0, dregs_read_tank_or_drain, "drain", dregs_stage, overflow_to),
+    WORD("top up from", TANK, 0, dregs_read_liquid_or_tank, NULL, dregs_stage, top_up_from),
+    QUANTITY("dump every", TANK, 0, VALUE_COUNT, "1", NOTHING, dregs_stage, dump_every),
+    WORD("dump at", TANK, 0, dregs_read_dump_at, NULL, dregs_stage, dump_at),
+    WORD("refill from", TANK, 0, dregs_read_tank, NULL, dregs_stage, refill_from),
+    QUANTITY("reclaim", TANK, 0, VALUE_SHARE, "%", 0, dregs_stage, reclaim),
+    QUANTITY("evaporation", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, evaporation),
+    QUANTITY("open area", TANK, 0, VALUE_NOT_NEGATIVE, "m2", NOTHING, dregs_stage, open_area),
+    QUANTITY("covered", TANK, 0, VALUE_SHARE, "%", 0, dregs_stage, covered),
+    VALUES(ONE_SOLUTE, "clearing ", TANK, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, clearing),
+    QUANTITY("air speed", TANK | DRY, 0, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
 
     /* a visit's */
-    {"shares tank with", TANK, 0, VALUE_STAGE, "", NO_SOLUTE, AT(dregs_stage, shares)},
-    {"exchange", TANK, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, exchange)},
-    {"removal", TANK, 0, VALUE_SHARE, "%", ALL_SOLUTES, AT(dregs_stage, removal)},
-    {"removal ", TANK, 0, VALUE_SHARE, "%", ONE_SOLUTE, AT(dregs_stage, removal)},
-    {"film", WET, 0, VALUE_POSITIVE, "um", NO_SOLUTE, AT(dregs_stage, film)},
-    {"drag-out", WET, 0, VALUE_POSITIVE, "mL/m2", NO_SOLUTE, AT(dregs_stage, drag_out)},
-    {"drag-out class", WET, 0, VALUE_CLASS, "", NO_SOLUTE, AT(dregs_stage, drag_out_class)},
-    {"withdrawal speed", WET, 0, VALUE_POSITIVE, "cm/s", NO_SOLUTE, AT(dregs_stage, withdrawal_speed)},
-    {"drain time", WET, 0, VALUE_NOT_NEGATIVE, "s", NO_SOLUTE, AT(dregs_stage, drain_time)},
-    {"film law", WET, 0, VALUE_LAW, "", NO_SOLUTE, AT(dregs_stage, law_row)},
+    WORD("shares tank with", TANK, 0, dregs_read_tank, NULL, dregs_stage, shares),
+    QUANTITY("exchange", TANK, 0, VALUE_SHARE, "%", 1, dregs_stage, exchange),
+    VALUES(ALL_SOLUTES, "removal", TANK, VALUE_SHARE, "%", 0, dregs_stage, removal),
+    VALUES(ONE_SOLUTE, "removal ", TANK, VALUE_SHARE, "%", 0, dregs_stage, removal),
+    QUANTITY("film", WET, 0, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
+    QUANTITY("drag-out", WET, 0, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
+    WORD("drag-out class", WET, 0, dregs_read_class, NULL, dregs_stage, drag_out_class),
+    QUANTITY("withdrawal speed", WET, 0, VALUE_POSITIVE, "cm/s", NOTHING, dregs_stage, withdrawal_speed),
+    QUANTITY("drain time", WET, 0, VALUE_NOT_NEGATIVE, "s", 0, dregs_stage, drain_time),
+    WORD("film law", WET, 0, dregs_read_law, "plate", dregs_stage, law_row),
 
-    {"use", SPRAY, SPRAY, VALUE_POSITIVE, "L", NO_SOLUTE, AT(dregs_stage, use)},
-    {"mixing", SPRAY, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, mixing)},
-    {"runoff to", SPRAY, 0, VALUE_STAGE_OR_DRAIN, "", NO_SOLUTE, AT(dregs_stage, runoff_to)},
+    QUANTITY("use", SPRAY, SPRAY, VALUE_POSITIVE, "L", NOTHING, dregs_stage, use),
+    QUANTITY("mixing", SPRAY, 0, VALUE_SHARE, "%", 1, dregs_stage, mixing),
+    WORD("runoff to", SPRAY, 0, dregs_read_tank_or_drain, "drain", dregs_stage, runoff_to),
 
-    {"humidity", DRY, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, humidity)},
-    {"blow-off", DRY, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_stage, blow_off)},
-    {"fresh air", DRY, 0, VALUE_NOT_NEGATIVE, "m3/h", NO_SOLUTE, AT(dregs_stage, fresh_air)},
+    QUANTITY("humidity", DRY, 0, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
+    QUANTITY("blow-off", DRY, 0, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
+    QUANTITY("fresh air", DRY, 0, VALUE_NOT_NEGATIVE, "m3/h", NOTHING, dregs_stage, fresh_air),
 
-    {"residue", TARGET, 0, VALUE_POSITIVE, "ug/cm2", NO_SOLUTE, AT(dregs_target, residue)},
-    {"residue ", TARGET, 0, VALUE_POSITIVE, "ug/cm2", ONE_SOLUTE, AT(dregs_target, of_solute)},
-    {"level", TARGET, 0, VALUE_LEVEL, "", NO_SOLUTE, AT(dregs_target, level)},
-    {"confidence", TARGET, 0, VALUE_SHARE, "%", NO_SOLUTE, AT(dregs_target, confidence)},
+    QUANTITY("residue", TARGET, 0, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),
+    VALUES(ONE_SOLUTE, "residue ", TARGET, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, of_solute),
+    WORD("level", TARGET, 0, dregs_read_level, NULL, dregs_target, level),
+    QUANTITY("confidence", TARGET, 0, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
-    {"loads per shift", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, loads_per_shift)},
-    {"shifts per day", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, shifts_per_day)},
-    {"days per year", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, days_per_year)},
-    {"days per week", SCHEDULE, 0, VALUE_COUNT, "1", NO_SOLUTE, AT(dregs_schedule, days_per_week)},
-    {"shift length", SCHEDULE, 0, VALUE_POSITIVE, "h", NO_SOLUTE, AT(dregs_schedule, shift_length)},
-    {"idle flow", SCHEDULE, 0, VALUE_ON_OFF, "", NO_SOLUTE, AT(dregs_schedule, idle_flow)},
+    QUANTITY("loads per shift", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),
+    QUANTITY("shifts per day", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, shifts_per_day),
+    QUANTITY("days per year", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_year),
+    QUANTITY("days per week", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_week),
+    QUANTITY("shift length", SCHEDULE, 0, VALUE_POSITIVE, "h", NOTHING, dregs_schedule, shift_length),
+    WORD("idle flow", SCHEDULE, 0, dregs_read_on_off, "", dregs_schedule, idle_flow),
 };
 /* clang-format on */
 

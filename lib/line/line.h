@@ -7,6 +7,7 @@
 #include "dregs/line.h"
 
 struct dregs_block;
+struct item;
 
 /* The columns of the file, in the order of dregs_row. */
 enum { COLUMNS = 6 };
@@ -21,6 +22,8 @@ struct dregs_line {
     size_t width;       /* cells in the header */
     dregs_row *rows;    /* rows[0] is not used */
     unsigned row_count;
+    struct item *items;
+    unsigned item_count;
     dregs_load load;
     dregs_solute *solutes;
     unsigned solute_count;
@@ -61,19 +64,7 @@ enum value_type {
     VALUE_COUNT,        /* a whole number >= 1 */
     VALUE_MONEY,        /* >= 0, a currency per volume */
     VALUE_READING,      /* a number in a meter's own unit */
-    VALUE_SOLVENT,      /* from here on words */
-    VALUE_LIQUID,
-    VALUE_STAGE,
-    VALUE_STAGE_OR_DRAIN,
-    VALUE_LIQUID_OR_STAGE,
-    VALUE_CLASS,
-    VALUE_LAW,
-    VALUE_LEVEL,
-    VALUE_ON_OFF,
-    VALUE_DUMP_AT,
-    VALUE_SALT,
-    VALUE_COMPENSATION,
-    VALUE_SOLUTE_OR_TOTAL
+    VALUE_WORD
 };
 
 enum item_kind {
@@ -87,10 +78,19 @@ enum item_kind {
     KINDS
 };
 
-#define IN(kind) (1u << (kind))
+#define IN(kind)    (1u << (kind))
+#define STAGE_KINDS (IN(KIND_TARGET) - IN(KIND_STAGE)) /* those with a dregs_stage */
 
 /* Which values of the array a property of the form "<word> <solute>" sets. */
 enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES, NUMBERED /* "<word> <1, 2, ...>" */ };
+
+struct reader;
+struct property;
+
+/* Reads a word into the struct of its item; `row` is 0 for the word that counts where none is
+ * given. Faults go to the reader. */
+typedef void word_reader(struct reader *r, unsigned row, const char *word, void *owner,
+                         const struct property *property);
 
 struct property {
     const char *name;  /* for ONE_SOLUTE and NUMBERED the word before the name or number, with its
@@ -100,7 +100,10 @@ struct property {
     enum value_type type;
     const char *unit;
     enum solute_form form;
-    size_t offset; /* of the dregs_value, link or text in the kind's struct */
+    size_t offset;     /* of the dregs_value, link or text in the kind's struct */
+    double start;      /* SI, of a quantity that is not given: its default, or NaN */
+    const char *word;  /* the word that counts where none is given; NULL: nothing does */
+    word_reader *read; /* of a word; NULL for a quantity */
 };
 
 extern const struct property dregs_properties[];
@@ -110,7 +113,10 @@ extern const char *const dregs_kind_names[KINDS];
 int dregs_is_stage(enum item_kind kind);
 int dregs_kind_is(enum item_kind kind, unsigned traits);
 
-/* One item while the file is read: its kind and where its struct stands. */
+enum { ITEMS_MOST = 256 };
+
+/* One item of the file: its kind and where its struct stands. KINDS is the kind of one whose first
+ * row is faulty: known by name all the same, so that its rows do not all fail. */
 struct item {
     const char *name;
     unsigned row;
@@ -118,6 +124,25 @@ struct item {
     unsigned index;  /* within its kind */
     unsigned *given; /* for each property of the table the row that gave it, 0 for none */
 };
+
+/** The item of that name, or NULL. */
+const struct item *dregs_line_item(const dregs_line *line, const char *name);
+/** The struct that describes an item: a dregs_load, dregs_solute, ... */
+void *dregs_item_struct(dregs_line *line, const struct item *item);
+
+/* Where the value of a row lives: the property of an item, and of which solute or number. */
+struct place {
+    const struct item *item;
+    const struct property *property;
+    unsigned which;
+};
+
+/** The place of a property as it is written, `removal oil`; 0 when the item has no such one. */
+int dregs_line_place(const dregs_line *line, const struct item *item, const char *text,
+                     struct place *place);
+/** The values at the place of a quantity, and how many: more than one where the property is that
+ *  of all solutes. */
+unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_value **values);
 
 /** The file's text to rows; line->rows is set. */
 dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t length,

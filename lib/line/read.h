@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* read.h: what the files that read a line file share; not for others. */
+#ifndef DREGS_LINE_READ_H
+#define DREGS_LINE_READ_H
+
+#include "dregs/unit.h"
+#include "line/line.h"
+
+struct reader {
+    dregs_line *line;
+    dregs_faults *faults;
+    int bad;
+};
+
+#define SAY(r, row_, ...)                                                                          \
+    ((r)->bad = 1,                                                                                 \
+     dregs_fault_add((r)->faults, DREGS_BAD_DATA, dregs_line_at((r)->line, row_), __VA_ARGS__))
+
+/* Is there no room for another fault? */
+int dregs_reader_full(const struct reader *r);
+
+/* items.c: the rows that give a kind, to items; their structs, with the grammar's defaults. */
+dregs_status dregs_gather_items(struct reader *r);
+dregs_status dregs_start_items(struct reader *r);
+
+/* values.c: a quantity of a row; `into` is left as it is when the row has a fault. */
+void dregs_read_quantity(struct reader *r, unsigned row, const struct property *property,
+                         dregs_value *into);
+/* The spread of a row, `0.2` in its unit or `10%` of the value, to into->sd; 0 for a fault. */
+int dregs_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_value *into);
+/* A unit that the property allows; 0 and a message of DREGS_UNIT_MESSAGE bytes when it is not. */
+int dregs_read_value_unit(const struct property *property, const char *text, dregs_unit *unit,
+                          char *message);
+/* What is wrong with a value, in words; NULL when it is within the bounds of its type. */
+const char *dregs_out_of_bounds(enum value_type type, double si);
+
+/* words.c: one for each kind of word. */
+word_reader dregs_read_class, dregs_read_compensation, dregs_read_dump_at, dregs_read_law,
+    dregs_read_level, dregs_read_liquid, dregs_read_liquid_or_tank, dregs_read_on_off,
+    dregs_read_salt, dregs_read_solvent, dregs_read_tank, dregs_read_tank_or_drain,
+    dregs_read_whose;
+
+#endif
