@@ -5,7 +5,7 @@
  *   bench-size table FILE MOST           all layouts of 1 to MOST rinses; ms, and how many meet it
  *
  * The file is read once before the clock runs; the answers are the whole of dregs_size and
- * dregs_size_layout, with every trial line written, read and judged. Median of some runs.
+ * dregs_size_layout, with every trial line made and judged. Median of some runs.
  */
 #include "dregs/size.h"
 #include "clock.h"

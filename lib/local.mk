@@ -64,7 +64,7 @@ libdregs_inside_la_SOURCES = \
 	lib/tally/sums.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
 	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
-	lib/reuse/answer.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
+	lib/reuse/answer.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \

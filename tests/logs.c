@@ -127,10 +127,10 @@ const dregs_reuse_outlook *logs_answer(void)
 
 /* ---- the truth ---- */
 
-dregs_change logs_by_hand(double drag_out, double soil)
+struct alteration logs_by_hand(double drag_out, double soil)
 {
     static const unsigned char stages[DREGS_LINE_STAGES] = {0, 1, 1};
-    dregs_change change = dregs_change_none();
+    struct alteration change = dregs_unaltered();
 
     change.drag_out = drag_out;
     change.soil = soil;
@@ -138,13 +138,13 @@ dregs_change logs_by_hand(double drag_out, double soil)
     return change;
 }
 
-void logs_become(struct logs_truth *t, const dregs_change *change)
+void logs_become(struct logs_truth *t, const struct alteration *change)
 {
     dregs_line *changed = NULL;
     dregs_map *map = NULL;
     dregs_state *state;
 
-    ck_assert_int_eq(dregs_line_changed(logs.line, change, &changed), DREGS_OK);
+    ck_assert_int_eq(dregs_reuse_altered(logs.line, change, &changed), DREGS_OK);
     ck_assert_int_eq(dregs_map_new(changed, &map), DREGS_OK);
     state = t->state ? dregs_state_under(map, t->state) : dregs_state_new(map);
     ck_assert_ptr_nonnull(state);

@@ -6,7 +6,7 @@
 #define DREGS_TESTS_LOGS_H
 
 #include "check_main.h"
-#include "dregs/reuse.h"
+#include "reuse/reuse.h"
 
 #include <gsl/gsl_rng.h>
 
@@ -70,9 +70,9 @@ struct logs_truth {
 };
 
 /* Drag-out of the two rinses and soil, as shares of what the file says. */
-dregs_change logs_by_hand(double drag_out, double soil);
+struct alteration logs_by_hand(double drag_out, double soil);
 /* From here on the line is changed; the tanks hold what they held. */
-void logs_become(struct logs_truth *t, const dregs_change *change);
+void logs_become(struct logs_truth *t, const struct alteration *change);
 void logs_let_go(struct logs_truth *t);
 void logs_held(const struct logs_truth *t, unsigned stage, double *concentration);
 /* uS/cm of a stage, by the sum itself. */

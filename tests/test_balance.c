@@ -6,6 +6,7 @@
 #include "check_main.h"
 #include "dregs/residue.h"
 #include "lines.h"
+#include "reuse/reuse.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_odeiv2.h>
@@ -692,7 +693,7 @@ static int due_after(const dregs_line *line, unsigned load)
 static void dump_along(unsigned number, unsigned *dumped, unsigned *refilled)
 {
     unsigned char all[DREGS_LINE_STAGES];
-    dregs_change change = dregs_change_none();
+    struct alteration change = dregs_unaltered();
     dregs_line *line = lines_random(number, &text, NULL), *idle = NULL;
     dregs_map *map = lines_map(line), *idle_map;
     dregs_state *state = lines_state(map), *other;
@@ -700,7 +701,7 @@ static void dump_along(unsigned number, unsigned *dumped, unsigned *refilled)
 
     memset(all, 1, sizeof all);
     change.by_hand = all;
-    ck_assert_int_eq(dregs_line_changed(line, &change, &idle), DREGS_OK);
+    ck_assert_int_eq(dregs_reuse_altered(line, &change, &idle), DREGS_OK);
     ck_assert_uint_eq(dregs_line_period(idle), 1);
     idle_map = lines_map(idle);
     other = lines_state(idle_map);
@@ -884,7 +885,7 @@ START_TEST(a_changed_line_is_the_file_with_other_numbers)
     };
     static const struct variant none = {1, 1, 1, 1, 1, 0};
     dregs_line *line = written(&none), *changed = NULL, *file = written(&cases[_i].as);
-    dregs_change change = dregs_change_none();
+    struct alteration change = dregs_unaltered();
 
     change.drag_out = cases[_i].drag_out;
     change.soil = cases[_i].soil;
@@ -894,12 +895,12 @@ START_TEST(a_changed_line_is_the_file_with_other_numbers)
     change.dirty = cases[_i].dirty;
     change.dirty_solute = 1;
     change.dirt = cases[_i].dirt;
-    ck_assert_int_eq(dregs_line_changed(line, &change, &changed), DREGS_OK);
+    ck_assert_int_eq(dregs_reuse_altered(line, &change, &changed), DREGS_OK);
     same_line(changed, file, _i);
     dregs_line_free(changed);
     /* the line itself is as it was */
-    change = dregs_change_none();
-    ck_assert_int_eq(dregs_line_changed(line, &change, &changed), DREGS_OK);
+    change = dregs_unaltered();
+    ck_assert_int_eq(dregs_reuse_altered(line, &change, &changed), DREGS_OK);
     same_line(changed, line, _i);
     dregs_line_free(changed);
     lines_free(file);
@@ -917,24 +918,24 @@ struct refused {
 };
 #define NUMBER(member, number)                                                                     \
     {                                                                                              \
-#member " " #number, offsetof(dregs_change, member), number, 0, DREGS_DOMAIN               \
+#member " " #number, offsetof(struct alteration, member), number, 0, DREGS_DOMAIN          \
     }
 #define INDEX(member, index)                                                                       \
     {                                                                                              \
-#member " " #index, offsetof(dregs_change, member), NAN, index, DREGS_DOMAIN               \
+#member " " #index, offsetof(struct alteration, member), NAN, index, DREGS_DOMAIN          \
     }
 
 static void refuses(const dregs_line *line, const struct refused *refused, int is_index)
 {
     dregs_line *mark = (dregs_line *)(void *)&text, *changed = mark;
-    dregs_change change = dregs_change_none();
+    struct alteration change = dregs_unaltered();
     char *member = (char *)&change + refused->at;
 
     if (is_index)
         memcpy(member, &refused->index, sizeof refused->index);
     else
         memcpy(member, &refused->number, sizeof refused->number);
-    ck_assert_msg(dregs_line_changed(line, &change, &changed) == refused->status, "%s",
+    ck_assert_msg(dregs_reuse_altered(line, &change, &changed) == refused->status, "%s",
                   refused->what);
     ck_assert_msg(changed == mark, "%s: something is written", refused->what);
 }
@@ -956,7 +957,7 @@ START_TEST(what_no_line_can_change_to_is_refused)
         NUMBER(flow, HUGE_VAL),
         NUMBER(dirt, -1e-9),
         NUMBER(dirt, HUGE_VAL),
-        {"60 mL leave 40 L", offsetof(dregs_change, drag_out), 5000, 0, DREGS_BAD_DATA},
+        {"60 mL leave 40 L", offsetof(struct alteration, drag_out), 5000, 0, DREGS_BAD_DATA},
     };
     static const struct refused indices[] = {
         INDEX(flow_of, 4), INDEX(flow_of, -3),     INDEX(dirty, 2),
@@ -978,13 +979,13 @@ END_TEST
 START_TEST(a_moment_under_another_line)
 {
     const double before = 5.0 / (5.0 + 0.042), behind = 5.0 / (5.0 + 0.084);
-    dregs_change change = dregs_change_none();
+    struct alteration change = dregs_unaltered();
     dregs_line *line = lines_read(still), *changed = NULL, *other = lines_read(refills);
     dregs_map *map = lines_map(line), *changed_map, *other_map = lines_map(other);
     dregs_state *state = lines_state(map), *under;
 
     change.drag_out = 2;
-    ck_assert_int_eq(dregs_line_changed(line, &change, &changed), DREGS_OK);
+    ck_assert_int_eq(dregs_reuse_altered(line, &change, &changed), DREGS_OK);
     changed_map = lines_map(changed);
     ck_assert_int_eq(dregs_state_before(state, 19), DREGS_OK);
     under = dregs_state_under(changed_map, state);

@@ -18,7 +18,7 @@
 START_TEST(a_failed_valve)
 {
     struct logs_truth t = {0};
-    dregs_change change = logs_by_hand(1.1, 1);
+    struct alteration change = logs_by_hand(1.1, 1);
     unsigned load;
 
     logs_parse(LOGS_PARTS
@@ -53,7 +53,7 @@ END_TEST
 START_TEST(dirty_fresh_water)
 {
     struct logs_truth t = {0};
-    dregs_change change = logs_by_hand(1.2, 1);
+    struct alteration change = logs_by_hand(1.2, 1);
     unsigned load;
 
     gsl_rng_set(logs.rng, 20266);
@@ -93,7 +93,7 @@ END_TEST
 static void log_noisy(struct logs_truth *t, unsigned loads, unsigned odd, double factor,
                       double noise)
 {
-    dregs_change change = logs_by_hand(1.15, 0.9);
+    struct alteration change = logs_by_hand(1.15, 0.9);
     unsigned load;
 
     gsl_rng_set(logs.rng, 20267);
@@ -277,7 +277,7 @@ END_TEST
 static void log_of(const char *quantity, const char *unit, double (*shows)(const double *c))
 {
     struct logs_truth t = {0};
-    dregs_change change = logs_by_hand(1.4, 1);
+    struct alteration change = logs_by_hand(1.4, 1);
     double c[DREGS_LINE_SOLUTES];
     unsigned load;
 
@@ -337,7 +337,7 @@ START_TEST(calibrated_meters)
     logs_parse(LOGS_PARTS LOGS_RINSES LOGS_LIMIT CALIBRATIONS);
     for (m = 0; m < 2; m++) {
         struct logs_truth t = {0};
-        dregs_change change = logs_by_hand(1.4, 1);
+        struct alteration change = logs_by_hand(1.4, 1);
         double c[DREGS_LINE_SOLUTES];
         logs_become(&t, &change);
         logs.length = 0;

@@ -10,7 +10,7 @@ static void log_change(double noise, double factor, double *departs)
 {
     struct logs_truth t = {0}, same = {0};
     double drag_out = logs_draw(0.25);
-    dregs_change change = logs_by_hand(drag_out, 1);
+    struct alteration change = logs_by_hand(drag_out, 1);
     unsigned load;
 
     logs_become(&t, &change);

@@ -27,7 +27,7 @@ static void cover(struct coverage *c, double noise, int given, unsigned readings
 {
     struct logs_truth t = {0};
     double drag_out = logs_draw(0.25), soil = logs_draw(0.4);
-    dregs_change change = logs_by_hand(drag_out, soil);
+    struct alteration change = logs_by_hand(drag_out, soil);
     unsigned load, left;
 
     logs_become(&t, &change);

@@ -1,55 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* change.c: a line that does something otherwise than its file says. What was read is taken over,
- * not read again: a fit asks for hundreds of such lines. */
-#include "line/line.h"
-#include "line/stage/stage.h"
+/* change.c: a line with other values than its file states. What was read is taken over, not read
+ * again: a search or a fit asks for hundreds of such lines.
+ */
+#include "dregs/number.h"
+#include "line/read.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-dregs_change dregs_change_none(void)
-{
-    static const dregs_change none = {1.0, 1.0, 1.0, -1, 1.0, -1, 0, 0.0, NULL};
-
-    return none;
-}
-
-static int allowed(const dregs_line *line, const dregs_change *change)
-{
-    return change->drag_out > 0 && change->soil > 0 && change->strength > 0 && change->flow >= 0 &&
-           change->dirt >= 0 && isfinite(change->drag_out * change->soil * change->strength) &&
-           isfinite(change->flow * change->dirt) && change->flow_of >= -2 &&
-           change->flow_of < (int)line->stage_count && change->dirty >= -1 &&
-           change->dirty < (int)line->fluid_count && change->dirty_solute < line->solute_count;
-}
-
-static void apply(dregs_line *line, const dregs_change *change)
-{
-    unsigned i, s;
-
-    line->drag_out = change->drag_out;
-    for (s = 0; s < line->solute_count; s++)
-        line->solutes[s].on_parts.si *= change->soil;
-    for (i = 0; i < line->fluid_count; i++)
-        for (s = 0; s < line->solute_count; s++) {
-            unsigned k;
-            for (k = 0; k < line->stage_count; k++)
-                if (dregs_stage_is(&line->stages[k], DREGS_STAGE_CLEANS) &&
-                    line->stages[k].liquid.index == i && !line->stages[k].shares.row)
-                    break;
-            if (k < line->stage_count)
-                line->fluids[i].content[s].si *= change->strength;
-        }
-    for (i = 0; i < line->stage_count; i++) {
-        if (change->flow_of == (int)i || change->flow_of == -2)
-            line->stages[i].flow.si *= change->flow;
-        if (change->by_hand && change->by_hand[i])
-            line->stages[i].dump_every = (dregs_value){NAN, 0, 0};
-    }
-    if (change->dirty >= 0)
-        line->fluids[change->dirty].content[change->dirty_solute].si += change->dirt;
-}
 
 static void *copied(dregs_line *line, const void *from, size_t count, size_t size)
 {
@@ -60,46 +18,252 @@ static void *copied(dregs_line *line, const void *from, size_t count, size_t siz
     return copy;
 }
 
-/* A line of its own in what a change can touch; the rest is the original's. */
+static dregs_status copy_values(dregs_line *line, dregs_value **values, size_t count)
+{
+    *values = copied(line, *values, count, sizeof **values);
+    return *values ? DREGS_OK : DREGS_NO_MEMORY;
+}
+
+/* The values that the grammar keeps for each solute or number, of a struct that the kinds share. */
+static dregs_status copy_lists(dregs_line *line, void *owner, unsigned kinds)
+{
+    dregs_status status = DREGS_OK;
+    size_t i;
+
+    for (i = 0; i < dregs_property_count && !status; i++) {
+        const struct property *property = &dregs_properties[i];
+        if (property->kinds & kinds && (property->form == ONE_SOLUTE || property->form == NUMBERED))
+            status = copy_values(line, (dregs_value **)(void *)((char *)owner + property->offset),
+                                 property->form == NUMBERED ? DREGS_CALIBRATION_MOST
+                                                            : line->solute_count);
+    }
+    return status;
+}
+
+/* A line of its own in what values can touch; the rest is the original's. */
 static dregs_status copy_description(const dregs_line *line, dregs_line *made)
 {
+    dregs_status status;
     unsigned i;
 
     *made = *line;
     made->blocks = NULL;
     made->solutes = copied(made, line->solutes, line->solute_count, sizeof *line->solutes);
     made->fluids = copied(made, line->fluids, line->fluid_count, sizeof *line->fluids);
+    made->scales = copied(made, line->scales, line->scale_count, sizeof *line->scales);
     made->stages = copied(made, line->stages, line->stage_count, sizeof *line->stages);
-    if (!made->solutes || !made->fluids || !made->stages)
+    if (!made->solutes || !made->fluids || !made->scales || !made->stages)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < made->fluid_count; i++) {
-        dregs_fluid *fluid = &made->fluids[i];
-        fluid->content = copied(made, fluid->content, line->solute_count, sizeof *fluid->content);
-        if (!fluid->content)
+    status = copy_lists(made, &made->target, IN(KIND_TARGET));
+    for (i = 0; i < made->fluid_count && !status; i++)
+        status = copy_lists(made, &made->fluids[i], IN(KIND_LIQUID));
+    for (i = 0; i < made->scale_count && !status; i++)
+        status = copy_lists(made, &made->scales[i], IN(KIND_CALIBRATION));
+    for (i = 0; i < made->stage_count && !status; i++)
+        status = copy_lists(made, &made->stages[i], STAGE_KINDS);
+    return status;
+}
+
+/* Room for the rows of values that the file does not state, and their places. */
+static dregs_status make_room(dregs_line *line, size_t count)
+{
+    unsigned total = line->row_count + line->rows_added, i;
+    dregs_row *rows = dregs_line_keep(line, total + 1 + count, sizeof *rows);
+    struct place *places = dregs_line_keep(line, total + 1 + count, sizeof *places);
+
+    if (!rows || !places)
+        return DREGS_NO_MEMORY;
+    memcpy(rows, line->rows, (total + 1) * sizeof *rows);
+    memcpy(places, line->places, (total + 1) * sizeof *places);
+    line->items = copied(line, line->items, line->item_count, sizeof *line->items);
+    for (i = 0; line->items && i < line->item_count; i++) {
+        line->items[i].given =
+            copied(line, line->items[i].given, dregs_property_count, sizeof *line->items->given);
+        if (!line->items[i].given)
             return DREGS_NO_MEMORY;
     }
+    line->rows = rows;
+    line->places = places;
+    return line->items ? DREGS_OK : DREGS_NO_MEMORY;
+}
+
+/* A row for a value that the file does not state; 0 when memory is short. */
+static unsigned add_row(dregs_line *line, const struct place *place, const char *property)
+{
+    unsigned row = line->row_count + ++line->rows_added;
+    dregs_row *cells = &line->rows[row];
+    const char *unit = place->property->unit;
+
+    if (place->property->type == VALUE_READING && line->scales[place->item->index].unit)
+        unit = line->scales[place->item->index].unit;
+    *cells = (dregs_row){.item = place->item->name, .value = "", .spread = "", .note = ""};
+    cells->property = dregs_line_keep_text(line, property);
+    cells->unit = unit;
+    if (!cells->property)
+        return 0;
+    line->places[row] = *place;
+    if (place->property->form == NO_SOLUTE || place->property->form == ALL_SOLUTES)
+        place->item->given[place->property - dregs_properties] = row;
+    return row;
+}
+
+static dregs_status say_out_of_bounds(const dregs_line *line, const struct place *place,
+                                      const char *written, unsigned row, double si,
+                                      const char *wrong, dregs_faults *faults)
+{
+    const char *text = row ? line->rows[row].unit : place->property->unit;
+    char number[DREGS_NUMBER_TEXT], name[DREGS_QUOTED], message[DREGS_UNIT_MESSAGE];
+    dregs_unit unit;
+
+    if (!dregs_read_value_unit(place->property, text, &unit, message))
+        unit = (dregs_unit){.scale = 1};
+    return dregs_fault_add(faults, DREGS_DOMAIN, dregs_line_at(line, row),
+                           "%.60s of %s: %.40s %.20s is %s", written,
+                           dregs_quote(name, place->item->name),
+                           dregs_number_exact(number, dregs_unit_from_si(unit, si)), text, wrong);
+}
+
+/* Puts one value in, with the spread that its row gives. `row` 0: the one that states it now. */
+static dregs_status set(dregs_line *line, const struct place *place, unsigned row,
+                        const char *written, double si, dregs_faults *faults)
+{
+    struct reader reader = {line, faults, 0};
+    char name[DREGS_QUOTED], message[DREGS_UNIT_MESSAGE];
+    const char *wrong = dregs_out_of_bounds(place->property->type, si);
+    dregs_value *values, value = {si, 0, 0};
+    unsigned count = dregs_place_values(line, place, &values), i;
+    dregs_unit unit;
+
+    for (i = 0; i < count; i++)
+        if (values[i].row && line->places[values[i].row].property != place->property)
+            return dregs_fault_add(faults, DREGS_BAD_DATA, dregs_line_at(line, values[i].row),
+                                   "%.60s of %s: the file states it in another way, by %.60s",
+                                   written, dregs_quote(name, place->item->name),
+                                   line->rows[values[i].row].property);
+    value.row = row ? row : values->row;
+    if (wrong)
+        return say_out_of_bounds(line, place, written, value.row, si, wrong, faults);
+    if (!value.row)
+        value.row = add_row(line, place, written);
+    if (!value.row)
+        return DREGS_NO_MEMORY;
+    if (*line->rows[value.row].spread &&
+        (!dregs_read_value_unit(place->property, line->rows[value.row].unit, &unit, message) ||
+         !dregs_read_spread(&reader, value.row, unit, &value)))
+        return DREGS_BAD_DATA;
+    for (i = 0; i < count; i++)
+        values[i] = value;
     return DREGS_OK;
 }
 
-dregs_status dregs_line_changed(const dregs_line *line, const dregs_change *change,
-                                dregs_line **changed)
+static dregs_status find(const dregs_line *line, const dregs_setting *setting, struct place *place,
+                         const char **written, dregs_faults *faults)
 {
-    dregs_line *made;
+    char item[DREGS_QUOTED], property[DREGS_QUOTED];
+    int found;
+
+    if (setting->row) {
+        found = setting->row <= line->row_count + line->rows_added;
+        if (!found || !line->places[setting->row].property ||
+            line->places[setting->row].property->type == VALUE_WORD)
+            return dregs_fault_add(faults, DREGS_UNKNOWN, 0, "row %u states no quantity",
+                                   setting->row);
+        *place = line->places[setting->row];
+        *written = line->rows[setting->row].property;
+        return DREGS_OK;
+    }
+    found = setting->item && setting->property &&
+            dregs_line_find_place(line, setting->item, setting->property, place);
+    if (!found || place->property->type == VALUE_WORD)
+        return dregs_fault_add(faults, DREGS_UNKNOWN, 0, "the line has no quantity %s of %s",
+                               dregs_quote(property, setting->property ? setting->property : ""),
+                               dregs_quote(item, setting->item ? setting->item : ""));
+    *written = setting->property;
+    return DREGS_OK;
+}
+
+static int states(const dregs_line *line, const dregs_setting *setting)
+{
+    return setting->row || !setting->item || !setting->property ||
+           dregs_line_find(line, setting->item, setting->property);
+}
+
+static dregs_status apply(dregs_line *line, const dregs_setting *settings, size_t count,
+                          dregs_faults *faults)
+{
+    dregs_status status = DREGS_OK;
+    struct place place;
+    const char *written = "";
+    size_t i, new_rows = 0;
+
+    for (i = 0; i < count; i++)
+        new_rows += !states(line, &settings[i]);
+    if (new_rows)
+        status = make_room(line, new_rows);
+    for (i = 0; i < count && !status; i++) {
+        status = find(line, &settings[i], &place, &written, faults);
+        if (!status)
+            status = set(line, &place, settings[i].row, written, settings[i].si, faults);
+    }
+    return status;
+}
+
+/* All that follows from the values, as if they had just been read. */
+static dregs_status follow(dregs_line *line, dregs_faults *faults)
+{
+    dregs_status status;
+    unsigned i;
+
+    line->tank_count = 0;
+    line->assumed = NULL;
+    line->assumed_count = 0;
+    status = dregs_line_check(line, line->items, line->item_count, faults);
+    for (i = 0; i < line->stage_count; i++)
+        if (line->by_hand[i])
+            line->stages[i].dump_every = (dregs_value){NAN, 0, 0};
+    return status ? status : dregs_line_derive(line, faults);
+}
+
+static dregs_status change(const dregs_line *line, const dregs_setting *settings, size_t count,
+                           const struct practice *practice, dregs_line **changed,
+                           dregs_faults *faults)
+{
+    dregs_line *made = malloc(sizeof *made);
     dregs_status status;
 
-    if (!allowed(line, change))
-        return DREGS_DOMAIN;
-    made = malloc(sizeof *made);
     if (!made)
         return DREGS_NO_MEMORY;
     status = copy_description(line, made);
-    if (!status) {
-        apply(made, change);
-        status = dregs_line_derive(made, NULL);
+    if (!status && practice) {
+        made->drag_out = practice->drag_out;
+        memset(made->by_hand, 0, sizeof made->by_hand);
+        if (practice->by_hand)
+            memcpy(made->by_hand, practice->by_hand, line->stage_count);
     }
-    if (status)
+    if (!status)
+        status = apply(made, settings, count, faults);
+    if (!status)
+        status = follow(made, faults);
+    if (status) {
+        if (faults)
+            dregs_faults_sort(faults);
         dregs_line_free(made);
-    else
+    } else
         *changed = made;
     return status;
+}
+
+dregs_status dregs_line_with(const dregs_line *line, const dregs_setting *settings, size_t count,
+                             dregs_line **changed, dregs_faults *faults)
+{
+    return change(line, settings, count, NULL, changed, faults);
+}
+
+dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *settings, size_t count,
+                               const struct practice *practice, dregs_line **changed,
+                               dregs_faults *faults)
+{
+    if (!(practice->drag_out > 0) || !isfinite(practice->drag_out))
+        return DREGS_DOMAIN;
+    return change(line, settings, count, practice, changed, faults);
 }

@@ -169,6 +169,8 @@ int dregs_line_grammar(size_t index, dregs_line_property *property)
             property->property = p->name;
             property->unit = p->unit;
             property->required = (p->required & IN(k)) != 0;
+            property->start = p->start;
+            property->word = p->word && *p->word ? p->word : NULL;
             if (p->form == ONE_SOLUTE || p->form == NUMBERED)
                 for (i = 0; i < sizeof open_ended / sizeof open_ended[0]; i++)
                     if (strcmp(open_ended[i][0], p->name) == 0)

@@ -243,7 +243,7 @@ unsigned dregs_line_rows(const dregs_line *line)
 
 const dregs_row *dregs_line_row(const dregs_line *line, unsigned row)
 {
-    return row && row <= line->row_count ? &line->rows[row] : NULL;
+    return row && row <= line->row_count + line->rows_added ? &line->rows[row] : NULL;
 }
 
 const dregs_load *dregs_line_load(const dregs_line *line)

@@ -8,6 +8,7 @@
 
 struct dregs_block;
 struct item;
+struct place;
 
 /* The columns of the file, in the order of dregs_row. */
 enum { COLUMNS = 6 };
@@ -18,10 +19,12 @@ struct dregs_line {
     char *text; /* as read */
     size_t length;
     const dregs_liquids *liquids;
-    int place[COLUMNS]; /* which cell of a row holds each column, -1 for none */
-    size_t width;       /* cells in the header */
-    dregs_row *rows;    /* rows[0] is not used */
-    unsigned row_count;
+    int place[COLUMNS];  /* which cell of a row holds each column, -1 for none */
+    size_t width;        /* cells in the header */
+    dregs_row *rows;     /* rows[0] is not used */
+    unsigned row_count;  /* of the file */
+    unsigned rows_added; /* behind them: rows of values that were set and the file does not state */
+    struct place *places; /* for each row where its value lives */
     struct item *items;
     unsigned item_count;
     dregs_load load;
@@ -36,7 +39,8 @@ struct dregs_line {
     dregs_target target;
     dregs_schedule schedule;
     /* what follows from the description */
-    double drag_out; /* factor on every film; 1 */
+    double drag_out;                          /* factor on every film; 1 */
+    unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
     dregs_carried *carried;
     dregs_tank *tanks;
     unsigned tank_count;
@@ -133,13 +137,16 @@ void *dregs_item_struct(dregs_line *line, const struct item *item);
 /* Where the value of a row lives: the property of an item, and of which solute or number. */
 struct place {
     const struct item *item;
-    const struct property *property;
+    const struct property *property; /* NULL for a row that gives a kind */
     unsigned which;
 };
 
 /** The place of a property as it is written, `removal oil`; 0 when the item has no such one. */
 int dregs_line_place(const dregs_line *line, const struct item *item, const char *text,
                      struct place *place);
+/** The same by the names of item and property. */
+int dregs_line_find_place(const dregs_line *line, const char *item, const char *property,
+                          struct place *place);
 /** The values at the place of a quantity, and how many: more than one where the property is that
  *  of all solutes. */
 unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_value **values);
@@ -150,7 +157,8 @@ dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t le
 /** The rows to the description. */
 dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
 /** What a description must hold beyond single rows: things that go together or exclude each
- *  other. \p items as the reader left them. */
+ *  other. \p items as the reader left them. Asked again of a line with other values it sets all it
+ *  sets anew. */
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
                               dregs_faults *faults);
 /** The films: line->carried. */
@@ -161,7 +169,19 @@ dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
 /** What follows from a description: tanks, films, volumes. */
 dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults);
 
-/** The line of the file a row stands on. */
+/* How a line is run, where no value of a file can say it. */
+struct practice {
+    double drag_out; /* factor > 0 on every film that is left, however it came about */
+    const unsigned char
+        *by_hand; /* for every stage, 1: its dumps are not followed; NULL: all are */
+};
+
+/** As dregs_line_with, of a line that is run in another way than the file can say. */
+dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *settings, size_t count,
+                               const struct practice *practice, dregs_line **changed,
+                               dregs_faults *faults);
+
+/** The line of the file a row stands on; 0 for none. */
 unsigned long dregs_line_at(const dregs_line *line, unsigned row);
 
 #endif

@@ -69,3 +69,71 @@ unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_v
     *values = *(dregs_value **)field + place->which;
     return place->property->form == ALL_SOLUTES ? line->solute_count : 1;
 }
+
+/* A place of the line as it is written; the values there are not changed through it. */
+static dregs_status read_place(const dregs_line *line, const struct place *place,
+                               dregs_value *value)
+{
+    dregs_value *values;
+
+    if (!place->property || place->property->type == VALUE_WORD)
+        return DREGS_UNKNOWN;
+    (void)dregs_place_values((dregs_line *)line, place, &values);
+    *value = *values;
+    return DREGS_OK;
+}
+
+dregs_status dregs_line_value(const dregs_line *line, unsigned row, dregs_value *value)
+{
+    if (row < 1 || row > line->row_count + line->rows_added)
+        return DREGS_UNKNOWN;
+    return read_place(line, &line->places[row], value);
+}
+
+int dregs_line_find_place(const dregs_line *line, const char *item, const char *property,
+                          struct place *place)
+{
+    const struct item *found = dregs_line_item(line, item);
+
+    return found && dregs_line_place(line, found, property, place);
+}
+
+dregs_status dregs_line_get(const dregs_line *line, const char *item, const char *property,
+                            dregs_value *value)
+{
+    struct place place;
+
+    if (!dregs_line_find_place(line, item, property, &place))
+        return DREGS_UNKNOWN;
+    if (place.property->form == ALL_SOLUTES &&
+        !place.item->given[place.property - dregs_properties]) {
+        *value = (dregs_value){place.property->start, 0, 0}; /* each solute may have its own */
+        return DREGS_OK;
+    }
+    return read_place(line, &place, value);
+}
+
+const char *dregs_line_word(const dregs_line *line, const char *item, const char *property)
+{
+    struct place place;
+    unsigned row;
+
+    if (!dregs_line_find_place(line, item, property, &place) || place.property->type != VALUE_WORD)
+        return NULL;
+    row = place.item->given[place.property - dregs_properties];
+    if (row)
+        return line->rows[row].value;
+    return place.property->word && *place.property->word ? place.property->word : NULL;
+}
+
+unsigned dregs_line_find(const dregs_line *line, const char *item, const char *property)
+{
+    struct place place;
+    dregs_value value;
+
+    if (!dregs_line_find_place(line, item, property, &place))
+        return 0;
+    if (place.property->type == VALUE_WORD)
+        return place.item->given[place.property - dregs_properties];
+    return dregs_line_get(line, item, property, &value) ? 0 : value.row;
+}

@@ -103,6 +103,7 @@ static void read_row(struct reader *r, unsigned row, const struct item *item)
         }
         *given = row;
     }
+    r->line->places[row] = place;
     if (place.property->type == VALUE_WORD) {
         read_word(r, row, dregs_item_struct(r->line, item), place.property);
         return;
@@ -130,7 +131,8 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults)
     unsigned row;
 
     line->items = dregs_line_keep(line, ITEMS_MOST + 1, sizeof *line->items);
-    if (!line->items)
+    line->places = dregs_line_keep(line, line->row_count + 1, sizeof *line->places);
+    if (!line->items || !line->places)
         return DREGS_NO_MEMORY;
     status = dregs_gather_items(&r);
     if (!status && !dregs_reader_full(&r))

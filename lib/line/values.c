@@ -25,7 +25,7 @@ int dregs_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_val
 /* What a value of this type may be, in words; NULL when it is. */
 const char *dregs_out_of_bounds(enum value_type type, double si)
 {
-    if (dregs_is_beyond(si))
+    if (isnan(si) || dregs_is_beyond(si))
         return "beyond anything a real line could hold";
     switch (type) {
     case VALUE_READING:

@@ -14,11 +14,11 @@ void dregs_engine_clear(struct engine *engine)
     memset(engine, 0, sizeof *engine);
 }
 
-/* The change that the unknowns of a regime stand for. */
-dregs_change dregs_regime_change(const dregs_reuse *reuse, const struct regime *regime,
-                                 const double *q)
+/* The alteration that the unknowns of a regime stand for. */
+struct alteration dregs_regime_alteration(const dregs_reuse *reuse, const struct regime *regime,
+                                          const double *q)
 {
-    dregs_change change = regime->settled;
+    struct alteration change = regime->settled;
     const dregs_regime *about = &regime->about;
 
     change.drag_out = exp(q[Q_DRAG_OUT]);
@@ -187,9 +187,9 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
 dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regime, const double *q,
                              struct engine *engine)
 {
-    dregs_change change = dregs_regime_change(reuse, regime, q);
+    struct alteration change = dregs_regime_alteration(reuse, regime, q);
     struct engine made = {0};
-    dregs_status status = dregs_line_changed(reuse->line, &change, &made.line);
+    dregs_status status = dregs_reuse_altered(reuse->line, &change, &made.line);
 
     if (!status)
         status = dregs_map_new(made.line, &made.map);

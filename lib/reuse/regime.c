@@ -262,7 +262,7 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
     made->about.kind = kind;
     made->about.which = which;
     made->about.solute = kind == DREGS_REGIME_DIRTY ? (unsigned)reuse->dirt_solute[which] : 0;
-    made->settled = dregs_regime_change(reuse, old, old->after.mean);
+    made->settled = dregs_regime_alteration(reuse, old, old->after.mean);
     made->before = old->after;
     made->before.count = kind == DREGS_REGIME_FIRST ? Q_BEGIN
                          : freed == Q_EXTRA         ? Q_EXTRA + 1
@@ -345,7 +345,7 @@ static int rinses(const dregs_line *line, unsigned fluid)
 static dregs_status explain(struct choice *c)
 {
     const dregs_line *line = c->reuse->line;
-    const dregs_change was = dregs_regime_change(c->reuse, c->old, c->old->after.mean);
+    const struct alteration was = dregs_regime_alteration(c->reuse, c->old, c->old->after.mean);
     struct regime same = *c->next;
     double none = NAN;
     dregs_status status;

@@ -342,7 +342,7 @@ dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *r
     made->basis.noise_given = request->noise > 0;
     made->regimes = 1;
     made->regime[0].about.which = made->regime[0].about.rival = -1;
-    made->regime[0].settled = dregs_change_none();
+    made->regime[0].settled = dregs_unaltered();
     if (!made->heard || !made->channel_of)
         status = DREGS_NO_MEMORY;
     if (!status)

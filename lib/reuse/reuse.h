@@ -27,6 +27,28 @@ struct belief {
     double cov[Q_MOST][Q_MOST];
 };
 
+/* What a line is taken to do otherwise than its file says. */
+struct alteration {
+    double drag_out;              /* factor on the film that every stage leaves */
+    double soil;                  /* factor on the soil of the parts */
+    double strength;              /* factor on what the liquids of the washes hold */
+    int flow_of;                  /* stage whose flow is changed; -1: none, -2: of all stages */
+    double flow;                  /* factor on that flow */
+    int dirty;                    /* liquid that is not as clean as stated; -1: none */
+    unsigned dirty_solute;        /* what it holds in addition */
+    double dirt;                  /* kg/m3 of it */
+    const unsigned char *by_hand; /* for every stage, 1: its `dump every` is not followed;
+                                     NULL: all are */
+};
+
+/* altered.c: one that changes nothing. */
+struct alteration dregs_unaltered(void);
+/* The line with a change, which it must outlive. DREGS_DOMAIN: a factor that is not above 0, or of
+ * a flow below 0; dirt below 0; an index out of range. DREGS_BAD_DATA: the line cannot be so (a
+ * load would drag out more than a tank holds). */
+dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration *change,
+                                 dregs_line **changed);
+
 /* The line under certain unknowns, ready to march. */
 struct engine {
     dregs_line *line;
@@ -37,8 +59,8 @@ struct engine {
 
 struct regime {
     dregs_regime about;
-    dregs_change settled; /* what earlier changes of flow and of fresh liquid left behind */
-    struct belief before; /* what is believed of its unknowns before its readings */
+    struct alteration settled; /* what earlier changes of flow and of fresh liquid left behind */
+    struct belief before;      /* what is believed of its unknowns before its readings */
     struct belief after;
     struct engine start; /* a moment before the change, under the regime before; of the first one:
                             none, it begins with the fresh start */
@@ -90,9 +112,9 @@ dregs_status dregs_reuse_assume(dregs_reuse *reuse, const char *format, ...) DRE
 
 /* march.c */
 void dregs_engine_clear(struct engine *engine);
-/* The change that the unknowns of a regime stand for. */
-dregs_change dregs_regime_change(const dregs_reuse *reuse, const struct regime *regime,
-                                 const double *q);
+/* The alteration that the unknowns of a regime stand for. */
+struct alteration dregs_regime_alteration(const dregs_reuse *reuse, const struct regime *regime,
+                                          const double *q);
 /* The line as the unknowns of a regime say, at the moment `at` the regime began. */
 dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regime, const double *q,
                              struct engine *engine);

@@ -348,12 +348,37 @@ static void keep_trial(struct problem *p, const double *value, double excess)
     sized->trials++;
 }
 
+/* The line with the values put in: those that the file would hold, to the last bit. */
+static dregs_status with_values(struct problem *p, const double *value, dregs_line **line)
+{
+    dregs_setting settings[CHANGES_MOST];
+    dregs_faults faults = {0};
+    size_t count = 0;
+    dregs_status status;
+    unsigned i, k;
+
+    for (i = 0; i < p->count; i++) {
+        const dregs_varied *varied = &p->varied[i];
+        dregs_unit unit;
+        if (dregs_unit_read(varied->unit, &unit, NULL))
+            continue; /* the reader has read it before */
+        for (k = 0; k < varied->stages; k++)
+            settings[count++] = (dregs_setting){
+                .item = varied->stage[k],
+                .property = varied->property,
+                .si = dregs_unit_to_si(unit, dregs_unit_from_si(unit, value[i])),
+            };
+    }
+    status = dregs_line_with(p->line, settings, count, line, &faults);
+    if (status != DREGS_BAD_DATA && status != DREGS_DOMAIN)
+        return status;
+    snprintf(p->message, DREGS_SIZE_MESSAGE, "%s", faults.fault[0].text);
+    return DREGS_OK; /* these values do not make a line; others may */
+}
+
 void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
 {
-    dregs_faults faults = {0};
     dregs_line *line = NULL;
-    char *text = NULL;
-    size_t length;
     dregs_status status;
 
     if (p->known && p->known_by.by == p->judging.by && p->known_by.loads == p->judging.loads &&
@@ -361,18 +386,10 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
         *outcome = p->known_outcome;
         return;
     }
-    status = write_values(p, value, &text, &length);
     memset(outcome, 0, sizeof *outcome);
     outcome->standing.excess = HUGE_VAL;
     outcome->expense = HUGE_VAL;
-    if (!status) {
-        status = dregs_line_parse(dregs_line_name(p->line), text, length,
-                                  dregs_line_liquids(p->line), &line, &faults);
-        if (status == DREGS_BAD_DATA) {
-            snprintf(p->message, DREGS_SIZE_MESSAGE, "%s", faults.fault[0].text);
-            status = DREGS_OK; /* these values do not make a line; others may */
-        }
-    }
+    status = with_values(p, value, &line);
     if (!status && line)
         status = dregs_size_standing(line, p->judging, &outcome->standing);
     if (!status && line) {
@@ -387,7 +404,6 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
     memcpy(p->known_value, value, p->count * sizeof *value);
     p->known_outcome = *outcome;
     dregs_line_free(line);
-    dregs_edit_free(text);
 }
 
 void dregs_accept(struct problem *p, const double *value)

@@ -30,7 +30,7 @@ struct problem {
 };
 
 /* The line described with these values, asked for its standing and use. An infinite excess where
- * the reader refuses the line; the reason is in problem->message. */
+ * the line cannot be so; the reason is in problem->message. */
 void dregs_try(struct problem *p, const double *value, struct outcome *outcome);
 
 /* Takes values as the answer: sets the text, the standing, the use. */

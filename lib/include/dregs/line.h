@@ -234,30 +234,26 @@ DREGS_API dregs_status dregs_line_read(const char *name, void *stream, const dre
 
 DREGS_API void dregs_line_free(dregs_line *line);
 
-/** What a line is taken to do otherwise than its file says. */
-typedef struct dregs_change {
-    double drag_out;              /**< factor on the film that every stage leaves */
-    double soil;                  /**< factor on the soil of the parts */
-    double strength;              /**< factor on what the liquids of the washes hold */
-    int flow_of;                  /**< stage whose flow is changed; -1: none, -2: of all stages */
-    double flow;                  /**< factor on that flow */
-    int dirty;                    /**< liquid that is not as clean as stated; -1: none */
-    unsigned dirty_solute;        /**< what it holds in addition */
-    double dirt;                  /**< kg/m3 of it */
-    const unsigned char *by_hand; /**< for every stage, 1: its `dump every` is not followed;
-                                       NULL: all are */
-} dregs_change;
+/** A value that a line is to have in place of the one its file states, or does not state. */
+typedef struct dregs_setting {
+    unsigned row;                /**< the row that states it; 0: item and property say which */
+    const char *item, *property; /**< as a row would name them: "last", "flow" */
+    double si;
+} dregs_setting;
 
-/** A change that changes nothing. */
-DREGS_API dregs_change dregs_change_none(void);
-
-/** The line with a change. \p line itself stays as it is and must outlive the changed one, which
- *  shares its text, rows and names.
- *  \return DREGS_OK; DREGS_DOMAIN (a factor that is not above 0, or of a flow below 0; dirt below
- *  0; an index out of range); DREGS_BAD_DATA when the line cannot be so (a load would drag out more
- *  than a tank holds); DREGS_NO_MEMORY. */
-DREGS_API dregs_status dregs_line_changed(const dregs_line *line, const dregs_change *change,
-                                          dregs_line **changed);
+/** The line as its file would describe it with other values: everything that follows from them is
+ *  worked out and checked anew. \p line itself stays as it is and must outlive the changed one,
+ *  which shares its text, rows and names: those still show what the file says.
+ *  \param settings  \p count of them; of two for one value the later one counts. A spread that the
+ *                   file gives as a share stays that share. A value that the file does not state
+ *                   counts as stated, in a row of its own past the last one of the file.
+ *  \param changed   receives a new line.
+ *  \param faults    what is wrong, with the line of the file; may be NULL.
+ *  \return DREGS_OK; DREGS_UNKNOWN (no such row, item or property, or one that is a word);
+ *  DREGS_DOMAIN (a value out of the bounds of its property); DREGS_BAD_DATA (the line cannot be so,
+ *  or the file states the quantity in another way); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_line_with(const dregs_line *line, const dregs_setting *settings,
+                                       size_t count, dregs_line **changed, dregs_faults *faults);
 
 enum {
     DREGS_LINE_BYTES = 4 * 1024 * 1024, /**< a larger file is no line file */
@@ -270,9 +266,28 @@ DREGS_API const char *dregs_line_name(const dregs_line *line);
 /** The text it was read from, \p length bytes. */
 DREGS_API const char *dregs_line_text(const dregs_line *line, size_t *length);
 DREGS_API const dregs_liquids *dregs_line_liquids(const dregs_line *line);
+/** How many rows the file has. */
 DREGS_API unsigned dregs_line_rows(const dregs_line *line);
-/** Row \p row (from 1), or NULL. */
+/** Row \p row (from 1), or NULL. Past those of the file stand the rows of a dregs_line_with: item,
+ *  property and an allowed unit, on no line of the file. */
 DREGS_API const dregs_row *dregs_line_row(const dregs_line *line, unsigned row);
+
+/** The value that a row states.
+ *  \return DREGS_OK; DREGS_UNKNOWN: no such row, or one that states a kind or a word. */
+DREGS_API dregs_status dregs_line_value(const dregs_line *line, unsigned row, dregs_value *value);
+/** The value of a property, as a row names it: "removal oil", "reading 3". Where no row states it,
+ *  its default with row 0, or NaN.
+ *  \return DREGS_OK; DREGS_UNKNOWN: the line has no such item, or the item no such quantity. */
+DREGS_API dregs_status dregs_line_get(const dregs_line *line, const char *item,
+                                      const char *property, dregs_value *value);
+/** The word of a property as it is written; where no row states it the word that counts, or NULL
+ *  when none does or there is no such property. */
+DREGS_API const char *dregs_line_word(const dregs_line *line, const char *item,
+                                      const char *property);
+/** The row that states a property: its own, or one that states it in other words (`removal` for
+ *  "removal oil", `level` for "residue"). 0 when none does. */
+DREGS_API unsigned dregs_line_find(const dregs_line *line, const char *item, const char *property);
+
 DREGS_API const dregs_load *dregs_line_load(const dregs_line *line);
 DREGS_API unsigned dregs_line_solutes(const dregs_line *line);
 DREGS_API const dregs_solute *dregs_line_solute(const dregs_line *line, unsigned index);
@@ -320,6 +335,8 @@ typedef struct dregs_line_property {
     const char *property; /**< "parts"; ends in "<solute>" where a solute's name is written */
     const char *unit;     /**< an example of an allowed unit; "" for words */
     int required;
+    double start;     /**< SI: what counts where it is not stated; NaN: nothing does */
+    const char *word; /**< the same of a word; NULL: nothing does */
 } dregs_line_property;
 
 /** Property \p index (0, 1, ...) of the file's grammar; 0 past the end. */

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.h: the rinsing that just meets the line's target.
  *
- * A property of a stage (or several) is varied, the line file's text is written anew with each
- * value, and the line so described is asked for its worst load like any other: there is no second
- * model. Every answer lies on the side where the target is met.
+ * A property of a stage (or several) is varied, and the line with each value is asked for its worst
+ * load like any other: there is no second model. The answer is written into the file's text. Every
+ * answer lies on the side where the target is met.
  */
 #ifndef DREGS_SIZE_H
 #define DREGS_SIZE_H

@@ -1,0 +1,102 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* altered.c: the line as it may be by now: drag-out, soil, bath strength, a flow or a liquid other
+ * than stated. */
+#include "dregs/stage.h"
+#include "line/line.h"
+#include "reuse/reuse.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+struct alteration dregs_unaltered(void)
+{
+    static const struct alteration none = {1.0, 1.0, 1.0, -1, 1.0, -1, 0, 0.0, NULL};
+
+    return none;
+}
+
+static int allowed(const dregs_line *line, const struct alteration *change)
+{
+    return change->drag_out > 0 && change->soil > 0 && change->strength > 0 && change->flow >= 0 &&
+           change->dirt >= 0 && isfinite(change->drag_out * change->soil * change->strength) &&
+           isfinite(change->flow * change->dirt) && change->flow_of >= -2 &&
+           change->flow_of < (int)dregs_line_stages(line) && change->dirty >= -1 &&
+           change->dirty < (int)dregs_line_fluids(line) &&
+           change->dirty_solute < dregs_line_solutes(line);
+}
+
+/* What is far too little to be stated is nothing. */
+static double stated(double si)
+{
+    return si < 1e-20 ? 0.0 : si;
+}
+
+static size_t change_value(dregs_setting *setting, const dregs_value *value, double factor)
+{
+    if (!value->row || factor == 1.0)
+        return 0; /* what is not stated is 0 */
+    *setting = (dregs_setting){.row = value->row, .si = stated(value->si * factor)};
+    return 1;
+}
+
+static int fills_a_wash(const dregs_line *line, unsigned fluid)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        if (dregs_stage_is(stage, DREGS_STAGE_CLEANS) && stage->liquid.index == fluid &&
+            !stage->shares.row)
+            return 1;
+    }
+    return 0;
+}
+
+static size_t change_liquid(const dregs_line *line, const struct alteration *change, unsigned index,
+                            dregs_setting *settings)
+{
+    const dregs_fluid *fluid = dregs_line_fluid(line, index);
+    double strength = fills_a_wash(line, index) ? change->strength : 1.0;
+    size_t count = 0;
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        const dregs_value *content = &fluid->content[s];
+        if (change->dirty == (int)index && change->dirty_solute == s && change->dirt > 0)
+            settings[count++] =
+                (dregs_setting){.item = fluid->name,
+                                .property = dregs_line_solute(line, s)->name,
+                                .si = stated(content->si * strength + change->dirt)};
+        else
+            count += change_value(&settings[count], content, strength);
+    }
+    return count;
+}
+
+dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration *change,
+                                 dregs_line **changed)
+{
+    const struct practice practice = {change->drag_out, change->by_hand};
+    unsigned solutes = dregs_line_solutes(line), i;
+    dregs_setting *settings;
+    dregs_status status;
+    size_t count = 0;
+
+    if (!allowed(line, change))
+        return DREGS_DOMAIN;
+    settings =
+        malloc((solutes * (dregs_line_fluids(line) + 1) + DREGS_LINE_STAGES) * sizeof *settings);
+    if (!settings)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < solutes; i++)
+        count +=
+            change_value(&settings[count], &dregs_line_solute(line, i)->on_parts, change->soil);
+    for (i = 0; i < dregs_line_fluids(line); i++)
+        count += change_liquid(line, change, i, &settings[count]);
+    for (i = 0; i < dregs_line_stages(line); i++)
+        if (change->flow_of == (int)i || change->flow_of == -2)
+            count += change_value(&settings[count], &dregs_line_stage(line, i)->flow, change->flow);
+    status = dregs_line_run_as(line, settings, count, &practice, changed, NULL);
+    free(settings);
+    return status;
+}
