@@ -27,6 +27,7 @@ unit_tests = \
 	tests/test_law \
 	tests/test_purchase \
 	tests/test_line \
+	tests/test_values \
 	tests/test_balance \
 	tests/test_residue \
 	tests/test_caution \
