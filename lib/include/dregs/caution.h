@@ -1,13 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* caution.h: the usual cautions that a line's own numbers call for.
+/* caution.h: the usual cautions that numbers call for: of a line, of a film that dries, of a
+ * liquid.
  *
- * Cautions are data: an id, a condition with its threshold, a source, a sentence. They are not
- * advice for a site: the local code and licensed practice decide.
+ * Cautions are data: an id, a condition on facts with its threshold, a source, a sentence. There is
+ * one table of them and one id for one hazard, whoever brings the facts. They are not advice for a
+ * site: the local code and licensed practice decide.
  */
 #ifndef DREGS_CAUTION_H
 #define DREGS_CAUTION_H
 
 #include "dregs/line.h"
+#include "dregs/liquid.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -25,14 +28,66 @@ typedef struct dregs_caution_rule {
 
 typedef struct dregs_caution {
     const dregs_caution_rule *rule;
-    char text[DREGS_CAUTION_TEXT]; /**< with the stages and numbers it rests on */
+    char text[DREGS_CAUTION_TEXT]; /**< with the places and numbers it rests on */
+    size_t facts; /**< index of the facts that the numbers are of: the most critical that met it */
 } dregs_caution;
 
-/** Rule \p index (0, 1, ...) or NULL past the end. */
+/** Where a liquid is, and what is done with it there. */
+typedef enum dregs_place {
+    DREGS_PLACE_WASH,      /**< parts are dipped into it and cleaned */
+    DREGS_PLACE_RINSE,     /**< parts are dipped into it and rinsed */
+    DREGS_PLACE_SPRAY,     /**< it is sprayed */
+    DREGS_PLACE_DRY_STAGE, /**< it leaves in a dry stage of which the air is not worked out */
+    DREGS_PLACES
+} dregs_place;
+
+/** A fact, in SI units. */
+typedef enum dregs_fact {
+    DREGS_FACT_TEMPERATURE,    /**< K, of the bath or spray, or of the air where a film dries */
+    DREGS_FACT_ASSUMED,        /**< 1: nobody stated that temperature */
+    DREGS_FACT_FLASH_POINT,    /**< K */
+    DREGS_FACT_LOWER_LIMIT,    /**< lower flammable limit, share of the air's volume, 0..1 */
+    DREGS_FACT_EXPOSURE_LIMIT, /**< mean of 8 h, share of the air's volume, 0..1 */
+    DREGS_FACT_SATURATED,      /**< share of the vapour in air that it saturates, 0..1 */
+    DREGS_FACT_SHARE,          /**< of the liquid by mass, the rest is water, 0..1 */
+    DREGS_FACT_CONTENT,        /**< kg/m3 of the solute that it holds most of */
+    DREGS_FACT_AIR_NEEDED,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
+    DREGS_FACT_FRESH_AIR,      /**< m3/s that is stated */
+    DREGS_FACTS
+} dregs_fact;
+
+enum { DREGS_FACTS_ROOM = 48 };
+
+/** What is known of one liquid in one place. */
+typedef struct dregs_facts {
+    dregs_place place;
+    const char *where;              /**< name of the stage; NULL for none */
+    const char *liquid;             /**< NULL for none */
+    double value[DREGS_FACTS_ROOM]; /**< by dregs_fact; NaN: not known */
+} dregs_facts;
+
+/** Nothing is known: every value is NaN, every name NULL. */
+DREGS_API void dregs_facts_init(dregs_facts *facts);
+
+/** Sets what the table tells of a liquid at a temperature: the liquid, the temperature, and its
+ *  DREGS_FACT_FLASH_POINT, _LOWER_LIMIT, _EXPOSURE_LIMIT and _SATURATED at 101.325 kPa, each NaN
+ *  where the table has none at that temperature.
+ *  \param temperature  K; NaN: DREGS_ROOM, as assumed. */
+DREGS_API void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids,
+                                     const char *liquid, double temperature);
+
+/** Rule \p index (0, 1, ...), the most pressing first, or NULL past the end. */
 DREGS_API const dregs_caution_rule *dregs_caution_rule_at(size_t index);
 
-/** Fills \p cautions (room for DREGS_CAUTIONS_MOST), at most one for a rule and solvent, in
- *  the order of the rules. \return how many. */
+/** The cautions that facts call for: at most one for a rule and liquid, in the order of the rules,
+ *  with the numbers of the most critical of the facts.
+ *  \param cautions  room for DREGS_CAUTIONS_MOST.
+ *  \return how many. */
+DREGS_API unsigned dregs_cautions_of(const dregs_facts *facts, size_t count,
+                                     dregs_caution *cautions);
+
+/** The cautions that the numbers of a line call for, as dregs_cautions_of: the facts are those of
+ *  its stages, `facts` of a caution counts the stages. */
 DREGS_API unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions);
 
 /** The sentence that stands below all cautions. */

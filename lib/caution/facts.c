@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* facts.c: what the table of liquids tells of a liquid, and a line of its stages. */
+#include "dregs/caution.h"
+#include "dregs/dry.h"
+#include "dregs/stage.h"
+
+#include <math.h>
+
+void dregs_facts_init(dregs_facts *facts)
+{
+    int i;
+
+    facts->place = DREGS_PLACE_WASH;
+    facts->where = facts->liquid = NULL;
+    for (i = 0; i < DREGS_FACTS_ROOM; i++)
+        facts->value[i] = NAN;
+}
+
+/* A property of a liquid at a temperature; NaN when it is not known there. */
+static double known(const dregs_liquids *liquids, const char *liquid, dregs_property property,
+                    double temperature)
+{
+    double value = NAN;
+
+    (void)dregs_liquids_value(liquids, liquid, property, temperature, &value, NULL);
+    return value;
+}
+
+void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, const char *liquid,
+                           double temperature)
+{
+    static const struct {
+        dregs_fact fact;
+        dregs_property property;
+        double unit;
+    } of[] = {
+        {DREGS_FACT_FLASH_POINT, DREGS_FLASH_POINT, 1},
+        {DREGS_FACT_LOWER_LIMIT, DREGS_LOWER_LIMIT, 1},
+        {DREGS_FACT_EXPOSURE_LIMIT, DREGS_EXPOSURE_LIMIT, 1},
+        {DREGS_FACT_SATURATED, DREGS_VAPOUR_PRESSURE, DREGS_ATMOSPHERE},
+    };
+    size_t i;
+
+    facts->liquid = liquid;
+    facts->value[DREGS_FACT_ASSUMED] = isnan(temperature);
+    if (isnan(temperature))
+        temperature = DREGS_ROOM;
+    facts->value[DREGS_FACT_TEMPERATURE] = temperature;
+    for (i = 0; i < sizeof of / sizeof of[0]; i++)
+        facts->value[of[i].fact] = known(liquids, liquid, of[i].property, temperature) / of[i].unit;
+}
+
+/* ---- a line ---- */
+
+static int temperature_stated(const dregs_line *line, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+
+    while (stage->shares.row)
+        stage = dregs_line_stage(line, stage->shares.index);
+    return stage->temperature.row != 0;
+}
+
+static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_fluid *fluid = dregs_line_wet_with(line, index);
+    double most = 0;
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(line); s++)
+        most = fmax(most, fluid->content[s].si);
+    facts->place = dregs_stage_is(stage, DREGS_STAGE_CLEANS) ? DREGS_PLACE_WASH
+                   : dregs_stage_is(stage, DREGS_STAGE_TANK) ? DREGS_PLACE_RINSE
+                                                             : DREGS_PLACE_SPRAY;
+    dregs_facts_of_liquid(facts, dregs_line_liquids(line), fluid->solvent,
+                          dregs_line_temperature(line, index));
+    facts->value[DREGS_FACT_ASSUMED] = !temperature_stated(line, index);
+    facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
+    facts->value[DREGS_FACT_CONTENT] = most;
+}
+
+/* m3/s of fresh air that keep the vapour of a film at a quarter of the lower limit, if it leaves
+ * evenly over the interval. NaN for what cannot burn. */
+static double air_needed(const dregs_line *line, unsigned wet, const char *solvent)
+{
+    double mass = dregs_line_carried(line, wet)->out *
+                  known(dregs_line_liquids(line), solvent, DREGS_DENSITY, DREGS_ROOM);
+    double volume;
+
+    if (dregs_dilution_air(dregs_line_liquids(line), solvent, mass, DREGS_ROOM, 0.25, &volume))
+        return NAN;
+    return volume / dregs_line_load(line)->interval.si;
+}
+
+/* A dry stage; behind a wet one with the film that it takes over. */
+static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_fluid *fluid = index > 0 ? dregs_line_wet_with(line, index - 1) : NULL;
+
+    facts->place = DREGS_PLACE_DRY_STAGE;
+    facts->value[DREGS_FACT_TEMPERATURE] = dregs_line_temperature(line, index);
+    if (!fluid)
+        return;
+    facts->liquid = fluid->solvent;
+    facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
+    facts->value[DREGS_FACT_AIR_NEEDED] = air_needed(line, index - 1, fluid->solvent);
+    if (stage->fresh_air.row)
+        facts->value[DREGS_FACT_FRESH_AIR] = stage->fresh_air.si;
+}
+
+unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
+{
+    dregs_facts facts[DREGS_LINE_STAGES];
+    unsigned i, stages = dregs_line_stages(line);
+
+    for (i = 0; i < stages; i++) {
+        dregs_facts_init(&facts[i]);
+        facts[i].where = dregs_line_stage(line, i)->name;
+        if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_DRIES))
+            of_dry_stage(line, i, &facts[i]);
+        else if (dregs_line_wet_with(line, i))
+            of_wet_stage(line, i, &facts[i]);
+    }
+    return dregs_cautions_of(facts, stages, cautions);
+}

@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* fill.c: the sentence of a caution with the facts filled in. */
+#include "dregs/number.h"
+#include "rules.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { CELSIUS = 0 };
+
+/* Names that stand for a number: the fact, what it is multiplied by (CELSIUS: an absolute
+ * temperature in degC), significant digits. */
+static const struct {
+    const char *name;
+    int fact;
+    double scale;
+    int digits;
+} numbers[] = {
+    {"temperature", DREGS_FACT_TEMPERATURE, CELSIUS, 3},
+    {"flash point", DREGS_FACT_FLASH_POINT, CELSIUS, 3},
+    {"times lower limit", FIRE, 1, 3},
+    {"exposure limit", DREGS_FACT_EXPOSURE_LIMIT, 1e6, 4}, /* ppm */
+    {"content", DREGS_FACT_CONTENT, 1, 3},                 /* g/L */
+    {"air needed", DREGS_FACT_AIR_NEEDED, 3600, 3},        /* m3/h */
+    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3},          /* m3/h */
+};
+
+/* Adds to a text what finds room. */
+static void add(char text[DREGS_CAUTION_TEXT], const char *more, size_t length)
+{
+    size_t used = strlen(text);
+
+    snprintf(text + used, DREGS_CAUTION_TEXT - used, "%.*s", (int)length, more);
+}
+
+static void add_text(char text[DREGS_CAUTION_TEXT], const char *more)
+{
+    if (more)
+        add(text, more, strlen(more));
+}
+
+static void fill_number(char *text, const dregs_facts *facts, const char *name, size_t length)
+{
+    char number[DREGS_NUMBER_TEXT];
+    size_t i;
+
+    for (i = 0; i < sizeof numbers / sizeof numbers[0]; i++) {
+        double value;
+        if (strlen(numbers[i].name) != length || strncmp(numbers[i].name, name, length) != 0)
+            continue;
+        value = dregs_fact_of(facts, numbers[i].fact);
+        value = numbers[i].scale == CELSIUS ? value - 273.15 : value * numbers[i].scale;
+        add_text(text, dregs_number_plain(number, value, numbers[i].digits));
+    }
+}
+
+/* What a name that stands for words is filled with: 1, or 0 for a name that is none of them. */
+static int fill_words(char *text, const dregs_facts *facts, const char *where, const char *name,
+                      size_t length)
+{
+    const struct {
+        const char *name;
+        int given; /* 0: nothing is filled in */
+        const char *before, *words, *behind;
+    } words[] = {
+        {"where", *where != '\0', "", where, ": "},
+        {"liquid", 1, "", facts->liquid, ""},
+        {"assumed", facts->value[DREGS_FACT_ASSUMED] > 0, " (assumed)", "", ""},
+        {"pure", facts->value[DREGS_FACT_SHARE] < 1, " (figures of pure ", facts->liquid,
+         "; the mixture differs)"},
+    };
+    size_t i;
+
+    for (i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (strlen(words[i].name) != length || strncmp(words[i].name, name, length) != 0)
+            continue;
+        if (words[i].given) {
+            add_text(text, words[i].before);
+            add_text(text, words[i].words);
+            add_text(text, words[i].behind);
+        }
+        return 1;
+    }
+    return 0;
+}
+
+void dregs_caution_fill(const char *sentence, const dregs_facts *facts, const char *where,
+                        char text[DREGS_CAUTION_TEXT])
+{
+    text[0] = '\0';
+    while (*sentence) {
+        size_t plain = strcspn(sentence, "{"), length;
+        add(text, sentence, plain);
+        sentence += plain;
+        if (*sentence != '{')
+            break;
+        sentence++;
+        length = strcspn(sentence, "}");
+        if (!fill_words(text, facts, where, sentence, length))
+            fill_number(text, facts, sentence, length);
+        sentence += length + (sentence[length] == '}');
+    }
+}

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rules.c: the table of cautions, the most pressing first.
+ *
+ * Not covered, because no facts tell it: ignition sources, how much liquid is stored, what the soil
+ * itself may give off.
+ */
+#include "rules.h"
+
+#include <math.h>
+
+#define OF(place) (1u << (place))
+
+enum {
+    WASH = OF(DREGS_PLACE_WASH),
+    BATH = OF(DREGS_PLACE_WASH) | OF(DREGS_PLACE_RINSE),
+    WET = OF(DREGS_PLACE_WASH) | OF(DREGS_PLACE_RINSE) | OF(DREGS_PLACE_SPRAY),
+    DRY_STAGE = OF(DREGS_PLACE_DRY_STAGE)
+};
+
+#define PRACTICE "common practice, no source"
+
+/* clang-format off */
+static const struct rule rules[] = {
+    {{"flash point", "a liquid is used above its flash point, or less than this below it", 16.7, "K",
+      "29 CFR 1910.106 (within 30 degF of the flash point)"},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WET, {{BELOW_FLASH, AT_MOST, 0}},
+       "{where}{liquid} at {temperature} degC{assumed} is above its flash point, {flash point} degC"
+       "{pure}: the vapour over it can take fire. Keep sparks, flames and hot surfaces away, "
+       "ventilate, keep the lid on."},
+      {WET, {{BELOW_FLASH, WITHIN, 0}},
+       "{where}{liquid} at {temperature} degC{assumed} is little below its flash point, "
+       "{flash point} degC{pure}: the vapour over it can take fire. Keep sparks, flames and hot "
+       "surfaces away, ventilate, keep the lid on."}}},
+
+    {{"heated", "a liquid with a flash point is kept at this temperature or above", 30, "degC",
+      PRACTICE},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WET, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_TEMPERATURE, REACHES, 0}},
+       "{where}{liquid} can burn and stands at {temperature} degC. A liquid that can burn is not "
+       "heated on purpose: find out what warms it, and let it cool."}}},
+
+    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
+       "{where}if the tank is ultrasonic, its energy warms {liquid} by itself. Watch the "
+       "thermometer, pause in time, keep the lid on."}}},
+
+    {{"vapour",
+      "the saturated vapour over a liquid reaches this share of the lower flammable limit", 25, "%",
+      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit"},
+     FIRE, 0,
+     {{WET, {{FIRE, REACHES, 0}},
+       "{where}saturated vapour of {liquid} at {temperature} degC{assumed} is {times lower limit} "
+       "times the lower flammable limit{pure}. Only moving fresh air keeps the room below a quarter "
+       "of that limit."}}},
+
+    {{"drying vapour",
+      "a film of a liquid with a lower flammable limit dries; air for this share of the limit", 25,
+      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit"},
+     DREGS_FACT_AIR_NEEDED, 0,
+     {{DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}, {DREGS_FACT_FRESH_AIR, KNOWN, 0}},
+       "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
+       "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
+       "dries faster{pure}; stated m3/h: {fresh air}."},
+      {DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}},
+       "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
+       "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
+       "dries faster{pure}; no fresh air is stated."}}},
+
+    {{"no fire data", "a solvent other than water has no flash point on record", NAN, "", PRACTICE},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WET, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
+       "{where}no flash point of {liquid} is on record here. That does not mean that it cannot "
+       "burn: look it up before use."}}},
+
+    {{"exposure", "a solvent has an exposure limit on record", NAN, "",
+      "the limit's own publication"},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WET, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}},
+       "{where}the air people breathe may hold {exposure limit} ppm of {liquid} over a shift of "
+       "8 h{pure}. Cover, extract, wear what the safety data sheet asks for."}}},
+
+    {{"strong cleaner", "a wash in water holds at least this much of a dissolved cleaner", 1, "g/L",
+      PRACTICE},
+     DREGS_FACT_CONTENT, 0,
+     {{WASH, {{WATER, IS, 1}, {DREGS_FACT_CONTENT, REACHES, 0}},
+       "{where}holds {content} g/L of cleaner, which may be caustic or acid. Eyes and hands need "
+       "protection; add cleaner to water, never water to cleaner."}}},
+
+    {{"hot bath", "a bath in water is at this temperature or above", 50, "degC", PRACTICE},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{BATH, {{WATER, IS, 1}, {DREGS_FACT_TEMPERATURE, REACHES, 0}},
+       "{where}at {temperature} degC the bath scalds. Lower and lift the basket with a handle."}}},
+
+    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE},
+     DREGS_FACT_TEMPERATURE, 1,
+     {{DRY_STAGE, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
+       "{where}parts and basket come out at up to {temperature} degC. Let them cool before they "
+       "are touched."}}},
+};
+/* clang-format on */
+
+const struct rule *dregs_rule_at(size_t index)
+{
+    return index < sizeof rules / sizeof rules[0] ? &rules[index] : NULL;
+}

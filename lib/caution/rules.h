@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* rules.h: what a row of the table of cautions is made of; inside the room only. */
+#ifndef DREGS_CAUTION_RULES_H
+#define DREGS_CAUTION_RULES_H
+
+#include "dregs/caution.h"
+
+/* What follows from the facts, counted on behind them. */
+enum {
+    BELOW_FLASH = DREGS_FACTS, /* K from the temperature up to the flash point */
+    FIRE,                      /* vapour over its lower flammable limit */
+    WATER                      /* 1: it is water, 0: another liquid */
+};
+
+/* What is asked of a fact. Nothing that is asked of a number holds of one that is not known. */
+enum relation {
+    KNOWN = 1,
+    UNKNOWN,
+    IS,       /* equal to the number */
+    AT_LEAST, /* the number */
+    AT_MOST,  /* the number */
+    REACHES,  /* at least the threshold of the rule */
+    WITHIN    /* at most that threshold */
+};
+
+struct term {
+    int fact; /* a dregs_fact, or what follows from them */
+    enum relation relation;
+    double number;
+};
+
+enum { TERMS_MOST = 4, CASES_MOST = 4 };
+
+/* A rule in one situation: the places it speaks of, terms that must all hold, the sentence. */
+struct caution_case {
+    unsigned places; /* a bit for each dregs_place */
+    struct term term[TERMS_MOST];
+    const char *sentence; /* with {names} for what is filled in, see fill.c */
+};
+
+struct rule {
+    dregs_caution_rule public;
+    int weight;   /* the fact whose highest value makes a place the most critical */
+    int of_parts; /* the liquid does not matter: it speaks of all places at once */
+    struct caution_case in[CASES_MOST];
+};
+
+/* Row `index` or NULL past the end. */
+const struct rule *dregs_rule_at(size_t index);
+
+/* A fact, or what follows from the facts; NaN for what is not known. */
+double dregs_fact_of(const dregs_facts *facts, int fact);
+
+/* Puts a sentence together, with the places named `where`. */
+void dregs_caution_fill(const char *sentence, const dregs_facts *facts, const char *where,
+                        char text[DREGS_CAUTION_TEXT]);
+
+#endif
