@@ -4,7 +4,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum option {
@@ -51,21 +50,29 @@ static const struct front_option options[] = {
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
+/* What the command line asks for. */
+struct asked {
+    const char *file, *liquids_file;
+    dregs_dry_request request;
+    enum front_format format;
+    int explain, check;
+};
+
 static const struct front_tool tool = {
     "dregs-dry", "[LINE]",
     "Tells when a film has dried, how cold it gets and what its vapour does. LINE is a line file "
     "with dry stages, or - for standard input; without it --liquid, --film and --at are needed.",
     options, sizeof options / sizeof options[0]};
 
-static int add_temperature(struct dry_request *request, double kelvin)
+static int add_temperature(dregs_dry_request *request, double kelvin)
 {
-    if (request->at_count >= DRY_ROWS_MOST)
-        return front_usage("more than %d temperatures", DRY_ROWS_MOST);
+    if (request->at_count >= DREGS_DRY_ROWS_MOST)
+        return front_usage("more than %d temperatures", DREGS_DRY_ROWS_MOST);
     request->at[request->at_count++] = kelvin;
     return 0;
 }
 
-static int take_sweep(struct dry_request *request, const char *text)
+static int take_sweep(dregs_dry_request *request, const char *text)
 {
     enum { STEPS = 7 };
     const char *range = text + strlen("temperature="), *dots = strstr(text, "..");
@@ -86,7 +93,8 @@ static int take_sweep(struct dry_request *request, const char *text)
 
 static int take(void *user, size_t option, const char *argument)
 {
-    struct dry_request *r = user;
+    struct asked *asked = user;
+    dregs_dry_request *r = &asked->request;
     const char *name = options[option].name;
     double value;
     int status;
@@ -127,41 +135,49 @@ static int take(void *user, size_t option, const char *argument)
     case UNTIL:
         return front_quantity(name, argument, "%", 1e-6, 0.999, &r->until);
     case CHECK:
-        r->check = 1;
+        asked->check = 1;
         return 0;
     case EXPLAIN:
-        r->explain = 1;
+        asked->explain = 1;
         return 0;
     case LIQUIDS:
-        r->liquids_file = argument;
+        asked->liquids_file = argument;
         return 0;
     default:
-        return front_format(argument, &r->format);
+        return front_format(argument, &asked->format);
     }
 }
 
-static int check_request(const struct dry_request *r)
+static int check_request(const struct asked *asked)
 {
-    if (r->file && (r->liquid || !isnan(r->film) || r->water > 0 || !isnan(r->area)))
+    const dregs_dry_request *r = &asked->request;
+
+    if (asked->file && (r->liquid || !isnan(r->film) || r->water > 0 || !isnan(r->area)))
         return front_usage(
             "with LINE the film is the line's: no --liquid, --share, --film, --area");
-    if (!r->file && (!r->liquid || isnan(r->film) || r->at_count == 0))
+    if (!asked->file && (!r->liquid || isnan(r->film) || r->at_count == 0))
         return front_usage("without LINE, --liquid, --film and --at (or --sweep) are needed");
-    if (r->format == FRONT_CSV && r->at_count > 1)
+    if (asked->format == FRONT_CSV && r->at_count > 1)
         return front_usage("--format csv is the curve of one temperature");
-    return front_check(r->file ? r->file : "", r->liquids_file, r->format, r->explain);
+    return front_check(asked->file ? asked->file : "", asked->liquids_file, asked->format,
+                       asked->explain);
 }
 
-static int print(const struct dry_answer *answer)
+static int print(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
 {
-    if (answer->request->format == FRONT_CSV)
-        return dry_page_csv(answer);
-    if (answer->request->format == FRONT_JSON)
-        return dry_page_json(answer);
-    return answer->request->explain ? dry_page_explain(answer) : dry_page_text(answer);
+    struct dry dry = {result, line ? dregs_line_name(line) : NULL};
+
+    if (asked->format == FRONT_CSV && result->rows > 1)
+        return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
+                           result->rows);
+    if (asked->format == FRONT_CSV)
+        return dry_page_csv(&dry);
+    if (asked->format == FRONT_JSON)
+        return dry_page_json(&dry);
+    return asked->explain ? dry_page_explain(&dry) : dry_page_text(&dry);
 }
 
-static int known(const struct dry_request *request, const dregs_liquids *liquids)
+static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
 {
     const char *near;
 
@@ -172,33 +188,38 @@ static int known(const struct dry_request *request, const dregs_liquids *liquids
                        near ? near : "water");
 }
 
-static int dry(struct dry_request *request)
+static int answer(const struct asked *asked, const dregs_liquids *liquids, const dregs_line *line)
 {
-    struct dry_answer *answer = calloc(1, sizeof *answer);
+    char message[DREGS_DRY_MESSAGE];
+    dregs_dry_result *result = NULL;
+    dregs_status failed = dregs_dry_answer(&asked->request, liquids, line, &result, message);
+    int status;
+
+    if (failed)
+        return front_say(
+            failed == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
+            *message ? "" : "drying: ", *message ? message : dregs_status_text(failed));
+    status = print(asked, result, line);
+    if (!status && asked->check && !result->passes)
+        status = FRONT_MISSED;
+    dregs_dry_result_free(result);
+    return status;
+}
+
+static int dry(const struct asked *asked)
+{
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
-    unsigned i;
-    int status = answer ? check_request(request) : front_say(FRONT_IO, "out of memory");
+    int status = check_request(asked);
 
     if (!status)
-        status = front_read_liquids(request->liquids_file, &liquids);
+        status = front_read_liquids(asked->liquids_file, &liquids);
     if (!status)
-        status = known(request, liquids);
-    if (!status && request->file)
-        status = front_read_line(request->file, liquids, &line);
+        status = known(&asked->request, liquids);
+    if (!status && asked->file)
+        status = front_read_line(asked->file, liquids, &line);
     if (!status)
-        status = dry_fill(answer, request, liquids, line);
-    if (!status && request->format == FRONT_CSV && answer->rows > 1)
-        status = front_usage("--format csv is the curve of one drying; the line has %u dry stages",
-                             answer->rows);
-    if (!status)
-        status = print(answer);
-    for (i = 0; !status && request->check && i < answer->rows; i++)
-        if (answer->row[i].drying.peak > 0.25 || !answer->row[i].drying.dry)
-            status = FRONT_MISSED;
-    if (answer)
-        dry_clear(answer);
-    free(answer);
+        status = answer(asked, liquids, line);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
     return status;
@@ -206,18 +227,16 @@ static int dry(struct dry_request *request)
 
 int main(int argc, char **argv)
 {
-    struct dry_request request = {0};
+    struct asked asked = {0};
     int operand, status;
 
-    request.film = request.start = request.speed = request.humidity = request.heat_capacity =
-        request.length = request.volume = request.fresh_air = request.area = request.recess =
-            request.until = NAN;
+    dregs_dry_request_init(&asked.request);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
+    status = front_options(&tool, argc, argv, take, &asked, &operand);
     if (status >= 0)
         return status;
     if (operand + 1 < argc)
         return front_usage("one line file at a time");
-    request.file = operand < argc ? argv[operand] : NULL;
-    return front_end(dry(&request));
+    asked.file = operand < argc ? argv[operand] : NULL;
+    return front_end(dry(&asked));
 }

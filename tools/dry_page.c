@@ -26,18 +26,12 @@ static const char *span(char into[40], double seconds)
     return into;
 }
 
-/* What decides when the part is dry: the film or the recess. */
-static double decides(const struct dry_row *row, const char **what)
+static const dregs_dry_row *row_at(const struct dry *dry, unsigned index)
 {
-    if (row->recess > row->drying.time) {
-        *what = "the recess, by diffusion through its mouth";
-        return row->recess;
-    }
-    *what = "the film";
-    return row->drying.time;
+    return dregs_dry_result_row(dry->result, index);
 }
 
-static const char *film_name(const struct dry_row *row, char into[96])
+static const char *film_name(const dregs_dry_row *row, char into[96])
 {
     char a[DREGS_NUMBER_TEXT];
 
@@ -50,52 +44,51 @@ static const char *film_name(const struct dry_row *row, char into[96])
     return into;
 }
 
-static void print_first(const struct dry_answer *answer)
+static void print_first(const struct dry *dry)
 {
-    const struct dry_row *row = &answer->row[0];
-    const char *what;
+    const dregs_dry_row *row = row_at(dry, 0);
     struct numbers n = {0};
-    char time[40], name[96], dry[40];
-    double seconds = decides(row, &what);
+    char time[40], name[96], shown[40];
+    double seconds = row->time;
     unsigned i;
 
     printf("%s%s%s g/m2 of %s%s%s\n\n", row->stage ? row->stage : "", row->stage ? ": " : "",
            number(&n, (row->film.mass[0] + row->film.mass[1]) * 1e3), film_name(row, name),
-           answer->line ? ", " : "", answer->line ? dregs_line_name(answer->line) : "");
-    for (i = 0; i < answer->rows; i++) {
-        row = &answer->row[i];
+           dry->line ? ", " : "", dry->line ? dry->line : "");
+    for (i = 0; i < dry->result->rows; i++) {
+        row = row_at(dry, i);
         if (!row->drying.dry) {
             printf("at %s degC%s%s it does not dry within 1e7 s: the air is full of its vapour\n",
                    number(&n, CELSIUS(row->film.air)), row->stage ? " in " : "",
                    row->stage ? row->stage : "");
             continue;
         }
-        printf("dry in %s at %s degC%s%s; %s decides", span(dry, decides(row, &what)),
+        printf("dry in %s at %s degC%s%s; %s decides", span(shown, row->time),
                number(&n, CELSIUS(row->film.air)), row->stage ? " in " : "",
-               row->stage ? row->stage : "", what);
-        if (i > 0 && answer->row[0].drying.dry)
-            printf(" (%s times as fast as the first, %s)",
-                   number(&n, seconds / decides(row, &what)), span(time, seconds));
+               row->stage ? row->stage : "",
+               row->by_recess ? "the recess, by diffusion through its mouth" : "the film");
+        if (i > 0 && row_at(dry, 0)->drying.dry)
+            printf(" (%s times as fast as the first, %s)", number(&n, seconds / row->time),
+                   span(time, seconds));
         printf("\n");
     }
 }
 
 /* The row, of those that call for a caution, with the warmest air; NULL for none. Its text is put
  * into *caution. */
-static const struct dry_row *warmest(const struct dry_answer *answer, const char *id,
-                                     struct dry_caution *caution)
+static const dregs_dry_row *warmest(const struct dry *dry, const char *id,
+                                    dregs_dry_caution *caution)
 {
-    struct dry_caution cautions[DRY_CAUTIONS_MOST];
-    const struct dry_row *found = NULL;
-    unsigned i, k, count;
+    const dregs_dry_row *found = NULL;
+    unsigned i, k;
 
-    for (i = 0; i < answer->rows; i++) {
-        count = dry_cautions(answer, &answer->row[i], cautions);
-        for (k = 0; k < count; k++)
-            if (strcmp(cautions[k].id, id) == 0 &&
-                (!found || answer->row[i].film.air > found->film.air)) {
-                found = &answer->row[i];
-                *caution = cautions[k];
+    for (i = 0; i < dry->result->rows; i++) {
+        const dregs_dry_row *row = row_at(dry, i);
+        for (k = 0; k < row->caution_count; k++)
+            if (strcmp(row->caution[k].id, id) == 0 &&
+                (!found || row->film.air > found->film.air)) {
+                found = row;
+                *caution = row->caution[k];
             }
     }
     return found;
@@ -103,15 +96,15 @@ static const struct dry_row *warmest(const struct dry_answer *answer, const char
 
 /* Each caution once, on the row where it weighs most; what must be read before anything else is
  * `pressing`. */
-static void print_cautions(const struct dry_answer *answer, int pressing)
+static void print_cautions(const struct dry *dry, int pressing)
 {
     static const char *const ids[] = {"closed oven", "flash point",  "vapour",    "autoignition",
                                       "exposure",    "no fire data", "hot parts", "wet spots"};
-    struct dry_caution caution, all[DRY_CAUTIONS_MOST];
-    unsigned i, r, count, shown = 0;
+    dregs_dry_caution caution;
+    unsigned i, r, shown = 0;
 
     for (i = 0; i < sizeof ids / sizeof ids[0]; i++) {
-        const struct dry_row *row = (i == 0) == pressing ? warmest(answer, ids[i], &caution) : NULL;
+        const dregs_dry_row *row = (i == 0) == pressing ? warmest(dry, ids[i], &caution) : NULL;
         char head[80];
         if (!row)
             continue;
@@ -122,14 +115,15 @@ static void print_cautions(const struct dry_answer *answer, int pressing)
         printf("%s", head);
         wrapped(caution.text, columns(head), 4);
     }
-    for (r = 0; !pressing && r < answer->rows; r++) {
-        count = dry_cautions(answer, &answer->row[r], all);
-        if (r > 0 && strcmp(answer->row[r].film.liquid[0], answer->row[r - 1].film.liquid[0]) == 0)
+    for (r = 0; !pressing && r < dry->result->rows; r++) {
+        const dregs_dry_row *row = row_at(dry, r);
+        if (r > 0 &&
+            strcmp(row_at(dry, r)->film.liquid[0], row_at(dry, r - 1)->film.liquid[0]) == 0)
             continue; /* said already */
-        for (i = 0; i < count; i++)
-            if (strcmp(all[i].id, "restriction") == 0) {
+        for (i = 0; i < row->caution_count; i++)
+            if (strcmp(row->caution[i].id, "restriction") == 0) {
                 printf("%s  restriction: ", shown++ ? "" : "\ncautions\n");
-                wrapped(all[i].text, 15, 4);
+                wrapped(row->caution[i].text, 15, 4);
             }
     }
     if (shown && !pressing) {
@@ -140,7 +134,7 @@ static void print_cautions(const struct dry_answer *answer, int pressing)
         printf("\n");
 }
 
-static void print_table(const struct dry_answer *answer)
+static void print_table(const struct dry *dry)
 {
     unsigned i;
     struct numbers n = {0};
@@ -150,8 +144,8 @@ static void print_table(const struct dry_answer *answer)
         "\n   air      film dry   isothermal     wet bulb      coldest    dew point   vapour peak\n"
         "  degC                       bound        bound         degC         degC     %% of "
         "limit\n");
-    for (i = 0; i < answer->rows; i++) {
-        const struct dry_row *row = &answer->row[i];
+    for (i = 0; i < dry->result->rows; i++) {
+        const dregs_dry_row *row = row_at(dry, i);
         cell(number(&n, CELSIUS(row->film.air)), -6);
         cell(row->drying.dry ? span(text, row->drying.time) : "never", -14);
         cell(span(text, row->isothermal), -13);
@@ -166,17 +160,17 @@ static void print_table(const struct dry_answer *answer)
 }
 
 /* The way there, for one drying: when how much is left. */
-static void print_curve(const struct dry_answer *answer)
+static void print_curve(const struct dry *dry)
 {
     static const double left[] = {1, 0.75, 0.5, 0.25, 0.1, 0.01};
-    const struct dry_row *row = &answer->row[0];
+    const dregs_dry_row *row = row_at(dry, 0);
     const dregs_drying *d = &row->drying;
     struct numbers n = {0};
     char text[40];
     size_t p = 0;
     unsigned i;
 
-    if (answer->rows != 1 || d->points < 2)
+    if (dry->result->rows != 1 || d->points < 2)
         return;
     printf("\n    liquid left        after   temperature  vapour in the air\n"
            "             %%                        degC         %% of limit\n");
@@ -193,14 +187,14 @@ static void print_curve(const struct dry_answer *answer)
     }
 }
 
-static void print_air(const struct dry_answer *answer)
+static void print_air(const struct dry *dry)
 {
     struct numbers n = {0};
     char text[40];
     unsigned i;
 
-    for (i = 0; i < answer->rows; i++) {
-        const struct dry_row *row = &answer->row[i];
+    for (i = 0; i < dry->result->rows; i++) {
+        const dregs_dry_row *row = row_at(dry, i);
         if (!isnan(row->recess))
             printf("at %s degC the recess is dry after %s\n", number(&n, CELSIUS(row->film.air)),
                    span(text, row->recess));
@@ -219,40 +213,40 @@ static void print_air(const struct dry_answer *answer)
             printf("at %s degC the vapour reaches %s ppm\n", number(&n, CELSIUS(row->film.air)),
                    number(&n, row->drying.peak_share[0] * 1e6));
     }
-    if (!isnan(answer->row[0].dilution))
+    if (!isnan(row_at(dry, 0)->dilution))
         printf("the vapour of one load, %s g, takes %s m3 of air to 25 %% of the lower flammable "
                "limit\n",
-               number(&n, answer->row[0].vapour * 1e3), number(&n, answer->row[0].dilution));
-    if (!isnan(answer->residue))
+               number(&n, row_at(dry, 0)->vapour * 1e3), number(&n, row_at(dry, 0)->dilution));
+    if (!isnan(dry->result->residue))
         printf("the film of the worst load leaves %s ug/cm2 (dregs-predict)\n",
-               number(&n, answer->residue * UG_PER_CM2));
+               number(&n, dry->result->residue * UG_PER_CM2));
 }
 
-static void print_assumed(const struct dry_answer *answer)
+static void print_assumed(const struct dry *dry)
 {
     unsigned i, k, a, b, seen;
 
     printf("\nassumed, because it is not stated\n");
-    for (i = 0; i < answer->rows; i++)
-        for (k = 0; k < answer->row[i].assumed_count; k++) {
+    for (i = 0; i < dry->result->rows; i++)
+        for (k = 0; k < row_at(dry, i)->assumed_count; k++) {
             for (a = 0, seen = 0; a < i; a++)
-                for (b = 0; b < answer->row[a].assumed_count; b++)
+                for (b = 0; b < row_at(dry, a)->assumed_count; b++)
                     seen =
-                        seen || strcmp(answer->row[a].assumed[b], answer->row[i].assumed[k]) == 0;
+                        seen || strcmp(row_at(dry, a)->assumed[b], row_at(dry, i)->assumed[k]) == 0;
             if (!seen)
-                printf("  %s\n", answer->row[i].assumed[k]);
+                printf("  %s\n", row_at(dry, i)->assumed[k]);
         }
 }
 
-int dry_page_text(const struct dry_answer *answer)
+int dry_page_text(const struct dry *dry)
 {
-    print_cautions(answer, 1);
-    print_first(answer);
-    print_table(answer);
-    print_curve(answer);
-    print_air(answer);
-    print_assumed(answer);
-    print_cautions(answer, 0);
+    print_cautions(dry, 1);
+    print_first(dry);
+    print_table(dry);
+    print_curve(dry);
+    print_air(dry);
+    print_assumed(dry);
+    print_cautions(dry, 0);
     return FRONT_DONE;
 }
 
@@ -267,9 +261,9 @@ static void csv_value(double time, const char *quantity, const char *liquid, dou
     printf(",%s,%s\n", dregs_number_exact(b, value), unit);
 }
 
-int dry_page_csv(const struct dry_answer *answer)
+int dry_page_csv(const struct dry *dry)
 {
-    const dregs_drying *d = &answer->row[0].drying;
+    const dregs_drying *d = &row_at(dry, 0)->drying;
     size_t p;
     unsigned i;
 
@@ -280,7 +274,7 @@ int dry_page_csv(const struct dry_answer *answer)
         csv_value(point->time, "liquid", "", point->total * 1e3, "g/m2");
         for (i = 0; i < d->volatiles; i++)
             csv_value(point->time, "liquid", d->liquid[i], fmax(point->mass[i], 0) * 1e3, "g/m2");
-        if (answer->row[0].film.volume > 0) {
+        if (row_at(dry, 0)->film.volume > 0) {
             csv_value(point->time, "vapour of the flammable limit", "", point->flammable, "1");
             for (i = 0; i < d->volatiles; i++)
                 csv_value(point->time, "vapour", d->liquid[i], point->share[i] * 1e6, "ppm");
@@ -289,11 +283,10 @@ int dry_page_csv(const struct dry_answer *answer)
     return FRONT_DONE;
 }
 
-static json_t *row_object(const struct dry_answer *answer, const struct dry_row *row, int *failed)
+static json_t *row_object(const dregs_dry_row *row, int *failed)
 {
     json_t *object = json_object(), *list = json_array(), *curve = json_array();
-    struct dry_caution cautions[DRY_CAUTIONS_MOST];
-    unsigned count = dry_cautions(answer, row, cautions), i;
+    unsigned i;
     size_t p;
 
     json_put(failed, object, "stage", row->stage ? json_string(row->stage) : json_null());
@@ -316,11 +309,11 @@ static json_t *row_object(const struct dry_answer *answer, const struct dry_row 
             *failed = 1;
     json_put(failed, object, "assumed", list);
     list = json_array();
-    for (i = 0; i < count; i++) {
+    for (i = 0; i < row->caution_count; i++) {
         json_t *one = json_object();
-        json_put(failed, one, "id", json_string(cautions[i].id));
-        json_put(failed, one, "text", json_string(cautions[i].text));
-        json_put(failed, one, "source", json_string(cautions[i].source));
+        json_put(failed, one, "id", json_string(row->caution[i].id));
+        json_put(failed, one, "text", json_string(row->caution[i].text));
+        json_put(failed, one, "source", json_string(row->caution[i].source));
         if (json_array_append_new(list, one))
             *failed = 1;
     }
@@ -346,15 +339,15 @@ static json_t *row_object(const struct dry_answer *answer, const struct dry_row 
     return object;
 }
 
-int dry_page_json(const struct dry_answer *answer)
+int dry_page_json(const struct dry *dry)
 {
     json_t *object = json_object(), *rows = json_array(), *units = json_object();
     char *text = NULL;
     int failure = 0, *failed = &failure;
     unsigned i;
 
-    for (i = 0; i < answer->rows; i++)
-        if (json_array_append_new(rows, row_object(answer, &answer->row[i], failed)))
+    for (i = 0; i < dry->result->rows; i++)
+        if (json_array_append_new(rows, row_object(row_at(dry, i), failed)))
             failure = 1;
     json_put(failed, units, "time", json_string("s"));
     json_put(failed, units, "temperature", json_string("degC"));
@@ -364,7 +357,7 @@ int dry_page_json(const struct dry_answer *answer)
     json_put(failed, units, "dilution air", json_string("m3"));
     json_put(failed, object, "dryings", rows);
     json_put(failed, object, "units", units);
-    json_put(failed, object, "film residue", json_number_or_null(answer->residue * MG_PER_M2));
+    json_put(failed, object, "film residue", json_number_or_null(dry->result->residue * MG_PER_M2));
     json_put(failed, object, "deference", json_string(dregs_caution_deference()));
     if (!failure)
         text = json_dumps(object, JSON_INDENT(1));
@@ -376,7 +369,7 @@ int dry_page_json(const struct dry_answer *answer)
     return FRONT_DONE;
 }
 
-static void explain_property(const struct dry_row *row, unsigned i, dregs_property property,
+static void explain_property(const dregs_dry_row *row, unsigned i, dregs_property property,
                              double temperature)
 {
     const dregs_liquid_row *source =
@@ -392,7 +385,7 @@ static void explain_property(const struct dry_row *row, unsigned i, dregs_proper
            dregs_property_unit(property), source->equation, source->source, source->evidence);
 }
 
-static void explain_row(const struct dry_row *row)
+static void explain_row(const dregs_dry_row *row)
 {
     static const dregs_property shown[] = {DREGS_VAPOUR_PRESSURE, DREGS_HEAT_OF_VAPORISATION,
                                            DREGS_HEAT_CAPACITY,   DREGS_DIFFUSIVITY,
@@ -400,8 +393,6 @@ static void explain_row(const struct dry_row *row)
     const dregs_dry_case *film = &row->film;
     const dregs_drying *d = &row->drying;
     struct numbers n = {0};
-    double h = NAN, boundary = (film->start + film->air) / 2;
-    dregs_air air;
     unsigned i, k;
 
     printf("\n  air at %s degC, speed %s m/s, humidity %s; part and film %s degC at first, %s "
@@ -413,13 +404,11 @@ static void explain_row(const struct dry_row *row)
     for (i = 0; i < d->volatiles; i++)
         for (k = 0; k < sizeof shown / sizeof shown[0]; k++)
             explain_property(row, i, shown[k], film->start);
-    if (!dregs_air_at(boundary, film->pressure, &air) &&
-        !dregs_heat_transfer(&air, film->speed, film->length, fabs(film->air / film->start - 1),
-                             &h))
+    if (!isnan(row->heat_transfer))
         printf(
             "    h at first, by temperature alone = %s W/(m2 K)  [flat plate, Pohlhausen; vertical "
             "plate, Churchill and Chu 1975: the larger]\n",
-            number(&n, h));
+            number(&n, row->heat_transfer));
     printf("    k_i = h / (rho cp) (D_i / a)^(2/3)  [Chilton and Colburn 1934]\n"
            "    N_i = k_i M_i P / (R T_f) ln((P - p_i,far) / (P - p_i,surface))  [Stefan flow]\n"
            "    dw_i/dt = -N_i;  (C + sum w_i c_i) dT/dt = h (T_air - T) + eps sigma (T_wall^4 - "
@@ -432,13 +421,13 @@ static void explain_row(const struct dry_row *row)
            (unsigned long)d->points);
 }
 
-int dry_page_explain(const struct dry_answer *answer)
+int dry_page_explain(const struct dry *dry)
 {
     unsigned i;
-    int status = dry_page_text(answer);
+    int status = dry_page_text(dry);
 
     printf("\nthe working\n");
-    for (i = 0; i < answer->rows; i++)
-        explain_row(&answer->row[i]);
+    for (i = 0; i < dry->result->rows; i++)
+        explain_row(row_at(dry, i));
     return status;
 }

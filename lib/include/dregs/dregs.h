@@ -3,6 +3,7 @@
 #ifndef DREGS_DREGS_H
 #define DREGS_DREGS_H
 
+#include "dregs/answer_dry.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/answer_size.h"

@@ -1,21 +1,37 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* dry_answer.c: from options or the dry stages of a line to drying cases, and their answers. */
-#include "dry.h"
+/* dry.c: from a film or the dry stages of a line to drying cases, and their answers. */
+#include "dregs/answer_dry.h"
+#include "dregs/balance.h"
+#include "dregs/caution.h"
+#include "dregs/residue.h"
 
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define STEEL_MILLIMETRE 3.9e3 /* J/(m2 K): 1 mm of steel, 7850 kg/m3, 0.5 kJ/(kg K) */
 
-static void assume(struct dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);
+/* A result with what only this file sees of it. */
+struct answer {
+    dregs_dry_result result; /* first: a result is the address of its answer */
+    const dregs_dry_request *request;
+    const dregs_liquids *liquids;
+    const dregs_line *line;
+    dregs_mixtures *mixtures;
+    dregs_regulations *regulations;
+    char *message;
+    dregs_dry_row row[DREGS_DRY_ROWS_MOST];
+};
 
-static void assume(struct dry_row *row, const char *format, ...)
+static void assume(dregs_dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);
+
+static void assume(dregs_dry_row *row, const char *format, ...)
 {
     va_list arguments;
 
-    if (row->assumed_count >= ASSUMED_MOST)
+    if (row->assumed_count >= DREGS_DRY_ASSUMED_MOST)
         return;
     va_start(arguments, format);
     vsnprintf(row->assumed[row->assumed_count++], sizeof row->assumed[0], format, arguments);
@@ -23,7 +39,7 @@ static void assume(struct dry_row *row, const char *format, ...)
 }
 
 /* A value that was given, or the one that is assumed and said to be. */
-static double given_or(struct dry_row *row, double given, double otherwise, const char *words)
+static double given_or(dregs_dry_row *row, double given, double otherwise, const char *words)
 {
     if (!isnan(given))
         return given;
@@ -32,7 +48,7 @@ static double given_or(struct dry_row *row, double given, double otherwise, cons
 }
 
 /* What neither the stage nor the options told. */
-static void complete(struct dry_row *row, const struct dry_request *request)
+static void complete(dregs_dry_row *row, const dregs_dry_request *request)
 {
     dregs_dry_case *film = &row->film;
 
@@ -61,16 +77,9 @@ static void complete(struct dry_row *row, const struct dry_request *request)
     }
 }
 
-static int bad(struct dry_answer *answer, dregs_status status)
-{
-    return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
-                     *answer->message ? "" : "drying: ",
-                     *answer->message ? answer->message : dregs_status_text(status));
-}
-
 /* kg/m2 of solvent and water in a film of the given thickness. */
-static int fill_masses(struct dry_answer *answer, struct dry_row *row, const char *liquid,
-                       double water, double thickness)
+static dregs_status fill_masses(struct answer *answer, dregs_dry_row *row, const char *liquid,
+                                double water, double thickness)
 {
     dregs_dry_case *film = &row->film;
     double density;
@@ -93,15 +102,15 @@ static int fill_masses(struct dry_answer *answer, struct dry_row *row, const cha
                                      answer->message);
     }
     if (status)
-        return bad(answer, status);
+        return status;
     film->mass[0] = thickness * density * (1 - water);
     film->mass[1] = thickness * density * water;
-    return 0;
+    return DREGS_OK;
 }
 
 /* The recess: a Stefan tube of the film's first liquid. NaN for no recess; 0 when it could not be
  * worked out. */
-static double recess_time(const struct dry_row *row, double depth)
+static double recess_time(const dregs_dry_row *row, double depth)
 {
     const dregs_dry_case *film = &row->film;
     const char *liquid = film->liquid[0];
@@ -124,7 +133,7 @@ static double recess_time(const struct dry_row *row, double depth)
     return time;
 }
 
-static double bound(const struct dry_row *row, dregs_dry_mode mode)
+static double bound(const dregs_dry_row *row, dregs_dry_mode mode)
 {
     dregs_dry_case film = row->film;
     dregs_drying drying = {0};
@@ -137,14 +146,27 @@ static double bound(const struct dry_row *row, dregs_dry_mode mode)
     return time;
 }
 
+/* W/(m2 K) at first, driven by temperature alone; NaN where it could not be had. */
+static double first_heat_transfer(const dregs_dry_case *film)
+{
+    double coefficient;
+    dregs_air air;
+
+    if (dregs_air_at((film->start + film->air) / 2, film->pressure, &air) ||
+        dregs_heat_transfer(&air, film->speed, film->length, fabs(film->air / film->start - 1),
+                            &coefficient))
+        return NAN;
+    return coefficient;
+}
+
 /* Works a completed row out. */
-static int work_out(struct dry_answer *answer, struct dry_row *row, double depth)
+static dregs_status work_out(struct answer *answer, dregs_dry_row *row, double depth)
 {
     dregs_dry_case *film = &row->film;
     dregs_status status = dregs_dry(film, 1e-9, &row->drying, answer->message);
 
     if (status)
-        return bad(answer, status);
+        return status;
     row->isothermal = bound(row, DREGS_DRY_ISOTHERMAL);
     row->wet_bulb = bound(row, DREGS_DRY_WET_BULB);
     row->recess = recess_time(row, depth);
@@ -153,6 +175,9 @@ static int work_out(struct dry_answer *answer, struct dry_row *row, double depth
                film->liquid[0], film->air - 273.15);
         row->recess = NAN;
     }
+    row->by_recess = row->recess > row->drying.time;
+    row->time = row->by_recess ? row->recess : row->drying.time;
+    row->heat_transfer = first_heat_transfer(film);
     row->vapour = film->mass[0] * film->area;
     row->needed = row->dilution = NAN;
     if (dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT)) {
@@ -180,18 +205,18 @@ static int wet_temperature_stated(const dregs_line *line, unsigned index)
 }
 
 /* A dry stage of the line that takes over a wet load. */
-static int from_stage(struct dry_answer *answer, unsigned index, double at)
+static dregs_status from_stage(struct answer *answer, unsigned index, double at)
 {
-    const struct dry_request *request = answer->request;
+    const dregs_dry_request *request = answer->request;
     const dregs_line *line = answer->line;
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_load *load = dregs_line_load(line);
     const dregs_carried *carried = dregs_line_carried(line, index - 1);
     const dregs_fluid *fluid = dregs_line_wet_with(line, index - 1);
-    struct dry_row *row = &answer->row[answer->rows];
+    dregs_dry_row *row = &answer->row[answer->result.rows];
     dregs_dry_case *film = &row->film;
     double capacity = or_nan(&load->mass) * or_nan(&load->heat_capacity) / load->area.si;
-    int status;
+    dregs_status status;
 
     memset(row, 0, sizeof *row);
     row->stage = stage->name;
@@ -215,17 +240,17 @@ static int from_stage(struct dry_answer *answer, unsigned index, double at)
                load->hold_up.si * 1e6);
     if (isnan(request->start) && !wet_temperature_stated(line, index - 1))
         assume(row, "part and film at 20 degC at first: the stage before states no temperature");
-    answer->rows++;
+    answer->result.rows++;
     return work_out(answer, row,
                     isnan(request->recess) ? or_nan(&load->recess_depth) : request->recess);
 }
 
-static int from_options(struct dry_answer *answer, double at)
+static dregs_status from_request(struct answer *answer, double at)
 {
-    const struct dry_request *request = answer->request;
-    struct dry_row *row = &answer->row[answer->rows];
+    const dregs_dry_request *request = answer->request;
+    dregs_dry_row *row = &answer->row[answer->result.rows];
     dregs_dry_case *film = &row->film;
-    int status;
+    dregs_status status;
 
     memset(row, 0, sizeof *row);
     film->air = at;
@@ -245,92 +270,47 @@ static int from_options(struct dry_answer *answer, double at)
     status = fill_masses(answer, row, request->liquid, request->water, request->film);
     if (status)
         return status;
-    answer->rows++;
+    answer->result.rows++;
     return work_out(answer, row, request->recess);
 }
 
-static int one_setting(struct dry_answer *answer, double at)
+static dregs_status one_setting(struct answer *answer, double at)
 {
-    unsigned i;
-    int status = 0, found = 0;
+    unsigned i, found = 0;
+    dregs_status status = DREGS_OK;
 
     if (!answer->line)
-        return from_options(answer, at);
+        return from_request(answer, at);
     for (i = 1; i < dregs_line_stages(answer->line) && !status; i++) {
         if (dregs_line_stage(answer->line, i)->kind != DREGS_DRY ||
             dregs_line_stage(answer->line, i - 1)->kind == DREGS_DRY)
             continue;
         found = 1;
-        if (answer->rows >= DRY_ROWS_MOST)
-            return front_say(FRONT_BAD_DATA, "more than %d dryings asked for", DRY_ROWS_MOST);
+        if (answer->result.rows >= DREGS_DRY_ROWS_MOST) {
+            snprintf(answer->message, DREGS_DRY_MESSAGE, "more than %d dryings asked for",
+                     DREGS_DRY_ROWS_MOST);
+            return DREGS_DOMAIN;
+        }
         status = from_stage(answer, i, at);
     }
-    if (!status && !found)
-        status = front_say(FRONT_BAD_DATA, "%s: the line has no dry stage behind a wet one",
-                           answer->request->file);
-    return status;
-}
-
-int dry_fill(struct dry_answer *answer, const struct dry_request *request,
-             const dregs_liquids *liquids, const dregs_line *line)
-{
-    dregs_map *map = NULL;
-    dregs_worst worst;
-    dregs_state *state;
-    dregs_residue residue;
-    unsigned i;
-    int status = 0;
-
-    answer->request = request;
-    answer->liquids = liquids;
-    answer->line = line;
-    answer->residue = NAN;
-    answer->mixtures = dregs_mixtures_new();
-    answer->regulations = dregs_regulations_new();
-    if (!answer->mixtures || !answer->regulations)
-        return front_say(FRONT_IO, "out of memory");
-    if (request->at_count == 0)
-        status = one_setting(answer, NAN);
-    for (i = 0; i < request->at_count && !status; i++)
-        status = one_setting(answer, request->at[i]);
-    if (status || !line)
+    if (status || found)
         return status;
-    /* what the film leaves: the engine's answer for the worst load */
-    if (!dregs_map_new(line, &map) &&
-        !dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst)) {
-        state = dregs_state_new(map);
-        if (state && (!worst.in_the_long_run || !dregs_state_periodic(state)) &&
-            (worst.load == 1 || !dregs_state_before(state, worst.load))) {
-            dregs_residue_next(state, &residue);
-            answer->residue = residue.film_total;
-        }
-        dregs_state_free(state);
-    }
-    dregs_map_free(map);
-    return 0;
+    snprintf(answer->message, DREGS_DRY_MESSAGE, "%s: the line has no dry stage behind a wet one",
+             dregs_line_name(answer->line));
+    return DREGS_BAD_DATA;
 }
 
-void dry_clear(struct dry_answer *answer)
+static dregs_dry_caution *add(dregs_dry_caution *cautions, unsigned *count, const char *id,
+                              const char *source)
 {
-    unsigned i;
-
-    for (i = 0; i < answer->rows; i++)
-        dregs_drying_clear(&answer->row[i].drying);
-    dregs_mixtures_free(answer->mixtures);
-    dregs_regulations_free(answer->regulations);
-}
-
-static struct dry_caution *add(struct dry_caution *cautions, unsigned *count, const char *id,
-                               const char *source)
-{
-    struct dry_caution *caution = &cautions[(*count)++];
+    dregs_dry_caution *caution = &cautions[(*count)++];
 
     caution->id = id;
     caution->source = source;
     return caution;
 }
 
-static double known(const struct dry_row *row, dregs_property property)
+static double known(const dregs_dry_row *row, dregs_property property)
 {
     double value = NAN;
 
@@ -340,18 +320,18 @@ static double known(const struct dry_row *row, dregs_property property)
 }
 
 /* Bans and restrictions on record of the film's first liquid. */
-static void add_restrictions(const struct dry_answer *answer, const char *liquid,
-                             struct dry_caution *cautions, unsigned *count)
+static void add_restrictions(const struct answer *answer, const char *liquid,
+                             dregs_dry_caution *cautions, unsigned *count)
 {
     static const char *const words[] = {"prohibit", "authorisation", "restricted"};
     const dregs_regulation *rule;
-    struct dry_caution *c;
+    dregs_dry_caution *c;
     size_t i, w;
 
     for (i = 0; (rule = dregs_regulations_at(answer->regulations, i)) != NULL; i++) {
         for (w = 0; w < 3 && !strstr(rule->fact, words[w]); w++)
             ;
-        if (w == 3 || strcmp(rule->liquid, liquid) != 0 || *count >= DRY_CAUTIONS_MOST)
+        if (w == 3 || strcmp(rule->liquid, liquid) != 0 || *count >= DREGS_DRY_CAUTIONS_MOST)
             continue;
         c = add(cautions, count, "restriction", rule->citation);
         snprintf(c->text, sizeof c->text, "%s, %s: %s (status %s, %s)", liquid, rule->jurisdiction,
@@ -359,14 +339,14 @@ static void add_restrictions(const struct dry_answer *answer, const char *liquid
     }
 }
 
-unsigned dry_cautions(const struct dry_answer *answer, const struct dry_row *row,
-                      struct dry_caution *cautions)
+static unsigned cautions(const struct answer *answer, const dregs_dry_row *row,
+                         dregs_dry_caution *cautions)
 {
     const dregs_dry_case *film = &row->film;
     const char *liquid = film->liquid[0];
     double flash = known(row, DREGS_FLASH_POINT), ignition = known(row, DREGS_AUTOIGNITION);
     double limit = known(row, DREGS_LOWER_LIMIT), exposure = known(row, DREGS_EXPOSURE_LIMIT);
-    struct dry_caution *c;
+    dregs_dry_caution *c;
     unsigned count = 0;
 
     if ((isnan(limit) || isnan(flash)) && strcmp(liquid, "water") != 0) {
@@ -429,4 +409,126 @@ unsigned dry_cautions(const struct dry_answer *answer, const struct dry_row *row
     }
     add_restrictions(answer, liquid, cautions, &count);
     return count;
+}
+
+/* kg/m2 that the film of the worst load leaves; NaN where there is no such load. */
+static double worst_residue(const dregs_line *line)
+{
+    dregs_map *map = NULL;
+    dregs_state *state = NULL;
+    dregs_worst worst;
+    dregs_residue residue;
+    double left = NAN;
+
+    if (!dregs_map_new(line, &map) &&
+        !dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst)) {
+        state = dregs_state_new(map);
+        if (state && (!worst.in_the_long_run || !dregs_state_periodic(state)) &&
+            (worst.load == 1 || !dregs_state_before(state, worst.load))) {
+            dregs_residue_next(state, &residue);
+            left = residue.film_total;
+        }
+    }
+    dregs_state_free(state);
+    dregs_map_free(map);
+    return left;
+}
+
+/* Is the request one that can be answered? */
+static dregs_status check(const dregs_dry_request *request, const dregs_line *line, char *message)
+{
+    const char *wrong = NULL;
+
+    if (line &&
+        (request->liquid || !isnan(request->film) || request->water != 0 || !isnan(request->area)))
+        wrong = "with a line the film is the line's";
+    else if (!line && (!request->liquid || isnan(request->film) || request->at_count == 0))
+        wrong = "without a line a liquid, its film and a temperature are needed";
+    else if (request->at_count > DREGS_DRY_ROWS_MOST)
+        wrong = "too many temperatures";
+    else if (!line && (!(request->film > 0) || !(request->water >= 0 && request->water < 1)))
+        wrong = "a film is thicker than 0 and not of water alone";
+    if (!wrong)
+        return DREGS_OK;
+    snprintf(message, DREGS_DRY_MESSAGE, "%s", wrong);
+    return DREGS_DOMAIN;
+}
+
+/* Every drying that is asked for, then what is said of all of them. */
+static dregs_status fill(struct answer *answer)
+{
+    const dregs_dry_request *request = answer->request;
+    dregs_status status = request->at_count ? DREGS_OK : one_setting(answer, NAN);
+    unsigned i;
+
+    for (i = 0; i < request->at_count && !status; i++)
+        status = one_setting(answer, request->at[i]);
+    if (status)
+        return status;
+    answer->result.passes = 1;
+    for (i = 0; i < answer->result.rows; i++) {
+        dregs_dry_row *row = &answer->row[i];
+        row->caution_count = cautions(answer, row, row->caution);
+        if (row->drying.peak > 0.25 || !row->drying.dry)
+            answer->result.passes = 0;
+    }
+    answer->result.residue = answer->line ? worst_residue(answer->line) : NAN;
+    return DREGS_OK;
+}
+
+dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liquids *liquids,
+                              const dregs_line *line, dregs_dry_result **result, char *message)
+{
+    struct answer *answer;
+    dregs_status status;
+
+    message[0] = '\0';
+    status = check(request, line, message);
+    if (status)
+        return status;
+    answer = calloc(1, sizeof *answer);
+    if (!answer)
+        return DREGS_NO_MEMORY;
+    answer->request = request;
+    answer->liquids = liquids;
+    answer->line = line;
+    answer->message = message;
+    answer->mixtures = dregs_mixtures_new();
+    answer->regulations = dregs_regulations_new();
+    status = answer->mixtures && answer->regulations ? fill(answer) : DREGS_NO_MEMORY;
+    /* they were the caller's for the time of the call */
+    answer->request = NULL;
+    answer->message = NULL;
+    if (status)
+        dregs_dry_result_free(&answer->result);
+    else
+        *result = &answer->result;
+    return status;
+}
+
+const dregs_dry_row *dregs_dry_result_row(const dregs_dry_result *result, unsigned index)
+{
+    return index < result->rows ? &((const struct answer *)(const void *)result)->row[index] : NULL;
+}
+
+void dregs_dry_result_free(dregs_dry_result *result)
+{
+    struct answer *answer = (struct answer *)(void *)result;
+    unsigned i;
+
+    if (!answer)
+        return;
+    for (i = 0; i < result->rows; i++)
+        dregs_drying_clear(&answer->row[i].drying);
+    dregs_mixtures_free(answer->mixtures);
+    dregs_regulations_free(answer->regulations);
+    free(answer);
+}
+
+void dregs_dry_request_init(dregs_dry_request *request)
+{
+    memset(request, 0, sizeof *request);
+    request->film = request->area = request->start = request->speed = request->humidity =
+        request->heat_capacity = request->length = request->volume = request->fresh_air =
+            request->recess = request->until = NAN;
 }

@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer_dry.h: what dregs-dry answers: when films are gone and whether their vapour is safe.
+ *
+ * The film is that which a line leaves at each of its dry stages, or one that the request tells.
+ * What neither tells is assumed, and the answer says so.
+ *
+ * A request is a plain value that dregs_dry_request_init sets; the result is the library's, and is
+ * only read.
+ */
+#ifndef DREGS_ANSWER_DRY_H
+#define DREGS_ANSWER_DRY_H
+
+#include "dregs/dry.h"
+#include "dregs/line.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum { DREGS_DRY_ROWS_MOST = 64, DREGS_DRY_ASSUMED_MOST = 12, DREGS_DRY_CAUTIONS_MOST = 16 };
+
+/** What is asked. A value that is NaN is the line's, or assumed. */
+typedef struct dregs_dry_request {
+    /* the film; not with a line */
+    const char *liquid; /**< a name of the liquid data; NULL with a line */
+    double film;        /**< m, mean thickness */
+    double water;       /**< its share by mass in the film, 0..1; 0 at first */
+    double area;        /**< m2 wetted in the room or oven */
+    /* the settings */
+    double at[DREGS_DRY_ROWS_MOST]; /**< K, of the air: one answer each */
+    unsigned at_count;              /**< 0 with a line: its own temperature */
+    double start;                   /**< K, of part and film at first */
+    double speed;                   /**< m/s */
+    double humidity;                /**< 0..1, of the fresh air before it is heated */
+    double heat_capacity;           /**< of the part per wetted area, J/(m2 K) */
+    double length;                  /**< m, of the wet face along the air */
+    double volume;                  /**< m3 of the room or oven */
+    double fresh_air;               /**< m3/s */
+    double recess;                  /**< m, depth of a recess full of the liquid */
+    double until;                   /**< share of the liquid left that counts as dry */
+} dregs_dry_request;
+
+/** Nothing is asked for yet: every value NaN, no water, no liquid. */
+DREGS_API void dregs_dry_request_init(dregs_dry_request *request);
+
+typedef struct dregs_dry_caution {
+    const char *id, *source;
+    char text[400];
+} dregs_dry_caution;
+
+/** One drying: a stage of the line, or the one film, at one temperature. */
+typedef struct dregs_dry_row {
+    const char *stage;           /**< NULL without a line */
+    dregs_dry_case film;         /**< what was worked out, with all that was assumed */
+    dregs_drying drying;         /**< of the film */
+    double isothermal, wet_bulb; /**< s, the bounds; NaN where they could not be had */
+    double recess;               /**< s; NaN for none */
+    double time;                 /**< s, the later of film and recess */
+    int by_recess;               /**< the recess is the later */
+    double heat_transfer;        /**< W/(m2 K) at first, by temperature alone; NaN: not known */
+    double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit; NaN
+                                      without a volume or limit */
+    double dilution;             /**< m3 of air for 25 % of the film's vapour; NaN for none */
+    double vapour;               /**< kg of the first liquid in the film of a load */
+    int air_stated;              /**< fresh air was stated */
+    unsigned assumed_count;
+    char assumed[DREGS_DRY_ASSUMED_MOST][120]; /**< sentences */
+    unsigned caution_count;
+    dregs_dry_caution caution[DREGS_DRY_CAUTIONS_MOST]; /**< the most pressing first */
+} dregs_dry_row;
+
+typedef struct dregs_dry_result {
+    unsigned rows;
+    double residue; /**< kg/m2 that the film of the worst load leaves; NaN without a line */
+    int passes;     /**< every film dries, and no vapour passes 25 % of its lower limit */
+} dregs_dry_result;
+
+/** Answers a request.
+ *  \param liquids  must outlive the result, as must the names of the request and the line.
+ *  \param line     NULL: the film is the request's.
+ *  \param result   on success, to be freed with dregs_dry_result_free.
+ *  \param message  DREGS_DRY_MESSAGE bytes for the reason; empty where the status says it all.
+ *  \return DREGS_OK also when a film never dries; DREGS_DOMAIN (neither or both of line and film,
+ *  no temperature, more than DREGS_DRY_ROWS_MOST dryings, a value outside its range);
+ *  DREGS_BAD_DATA (no dry stage of the line takes over a wet load); as dregs_dry besides. */
+DREGS_API dregs_status dregs_dry_answer(const dregs_dry_request *request,
+                                        const dregs_liquids *liquids, const dregs_line *line,
+                                        dregs_dry_result **result, char *message);
+
+/** Drying \p index: for each temperature the stages in the order of the line; NULL past the end. */
+DREGS_API const dregs_dry_row *dregs_dry_result_row(const dregs_dry_result *result, unsigned index);
+
+DREGS_API void dregs_dry_result_free(dregs_dry_result *result);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
