@@ -4,6 +4,7 @@ pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
 	lib/include/dregs/answer_dry.h \
+	lib/include/dregs/answer_liquid.h \
 	lib/include/dregs/answer_predict.h \
 	lib/include/dregs/answer_reuse.h \
 	lib/include/dregs/answer_size.h \
@@ -72,7 +73,7 @@ libdregs_inside_la_SOURCES = \
 	lib/size/size.h \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/dry.c \
+	lib/answer/dry.c lib/answer/liquid.c \
 	lib/answer/tally.h lib/answer/tally_actual.c lib/answer/tally_answer.c \
 	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \

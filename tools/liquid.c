@@ -4,7 +4,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum option { AT, SHARE, FORMAT, EXPLAIN, LIQUIDS };
@@ -23,7 +22,7 @@ static const struct front_tool tool = {
     "known.",
     options, sizeof options / sizeof options[0]};
 
-static int take_temperature(struct liquid_request *request, const char *argument)
+static int take_temperature(dregs_liquid_request *request, const char *argument)
 {
     char message[DREGS_UNIT_MESSAGE];
 
@@ -36,7 +35,7 @@ static int take_temperature(struct liquid_request *request, const char *argument
     return 0;
 }
 
-static int take_share(struct liquid_request *request, const char *argument)
+static int take_share(dregs_liquid_request *request, const char *argument)
 {
     char message[DREGS_UNIT_MESSAGE];
 
@@ -49,7 +48,8 @@ static int take_share(struct liquid_request *request, const char *argument)
 
 static int take(void *user, size_t option, const char *argument)
 {
-    struct liquid_request *request = user;
+    struct asked *asked = user;
+    dregs_liquid_request *request = &asked->request;
 
     switch ((enum option)option) {
     case AT:
@@ -57,124 +57,95 @@ static int take(void *user, size_t option, const char *argument)
     case SHARE:
         return take_share(request, argument);
     case EXPLAIN:
-        request->explain = 1;
+        asked->explain = 1;
         return 0;
     case LIQUIDS:
-        request->liquids_file = argument;
+        asked->liquids_file = argument;
         return 0;
     default:
-        return front_format(argument, &request->format);
+        return front_format(argument, &asked->format);
     }
 }
 
-/* The mixture that a name such as isopropanol-water means, NULL for none. */
-static const dregs_mixture_row *find_pair(const dregs_mixtures *mixtures, const char *name)
+int liquid_ask(const dregs_liquid_request *request, const dregs_liquids *liquids,
+               dregs_liquid_result **result)
 {
-    const dregs_mixture_row *row;
-    size_t i;
+    char message[DREGS_LIQUID_MESSAGE];
+    dregs_status status = dregs_liquid_answer(request, liquids, result, message);
 
-    for (i = 0; (row = dregs_mixtures_row(mixtures, i)) != NULL; i++)
-        if (strcmp(row->pair, name) == 0)
-            return row;
-    return NULL;
-}
-
-static int unknown(const struct liquid_answer *answer, const char *name)
-{
-    const char *near = dregs_liquids_nearest(answer->liquids, name);
-    const char *pair = dregs_mixtures_nearest(answer->mixtures, name);
-
-    if (!near || (pair && strlen(name) > strlen(near) + 1)) /* too long for a slip in a liquid */
-        near = pair ? pair : near;
-    if (near)
-        return front_usage("unknown liquid '%s' (nearest: '%s')", name, near);
-    return front_usage("unknown liquid '%s'; without a name the known ones are listed", name);
-}
-
-/* What the options ask for must fit what the name is. */
-static int find_name(struct liquid_answer *answer)
-{
-    const struct liquid_request *request = answer->request;
-
-    if (!request->name)
-        return 0;
-    if (!dregs_liquids_has(answer->liquids, request->name)) {
-        answer->pair = find_pair(answer->mixtures, request->name);
-        if (!answer->pair)
-            return unknown(answer, request->name);
-    }
-    if (!answer->pair && !isnan(request->share))
+    if (status == DREGS_UNKNOWN)
+        return front_usage(
+            "%s%s", message,
+            strstr(message, "nearest") ? "" : "; without a name the known ones are listed");
+    if (status == DREGS_DOMAIN) /* temperature and share are numbers that can be, see above */
         return front_usage("--share goes with a mixture, such as isopropanol-water");
-    return 0;
+    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
 }
 
-static int check_request(const struct liquid_request *request)
+static int check_request(const struct asked *asked)
 {
+    const dregs_liquid_request *request = &asked->request;
+
     if (!request->name && !isnan(request->temperature))
         return front_usage("--at needs the name of a liquid");
     if (!request->name && !isnan(request->share))
         return front_usage("--share needs the name of a mixture");
-    if (!request->name && request->explain)
+    if (!request->name && asked->explain)
         return front_usage("--explain needs the name of a liquid");
-    if (request->explain && request->format != FRONT_TEXT)
+    if (asked->explain && asked->format != FRONT_TEXT)
         return front_usage("--explain is text; it goes with no other --format");
     return 0;
 }
 
-static int print(struct liquid_answer *answer)
+static int list(enum front_format format, const dregs_liquids *liquids)
 {
-    if (answer->request->format == FRONT_CSV)
-        return liquid_page_csv(answer);
-    return answer->request->format == FRONT_JSON ? liquid_page_json(answer)
-                                                 : liquid_page_text(answer);
+    dregs_mixtures *mixtures = dregs_mixtures_new();
+    int status;
+
+    if (!mixtures)
+        status = front_say(FRONT_IO, "out of memory");
+    else if (format == FRONT_CSV)
+        status = liquid_list_csv(liquids);
+    else
+        status = format == FRONT_JSON ? liquid_list_json(liquids, mixtures)
+                                      : liquid_list_text(liquids, mixtures);
+    dregs_mixtures_free(mixtures);
+    return status;
 }
 
-static int answer_request(const struct liquid_request *request)
+static int answer(const struct asked *asked, const dregs_liquids *liquids)
 {
-    struct liquid_answer *answer = calloc(1, sizeof *answer);
-    dregs_liquids *liquids = NULL;
-    dregs_mixtures *mixtures = dregs_mixtures_new();
-    dregs_regulations *regulations = dregs_regulations_new();
-    int status = answer && mixtures && regulations
-                     ? front_read_liquids(request->liquids_file, &liquids)
-                     : front_say(FRONT_IO, "out of memory");
+    dregs_liquid_result *result = NULL;
+    int status = liquid_ask(&asked->request, liquids, &result);
 
-    if (!status) {
-        answer->request = request;
-        answer->liquids = liquids;
-        answer->mixtures = mixtures;
-        answer->regulations = regulations;
-        status = find_name(answer);
-    }
-    if (!status && request->name) {
-        if (answer->pair)
-            liquid_mixture_facts(answer);
-        else
-            liquid_facts(answer, request->name);
-        liquid_cautions(answer);
-    }
-    if (!status)
-        status = print(answer);
-    dregs_regulations_free(regulations);
-    dregs_mixtures_free(mixtures);
-    dregs_liquids_free(liquids);
-    free(answer);
+    if (!status && asked->format == FRONT_CSV)
+        status = liquid_page_csv(asked, result);
+    else if (!status)
+        status = asked->format == FRONT_JSON ? liquid_page_json(asked, result)
+                                             : liquid_page_text(asked, result);
+    dregs_liquid_result_free(result);
     return status;
 }
 
 int main(int argc, char **argv)
 {
-    struct liquid_request request = {0};
+    struct asked asked = {0};
+    dregs_liquids *liquids = NULL;
     int operand, status;
 
-    request.temperature = request.share = NAN;
+    dregs_liquid_request_init(&asked.request);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
+    status = front_options(&tool, argc, argv, take, &asked, &operand);
     if (status >= 0)
         return status;
     if (operand + 1 < argc)
         return front_usage("one liquid at a time");
-    request.name = operand < argc ? argv[operand] : NULL;
-    status = check_request(&request);
-    return status ? status : front_end(answer_request(&request));
+    asked.request.name = operand < argc ? argv[operand] : NULL;
+    status = check_request(&asked);
+    if (!status)
+        status = front_read_liquids(asked.liquids_file, &liquids);
+    if (!status)
+        status = asked.request.name ? answer(&asked, liquids) : list(asked.format, liquids);
+    dregs_liquids_free(liquids);
+    return front_end(status);
 }

@@ -1,64 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* liquid.h: what dregs-liquid was asked and what it found; the pages print it. */
+/* liquid.h: dregs-liquid's pages print what the library answered. */
 #ifndef DREGS_TOOL_LIQUID_H
 #define DREGS_TOOL_LIQUID_H
 
-#include "dregs/mixture.h"
 #include "front.h"
 
-enum { FACTS_MOST = 32, CAUTIONS_MOST = 8, NAME_ROOM = 96, CAUTION_ROOM = 400 };
-
-struct liquid_request {
-    const char *name; /* NULL: list what is known */
+/* What was asked. */
+struct asked {
+    dregs_liquid_request request; /* its name is NULL: list what is known */
     const char *liquids_file;
-    double temperature; /* K, NaN when not asked */
-    double share;       /* mass share of a mixture's first liquid, NaN when not asked */
     enum front_format format;
     int explain;
 };
 
-/* One line of the answer: a value in the unit shown, or why there is none. */
-struct fact {
-    char name[NAME_ROOM]; /* "density" */
-    const char *word;     /* instead of a value, NULL for a number */
-    double value;         /* NaN when it is refused or needs a temperature */
-    const char *unit, *source, *evidence;
-    const char *note;            /* "" for nothing */
-    const dregs_liquid_row *row; /* what it rests on; one of the two, or none */
-    const dregs_mixture_row *mixture;
-    char reason[DREGS_LIQUID_MESSAGE]; /* why there is no value, "" where there is one */
-};
+/* The answer for one liquid or mixture. They return the status to exit with, as all below. */
+int liquid_page_text(const struct asked *asked, const dregs_liquid_result *result);
+int liquid_page_csv(const struct asked *asked, const dregs_liquid_result *result);
+int liquid_page_json(const struct asked *asked, const dregs_liquid_result *result);
 
-struct liquid_caution {
-    const char *id, *source;
-    char text[CAUTION_ROOM];
-};
+/* What is known: all liquids, and the names of the mixtures. */
+int liquid_list_text(const dregs_liquids *liquids, const dregs_mixtures *mixtures);
+int liquid_list_csv(const dregs_liquids *liquids);
+int liquid_list_json(const dregs_liquids *liquids, const dregs_mixtures *mixtures);
 
-struct liquid_answer {
-    const struct liquid_request *request;
-    const dregs_liquids *liquids;
-    const dregs_mixtures *mixtures;
-    const dregs_regulations *regulations;
-    const dregs_mixture_row *pair; /* the first row of the mixture asked for, NULL for a liquid */
-    struct fact fact[FACTS_MOST];
-    size_t facts;
-    struct liquid_caution caution[CAUTIONS_MOST];
-    size_t cautions;
-};
-
-/* The facts of a pure liquid, of a mixture; the cautions that the numbers call for. */
-void liquid_facts(struct liquid_answer *answer, const char *liquid);
-void liquid_mixture_facts(struct liquid_answer *answer);
-void liquid_cautions(struct liquid_answer *answer);
-
-/* The unit in which the pages show a property. */
-const char *liquid_shown_unit(dregs_property property);
-
-/* Does a regulation concern what was asked for? */
-int liquid_concerns(const struct liquid_answer *answer, const dregs_regulation *regulation);
-
-int liquid_page_text(struct liquid_answer *answer);
-int liquid_page_csv(struct liquid_answer *answer);
-int liquid_page_json(struct liquid_answer *answer);
+/* Asks the library; says why where it gives no answer. Returns FRONT_DONE or the status to exit
+ * with. */
+int liquid_ask(const dregs_liquid_request *request, const dregs_liquids *liquids,
+               dregs_liquid_result **result);
 
 #endif

@@ -33,9 +33,9 @@ static void print_place(const char *before, const dregs_liquid_row *row)
 }
 
 /* The equation with its coefficients, or the model with its own. */
-static void print_equation(const struct fact *fact)
+static void print_equation(const dregs_liquid_figure *figure)
 {
-    const dregs_liquid_row *row = fact->row;
+    const dregs_liquid_row *row = figure->row;
     const char *letter = row ? dregs_equation_letters(row->equation) : "";
     char number[DREGS_NUMBER_TEXT];
     int i;
@@ -48,99 +48,97 @@ static void print_equation(const struct fact *fact)
             printf(" %c = %s", *letter,
                    dregs_number_exact(number, row->coefficient[*letter - 'A']));
         print_place("  ", row);
-    } else if (fact->mixture && fact->mixture->points) {
+    } else if (figure->mixture && figure->mixture->points) {
         printf("      %zu points, interpolated by Steffen's method in the mass share of %s\n",
-               fact->mixture->points, fact->mixture->first);
-    } else if (fact->mixture) {
-        printf("      %s:", fact->mixture->model);
-        for (i = 0; i < (strcmp(fact->mixture->model, "NRTL") == 0 ? 3 : 2); i++)
-            printf(" %s", dregs_number_exact(number, fact->mixture->coefficient[i]));
-        printf(strcmp(fact->mixture->model, "NRTL") == 0
+               figure->mixture->points, figure->mixture->first);
+    } else if (figure->mixture) {
+        printf("      %s:", figure->mixture->model);
+        for (i = 0; i < (strcmp(figure->mixture->model, "NRTL") == 0 ? 3 : 2); i++)
+            printf(" %s", dregs_number_exact(number, figure->mixture->coefficient[i]));
+        printf(strcmp(figure->mixture->model, "NRTL") == 0
                    ? " (g12 - g22 and g21 - g11 in J/mol, alpha)\n"
                    : " (A12, A21, natural logarithms)\n");
     }
 }
 
-static void print_range(const struct fact *fact)
+static void print_range(const dregs_liquid_figure *figure)
 {
     char words[80], low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
-    int ranged = fact->mixture || (fact->row && !isnan(fact->row->low));
+    int ranged = figure->mixture || (figure->row && !isnan(figure->row->low));
 
-    cell(strcmp(fact->unit, "1") == 0 ? "" : fact->unit, ranged ? 10 : 0);
-    if (fact->row && ranged)
-        printf("  %s", range(words, fact->row->low, fact->row->high));
-    if (fact->mixture && fact->mixture->points)
-        printf("  %s to %s %% by mass", dregs_number_plain(low, fact->mixture->share_low * 100, 4),
-               dregs_number_plain(high, fact->mixture->share_high * 100, 4));
-    else if (fact->mixture)
-        printf("  %s", range(words, fact->mixture->low, fact->mixture->high));
+    cell(strcmp(figure->unit, "1") == 0 ? "" : figure->unit, ranged ? 10 : 0);
+    if (figure->row && ranged)
+        printf("  %s", range(words, figure->row->low, figure->row->high));
+    if (figure->mixture && figure->mixture->points)
+        printf("  %s to %s %% by mass",
+               dregs_number_plain(low, figure->mixture->share_low * 100, 4),
+               dregs_number_plain(high, figure->mixture->share_high * 100, 4));
+    else if (figure->mixture)
+        printf("  %s", range(words, figure->mixture->low, figure->mixture->high));
 }
 
-static void print_fact(const struct liquid_answer *answer, const struct fact *fact)
+static void print_figure(const struct asked *asked, const dregs_liquid_figure *figure)
 {
     char number[DREGS_NUMBER_TEXT], text[1024];
-    int without = fact->row && isnan(answer->request->temperature) && !isnan(fact->row->low);
+    int without = figure->row && isnan(asked->request.temperature) && !isnan(figure->row->low);
 
     printf("  ");
-    cell(fact->name, NAME_WIDTH);
-    cell(fact->word           ? fact->word
-         : isnan(fact->value) ? "-"
-                              : dregs_number_plain(number, fact->value, 5),
+    cell(figure->name, NAME_WIDTH);
+    cell(figure->word           ? figure->word
+         : isnan(figure->value) ? "-"
+                                : dregs_number_plain(number, figure->value, 5),
          -VALUE_WIDTH);
-    if (!fact->word) {
+    if (!figure->word) {
         printf(" ");
-        print_range(fact);
+        print_range(figure);
     }
     printf("\n");
-    if (without && !answer->request->explain)
-        printf("      %s [%s]\n", fact->row->equation, fact->row->unit);
-    else if (!without && *fact->reason) {
+    if (without && !asked->explain)
+        printf("      %s [%s]\n", figure->row->equation, figure->row->unit);
+    else if (!without && *figure->reason) {
         printf("      ");
-        snprintf(text, sizeof text, "refused: %s", fact->reason);
+        snprintf(text, sizeof text, "refused: %s", figure->reason);
         wrapped(text, 6, 6);
     }
-    if (answer->request->explain)
-        print_equation(fact);
-    snprintf(text, sizeof text, "%s (%s)", fact->source, fact->evidence);
+    if (asked->explain)
+        print_equation(figure);
+    snprintf(text, sizeof text, "%s (%s)", figure->source, figure->evidence);
     printf("      ");
     wrapped(text, 6, 6);
-    if (*fact->note) {
-        snprintf(text, sizeof text, "note: %s", fact->note);
+    if (*figure->note) {
+        snprintf(text, sizeof text, "note: %s", figure->note);
         printf("      ");
         wrapped(text, 6, 6);
     }
 }
 
-static void print_missing(const struct liquid_answer *answer)
+static void print_missing(const dregs_liquid_result *result)
 {
     char text[512] = "not in the table:";
-    int p, missing = 0;
+    const char *name;
+    size_t i;
 
-    for (p = 0; p < DREGS_PROPERTIES && !answer->pair; p++)
-        if (!dregs_liquids_row(answer->liquids, answer->request->name, (dregs_property)p)) {
-            size_t used = strlen(text);
-            snprintf(text + used, sizeof text - used, "%s %s", missing++ ? "," : "",
-                     dregs_property_name((dregs_property)p));
-        }
-    if (missing) {
+    for (i = 0; (name = dregs_liquid_result_missing(result, i)) != NULL; i++) {
+        size_t used = strlen(text);
+        snprintf(text + used, sizeof text - used, "%s %s", i ? "," : "", name);
+    }
+    if (i) {
         printf("  ");
         wrapped(text, 2, 4);
     }
 }
 
-static void print_regulations(const struct liquid_answer *answer)
+static void print_regulations(const struct asked *asked, const dregs_liquid_result *result)
 {
     const dregs_regulation *regulation;
-    size_t i, shown = 0;
+    size_t i;
 
-    for (i = 0; (regulation = dregs_regulations_at(answer->regulations, i)) != NULL; i++) {
+    for (i = 0; (regulation = dregs_liquid_result_regulation(result, i)) != NULL; i++) {
         char text[1024];
-        if (!liquid_concerns(answer, regulation))
-            continue;
-        if (!shown++)
+        if (i == 0)
             printf("\nregulations\n");
-        snprintf(text, sizeof text, "%s%s%s: %s", answer->pair ? regulation->liquid : "",
-                 answer->pair ? ", " : "", regulation->jurisdiction, regulation->fact);
+        snprintf(text, sizeof text, "%s%s%s: %s", result->second ? regulation->liquid : "",
+                 result->second ? ", " : "", regulation->jurisdiction, regulation->fact);
         printf("  ");
         wrapped(text, 2, 4);
         snprintf(text, sizeof text, "%s, %s (%s)", regulation->citation, regulation->status_date,
@@ -148,54 +146,64 @@ static void print_regulations(const struct liquid_answer *answer)
         printf("      ");
         wrapped(text, 6, 6);
     }
-    if (!shown)
+    if (i == 0)
         printf("\nregulations\n  none is recorded here for %s; that does not mean that there is "
                "none\n",
-               answer->request->name);
+               asked->request.name);
     printf("  ");
     wrapped(dregs_regulations_deference(), 2, 4);
 }
 
-static void print_cautions(const struct liquid_answer *answer)
+static void print_cautions(const dregs_liquid_result *result)
 {
+    const dregs_liquid_caution *caution;
     size_t i;
 
-    for (i = 0; i < answer->cautions; i++) {
+    for (i = 0; (caution = dregs_liquid_result_caution(result, i)) != NULL; i++) {
         if (i == 0)
             printf("\ncautions\n");
-        printf("  %s: ", answer->caution[i].id);
-        wrapped(answer->caution[i].text, columns(answer->caution[i].id) + 4, 4);
+        printf("  %s: ", caution->id);
+        wrapped(caution->text, columns(caution->id) + 4, 4);
     }
-    if (answer->cautions) {
+    if (i) {
         printf("  ");
         wrapped(dregs_caution_deference(), 2, 4);
     }
 }
 
-static void print_known(const struct liquid_answer *answer, const char *name)
+/* A row of the list: constants of a liquid, and a dash for what the table does not have. */
+static int print_known(const dregs_liquids *liquids, const char *name)
 {
-    static const dregs_property shown[] = {DREGS_BOILING_POINT, DREGS_FLASH_POINT,
-                                           DREGS_EXPOSURE_LIMIT};
-    size_t i;
+    static const char *const shown[] = {"boiling point", "flash point", "exposure limit"};
+    dregs_liquid_request request = {name, 298.15, NAN};
+    dregs_liquid_result *result = NULL;
+    const dregs_liquid_figure *figure;
+    size_t i, f;
+    int status = liquid_ask(&request, liquids, &result);
 
+    if (status)
+        return status;
     printf("  ");
     cell(name, 30);
     for (i = 0; i < sizeof shown / sizeof shown[0]; i++) {
         char number[DREGS_NUMBER_TEXT];
-        double value;
-        dregs_unit unit;
-        int found = !dregs_liquids_value(answer->liquids, name, shown[i], 298.15, &value, NULL) &&
-                    !dregs_unit_read(liquid_shown_unit(shown[i]), &unit, NULL);
-        cell(found ? dregs_number_plain(number, dregs_unit_from_si(unit, value), 4) : "-", -12);
+        for (f = 0; (figure = dregs_liquid_result_figure(result, f)) != NULL; f++)
+            if (strcmp(figure->name, shown[i]) == 0)
+                break;
+        cell(figure && !isnan(figure->value) ? dregs_number_plain(number, figure->value, 4) : "-",
+             -12);
     }
     printf("\n");
+    dregs_liquid_result_free(result);
+    return FRONT_DONE;
 }
 
-static void print_list(const struct liquid_answer *answer)
+int liquid_list_text(const dregs_liquids *liquids, const dregs_mixtures *mixtures)
 {
     const dregs_mixture_row *row;
     const char *name, *last = NULL;
     size_t i;
+    int status = FRONT_DONE;
 
     printf("liquids");
     cell("", 25);
@@ -208,38 +216,36 @@ static void print_list(const struct liquid_answer *answer)
     cell("degC", -12);
     cell("ppm", -12);
     printf("\n");
-    for (i = 0; (name = dregs_liquids_name(answer->liquids, i)) != NULL; i++)
-        print_known(answer, name);
+    for (i = 0; !status && (name = dregs_liquids_name(liquids, i)) != NULL; i++)
+        status = print_known(liquids, name);
     printf("mixtures\n");
-    for (i = 0; (row = dregs_mixtures_row(answer->mixtures, i)) != NULL; i++)
+    for (i = 0; (row = dregs_mixtures_row(mixtures, i)) != NULL; i++)
         if (!last || strcmp(last, row->pair) != 0) {
             last = row->pair;
             printf("  %s\n", last);
         }
     printf("A dash says that the table has no value, not that there is none.\n");
+    return status;
 }
 
-int liquid_page_text(struct liquid_answer *answer)
+int liquid_page_text(const struct asked *asked, const dregs_liquid_result *result)
 {
-    const struct liquid_request *request = answer->request;
+    const dregs_liquid_request *request = &asked->request;
+    const dregs_liquid_figure *figure;
     char number[DREGS_NUMBER_TEXT];
     size_t i;
 
-    if (!request->name) {
-        print_list(answer);
-        return FRONT_DONE;
-    }
     printf("%s", request->name);
     if (!isnan(request->share))
         printf(", %s %% %s by mass", dregs_number_plain(number, request->share * 100, 6),
-               answer->pair->first);
+               result->first);
     if (!isnan(request->temperature))
         printf(", %s degC", dregs_number_plain(number, request->temperature - 273.15, 6));
     printf("\n");
-    for (i = 0; i < answer->facts; i++)
-        print_fact(answer, &answer->fact[i]);
-    print_missing(answer);
-    print_regulations(answer);
-    print_cautions(answer);
+    for (i = 0; (figure = dregs_liquid_result_figure(result, i)) != NULL; i++)
+        print_figure(asked, figure);
+    print_missing(result);
+    print_regulations(asked, result);
+    print_cautions(result);
     return FRONT_DONE;
 }

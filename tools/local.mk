@@ -13,7 +13,7 @@ dregs_size_SOURCES = tools/size.c tools/size.h tools/size_data.c
 dregs_size_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-liquid
-dregs_liquid_SOURCES = tools/liquid.c tools/liquid.h tools/liquid_data.c tools/liquid_export.c \
+dregs_liquid_SOURCES = tools/liquid.c tools/liquid.h tools/liquid_export.c \
 	tools/liquid_page.c
 dregs_liquid_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 

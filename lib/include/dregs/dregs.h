@@ -4,6 +4,7 @@
 #define DREGS_DREGS_H
 
 #include "dregs/answer_dry.h"
+#include "dregs/answer_liquid.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/answer_size.h"
