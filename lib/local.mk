@@ -73,7 +73,7 @@ libdregs_inside_la_SOURCES = \
 	lib/size/size.h \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/dry.c lib/answer/liquid.c \
+	lib/answer/answer.h lib/answer/cautions.c lib/answer/dry.c lib/answer/liquid.c \
 	lib/answer/tally.h lib/answer/tally_actual.c lib/answer/tally_answer.c \
 	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \

@@ -74,57 +74,24 @@ static void print_first(const struct dry *dry)
     }
 }
 
-/* The row, of those that call for a caution, with the warmest air; NULL for none. Its text is put
- * into *caution. */
-static const dregs_dry_row *warmest(const struct dry *dry, const char *id,
-                                    dregs_dry_caution *caution)
-{
-    const dregs_dry_row *found = NULL;
-    unsigned i, k;
-
-    for (i = 0; i < dry->result->rows; i++) {
-        const dregs_dry_row *row = row_at(dry, i);
-        for (k = 0; k < row->caution_count; k++)
-            if (strcmp(row->caution[k].id, id) == 0 &&
-                (!found || row->film.air > found->film.air)) {
-                found = row;
-                *caution = row->caution[k];
-            }
-    }
-    return found;
-}
-
-/* Each caution once, on the row where it weighs most; what must be read before anything else is
- * `pressing`. */
+/* Each caution once, with the numbers of the drying where it weighs most; what must be read before
+ * anything else is `pressing`. */
 static void print_cautions(const struct dry *dry, int pressing)
 {
-    static const char *const ids[] = {"closed oven", "flash point",  "vapour",    "autoignition",
-                                      "exposure",    "no fire data", "hot parts", "wet spots"};
-    dregs_dry_caution caution;
-    unsigned i, r, shown = 0;
+    const dregs_caution *caution;
+    unsigned i, shown = 0;
 
-    for (i = 0; i < sizeof ids / sizeof ids[0]; i++) {
-        const dregs_dry_row *row = (i == 0) == pressing ? warmest(dry, ids[i], &caution) : NULL;
+    for (i = 0; (caution = dregs_dry_result_caution(dry->result, i)) != NULL; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(dry->result, (unsigned)caution->facts);
         char head[80];
-        if (!row)
+        if (caution->rule->pressing != pressing)
             continue;
         if (!shown++ && !pressing)
             printf("\ncautions\n");
-        snprintf(head, sizeof head, "%s%s, %.4g degC: ", pressing ? "" : "  ", ids[i],
-                 CELSIUS(row->film.air));
+        snprintf(head, sizeof head, row ? "%s%s, %.4g degC: " : "%s%s: ", pressing ? "" : "  ",
+                 caution->rule->id, row ? CELSIUS(row->film.air) : 0);
         printf("%s", head);
-        wrapped(caution.text, columns(head), 4);
-    }
-    for (r = 0; !pressing && r < dry->result->rows; r++) {
-        const dregs_dry_row *row = row_at(dry, r);
-        if (r > 0 &&
-            strcmp(row_at(dry, r)->film.liquid[0], row_at(dry, r - 1)->film.liquid[0]) == 0)
-            continue; /* said already */
-        for (i = 0; i < row->caution_count; i++)
-            if (strcmp(row->caution[i].id, "restriction") == 0) {
-                printf("%s  restriction: ", shown++ ? "" : "\ncautions\n");
-                wrapped(row->caution[i].text, 15, 4);
-            }
+        wrapped(caution->text, columns(head), 4);
     }
     if (shown && !pressing) {
         printf("  ");
@@ -311,7 +278,7 @@ static json_t *row_object(const dregs_dry_row *row, int *failed)
     list = json_array();
     for (i = 0; i < row->caution_count; i++) {
         json_t *one = json_object();
-        json_put(failed, one, "id", json_string(row->caution[i].id));
+        json_put(failed, one, "id", json_string(row->caution[i].rule->id));
         json_put(failed, one, "text", json_string(row->caution[i].text));
         json_put(failed, one, "source", json_string(row->caution[i].source));
         if (json_array_append_new(list, one))

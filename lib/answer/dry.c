@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry.c: from a film or the dry stages of a line to drying cases, and their answers. */
+#include "answer.h"
 #include "dregs/answer_dry.h"
 #include "dregs/balance.h"
-#include "dregs/caution.h"
 #include "dregs/residue.h"
 
 #include <math.h>
@@ -23,6 +23,7 @@ struct answer {
     dregs_regulations *regulations;
     char *message;
     dregs_dry_row row[DREGS_DRY_ROWS_MOST];
+    dregs_caution *of_row[DREGS_DRY_ROWS_MOST], *caution;
 };
 
 static void assume(dregs_dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);
@@ -300,115 +301,47 @@ static dregs_status one_setting(struct answer *answer, double at)
     return DREGS_BAD_DATA;
 }
 
-static dregs_dry_caution *add(dregs_dry_caution *cautions, unsigned *count, const char *id,
-                              const char *source)
-{
-    dregs_dry_caution *caution = &cautions[(*count)++];
-
-    caution->id = id;
-    caution->source = source;
-    return caution;
-}
-
-static double known(const dregs_dry_row *row, dregs_property property)
-{
-    double value = NAN;
-
-    (void)dregs_liquids_value(row->film.liquids, row->film.liquid[0], property, row->film.air,
-                              &value, NULL);
-    return value;
-}
-
-/* Bans and restrictions on record of the film's first liquid. */
-static void add_restrictions(const struct answer *answer, const char *liquid,
-                             dregs_dry_caution *cautions, unsigned *count)
-{
-    static const char *const words[] = {"prohibit", "authorisation", "restricted"};
-    const dregs_regulation *rule;
-    dregs_dry_caution *c;
-    size_t i, w;
-
-    for (i = 0; (rule = dregs_regulations_at(answer->regulations, i)) != NULL; i++) {
-        for (w = 0; w < 3 && !strstr(rule->fact, words[w]); w++)
-            ;
-        if (w == 3 || strcmp(rule->liquid, liquid) != 0 || *count >= DREGS_DRY_CAUTIONS_MOST)
-            continue;
-        c = add(cautions, count, "restriction", rule->citation);
-        snprintf(c->text, sizeof c->text, "%s, %s: %s (status %s, %s)", liquid, rule->jurisdiction,
-                 rule->fact, rule->status_date, rule->citation);
-    }
-}
-
-static unsigned cautions(const struct answer *answer, const dregs_dry_row *row,
-                         dregs_dry_caution *cautions)
+/* What cautions are to know of a drying. */
+static void gather(const dregs_dry_row *row, dregs_facts *facts)
 {
     const dregs_dry_case *film = &row->film;
-    const char *liquid = film->liquid[0];
-    double flash = known(row, DREGS_FLASH_POINT), ignition = known(row, DREGS_AUTOIGNITION);
-    double limit = known(row, DREGS_LOWER_LIMIT), exposure = known(row, DREGS_EXPOSURE_LIMIT);
-    dregs_dry_caution *c;
-    unsigned count = 0;
+    double *value = facts->value;
 
-    if ((isnan(limit) || isnan(flash)) && strcmp(liquid, "water") != 0) {
-        c = add(cautions, &count, "no fire data", "common practice, no source");
-        snprintf(
-            c->text, sizeof c->text,
-            "no %s of %s is on record here. That does not mean that it cannot burn: look it up "
-            "before it is dried.",
-            isnan(flash) ? "flash point" : "lower flammable limit", liquid);
+    dregs_facts_init(facts);
+    facts->place = DREGS_PLACE_DRYING;
+    facts->where = row->stage;
+    dregs_facts_of_liquid(facts, film->liquids, film->liquid[0], film->air);
+    value[DREGS_FACT_SHARE] = film->mass[0] / (film->mass[0] + film->mass[1]);
+    value[DREGS_FACT_WALL] = film->wall;
+    value[DREGS_FACT_COLDEST] = row->drying.coldest;
+    value[DREGS_FACT_DEW_POINT] = row->drying.dew_point;
+    if (row->air_stated)
+        value[DREGS_FACT_FRESH_AIR] = film->fresh_air;
+    if (!(film->volume > 0)) /* nothing is known of the air then */
+        return;
+    value[DREGS_FACT_VOLUME] = film->volume;
+    value[DREGS_FACT_FLAMMABLE] = row->drying.peak;
+    value[DREGS_FACT_VAPOUR] = row->drying.peak_share[0];
+}
+
+/* The cautions of each drying, and those of all together. */
+static dregs_status caution(struct answer *answer)
+{
+    unsigned rows = answer->result.rows, i;
+    dregs_facts *facts = malloc(rows * sizeof *facts);
+    dregs_status status = facts ? DREGS_OK : DREGS_NO_MEMORY;
+
+    for (i = 0; i < rows && !status; i++) {
+        gather(&answer->row[i], &facts[i]);
+        status = dregs_answer_cautions(&facts[i], 1, answer->regulations, &answer->of_row[i],
+                                       &answer->row[i].caution_count);
+        answer->row[i].caution = answer->of_row[i];
     }
-    if (!isnan(limit) && film->volume > 0 && !row->air_stated) {
-        c = add(cautions, &count, "closed oven", "29 CFR 1910.94(c)(6): 25 % of the lower limit");
-        snprintf(c->text, sizeof c->text,
-                 "a film of %s in a room or oven without stated fresh air: its vapour reaches "
-                 "%.3g %% of the lower flammable limit. Do not dry it so: ventilate, and let it "
-                 "drip and air first.",
-                 liquid, row->drying.peak * 100);
-    }
-    if (!isnan(flash) && film->air >= flash - 16.7) {
-        c = add(cautions, &count, "flash point", "29 CFR 1910.106 (within 30 degF)");
-        snprintf(
-            c->text, sizeof c->text,
-            "the air is at %.4g degC, %s's flash point is %.4g degC: its vapour can take fire. "
-            "No open flame, spark or glowing element.",
-            film->air - 273.15, liquid, flash - 273.15);
-    }
-    if (row->drying.peak >= 0.25 && row->air_stated) {
-        c = add(cautions, &count, "vapour", "29 CFR 1910.94(c)(6): 25 % of the lower limit");
-        snprintf(
-            c->text, sizeof c->text,
-            "the vapour in the air reaches %.3g %% of the lower flammable limit; keep it below "
-            "25 %%.",
-            row->drying.peak * 100);
-    }
-    if (!isnan(ignition) && film->wall - 273.15 >= 0.8 * (ignition - 273.15)) {
-        c = add(cautions, &count, "autoignition", "common practice, no source: 80 % of it in degC");
-        snprintf(c->text, sizeof c->text,
-                 "the walls are at %.4g degC, %s ignites by itself at %.4g degC: too near.",
-                 film->wall - 273.15, liquid, ignition - 273.15);
-    }
-    if (!isnan(exposure) && film->volume > 0 && row->drying.peak_share[0] > exposure) {
-        c = add(cautions, &count, "exposure", "the limit's own publication");
-        snprintf(c->text, sizeof c->text,
-                 "the vapour reaches %.4g ppm; the limit for a shift of 8 h is %.4g ppm. Nobody "
-                 "breathes it: extract.",
-                 row->drying.peak_share[0] * 1e6, exposure * 1e6);
-    }
-    if (film->air >= 323.15) {
-        c = add(cautions, &count, "hot parts", "common practice, no source");
-        snprintf(c->text, sizeof c->text,
-                 "parts come out at up to %.4g degC. Let them cool before they are touched.",
-                 film->air - 273.15);
-    }
-    if (row->drying.wet_spots) {
-        c = add(cautions, &count, "wet spots", "common practice, no source");
-        snprintf(c->text, sizeof c->text,
-                 "the film falls to %.3g degC, below the dew point of %.3g degC: water of the room "
-                 "condenses into it and may leave spots. Drier or warmer air, or a slower solvent.",
-                 row->drying.coldest - 273.15, row->drying.dew_point - 273.15);
-    }
-    add_restrictions(answer, liquid, cautions, &count);
-    return count;
+    if (!status)
+        status = dregs_answer_cautions(facts, rows, answer->regulations, &answer->caution,
+                                       &answer->result.cautions);
+    free(facts);
+    return status;
 }
 
 /* kg/m2 that the film of the worst load leaves; NaN where there is no such load. */
@@ -467,13 +400,12 @@ static dregs_status fill(struct answer *answer)
         return status;
     answer->result.passes = 1;
     for (i = 0; i < answer->result.rows; i++) {
-        dregs_dry_row *row = &answer->row[i];
-        row->caution_count = cautions(answer, row, row->caution);
+        const dregs_dry_row *row = &answer->row[i];
         if (row->drying.peak > 0.25 || !row->drying.dry)
             answer->result.passes = 0;
     }
     answer->result.residue = answer->line ? worst_residue(answer->line) : NAN;
-    return DREGS_OK;
+    return caution(answer);
 }
 
 dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liquids *liquids,
@@ -511,6 +443,12 @@ const dregs_dry_row *dregs_dry_result_row(const dregs_dry_result *result, unsign
     return index < result->rows ? &((const struct answer *)(const void *)result)->row[index] : NULL;
 }
 
+const dregs_caution *dregs_dry_result_caution(const dregs_dry_result *result, unsigned index)
+{
+    return index < result->cautions ? &((const struct answer *)(const void *)result)->caution[index]
+                                    : NULL;
+}
+
 void dregs_dry_result_free(dregs_dry_result *result)
 {
     struct answer *answer = (struct answer *)(void *)result;
@@ -518,8 +456,11 @@ void dregs_dry_result_free(dregs_dry_result *result)
 
     if (!answer)
         return;
-    for (i = 0; i < result->rows; i++)
+    for (i = 0; i < result->rows; i++) {
         dregs_drying_clear(&answer->row[i].drying);
+        free(answer->of_row[i]);
+    }
+    free(answer->caution);
     dregs_mixtures_free(answer->mixtures);
     dregs_regulations_free(answer->regulations);
     free(answer);

@@ -22,6 +22,18 @@ const char *dregs_caution_deference(void)
            "licensed practice decide.";
 }
 
+/* `value`, or where it is not known `otherwise`. */
+static double first_known(double value, double otherwise)
+{
+    return isnan(value) ? otherwise : value;
+}
+
+static int restricts(const dregs_regulation *regulation)
+{
+    return strstr(regulation->fact, "prohibit") || strstr(regulation->fact, "authorisation") ||
+           strstr(regulation->fact, "restricted");
+}
+
 double dregs_fact_of(const dregs_facts *facts, int fact)
 {
     const double *value = facts->value;
@@ -30,9 +42,21 @@ double dregs_fact_of(const dregs_facts *facts, int fact)
     case BELOW_FLASH:
         return value[DREGS_FACT_FLASH_POINT] - value[DREGS_FACT_TEMPERATURE];
     case FIRE:
-        return value[DREGS_FACT_SATURATED] / value[DREGS_FACT_LOWER_LIMIT];
+        return first_known(value[DREGS_FACT_FLAMMABLE],
+                           value[DREGS_FACT_SATURATED] / value[DREGS_FACT_LOWER_LIMIT]);
+    case EXPOSED:
+        return first_known(value[DREGS_FACT_VAPOUR], value[DREGS_FACT_SATURATED]) /
+               value[DREGS_FACT_EXPOSURE_LIMIT];
+    case AIRED:
+        return value[DREGS_FACT_FRESH_AIR] > 0;
+    case BELOW_DEW:
+        return value[DREGS_FACT_DEW_POINT] - value[DREGS_FACT_COLDEST];
+    case IGNITING:
+        return (value[DREGS_FACT_WALL] - 273.15) / (value[DREGS_FACT_AUTOIGNITION] - 273.15);
+    case RESTRICTED:
+        return facts->regulation && restricts(facts->regulation);
     case WATER:
-        return facts->liquid ? strcmp(facts->liquid, "water") == 0 : NAN;
+        return facts->liquid ? strcmp(facts->liquid, "water") == 0 : (double)NAN;
     default:
         return value[fact];
     }
@@ -61,12 +85,14 @@ static int holds(const struct rule *rule, const struct term *term, const dregs_f
         return value == term->number;
     case AT_MOST:
         return value <= term->number;
-    case AT_LEAST:
-        return value >= term->number;
+    case ABOVE:
+        return value > term->number;
     case REACHES:
         return value >= threshold(rule);
     case WITHIN:
         return value <= threshold(rule);
+    case NOT_BELOW:
+        return !(value < term->number);
     }
     return 1;
 }
@@ -91,17 +117,26 @@ static const struct caution_case *met_by(const struct rule *rule, const dregs_fa
 /* Does a rule speak of two places at once? */
 static int alike(const struct rule *rule, const dregs_facts *one, const dregs_facts *other)
 {
+    if (one->regulation != other->regulation)
+        return 0;
     if (rule->of_parts)
         return 1;
     return one->liquid && other->liquid ? strcmp(one->liquid, other->liquid) == 0
                                         : one->liquid == other->liquid;
 }
 
-/* Adds the name of a place. */
-static void name(char *where, size_t room, const char *place)
+/* Adds the name of the place of facts number `of`, unless one before them of those that are alike
+ * has brought it: one place at two temperatures is named once. */
+static void name(const struct rule *rule, const dregs_facts *facts, size_t of, char *where,
+                 size_t room)
 {
-    size_t used = strlen(where);
+    const char *place = facts[of].where;
+    size_t used = strlen(where), i;
 
+    for (i = 0; place && i < of; i++)
+        if (facts[i].where && strcmp(facts[i].where, place) == 0 &&
+            alike(rule, &facts[i], &facts[of]) && met_by(rule, &facts[i]))
+            return;
     if (place)
         snprintf(where + used, room - used, "%s%s", used ? ", " : "", place);
 }
@@ -121,12 +156,14 @@ static int give(const struct rule *rule, const dregs_facts *facts, size_t count,
             continue;
         if (i < first)
             return 0;
-        name(where, sizeof where, facts[i].where);
+        name(rule, facts, i, where, sizeof where);
         if (dregs_fact_of(&facts[i], rule->weight) > dregs_fact_of(&facts[most], rule->weight))
             most = i;
     }
     caution->rule = &rule->public;
     caution->facts = most;
+    caution->source =
+        facts[most].regulation ? facts[most].regulation->citation : rule->public.source;
     dregs_caution_fill(met_by(rule, &facts[most])->sentence, &facts[most], where, caution->text);
     return 1;
 }

@@ -12,6 +12,7 @@ void dregs_facts_init(dregs_facts *facts)
 
     facts->place = DREGS_PLACE_WASH;
     facts->where = facts->liquid = NULL;
+    facts->regulation = NULL;
     for (i = 0; i < DREGS_FACTS_ROOM; i++)
         facts->value[i] = NAN;
 }
@@ -36,6 +37,7 @@ void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, con
     } of[] = {
         {DREGS_FACT_FLASH_POINT, DREGS_FLASH_POINT, 1},
         {DREGS_FACT_LOWER_LIMIT, DREGS_LOWER_LIMIT, 1},
+        {DREGS_FACT_AUTOIGNITION, DREGS_AUTOIGNITION, 1},
         {DREGS_FACT_EXPOSURE_LIMIT, DREGS_EXPOSURE_LIMIT, 1},
         {DREGS_FACT_SATURATED, DREGS_VAPOUR_PRESSURE, DREGS_ATMOSPHERE},
     };
@@ -48,6 +50,13 @@ void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, con
     facts->value[DREGS_FACT_TEMPERATURE] = temperature;
     for (i = 0; i < sizeof of / sizeof of[0]; i++)
         facts->value[of[i].fact] = known(liquids, liquid, of[i].property, temperature) / of[i].unit;
+}
+
+void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulation *regulation)
+{
+    facts->place = DREGS_PLACE_LAW;
+    facts->liquid = regulation->liquid;
+    facts->regulation = regulation;
 }
 
 /* ---- a line ---- */

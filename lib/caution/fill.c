@@ -22,8 +22,15 @@ static const struct {
     {"times lower limit", FIRE, 1, 3},
     {"exposure limit", DREGS_FACT_EXPOSURE_LIMIT, 1e6, 4}, /* ppm */
     {"content", DREGS_FACT_CONTENT, 1, 3},                 /* g/L */
-    {"air needed", DREGS_FACT_AIR_NEEDED, 3600, 3},        /* m3/h */
-    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3},          /* m3/h */
+    {"lower limit", DREGS_FACT_LOWER_LIMIT, 100, 3},       /* % */
+    {"flammable", DREGS_FACT_FLAMMABLE, 100, 3},           /* % */
+    {"vapour", DREGS_FACT_VAPOUR, 1e6, 4},                 /* ppm */
+    {"autoignition", DREGS_FACT_AUTOIGNITION, CELSIUS, 3},
+    {"wall", DREGS_FACT_WALL, CELSIUS, 3},
+    {"coldest", DREGS_FACT_COLDEST, CELSIUS, 3},
+    {"dew point", DREGS_FACT_DEW_POINT, CELSIUS, 3},
+    {"air needed", DREGS_FACT_AIR_NEEDED, 3600, 3}, /* m3/h */
+    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3},   /* m3/h */
 };
 
 /* Adds to a text what finds room. */
@@ -59,6 +66,7 @@ static void fill_number(char *text, const dregs_facts *facts, const char *name, 
 static int fill_words(char *text, const dregs_facts *facts, const char *where, const char *name,
                       size_t length)
 {
+    const dregs_regulation *law = facts->regulation;
     const struct {
         const char *name;
         int given; /* 0: nothing is filled in */
@@ -69,6 +77,10 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"assumed", facts->value[DREGS_FACT_ASSUMED] > 0, " (assumed)", "", ""},
         {"pure", facts->value[DREGS_FACT_SHARE] < 1, " (figures of pure ", facts->liquid,
          "; the mixture differs)"},
+        {"jurisdiction", law != NULL, "", law ? law->jurisdiction : "", ""},
+        {"says", law != NULL, "", law ? law->fact : "", ""},
+        {"status", law != NULL, "", law ? law->status_date : "", ""},
+        {"citation", law != NULL, "", law ? law->citation : "", ""},
     };
     size_t i;
 

@@ -14,15 +14,27 @@ enum {
     WASH = OF(DREGS_PLACE_WASH),
     BATH = OF(DREGS_PLACE_WASH) | OF(DREGS_PLACE_RINSE),
     WET = OF(DREGS_PLACE_WASH) | OF(DREGS_PLACE_RINSE) | OF(DREGS_PLACE_SPRAY),
-    DRY_STAGE = OF(DREGS_PLACE_DRY_STAGE)
+    DRY_STAGE = OF(DREGS_PLACE_DRY_STAGE),
+    DRYING = OF(DREGS_PLACE_DRYING),
+    LAW = OF(DREGS_PLACE_LAW)
 };
 
 #define PRACTICE "common practice, no source"
 
 /* clang-format off */
 static const struct rule rules[] = {
-    {{"flash point", "a liquid is used above its flash point, or less than this below it", 16.7, "K",
-      "29 CFR 1910.106 (within 30 degF of the flash point)"},
+    {{"closed oven",
+      "a film with a lower flammable limit dries in a volume, and no fresh air is stated", NAN, "",
+      "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1},
+     FIRE, 0,
+     {{DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0}},
+       "{where}a film of {liquid} in a room or oven without stated fresh air: its vapour reaches "
+       "{flammable} % of the lower flammable limit. Do not dry it so: ventilate, and let it drip "
+       "and air first."}}},
+
+    {{"flash point", "a liquid is used above its flash point, or less than this below it",
+      30 / 1.8, "K",
+      "29 CFR 1910.106 (within 30 degF of the flash point)", 0},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{BELOW_FLASH, AT_MOST, 0}},
        "{where}{liquid} at {temperature} degC{assumed} is above its flash point, {flash point} degC"
@@ -31,33 +43,39 @@ static const struct rule rules[] = {
       {WET, {{BELOW_FLASH, WITHIN, 0}},
        "{where}{liquid} at {temperature} degC{assumed} is little below its flash point, "
        "{flash point} degC{pure}: the vapour over it can take fire. Keep sparks, flames and hot "
-       "surfaces away, ventilate, keep the lid on."}}},
+       "surfaces away, ventilate, keep the lid on."},
+      {DRYING, {{BELOW_FLASH, WITHIN, 0}},
+       "{where}the air is at {temperature} degC, {liquid}'s flash point is {flash point} degC"
+       "{pure}: its vapour can take fire. No open flame, spark or glowing element."}}},
 
     {{"heated", "a liquid with a flash point is kept at this temperature or above", 30, "degC",
-      PRACTICE},
+      PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}{liquid} can burn and stands at {temperature} degC. A liquid that can burn is not "
        "heated on purpose: find out what warms it, and let it cool."}}},
 
-    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE},
+    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 0,
      {{WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
        "{where}if the tank is ultrasonic, its energy warms {liquid} by itself. Watch the "
        "thermometer, pause in time, keep the lid on."}}},
 
     {{"vapour",
-      "the saturated vapour over a liquid reaches this share of the lower flammable limit", 25, "%",
-      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit"},
+      "the vapour in the air, or over a liquid, reaches this share of the lower flammable limit", 25, "%",
+      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit", 0},
      FIRE, 0,
      {{WET, {{FIRE, REACHES, 0}},
        "{where}saturated vapour of {liquid} at {temperature} degC{assumed} is {times lower limit} "
        "times the lower flammable limit{pure}. Only moving fresh air keeps the room below a quarter "
-       "of that limit."}}},
+       "of that limit."},
+      {DRYING, {{DREGS_FACT_FLAMMABLE, REACHES, 0}, {AIRED, IS, 1}},
+       "{where}the vapour in the air reaches {flammable} % of the lower flammable limit; keep it "
+       "below 25 %."}}},
 
     {{"drying vapour",
       "a film of a liquid with a lower flammable limit dries; air for this share of the limit", 25,
-      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit"},
+      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit", 0},
      DREGS_FACT_AIR_NEEDED, 0,
      {{DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}, {DREGS_FACT_FRESH_AIR, KNOWN, 0}},
        "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
@@ -68,36 +86,67 @@ static const struct rule rules[] = {
        "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
        "dries faster{pure}; no fresh air is stated."}}},
 
-    {{"no fire data", "a solvent other than water has no flash point on record", NAN, "", PRACTICE},
-     DREGS_FACT_TEMPERATURE, 0,
-     {{WET, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
-       "{where}no flash point of {liquid} is on record here. That does not mean that it cannot "
-       "burn: look it up before use."}}},
+    {{"autoignition",
+      "the walls of a room or oven reach this share of the autoignition temperature in degC", 80,
+      "%", PRACTICE, 0},
+     IGNITING, 0,
+     {{DRYING, {{IGNITING, REACHES, 0}},
+       "{where}the walls are at {wall} degC, {liquid} ignites by itself at {autoignition} degC: "
+       "too near."}}},
 
-    {{"exposure", "a solvent has an exposure limit on record", NAN, "",
-      "the limit's own publication"},
+    {{"no fire data",
+      "a solvent other than water has no flash point or no lower flammable limit on record", NAN,
+      "", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 0,
-     {{WET, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}},
+     {{WET | DRYING, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
+       "{where}no flash point of {liquid} is on record here. That does not mean that it cannot "
+       "burn: look it up before use."},
+      {WET | DRYING, {{WATER, IS, 0}, {DREGS_FACT_LOWER_LIMIT, UNKNOWN, 0}},
+       "{where}no lower flammable limit of {liquid} is on record here. Its vapour cannot be held "
+       "against it: look it up before use."}}},
+
+    {{"exposure",
+      "a solvent has an exposure limit on record, and its vapour is not known to stay below it",
+      NAN, "", "the limit's own publication", 0},
+     EXPOSED, 0,
+     {{DRYING, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {DREGS_FACT_VAPOUR, KNOWN, 0},
+                {EXPOSED, NOT_BELOW, 1}},
+       "{where}the vapour reaches {vapour} ppm; the limit for a shift of 8 h is {exposure limit} "
+       "ppm. Nobody breathes it: extract."},
+      {WET | DRYING, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
        "{where}the air people breathe may hold {exposure limit} ppm of {liquid} over a shift of "
        "8 h{pure}. Cover, extract, wear what the safety data sheet asks for."}}},
 
     {{"strong cleaner", "a wash in water holds at least this much of a dissolved cleaner", 1, "g/L",
-      PRACTICE},
+      PRACTICE, 0},
      DREGS_FACT_CONTENT, 0,
      {{WASH, {{WATER, IS, 1}, {DREGS_FACT_CONTENT, REACHES, 0}},
        "{where}holds {content} g/L of cleaner, which may be caustic or acid. Eyes and hands need "
        "protection; add cleaner to water, never water to cleaner."}}},
 
-    {{"hot bath", "a bath in water is at this temperature or above", 50, "degC", PRACTICE},
+    {{"hot bath", "a bath in water is at this temperature or above", 50, "degC", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 0,
      {{BATH, {{WATER, IS, 1}, {DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}at {temperature} degC the bath scalds. Lower and lift the basket with a handle."}}},
 
-    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE},
+    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 1,
-     {{DRY_STAGE, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
+     {{DRY_STAGE | DRYING, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}parts and basket come out at up to {temperature} degC. Let them cool before they "
        "are touched."}}},
+
+    {{"wet spots", "a film falls below the dew point of the air", NAN, "", PRACTICE, 0},
+     BELOW_DEW, 0,
+     {{DRYING, {{BELOW_DEW, ABOVE, 0}},
+       "{where}the film falls to {coldest} degC, below the dew point of {dew point} degC: water of "
+       "the room condenses into it and may leave spots. Drier or warmer air, or a slower solvent."
+     }}},
+
+    {{"restriction", "a regulation on record bans a liquid, restricts it or asks for an authorisation",
+      NAN, "", "the citation of the regulation", 0},
+     RESTRICTED, 0,
+     {{LAW, {{RESTRICTED, IS, 1}},
+       "{liquid}, {jurisdiction}: {says} (status {status}, {citation})"}}},
 };
 /* clang-format on */
 

@@ -8,8 +8,14 @@
 /* What follows from the facts, counted on behind them. */
 enum {
     BELOW_FLASH = DREGS_FACTS, /* K from the temperature up to the flash point */
-    FIRE,                      /* vapour over its lower flammable limit */
-    WATER                      /* 1: it is water, 0: another liquid */
+    FIRE,                      /* vapour over its lower flammable limit: in the air where that is
+                                  worked out, else in air that it saturates */
+    WATER,                     /* 1: it is water, 0: another liquid */
+    AIRED,                     /* 1: fresh air is stated, 0: none is, or none at all */
+    EXPOSED,                   /* vapour over the exposure limit */
+    BELOW_DEW,                 /* K that a film falls below the dew point */
+    IGNITING,                  /* walls over the autoignition temperature, both in degC */
+    RESTRICTED                 /* 1: a regulation bans the liquid or restricts its use, else 0 */
 };
 
 /* What is asked of a fact. Nothing that is asked of a number holds of one that is not known. */
@@ -17,10 +23,11 @@ enum relation {
     KNOWN = 1,
     UNKNOWN,
     IS,       /* equal to the number */
-    AT_LEAST, /* the number */
+    ABOVE,    /* the number */
     AT_MOST,  /* the number */
     REACHES,  /* at least the threshold of the rule */
-    WITHIN    /* at most that threshold */
+    WITHIN,   /* at most that threshold */
+    NOT_BELOW /* the number; holds of what is not known too */
 };
 
 struct term {

@@ -10,6 +10,7 @@
 #ifndef DREGS_ANSWER_DRY_H
 #define DREGS_ANSWER_DRY_H
 
+#include "dregs/caution.h"
 #include "dregs/dry.h"
 #include "dregs/line.h"
 
@@ -17,7 +18,7 @@
 extern "C" {
 #endif
 
-enum { DREGS_DRY_ROWS_MOST = 64, DREGS_DRY_ASSUMED_MOST = 12, DREGS_DRY_CAUTIONS_MOST = 16 };
+enum { DREGS_DRY_ROWS_MOST = 64, DREGS_DRY_ASSUMED_MOST = 12 };
 
 /** What is asked. A value that is NaN is the line's, or assumed. */
 typedef struct dregs_dry_request {
@@ -43,11 +44,6 @@ typedef struct dregs_dry_request {
 /** Nothing is asked for yet: every value NaN, no water, no liquid. */
 DREGS_API void dregs_dry_request_init(dregs_dry_request *request);
 
-typedef struct dregs_dry_caution {
-    const char *id, *source;
-    char text[400];
-} dregs_dry_caution;
-
 /** One drying: a stage of the line, or the one film, at one temperature. */
 typedef struct dregs_dry_row {
     const char *stage;           /**< NULL without a line */
@@ -66,13 +62,14 @@ typedef struct dregs_dry_row {
     unsigned assumed_count;
     char assumed[DREGS_DRY_ASSUMED_MOST][120]; /**< sentences */
     unsigned caution_count;
-    dregs_dry_caution caution[DREGS_DRY_CAUTIONS_MOST]; /**< the most pressing first */
+    const dregs_caution *caution; /**< that this drying calls for, the most pressing first */
 } dregs_dry_row;
 
 typedef struct dregs_dry_result {
     unsigned rows;
-    double residue; /**< kg/m2 that the film of the worst load leaves; NaN without a line */
-    int passes;     /**< every film dries, and no vapour passes 25 % of its lower limit */
+    double residue;    /**< kg/m2 that the film of the worst load leaves; NaN without a line */
+    unsigned cautions; /**< that all dryings together call for */
+    int passes;        /**< every film dries, and no vapour passes 25 % of its lower limit */
 } dregs_dry_result;
 
 /** Answers a request.
@@ -89,6 +86,12 @@ DREGS_API dregs_status dregs_dry_answer(const dregs_dry_request *request,
 
 /** Drying \p index: for each temperature the stages in the order of the line; NULL past the end. */
 DREGS_API const dregs_dry_row *dregs_dry_result_row(const dregs_dry_result *result, unsigned index);
+
+/** Caution \p index of all dryings together, the most pressing first: one for a rule and liquid,
+ * with the numbers of the most critical drying, which `facts` is the index of; rows and beyond: of
+ * no drying. NULL past the end. */
+DREGS_API const dregs_caution *dregs_dry_result_caution(const dregs_dry_result *result,
+                                                        unsigned index);
 
 DREGS_API void dregs_dry_result_free(dregs_dry_result *result);
 

@@ -24,12 +24,14 @@ typedef struct dregs_caution_rule {
     double threshold;      /**< the number in the condition, in `unit`; NaN where there is none */
     const char *unit;
     const char *source; /**< citation, or "common practice, no source" */
+    int pressing;       /**< 1: to be read before anything else */
 } dregs_caution_rule;
 
 typedef struct dregs_caution {
     const dregs_caution_rule *rule;
     char text[DREGS_CAUTION_TEXT]; /**< with the places and numbers it rests on */
     size_t facts; /**< index of the facts that the numbers are of: the most critical that met it */
+    const char *source; /**< of the rule, or the citation of the regulation that it speaks of */
 } dregs_caution;
 
 /** Where a liquid is, and what is done with it there. */
@@ -38,6 +40,8 @@ typedef enum dregs_place {
     DREGS_PLACE_RINSE,     /**< parts are dipped into it and rinsed */
     DREGS_PLACE_SPRAY,     /**< it is sprayed */
     DREGS_PLACE_DRY_STAGE, /**< it leaves in a dry stage of which the air is not worked out */
+    DREGS_PLACE_DRYING,    /**< it dries off parts in a room or oven whose air is worked out */
+    DREGS_PLACE_LAW,       /**< nowhere: what a regulation says of it */
     DREGS_PLACES
 } dregs_place;
 
@@ -53,6 +57,13 @@ typedef enum dregs_fact {
     DREGS_FACT_CONTENT,        /**< kg/m3 of the solute that it holds most of */
     DREGS_FACT_AIR_NEEDED,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
     DREGS_FACT_FRESH_AIR,      /**< m3/s that is stated */
+    DREGS_FACT_AUTOIGNITION,   /**< K */
+    DREGS_FACT_VOLUME,         /**< m3 of the room or oven that the vapour stays in */
+    DREGS_FACT_FLAMMABLE,      /**< highest content of its air, over the lower flammable limit */
+    DREGS_FACT_VAPOUR,         /**< highest share of the vapour in its air, 0..1 */
+    DREGS_FACT_WALL,           /**< K, of its walls */
+    DREGS_FACT_COLDEST,        /**< K that a film falls to */
+    DREGS_FACT_DEW_POINT,      /**< K, of the air */
     DREGS_FACTS
 } dregs_fact;
 
@@ -61,28 +72,31 @@ enum { DREGS_FACTS_ROOM = 48 };
 /** What is known of one liquid in one place. */
 typedef struct dregs_facts {
     dregs_place place;
-    const char *where;              /**< name of the stage; NULL for none */
-    const char *liquid;             /**< NULL for none */
-    double value[DREGS_FACTS_ROOM]; /**< by dregs_fact; NaN: not known */
+    const char *where;                  /**< name of the stage; NULL for none */
+    const char *liquid;                 /**< NULL for none */
+    const dregs_regulation *regulation; /**< of DREGS_PLACE_LAW; else NULL */
+    double value[DREGS_FACTS_ROOM];     /**< by dregs_fact; NaN: not known */
 } dregs_facts;
 
 /** Nothing is known: every value is NaN, every name NULL. */
 DREGS_API void dregs_facts_init(dregs_facts *facts);
 
 /** Sets what the table tells of a liquid at a temperature: the liquid, the temperature, and its
- *  DREGS_FACT_FLASH_POINT, _LOWER_LIMIT, _EXPOSURE_LIMIT and _SATURATED at 101.325 kPa, each NaN
- *  where the table has none at that temperature.
+ *  DREGS_FACT_FLASH_POINT, _LOWER_LIMIT, _AUTOIGNITION, _EXPOSURE_LIMIT and _SATURATED at
+ *  101.325 kPa, each NaN where the table has none at that temperature.
  *  \param temperature  K; NaN: DREGS_ROOM, as assumed. */
 DREGS_API void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids,
                                      const char *liquid, double temperature);
 
+/** Sets what a regulation says of a liquid; it must live as long as the cautions. */
+DREGS_API void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulation *regulation);
+
 /** Rule \p index (0, 1, ...), the most pressing first, or NULL past the end. */
 DREGS_API const dregs_caution_rule *dregs_caution_rule_at(size_t index);
 
-/** The cautions that facts call for: at most one for a rule and liquid, in the order of the rules,
- *  with the numbers of the most critical of the facts.
- *  \param cautions  room for DREGS_CAUTIONS_MOST.
- *  \return how many. */
+/** The cautions that facts call for: at most one for a rule and liquid (of regulations one each),
+ * in the order of the rules, with the numbers of the most critical of the facts. \param cautions
+ * room for DREGS_CAUTIONS_MOST. \return how many. */
 DREGS_API unsigned dregs_cautions_of(const dregs_facts *facts, size_t count,
                                      dregs_caution *cautions);
 

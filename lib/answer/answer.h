@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer.h: what the answers share; inside the room only. */
+#ifndef DREGS_ANSWER_ANSWER_H
+#define DREGS_ANSWER_ANSWER_H
+
+#include "dregs/caution.h"
+
+/* The cautions that facts call for, with what regulations say of their liquids behind them: `made`
+ * of them in `cautions`, to be given to free(). DREGS_OK or DREGS_NO_MEMORY. */
+dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count,
+                                   const dregs_regulations *regulations, dregs_caution **cautions,
+                                   unsigned *made);
+
+#endif
