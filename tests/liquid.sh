@@ -76,7 +76,7 @@ prints "refused: density of 'isopropanol' at 300 degC: its data reach from -87.8
 prints '(read)'
 good d-limonene --at 20degC
 prints 'not in the table: viscosity, flash point, exposure limit'
-prints 'no flash point: no flash point is on record, yet its vapour burns'
+prints 'no fire data: no flash point is on record, yet its vapour burns'
 prints 'no exposure limit:'
 good tetrachloroethylene
 prints 'no flash point and no flammable limit are on record'

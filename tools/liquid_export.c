@@ -156,13 +156,13 @@ static json_t *regulation_list(struct place *place, const dregs_liquid_result *r
 
 static json_t *caution_list(struct place *place, const dregs_liquid_result *result)
 {
-    const dregs_liquid_caution *caution;
+    const dregs_caution *caution;
     json_t *list = json_array();
     size_t i;
 
     for (i = 0; (caution = dregs_liquid_result_caution(result, i)) != NULL; i++) {
         json_t *object = json_object();
-        json_put(&place->failed, object, "id", json_string(caution->id));
+        json_put(&place->failed, object, "id", json_string(caution->rule->id));
         json_put(&place->failed, object, "text", json_string(caution->text));
         json_put(&place->failed, object, "source", json_string(caution->source));
         append(place, list, object);

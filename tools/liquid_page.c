@@ -156,14 +156,14 @@ static void print_regulations(const struct asked *asked, const dregs_liquid_resu
 
 static void print_cautions(const dregs_liquid_result *result)
 {
-    const dregs_liquid_caution *caution;
+    const dregs_caution *caution;
     size_t i;
 
     for (i = 0; (caution = dregs_liquid_result_caution(result, i)) != NULL; i++) {
         if (i == 0)
             printf("\ncautions\n");
-        printf("  %s: ", caution->id);
-        wrapped(caution->text, columns(caution->id) + 4, 4);
+        printf("  %s: ", caution->rule->id);
+        wrapped(caution->text, columns(caution->rule->id) + 4, 4);
     }
     if (i) {
         printf("  ");
@@ -175,7 +175,7 @@ static void print_cautions(const dregs_liquid_result *result)
 static int print_known(const dregs_liquids *liquids, const char *name)
 {
     static const char *const shown[] = {"boiling point", "flash point", "exposure limit"};
-    dregs_liquid_request request = {name, 298.15, NAN};
+    dregs_liquid_request request = {name, DREGS_ROOM, NAN};
     dregs_liquid_result *result = NULL;
     const dregs_liquid_figure *figure;
     size_t i, f;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* liquid.c: the figures of a liquid or mixture and the cautions that they call for. */
+/* liquid.c: the figures of a liquid or mixture, its regulations and cautions. */
+#include "answer.h"
 #include "dregs/answer_liquid.h"
 #include "dregs/dry.h"
 #include "dregs/number.h"
@@ -10,9 +11,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ROOM 298.15 /* K: 25 degC */
+#define LIMIT_AT 298.15 /* K: 25 degC, at which limits in ppm are put into mg/m3 */
 
-enum { FIGURES_MOST = 32, CAUTIONS_MOST = 8, REGULATIONS_MOST = 64 };
+enum { FIGURES_MOST = 32, REGULATIONS_MOST = 64 };
 
 /* A result with what only this file sees of it. */
 struct answer {
@@ -23,7 +24,7 @@ struct answer {
     dregs_mixtures *mixtures;
     dregs_regulations *regulations;
     dregs_liquid_figure figure[FIGURES_MOST];
-    dregs_liquid_caution caution[CAUTIONS_MOST];
+    dregs_caution *caution;
     const dregs_regulation *regulation[REGULATIONS_MOST];
     const char *missing[DREGS_PROPERTIES + 1];
 };
@@ -95,7 +96,8 @@ static void add_limit_by_mass(struct answer *answer, const char *liquid,
     if (isnan(share) || isnan(mass))
         return;
     figure = add_figure(answer, "exposure limit at 25 degC", "mg/m3", row->source, "computed");
-    figure->value = in_unit("mg/m3", share * mass * DREGS_ATMOSPHERE / (DREGS_GAS_CONSTANT * ROOM));
+    figure->value =
+        in_unit("mg/m3", share * mass * DREGS_ATMOSPHERE / (DREGS_GAS_CONSTANT * LIMIT_AT));
     figure->note = "from the limit in ppm and the molar mass, as an ideal gas at 101.325 kPa";
 }
 
@@ -257,130 +259,22 @@ static void mixture_figures(struct answer *answer)
     }
 }
 
-/* ---- cautions ---- */
-
-static char *add_caution(struct answer *answer, const char *id, const char *source)
-{
-    dregs_liquid_caution *caution = &answer->caution[answer->result.cautions];
-
-    if (answer->result.cautions + 1 < CAUTIONS_MOST)
-        answer->result.cautions++;
-    caution->id = id;
-    caution->source = source;
-    return caution->text;
-}
-
-/* 29 CFR 1910.106: within 30 degF below its flash point a liquid counts as one class up */
-#define CLASS_UP (30.0 / 1.8)
-
-static void caution_flash(struct answer *answer, const char *liquid)
-{
-    double at = answer->request->temperature;
-    double flash = known(answer, liquid, DREGS_FLASH_POINT, isnan(at) ? ROOM : at);
-    char a[DREGS_NUMBER_TEXT], b[DREGS_NUMBER_TEXT];
-
-    if (isnan(flash))
-        return;
-    dregs_number_plain(a, flash - 273.15, 3);
-    if (isnan(at))
-        snprintf(add_caution(answer, "flash point", "29 CFR 1910.106"),
-                 sizeof answer->caution[0].text,
-                 "%s has a flash point of %s degC: from about there up its vapour can be lit. A "
-                 "flammable liquid is not heated; an ultrasonic tank warms it by itself; a mist "
-                 "burns below the flash point.",
-                 liquid, a);
-    else if (at >= flash - CLASS_UP)
-        snprintf(add_caution(answer, "flash point", "29 CFR 1910.106"),
-                 sizeof answer->caution[0].text,
-                 "%s degC is %s the flash point of %s, %s degC: %s. An ultrasonic tank warms it "
-                 "further; a mist burns below the flash point.",
-                 dregs_number_plain(b, at - 273.15, 4),
-                 at >= flash ? "at or above" : "within 16.7 K of", liquid, a,
-                 at >= flash ? "the vapour over it can be lit"
-                             : "heated so, it counts as the next more dangerous class");
-}
-
-static void caution_vapour(struct answer *answer, const char *liquid)
-{
-    double asked = answer->request->temperature, at = isnan(asked) ? ROOM : asked;
-    double share = known(answer, liquid, DREGS_VAPOUR_PRESSURE, at) / DREGS_ATMOSPHERE;
-    double lower = known(answer, liquid, DREGS_LOWER_LIMIT, at);
-    double limit = known(answer, liquid, DREGS_EXPOSURE_LIMIT, at);
-    char a[DREGS_NUMBER_TEXT], b[DREGS_NUMBER_TEXT], c[DREGS_NUMBER_TEXT];
-
-    dregs_number_plain(a, at - 273.15, 4);
-    if (share / lower >= 0.25)
-        snprintf(add_caution(answer, "vapour",
-                             "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit"),
-                 sizeof answer->caution[0].text,
-                 "saturated at %s degC, its vapour is %s times the lower flammable limit of %s %% "
-                 "by volume; keep the air below a quarter of the limit.",
-                 a, dregs_number_plain(b, share / lower, 2), dregs_number_plain(c, lower * 100, 3));
-    if (share / limit >= 1.0)
-        snprintf(add_caution(answer, "exposure", "the limit's own publication"),
-                 sizeof answer->caution[0].text,
-                 "saturated at %s degC, its vapour is %s times the exposure limit of %s ppm. The "
-                 "limit is one law's; recommended limits may be far lower.",
-                 a, dregs_number_plain(b, share / limit, 2), dregs_number_plain(c, limit * 1e6, 4));
-}
-
-/* What is missing may be taken for harmless. */
-static void caution_gaps(struct answer *answer, const char *liquid)
-{
-    int flash = dregs_liquids_row(answer->liquids, liquid, DREGS_FLASH_POINT) != NULL;
-    int lower = dregs_liquids_row(answer->liquids, liquid, DREGS_LOWER_LIMIT) != NULL;
-    int limit = dregs_liquids_row(answer->liquids, liquid, DREGS_EXPOSURE_LIMIT) != NULL;
-    static const char *const source = "common practice, no source";
-
-    if (strcmp(liquid, "water") == 0)
-        return;
-    if (!flash)
-        snprintf(add_caution(answer, "no flash point", source), sizeof answer->caution[0].text,
-                 "%s",
-                 lower ? "no flash point is on record, yet its vapour burns in air within its "
-                         "flammable limits: it is not a liquid that cannot burn."
-                       : "no flash point and no flammable limit are on record here; that does not "
-                         "mean that it cannot burn or form harmful products in a flame.");
-    if (!limit)
-        snprintf(add_caution(answer, "no exposure limit", source), sizeof answer->caution[0].text,
-                 "no exposure limit is on record here; that does not mean that it is harmless.");
-}
-
-/* A hot surface lights it without a spark; 300 degC is reached by heaters and soldering irons. */
-static void caution_hot(struct answer *answer, const char *liquid)
-{
-    double hot = known(answer, liquid, DREGS_AUTOIGNITION, ROOM);
-    char a[DREGS_NUMBER_TEXT];
-
-    if (hot < 300.0 + 273.15)
-        snprintf(add_caution(answer, "hot surface", "common practice, no source"),
-                 sizeof answer->caution[0].text,
-                 "a surface of %s degC lights its vapour without a spark.",
-                 dregs_number_plain(a, hot - 273.15, 3));
-}
-
-static void cautions(struct answer *answer)
-{
-    const char *liquid = answer->result.first;
-
-    if (answer->pair) {
-        snprintf(add_caution(answer, "mixture", "40 CFR 261.21; common practice"),
-                 sizeof answer->caution[0].text,
-                 "no flash point of mixtures is on record here. Mixtures of %s and %s burn down to "
-                 "a small share of %s; take what holds for pure %s. In the US spent aqueous "
-                 "liquid with less than 24 %% alcohol by volume is not ignitable waste; that "
-                 "does not make it safe.",
-                 answer->pair->first, answer->pair->second, answer->pair->first,
-                 answer->pair->first);
-    }
-    caution_flash(answer, liquid);
-    if (!answer->pair) /* less vapour than the pure liquid's */
-        caution_vapour(answer, liquid);
-    caution_gaps(answer, liquid);
-    caution_hot(answer, liquid);
-}
-
 /* ---- the answer ---- */
+
+/* The cautions that the liquid calls for; of a mixture those of its first one. */
+static dregs_status caution(struct answer *answer)
+{
+    dregs_facts facts;
+
+    dregs_facts_init(&facts);
+    facts.place = DREGS_PLACE_KEPT;
+    facts.mixed_with = answer->result.second;
+    dregs_facts_of_liquid(&facts, answer->liquids, answer->result.first,
+                          answer->request->temperature);
+    facts.value[DREGS_FACT_SHARE] = answer->request->share;
+    return dregs_answer_cautions(&facts, 1, answer->regulations, &answer->caution,
+                                 &answer->result.cautions);
+}
 
 static void find_regulations(struct answer *answer)
 {
@@ -457,8 +351,7 @@ static dregs_status fill(struct answer *answer, char *message)
         find_missing(answer);
     }
     find_regulations(answer);
-    cautions(answer);
-    return DREGS_OK;
+    return caution(answer);
 }
 
 dregs_status dregs_liquid_answer(const dregs_liquid_request *request, const dregs_liquids *liquids,
@@ -504,8 +397,7 @@ const dregs_regulation *dregs_liquid_result_regulation(const dregs_liquid_result
     return index < result->regulations ? of(result)->regulation[index] : NULL;
 }
 
-const dregs_liquid_caution *dregs_liquid_result_caution(const dregs_liquid_result *result,
-                                                        size_t index)
+const dregs_caution *dregs_liquid_result_caution(const dregs_liquid_result *result, size_t index)
 {
     return index < result->cautions ? &of(result)->caution[index] : NULL;
 }
@@ -521,6 +413,7 @@ void dregs_liquid_result_free(dregs_liquid_result *result)
 
     if (!answer)
         return;
+    free(answer->caution);
     dregs_mixtures_free(answer->mixtures);
     dregs_regulations_free(answer->regulations);
     free(answer);

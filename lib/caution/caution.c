@@ -47,6 +47,8 @@ double dregs_fact_of(const dregs_facts *facts, int fact)
     case EXPOSED:
         return first_known(value[DREGS_FACT_VAPOUR], value[DREGS_FACT_SATURATED]) /
                value[DREGS_FACT_EXPOSURE_LIMIT];
+    case MIXED:
+        return facts->mixed_with != NULL;
     case AIRED:
         return value[DREGS_FACT_FRESH_AIR] > 0;
     case BELOW_DEW:

@@ -11,7 +11,7 @@ void dregs_facts_init(dregs_facts *facts)
     int i;
 
     facts->place = DREGS_PLACE_WASH;
-    facts->where = facts->liquid = NULL;
+    facts->where = facts->liquid = facts->mixed_with = NULL;
     facts->regulation = NULL;
     for (i = 0; i < DREGS_FACTS_ROOM; i++)
         facts->value[i] = NAN;

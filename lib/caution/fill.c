@@ -20,6 +20,8 @@ static const struct {
     {"temperature", DREGS_FACT_TEMPERATURE, CELSIUS, 3},
     {"flash point", DREGS_FACT_FLASH_POINT, CELSIUS, 3},
     {"times lower limit", FIRE, 1, 3},
+    {"times exposure limit", EXPOSED, 1, 2},
+    {"about times lower limit", FIRE, 1, 2},
     {"exposure limit", DREGS_FACT_EXPOSURE_LIMIT, 1e6, 4}, /* ppm */
     {"content", DREGS_FACT_CONTENT, 1, 3},                 /* g/L */
     {"lower limit", DREGS_FACT_LOWER_LIMIT, 100, 3},       /* % */
@@ -75,8 +77,9 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"where", *where != '\0', "", where, ": "},
         {"liquid", 1, "", facts->liquid, ""},
         {"assumed", facts->value[DREGS_FACT_ASSUMED] > 0, " (assumed)", "", ""},
-        {"pure", facts->value[DREGS_FACT_SHARE] < 1, " (figures of pure ", facts->liquid,
-         "; the mixture differs)"},
+        {"mixed with", 1, "", facts->mixed_with, ""},
+        {"pure", facts->mixed_with || facts->value[DREGS_FACT_SHARE] < 1, " (figures of pure ",
+         facts->liquid, "; the mixture differs)"},
         {"jurisdiction", law != NULL, "", law ? law->jurisdiction : "", ""},
         {"says", law != NULL, "", law ? law->fact : "", ""},
         {"status", law != NULL, "", law ? law->status_date : "", ""},

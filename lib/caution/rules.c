@@ -16,6 +16,7 @@ enum {
     WET = OF(DREGS_PLACE_WASH) | OF(DREGS_PLACE_RINSE) | OF(DREGS_PLACE_SPRAY),
     DRY_STAGE = OF(DREGS_PLACE_DRY_STAGE),
     DRYING = OF(DREGS_PLACE_DRYING),
+    KEPT = OF(DREGS_PLACE_KEPT),
     LAW = OF(DREGS_PLACE_LAW)
 };
 
@@ -32,6 +33,15 @@ static const struct rule rules[] = {
        "{flammable} % of the lower flammable limit. Do not dry it so: ventilate, and let it drip "
        "and air first."}}},
 
+    {{"mixture", "a liquid is mixed with another one, and no flash point of mixtures is on record",
+      NAN, "", "40 CFR 261.21; common practice", 0},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{KEPT, {{MIXED, IS, 1}},
+       "no flash point of mixtures is on record here. Mixtures of {liquid} and {mixed with} burn "
+       "down to a small share of {liquid}; take what holds for pure {liquid}. In the US spent "
+       "aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does not "
+       "make it safe."}}},
+
     {{"flash point", "a liquid is used above its flash point, or less than this below it",
       30 / 1.8, "K",
       "29 CFR 1910.106 (within 30 degF of the flash point)", 0},
@@ -46,7 +56,19 @@ static const struct rule rules[] = {
        "surfaces away, ventilate, keep the lid on."},
       {DRYING, {{BELOW_FLASH, WITHIN, 0}},
        "{where}the air is at {temperature} degC, {liquid}'s flash point is {flash point} degC"
-       "{pure}: its vapour can take fire. No open flame, spark or glowing element."}}},
+       "{pure}: its vapour can take fire. No open flame, spark or glowing element."},
+      {KEPT, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_ASSUMED, IS, 1}},
+       "{liquid} has a flash point of {flash point} degC: from about there up its vapour can be "
+       "lit. A flammable liquid is not heated; an ultrasonic tank warms it by itself; a mist burns "
+       "below the flash point."},
+      {KEPT, {{BELOW_FLASH, AT_MOST, 0}},
+       "{temperature} degC is at or above the flash point of {liquid}, {flash point} degC: the "
+       "vapour over it can be lit. An ultrasonic tank warms it further; a mist burns below the "
+       "flash point."},
+      {KEPT, {{BELOW_FLASH, WITHIN, 0}},
+       "{temperature} degC is within 16.7 K of the flash point of {liquid}, {flash point} degC: "
+       "heated so, it counts as the next more dangerous class. An ultrasonic tank warms it "
+       "further; a mist burns below the flash point."}}},
 
     {{"heated", "a liquid with a flash point is kept at this temperature or above", 30, "degC",
       PRACTICE, 0},
@@ -71,7 +93,11 @@ static const struct rule rules[] = {
        "of that limit."},
       {DRYING, {{DREGS_FACT_FLAMMABLE, REACHES, 0}, {AIRED, IS, 1}},
        "{where}the vapour in the air reaches {flammable} % of the lower flammable limit; keep it "
-       "below 25 %."}}},
+       "below 25 %."},
+      {KEPT, {{FIRE, REACHES, 0}},
+       "saturated at {temperature} degC{assumed}, its vapour is {about times lower limit} times the "
+       "lower flammable limit of {lower limit} % by volume{pure}; keep the air below a quarter of "
+       "the limit."}}},
 
     {{"drying vapour",
       "a film of a liquid with a lower flammable limit dries; air for this share of the limit", 25,
@@ -94,14 +120,27 @@ static const struct rule rules[] = {
        "{where}the walls are at {wall} degC, {liquid} ignites by itself at {autoignition} degC: "
        "too near."}}},
 
+    {{"hot surface", "a surface of this temperature or a cooler one lights the vapour of a liquid", 300,
+      "degC", PRACTICE, 0},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{KEPT, {{DREGS_FACT_AUTOIGNITION, WITHIN, 0}}, /* heaters and soldering irons reach 300 degC */
+       "a surface of {autoignition} degC lights its vapour without a spark."}}},
+
     {{"no fire data",
       "a solvent other than water has no flash point or no lower flammable limit on record", NAN,
       "", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 0,
-     {{WET | DRYING, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
+     {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
+              {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
+       "no flash point is on record, yet its vapour burns in air within its flammable limits: it "
+       "is not a liquid that cannot burn."},
+      {KEPT, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
+       "no flash point and no flammable limit are on record here; that does not mean that it "
+       "cannot burn or form harmful products in a flame."},
+      {WET | DRYING, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
        "{where}no flash point of {liquid} is on record here. That does not mean that it cannot "
        "burn: look it up before use."},
-      {WET | DRYING, {{WATER, IS, 0}, {DREGS_FACT_LOWER_LIMIT, UNKNOWN, 0}},
+      {WET | DRYING | KEPT, {{WATER, IS, 0}, {DREGS_FACT_LOWER_LIMIT, UNKNOWN, 0}},
        "{where}no lower flammable limit of {liquid} is on record here. Its vapour cannot be held "
        "against it: look it up before use."}}},
 
@@ -113,9 +152,19 @@ static const struct rule rules[] = {
                 {EXPOSED, NOT_BELOW, 1}},
        "{where}the vapour reaches {vapour} ppm; the limit for a shift of 8 h is {exposure limit} "
        "ppm. Nobody breathes it: extract."},
-      {WET | DRYING, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
+      {KEPT, {{EXPOSED, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
+       "saturated at {temperature} degC{assumed}, its vapour is {times exposure limit} times the "
+       "exposure limit of {exposure limit} ppm{pure}. The limit is one law's; recommended limits "
+       "may be far lower."},
+      {WET | DRYING | KEPT, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
        "{where}the air people breathe may hold {exposure limit} ppm of {liquid} over a shift of "
        "8 h{pure}. Cover, extract, wear what the safety data sheet asks for."}}},
+
+    {{"no exposure limit", "a liquid other than water has no exposure limit on record", NAN, "",
+      PRACTICE, 0},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_EXPOSURE_LIMIT, UNKNOWN, 0}},
+       "no exposure limit is on record here; that does not mean that it is harmless."}}},
 
     {{"strong cleaner", "a wash in water holds at least this much of a dissolved cleaner", 1, "g/L",
       PRACTICE, 0},

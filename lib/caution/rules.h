@@ -11,6 +11,7 @@ enum {
     FIRE,                      /* vapour over its lower flammable limit: in the air where that is
                                   worked out, else in air that it saturates */
     WATER,                     /* 1: it is water, 0: another liquid */
+    MIXED,                     /* 1: it is mixed with another one, 0: it is not */
     AIRED,                     /* 1: fresh air is stated, 0: none is, or none at all */
     EXPOSED,                   /* vapour over the exposure limit */
     BELOW_DEW,                 /* K that a film falls below the dew point */
@@ -36,7 +37,7 @@ struct term {
     double number;
 };
 
-enum { TERMS_MOST = 4, CASES_MOST = 4 };
+enum { TERMS_MOST = 4, CASES_MOST = 6 };
 
 /* A rule in one situation: the places it speaks of, terms that must all hold, the sentence. */
 struct caution_case {

@@ -8,6 +8,7 @@
 #ifndef DREGS_ANSWER_LIQUID_H
 #define DREGS_ANSWER_LIQUID_H
 
+#include "dregs/caution.h"
 #include "dregs/liquid.h"
 #include "dregs/mixture.h"
 
@@ -39,15 +40,11 @@ typedef struct dregs_liquid_figure {
     char reason[DREGS_LIQUID_MESSAGE]; /**< why there is no value, "" where there is one */
 } dregs_liquid_figure;
 
-typedef struct dregs_liquid_caution {
-    const char *id, *source;
-    char text[400];
-} dregs_liquid_caution;
-
 typedef struct dregs_liquid_result {
     const char *first;  /**< the liquid, or the first one of the mixture */
     const char *second; /**< the other one; NULL for a pure liquid */
-    size_t figures, regulations, cautions;
+    size_t figures, regulations;
+    unsigned cautions;
 } dregs_liquid_result;
 
 /** Answers a request.
@@ -66,8 +63,8 @@ DREGS_API const dregs_liquid_figure *dregs_liquid_result_figure(const dregs_liqu
                                                                 size_t index);
 DREGS_API const dregs_regulation *dregs_liquid_result_regulation(const dregs_liquid_result *result,
                                                                  size_t index);
-DREGS_API const dregs_liquid_caution *dregs_liquid_result_caution(const dregs_liquid_result *result,
-                                                                  size_t index);
+DREGS_API const dregs_caution *dregs_liquid_result_caution(const dregs_liquid_result *result,
+                                                           size_t index);
 
 /** The name of a property that the table has no row of for a pure liquid; NULL past the end. */
 DREGS_API const char *dregs_liquid_result_missing(const dregs_liquid_result *result, size_t index);

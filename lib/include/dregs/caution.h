@@ -41,6 +41,7 @@ typedef enum dregs_place {
     DREGS_PLACE_SPRAY,     /**< it is sprayed */
     DREGS_PLACE_DRY_STAGE, /**< it leaves in a dry stage of which the air is not worked out */
     DREGS_PLACE_DRYING,    /**< it dries off parts in a room or oven whose air is worked out */
+    DREGS_PLACE_KEPT,      /**< nowhere in particular: the liquid as such */
     DREGS_PLACE_LAW,       /**< nowhere: what a regulation says of it */
     DREGS_PLACES
 } dregs_place;
@@ -74,6 +75,7 @@ typedef struct dregs_facts {
     dregs_place place;
     const char *where;                  /**< name of the stage; NULL for none */
     const char *liquid;                 /**< NULL for none */
+    const char *mixed_with;             /**< the other liquid of a mixture; NULL for none */
     const dregs_regulation *regulation; /**< of DREGS_PLACE_LAW; else NULL */
     double value[DREGS_FACTS_ROOM];     /**< by dregs_fact; NaN: not known */
 } dregs_facts;
