@@ -258,6 +258,18 @@ prints 'wet spots'
 prints 'below the dew point'
 good --liquid n-heptane --film '20 um' --at 190degC # 204 degC
 prints 'ignites by itself'
+# without a volume nobody knows what the air holds; in a large room it is known, and little
+film
+prints 'the air people breathe may hold 400 ppm of isopropanol'
+film --volume '1000 m3' --area '0.1 m2' --fresh-air '1000 m3/h'
+lacks '400 ppm'
+# a ban is named, once however many temperatures there are
+good --liquid trichloroethylene --film '15 um' --at 30degC --at 40degC
+prints 'restriction: trichloroethylene, EU: use only with an authorisation'
+[ "$(grep -c '^  restriction: trichloroethylene, EU' out)" -eq 1 ] || fail 'one ban said twice'
+# the stage is named once, with the numbers of the warmest air
+good --sweep temperature=40..100 line.csv
+[ "$(grep -c '^  hot parts, 100 degC: oven: parts' out)" -eq 1 ] || fail 'hot parts: not one, of 100 degC'
 
 # ---- the lines ----
 good line.csv

@@ -78,6 +78,9 @@ good d-limonene --at 20degC
 prints 'not in the table: viscosity, flash point, exposure limit'
 prints 'no fire data: no flash point is on record, yet its vapour burns'
 prints 'no exposure limit:'
+prints 'saturated at 20 degC, its vapour'
+good d-limonene
+prints 'saturated at 20 degC (assumed), its vapour'
 good tetrachloroethylene
 prints 'no flash point and no flammable limit are on record'
 good water --at 25degC
@@ -91,7 +94,7 @@ good n-heptane
 prints 'a surface of 204 degC lights'
 good trichloroethylene
 for words in 'annex XIV, 2016-04-21 (memory)' '40 CFR part 751 subpart D; 89 FR 102568' F001 \
-    'check the current text'; do
+    'check the current text' 'restriction: trichloroethylene, EU: use only with an authorisation'; do
     prints "$words"
 done
 good --explain toluene
@@ -131,6 +134,7 @@ good --share '70 %' --at 20degC isopropanol-water
 prints 'its data reach from 0 to 20 % by mass only'
 prints 'no flash point of mixtures is on record'
 prints 'isopropanol, US:'
+prints '(figures of pure isopropanol; the mixture differs)'
 good methanol-water --share 50%
 prints 'surface tension at 35 degC'
 good methanol-water --at 20degC --share 0

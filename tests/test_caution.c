@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_caution.c: each rule on both sides of its threshold, and what its text must hold. */
+/* test_caution.c: each rule on both sides of its threshold, from a line and from facts alone, what
+ * its text must hold, and that lines, dryings and liquids are cautioned alike. */
 #include "check_main.h"
+#include "dregs/answer_dry.h"
+#include "dregs/answer_liquid.h"
 #include "dregs/caution.h"
 #include "dregs/number.h"
 #include "lines.h"
@@ -332,6 +335,288 @@ START_TEST(texts_are_whole_and_hold_numbers)
 }
 END_TEST
 
+/* ---- facts alone ---- */
+
+#define CELSIUS(degrees) ((degrees) + 273.15)
+
+static const dregs_facts *one_fact(dregs_facts *facts, dregs_place place, const char *liquid)
+{
+    dregs_facts_init(facts);
+    facts->place = place;
+    facts->liquid = liquid;
+    return facts;
+}
+
+/* A fact on both sides of where a rule begins; all others of these are known, and none of them
+ * calls for that caution by itself: flash point 80 degC, lower limit 2 %, exposure limit 100 ppm,
+ * autoignition 250 degC, 20 degC, dew point 10 degC. */
+static const struct {
+    const char *id;
+    dregs_place place;
+    const char *liquid;
+    dregs_fact fact;
+    double not, given;
+} thresholds[] = {
+    /* 30 degF = 16.67 K below 80 degC: 63.33 degC (29 CFR 1910.106) */
+    {"flash point", DREGS_PLACE_RINSE, "spirit", DREGS_FACT_TEMPERATURE, CELSIUS(63.32),
+     CELSIUS(63.34)},
+    {"flash point", DREGS_PLACE_SPRAY, "spirit", DREGS_FACT_TEMPERATURE, CELSIUS(63.32),
+     CELSIUS(90)},
+    {"flash point", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_TEMPERATURE, CELSIUS(63.32),
+     CELSIUS(63.34)},
+    {"flash point", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_TEMPERATURE, CELSIUS(63.32),
+     CELSIUS(63.34)},
+    {"heated", DREGS_PLACE_WASH, "spirit", DREGS_FACT_TEMPERATURE, CELSIUS(29.9), CELSIUS(30.1)},
+    {"heated", DREGS_PLACE_SPRAY, "spirit", DREGS_FACT_TEMPERATURE, CELSIUS(29.9), CELSIUS(30.1)},
+    {"self-warming", DREGS_PLACE_WASH, "spirit", DREGS_FACT_FLASH_POINT, NAN, CELSIUS(80)},
+    /* a quarter of 2 % is 0.5 % of the air */
+    {"vapour", DREGS_PLACE_WASH, "spirit", DREGS_FACT_SATURATED, 0.00499, 0.00501},
+    {"vapour", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_SATURATED, 0.00499, 0.00501},
+    {"vapour", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_FLAMMABLE, 0.249, 0.251},
+    {"closed oven", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_FRESH_AIR, 0.001, 0},
+    {"closed oven", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_FRESH_AIR, 0.001, NAN},
+    {"drying vapour", DREGS_PLACE_DRY_STAGE, "spirit", DREGS_FACT_AIR_NEEDED, NAN, 0.01},
+    /* 80 % of 250 degC */
+    {"autoignition", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_WALL, CELSIUS(199.9), CELSIUS(200.1)},
+    {"hot surface", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_AUTOIGNITION, CELSIUS(300.1),
+     CELSIUS(299.9)},
+    {"no fire data", DREGS_PLACE_RINSE, "spirit", DREGS_FACT_FLASH_POINT, CELSIUS(80), NAN},
+    {"no fire data", DREGS_PLACE_RINSE, "spirit", DREGS_FACT_LOWER_LIMIT, 0.02, NAN},
+    {"no fire data", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_FLASH_POINT, CELSIUS(80), NAN},
+    {"no fire data", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_LOWER_LIMIT, 0.02, NAN},
+    {"no fire data", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_FLASH_POINT, CELSIUS(80), NAN},
+    {"no fire data", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_LOWER_LIMIT, 0.02, NAN},
+    {"exposure", DREGS_PLACE_SPRAY, "spirit", DREGS_FACT_SATURATED, 99e-6, 101e-6},
+    {"exposure", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_SATURATED, 99e-6, 101e-6},
+    {"exposure", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_VAPOUR, 99e-6, 101e-6},
+    {"no exposure limit", DREGS_PLACE_KEPT, "spirit", DREGS_FACT_EXPOSURE_LIMIT, 100e-6, NAN},
+    {"strong cleaner", DREGS_PLACE_WASH, "water", DREGS_FACT_CONTENT, 0.99, 1.01},
+    {"hot bath", DREGS_PLACE_WASH, "water", DREGS_FACT_TEMPERATURE, CELSIUS(49.9), CELSIUS(50.1)},
+    {"hot parts", DREGS_PLACE_DRY_STAGE, NULL, DREGS_FACT_TEMPERATURE, CELSIUS(49.9),
+     CELSIUS(50.1)},
+    {"hot parts", DREGS_PLACE_DRYING, "water", DREGS_FACT_TEMPERATURE, CELSIUS(49.9),
+     CELSIUS(50.1)},
+    {"wet spots", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_COLDEST, CELSIUS(10.1), CELSIUS(9.9)},
+};
+
+/* Whether a caution is given of facts that are all known and harmless but for one. */
+static int cautioned(unsigned edge, double value)
+{
+    static const struct {
+        dregs_fact fact;
+        double harmless;
+    } known[] = {
+        {DREGS_FACT_FLASH_POINT, CELSIUS(80)},
+        {DREGS_FACT_LOWER_LIMIT, 0.02},
+        {DREGS_FACT_EXPOSURE_LIMIT, 100e-6},
+        {DREGS_FACT_AUTOIGNITION, CELSIUS(250)},
+        {DREGS_FACT_TEMPERATURE, CELSIUS(20)},
+        {DREGS_FACT_SATURATED, 1e-6},
+        {DREGS_FACT_DEW_POINT, CELSIUS(10)},
+        {DREGS_FACT_COLDEST, CELSIUS(15)},
+        {DREGS_FACT_WALL, CELSIUS(20)},
+        {DREGS_FACT_VOLUME, 2},
+        {DREGS_FACT_FRESH_AIR, 0.001},
+        {DREGS_FACT_FLAMMABLE, 0.01},
+        {DREGS_FACT_VAPOUR, 1e-6},
+        {DREGS_FACT_CONTENT, 0.1},
+    };
+    dregs_facts facts;
+    size_t i;
+
+    one_fact(&facts, thresholds[edge].place, thresholds[edge].liquid);
+    for (i = 0; i < sizeof known / sizeof known[0]; i++)
+        facts.value[known[i].fact] = known[i].harmless;
+    facts.value[thresholds[edge].fact] = value;
+    count = dregs_cautions_of(&facts, 1, cautions);
+    return given(thresholds[edge].id, 0) != NULL;
+}
+
+START_TEST(facts_meet_a_rule_from_its_threshold_on)
+{
+    unsigned edge = (unsigned)_i;
+
+    ck_assert_msg(!cautioned(edge, thresholds[edge].not ), "%s: given too early",
+                  thresholds[edge].id);
+    ck_assert_msg(cautioned(edge, thresholds[edge].given), "%s: not given", thresholds[edge].id);
+}
+END_TEST
+
+/* What is not known is not taken for harmless. */
+START_TEST(unknown_facts_are_no_all_clear)
+{
+    static const dregs_place places[] = {DREGS_PLACE_WASH, DREGS_PLACE_RINSE, DREGS_PLACE_SPRAY,
+                                         DREGS_PLACE_DRYING, DREGS_PLACE_KEPT};
+    dregs_facts facts;
+    unsigned i, k;
+
+    for (i = 0; i < sizeof places / sizeof places[0]; i++) {
+        one_fact(&facts, places[i], "spirit");
+        count = dregs_cautions_of(&facts, 1, cautions);
+        ck_assert_ptr_nonnull(given("no fire data", 0));
+        facts.value[DREGS_FACT_FLASH_POINT] = CELSIUS(80); /* how warm it is: nobody knows */
+        facts.value[DREGS_FACT_EXPOSURE_LIMIT] = 1e-4;     /* nor what the air holds */
+        count = dregs_cautions_of(&facts, 1, cautions);
+        ck_assert_ptr_nonnull(given("flash point", 0));
+        ck_assert_ptr_nonnull(given("exposure", 0));
+        ck_assert_ptr_nonnull(given("no fire data", 0)); /* no lower limit */
+        for (k = 0; k < count; k++) {
+            ck_assert_ptr_null(strstr(cautions[k].text, "nan"));
+            ck_assert_ptr_null(strchr(cautions[k].text, '{'));
+        }
+    }
+    one_fact(&facts, DREGS_PLACE_DRYING, "spirit");
+    facts.value[DREGS_FACT_LOWER_LIMIT] = 0.02;
+    facts.value[DREGS_FACT_VOLUME] = 2;
+    count = dregs_cautions_of(&facts, 1, cautions);
+    ck_assert_ptr_nonnull(given("closed oven", 0));
+    facts.value[DREGS_FACT_FRESH_AIR] = 0.001;
+    count = dregs_cautions_of(&facts, 1, cautions);
+    ck_assert_ptr_nonnull(given("vapour", 0));
+    /* water is known to be harmless, whatever else is not */
+    one_fact(&facts, DREGS_PLACE_RINSE, "water");
+    ck_assert_uint_eq(dregs_cautions_of(&facts, 1, cautions), 0);
+}
+END_TEST
+
+/* One place at three temperatures is named once, and the hottest gives the numbers. */
+START_TEST(alike_facts_are_one_caution)
+{
+    dregs_facts facts[3];
+    unsigned i;
+
+    for (i = 0; i < 3; i++) {
+        one_fact(&facts[i], DREGS_PLACE_DRYING, "spirit");
+        facts[i].where = "oven";
+        facts[i].value[DREGS_FACT_TEMPERATURE] = CELSIUS(i == 1 ? 91 : 61);
+    }
+    count = dregs_cautions_of(facts, 3, cautions);
+    holds("hot parts", "oven: parts and basket come out at up to 91 degC");
+    ck_assert_ptr_null(given("hot parts", 1));
+    for (i = 0; strcmp(cautions[i].rule->id, "hot parts") != 0; i++)
+        ;
+    ck_assert_uint_eq(cautions[i].facts, 1);
+    ck_assert_str_eq(cautions[i].source, cautions[i].rule->source);
+    ck_assert_uint_eq(dregs_cautions_of(facts, 0, cautions), 0);
+}
+END_TEST
+
+START_TEST(a_ban_is_a_caution_with_its_citation)
+{
+    static const struct {
+        const char *fact;
+        unsigned given;
+    } words[] = {{"all uses prohibited", 1},
+                 {"use only with an authorisation", 1},
+                 {"paint strippers restricted", 1},
+                 {"not a hazardous air pollutant", 0}};
+    dregs_regulation law = {
+        .liquid = "spirit", .jurisdiction = "EU", .citation = "Act 7", .status_date = "2020"};
+    dregs_facts facts;
+
+    law.fact = words[_i].fact;
+    dregs_facts_init(&facts);
+    dregs_facts_of_regulation(&facts, &law);
+    count = dregs_cautions_of(&facts, 1, cautions);
+    ck_assert_uint_eq(count, words[_i].given);
+    if (count) {
+        holds("restriction", "spirit, EU: ");
+        holds("restriction", "(status 2020, Act 7)");
+        ck_assert_str_eq(cautions[0].source, "Act 7");
+    }
+}
+END_TEST
+
+/* ---- one hazard, one caution ---- */
+
+/* Does a caution with this id stand among these? */
+static int names(const dregs_caution *given_ones, unsigned many, const char *id)
+{
+    unsigned i;
+
+    for (i = 0; i < many; i++)
+        if (strcmp(given_ones[i].rule->id, id) == 0)
+            return 1;
+    return 0;
+}
+
+/* Is a liquid at 20 degC cautioned by this id: in a tank of a line, drying, as such? A bit each. */
+static int cautioned_in(const char *id, const char *liquid, const char *more_rows)
+{
+    char message[DREGS_DRY_MESSAGE], rows[400];
+    dregs_liquids *liquids = dregs_liquids_new();
+    dregs_liquid_request ask;
+    dregs_dry_request dry;
+    dregs_liquid_result *told = NULL;
+    dregs_dry_result *dried = NULL;
+    dregs_line *line;
+    int found = 0;
+
+    ck_assert_ptr_nonnull(liquids);
+    if (more_rows)
+        ck_assert_int_eq(dregs_liquids_add(liquids, "own", more_rows, strlen(more_rows), NULL),
+                         DREGS_OK);
+    dregs_liquid_request_init(&ask);
+    ask.name = liquid;
+    ask.temperature = CELSIUS(20);
+    ck_assert_int_eq(dregs_liquid_answer(&ask, liquids, &told, message), DREGS_OK);
+    if (told->cautions)
+        found |= names(dregs_liquid_result_caution(told, 0), told->cautions, id);
+    dregs_dry_request_init(&dry);
+    dry.liquid = liquid;
+    dry.film = 5e-6;
+    dry.at[dry.at_count++] = CELSIUS(20);
+    ck_assert_msg(!dregs_dry_answer(&dry, liquids, NULL, &dried, message), "%s", message);
+    if (dried->cautions)
+        found |= names(dregs_dry_result_caution(dried, 0), dried->cautions, id) << 1;
+    lines_begin(&text);
+    snprintf(rows, sizeof rows,
+             "rack,kind,load,\nrack,parts,1,1\nrack,area,1,m2\nrack,interval,1,h\n"
+             "soil,kind,solute,\n"
+             "stuff,kind,liquid,\nstuff,solvent,%s,\ntub,kind,rinse,\ntub,volume,20,L\n"
+             "tub,liquid,stuff,\ntub,film,10,um\ntub,temperature,20,degC\n",
+             liquid);
+    lines_say(&text, "%s", rows);
+    line = lines_read_with(text.bytes, more_rows);
+    count = dregs_cautions(line, cautions);
+    found |= names(cautions, count, id) << 2;
+    lines_free(line);
+    dregs_dry_result_free(dried);
+    dregs_liquid_result_free(told);
+    dregs_liquids_free(liquids);
+    return found;
+}
+
+/* Liquids at 20 degC. A flash point of 36.6 degC is 16.6 K above, one of 36.7 degC 16.7 K: more
+ * than 30 degF = 16.67 K. */
+static const struct {
+    const char *id, *liquid, *flash_point;
+    int given;
+} hazards[] = {
+    {"flash point", "isopropanol", NULL, 1},
+    {"flash point", "isopropanol", "36.6", 1},
+    {"flash point", "isopropanol", "36.7", 0},
+    {"exposure", "isopropanol", NULL, 1},
+    {"exposure", "trichloroethylene", NULL, 1},
+    {"no fire data", "trichloroethylene", NULL, 1},
+    {"no fire data", "isopropanol", NULL, 0},
+    {"flash point", "water", NULL, 0},
+    {"no fire data", "tetrachloroethylene", NULL, 1},
+};
+
+START_TEST(lines_dryings_and_liquids_are_cautioned_alike)
+{
+    char rows[200];
+
+    snprintf(rows, sizeof rows,
+             "liquid,property,equation,unit,A,source\nisopropanol,flash point,A,degC,%s,own\n",
+             hazards[_i].flash_point ? hazards[_i].flash_point : "12");
+    ck_assert_int_eq(
+        cautioned_in(hazards[_i].id, hazards[_i].liquid, hazards[_i].flash_point ? rows : NULL),
+        hazards[_i].given ? 7 : 0);
+}
+END_TEST
+
 static Suite *suite(void)
 {
     Suite *s = suite_create("caution");
@@ -350,6 +635,13 @@ static Suite *suite(void)
     tcase_add_test(c, the_most_critical_stage_is_shown);
     tcase_add_test(c, a_mixture_says_that_the_figures_are_of_the_pure);
     tcase_add_test(c, texts_are_whole_and_hold_numbers);
+    tcase_add_loop_test(c, facts_meet_a_rule_from_its_threshold_on, 0,
+                        sizeof thresholds / sizeof thresholds[0]);
+    tcase_add_test(c, unknown_facts_are_no_all_clear);
+    tcase_add_test(c, alike_facts_are_one_caution);
+    tcase_add_loop_test(c, a_ban_is_a_caution_with_its_citation, 0, 4);
+    tcase_add_loop_test(c, lines_dryings_and_liquids_are_cautioned_alike, 0,
+                        sizeof hazards / sizeof hazards[0]);
     return s;
 }
 

@@ -22,10 +22,11 @@ const char *dregs_caution_deference(void)
            "licensed practice decide.";
 }
 
-/* `value`, or where it is not known `otherwise`. */
-static double first_known(double value, double otherwise)
+/* What the air holds: where a film dries the content that was worked out, if it was; over a liquid
+ * that of air that it saturates, whatever the rest of the room holds. */
+static double content(const dregs_facts *facts, double worked_out, double saturated)
 {
-    return isnan(value) ? otherwise : value;
+    return facts->place == DREGS_PLACE_DRYING && !isnan(worked_out) ? worked_out : saturated;
 }
 
 static int restricts(const dregs_regulation *regulation)
@@ -42,10 +43,10 @@ double dregs_fact_of(const dregs_facts *facts, int fact)
     case BELOW_FLASH:
         return value[DREGS_FACT_FLASH_POINT] - value[DREGS_FACT_TEMPERATURE];
     case FIRE:
-        return first_known(value[DREGS_FACT_FLAMMABLE],
-                           value[DREGS_FACT_SATURATED] / value[DREGS_FACT_LOWER_LIMIT]);
+        return content(facts, value[DREGS_FACT_FLAMMABLE],
+                       value[DREGS_FACT_SATURATED] / value[DREGS_FACT_LOWER_LIMIT]);
     case EXPOSED:
-        return first_known(value[DREGS_FACT_VAPOUR], value[DREGS_FACT_SATURATED]) /
+        return content(facts, value[DREGS_FACT_VAPOUR], value[DREGS_FACT_SATURATED]) /
                value[DREGS_FACT_EXPOSURE_LIMIT];
     case MIXED:
         return facts->mixed_with != NULL;

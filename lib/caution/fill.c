@@ -60,7 +60,8 @@ static void fill_number(char *text, const dregs_facts *facts, const char *name, 
             continue;
         value = dregs_fact_of(facts, numbers[i].fact);
         value = numbers[i].scale == CELSIUS ? value - 273.15 : value * numbers[i].scale;
-        add_text(text, dregs_number_plain(number, value, numbers[i].digits));
+        add_text(text,
+                 isnan(value) ? "unknown" : dregs_number_plain(number, value, numbers[i].digits));
     }
 }
 

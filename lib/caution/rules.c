@@ -61,6 +61,10 @@ static const struct rule rules[] = {
        "{liquid} has a flash point of {flash point} degC: from about there up its vapour can be "
        "lit. A flammable liquid is not heated; an ultrasonic tank warms it by itself; a mist burns "
        "below the flash point."},
+      {WET | DRYING | KEPT,
+       {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_TEMPERATURE, UNKNOWN, 0}},
+       "{where}{liquid} has a flash point of {flash point} degC{pure}, and nobody says how warm it "
+       "is: from about there up its vapour can take fire."},
       {KEPT, {{BELOW_FLASH, AT_MOST, 0}},
        "{temperature} degC is at or above the flash point of {liquid}, {flash point} degC: the "
        "vapour over it can be lit. An ultrasonic tank warms it further; a mist burns below the "
@@ -94,6 +98,10 @@ static const struct rule rules[] = {
       {DRYING, {{DREGS_FACT_FLAMMABLE, REACHES, 0}, {AIRED, IS, 1}},
        "{where}the vapour in the air reaches {flammable} % of the lower flammable limit; keep it "
        "below 25 %."},
+      {DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0},
+                {DREGS_FACT_FLAMMABLE, UNKNOWN, 0}, {AIRED, IS, 1}},
+       "{where}how much vapour of {liquid} the air holds is not known; keep it below 25 % of the "
+       "lower flammable limit."},
       {KEPT, {{FIRE, REACHES, 0}},
        "saturated at {temperature} degC{assumed}, its vapour is {about times lower limit} times the "
        "lower flammable limit of {lower limit} % by volume{pure}; keep the air below a quarter of "

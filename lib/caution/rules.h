@@ -37,7 +37,7 @@ struct term {
     double number;
 };
 
-enum { TERMS_MOST = 4, CASES_MOST = 6 };
+enum { TERMS_MOST = 4, CASES_MOST = 8 };
 
 /* A rule in one situation: the places it speaks of, terms that must all hold, the sentence. */
 struct caution_case {
