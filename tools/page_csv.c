@@ -34,7 +34,7 @@ static void print_load(void *user, uint64_t load, const dregs_state *state,
         const dregs_stage *stage = dregs_line_stage(line, i);
         for (s = 0; s < dregs_line_solutes(line); s++) {
             const char *solute = dregs_line_solute(line, s)->name;
-            if (stage->kind != DREGS_DRY)
+            if (dregs_stage_is(stage, DREGS_STAGE_WET))
                 print_row(load, stage->name, solute, "concentration",
                           dregs_state_concentration(state, s, i) * MG_PER_L, "mg/L");
             print_row(load, stage->name, solute, "film", dregs_state_film(state, s, i) * MG, "mg");

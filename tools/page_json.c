@@ -48,7 +48,7 @@ static json_t *all_stages(struct writer *w, const dregs_line *line, const dregs_
         json_t *stage = json_object();
         for (s = 0; s < dregs_line_solutes(line); s++) {
             json_t *solute = json_object();
-            if (dregs_line_stage(line, i)->kind != DREGS_DRY)
+            if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_WET))
                 json_put(&w->failed, solute, "concentration",
                          json_number_or_null(dregs_state_concentration(state, s, i) * MG_PER_L));
             json_put(&w->failed, solute, "film",

@@ -273,7 +273,8 @@ int page_text(const struct predict_page *answer)
     print_stages(answer);
     print_solutes(answer);
     status = print_growth(answer);
-    if (dregs_line_stage(answer->line, dregs_line_stages(answer->line) - 1)->kind != DREGS_DRY)
+    if (!dregs_stage_is(dregs_line_stage(answer->line, dregs_line_stages(answer->line) - 1),
+                        DREGS_STAGE_DRIES))
         printf("the line has no drying at its end: the last film is taken to dry on the parts\n");
     print_list("assumed, because the file does not state it", dregs_line_assumed, answer->line);
     print_list("in the file, not used here", dregs_line_unused, answer->line);

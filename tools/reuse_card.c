@@ -83,7 +83,8 @@ int reuse_page_card(const struct reuse_pages *answer)
         if (dregs_line_stage(answer->line, i)->tank >= 0 &&
             !dregs_line_stage(answer->line, i)->shares.row &&
             (a->at[i].known || a->at[i].own ||
-             dregs_line_stage(answer->line, i)->kind == DREGS_RINSE))
+             dregs_stage_is(dregs_line_stage(answer->line, i),
+                            DREGS_STAGE_TANK | DREGS_STAGE_RINSES)))
             print_stage(answer, i);
     printf("\n  A reading far from the rows before it: rinse the probe, measure again.\n"
            "  Card out of date when load, drain time, water or cleaner change.\n");

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* cautions.c: the cautions of an answer: its own facts, and the law of its liquids. */
-#include "answer.h"
+#include "answer/answer.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry.c: from a film or the dry stages of a line to drying cases, and their answers. */
-#include "answer.h"
+#include "answer/answer.h"
 #include "dregs/answer_dry.h"
 #include "dregs/balance.h"
 #include "dregs/residue.h"
+#include "dregs/stage.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -283,8 +284,8 @@ static dregs_status one_setting(struct answer *answer, double at)
     if (!answer->line)
         return from_request(answer, at);
     for (i = 1; i < dregs_line_stages(answer->line) && !status; i++) {
-        if (dregs_line_stage(answer->line, i)->kind != DREGS_DRY ||
-            dregs_line_stage(answer->line, i - 1)->kind == DREGS_DRY)
+        if (!dregs_stage_is(dregs_line_stage(answer->line, i), DREGS_STAGE_DRIES) ||
+            !dregs_stage_is(dregs_line_stage(answer->line, i - 1), DREGS_STAGE_WET))
             continue;
         found = 1;
         if (answer->result.rows >= DREGS_DRY_ROWS_MOST) {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: the figures of a liquid or mixture, its regulations and cautions. */
-#include "answer.h"
+#include "answer/answer.h"
 #include "dregs/answer_liquid.h"
 #include "dregs/dry.h"
 #include "dregs/number.h"

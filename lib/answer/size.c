@@ -4,6 +4,7 @@
  */
 #include "dregs/answer_size.h"
 #include "dregs/number.h"
+#include "dregs/stage.h"
 #include "dregs/unit.h"
 
 #include <math.h>
@@ -62,9 +63,10 @@ static void measure(const dregs_line *line, struct rinses *rinses)
     const dregs_fluid *fluid = dregs_line_wet_with(line, last);
 
     memset(rinses, 0, sizeof *rinses);
-    for (i = last + 1; i > 0 && dregs_line_stage(line, i - 1)->kind != DREGS_WASH; i--) {
+    for (i = last + 1; i > 0 && !dregs_stage_is(dregs_line_stage(line, i - 1), DREGS_STAGE_CLEANS);
+         i--) {
         const dregs_stage *stage = dregs_line_stage(line, i - 1);
-        rinses->stages += stage->kind != DREGS_DRY;
+        rinses->stages += (unsigned)dregs_stage_is(stage, DREGS_STAGE_WET);
         if (stage->tank >= 0 && !stage->shares.row)
             rinses->volume += stage->volume.si;
     }

@@ -5,6 +5,7 @@
 #include "answer/tally.h"
 #include "dregs/edit.h"
 #include "dregs/number.h"
+#include "dregs/stage.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -80,7 +81,10 @@ static int last_rinse(const dregs_line *line)
     int last = dregs_line_last_wet(line);
     const dregs_stage *stage = last < 0 ? NULL : dregs_line_stage(line, (unsigned)last);
 
-    return stage && stage->kind == DREGS_RINSE && !stage->shares.row ? last : -1;
+    return stage && dregs_stage_is(stage, DREGS_STAGE_TANK | DREGS_STAGE_RINSES) &&
+                   !stage->shares.row
+               ? last
+               : -1;
 }
 
 static int is_name(const dregs_line *line, const char *name)
