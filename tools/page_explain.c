@@ -111,7 +111,7 @@ static void explain_films(const dregs_line *line)
 
     printf("\n2. Films: what a load drags out of each stage\n");
     for (i = 0; i < dregs_line_stages(line); i++)
-        if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_WET))
+        if (dregs_line_stage(line, i)->film_way != DREGS_FILM_NONE)
             explain_film(line, i);
 }
 

@@ -341,9 +341,14 @@ static const dregs_stage *states(const dregs_line *line, unsigned stage)
 
 const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage)
 {
-    if (stage >= line->stage_count || !dregs_stage_is(&line->stages[stage], DREGS_STAGE_WET))
-        return NULL;
-    return &line->fluids[states(line, stage)->liquid.index];
+    /* a stage that has none leaves the load with that of the one before */
+    for (; stage < line->stage_count; stage--) {
+        if (!dregs_stage_is(&line->stages[stage], DREGS_STAGE_WET))
+            return NULL;
+        if (states(line, stage)->liquid.kind == DREGS_LINK_LIQUID)
+            return &line->fluids[states(line, stage)->liquid.index];
+    }
+    return NULL;
 }
 
 double dregs_line_temperature(const dregs_line *line, unsigned stage)

@@ -315,7 +315,7 @@ DREGS_API unsigned long dregs_line_period(const dregs_line *line);
 DREGS_API int dregs_line_last_wet(const dregs_line *line);
 
 /** The liquid that a load is wet with when it leaves a wash, rinse or spray: the fresh fill of the
- *  stage's tank, or what is sprayed. */
+ *  stage's tank, what is sprayed, or that of the stage before where a stage brings none. */
 DREGS_API const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage);
 
 /** The temperature (K) used for a stage: what it states, else the assumed DREGS_ROOM; NaN when
