@@ -13,10 +13,8 @@ struct account {
     int priced;
 };
 
-static void buy(struct account *a, unsigned fluid, double volume, double *into)
+static void buy(struct account *a, const dregs_fluid *f, double volume, double *into)
 {
-    const dregs_fluid *f = dregs_line_fluid(a->line, fluid);
-
     *into += volume;
     a->use->bought += volume;
     if (f->price.row) {
@@ -26,10 +24,8 @@ static void buy(struct account *a, unsigned fluid, double volume, double *into)
 }
 
 /* Liquid that leaves as waste counts as the fresh liquid of the tank or spray it leaves. */
-static void waste(struct account *a, unsigned fluid, double volume, double *into)
+static void waste(struct account *a, const dregs_fluid *f, double volume, double *into)
 {
-    const dregs_fluid *f = dregs_line_fluid(a->line, fluid);
-
     *into += volume;
     if (f->disposal.row) {
         a->cost += volume * f->disposal.si;
@@ -43,11 +39,13 @@ static void use_of_tank(struct account *a, unsigned index)
     const dregs_stage *stage = dregs_line_stage(a->line, tank->stage);
     double interval = dregs_line_load(a->line)->interval.si;
 
-    buy(a, stage->feed.index, tank->flow * interval, &a->use->flow);
+    buy(a, dregs_line_fluid(a->line, stage->feed.index), tank->flow * interval, &a->use->flow);
     if (stage->top_up_from.kind == DREGS_LINK_LIQUID)
-        buy(a, stage->top_up_from.index, tank->top_up * interval, &a->use->top_up);
+        buy(a, dregs_line_fluid(a->line, stage->top_up_from.index), tank->top_up * interval,
+            &a->use->top_up);
     if (stage->overflow_to.kind == DREGS_LINK_DRAIN)
-        waste(a, stage->liquid.index, tank->overflow * interval, &a->use->to_drain);
+        waste(a, dregs_line_fluid(a->line, stage->liquid.index), tank->overflow * interval,
+              &a->use->to_drain);
     a->use->evaporated += tank->evaporation * interval;
 }
 
@@ -73,8 +71,8 @@ static void use_of_dumps(struct account *a)
     while ((done = dregs_dump_next(a->line, done)) <= period) {
         dregs_dump_volumes(a->line, done, &volumes);
         for (i = 0; i < dregs_line_tanks(a->line); i++) {
-            unsigned fluid =
-                dregs_line_stage(a->line, dregs_line_tank(a->line, i)->stage)->liquid.index;
+            const dregs_fluid *fluid =
+                dregs_line_wet_with(a->line, dregs_line_tank(a->line, i)->stage);
             buy(a, fluid, volumes.fresh[i] / (double)period, &a->use->refilled);
             waste(a, fluid, volumes.emptied[i] / (double)period, &a->use->dumped);
         }

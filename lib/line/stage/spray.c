@@ -50,7 +50,7 @@ static void volumes(const dregs_line *line, unsigned index, struct stage_volumes
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_carried *carried = dregs_line_carried(line, index);
 
-    volumes->fluid = stage->liquid.index;
+    volumes->fluid = dregs_line_fluid(line, stage->liquid.index);
     volumes->sprayed = stage->use.si;
     volumes->runoff = stage->use.si + carried->in - carried->out;
     volumes->runoff_to = stage->runoff_to;

@@ -49,11 +49,11 @@ struct stage_visit {
 
 /* Volumes of one visit that no tank accounts for, m3 per load. */
 struct stage_volumes {
-    unsigned fluid;       /* the fresh liquid of the next two */
-    double sprayed;       /* put on the load */
-    double runoff;        /* runs off it */
-    dregs_link runoff_to; /* DREGS_LINK_NONE where nothing does */
-    double dried;         /* of the film before that goes neither on nor into a tank */
+    const dregs_fluid *fluid; /* of the next two */
+    double sprayed;           /* put on the load, fresh */
+    double runoff;            /* runs off it; goes to waste as that liquid */
+    dregs_link runoff_to;     /* DREGS_LINK_NONE where nothing does */
+    double dried;             /* of the film before that goes neither on nor into a tank */
 };
 
 struct stage_kind {
