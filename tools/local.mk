@@ -9,7 +9,7 @@ dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/page_csv.c \
 dregs_predict_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-size
-dregs_size_SOURCES = tools/size.c tools/size.h tools/size_data.c
+dregs_size_SOURCES = tools/size.c
 dregs_size_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-liquid

@@ -1,9 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: dregs-size, the rinsing that meets a line's target. */
-#include "size.h"
+#include "dregs/answer_size.h"
+#include "dregs/page.h"
+#include "front.h"
 
 #include <stdio.h>
 #include <string.h>
+
+struct size_request {
+    const char *file, *liquids_file, *write_file;
+    const char *vary_text[DREGS_VARIED_MOST];
+    unsigned vary_texts;
+    dregs_size_request asked;
+    enum front_format format;
+    int check, explain;
+};
 
 enum option { VARY, STAGES, LAYOUT, STEADY, LOADS, AT, WRITE, CHECK, FORMAT, EXPLAIN, LIQUIDS };
 
@@ -59,16 +70,19 @@ static int take_stages(struct size_request *request, const char *text)
 
 static int take_layout(struct size_request *request, const char *text)
 {
+    char names[300] = "";
+    size_t used = 0;
     int i;
 
-    for (i = 0; i < DREGS_LAYOUTS; i++)
-        if (strcmp(dregs_layout_name((dregs_layout)i), text) == 0) {
+    for (i = 0; i < DREGS_LAYOUTS; i++) {
+        const char *name = dregs_layout_name((dregs_layout)i);
+        if (strcmp(name, text) == 0) {
             request->asked.layout = i;
             return 0;
         }
-    return front_usage("--layout '%s' is not one of counterflow, separate feeds, dumped together, "
-                       "passed down, spray after drain, recovery to wash",
-                       text);
+        used += (size_t)snprintf(names + used, sizeof names - used, "%s%s", i ? "; " : "", name);
+    }
+    return front_usage("--layout '%s' is not one of %s", text, names);
 }
 
 static int take_judging(struct size_request *request, enum option option, const char *argument)
@@ -154,28 +168,24 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
                   : FRONT_DONE;
 }
 
-static int page(const struct size_page *answer)
+static int page(const struct size_request *request, const dregs_line *line,
+                const dregs_size_result *result)
 {
     dregs_report *report = NULL;
-    dregs_status status;
+    dregs_status status = dregs_page_size(line, &request->asked, result, request->explain, &report);
 
-    if (answer->request->format == FRONT_JSON)
-        return size_page_json(answer);
-    status = dregs_page_size(answer->line, &answer->request->asked, answer->result,
-                             answer->request->explain, &report);
-    return front_report(status, report, answer->request->format);
+    return front_report(status, report, request->format);
 }
 
-static int write_answer(const struct size_page *answer)
+static int write_answer(const struct size_request *request, const dregs_size_result *result)
 {
-    const dregs_sized *sized = answer->result->rows
-                                   ? dregs_size_result_row(answer->result, 0)->sized
-                                   : answer->result->sized;
+    const dregs_sized *sized =
+        result->rows ? dregs_size_result_row(result, 0)->sized : result->sized;
 
     if (!sized->feasible || !sized->text)
         return front_say(FRONT_MISSED, "%s is not written: the target cannot be met so",
-                         answer->request->write_file);
-    return front_write(answer->request->write_file, sized->text, sized->length);
+                         request->write_file);
+    return front_write(request->write_file, sized->text, sized->length);
 }
 
 static int size(void *user, const char *file)
@@ -193,10 +203,9 @@ static int size(void *user, const char *file)
     if (!status)
         status = ask(request, line, &result);
     if (!status) {
-        struct size_page answer = {request, line, result};
-        status = page(&answer);
+        status = page(request, line, result);
         if (!status && request->write_file)
-            status = write_answer(&answer);
+            status = write_answer(request, result);
         if (!status && request->check && !result->met)
             status = FRONT_MISSED;
     }

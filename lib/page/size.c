@@ -40,14 +40,14 @@ static void say_criterion(const struct sizing *s)
 {
     dregs_judging judging = s->request->judging;
 
-    dregs_report_words(s->report, "judged: ");
+    dregs_report_words(s->report, "criterion: ");
     switch (judging.by) {
     case DREGS_JUDGE_FIRST:
         dregs_report_words(s->report, "the worst of the first %llu loads",
                            (unsigned long long)judging.loads);
         break;
     case DREGS_JUDGE_STEADY:
-        dregs_report_words(s->report, "the worst load of the periodic state");
+        dregs_report_words(s->report, "the worst load at periodic steady state");
         break;
     case DREGS_JUDGE_LOAD:
         dregs_report_words(s->report, "load %llu", (unsigned long long)judging.loads);
@@ -85,7 +85,6 @@ static void say_limits(const struct sizing *s)
 static void say_values(const struct sizing *s)
 {
     const dregs_sized *sized = s->result->sized;
-    char text[DREGS_NUMBER_TEXT];
     struct numbers n = {0};
     unsigned i;
 
@@ -93,7 +92,8 @@ static void say_values(const struct sizing *s)
         const dregs_varied *varied = &s->request->varied[i];
         const char *space = *varied->unit ? " " : "";
         dregs_report_words(s->report, "%s of %s = %s%s%s", varied->property, varied->stage[0],
-                           seven(text, in_unit(varied, sized->value[i])), space, varied->unit);
+                           dregs_page_number(&n, in_unit(varied, sized->value[i])), space,
+                           varied->unit);
         if (isnan(s->result->before[i]))
             dregs_report_words(s->report, "   (the file states none)");
         else
@@ -115,10 +115,10 @@ static void say_floor(const struct sizing *s, const dregs_standing *standing)
 
     dregs_report_text(
         s->report, 2, 4,
-        "of the %s ug/cm2, %s stay even with nothing but fresh liquid in the last film: %s is "
-        "soil that adheres, %s dries out of that film%s",
-        dregs_page_number(&n, standing->residue * UG_PER_CM2),
+        "lowest attainable residue, with nothing but fresh liquid in the last film: %s of these %s "
+        "ug/cm2; %s is soil that adheres, %s residue of the film%s",
         dregs_page_number(&n, standing->floor * UG_PER_CM2),
+        dregs_page_number(&n, standing->residue * UG_PER_CM2),
         dregs_page_number(&n, standing->floor_adhering * UG_PER_CM2),
         dregs_page_number(&n, (standing->floor - standing->floor_adhering) * UG_PER_CM2),
         standing->floor_adhering > limit
@@ -178,7 +178,8 @@ static void say_verdict(const struct sizing *s)
                           "NOT POSSIBLE in the range: at best the residue is %s times the limit",
                           dregs_page_number(&n, sized->standing.excess));
     else if (sized->throughout)
-        dregs_report_line(s->report, 0, "the target is met over the whole range; least %s:", least);
+        dregs_report_line(s->report, 0,
+                          "the target is never limiting in the range; least %s:", least);
     else if (s->request->count > 1)
         dregs_report_line(s->report, 0, "the target is met at the least %s found with", least);
     else
@@ -212,17 +213,17 @@ static void say_answer(const struct sizing *s)
 
 static void layout_columns(const struct sizing *s, dregs_table *table)
 {
-    dregs_table_column(table, DREGS_COLUMN_WORD, "layout", "layout", "", 18);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "layout", "layout", "", 31);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "stages", "n", "", -2);
     dregs_table_column(table, DREGS_COLUMN_WORD, "sought", "sought", "", 20);
     dregs_table_gap(table, 2);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_per_load", "fresh", "L/load", -12);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_per_shift", "fresh", "L/shift", -12);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "waste_per_shift", "waste", "L/shift", -12);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "margin", "margin", "%", -12);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "tanks", "tanks", "L", -9);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_per_load", "fresh", "L/load", -10);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "fresh_per_shift", "fresh", "L/shift", -10);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "waste_per_shift", "waste", "L/shift", -10);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "margin", "margin", "%", -9);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "tanks", "tanks", "L", -8);
     if (s->result->by_cost)
-        dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost_per_shift", "cost", "per shift", -12);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost_per_shift", "cost", "per shift", -11);
     dregs_table_column(table, DREGS_COLUMN_WORD, "remark", "", "", 0);
     dregs_table_gap(table, 2);
 }
@@ -237,10 +238,18 @@ static void put_remark(const struct sizing *s, dregs_table *table, const dregs_s
         return;
     if (by)
         snprintf(better, sizeof better, "< %s %u", dregs_layout_name(by->layout), by->stages);
-    snprintf(remark, sizeof remark, "%s%s%s",
-             row->sized->throughout ? "met over the whole range" : "",
+    snprintf(remark, sizeof remark, "%s%s%s", row->sized->throughout ? "never limiting" : "",
              row->sized->throughout && by ? "  " : "", better);
     dregs_table_word(table, remark);
+}
+
+/* A margin in %: what a search leaves is too little to be told by its digits. */
+static void put_margin(dregs_table *table, double margin)
+{
+    if (margin >= 0 && margin < 0.01)
+        dregs_table_shown(table, margin, "< 0.01");
+    else
+        dregs_table_number(table, margin);
 }
 
 static void put_layout(const struct sizing *s, dregs_table *table, const dregs_size_row *row)
@@ -268,7 +277,7 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     dregs_table_number(table, sized->use.bought * LITRES);
     dregs_table_number(table, sized->use.bought * LITRES * loads);
     dregs_table_number(table, (sized->use.to_drain + sized->use.dumped) * LITRES * loads);
-    dregs_table_number(table, (1 - sized->standing.excess) * 100);
+    put_margin(table, (1 - sized->standing.excess) * 100);
     dregs_table_number(table, row->volume * LITRES);
     if (s->result->by_cost)
         dregs_table_number(table, sized->use.cost * loads);
@@ -443,12 +452,13 @@ static unsigned name_sized(const struct sizing *s, const dregs_sized *sized, str
     const dregs_use *use = &sized->use;
     const struct named all[] = {
         {"feasible", NULL, sized->feasible, ""},
-        {"worst residue", "worst_residue", standing->residue * MG_PER_M2, "mg/m2"},
+        {"worst residue", "worst_residue", standing->residue * UG_PER_CM2, "ug/cm2"},
         {"residue per limit", "residue_per_limit", standing->excess, "1"},
         {"margin", "margin", 1 - standing->excess, "1"},
-        {"total residue", "total_residue", standing->total * MG_PER_M2, "mg/m2"},
-        {"floor", "floor", standing->floor * MG_PER_M2, "mg/m2"},
-        {"adhering floor", "adhering_floor", standing->floor_adhering * MG_PER_M2, "mg/m2"},
+        {"total residue", "total_residue", standing->total * UG_PER_CM2, "ug/cm2"},
+        {"floor", "lowest_attainable_residue", standing->floor * UG_PER_CM2, "ug/cm2"},
+        {"adhering floor", "lowest_attainable_adhering", standing->floor_adhering * UG_PER_CM2,
+         "ug/cm2"},
         {"fresh liquid", "fresh_liquid", use->bought * LITRES, "L per load"},
         {"fresh liquid per shift", "fresh_liquid_per_shift",
          use->bought * LITRES * s->result->loads_per_shift, "L"},

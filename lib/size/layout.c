@@ -10,9 +10,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const layout_names[DREGS_LAYOUTS] = {"counterflow",       "separate feeds",
-                                                        "dumped together",   "passed down",
-                                                        "spray after drain", "recovery to wash"};
+static const char *const layout_names[DREGS_LAYOUTS] = {"counterflow",
+                                                        "running rinses, fed individually",
+                                                        "still rinses, dumped together",
+                                                        "still rinses, stepped back",
+                                                        "spray after drain",
+                                                        "drag-out return"};
 
 const char *dregs_layout_name(dregs_layout layout)
 {
