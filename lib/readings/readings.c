@@ -281,7 +281,7 @@ static int read_spread(dregs_readings *r, const dregs_table_row *row, dregs_unit
     char quoted[DREGS_QUOTED];
 
     reading->sd = 0;
-    if (!dregs_spread_read(word, reading->value, unit, &reading->sd))
+    if (!*word || !dregs_spread_read(word, reading->value, unit, &reading->sd))
         return 1;
     SAY(r, row->line, "spread: %s is not a number >= 0 in the row's unit or a share such as 3%%",
         dregs_quote(quoted, word));
