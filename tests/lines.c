@@ -366,7 +366,8 @@ static void say_dry(struct sketch *s, unsigned i)
     lines_say(s->text, "d%u,kind,dry,\nd%u,temperature,%.5g,degC\n", i, i,
               lines_between(r, 15, 90));
     if (lines_chance(r, 0.6))
-        lines_say(s->text, "d%u,blow-off,%.5g,%%\n", i, lines_between(r, 0, 90));
+        lines_say(s->text, "d%u,blow-off,%.5g,%%\nd%u,blow-off to,%s,\n", i,
+                  lines_between(r, 0, 90), i, i % 2 ? "waste" : "drain");
 }
 
 static void write_random(uint64_t key, struct lines_text *text)

@@ -116,7 +116,7 @@ good --format csv --by month shop.csv
 awk -F, 'NR > 1 && $1 !~ /^cost/ {
         key = $2 "," $3 "," $4; value = $5
         in_ = $1 ~ /^(first fill|fed|top-up|refill|sprayed|taken off the parts|held at the start)$/
-        out_ = $1 ~ /^(overflow to drain|spray runoff to drain|dumped|cleared|evaporated|dried off the parts|blown off|left in the last film|held at the end)$/
+        out_ = $1 ~ /^(overflow to drain|spray runoff to drain|dumped|cleared|evaporated|dried off the parts|blown off to drain|blown off to waste|left in the last film|held at the end)$/
         sum[key] += in_ ? value : out_ ? -value : 0
         if (in_) all[key] += value
     }

@@ -179,7 +179,8 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",h,3.75,,shift length,year\r\n"                            /* 110 */
                               ",,week end,,dump at,last\r\n"                              /* 111 */
                               ",%,82.5,,reclaim,last\r\n"                                 /* 112 */
-                              "\"two\r\nlines\",,off,,idle flow,year"; /* 113, 114 */
+                              ",,waste,,blow-off to,oven\r\n"                             /* 113 */
+                              "\"two\r\nlines\",,off,,idle flow,year"; /* 114, 115 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -424,6 +425,7 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&s->air_speed, 1.5, 0.0, 78, "air speed");
     check_value(&s->humidity, 0.125, 0.0, 79, "humidity");
     check_value(&s->blow_off, 0.4, 0.0, 80, "blow-off");
+    ck_assert(s->blow_off_to.kind == DREGS_LINK_WASTE && s->blow_off_to.row == 109);
     check_value(&s->fresh_air, 33.0 / 3600, 0.0, 81, "fresh air");
     target = dregs_line_target(line);
     ck_assert_str_eq(target->name, "limit");
@@ -502,7 +504,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 109); /* 114 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 110); /* 115 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -511,8 +513,8 @@ START_TEST(rows_are_kept_as_written)
     ck_assert_str_eq(row->unit, "in2");
     ck_assert_str_eq(row->spread, "5%");
     ck_assert_str_eq(row->note, "a \"drawing\", rev. B");
-    row = dregs_line_row(line, 109);
-    ck_assert_uint_eq(row->line, 113);
+    row = dregs_line_row(line, 110);
+    ck_assert_uint_eq(row->line, 114);
     ck_assert_str_eq(row->property, "idle flow");
     ck_assert_ptr_nonnull(strstr(row->note, "two"));
     ck_assert_ptr_nonnull(strstr(row->note, "lines"));
@@ -523,7 +525,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 110));
+    ck_assert_ptr_null(dregs_line_row(line, 111));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_fluid(line, 3));
     ck_assert_ptr_null(dregs_line_stage(line, 6));
@@ -584,7 +586,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 11},  {"solute", 3}, {"liquid", 7}, {"calibration", 3}, {"wash", 26},
-        {"rinse", 26}, {"spray", 11}, {"dry", 6},    {"target", 4},      {"schedule", 6},
+        {"rinse", 26}, {"spray", 11}, {"dry", 7},    {"target", 4},      {"schedule", 6},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -716,6 +718,7 @@ START_TEST(defaults)
     s = dregs_line_stage(line, 3);
     ck_assert(s->mixing.si == 1.0 && s->runoff_to.kind == DREGS_LINK_DRAIN);
     s = dregs_line_stage(line, 4);
+    ck_assert(s->blow_off_to.kind == DREGS_LINK_DRAIN && s->blow_off_to.row == 0);
     ck_assert(s->blow_off.si == 0.0 && isnan(s->humidity.si) && isnan(s->fresh_air.si));
     ck_assert(dregs_line_load(line)->hold_up.si == 0.0 && dregs_line_load(line)->edge.si == 0.0);
     ck_assert(isnan(dregs_line_load(line)->height.si));
@@ -1072,6 +1075,7 @@ static const struct {
     {NULL, "bath,top up from,oven,,,\n", 35, {"'oven' is not a liquid, wash or rinse of this file"}, 0},
     {NULL, "bath,refill from,drain,,,\n", 35, {"'drain' is not a wash or rinse of this file"}, 0},
     {NULL, "fan,runoff to,fisrt,,,\n", 35, {"runoff to of 'fan'", "nearest: 'first'"}, 0},
+    {NULL, "oven,blow-off to,tank,,,\n", 35, {"blow-off to 'tank' is not one of drain, waste"}, 0},
     {"bath,film,85,um", "bath,drag-out class,vertical wel drained,", 16, {"drag-out class 'vertical wel drained'", "horizontal very poorly drained", "nearest: 'vertical well drained'"}, 0},
     {"limit,residue,1,ug/cm2", "limit,level,K,", 34, {"level 'K' is not one of A/100"}, 1},
     {NULL, "s,kind,schedule,,,\ns,idle flow,maybe,,,\n", 36, {"idle flow 'maybe' is not one of on, off"}, 0},

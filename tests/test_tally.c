@@ -178,12 +178,12 @@ static void volumes_agree(const dregs_line *line, const dregs_tally *tally, uint
     pair[2].name = "sprayed", pair[2].of_use = use.sprayed, pair[2].tallied = VOLUME(SPRAYED);
     pair[3].name = "refilled", pair[3].of_use = use.refilled, pair[3].tallied = VOLUME(REFILLED);
     pair[4].name = "to drain", pair[4].of_use = use.to_drain,
-    pair[4].tallied = VOLUME(DRAINED) + VOLUME(RUNOFF);
-    pair[5].name = "dumped", pair[5].of_use = use.dumped, pair[5].tallied = VOLUME(DUMPED);
+    pair[4].tallied = VOLUME(DRAINED) + VOLUME(RUNOFF) + VOLUME(BLOWN_OFF);
+    pair[5].name = "dumped", pair[5].of_use = use.dumped,
+    pair[5].tallied = VOLUME(DUMPED) + VOLUME(COLLECTED);
     pair[6].name = "evaporated", pair[6].of_use = use.evaporated,
     pair[6].tallied = VOLUME(EVAPORATED);
-    pair[7].name = "dried", pair[7].of_use = use.dried,
-    pair[7].tallied = VOLUME(DRIED) + VOLUME(BLOWN_OFF);
+    pair[7].name = "dried", pair[7].of_use = use.dried, pair[7].tallied = VOLUME(DRIED);
 #undef VOLUME
     for (i = 0; i < 8; i++)
         all += pair[i].of_use * (double)loads;

@@ -347,14 +347,14 @@ void tally_actual_explain(const struct tally_page *page)
     printf("\n  the working: put in = bought + recovered, taken out = disposed + recovered, gone "
            "otherwise = bought - disposed\n"
            "    modelled: put in = first fill + fed + top-up + refills + sprayed; taken out = "
-           "dumped%s\n"
+           "dumped + blown off to waste%s\n"
            "    deviation^2 = rows^2 + stock^2 + model^2; stock = lot / sqrt(6): at both ends "
            "anything from none\n"
            "    to one lot, the largest row of its kind; model: the line computed anew with "
            "each value of a\n"
            "    spread moved by it, changes taken as independent [first order, JCGM 100:2008, "
            "5.1.2]\n",
-           c->drain_is_waste ? " + drained + runoff + blown off" : "");
+           c->drain_is_waste ? " + drained + runoff + blown off to drain" : "");
     for (i = 0; dregs_tally_actual_liquid(actual, i); i++)
         explain_liquid(c, dregs_tally_actual_liquid(actual, i));
 }

@@ -660,8 +660,8 @@ void tally_law_explain(const struct tally_page *page)
     if (dregs_tally_law_year(law))
         printf("    I1 and added (SA) = first fill + fed + top-up + refills + sprayed + held first "
                "- held last;\n    of I1, O2 and O6 what is reclaimed is taken off, and is I2\n    "
-               "air = evaporated + dried; drain = drained + runoff + blown off; "
-               "waste = dumped\n");
+               "air = evaporated + dried; drain = drained + runoff + blown off to drain; "
+               "waste = dumped + blown off to waste\n");
     for (i = 0; dregs_tally_law_plan(law, i); i++)
         explain_plan(dregs_tally_law_plan(law, i));
     for (i = 0; dregs_tally_law_machine(law, i); i++)

@@ -85,6 +85,7 @@ static const char *const ways[DREGS_STREAM_HELD_FIRST] = {
     [DREGS_STREAM_EVAPORATED] = "evaporation / V x integral of the tank's content",
     [DREGS_STREAM_DRIED] = "(1 - blow-off) x film, per load",
     [DREGS_STREAM_BLOWN_OFF] = "blow-off x film, per load",
+    [DREGS_STREAM_COLLECTED] = "blow-off x film, per load",
     [DREGS_STREAM_LEFT] = "last film, per load",
     [DREGS_STREAM_PASSED] = "film, per load",
     [DREGS_STREAM_HANDED] = "overflow / V x integral of the tank's content",
@@ -148,8 +149,9 @@ static void explain_costs(const dregs_tally_one *one)
     struct numbers n = {0};
     unsigned i;
 
-    printf("\n6. Cost: liquid bought at its price; drained, run off and dumped volumes at the\n"
-           "   disposal of the fresh liquid of the stage they leave\n");
+    printf(
+        "\n6. Cost: liquid bought at its price; drained, run off, blown off and dumped volumes at\n"
+        "   the disposal of the fresh liquid of the stage they leave\n");
     for (i = 0; i < dregs_line_fluids(one->line); i++) {
         const dregs_fluid *fluid = dregs_line_fluid(one->line, i);
         printf("  %s\n", fluid->name);

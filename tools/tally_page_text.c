@@ -233,10 +233,9 @@ static void print_answer(const struct tally_page *page)
                  dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE) * LITRES, what);
     }
     add_text(goes, sizeof goes, ", ", o->to_drain * LITRES, " go down the drain");
-    add_text(goes, sizeof goes, ", ", o->dumped * LITRES, " to the waste tank");
+    add_text(goes, sizeof goes, ", ", o->to_waste * LITRES, " to the waste tank");
     add_text(goes, sizeof goes, ", ", o->evaporated * LITRES, " into the air over the tanks");
     add_text(goes, sizeof goes, ", ", o->dried * LITRES, " dry off the parts");
-    add_text(goes, sizeof goes, ", ", o->blown_off * LITRES, " are blown off");
     add_text(goes, sizeof goes, ", ", o->held_last * LITRES, " are in the tanks at the end");
     snprintf(text, sizeof text, "%s: %s%s take%s %s; %s", dregs_line_name(line), span,
              page->request->span.running ? " of a line that has run for one" : "",
@@ -419,9 +418,9 @@ static void print_month(const struct tally_page *page, const char *name, unsigne
     cell(number(&n, (double)dregs_tally_loads(page->one->tally, period)), -WIDE);
     print_value(o->bought * LITRES);
     print_value(o->to_drain * LITRES);
-    print_value(o->dumped * LITRES);
+    print_value(o->to_waste * LITRES);
     print_value(o->evaporated * LITRES);
-    print_value((o->dried + o->blown_off) * LITRES);
+    print_value(o->dried * LITRES);
     if (!isnan(o->cost))
         print_value(o->cost);
     printf("\n");
@@ -433,12 +432,13 @@ static void print_months(const struct tally_page *page)
     unsigned m;
 
     printf(
-        "\nL                 loads   bought in    to drain      dumped  evaporated       dried%s\n",
+        "\nL                 loads   bought in    to drain    to waste  evaporated       dried%s\n",
         isnan(cost) ? "" : "        cost");
     for (m = 0; m < dregs_tally_periods(page->one->tally); m++)
         print_month(page, tally_month_name(m), m);
     print_month(page, "the year", DREGS_WHOLE);
-    printf("dried: films that dry or are blown off; to drain: overflows and spray runoff\n");
+    printf("to drain: overflows, spray runoff, blown off to drain; to waste: dumped, blown off to "
+           "waste\n");
 }
 
 /* ---- several lines ---- */

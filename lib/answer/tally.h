@@ -128,8 +128,6 @@ double tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stag
                        dregs_stream stream, unsigned period);
 /* Rounding may leave a hair below nothing. */
 double tally_not_below(double value, double scale);
-/* The liquid that a stage's waste is called by: its own fresh one, whatever was carried into it. */
-const dregs_fluid *tally_fresh_of(const dregs_line *line, unsigned stage);
 
 /* tally_law.c: what is asked of the first line of the answer, and what the parts of it share. */
 dregs_status tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,

@@ -27,9 +27,10 @@ double tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally
     for (k = 0; k < sizeof put_in / sizeof put_in[0]; k++)
         in += dregs_tally_fluid(tally, put_in[k], fluid, DREGS_WHOLE, month);
     for (i = 0; i < dregs_line_stages(line); i++) {
-        if (tally_fresh_of(line, i) != dregs_line_fluid(line, fluid))
+        if (dregs_line_waste_as(line, i) != dregs_line_fluid(line, fluid))
             continue;
-        out += dregs_tally_volume(tally, DREGS_STREAM_DUMPED, i, month);
+        out += dregs_tally_volume(tally, DREGS_STREAM_DUMPED, i, month) +
+               dregs_tally_volume(tally, DREGS_STREAM_COLLECTED, i, month);
         for (k = 0; actual->covered.drain_is_waste && k < sizeof drained / sizeof drained[0]; k++)
             out += dregs_tally_volume(tally, drained[k], i, month);
     }

@@ -58,18 +58,25 @@ void tally_figures_of(const dregs_tally *tally, double residue, struct tally_fig
         if (dregs_tally_reclaimed(tally, i, DREGS_WHOLE, DREGS_WHOLE) > 0)
             figure(figures, "L", dregs_tally_reclaimed(tally, i, DREGS_WHOLE, DREGS_WHOLE) * LITRES,
                    "reclaimed: %.60s", dregs_line_fluid(line, i)->name);
-    figure(figures, "L", litres(tally, DREGS_STREAM_DRAINED) + litres(tally, DREGS_STREAM_RUNOFF),
+    figure(figures, "L",
+           litres(tally, DREGS_STREAM_DRAINED) + litres(tally, DREGS_STREAM_RUNOFF) +
+               litres(tally, DREGS_STREAM_BLOWN_OFF),
            "to drain");
     figure(figures, "L", litres(tally, DREGS_STREAM_DUMPED), "dumped");
     figure(figures, "L", litres(tally, DREGS_STREAM_EVAPORATED), "evaporated");
     figure(figures, "L", litres(tally, DREGS_STREAM_DRIED), "dried off the parts");
-    figure(figures, "L", litres(tally, DREGS_STREAM_BLOWN_OFF), "blown off");
+    if (litres(tally, DREGS_STREAM_COLLECTED) > 0)
+        figure(figures, "L", litres(tally, DREGS_STREAM_COLLECTED), "blown off to waste");
     for (i = 0; i < dregs_line_solutes(line); i++) {
         const char *name = dregs_line_solute(line, i)->name;
         figure(figures, "g",
-               grams(tally, DREGS_STREAM_DRAINED, i) + grams(tally, DREGS_STREAM_RUNOFF, i),
+               grams(tally, DREGS_STREAM_DRAINED, i) + grams(tally, DREGS_STREAM_RUNOFF, i) +
+                   grams(tally, DREGS_STREAM_BLOWN_OFF, i),
                "%.60s to drain", name);
         figure(figures, "g", grams(tally, DREGS_STREAM_DUMPED, i), "%.60s dumped", name);
+        if (litres(tally, DREGS_STREAM_COLLECTED) > 0)
+            figure(figures, "g", grams(tally, DREGS_STREAM_COLLECTED, i),
+                   "%.50s blown off to waste", name);
         figure(figures, "g", grams(tally, DREGS_STREAM_LEFT, i), "%.50s left in the last film",
                name);
     }

@@ -15,11 +15,11 @@ static void outline_of(const dregs_tally *tally, unsigned period, dregs_tally_ou
 #define ALL(which) dregs_tally_volume(tally, DREGS_STREAM_##which, DREGS_WHOLE, period)
     for (i = 0; i < dregs_line_fluids(dregs_tally_line(tally)); i++)
         o->bought += dregs_tally_bought(tally, i, DREGS_WHOLE, period);
-    o->to_drain = ALL(DRAINED) + ALL(RUNOFF);
-    o->dumped = ALL(DUMPED);
+    o->to_drain = ALL(DRAINED) + ALL(RUNOFF) + ALL(BLOWN_OFF);
+    o->to_waste = ALL(DUMPED) + ALL(COLLECTED);
     o->evaporated = ALL(EVAPORATED);
     o->dried = ALL(DRIED);
-    o->blown_off = ALL(BLOWN_OFF);
+    o->blown_off = ALL(BLOWN_OFF) + ALL(COLLECTED);
     o->held_last = ALL(HELD_LAST);
     o->cost = dregs_tally_costs(tally, period).total;
 #undef ALL
@@ -187,14 +187,15 @@ static void rank_out(struct ranking *r, const dregs_tally *tally, unsigned stage
 
     for (stream = DREGS_STREAM_DRAINED; stream <= DREGS_STREAM_LEFT; stream++) {
         int waste = stream == DREGS_STREAM_DRAINED || stream == DREGS_STREAM_RUNOFF ||
-                    stream == DREGS_STREAM_DUMPED;
+                    stream == DREGS_STREAM_DUMPED || stream == DREGS_STREAM_BLOWN_OFF ||
+                    stream == DREGS_STREAM_COLLECTED;
         part.stream = (dregs_stream)stream;
         part.volume = dregs_tally_volume(tally, part.stream, stage, DREGS_WHOLE);
         part.cost = NAN;
         for (i = 0; r->by_cost && i < dregs_line_fluids(line); i++)
             part.volume -= waste_back(tally, part.stream, i, stage);
         if (r->by_cost && part.volume > 0 && waste)
-            part.cost = part.volume * dregs_line_wet_with(line, stage)->disposal.si;
+            part.cost = part.volume * dregs_line_waste_as(line, stage)->disposal.si;
         rank(r, &part);
     }
 }

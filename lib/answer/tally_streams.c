@@ -16,7 +16,7 @@ static const struct {
                       DREGS_STREAM_REFILLED, DREGS_STREAM_SPRAYED}},
     [TALLY_TO_AIR] = {2, {DREGS_STREAM_EVAPORATED, DREGS_STREAM_DRIED}},
     [TALLY_TO_DRAIN] = {3, {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF, DREGS_STREAM_BLOWN_OFF}},
-    [TALLY_TO_WASTE] = {1, {DREGS_STREAM_DUMPED}},
+    [TALLY_TO_WASTE] = {2, {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED}},
 };
 
 double tally_stream_mass(const dregs_tally *tally, dregs_stream stream, unsigned solvent,
@@ -100,13 +100,4 @@ double tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stag
 double tally_not_below(double value, double scale)
 {
     return value < 0 && value > -1e-9 * scale ? 0 : value;
-}
-
-const dregs_fluid *tally_fresh_of(const dregs_line *line, unsigned stage)
-{
-    const dregs_fluid *fluid = dregs_line_wet_with(line, stage);
-
-    while (!fluid && stage > 0) /* an air knife blows off the film of the stage before */
-        fluid = dregs_line_wet_with(line, --stage);
-    return fluid;
 }

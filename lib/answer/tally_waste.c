@@ -9,6 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { WAYS = 5 }; /* that a waste leaves a stage by */
+
 #define TRACE 1e-9 /* a share of a waste below which a liquid counts as absent: rounding */
 
 /* Each liquid of the line has a class: that is asked for before the law is applied. */
@@ -64,6 +66,7 @@ static const char *leaves(dregs_stream stream)
     return stream == DREGS_STREAM_DUMPED      ? "dumped from"
            : stream == DREGS_STREAM_RUNOFF    ? "run off from"
            : stream == DREGS_STREAM_BLOWN_OFF ? "blown off in"
+           : stream == DREGS_STREAM_COLLECTED ? "collected from"
                                               : "drained from";
 }
 
@@ -113,7 +116,7 @@ static void add_code(dregs_tally_waste *w, const char *code)
 static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
 {
     const char *stage = dregs_line_stage(law->line, w->stage)->name;
-    const dregs_fluid *fluid = tally_fresh_of(law->line, w->stage);
+    const dregs_fluid *fluid = dregs_line_waste_as(law->line, w->stage);
     unsigned i;
 
     w->listed = DREGS_LAW_NO;
@@ -183,7 +186,7 @@ static void add_waste(dregs_tally_law *law, unsigned stage, dregs_stream stream)
     w->stage = stage;
     w->stream = stream;
     w->leaves = leaves(stream);
-    w->drain = stream != DREGS_STREAM_DUMPED;
+    w->drain = stream != DREGS_STREAM_DUMPED && stream != DREGS_STREAM_COLLECTED;
     w->year = waste_mass(law, w, DREGS_WHOLE);
     w->back_year = tally_back_mass(law->year, DREGS_WHOLE, stage, stream, DREGS_WHOLE);
     for (p = 0; p < DREGS_MONTHS; p++) {
@@ -226,17 +229,18 @@ static void count_month(dregs_tally_law *law, unsigned p)
 
 void tally_law_wastes(dregs_tally_law *law)
 {
-    static const dregs_stream wastes[] = {DREGS_STREAM_DUMPED, DREGS_STREAM_DRAINED,
-                                          DREGS_STREAM_RUNOFF, DREGS_STREAM_BLOWN_OFF};
+    static const dregs_stream wastes[WAYS] = {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED,
+                                              DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
+                                              DREGS_STREAM_BLOWN_OFF};
     unsigned stages = dregs_line_stages(law->line), i, k, drains = 0;
 
-    law->waste = calloc((size_t)stages * 4 + 1, sizeof *law->waste);
+    law->waste = calloc((size_t)stages * WAYS + 1, sizeof *law->waste);
     if (!law->waste) {
         law->failed = 1;
         return;
     }
     for (i = 0; i < stages; i++)
-        for (k = 0; k < 4; k++)
+        for (k = 0; k < WAYS; k++)
             add_waste(law, i, wastes[k]);
     for (i = 0; i < law->wastes; i++)
         drains += law->waste[i].drain && law->waste[i].hazardous != DREGS_LAW_NO;

@@ -23,7 +23,7 @@ static void buy(struct account *a, const dregs_fluid *f, double volume, double *
     }
 }
 
-/* Liquid that leaves as waste counts as the fresh liquid of the tank or spray it leaves. */
+/* Liquid that leaves as waste counts as the fresh liquid of the stage it leaves. */
 static void waste(struct account *a, const dregs_fluid *f, double volume, double *into)
 {
     *into += volume;
@@ -58,6 +58,8 @@ static void use_of_visit(struct account *a, unsigned index)
         buy(a, volumes.fluid, volumes.sprayed, &a->use->sprayed);
     if (volumes.runoff_to.kind == DREGS_LINK_DRAIN)
         waste(a, volumes.fluid, volumes.runoff, &a->use->to_drain);
+    if (volumes.runoff_to.kind == DREGS_LINK_WASTE)
+        waste(a, volumes.fluid, volumes.runoff, &a->use->dumped);
     a->use->dried += volumes.dried;
 }
 

@@ -121,6 +121,7 @@ const struct property dregs_properties[] = {
 
     QUANTITY("humidity", DRY, 0, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
     QUANTITY("blow-off", DRY, 0, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
+    WORD("blow-off to", DRY, 0, dregs_read_drain_or_waste, "drain", dregs_stage, blow_off_to),
     QUANTITY("fresh air", DRY, 0, VALUE_NOT_NEGATIVE, "m3/h", NOTHING, dregs_stage, fresh_air),
 
     QUANTITY("residue", TARGET, 0, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),

@@ -351,6 +351,15 @@ const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage)
     return NULL;
 }
 
+const dregs_fluid *dregs_line_waste_as(const dregs_line *line, unsigned stage)
+{
+    const dregs_fluid *fluid = dregs_line_wet_with(line, stage);
+
+    while (!fluid && stage > 0 && stage < line->stage_count)
+        fluid = dregs_line_wet_with(line, --stage);
+    return fluid;
+}
+
 double dregs_line_temperature(const dregs_line *line, unsigned stage)
 {
     const dregs_stage *stated;

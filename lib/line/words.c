@@ -85,6 +85,22 @@ void dregs_read_tank_or_drain(struct reader *r, unsigned row, const char *word, 
     read_link(r, row, word, link_of(owner, property), &ends);
 }
 
+/* Out of the line either way. */
+void dregs_read_drain_or_waste(struct reader *r, unsigned row, const char *word, void *owner,
+                               const struct property *property)
+{
+    dregs_link *into = link_of(owner, property);
+    char quoted[DREGS_QUOTED];
+    int waste = strcmp(word, "waste") == 0;
+
+    if (!waste && strcmp(word, "drain") != 0) {
+        SAY(r, row, "blow-off to %s is not one of drain, waste", dregs_quote(quoted, word));
+        return;
+    }
+    into->kind = waste ? DREGS_LINK_WASTE : DREGS_LINK_DRAIN;
+    into->row = row;
+}
+
 void dregs_read_liquid_or_tank(struct reader *r, unsigned row, const char *word, void *owner,
                                const struct property *property)
 {

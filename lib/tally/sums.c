@@ -104,17 +104,19 @@ static double spent(double volume, const dregs_value *price, int *priced)
 static double disposal_of(const dregs_tally *tally, unsigned stage, unsigned period, int *priced)
 {
     static const dregs_stream wastes[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
-                                          DREGS_STREAM_DUMPED};
+                                          DREGS_STREAM_DUMPED, DREGS_STREAM_BLOWN_OFF,
+                                          DREGS_STREAM_COLLECTED};
+    const dregs_fluid *fluid = dregs_line_waste_as(tally->line, stage);
     double volume = 0.0;
     unsigned i;
 
-    if (!dregs_line_wet_with(tally->line, stage))
+    if (!fluid)
         return 0.0;
-    for (i = 0; i < 3; i++)
+    for (i = 0; i < sizeof wastes / sizeof wastes[0]; i++)
         volume += dregs_tally_volume(tally, wastes[i], stage, period);
     for (i = 0; i < dregs_line_fluids(tally->line); i++)
         volume -= dregs_tally_reclaimed(tally, i, stage, period);
-    return spent(volume, &dregs_line_wet_with(tally->line, stage)->disposal, priced);
+    return spent(volume, &fluid->disposal, priced);
 }
 
 dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)

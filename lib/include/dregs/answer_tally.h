@@ -154,14 +154,14 @@ DREGS_API const dregs_tally_compared *dregs_tally_result_compared(const dregs_ta
 
 /** What a line comes to over a period, m3 of all liquids. */
 typedef struct dregs_tally_outline {
-    double bought;   /**< less what is reclaimed */
-    double to_drain; /**< overflows and spray runoff */
-    double dumped;
+    double bought;     /**< less what is reclaimed */
+    double to_drain;   /**< overflows, spray runoff, and what is blown off to drain */
+    double to_waste;   /**< dumped, and what is blown off into a catch tank */
     double evaporated; /**< over the tanks */
     double dried;      /**< off the parts */
-    double blown_off;
-    double held_last; /**< in the tanks at the end */
-    double cost;      /**< in the currency; NaN where no price is stated */
+    double blown_off;  /**< of to_drain and to_waste, what air knives blow off */
+    double held_last;  /**< in the tanks at the end */
+    double cost;       /**< in the currency; NaN where no price is stated */
 } dregs_tally_outline;
 /** \param period  from 0, or DREGS_WHOLE. */
 DREGS_API const dregs_tally_outline *dregs_tally_result_outline(const dregs_tally_result *answer,
@@ -294,10 +294,11 @@ DREGS_API const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_l
 typedef struct dregs_tally_waste {
     unsigned stage;
     dregs_stream stream;
-    const char *leaves; /**< "dumped from", "drained from", "run off from", "blown off in" */
-    int drain;          /**< leaves through the drain */
-    double year;        /**< kg; NaN where a density is not known */
-    double month[DREGS_MONTHS];           /**< kg */
+    const char *leaves;         /**< "dumped from", "drained from", "run off from", "blown off in",
+                                   "collected from" */
+    int drain;                  /**< leaves through the drain */
+    double year;                /**< kg; NaN where a density is not known */
+    double month[DREGS_MONTHS]; /**< kg */
     double back_year, back[DREGS_MONTHS]; /**< kg of it that a still gives back */
     double alcohol, water;                /**< shares by volume and by mass, of the liquids */
     double flash;                         /**< K */

@@ -37,7 +37,8 @@ typedef enum dregs_link_kind {
     DREGS_LINK_NONE,
     DREGS_LINK_DRAIN,
     DREGS_LINK_LIQUID,
-    DREGS_LINK_STAGE
+    DREGS_LINK_STAGE,
+    DREGS_LINK_WASTE /**< collected as waste */
 } dregs_link_kind;
 
 typedef struct dregs_link {
@@ -164,6 +165,7 @@ typedef struct dregs_stage {
     dregs_dump_at dump_at;
     dregs_value reclaim; /**< 0..1 of its own liquid that is dumped or drained and comes back from
                               a still as fresh liquid, 0 by default */
+    dregs_link blow_off_to; /**< drain by default, or waste: a catch tank */
 } dregs_stage;
 
 typedef struct dregs_target {
@@ -317,6 +319,11 @@ DREGS_API int dregs_line_last_wet(const dregs_line *line);
 /** The liquid that a load is wet with when it leaves a wash, rinse or spray: the fresh fill of the
  *  stage's tank, what is sprayed, or that of the stage before where a stage brings none. */
 DREGS_API const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage);
+
+/** The liquid that what leaves a stage as waste is called by, and disposed of as: its own, whatever
+ *  was carried into it; of a dry stage that of the wet stage before it, whose film is blown off.
+ *  NULL where there is none. */
+DREGS_API const dregs_fluid *dregs_line_waste_as(const dregs_line *line, unsigned stage);
 
 /** The temperature (K) used for a stage: what it states, else the assumed DREGS_ROOM; NaN when
  *  there is no such stage. */

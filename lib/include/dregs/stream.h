@@ -28,7 +28,8 @@ typedef enum dregs_stream {
     DREGS_STREAM_EVAPORATED, /**< liquids: from the open tank [the tank's] */
     DREGS_STREAM_DRIED,      /**< liquids: from the parts [the dry stage, or the last wet stage for
                                   a film that no dry stage takes] */
-    DREGS_STREAM_BLOWN_OFF,  /**< by air knives [the dry stage] */
+    DREGS_STREAM_BLOWN_OFF,  /**< by air knives, to drain [the dry stage] */
+    DREGS_STREAM_COLLECTED,  /**< by air knives, into a catch tank, as waste [the dry stage] */
     DREGS_STREAM_LEFT,       /**< solutes: in the last film, on parts and basket [the last stage] */
     /* from stage to stage of the line */
     DREGS_STREAM_PASSED, /**< with the film to the next stage [the stage left] */

@@ -152,8 +152,8 @@ DREGS_API double dregs_tally_bought(const dregs_tally *tally, unsigned fluid, un
                                     unsigned period);
 
 /** What the liquids cost in the file's currency: bought, less what is reclaimed, at `price`;
- *  drained, run off and dumped, less what is reclaimed, at `disposal` of the liquid of the stage
- *  that it leaves. NaN where no liquid in use states one. */
+ *  drained, run off, blown off and dumped, less what is reclaimed, at `disposal` of the liquid of
+ *  the stage that it leaves (dregs_line_waste_as). NaN where no liquid in use states one. */
 typedef struct dregs_tally_cost {
     double bought, disposal, total;
 } dregs_tally_cost;

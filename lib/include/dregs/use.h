@@ -12,14 +12,14 @@ extern "C" {
 /** Mean volumes of liquid per load, m3, over a dump period. What comes in goes out:
  *  flow + top_up + sprayed + refilled = to_drain + dumped + evaporated + dried. */
 typedef struct dregs_use {
-    double flow;       /**< in: fed to tanks */
-    double top_up;     /**< in: fresh liquid that makes up shortfalls */
-    double sprayed;    /**< in */
-    double refilled;   /**< in: fresh fills after dumps */
-    double to_drain;   /**< out: overflows and spray runoff that reach the drain */
-    double dumped;     /**< out: tanks emptied */
+    double flow;     /**< in: fed to tanks */
+    double top_up;   /**< in: fresh liquid that makes up shortfalls */
+    double sprayed;  /**< in */
+    double refilled; /**< in: fresh fills after dumps */
+    double to_drain; /**< out: overflows, spray runoff and blown-off liquid that reach the drain */
+    double dumped;   /**< out: tanks emptied, and blown-off liquid that is collected */
     double evaporated; /**< out: from the tanks */
-    double dried;      /**< out: films that dry or are blown off, the last one included */
+    double dried;      /**< out: films that dry, the last one included */
     double bought;     /**< flow + top_up + sprayed + refilled */
     double cost;       /**< per load, in the file's currency: bought at `price`, drained and dumped
                             at `disposal`; NaN where no liquid in use states a price */
