@@ -2,8 +2,8 @@
 /* caution.c: facts held against the rules. Each rule is asked of every liquid once; the places that
  * meet it are named together, with the numbers of the most critical one. */
 #include "dregs/caution.h"
+#include "caution/rules.h"
 #include "dregs/unit.h"
-#include "rules.h"
 
 #include <math.h>
 #include <stdio.h>

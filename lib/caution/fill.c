@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* fill.c: the sentence of a caution with the facts filled in. */
+#include "caution/rules.h"
 #include "dregs/number.h"
-#include "rules.h"
 
 #include <math.h>
 #include <stdio.h>

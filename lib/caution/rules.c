@@ -4,7 +4,7 @@
  * Not covered, because no facts tell it: ignition sources, how much liquid is stored, what the soil
  * itself may give off.
  */
-#include "rules.h"
+#include "caution/rules.h"
 
 #include <math.h>
 
