@@ -4,8 +4,7 @@ libfront_la_SOURCES = tools/explain.c tools/explain.h tools/front.c tools/front.
 	tools/page.h
 
 bin_PROGRAMS += dregs-predict
-dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/page_csv.c \
-	tools/page_explain.c tools/page_json.c tools/page_text.c
+dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/page_json.c
 dregs_predict_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-size

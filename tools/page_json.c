@@ -17,6 +17,11 @@ struct writer {
     int failed;
 };
 
+static const char *solute_name(const dregs_line *line, int solute)
+{
+    return solute < 0 ? "total" : dregs_line_solute(line, (unsigned)solute)->name;
+}
+
 static json_t *residue_of(struct writer *w, double film, double adhering)
 {
     json_t *object = json_object();

@@ -102,11 +102,14 @@ int each_load(const struct predict_page *answer, dregs_predict_take *take_load, 
 
 static int print(const struct predict_page *answer)
 {
-    if (answer->request->format == FRONT_CSV)
-        return page_csv(answer);
+    dregs_report *report = NULL;
+    dregs_status status;
+
     if (answer->request->format == FRONT_JSON)
         return page_json(answer);
-    return answer->request->explain ? page_explain(answer) : page_text(answer);
+    status = dregs_page_predict(answer->line, &answer->request->asked, answer->result,
+                                answer->request->explain, &report);
+    return front_report(status, report, answer->request->format);
 }
 
 static int ask(struct request *request, const dregs_line *line, dregs_predict_result **result)

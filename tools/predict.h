@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* predict.h: what dregs-predict was asked and what the library answered; the pages print it and
- * compute nothing beyond units.
- */
+/* predict.h: what dregs-predict was asked and what the library answered. */
 #ifndef DREGS_PREDICT_H
 #define DREGS_PREDICT_H
 
@@ -26,12 +24,6 @@ struct predict_page {
 /* Hands over every load that is listed. Returns FRONT_DONE or FRONT_IO. */
 int each_load(const struct predict_page *answer, dregs_predict_take *take_load, void *user);
 
-int page_text(const struct predict_page *answer);
-int page_csv(const struct predict_page *answer);
 int page_json(const struct predict_page *answer);
-int page_explain(const struct predict_page *answer);
-
-/* "total" or the solute's name */
-const char *solute_name(const dregs_line *line, int solute);
 
 #endif

@@ -8,12 +8,20 @@
 #ifndef DREGS_PAGES_H
 #define DREGS_PAGES_H
 
+#include "dregs/answer_predict.h"
 #include "dregs/answer_size.h"
 #include "dregs/report.h"
 
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+/** Of dregs_predict_answer. Its loads are asked for when the report is written, and anew at every
+ *  writing. \param explain  1: the working in place of the page. */
+DREGS_API dregs_status dregs_page_predict(const dregs_line *line,
+                                          const dregs_predict_request *request,
+                                          const dregs_predict_result *result, int explain,
+                                          dregs_report **report);
 
 /** Of dregs_size_answer. \param explain  1: with the working. */
 DREGS_API dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *request,

@@ -1,0 +1,399 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict.c: the page of a prediction: the verdict, what it rests on, and every load for programs.
+ *
+ * The loads are asked for when they are written, so that memory does not grow with their number.
+ */
+#include "page/predict.h"
+#include "residue/residue.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum {
+    NUMBER = 12,     /* columns of a number */
+    NAME_LEAST = 16, /* of the names in the first column */
+    KIND = 7,        /* of a stage's kind, with the blank before it */
+    LOAD_WORDS = 96
+};
+
+/* "load 12", "load 40 after a dump, in the long run" */
+static void name_load(const struct prediction *p, const dregs_worst *load, char into[LOAD_WORDS])
+{
+    unsigned long long number = load->load;
+
+    if (!load->in_the_long_run)
+        snprintf(into, LOAD_WORDS, "load %llu", number);
+    else if (dregs_line_period(p->line) > 1)
+        snprintf(into, LOAD_WORDS, "load %llu after a dump, in the long run", number);
+    else
+        snprintf(into, LOAD_WORDS, "the steady state that the line tends to");
+}
+
+/* ---- the verdict ---- */
+
+static void say_head(const struct prediction *p)
+{
+    const dregs_load *load = dregs_line_load(p->line);
+    struct numbers n = {0};
+
+    dregs_report_line(p->report, 0, "%s: %s part%s of %s cm2, a load every %s min",
+                      dregs_line_name(p->line), dregs_page_number(&n, load->parts.si),
+                      load->parts.si > 1 ? "s" : "", dregs_page_number(&n, load->area.si * CM2),
+                      dregs_page_number(&n, load->interval.si / 60));
+    dregs_report_gap(p->report);
+}
+
+static void say_verdict(const struct prediction *p, const dregs_predict_verdict *verdict)
+{
+    const char *level = dregs_line_target(p->line)->level;
+    int of_all = verdict->solute == DREGS_EVERY_SOLUTE;
+    struct numbers n = {0};
+    char load[LOAD_WORDS];
+
+    dregs_report_words(
+        p->report, "target %s: the worst load leaves %s ug/cm2%s%s, the limit is %s ug/cm2",
+        verdict->met ? "met" : "MISSED", dregs_page_number(&n, verdict->worst.residue * UG_PER_CM2),
+        of_all ? "" : " of ", of_all ? "" : dregs_page_solute(p->line, verdict->solute),
+        dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
+    if (of_all && level)
+        dregs_report_words(p->report, " (level %s)", level);
+    if (verdict->met)
+        dregs_report_words(p->report, ": %s %% of it", dregs_page_number(&n, verdict->share * 100));
+    else
+        dregs_report_words(p->report, ": %s times as much", dregs_page_number(&n, verdict->share));
+    dregs_report_end(p->report, 0, -1);
+    dregs_report_verdict(p->report, verdict->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    name_load(p, &verdict->worst, load);
+    dregs_report_line(p->report, 2, "the worst: %s", load);
+}
+
+static void say_verdicts(const struct prediction *p)
+{
+    const dregs_predict_result *result = p->result;
+    struct numbers n = {0};
+    char load[LOAD_WORDS];
+    unsigned i;
+
+    for (i = 0; i < result->verdicts; i++)
+        say_verdict(p, dregs_predict_result_verdict(result, i));
+    if (!result->verdicts) {
+        name_load(p, &result->worst, load);
+        dregs_report_line(p->report, 0, "no target is stated: the worst load leaves %s ug/cm2",
+                          dregs_page_number(&n, result->worst.residue * UG_PER_CM2));
+        dregs_report_line(p->report, 2, "the worst: %s", load);
+    }
+    if (p->request->loads)
+        dregs_report_line(p->report, 2, "among the first %llu loads from the fresh start",
+                          (unsigned long long)p->request->loads);
+    if (result->level)
+        dregs_report_line(p->report, 2, "level reached: %s (%s), at most %s ug/cm2",
+                          result->level->name, result->level->later,
+                          dregs_page_number(&n, result->level->as_printed));
+    else
+        dregs_report_line(p->report, 2, "level reached: none; the last one, J, allows 25 ug/cm2");
+}
+
+/* What the rinsing cannot reach. */
+static void say_floor(const struct prediction *p)
+{
+    const dregs_fluid *fluid = dregs_line_wet_with(p->line, (unsigned)dregs_line_last_wet(p->line));
+    const dregs_residue *floor = &p->result->floor;
+    struct numbers n = {0};
+
+    dregs_report_text(p->report, 2, 4,
+                      "with nothing but fresh %s in the last film, %s ug/cm2 would be left: %s out "
+                      "of that film, %s of soil that adheres",
+                      fluid->name, dregs_page_number(&n, floor->total * UG_PER_CM2),
+                      dregs_page_number(&n, floor->film_total * UG_PER_CM2),
+                      dregs_page_number(&n, floor->adhering_total * UG_PER_CM2));
+}
+
+/* ---- tables for people ---- */
+
+static int wider(int width, int other)
+{
+    return other > width ? other : width;
+}
+
+/* The first column holds the longest name of a stage and a blank; a solute's has the column of the
+ * kinds too. */
+static int name_width(const dregs_line *line)
+{
+    int width = NAME_LEAST;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++)
+        width = wider(width, dregs_page_columns(dregs_line_stage(line, i)->name) + 1);
+    for (i = 0; i < dregs_line_solutes(line); i++)
+        width = wider(width, dregs_page_columns(dregs_line_solute(line, i)->name) + 1 - KIND);
+    return width;
+}
+
+static dregs_table *leaving_table(const struct prediction *p)
+{
+    dregs_table *table = dregs_report_table(p->report, "leaving", DREGS_IN_TEXT);
+    char key[32];
+    unsigned s;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "stage", "", name_width(p->line));
+    dregs_table_column(table, DREGS_COLUMN_WORD, "kind", "", "", KIND - 1);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "liquid", "liquid", "mL/load", -NUMBER);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film", "um", -NUMBER);
+    for (s = 0; s < dregs_line_solutes(p->line); s++) {
+        const char *solute = dregs_page_solute(p->line, (int)s);
+        snprintf(key, sizeof key, "solute_%u", s + 1);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, key, solute, "mg/L",
+                           -wider(NUMBER + 1, dregs_page_columns(solute) + 2));
+    }
+    return table;
+}
+
+static void say_stages(const struct prediction *p)
+{
+    dregs_table *table;
+    char load[LOAD_WORDS];
+    unsigned i, s;
+
+    name_load(p, &p->result->shown, load);
+    dregs_report_heading(p->report, "what leaves each stage with the parts (%s)", load);
+    table = leaving_table(p);
+    for (i = 0; i < dregs_line_stages(p->line); i++) {
+        const dregs_stage *stage = dregs_line_stage(p->line, i);
+        const dregs_carried *carried = dregs_line_carried(p->line, i);
+        dregs_table_word(table, stage->name);
+        dregs_table_word(table, dregs_stage_kind_name(stage->kind));
+        if (!dregs_stage_is(stage, DREGS_STAGE_WET)) {
+            dregs_table_shown(table, NAN, "dried");
+            dregs_table_end_row(table);
+            continue;
+        }
+        dregs_table_number(table, carried->out * ML);
+        dregs_table_number(table, carried->thickness * UM);
+        for (s = 0; s < dregs_line_solutes(p->line); s++)
+            dregs_table_number(table,
+                               dregs_state_concentration(p->result->at_shown, s, i) * MG_PER_L);
+        dregs_table_end_row(table);
+    }
+}
+
+static void residue_columns(dregs_table *table, const char *key, const char *head, int width)
+{
+    dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", width);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "dried_film", "dried film", "ug/cm2", -NUMBER);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "adhering", "adhering", "ug/cm2", -NUMBER);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "total", "together", "ug/cm2", -NUMBER - 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "per_part", "per part", "mg", -NUMBER - 1);
+}
+
+static double film_of(const dregs_residue *residue, int solute)
+{
+    return solute == DREGS_EVERY_SOLUTE ? residue->film_total : residue->film[solute];
+}
+
+static double adhering_of(const dregs_residue *residue, int solute)
+{
+    return solute == DREGS_EVERY_SOLUTE ? residue->adhering_total : residue->adhering[solute];
+}
+
+static void put_residue(dregs_table *table, const dregs_line *line, const char *name,
+                        const dregs_residue *residue, int solute)
+{
+    double total = dregs_residue_of(residue, solute);
+
+    dregs_table_word(table, name);
+    dregs_table_number(table, film_of(residue, solute) * UG_PER_CM2);
+    dregs_table_number(table, adhering_of(residue, solute) * UG_PER_CM2);
+    dregs_table_number(table, total * UG_PER_CM2);
+    dregs_table_number(table, total * dregs_line_load(line)->area.si * MG);
+}
+
+static void put_residues(const struct prediction *p, const char *key, int where,
+                         const dregs_residue *residue)
+{
+    dregs_table *table = dregs_report_table(p->report, key, where);
+    unsigned s;
+
+    residue_columns(table, "solute", "solute", name_width(p->line) + KIND);
+    for (s = 0; s < residue->solutes; s++) {
+        put_residue(table, p->line, dregs_page_solute(p->line, (int)s), residue, (int)s);
+        dregs_table_end_row(table);
+    }
+    put_residue(table, p->line, "total", residue, DREGS_EVERY_SOLUTE);
+    dregs_table_end_row(table);
+}
+
+/* ---- load by load ---- */
+
+/* What a load is put into while the rows are made. */
+struct filling {
+    dregs_table *table;
+    const dregs_line *line;
+};
+
+static void put_growth(const struct filling *f, const char *name, const dregs_residue *residue)
+{
+    const dregs_level *level = dregs_level_reached(residue->total);
+
+    put_residue(f->table, f->line, name, residue, DREGS_EVERY_SOLUTE);
+    dregs_table_word(f->table, level ? level->name : "none");
+    dregs_table_end_row(f->table);
+}
+
+static void take_growth(void *user, uint64_t load, const dregs_state *state,
+                        const dregs_residue *residue)
+{
+    char name[32];
+
+    (void)state;
+    snprintf(name, sizeof name, "%llu", (unsigned long long)load);
+    put_growth(user, name, residue);
+}
+
+static dregs_status fill_growth(void *user, dregs_table *table)
+{
+    const dregs_predict_result *result = user;
+    struct filling f = {table, dregs_map_line(result->map)};
+    dregs_status status = dregs_predict_each(result, take_growth, &f);
+
+    if (!status && result->settles)
+        put_growth(&f, dregs_line_period(f.line) > 1 ? "long run, worst" : "steady state",
+                   &result->steady_residue);
+    return status;
+}
+
+static void say_growth(const struct prediction *p)
+{
+    unsigned long long period = dregs_line_period(p->line);
+    dregs_table *table;
+
+    dregs_report_heading(p->report,
+                         "how the residue grows, load by load (right: the level reached)");
+    table = dregs_report_table(p->report, "growth", DREGS_IN_TEXT);
+    residue_columns(table, "load", "load", name_width(p->line) + KIND);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "level", "", "", 0);
+    dregs_table_gap(table, 2);
+    dregs_table_filled_by(table, fill_growth, (void *)p->result);
+    if (!p->result->settles)
+        dregs_report_line(p->report, 0,
+                          "the line has no steady state: some solute has no way out of a tank");
+    else if (period > 1)
+        dregs_report_line(p->report, 0,
+                          "all dumps fall together every %llu loads; in the long run load %llu "
+                          "after that is the worst",
+                          period, (unsigned long long)p->result->steady.load);
+}
+
+static void put_value(const struct filling *f, uint64_t load, const char *stage, const char *solute,
+                      const char *quantity, double value, const char *unit)
+{
+    dregs_table_count(f->table, load);
+    dregs_table_word(f->table, stage);
+    dregs_table_word(f->table, solute);
+    dregs_table_word(f->table, quantity);
+    dregs_table_number(f->table, value);
+    dregs_table_word(f->table, unit);
+    dregs_table_end_row(f->table);
+}
+
+static void put_films(const struct filling *f, uint64_t load, const dregs_state *state,
+                      unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(f->line, index);
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(f->line); s++) {
+        const char *solute = dregs_page_solute(f->line, (int)s);
+        if (dregs_stage_is(stage, DREGS_STAGE_WET))
+            put_value(f, load, stage->name, solute, "concentration",
+                      dregs_state_concentration(state, s, index) * MG_PER_L, "mg/L");
+        put_value(f, load, stage->name, solute, "film", dregs_state_film(state, s, index) * MG,
+                  "mg");
+    }
+}
+
+static void put_left(const struct filling *f, uint64_t load, const dregs_residue *residue,
+                     int solute)
+{
+    const char *name = dregs_page_solute(f->line, solute);
+    double film = film_of(residue, solute), adhering = adhering_of(residue, solute);
+
+    put_value(f, load, NULL, name, "residue", (film + adhering) * MG_PER_M2, "mg/m2");
+    put_value(f, load, NULL, name, "film residue", film * MG_PER_M2, "mg/m2");
+    put_value(f, load, NULL, name, "adhering residue", adhering * MG_PER_M2, "mg/m2");
+}
+
+static void take_values(void *user, uint64_t load, const dregs_state *state,
+                        const dregs_residue *residue)
+{
+    const struct filling *f = user;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(f->line); i++)
+        put_films(f, load, state, i);
+    for (i = 0; i < residue->solutes; i++)
+        put_left(f, load, residue, (int)i);
+    put_left(f, load, residue, DREGS_EVERY_SOLUTE);
+}
+
+static dregs_status fill_values(void *user, dregs_table *table)
+{
+    const dregs_predict_result *result = user;
+    struct filling f = {table, dregs_map_line(result->map)};
+
+    return dregs_predict_each(result, take_values, &f);
+}
+
+static void put_loads(const struct prediction *p)
+{
+    dregs_table *table = dregs_report_table(p->report, "loads", DREGS_IN_CSV | DREGS_IN_JSON);
+
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
+    dregs_table_filled_by(table, fill_values, (void *)p->result);
+}
+
+/* ---- the page ---- */
+
+static void say_page(const struct prediction *p)
+{
+    unsigned stages = dregs_line_stages(p->line);
+
+    say_head(p);
+    say_verdicts(p);
+    say_floor(p);
+    say_stages(p);
+    dregs_report_heading(p->report, "what that load keeps when it has dried");
+    put_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
+    say_growth(p);
+    if (!dregs_stage_is(dregs_line_stage(p->line, stages - 1), DREGS_STAGE_DRIES))
+        dregs_report_line(p->report, 0,
+                          "the line has no drying at its end: the last film is taken to dry on "
+                          "the parts");
+    dregs_report_show(p->report, DREGS_LIST_ASSUMED, "assumed, because the file does not state it");
+    dregs_report_show(p->report, DREGS_LIST_NOT_USED, "in the file, not used here");
+    dregs_report_show(p->report, DREGS_LIST_CAUTIONS, "cautions");
+}
+
+dregs_status dregs_page_predict(const dregs_line *line, const dregs_predict_request *request,
+                                const dregs_predict_result *result, int explain,
+                                dregs_report **report)
+{
+    struct prediction p = {dregs_report_new("predict", dregs_line_name(line)), line, request,
+                           result};
+
+    if (!p.report)
+        return DREGS_NO_MEMORY;
+    if (explain)
+        dregs_page_predict_working(&p);
+    else
+        say_page(&p);
+    put_loads(&p);
+    dregs_page_notes(p.report, line);
+    dregs_page_cautions(p.report, line);
+    return dregs_page_end(p.report, report);
+}

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict.h: what the files of the page of a prediction share; not for others. */
+#ifndef DREGS_PAGE_PREDICT_H
+#define DREGS_PAGE_PREDICT_H
+
+#include "dregs/stage.h"
+#include "page/page.h"
+
+struct prediction {
+    dregs_report *report;
+    const dregs_line *line;
+    const dregs_predict_request *request;
+    const dregs_predict_result *result;
+};
+
+/* Every number with its equation, what was put in, and where that came from. */
+void dregs_page_predict_working(const struct prediction *p);
+
+#endif
