@@ -286,18 +286,13 @@ mv out dried
 if command -v python3 >/dev/null 2>&1; then
     python3 - <<'PYTHON' >err 2>&1 || fail 'the residue is not what dregs-predict says'
 import json
-film = json.load(open('dried'))['film residue']
-text = open('predicted').read()
-def numbers(node):
-    if isinstance(node, dict):
-        for value in node.values():
-            yield from numbers(value)
-    elif isinstance(node, list):
-        for value in node:
-            yield from numbers(value)
-    elif isinstance(node, float):
-        yield node
-assert film > 0 and any(abs(n / film - 1) < 1e-6 for n in numbers(json.loads(text)) if n), film
+film = json.load(open('dried'))['film residue'] # mg/m2
+tables = {table['key']: table for table in json.load(open('predicted'))['tables']}
+worst = tables['worst_by_solute']
+names = [column['key'] for column in worst['columns']]
+total = dict(zip(names, worst['rows'][-1]))
+assert total['solute'] == 'total' and film > 0, total
+assert abs(total['dried_film'] * 10 / film - 1) < 1e-6, (film, total) # ug/cm2
 PYTHON
 fi
 good --at 90degC --recess-depth '2 mm' line.csv

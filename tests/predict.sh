@@ -189,32 +189,50 @@ rows = list(csv.reader(io.StringIO(text), strict=True))
 assert rows[0] == ['load', 'stage', 'solute', 'quantity', 'value', 'unit'], rows[0]
 assert all(len(row) == 6 for row in rows)
 page = json.loads(open('out.json').read(), parse_constant=lambda name: 1 / 0)
-units = page['units']
+assert (page['program'], page['tool']) == ('dregs', 'predict'), page['tool']
+tables = {table['key']: table for table in page['tables']}
+assert len(tables) == len(page['tables'])
+def table(key):
+    names = [column['key'] for column in tables[key]['columns']]
+    return [dict(zip(names, row, strict=True)) for row in tables[key]['rows']]
+assert [column['key'] for column in tables['loads']['columns']] == rows[0]
 bare = lambda name: name[1:] if name[:2] in ("'=", "'-", "'+", "'@") else name
-seen = 0
-loads = {load['load']: load for load in page['loads']}
-assert list(loads) == [5 * i for i in range(1, 10)], list(loads)
-for load, stage, solute, quantity, value, unit in rows[1:]:
+loads = table('loads')
+assert len(loads) == len(rows) - 1 > 0
+units = {'concentration': 'mg/L', 'film': 'mg'}
+left = {}
+for (load, stage, solute, quantity, value, unit), other in zip(rows[1:], loads):
     number = float(value)
     assert repr(float(repr(number))) == repr(number)
-    where = loads[int(load)]
+    assert int(load) == other['load'] and number == other['value'], (load, other)
+    assert bare(solute) == other['solute'] and quantity == other['quantity'], other
+    assert unit == other['unit'] == units.get(quantity, 'ug/cm2'), other
     if stage:
-        other = where['stages'][bare(stage)][bare(solute)][quantity]
-        assert unit == units[quantity]
+        assert bare(stage) == other['stage'], other
     else:
-        other = where['residue'][bare(solute)][quantity]
-        assert unit == units['residue']
-    assert number == other, (load, stage, solute, quantity, value, other)
-    seen += 1
-count = lambda tree: sum(map(count, tree.values())) if isinstance(tree, dict) else 1
-assert seen == sum(count(load) - 1 for load in page['loads'])
-for load in page['loads']:
-    total = load['residue']['total']
-    for kind in ('residue', 'film residue', 'adhering residue'):
-        parts = sum(r[kind] for name, r in load['residue'].items() if name != 'total')
-        assert math.isclose(parts, total[kind], rel_tol=1e-12), (parts, total)
-assert page['summary']['loads judged'] == 45
-assert isinstance(page['summary']['target met'], bool)
+        assert other['stage'] is None, other
+        left.setdefault((int(load), quantity), {})[bare(solute)] = number
+assert sorted({load['load'] for load in loads}) == [5 * i for i in range(1, 10)]
+for (load, kind), of in left.items():
+    parts = sum(value for solute, value in of.items() if solute != 'total')
+    assert math.isclose(parts, of['total'], rel_tol=1e-12), (load, kind, of)
+figures = page['figures']
+assert figures['loads_judged'] == 45
+assert page['verdict']['is'] in ('met', 'missed') and page['verdict']['words']
+worst = {row['solute']: row for row in table('worst_by_solute')}
+assert figures['worst_residue']['unit'] == 'ug/cm2'
+assert math.isclose(worst['total']['total'], figures['worst_residue']['value'], rel_tol=1e-12)
+assert figures['worst_load'] <= 45 and not figures['worst_at_steady_state']
+judged = table('targets')
+assert judged
+for row in judged:
+    assert row['met'] == (row['residue'] <= row['limit']), row
+    assert math.isclose(row['share'] * row['limit'], row['residue'], rel_tol=1e-12), row
+assert all(row['met'] for row in judged) == (page['verdict']['is'] == 'met')
+if figures['worst_load'] in {load['load'] for load in loads}:
+    for quantity, column in ('residue', 'total'), ('film residue', 'dried_film'):
+        for solute, value in left[figures['worst_load'], quantity].items():
+            assert math.isclose(value, worst[solute][column], rel_tol=1e-9, abs_tol=1e-300)
 PYTHON
     done
 else

@@ -4,7 +4,7 @@ libfront_la_SOURCES = tools/explain.c tools/explain.h tools/front.c tools/front.
 	tools/page.h
 
 bin_PROGRAMS += dregs-predict
-dregs_predict_SOURCES = tools/predict.c tools/predict.h tools/page_json.c
+dregs_predict_SOURCES = tools/predict.c
 dregs_predict_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-size

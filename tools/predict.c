@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: dregs-predict, what a line leaves on the parts. */
-#include "predict.h"
+#include "dregs/answer_predict.h"
+#include "dregs/page.h"
+#include "front.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -23,6 +25,14 @@ static const struct front_tool tool = {
     "Predicts what a cleaning line leaves on the parts. LINE is a line file, or - for standard "
     "input.",
     options, sizeof options / sizeof options[0]};
+
+struct request {
+    const char *file, *liquids_file;
+    dregs_predict_request asked;
+    uint64_t *at; /* what `asked` points to */
+    enum front_format format;
+    int check, explain;
+};
 
 static int add_load(struct request *request, const char *text)
 {
@@ -93,25 +103,6 @@ static int check_request(const struct request *request)
     return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
-int each_load(const struct predict_page *answer, dregs_predict_take *take_load, void *user)
-{
-    dregs_status status = dregs_predict_each(answer->result, take_load, user);
-
-    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
-}
-
-static int print(const struct predict_page *answer)
-{
-    dregs_report *report = NULL;
-    dregs_status status;
-
-    if (answer->request->format == FRONT_JSON)
-        return page_json(answer);
-    status = dregs_page_predict(answer->line, &answer->request->asked, answer->result,
-                                answer->request->explain, &report);
-    return front_report(status, report, answer->request->format);
-}
-
 static int ask(struct request *request, const dregs_line *line, dregs_predict_result **result)
 {
     dregs_status status;
@@ -125,6 +116,16 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
                               request->file, dregs_status_text(status))
                   : FRONT_DONE;
+}
+
+static int page(const struct request *request, const dregs_line *line,
+                const dregs_predict_result *result)
+{
+    dregs_report *report = NULL;
+    dregs_status status =
+        dregs_page_predict(line, &request->asked, result, request->explain, &report);
+
+    return front_report(status, report, request->format);
 }
 
 static int predict(void *user, const char *file)
@@ -141,10 +142,8 @@ static int predict(void *user, const char *file)
         status = front_read(file, request->liquids_file, &liquids, &line);
     if (!status)
         status = ask(request, line, &result);
-    if (!status) {
-        struct predict_page answer = {request, line, result};
-        status = print(&answer);
-    }
+    if (!status)
+        status = page(request, line, result);
     if (!status && request->check && !result->met)
         status = FRONT_MISSED;
     dregs_predict_result_free(result);

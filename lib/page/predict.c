@@ -1,8 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* predict.c: the page of a prediction: the verdict, what it rests on, and every load for programs.
- *
- * The loads are asked for when they are written, so that memory does not grow with their number.
- */
+/* predict.c: the page of a prediction: the verdict and what it rests on. */
 #include "page/predict.h"
 #include "residue/residue.h"
 
@@ -208,8 +205,8 @@ static void put_residue(dregs_table *table, const dregs_line *line, const char *
     dregs_table_number(table, total * dregs_line_load(line)->area.si * MG);
 }
 
-static void put_residues(const struct prediction *p, const char *key, int where,
-                         const dregs_residue *residue)
+void dregs_page_predict_residues(const struct prediction *p, const char *key, int where,
+                                 const dregs_residue *residue)
 {
     dregs_table *table = dregs_report_table(p->report, key, where);
     unsigned s;
@@ -284,79 +281,6 @@ static void say_growth(const struct prediction *p)
                           period, (unsigned long long)p->result->steady.load);
 }
 
-static void put_value(const struct filling *f, uint64_t load, const char *stage, const char *solute,
-                      const char *quantity, double value, const char *unit)
-{
-    dregs_table_count(f->table, load);
-    dregs_table_word(f->table, stage);
-    dregs_table_word(f->table, solute);
-    dregs_table_word(f->table, quantity);
-    dregs_table_number(f->table, value);
-    dregs_table_word(f->table, unit);
-    dregs_table_end_row(f->table);
-}
-
-static void put_films(const struct filling *f, uint64_t load, const dregs_state *state,
-                      unsigned index)
-{
-    const dregs_stage *stage = dregs_line_stage(f->line, index);
-    unsigned s;
-
-    for (s = 0; s < dregs_line_solutes(f->line); s++) {
-        const char *solute = dregs_page_solute(f->line, (int)s);
-        if (dregs_stage_is(stage, DREGS_STAGE_WET))
-            put_value(f, load, stage->name, solute, "concentration",
-                      dregs_state_concentration(state, s, index) * MG_PER_L, "mg/L");
-        put_value(f, load, stage->name, solute, "film", dregs_state_film(state, s, index) * MG,
-                  "mg");
-    }
-}
-
-static void put_left(const struct filling *f, uint64_t load, const dregs_residue *residue,
-                     int solute)
-{
-    const char *name = dregs_page_solute(f->line, solute);
-    double film = film_of(residue, solute), adhering = adhering_of(residue, solute);
-
-    put_value(f, load, NULL, name, "residue", (film + adhering) * MG_PER_M2, "mg/m2");
-    put_value(f, load, NULL, name, "film residue", film * MG_PER_M2, "mg/m2");
-    put_value(f, load, NULL, name, "adhering residue", adhering * MG_PER_M2, "mg/m2");
-}
-
-static void take_values(void *user, uint64_t load, const dregs_state *state,
-                        const dregs_residue *residue)
-{
-    const struct filling *f = user;
-    unsigned i;
-
-    for (i = 0; i < dregs_line_stages(f->line); i++)
-        put_films(f, load, state, i);
-    for (i = 0; i < residue->solutes; i++)
-        put_left(f, load, residue, (int)i);
-    put_left(f, load, residue, DREGS_EVERY_SOLUTE);
-}
-
-static dregs_status fill_values(void *user, dregs_table *table)
-{
-    const dregs_predict_result *result = user;
-    struct filling f = {table, dregs_map_line(result->map)};
-
-    return dregs_predict_each(result, take_values, &f);
-}
-
-static void put_loads(const struct prediction *p)
-{
-    dregs_table *table = dregs_report_table(p->report, "loads", DREGS_IN_CSV | DREGS_IN_JSON);
-
-    dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
-    dregs_table_filled_by(table, fill_values, (void *)p->result);
-}
-
 /* ---- the page ---- */
 
 static void say_page(const struct prediction *p)
@@ -368,7 +292,7 @@ static void say_page(const struct prediction *p)
     say_floor(p);
     say_stages(p);
     dregs_report_heading(p->report, "what that load keeps when it has dried");
-    put_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
+    dregs_page_predict_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
     say_growth(p);
     if (!dregs_stage_is(dregs_line_stage(p->line, stages - 1), DREGS_STAGE_DRIES))
         dregs_report_line(p->report, 0,
@@ -392,7 +316,7 @@ dregs_status dregs_page_predict(const dregs_line *line, const dregs_predict_requ
         dregs_page_predict_working(&p);
     else
         say_page(&p);
-    put_loads(&p);
+    dregs_page_predict_data(&p);
     dregs_page_notes(p.report, line);
     dregs_page_cautions(p.report, line);
     return dregs_page_end(p.report, report);

@@ -13,6 +13,13 @@ struct prediction {
     const dregs_predict_result *result;
 };
 
+/* A table of what a load keeps, by solute and in all. */
+void dregs_page_predict_residues(const struct prediction *p, const char *key, int where,
+                                 const dregs_residue *residue);
+
+/* What only programs read: figures, tables, every load. */
+void dregs_page_predict_data(const struct prediction *p);
+
 /* Every number with its equation, what was put in, and where that came from. */
 void dregs_page_predict_working(const struct prediction *p);
 
