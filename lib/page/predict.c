@@ -13,7 +13,7 @@ enum {
     LOAD_WORDS = 96
 };
 
-/* "load 12", "load 40 after a dump, in the long run" */
+/* "load 12", "load 40 after a dump, at periodic steady state" */
 static void name_load(const struct prediction *p, const dregs_worst *load, char into[LOAD_WORDS])
 {
     unsigned long long number = load->load;
@@ -21,9 +21,9 @@ static void name_load(const struct prediction *p, const dregs_worst *load, char 
     if (!load->in_the_long_run)
         snprintf(into, LOAD_WORDS, "load %llu", number);
     else if (dregs_line_period(p->line) > 1)
-        snprintf(into, LOAD_WORDS, "load %llu after a dump, in the long run", number);
+        snprintf(into, LOAD_WORDS, "load %llu after a dump, at periodic steady state", number);
     else
-        snprintf(into, LOAD_WORDS, "the steady state that the line tends to");
+        snprintf(into, LOAD_WORDS, "the steady state that the line approaches");
 }
 
 /* ---- the verdict ---- */
@@ -48,7 +48,7 @@ static void say_verdict(const struct prediction *p, const dregs_predict_verdict 
     char load[LOAD_WORDS];
 
     dregs_report_words(
-        p->report, "target %s: the worst load leaves %s ug/cm2%s%s, the limit is %s ug/cm2",
+        p->report, "target %s: %s ug/cm2%s%s at the worst load, limit %s ug/cm2",
         verdict->met ? "met" : "MISSED", dregs_page_number(&n, verdict->worst.residue * UG_PER_CM2),
         of_all ? "" : " of ", of_all ? "" : dregs_page_solute(p->line, verdict->solute),
         dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
@@ -61,7 +61,7 @@ static void say_verdict(const struct prediction *p, const dregs_predict_verdict 
     dregs_report_end(p->report, 0, -1);
     dregs_report_verdict(p->report, verdict->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     name_load(p, &verdict->worst, load);
-    dregs_report_line(p->report, 2, "the worst: %s", load);
+    dregs_report_line(p->report, 2, "worst: %s", load);
 }
 
 static void say_verdicts(const struct prediction *p)
@@ -75,9 +75,9 @@ static void say_verdicts(const struct prediction *p)
         say_verdict(p, dregs_predict_result_verdict(result, i));
     if (!result->verdicts) {
         name_load(p, &result->worst, load);
-        dregs_report_line(p->report, 0, "no target is stated: the worst load leaves %s ug/cm2",
+        dregs_report_line(p->report, 0, "no target is stated: %s ug/cm2 at the worst load",
                           dregs_page_number(&n, result->worst.residue * UG_PER_CM2));
-        dregs_report_line(p->report, 2, "the worst: %s", load);
+        dregs_report_line(p->report, 2, "worst: %s", load);
     }
     if (p->request->loads)
         dregs_report_line(p->report, 2, "among the first %llu loads from the fresh start",
@@ -98,9 +98,9 @@ static void say_floor(const struct prediction *p)
     struct numbers n = {0};
 
     dregs_report_text(p->report, 2, 4,
-                      "with nothing but fresh %s in the last film, %s ug/cm2 would be left: %s out "
-                      "of that film, %s of soil that adheres",
-                      fluid->name, dregs_page_number(&n, floor->total * UG_PER_CM2),
+                      "lowest attainable residue: %s ug/cm2 with nothing but fresh %s in the last "
+                      "film, %s of it residue of that film, %s soil that adheres",
+                      dregs_page_number(&n, floor->total * UG_PER_CM2), fluid->name,
                       dregs_page_number(&n, floor->film_total * UG_PER_CM2),
                       dregs_page_number(&n, floor->adhering_total * UG_PER_CM2));
 }
@@ -135,7 +135,7 @@ static dregs_table *leaving_table(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "stage", "", name_width(p->line));
     dregs_table_column(table, DREGS_COLUMN_WORD, "kind", "", "", KIND - 1);
     dregs_table_gap(table, 1);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "liquid", "liquid", "mL/load", -NUMBER);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "drag_out", "drag-out", "mL/load", -NUMBER);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film", "um", -NUMBER);
     for (s = 0; s < dregs_line_solutes(p->line); s++) {
         const char *solute = dregs_page_solute(p->line, (int)s);
@@ -179,7 +179,7 @@ static void residue_columns(dregs_table *table, const char *key, const char *hea
     dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", width);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "dried_film", "dried film", "ug/cm2", -NUMBER);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "adhering", "adhering", "ug/cm2", -NUMBER);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "total", "together", "ug/cm2", -NUMBER - 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "total", "total", "ug/cm2", -NUMBER - 1);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "per_part", "per part", "mg", -NUMBER - 1);
 }
 
@@ -254,7 +254,7 @@ static dregs_status fill_growth(void *user, dregs_table *table)
     dregs_status status = dregs_predict_each(result, take_growth, &f);
 
     if (!status && result->settles)
-        put_growth(&f, dregs_line_period(f.line) > 1 ? "long run, worst" : "steady state",
+        put_growth(&f, dregs_line_period(f.line) > 1 ? "steady state, worst" : "steady state",
                    &result->steady_residue);
     return status;
 }
@@ -275,9 +275,9 @@ static void say_growth(const struct prediction *p)
         dregs_report_line(p->report, 0,
                           "the line has no steady state: some solute has no way out of a tank");
     else if (period > 1)
-        dregs_report_line(p->report, 0,
-                          "all dumps fall together every %llu loads; in the long run load %llu "
-                          "after that is the worst",
+        dregs_report_text(p->report, 0, 2,
+                          "all dumps fall together every %llu loads; at periodic steady state load "
+                          "%llu after that is the worst",
                           period, (unsigned long long)p->result->steady.load);
 }
 

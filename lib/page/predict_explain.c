@@ -249,7 +249,7 @@ static void explain_solute(const struct prediction *p, unsigned s)
         dregs_page_six(&n, c->out * ML), dregs_page_six(&n, load->parts.si),
         dregs_page_six(&n, load->area.si * CM2), dregs_page_six(&n, r->film[s] * UG_PER_CM2));
     dregs_report_line(
-        p->report, 12, "+ adhering %s mg / (%s x %s cm2) = %s ug/cm2; together %s ug/cm2",
+        p->report, 12, "+ adhering %s mg / (%s x %s cm2) = %s ug/cm2; total %s ug/cm2",
         dregs_page_six(&n, soil * MG), dregs_page_six(&n, load->parts.si),
         dregs_page_six(&n, load->area.si * CM2), dregs_page_six(&n, r->adhering[s] * UG_PER_CM2),
         dregs_page_six(&n, (r->film[s] + r->adhering[s]) * UG_PER_CM2));
@@ -267,12 +267,13 @@ static void explain_shown(const struct prediction *p)
     if (!shown->in_the_long_run)
         dregs_report_heading(p->report, "load %llu from the fresh start", load);
     else if (dregs_line_period(p->line) == 1)
-        dregs_report_heading(p->report, "the periodic state x = M x + b");
+        dregs_report_heading(p->report, "the periodic steady state x = M x + b");
     else
-        dregs_report_heading(p->report,
-                             "load %llu of a dump period in the periodic state, which the map of a "
-                             "whole period leaves as it is",
-                             load);
+        dregs_report_heading(
+            p->report,
+            "load %llu of a dump period at periodic steady state, which the map of a "
+            "whole period leaves as it is",
+            load);
     for (s = 0; s < dregs_line_solutes(p->line); s++)
         explain_solute(p, s);
     dregs_report_line(p->report, 2, "total %s ug/cm2",
