@@ -18,6 +18,7 @@ unit_tests = \
 	tests/test_unit_peers \
 	tests/test_csv \
 	tests/test_report \
+	tests/test_page_predict \
 	tests/test_table \
 	tests/test_liquid \
 	tests/test_meter \
