@@ -7,6 +7,7 @@
  * (clang; Debian: libclang-rt-14-dev) and of tests/replay, which runs the corpus in `make check`.
  */
 #include "dregs/dregs.h"
+#include "line/line.h"
 
 #include <gsl/gsl_errno.h>
 #include <math.h>

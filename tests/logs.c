@@ -2,6 +2,7 @@
 /* logs.c: logs of readings whose truth is known. */
 #include "logs.h"
 #include "dregs/number.h"
+#include "line/line.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_randist.h>

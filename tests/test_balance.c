@@ -5,6 +5,7 @@
  */
 #include "check_main.h"
 #include "dregs/residue.h"
+#include "line/line.h"
 #include "lines.h"
 #include "reuse/reuse.h"
 

@@ -10,6 +10,7 @@
 #include "dregs/number.h"
 #include "dregs/residue.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 #include "lines.h"
 
 #include <gsl/gsl_errno.h>

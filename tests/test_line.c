@@ -5,6 +5,7 @@
 #include "check_main.h"
 #include "dregs/line.h"
 #include "dregs/stage.h"
+#include "line/line.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -527,6 +528,17 @@ START_TEST(accessors_out_of_range)
     ck_assert_ptr_null(dregs_line_row(line, 0));
     ck_assert_ptr_null(dregs_line_row(line, 111));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
+    ck_assert_ptr_null(dregs_line_solute_name(line, 3));
+    ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
+    ck_assert_ptr_null(dregs_line_scale_name(line, 2));
+    ck_assert_ptr_null(dregs_line_stage_name(line, 6));
+    ck_assert_str_eq(dregs_line_load_name(line), "basket");
+    ck_assert_str_eq(dregs_line_solute_name(line, 0), "oil");
+    ck_assert_str_eq(dregs_line_fluid_name(line, 0), "cleaner");
+    ck_assert_str_eq(dregs_line_scale_name(line, 0), "refractometer");
+    ck_assert_str_eq(dregs_line_stage_name(line, 0), "bath");
+    ck_assert_str_eq(dregs_line_target_name(line), "limit");
+    ck_assert_str_eq(dregs_line_schedule_name(line), "year");
     ck_assert_ptr_null(dregs_line_fluid(line, 3));
     ck_assert_ptr_null(dregs_line_stage(line, 6));
     ck_assert_ptr_null(dregs_line_stage(line, (unsigned)-1));

@@ -5,6 +5,7 @@
  */
 #include "check_main.h"
 #include "dregs/residue.h"
+#include "line/line.h"
 #include "sizing.h"
 
 #include <gsl/gsl_errno.h>

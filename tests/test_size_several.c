@@ -4,6 +4,7 @@
  */
 #include "check_main.h"
 #include "dregs/edit.h"
+#include "line/line.h"
 #include "sizing.h"
 
 #include <gsl/gsl_errno.h>

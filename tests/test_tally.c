@@ -6,6 +6,7 @@
 #include "check_main.h"
 #include "dregs/tally.h"
 #include "dregs/use.h"
+#include "line/line.h"
 #include "lines.h"
 
 #include <gsl/gsl_errno.h>

@@ -3,6 +3,7 @@
 #ifndef DREGS_EXPLAIN_H
 #define DREGS_EXPLAIN_H
 
+#include "line/line.h" /* goes when the pages have moved down */
 #include "page.h"
 
 /* Six figures, so that a check by hand does not end in rounding. */

@@ -4,6 +4,7 @@
 #define DREGS_FRONT_H
 
 #include "dregs/dregs.h"
+#include "line/line.h" /* goes when the pages have moved down */
 
 #include <stddef.h>
 

@@ -5,6 +5,7 @@
 #include "dregs/balance.h"
 #include "dregs/residue.h"
 #include "dregs/stage.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: from a line to all that dregs-predict says of it; every number comes from the map. */
 #include "dregs/answer_predict.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -4,6 +4,7 @@
  */
 #include "dregs/answer_reuse.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -6,6 +6,7 @@
 #include "dregs/number.h"
 #include "dregs/stage.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

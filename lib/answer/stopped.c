@@ -3,6 +3,7 @@
  * the place of.
  */
 #include "dregs/answer_reuse.h"
+#include "line/line.h"
 
 #include <stdlib.h>
 

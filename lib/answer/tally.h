@@ -4,6 +4,7 @@
 #define DREGS_ANSWER_TALLY_INSIDE_H
 
 #include "dregs/answer_tally.h"
+#include "line/line.h"
 
 enum {
     TALLY_FIGURES_MOST = 160,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_actual.c: purchases beside the line's own year. */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

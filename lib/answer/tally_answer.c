@@ -2,6 +2,7 @@
 /* tally_answer.c: from lines to all that is told of their tallies. */
 #include "answer/tally.h"
 #include "dregs/residue.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

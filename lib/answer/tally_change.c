@@ -6,6 +6,7 @@
 #include "dregs/edit.h"
 #include "dregs/number.h"
 #include "dregs/stage.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

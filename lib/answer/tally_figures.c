@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_figures.c: the figures of a line that are set beside another's. */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -5,6 +5,7 @@
  * file and the facts of the site do not decide is asked for. The rules themselves are in lib/law.
  */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdarg.h>

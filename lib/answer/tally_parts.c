@@ -3,6 +3,7 @@
  * table of them.
  */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
 

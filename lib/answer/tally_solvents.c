@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_solvents.c: what the solvents of a line count as, and what could be emitted of them. */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

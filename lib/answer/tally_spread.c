@@ -8,6 +8,7 @@
 #include "answer/tally.h"
 #include "dregs/edit.h"
 #include "dregs/number.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

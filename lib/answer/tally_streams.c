@@ -2,6 +2,7 @@
 /* tally_streams.c: streams of a tally summed under the names that regulations give them, by mass.
  */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <string.h>
 

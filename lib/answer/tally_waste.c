@@ -3,6 +3,7 @@
  * parts 260 to 262.
  */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "dregs/answer_size.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

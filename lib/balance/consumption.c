@@ -3,6 +3,7 @@
  * dumps. */
 #include "balance/map.h"
 #include "dregs/use.h"
+#include "line/line.h"
 
 #include <math.h>
 

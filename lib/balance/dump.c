@@ -6,6 +6,7 @@
  * up in its turn: at its place in the order if that is still to come, else at once.
  */
 #include "balance/map.h"
+#include "line/line.h"
 
 struct dump {
     const dregs_line *line;

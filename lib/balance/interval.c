@@ -11,6 +11,7 @@
  * only: every entry keeps its relative accuracy, however small it is.
  */
 #include "balance/map.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* ledger.c: which sums a vector z keeps besides the tanks, and in which rows. */
 #include "balance/map.h"
+#include "line/line.h"
 
 #include <string.h>
 

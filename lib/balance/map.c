@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* map.c: a line's map as an object, and its totals. */
 #include "balance/map.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -12,6 +12,7 @@
  * then fill the tank at every moment, and each of their streams is that of the volume balance.
  */
 #include "balance/map.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

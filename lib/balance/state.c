@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* state.c: a moment between two loads, stepped or moved on. */
 #include "balance/map.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>

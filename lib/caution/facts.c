@@ -3,6 +3,7 @@
 #include "dregs/caution.h"
 #include "dregs/dry.h"
 #include "dregs/stage.h"
+#include "line/line.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* carried.c: the film that a load carries out of each stage (section "film" of dregs-model(7)). */
-#include "line/line.h"
+#include "line/inside.h"
 #include "line/stage/shared.h"
 
 #include <math.h>

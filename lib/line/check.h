@@ -5,7 +5,7 @@
 #ifndef DREGS_LINE_CHECK_H
 #define DREGS_LINE_CHECK_H
 
-#include "line/line.h"
+#include "line/inside.h"
 
 struct checker {
     dregs_line *line;

@@ -3,7 +3,7 @@
  * it was, byte for byte.
  */
 #include "dregs/edit.h"
-#include "line/line.h"
+#include "line/inside.h"
 
 #include <csv.h>
 #include <stdlib.h>

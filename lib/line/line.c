@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* line.c: a line as an object: its memory, how it is read, what can be asked of it. */
-#include "line/line.h"
+#include "line/inside.h"
 #include "line/stage/stage.h"
 
 #include <errno.h>
@@ -244,6 +244,41 @@ unsigned dregs_line_rows(const dregs_line *line)
 const dregs_row *dregs_line_row(const dregs_line *line, unsigned row)
 {
     return row && row <= line->row_count + line->rows_added ? &line->rows[row] : NULL;
+}
+
+const char *dregs_line_load_name(const dregs_line *line)
+{
+    return line->load.name;
+}
+
+const char *dregs_line_solute_name(const dregs_line *line, unsigned index)
+{
+    return index < line->solute_count ? line->solutes[index].name : NULL;
+}
+
+const char *dregs_line_fluid_name(const dregs_line *line, unsigned index)
+{
+    return index < line->fluid_count ? line->fluids[index].name : NULL;
+}
+
+const char *dregs_line_scale_name(const dregs_line *line, unsigned index)
+{
+    return index < line->scale_count ? line->scales[index].name : NULL;
+}
+
+const char *dregs_line_stage_name(const dregs_line *line, unsigned index)
+{
+    return index < line->stage_count ? line->stages[index].name : NULL;
+}
+
+const char *dregs_line_target_name(const dregs_line *line)
+{
+    return line->target.name;
+}
+
+const char *dregs_line_schedule_name(const dregs_line *line)
+{
+    return line->schedule.name;
 }
 
 const dregs_load *dregs_line_load(const dregs_line *line)

@@ -1,173 +1,159 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* line.h: what the files of the line module share; not installed. */
+/* line.h: what the items of a line consist of, for the rooms above; not installed, so that a
+ * property more breaks nobody who only points to them.
+ *
+ * A value that the file did not give has `row` 0; its `si` is NaN, or the default that the page
+ * states.
+ */
 #ifndef DREGS_LINE_LINE_H
 #define DREGS_LINE_LINE_H
 
-#include "base/text.h"
 #include "dregs/line.h"
 
-struct dregs_block;
-struct item;
-struct place;
+/** Something that a row refers to by name. */
+typedef enum dregs_link_kind {
+    DREGS_LINK_NONE,
+    DREGS_LINK_DRAIN,
+    DREGS_LINK_LIQUID,
+    DREGS_LINK_STAGE,
+    DREGS_LINK_WASTE /**< collected as waste */
+} dregs_link_kind;
 
-/* The columns of the file, in the order of dregs_row. */
-enum { COLUMNS = 6 };
+typedef struct dregs_link {
+    dregs_link_kind kind;
+    unsigned index; /**< of the liquid or the stage */
+    unsigned row;   /**< 0: a default */
+} dregs_link;
 
-struct dregs_line {
-    struct dregs_block *blocks; /* everything the line owns, freed together */
-    char *name;
-    char *text; /* as read */
-    size_t length;
-    const dregs_liquids *liquids;
-    int place[COLUMNS];  /* which cell of a row holds each column, -1 for none */
-    size_t width;        /* cells in the header */
-    dregs_row *rows;     /* rows[0] is not used */
-    unsigned row_count;  /* of the file */
-    unsigned rows_added; /* behind them: rows of values that were set and the file does not state */
-    struct place *places; /* for each row where its value lives */
-    struct item *items;
-    unsigned item_count;
-    dregs_load load;
-    dregs_solute *solutes;
-    unsigned solute_count;
-    dregs_fluid *fluids;
-    unsigned fluid_count;
-    dregs_scale *scales;
-    unsigned scale_count;
-    dregs_stage *stages;
-    unsigned stage_count;
-    dregs_target target;
-    dregs_schedule schedule;
-    /* what follows from the description */
-    double drag_out;                          /* factor on every film; 1 */
-    unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
-    dregs_carried *carried;
-    dregs_tank *tanks;
-    unsigned tank_count;
-    unsigned long period;
-    const char **assumed;
-    unsigned assumed_count;
-    const char **unused;
-    unsigned unused_count;
-};
-
-/** Zeroed memory that lives as long as the line; NULL when memory is short. */
-void *dregs_line_keep(dregs_line *line, size_t count, size_t size);
-/** A copy that lives as long as the line. */
-char *dregs_line_keep_text(dregs_line *line, const char *text);
-/** Adds to the list of assumptions, or of what is not used. */
-dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
-    DREGS_FORMAT(3, 4);
-
-/* What a property's value may be. */
-enum value_type {
-    VALUE_POSITIVE,     /* a quantity > 0 */
-    VALUE_NOT_NEGATIVE, /* a quantity >= 0 */
-    VALUE_SHARE,        /* 0..1 */
-    VALUE_TEMPERATURE,  /* > 0 K */
-    VALUE_COUNT,        /* a whole number >= 1 */
-    VALUE_MONEY,        /* >= 0, a currency per volume */
-    VALUE_READING,      /* a number in a meter's own unit */
-    VALUE_WORD
-};
-
-enum item_kind {
-    KIND_LOAD,
-    KIND_SOLUTE,
-    KIND_LIQUID,
-    KIND_CALIBRATION,
-    KIND_STAGE, /* and the kinds of stages from here on, in the order of dregs_stage_kind */
-    KIND_TARGET = KIND_STAGE + DREGS_STAGE_KINDS,
-    KIND_SCHEDULE,
-    KINDS
-};
-
-#define IN(kind)    (1u << (kind))
-#define STAGE_KINDS (IN(KIND_TARGET) - IN(KIND_STAGE)) /* those with a dregs_stage */
-
-/* Which values of the array a property of the form "<word> <solute>" sets. */
-enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES, NUMBERED /* "<word> <1, 2, ...>" */ };
-
-struct reader;
-struct property;
-
-/* Reads a word into the struct of its item; `row` is 0 for the word that counts where none is
- * given. Faults go to the reader. */
-typedef void word_reader(struct reader *r, unsigned row, const char *word, void *owner,
-                         const struct property *property);
-
-struct property {
-    const char *name;  /* for ONE_SOLUTE and NUMBERED the word before the name or number, with its
-                          blank */
-    unsigned kinds;    /* the kinds that have it */
-    unsigned required; /* the kinds that must state it, and always the same way */
-    enum value_type type;
-    const char *unit;
-    enum solute_form form;
-    size_t offset;     /* of the dregs_value, link or text in the kind's struct */
-    double start;      /* SI, of a quantity that is not given: its default, or NaN */
-    const char *word;  /* the word that counts where none is given; NULL: nothing does */
-    word_reader *read; /* of a word; NULL for a quantity */
-};
-
-extern const struct property dregs_properties[];
-extern const size_t dregs_property_count;
-extern const char *const dregs_kind_names[KINDS];
-/* Is the kind one of a stage, and if so of such stages? */
-int dregs_is_stage(enum item_kind kind);
-int dregs_kind_is(enum item_kind kind, unsigned traits);
-
-enum { ITEMS_MOST = 256 };
-
-/* One item of the file: its kind and where its struct stands. KINDS is the kind of one whose first
- * row is faulty: known by name all the same, so that its rows do not all fail. */
-struct item {
+/** A load: equal parts in a basket or on a rack. */
+struct dregs_load {
     const char *name;
     unsigned row;
-    enum item_kind kind;
-    unsigned index;  /* within its kind */
-    unsigned *given; /* for each property of the table the row that gave it, 0 for none */
+    dregs_value parts;         /**< number */
+    dregs_value area;          /**< m2 per part */
+    dregs_value extra_area;    /**< m2 of basket or rack per load, 0 by default */
+    dregs_value hold_up;       /**< m3 trapped per part, 0 by default */
+    dregs_value edge;          /**< m of lower edge per part, 0 by default */
+    dregs_value height;        /**< m drained */
+    dregs_value interval;      /**< s between loads */
+    dregs_value mass;          /**< kg per part */
+    dregs_value heat_capacity; /**< J/(kg K) */
+    dregs_value recess_area;   /**< m2 */
+    dregs_value recess_depth;  /**< m */
 };
 
-/** The item of that name, or NULL. */
-const struct item *dregs_line_item(const dregs_line *line, const char *name);
-/** The struct that describes an item: a dregs_load, dregs_solute, ... */
-void *dregs_item_struct(dregs_line *line, const struct item *item);
-
-/* Where the value of a row lives: the property of an item, and of which solute or number. */
-struct place {
-    const struct item *item;
-    const struct property *property; /* NULL for a row that gives a kind */
-    unsigned which;
+struct dregs_solute {
+    const char *name;
+    unsigned row;
+    dregs_value on_parts;                 /**< kg per part that arrives, 0 by default */
+    dregs_value conductivity;             /**< S/m per kg/m3, at 25 degC */
+    const dregs_electrolyte *electrolyte; /**< the salt it is for a meter; NULL when not stated */
+    unsigned electrolyte_row;
 };
 
-/** The place of a property as it is written, `removal oil`; 0 when the item has no such one. */
-int dregs_line_place(const dregs_line *line, const struct item *item, const char *text,
-                     struct place *place);
-/** The same by the names of item and property. */
-int dregs_line_find_place(const dregs_line *line, const char *item, const char *property,
-                          struct place *place);
-/** The values at the place of a quantity, and how many: more than one where the property is that
- *  of all solutes. */
-unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_value **values);
+/** A liquid of the line: a solvent with what is dissolved in it when fresh. */
+struct dregs_fluid {
+    const char *name;
+    unsigned row;
+    const char *solvent; /**< a name of the liquid data */
+    unsigned solvent_row;
+    dregs_value solvent_share;       /**< by mass, the rest is water; 1 by default */
+    dregs_value price;               /**< currency per m3 */
+    dregs_value disposal;            /**< currency per m3 */
+    dregs_value *content;            /**< kg/m3 of each solute, 0 by default */
+    dregs_compensation compensation; /**< of its conductivity; none by default */
+    unsigned compensation_row;
+    dregs_value coefficient; /**< 1/K, of linear compensation */
+};
 
-/** The file's text to rows; line->rows is set. */
-dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t length,
-                                  dregs_faults *faults);
-/** The rows to the description. */
-dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
-/** What a description must hold beyond single rows: things that go together or exclude each
- *  other. \p items as the reader left them. Asked again of a line with other values it sets all it
- *  sets anew. */
-dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
-                              dregs_faults *faults);
-/** The films: line->carried. */
-dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
-/** The volume balance: line->tanks, line->period. */
-dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
+/** What a meter of the user's own reads at known concentrations: a refractometer, a turbidity
+ *  meter. Its item's name is the quantity that readings name. */
+struct dregs_scale {
+    const char *name;
+    unsigned row;
+    int solute;                 /**< whose concentration it is; -1: of all solutes together */
+    unsigned of_row;            /**< the row that says so; 0: not in the file */
+    const char *unit;           /**< of the readings, the meter's own */
+    dregs_value *reading;       /**< DREGS_CALIBRATION_MOST of them, as written */
+    dregs_value *concentration; /**< kg/m3 */
+    dregs_calibration curve;
+};
 
-/** What follows from a description: tanks, films, volumes. */
-dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults);
+/** How the film left by a stage is stated. */
+typedef enum dregs_film_way {
+    DREGS_FILM_NONE,     /**< dry: no liquid leaves */
+    DREGS_FILM_STATED,   /**< `film` */
+    DREGS_FILM_DRAG_OUT, /**< `drag-out` */
+    DREGS_FILM_CLASS,    /**< `drag-out class` */
+    DREGS_FILM_LAW,      /**< `withdrawal speed`, plate law */
+    DREGS_FILM_KUSHNER   /**< `withdrawal speed` with `film law` kushner */
+} dregs_film_way;
+
+/** The end of what a tank is dumped at, where the file names it. */
+typedef enum dregs_dump_at {
+    DREGS_DUMP_AT_LOADS, /**< by `dump every`, or never */
+    DREGS_DUMP_AT_SHIFT,
+    DREGS_DUMP_AT_DAY,
+    DREGS_DUMP_AT_WEEK
+} dregs_dump_at;
+
+/** What the file says of a stage. */
+struct dregs_stage {
+    const char *name;
+    unsigned row;
+    dregs_stage_kind kind;
+    int tank;          /**< of an immersion stage; -1 for spray and dry */
+    dregs_link shares; /**< the earlier stage whose tank this one visits */
+    dregs_link liquid, feed;
+    dregs_value volume;      /**< m3 */
+    dregs_value temperature; /**< K */
+    dregs_value flow;        /**< m3/s of fresh feed, 0 by default */
+    dregs_link overflow_to;  /**< drain by default */
+    dregs_link top_up_from;  /**< the feed by default */
+    dregs_value exchange;    /**< 0..1, 1 by default */
+    dregs_value *removal;    /**< 0..1 of each solute */
+    dregs_value *clearing;   /**< m3/s freed of each solute, 0 by default */
+    dregs_film_way film_way;
+    dregs_value film, drag_out;   /**< m */
+    dregs_value withdrawal_speed; /**< m/s */
+    dregs_value drain_time;       /**< s, 0 by default */
+    const dregs_drag_out_class *drag_out_class;
+    unsigned class_row, law_row;
+    dregs_value dump_every; /**< loads; of `dump at` those of the schedule's shift, day or week */
+    dregs_link refill_from;
+    dregs_value evaporation; /**< m3/s of liquid, 0 by default */
+    dregs_value open_area;   /**< m2 */
+    dregs_value air_speed;   /**< m/s */
+    dregs_value covered;     /**< share of the time, 0 by default */
+    dregs_value use;         /**< m3 sprayed per load */
+    dregs_value mixing;      /**< 0..1, 1 by default */
+    dregs_link runoff_to;    /**< drain by default */
+    dregs_value humidity;    /**< 0..1 */
+    dregs_value blow_off;    /**< 0..1, 0 by default */
+    dregs_value fresh_air;   /**< m3/s */
+    dregs_dump_at dump_at;
+    dregs_value reclaim; /**< 0..1 of its own liquid that is dumped or drained and comes back from
+                              a still as fresh liquid, 0 by default */
+    dregs_link blow_off_to; /**< drain by default, or waste: a catch tank */
+};
+
+struct dregs_target {
+    const char *name; /**< NULL when the line has no target */
+    unsigned row;
+    dregs_value residue;    /**< kg/m2 of all solutes, also when stated as a level */
+    const char *level;      /**< the level as written, NULL when not stated so */
+    dregs_value *of_solute; /**< kg/m2 of each solute */
+    dregs_value confidence; /**< 0..1 */
+};
+
+struct dregs_schedule {
+    const char *name; /**< NULL when the line has none */
+    unsigned row;
+    dregs_value loads_per_shift, shifts_per_day, days_per_year;
+    int idle_flow; /**< 1 on, 0 off, -1 not stated */
+    dregs_value days_per_week;
+    dregs_value shift_length; /**< s */
+};
 
 /* How a line is run, where no value of a file can say it. */
 struct practice {
@@ -180,8 +166,5 @@ struct practice {
 dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *settings, size_t count,
                                const struct practice *practice, dregs_line **changed,
                                dregs_faults *faults);
-
-/** The line of the file a row stands on; 0 for none. */
-unsigned long dregs_line_at(const dregs_line *line, unsigned row);
 
 #endif

@@ -2,7 +2,7 @@
 /* place.c: where a value lives: the words of a row, item and property, to the value in the
  * description. The reader and whoever asks for a value or sets one go this way.
  */
-#include "line/line.h"
+#include "line/inside.h"
 
 #include <string.h>
 

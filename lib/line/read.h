@@ -4,7 +4,7 @@
 #define DREGS_LINE_READ_H
 
 #include "dregs/unit.h"
-#include "line/line.h"
+#include "line/inside.h"
 
 struct reader {
     dregs_line *line;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* rows.c: the text of a line file to its rows, columns sorted out. */
 #include "base/table.h"
-#include "line/line.h"
+#include "line/inside.h"
 
 #include <string.h>
 

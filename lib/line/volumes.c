@@ -3,7 +3,7 @@
  * dregs-model(7)): what each tank gains by films, feeds and sprays, what evaporates, and from it
  * what overflows or is topped up.
  */
-#include "line/line.h"
+#include "line/inside.h"
 #include "line/stage/stage.h"
 
 #include <math.h>

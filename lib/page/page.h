@@ -11,6 +11,7 @@
 #include "dregs/number.h"
 #include "dregs/page.h"
 #include "dregs/report.h"
+#include "line/line.h"
 
 /* From SI to the units that the pages show. */
 #define MG_PER_L   1e3   /* kg/m3 */

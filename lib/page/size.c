@@ -2,6 +2,7 @@
 /* size.c: the page of a sizing: what was sought and found, or the layouts in order. */
 #include "dregs/answer_size.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 #include "page/page.h"
 
 #include <math.h>

@@ -10,6 +10,7 @@
 #include "base/time.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 
 #include <errno.h>
 #include <math.h>

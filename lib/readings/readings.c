@@ -8,6 +8,7 @@
 #include "base/table.h"
 #include "base/text.h"
 #include "dregs/number.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* residue.c: from the film on the parts to what is left when it has dried. */
 #include "residue/residue.h"
+#include "line/line.h"
 
 #include <math.h>
 

@@ -5,6 +5,7 @@
  * limit. The 95 % interval comes from the two lines at its ends: the unknowns moved from the best
  * ones, against and along the direction in which the residue grows, as far as they are uncertain.
  */
+#include "line/line.h"
 #include "residue/residue.h"
 #include "reuse/reuse.h"
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* march.c: the line under certain unknowns, let through the loads and dumps of the log. */
 #include "balance/balance.h"
+#include "line/line.h"
 #include "reuse/reuse.h"
 
 #include <math.h>

@@ -8,6 +8,7 @@
  * change began where the sum last left zero; what it was is the one explanation that, fitted from
  * there on, leaves least over.
  */
+#include "line/line.h"
 #include "reuse/reuse.h"
 
 #include <gsl/gsl_cdf.h>

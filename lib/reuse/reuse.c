@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* reuse.c: setting up, running and asking of a dregs_reuse. */
 #include "reuse/reuse.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdarg.h>

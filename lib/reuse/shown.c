@@ -2,6 +2,7 @@
 /* shown.c: what a meter should show for what is in a tank. */
 #include "dregs/reuse.h"
 #include "dregs/stage.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,6 +4,7 @@
  * The same engine and the same least squares as for a rinse in use, with all flows shut, nothing
  * believed of the drag-out, and the bath's strength known as far as the line file says.
  */
+#include "line/line.h"
 #include "reuse/reuse.h"
 
 #include <math.h>

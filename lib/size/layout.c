@@ -3,6 +3,7 @@
  * arranged, each sized to meet the target.
  */
 #include "dregs/edit.h"
+#include "line/line.h"
 #include "size/size.h"
 
 #include <math.h>

@@ -5,6 +5,7 @@
 #include "dregs/edit.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
+#include "line/line.h"
 #include "residue/residue.h"
 
 #include <math.h>

@@ -5,6 +5,7 @@
  * by the same idle time, and a month has its share of them. Holidays and weekends that bunch the
  * idle time are left out: what flows is the same, only concentrations would differ a little.
  */
+#include "line/line.h"
 #include "tally/tally.h"
 
 #include <math.h>

@@ -5,6 +5,7 @@
  * The sums never act back on the tanks, so a map is kept as dim rows of n + 1: what z is at the end
  * as a function of the tanks and the number one at the start, with sums that begin at zero.
  */
+#include "line/line.h"
 #include "tally/tally.h"
 
 #include <math.h>

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* sums.c: what a tally's streams come to: residuals, costs. */
+#include "line/line.h"
 #include "tally/tally.h"
 
 #include <float.h>

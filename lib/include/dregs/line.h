@@ -32,76 +32,17 @@ typedef struct dregs_value {
     unsigned row; /**< the row it was read from; 0: not in the file */
 } dregs_value;
 
-/** Something that a row refers to by name. */
-typedef enum dregs_link_kind {
-    DREGS_LINK_NONE,
-    DREGS_LINK_DRAIN,
-    DREGS_LINK_LIQUID,
-    DREGS_LINK_STAGE,
-    DREGS_LINK_WASTE /**< collected as waste */
-} dregs_link_kind;
-
-typedef struct dregs_link {
-    dregs_link_kind kind;
-    unsigned index; /**< of the liquid or the stage */
-    unsigned row;   /**< 0: a default */
-} dregs_link;
-
-/** A load: equal parts in a basket or on a rack. */
-typedef struct dregs_load {
-    const char *name;
-    unsigned row;
-    dregs_value parts;         /**< number */
-    dregs_value area;          /**< m2 per part */
-    dregs_value extra_area;    /**< m2 of basket or rack per load, 0 by default */
-    dregs_value hold_up;       /**< m3 trapped per part, 0 by default */
-    dregs_value edge;          /**< m of lower edge per part, 0 by default */
-    dregs_value height;        /**< m drained */
-    dregs_value interval;      /**< s between loads */
-    dregs_value mass;          /**< kg per part */
-    dregs_value heat_capacity; /**< J/(kg K) */
-    dregs_value recess_area;   /**< m2 */
-    dregs_value recess_depth;  /**< m */
-} dregs_load;
-
-typedef struct dregs_solute {
-    const char *name;
-    unsigned row;
-    dregs_value on_parts;                 /**< kg per part that arrives, 0 by default */
-    dregs_value conductivity;             /**< S/m per kg/m3, at 25 degC */
-    const dregs_electrolyte *electrolyte; /**< the salt it is for a meter; NULL when not stated */
-    unsigned electrolyte_row;
-} dregs_solute;
-
-/** A liquid of the line: a solvent with what is dissolved in it when fresh. */
-typedef struct dregs_fluid {
-    const char *name;
-    unsigned row;
-    const char *solvent; /**< a name of the liquid data */
-    unsigned solvent_row;
-    dregs_value solvent_share;       /**< by mass, the rest is water; 1 by default */
-    dregs_value price;               /**< currency per m3 */
-    dregs_value disposal;            /**< currency per m3 */
-    dregs_value *content;            /**< kg/m3 of each solute, 0 by default */
-    dregs_compensation compensation; /**< of its conductivity; none by default */
-    unsigned compensation_row;
-    dregs_value coefficient; /**< 1/K, of linear compensation */
-} dregs_fluid;
-
-/** What a meter of the user's own reads at known concentrations: a refractometer, a turbidity
- *  meter. Its item's name is the quantity that readings name. */
-typedef struct dregs_scale {
-    const char *name;
-    unsigned row;
-    int solute;                 /**< whose concentration it is; -1: of all solutes together */
-    unsigned of_row;            /**< the row that says so; 0: not in the file */
-    const char *unit;           /**< of the readings, the meter's own */
-    dregs_value *reading;       /**< DREGS_CALIBRATION_MOST of them, as written */
-    dregs_value *concentration; /**< kg/m3 */
-    dregs_calibration curve;
-} dregs_scale;
-
 /** The kinds of stages; dregs/stage.h says what each is. */
+/** The items of a line. They are asked by their names, properties and rows (dregs_line_get and its
+ *  like): what they consist of grows with the line file. */
+typedef struct dregs_load dregs_load;
+typedef struct dregs_solute dregs_solute;
+typedef struct dregs_fluid dregs_fluid; /**< a liquid */
+typedef struct dregs_scale dregs_scale; /**< a calibration */
+typedef struct dregs_stage dregs_stage;
+typedef struct dregs_target dregs_target;
+typedef struct dregs_schedule dregs_schedule;
+
 typedef enum dregs_stage_kind {
     DREGS_WASH,
     DREGS_RINSE,
@@ -109,82 +50,6 @@ typedef enum dregs_stage_kind {
     DREGS_DRY,
     DREGS_STAGE_KINDS
 } dregs_stage_kind;
-
-/** How the film left by a stage is stated. */
-typedef enum dregs_film_way {
-    DREGS_FILM_NONE,     /**< dry: no liquid leaves */
-    DREGS_FILM_STATED,   /**< `film` */
-    DREGS_FILM_DRAG_OUT, /**< `drag-out` */
-    DREGS_FILM_CLASS,    /**< `drag-out class` */
-    DREGS_FILM_LAW,      /**< `withdrawal speed`, plate law */
-    DREGS_FILM_KUSHNER   /**< `withdrawal speed` with `film law` kushner */
-} dregs_film_way;
-
-/** The end of what a tank is dumped at, where the file names it. */
-typedef enum dregs_dump_at {
-    DREGS_DUMP_AT_LOADS, /**< by `dump every`, or never */
-    DREGS_DUMP_AT_SHIFT,
-    DREGS_DUMP_AT_DAY,
-    DREGS_DUMP_AT_WEEK
-} dregs_dump_at;
-
-/** What the file says of a stage. */
-typedef struct dregs_stage {
-    const char *name;
-    unsigned row;
-    dregs_stage_kind kind;
-    int tank;          /**< of an immersion stage; -1 for spray and dry */
-    dregs_link shares; /**< the earlier stage whose tank this one visits */
-    dregs_link liquid, feed;
-    dregs_value volume;      /**< m3 */
-    dregs_value temperature; /**< K */
-    dregs_value flow;        /**< m3/s of fresh feed, 0 by default */
-    dregs_link overflow_to;  /**< drain by default */
-    dregs_link top_up_from;  /**< the feed by default */
-    dregs_value exchange;    /**< 0..1, 1 by default */
-    dregs_value *removal;    /**< 0..1 of each solute */
-    dregs_value *clearing;   /**< m3/s freed of each solute, 0 by default */
-    dregs_film_way film_way;
-    dregs_value film, drag_out;   /**< m */
-    dregs_value withdrawal_speed; /**< m/s */
-    dregs_value drain_time;       /**< s, 0 by default */
-    const dregs_drag_out_class *drag_out_class;
-    unsigned class_row, law_row;
-    dregs_value dump_every; /**< loads; of `dump at` those of the schedule's shift, day or week */
-    dregs_link refill_from;
-    dregs_value evaporation; /**< m3/s of liquid, 0 by default */
-    dregs_value open_area;   /**< m2 */
-    dregs_value air_speed;   /**< m/s */
-    dregs_value covered;     /**< share of the time, 0 by default */
-    dregs_value use;         /**< m3 sprayed per load */
-    dregs_value mixing;      /**< 0..1, 1 by default */
-    dregs_link runoff_to;    /**< drain by default */
-    dregs_value humidity;    /**< 0..1 */
-    dregs_value blow_off;    /**< 0..1, 0 by default */
-    dregs_value fresh_air;   /**< m3/s */
-    dregs_dump_at dump_at;
-    dregs_value reclaim; /**< 0..1 of its own liquid that is dumped or drained and comes back from
-                              a still as fresh liquid, 0 by default */
-    dregs_link blow_off_to; /**< drain by default, or waste: a catch tank */
-} dregs_stage;
-
-typedef struct dregs_target {
-    const char *name; /**< NULL when the line has no target */
-    unsigned row;
-    dregs_value residue;    /**< kg/m2 of all solutes, also when stated as a level */
-    const char *level;      /**< the level as written, NULL when not stated so */
-    dregs_value *of_solute; /**< kg/m2 of each solute */
-    dregs_value confidence; /**< 0..1 */
-} dregs_target;
-
-typedef struct dregs_schedule {
-    const char *name; /**< NULL when the line has none */
-    unsigned row;
-    dregs_value loads_per_shift, shifts_per_day, days_per_year;
-    int idle_flow; /**< 1 on, 0 off, -1 not stated */
-    dregs_value days_per_week;
-    dregs_value shift_length; /**< s */
-} dregs_schedule;
 
 /** The film a load carries out of a stage, and how it came about. Volumes in m3 per load. */
 typedef struct dregs_carried {
@@ -289,6 +154,15 @@ DREGS_API const char *dregs_line_word(const dregs_line *line, const char *item,
 /** The row that states a property: its own, or one that states it in other words (`removal` for
  *  "removal oil", `level` for "residue"). 0 when none does. */
 DREGS_API unsigned dregs_line_find(const dregs_line *line, const char *item, const char *property);
+
+/** The name of an item, as the file has it; NULL when there is no such one. */
+DREGS_API const char *dregs_line_load_name(const dregs_line *line);
+DREGS_API const char *dregs_line_solute_name(const dregs_line *line, unsigned index);
+DREGS_API const char *dregs_line_fluid_name(const dregs_line *line, unsigned index);
+DREGS_API const char *dregs_line_scale_name(const dregs_line *line, unsigned index);
+DREGS_API const char *dregs_line_stage_name(const dregs_line *line, unsigned index);
+DREGS_API const char *dregs_line_target_name(const dregs_line *line);
+DREGS_API const char *dregs_line_schedule_name(const dregs_line *line);
 
 DREGS_API const dregs_load *dregs_line_load(const dregs_line *line);
 DREGS_API unsigned dregs_line_solutes(const dregs_line *line);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* stage.c: what can be asked of a stage of any kind, and what the kinds share. */
-#include "line/line.h"
+#include "line/inside.h"
 #include "line/stage/shared.h"
 
 #include <stdarg.h>

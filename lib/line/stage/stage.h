@@ -10,6 +10,7 @@
 
 #include "dregs/stage.h"
 #include "dregs/stream.h"
+#include "line/line.h"
 
 struct checker;
 struct item;

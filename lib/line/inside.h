@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* inside.h: what the files of the line module share; not for other rooms. */
+#ifndef DREGS_LINE_INSIDE_H
+#define DREGS_LINE_INSIDE_H
+
+#include "base/text.h"
+#include "line/line.h"
+
+struct dregs_block;
+struct item;
+struct place;
+
+/* The columns of the file, in the order of dregs_row. */
+enum { COLUMNS = 6 };
+
+struct dregs_line {
+    struct dregs_block *blocks; /* everything the line owns, freed together */
+    char *name;
+    char *text; /* as read */
+    size_t length;
+    const dregs_liquids *liquids;
+    int place[COLUMNS];  /* which cell of a row holds each column, -1 for none */
+    size_t width;        /* cells in the header */
+    dregs_row *rows;     /* rows[0] is not used */
+    unsigned row_count;  /* of the file */
+    unsigned rows_added; /* behind them: rows of values that were set and the file does not state */
+    struct place *places; /* for each row where its value lives */
+    struct item *items;
+    unsigned item_count;
+    dregs_load load;
+    dregs_solute *solutes;
+    unsigned solute_count;
+    dregs_fluid *fluids;
+    unsigned fluid_count;
+    dregs_scale *scales;
+    unsigned scale_count;
+    dregs_stage *stages;
+    unsigned stage_count;
+    dregs_target target;
+    dregs_schedule schedule;
+    /* what follows from the description */
+    double drag_out;                          /* factor on every film; 1 */
+    unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
+    dregs_carried *carried;
+    dregs_tank *tanks;
+    unsigned tank_count;
+    unsigned long period;
+    const char **assumed;
+    unsigned assumed_count;
+    const char **unused;
+    unsigned unused_count;
+};
+
+/** Zeroed memory that lives as long as the line; NULL when memory is short. */
+void *dregs_line_keep(dregs_line *line, size_t count, size_t size);
+/** A copy that lives as long as the line. */
+char *dregs_line_keep_text(dregs_line *line, const char *text);
+/** Adds to the list of assumptions, or of what is not used. */
+dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
+    DREGS_FORMAT(3, 4);
+
+/* What a property's value may be. */
+enum value_type {
+    VALUE_POSITIVE,     /* a quantity > 0 */
+    VALUE_NOT_NEGATIVE, /* a quantity >= 0 */
+    VALUE_SHARE,        /* 0..1 */
+    VALUE_TEMPERATURE,  /* > 0 K */
+    VALUE_COUNT,        /* a whole number >= 1 */
+    VALUE_MONEY,        /* >= 0, a currency per volume */
+    VALUE_READING,      /* a number in a meter's own unit */
+    VALUE_WORD
+};
+
+enum item_kind {
+    KIND_LOAD,
+    KIND_SOLUTE,
+    KIND_LIQUID,
+    KIND_CALIBRATION,
+    KIND_STAGE, /* and the kinds of stages from here on, in the order of dregs_stage_kind */
+    KIND_TARGET = KIND_STAGE + DREGS_STAGE_KINDS,
+    KIND_SCHEDULE,
+    KINDS
+};
+
+#define IN(kind)    (1u << (kind))
+#define STAGE_KINDS (IN(KIND_TARGET) - IN(KIND_STAGE)) /* those with a dregs_stage */
+
+/* Which values of the array a property of the form "<word> <solute>" sets. */
+enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES, NUMBERED /* "<word> <1, 2, ...>" */ };
+
+struct reader;
+struct property;
+
+/* Reads a word into the struct of its item; `row` is 0 for the word that counts where none is
+ * given. Faults go to the reader. */
+typedef void word_reader(struct reader *r, unsigned row, const char *word, void *owner,
+                         const struct property *property);
+
+struct property {
+    const char *name;  /* for ONE_SOLUTE and NUMBERED the word before the name or number, with its
+                          blank */
+    unsigned kinds;    /* the kinds that have it */
+    unsigned required; /* the kinds that must state it, and always the same way */
+    enum value_type type;
+    const char *unit;
+    enum solute_form form;
+    size_t offset;     /* of the dregs_value, link or text in the kind's struct */
+    double start;      /* SI, of a quantity that is not given: its default, or NaN */
+    const char *word;  /* the word that counts where none is given; NULL: nothing does */
+    word_reader *read; /* of a word; NULL for a quantity */
+};
+
+extern const struct property dregs_properties[];
+extern const size_t dregs_property_count;
+extern const char *const dregs_kind_names[KINDS];
+/* Is the kind one of a stage, and if so of such stages? */
+int dregs_is_stage(enum item_kind kind);
+int dregs_kind_is(enum item_kind kind, unsigned traits);
+
+enum { ITEMS_MOST = 256 };
+
+/* One item of the file: its kind and where its struct stands. KINDS is the kind of one whose first
+ * row is faulty: known by name all the same, so that its rows do not all fail. */
+struct item {
+    const char *name;
+    unsigned row;
+    enum item_kind kind;
+    unsigned index;  /* within its kind */
+    unsigned *given; /* for each property of the table the row that gave it, 0 for none */
+};
+
+/** The item of that name, or NULL. */
+const struct item *dregs_line_item(const dregs_line *line, const char *name);
+/** The struct that describes an item: a dregs_load, dregs_solute, ... */
+void *dregs_item_struct(dregs_line *line, const struct item *item);
+
+/* Where the value of a row lives: the property of an item, and of which solute or number. */
+struct place {
+    const struct item *item;
+    const struct property *property; /* NULL for a row that gives a kind */
+    unsigned which;
+};
+
+/** The place of a property as it is written, `removal oil`; 0 when the item has no such one. */
+int dregs_line_place(const dregs_line *line, const struct item *item, const char *text,
+                     struct place *place);
+/** The same by the names of item and property. */
+int dregs_line_find_place(const dregs_line *line, const char *item, const char *property,
+                          struct place *place);
+/** The values at the place of a quantity, and how many: more than one where the property is that
+ *  of all solutes. */
+unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_value **values);
+
+/** The file's text to rows; line->rows is set. */
+dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t length,
+                                  dregs_faults *faults);
+/** The rows to the description. */
+dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
+/** What a description must hold beyond single rows: things that go together or exclude each
+ *  other. \p items as the reader left them. Asked again of a line with other values it sets all it
+ *  sets anew. */
+dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
+                              dregs_faults *faults);
+/** The films: line->carried. */
+dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
+/** The volume balance: line->tanks, line->period. */
+dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
+
+/** What follows from a description: tanks, films, volumes. */
+dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults);
+
+/** The line of the file a row stands on; 0 for none. */
+unsigned long dregs_line_at(const dregs_line *line, unsigned row);
+
+#endif
