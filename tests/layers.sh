@@ -2,20 +2,17 @@
 # Includes go one way. A folder of lib/ is a room; a file may include headers of its own room and of
 # the rooms below it. Of another room it sees the public headers (dregs/NAME.h), what lies in base/,
 # and the one header named like the room, its door: balance/balance.h, not balance/map.h. A folder
-# inside a room belongs to it and has a door of its own: line/stage/stage.h.
+# inside a room belongs to it and has a door of its own: line/stage/stage.h. A tool includes public
+# headers and those of tools/ alone.
 set -eu
 source=$(cd "${DREGS_SOURCE:-.}" && pwd)
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
 
-# the rooms, the lowest first; some of them are yet to be built
+# the rooms, the lowest first
 rooms='base report liquid limits film dry meter line balance residue caution tally readings reuse
 size law purchase answer page'
-
-# 1: a tool includes public headers and those of tools/, nothing else. Off until what the tools work
-# out and print has moved below lib/.
-check_tools=0
 
 # public headers that are not named like their room; answer_size.h belongs to answer without a word
 homes='csv=base number=base status=base time=base unit=base version=base mixture=liquid edit=line
@@ -29,7 +26,7 @@ stage=line stream=line use=balance'
     exit 1
 }
 
-awk -F'|' -v rooms="$rooms" -v homes="$homes" -v check_tools="$check_tools" '
+awk -F'|' -v rooms="$rooms" -v homes="$homes" '
 function bad(why) { printf "FAILED: %s includes %s: %s\n", $1, $2, why; failed = 1 }
 
 # the room of a path below lib/
@@ -55,7 +52,7 @@ BEGIN {
 }
 
 $1 ~ /^tools\// {
-    if (check_tools && $2 !~ /^dregs\// && index($2, "/")) bad("a tool sees public headers only")
+    if ($2 !~ /^dregs\// && index($2, "/")) bad("a tool sees public headers only")
     next
 }
 
