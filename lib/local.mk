@@ -46,7 +46,7 @@ libdregs_inside_la_SOURCES = \
 	lib/base/root.c lib/base/root.h lib/base/table.c lib/base/table.h lib/base/text.c \
 	lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
-	lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/report.h \
+	lib/report/chart.c lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/report.h \
 	lib/report/table.c lib/report/text.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \

@@ -208,9 +208,9 @@ END_TEST
 
 START_TEST(the_envelope)
 {
-    static const char *const members[] = {"program", "version",  "tool",      "file",
-                                          "verdict", "figures",  "tables",    "cautions",
-                                          "assumed", "not_used", "decided_by"};
+    static const char *const members[] = {"program",  "version", "tool",     "file",
+                                          "verdict",  "figures", "tables",   "charts",
+                                          "cautions", "assumed", "not_used", "decided_by"};
     dregs_report *report = some();
     dregs_quantity film = dregs_quantity_within(20.5, 18, NAN, "um");
     json_t *root, *figures, *table, *row, *film_object;
@@ -256,6 +256,38 @@ START_TEST(the_envelope)
     ck_assert_double_eq(json_real_value(json_array_get(row, 1)), 0.1);
     ck_assert(json_is_null(json_array_get(row, 4)));
     json_decref(root);
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(a_chart_names_columns_of_a_table)
+{
+    dregs_report *report = some();
+    dregs_chart *chart = dregs_report_chart(report, "films", "films by load");
+    json_t *root, *object, *series;
+    static struct page page;
+
+    (void)small_table(report, DREGS_IN_JSON);
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "load", "", 1);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "film", "um", 0);
+    dregs_chart_series(chart, "bath", DREGS_MARK_STEPS, "loads", "load", "film");
+    dregs_chart_where(chart, "stage", "=bath, 1");
+    dregs_chart_limit(chart, "most", 90);
+    root = parsed(report);
+    object = json_array_get(json_object_get(root, "charts"), 0);
+    ck_assert(json_is_true(json_object_get(json_object_get(object, "x"), "logarithmic")));
+    ck_assert_str_eq(json_string_value(json_object_get(json_object_get(object, "y"), "unit")),
+                     "um");
+    series = json_array_get(json_object_get(object, "series"), 0);
+    ck_assert_str_eq(json_string_value(json_object_get(series, "mark")), "steps");
+    ck_assert_str_eq(json_string_value(json_object_get(json_object_get(series, "where"), "stage")),
+                     "=bath, 1");
+    ck_assert_double_eq(json_real_value(json_object_get(
+                            json_array_get(json_object_get(object, "limits"), 0), "value")),
+                        90);
+    json_decref(root);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "");
     dregs_report_free(report);
 }
 END_TEST
@@ -330,13 +362,19 @@ static void a_verdict_of_nothing(dregs_report *r)
     dregs_report_verdict(r, DREGS_VERDICT_MET);
 }
 
+static void a_condition_of_no_series(dregs_report *r)
+{
+    dregs_chart_where(dregs_report_chart(r, "a", "b"), "c", "d");
+}
+
 static void (*const wrong[])(dregs_report *) = {two_keys,
                                                 no_key,
                                                 no_table_key,
                                                 a_cell_too_many,
                                                 a_cell_of_another_kind,
                                                 a_column_behind_rows,
-                                                a_verdict_of_nothing};
+                                                a_verdict_of_nothing,
+                                                a_condition_of_no_series};
 
 START_TEST(what_is_out_of_place_is_remembered)
 {
@@ -376,6 +414,7 @@ static Suite *suite(void)
                                   csv_wants_one_table,
                                   rows_that_are_made_when_they_are_written,
                                   the_envelope,
+                                  a_chart_names_columns_of_a_table,
                                   lists_and_cautions_in_text,
                                   colour_is_on_verdicts_and_headings_only,
                                   a_sink_may_end_the_writing};

@@ -214,6 +214,73 @@ static dregs_status write_tables(struct writer *w, const dregs_report *report)
     return status;
 }
 
+/* ---- charts ---- */
+
+static json_t *axis_of(struct writer *w, const struct axis *axis)
+{
+    json_t *object = json_object();
+
+    put(w, object, "label", text_or_null(axis->label));
+    put(w, object, "unit", text_or_null(axis->unit));
+    put(w, object, "logarithmic", json_boolean(axis->logarithmic));
+    return object;
+}
+
+static json_t *series_of(struct writer *w, const struct series *series)
+{
+    static const char *const marks[] = {"line", "steps", "bars", "points"};
+    json_t *object = json_object(), *where = json_object();
+    unsigned i;
+
+    put(w, object, "name", json_string(series->name));
+    put(w, object, "mark", json_string(marks[series->mark]));
+    put(w, object, "table", json_string(series->table));
+    put(w, object, "x", json_string(series->x));
+    put(w, object, "y", json_string(series->y));
+    for (i = 0; i < series->wheres; i++)
+        put(w, where, series->where[i].column, json_string(series->where[i].word));
+    put(w, object, "where", where);
+    return object;
+}
+
+static json_t *chart_of(struct writer *w, const dregs_chart *chart)
+{
+    const struct series *series = chart->series.item;
+    const struct limit *limit = chart->limits.item;
+    json_t *object = json_object(), *array = json_array(), *limits = json_array();
+    size_t i;
+
+    put(w, object, "key", json_string(chart->key));
+    put(w, object, "title", json_string(chart->title));
+    put(w, object, "x", axis_of(w, &chart->axis[DREGS_AXIS_X]));
+    put(w, object, "y", axis_of(w, &chart->axis[DREGS_AXIS_Y]));
+    for (i = 0; i < chart->series.count; i++)
+        append(w, array, series_of(w, &series[i]));
+    put(w, object, "series", array);
+    for (i = 0; i < chart->limits.count; i++) {
+        json_t *one = json_object();
+        put(w, one, "label", json_string(limit[i].label));
+        put(w, one, "value", number_or_null(limit[i].value));
+        append(w, limits, one);
+    }
+    put(w, object, "limits", limits);
+    return object;
+}
+
+static void write_charts(struct writer *w, const dregs_report *report)
+{
+    dregs_chart **chart = report->charts.item;
+    json_t *array = json_array();
+    size_t i;
+
+    for (i = 0; i < report->charts.count; i++)
+        append(w, array, chart_of(w, chart[i]));
+    begin_member(w, "charts");
+    write_value(w, array);
+}
+
+/* ---- lists ---- */
+
 static json_t *caution_of(struct writer *w, const struct report_caution *caution)
 {
     json_t *object = json_object();
@@ -258,6 +325,7 @@ dregs_status dregs_report_write_json(dregs_report *report, struct out *out)
     write_verdict(&w, report);
     write_figures(&w, report);
     status = write_tables(&w, report);
+    write_charts(&w, report);
     write_lists(&w, report);
     dregs_out_text(out, "\n}\n");
     return status ? status : w.failed ? DREGS_NO_MEMORY : DREGS_OK;

@@ -49,6 +49,12 @@ void dregs_report_free(dregs_report *report)
         free(table->cell);
         free(table->scratch);
     }
+    for (i = 0; i < report->charts.count; i++) {
+        dregs_chart *chart = ((dregs_chart **)report->charts.item)[i];
+        free(chart->series.item);
+        free(chart->limits.item);
+    }
+    free(report->charts.item);
     free(report->words);
     free(report->blocks.item);
     free(report->figures.item);
@@ -94,12 +100,12 @@ void *dregs_report_more(dregs_report *report, struct list *list, size_t size)
     return memset((char *)list->item + list->count++ * size, 0, size);
 }
 
-static const char *keep(dregs_report *report, const char *text)
+const char *dregs_report_keep(dregs_report *report, const char *text)
 {
-    const char *copy = dregs_pool_text(&report->pool, text);
+    const char *copy = text ? dregs_pool_text(&report->pool, text) : NULL;
 
     if (!copy)
-        dregs_report_fail(report, DREGS_NO_MEMORY);
+        dregs_report_fail(report, text ? DREGS_NO_MEMORY : DREGS_DOMAIN);
     return copy;
 }
 
@@ -167,7 +173,7 @@ static void end_words(dregs_report *report, enum block_kind kind, int indent, in
     if (report->words_used)
         tame(report->words);
     if (!report->status)
-        text = keep(report, report->words_used ? report->words : "");
+        text = dregs_report_keep(report, report->words_used ? report->words : "");
     block = text ? add_block(report, kind) : NULL;
     report->words_used = 0;
     if (!block)
@@ -223,7 +229,7 @@ void dregs_report_heading(dregs_report *report, const char *format, ...)
 
 void dregs_report_fact(dregs_report *report, const char *name, int column, const char *format, ...)
 {
-    const char *head = report->status ? NULL : keep(report, name);
+    const char *head = report->status ? NULL : dregs_report_keep(report, name);
     struct block *block;
     va_list arguments;
 
@@ -271,7 +277,7 @@ void dregs_report_verdict(dregs_report *report, dregs_verdict verdict)
 
 void dregs_report_show(dregs_report *report, dregs_report_list list, const char *title)
 {
-    const char *text = report->status ? NULL : keep(report, title);
+    const char *text = report->status ? NULL : dregs_report_keep(report, title);
     struct block *block = text ? add_block(report, BLOCK_LIST) : NULL;
 
     if (!block)
@@ -296,7 +302,7 @@ static struct datum *add_figure(dregs_report *report, const char *key, enum datu
     figure = dregs_report_more(report, &report->figures, sizeof *figure);
     if (!figure)
         return NULL;
-    figure->key = keep(report, key);
+    figure->key = dregs_report_keep(report, key);
     figure->datum.kind = kind;
     if (figure->key)
         return &figure->datum;
@@ -311,8 +317,8 @@ void dregs_report_figure(dregs_report *report, const char *key, dregs_quantity v
     if (!datum)
         return;
     datum->number = value;
-    datum->number.unit = keep(report, value.unit);
-    datum->number.from = value.from ? keep(report, value.from) : NULL;
+    datum->number.unit = dregs_report_keep(report, value.unit);
+    datum->number.from = value.from ? dregs_report_keep(report, value.from) : NULL;
 }
 
 void dregs_report_count(dregs_report *report, const char *key, uint64_t count)
@@ -336,14 +342,14 @@ void dregs_report_word(dregs_report *report, const char *key, const char *word)
     struct datum *datum = add_figure(report, key, word ? DATUM_WORD : DATUM_EMPTY);
 
     if (datum && word)
-        datum->word = keep(report, word);
+        datum->word = dregs_report_keep(report, word);
 }
 
 /* ---- lists ---- */
 
 static void add_text(dregs_report *report, struct list *list, const char *text)
 {
-    const char *copy = report->status ? NULL : keep(report, text);
+    const char *copy = report->status ? NULL : dregs_report_keep(report, text);
     const char **item = copy ? dregs_report_more(report, list, sizeof *item) : NULL;
 
     if (item)
@@ -368,15 +374,15 @@ void dregs_report_caution(dregs_report *report, const char *id, const char *text
 
     if (!caution)
         return;
-    caution->id = keep(report, id);
-    caution->text = keep(report, text);
-    caution->source = keep(report, source);
-    caution->condition = condition ? keep(report, condition) : NULL;
+    caution->id = dregs_report_keep(report, id);
+    caution->text = dregs_report_keep(report, text);
+    caution->source = dregs_report_keep(report, source);
+    caution->condition = condition ? dregs_report_keep(report, condition) : NULL;
     caution->threshold = threshold;
-    caution->unit = keep(report, unit ? unit : "");
+    caution->unit = dregs_report_keep(report, unit ? unit : "");
 }
 
 void dregs_report_decided_by(dregs_report *report, const char *text)
 {
-    report->decided_by = report->status ? NULL : keep(report, text);
+    report->decided_by = report->status ? NULL : dregs_report_keep(report, text);
 }

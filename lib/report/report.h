@@ -71,6 +71,33 @@ struct list {
     size_t count, room;
 };
 
+struct axis {
+    const char *label, *unit;
+    int logarithmic;
+};
+
+struct series {
+    const char *name, *table, *x, *y;
+    dregs_chart_mark mark;
+    struct {
+        const char *column, *word;
+    } where[DREGS_CHART_WHERE];
+    unsigned wheres;
+};
+
+struct limit {
+    const char *label;
+    double value;
+};
+
+struct dregs_chart {
+    dregs_report *report;
+    const char *key, *title;
+    struct axis axis[2];
+    struct list series; /* struct series */
+    struct list limits; /* struct limit */
+};
+
 struct dregs_report {
     struct dregs_pool pool;
     dregs_status status;
@@ -80,6 +107,7 @@ struct dregs_report {
     struct list blocks;   /* struct block */
     struct list figures;  /* struct figure */
     struct list tables;   /* dregs_table * */
+    struct list charts;   /* dregs_chart * */
     struct list assumed;  /* const char * */
     struct list not_used; /* const char * */
     struct list cautions; /* struct report_caution */
@@ -90,6 +118,9 @@ struct dregs_report {
 void *dregs_report_more(dregs_report *report, struct list *list, size_t size);
 /* Marks the report as failed, unless it has failed before. */
 void dregs_report_fail(dregs_report *report, dregs_status status);
+/* A copy of a text that lasts as long as the report; NULL, and the report has failed, when memory
+ * is short or there is no text. */
+const char *dregs_report_keep(dregs_report *report, const char *text);
 /* Is this a key: a letter, then letters, digits, underscores? */
 int dregs_report_is_key(const char *key);
 

@@ -152,6 +152,37 @@ DREGS_API void dregs_table_end_row(dregs_table *table);
 typedef dregs_status dregs_table_fill(void *user, dregs_table *table);
 DREGS_API void dregs_table_filled_by(dregs_table *table, dregs_table_fill *fill, void *user);
 
+/* ---- charts: what a picture shows of the tables ---- */
+
+typedef struct dregs_chart dregs_chart;
+
+typedef enum dregs_chart_axis { DREGS_AXIS_X, DREGS_AXIS_Y } dregs_chart_axis;
+
+typedef enum dregs_chart_mark {
+    DREGS_MARK_LINE,
+    DREGS_MARK_STEPS,
+    DREGS_MARK_BARS,
+    DREGS_MARK_POINTS
+} dregs_chart_mark;
+
+/** A new chart; NULL when the report has failed, which the calls below take without harm. It holds
+ *  no numbers but limits: its series are columns of the report's tables, so that a picture cannot
+ *  differ from them. Text and CSV leave charts out. */
+DREGS_API dregs_chart *dregs_report_chart(dregs_report *report, const char *key, const char *title);
+/** An axis with its label and unit. \param logarithmic  1: it is better drawn so. */
+DREGS_API void dregs_chart_axis_is(dregs_chart *chart, dregs_chart_axis axis, const char *label,
+                                   const char *unit, int logarithmic);
+/** A series more: columns \p x and \p y of the rows of a table, by their keys. An interval of a
+ * cell is a band. The table must be in the report when it is written. */
+DREGS_API void dregs_chart_series(dregs_chart *chart, const char *name, dregs_chart_mark mark,
+                                  const char *table, const char *x, const char *y);
+/** Of the table only rows whose cell in \p column is \p word belong to the series added last; at
+ *  most DREGS_CHART_WHERE times for a series. */
+DREGS_API void dregs_chart_where(dregs_chart *chart, const char *column, const char *word);
+enum { DREGS_CHART_WHERE = 3 };
+/** A line across the chart at a value of the y axis. */
+DREGS_API void dregs_chart_limit(dregs_chart *chart, const char *label, double value);
+
 /* ---- what stands beside every answer ---- */
 
 /** What was assumed, and what the file states and the answer does not use. */
