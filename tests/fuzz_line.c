@@ -170,7 +170,7 @@ static void run_line(const dregs_liquids *liquids, const char *bytes, size_t len
     MUST(dregs_cautions(line, cautions) <= DREGS_CAUTIONS_MOST);
     for (i = 0; dregs_line_assumed(line, i); i++)
         ;
-    for (i = 0; dregs_line_unused(line, i); i++)
+    for (i = 0; dregs_line_unused(line, DREGS_ASKED_RESIDUE, i); i++)
         ;
     if (dregs_line_stages(line) <= STAGES_MOST && dregs_line_solutes(line) <= SOLUTES_MOST &&
         dregs_line_period(line) <= PERIOD_MOST) {

@@ -548,7 +548,7 @@ START_TEST(accessors_out_of_range)
     ck_assert_ptr_null(dregs_line_wet_with(line, 5)); /* dry */
     ck_assert(isnan(dregs_line_temperature(line, 6)));
     ck_assert_ptr_null(dregs_line_assumed(line, 1000));
-    ck_assert_ptr_null(dregs_line_unused(line, 1000));
+    ck_assert_ptr_null(dregs_line_unused(line, DREGS_ASKED_RESIDUE, 1000));
     ck_assert_int_eq(dregs_line_last_wet(line), 4);
     ck_assert_str_eq(dregs_line_wet_with(line, 2)->name, "di"); /* of the tank it visits */
     ck_assert_near(dregs_line_temperature(line, 2), 313.15, 1e-15, "of the tank it visits");
@@ -567,6 +567,16 @@ static int has_note(const char *(*at)(const dregs_line *, unsigned), const char 
     return 0;
 }
 
+static int not_used(unsigned questions, const char *words)
+{
+    unsigned i;
+
+    for (i = 0; dregs_line_unused(line, questions, i); i++)
+        if (strstr(dregs_line_unused(line, questions, i), words))
+            return 1;
+    return 0;
+}
+
 START_TEST(assumed_and_unused_are_said)
 {
     parse(awkward);
@@ -579,14 +589,16 @@ START_TEST(assumed_and_unused_are_said)
     ck_assert(!has_note(dregs_line_assumed, "still air"));
     ck_assert(has_note(dregs_line_assumed, "first: no water vapour in the room's air"));
     /* counted by hand in the text above */
-    ck_assert(has_note(dregs_line_unused, "14 spreads"));
-    ck_assert(has_note(dregs_line_unused, "limit: confidence"));
-    ck_assert(has_note(dregs_line_unused, "soda: electrolyte"));
-    ck_assert(has_note(dregs_line_unused, "cleaner: compensation"));
-    ck_assert(has_note(dregs_line_unused, "cleaner: temperature coefficient"));
-    ck_assert(has_note(dregs_line_unused, "refractometer: calibration"));
-    ck_assert(has_note(dregs_line_unused, "haze: calibration"));
-    ck_assert(!has_note(dregs_line_unused, "oil: electrolyte"));
+    ck_assert(not_used(DREGS_ASKED_RESIDUE, "14 spreads"));
+    ck_assert(not_used(DREGS_ASKED_ALL & ~DREGS_ASKED_ACTUAL, "14 spreads"));
+    ck_assert(!not_used(DREGS_ASKED_ACTUAL, "14 spreads"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "limit: confidence"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "soda: electrolyte"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "cleaner: compensation"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "cleaner: temperature coefficient"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "refractometer: calibration"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "haze: calibration"));
+    ck_assert(!not_used(DREGS_ASKED_RESIDUE, "oil: electrolyte"));
 }
 END_TEST
 
@@ -716,6 +728,47 @@ static char *changed(const char *old, const char *new_)
              at + (old ? strlen(old) : 0));
     return text;
 }
+
+/* Of what some questions use and others do not. */
+START_TEST(each_question_uses_other_rows)
+{
+    static const struct {
+        const char *note;
+        unsigned used_by;
+    } rows[] = {
+        {"cleaner: price", DREGS_ASKED_SIZE | DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"cleaner: disposal", DREGS_ASKED_SIZE | DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"last: reclaim", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"year: idle flow", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"year: days per year", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        /* by `dump at` of last, at the end of a week */
+        {"year: loads per shift", DREGS_ASKED_ALL},
+        {"year: shifts per day", DREGS_ASKED_ALL},
+        {"year: days per week", DREGS_ASKED_ALL},
+        {"limit: residue", DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE},
+        {"basket: recess area", 0},
+        {"oven: volume", 0},
+        {"oven: humidity", 0},
+        {"bath: volume", DREGS_ASKED_ALL},
+    };
+    unsigned question;
+    size_t i;
+
+    parse(awkward);
+    for (i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        for (question = 1; question <= DREGS_ASKED_ALL; question *= 2)
+            ck_assert_msg(not_used(question, rows[i].note) == !(rows[i].used_by & question),
+                          "%s, question %u", rows[i].note, question);
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed(NULL, "week,kind,schedule,,,\nweek,loads per shift,20,1,,\n"
+                        "week,shifts per day,1,1,,\nweek,days per week,5,1,,\n"
+                        "first,dump at,day end,,,\n"));
+    ck_assert(!not_used(DREGS_ASKED_RESIDUE, "week: loads per shift"));
+    ck_assert(!not_used(DREGS_ASKED_RESIDUE, "week: shifts per day"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "week: days per week"));
+}
+END_TEST
 
 START_TEST(defaults)
 {
@@ -866,7 +919,7 @@ START_TEST(films_by_law)
     }
     /* 0.2 sqrt(0.05 x 1e-3 / 800) = 0.2 x 2.5e-4 */
     ck_assert_near(dregs_line_carried(line, 0)->thickness, 5e-5, 1e-13, "Kushner");
-    ck_assert(has_note(dregs_line_unused, "bath: drain time"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "bath: drain time"));
 }
 END_TEST
 
@@ -1406,6 +1459,7 @@ int main(void)
     tcase_add_test(description, accessors_out_of_range);
     tcase_add_test(description, assumed_and_unused_are_said);
     tcase_add_test(description, the_grammar_lists_every_property_once);
+    tcase_add_test(description, each_question_uses_other_rows);
     tcase_add_test(description, defaults);
     tcase_add_loop_test(description, a_level_is_a_limit, 0, 2);
     tcase_add_test(description, line_ends_and_optional_columns);

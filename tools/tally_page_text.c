@@ -498,7 +498,7 @@ static void print_note(const char *note, unsigned *count)
     wrapped(note, 2, 4);
 }
 
-static void print_assumed(const dregs_tally_one *one)
+static void print_assumed(const dregs_tally_one *one, unsigned questions)
 {
     unsigned count = 0, i;
 
@@ -506,11 +506,11 @@ static void print_assumed(const dregs_tally_one *one)
         print_note(dregs_tally_assumed(one->tally, i), &count);
     for (i = 0; dregs_line_assumed(one->line, i); i++)
         print_note(dregs_line_assumed(one->line, i), &count);
-    for (i = 0; dregs_line_unused(one->line, i); i++) {
+    for (i = 0; dregs_line_unused(one->line, questions, i); i++) {
         if (!i)
             printf("\nin the file, not used here\n");
         printf("  ");
-        wrapped(dregs_line_unused(one->line, i), 2, 4);
+        wrapped(dregs_line_unused(one->line, questions, i), 2, 4);
     }
 }
 
@@ -628,7 +628,7 @@ int tally_page_text(const struct tally_page *page)
         print_comparison(page);
         for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
             printf("\n%u. %s\n", i + 1, dregs_line_name(one->line));
-            print_assumed(one);
+            print_assumed(one, DREGS_ASKED_YEAR);
             page_cautions(one->line);
         }
         return FRONT_DONE;
@@ -638,7 +638,8 @@ int tally_page_text(const struct tally_page *page)
     print_one(page);
     tally_law_text(page);
     tally_actual_text(page);
-    print_assumed(page->one);
+    print_assumed(page->one,
+                  DREGS_ASKED_YEAR | (page->request->actual_file ? DREGS_ASKED_ACTUAL : 0u));
     page_cautions(page->one->line);
     return FRONT_DONE;
 }

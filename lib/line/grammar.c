@@ -38,103 +38,114 @@ const struct stage_kind *const dregs_stage_kinds[DREGS_STAGE_KINDS] = {
 
 #define NOTHING NAN
 
-/* name, kinds, required, type, unit, where not given, place */
-#define QUANTITY(name, kinds, required, type, unit, start, owner, field)                           \
+/* What is asked of a line and uses the property, of the questions that say what they do not use. */
+#define NONE  0
+#define ALL   DREGS_ASKED_ALL
+#define YEAR  (DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL)
+#define COSTS (DREGS_ASKED_SIZE | YEAR)
+#define LIMIT (DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE)
+
+/* name, kinds, required, used by, type, unit, where not given, place */
+#define QUANTITY(name, kinds, required, used, type, unit, start, owner, field)                     \
     {                                                                                              \
-        name, kinds, required, type, unit, NO_SOLUTE, offsetof(owner, field), start, NULL, NULL    \
+        name, kinds, required, used, type, unit, NO_SOLUTE, offsetof(owner, field), start, NULL,   \
+            NULL                                                                                   \
     }
 /* the same for each solute, for all of them at once, for each number of a list */
-#define VALUES(form, name, kinds, type, unit, start, owner, field)                                 \
+#define VALUES(form, name, kinds, used, type, unit, start, owner, field)                           \
     {                                                                                              \
-        name, kinds, 0, type, unit, form, offsetof(owner, field), start, NULL, NULL                \
+        name, kinds, 0, used, type, unit, form, offsetof(owner, field), start, NULL, NULL          \
     }
-/* name, kinds, required, reader, the word that counts where none is given, place */
-#define WORD(name, kinds, required, read, word, owner, field)                                      \
+/* name, kinds, required, used by, reader, the word that counts where none is given, place */
+#define WORD(name, kinds, required, used, read, word, owner, field)                                \
     {                                                                                              \
-        name, kinds, required, VALUE_WORD, "", NO_SOLUTE, offsetof(owner, field), NAN, word, read  \
+        name, kinds, required, used, VALUE_WORD, "", NO_SOLUTE, offsetof(owner, field), NAN, word, \
+            read                                                                                   \
     }
 
 /* clang-format off */
 const struct property dregs_properties[] = {
-    QUANTITY("parts", LOAD, LOAD, VALUE_COUNT, "1", NOTHING, dregs_load, parts),
-    QUANTITY("area", LOAD, LOAD, VALUE_POSITIVE, "cm2", NOTHING, dregs_load, area),
-    QUANTITY("extra area", LOAD, 0, VALUE_NOT_NEGATIVE, "cm2", 0, dregs_load, extra_area),
-    QUANTITY("hold-up", LOAD, 0, VALUE_NOT_NEGATIVE, "mL", 0, dregs_load, hold_up),
-    QUANTITY("edge", LOAD, 0, VALUE_NOT_NEGATIVE, "cm", 0, dregs_load, edge),
-    QUANTITY("height", LOAD, 0, VALUE_POSITIVE, "cm", NOTHING, dregs_load, height),
-    QUANTITY("interval", LOAD, LOAD, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
-    QUANTITY("mass", LOAD, 0, VALUE_POSITIVE, "g", NOTHING, dregs_load, mass),
-    QUANTITY("heat capacity", LOAD, 0, VALUE_POSITIVE, "J/(g.K)", NOTHING, dregs_load, heat_capacity),
-    QUANTITY("recess area", LOAD, 0, VALUE_POSITIVE, "mm2", NOTHING, dregs_load, recess_area),
-    QUANTITY("recess depth", LOAD, 0, VALUE_POSITIVE, "mm", NOTHING, dregs_load, recess_depth),
+    QUANTITY("parts", LOAD, LOAD, ALL, VALUE_COUNT, "1", NOTHING, dregs_load, parts),
+    QUANTITY("area", LOAD, LOAD, ALL, VALUE_POSITIVE, "cm2", NOTHING, dregs_load, area),
+    QUANTITY("extra area", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "cm2", 0, dregs_load, extra_area),
+    QUANTITY("hold-up", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "mL", 0, dregs_load, hold_up),
+    QUANTITY("edge", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "cm", 0, dregs_load, edge),
+    QUANTITY("height", LOAD, 0, ALL, VALUE_POSITIVE, "cm", NOTHING, dregs_load, height),
+    QUANTITY("interval", LOAD, LOAD, ALL, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
+    QUANTITY("mass", LOAD, 0, NONE, VALUE_POSITIVE, "g", NOTHING, dregs_load, mass),
+    QUANTITY("heat capacity", LOAD, 0, NONE, VALUE_POSITIVE, "J/(g.K)", NOTHING, dregs_load, heat_capacity),
+    QUANTITY("recess area", LOAD, 0, NONE, VALUE_POSITIVE, "mm2", NOTHING, dregs_load, recess_area),
+    QUANTITY("recess depth", LOAD, 0, NONE, VALUE_POSITIVE, "mm", NOTHING, dregs_load, recess_depth),
 
-    QUANTITY("on parts", SOLUTE, 0, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
-    QUANTITY("conductivity", SOLUTE, 0, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
+    QUANTITY("on parts", SOLUTE, 0, ALL, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
+    QUANTITY("conductivity", SOLUTE, 0, NONE, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
 
-    WORD("electrolyte", SOLUTE, 0, dregs_read_salt, NULL, dregs_solute, electrolyte),
+    WORD("electrolyte", SOLUTE, 0, NONE, dregs_read_salt, NULL, dregs_solute, electrolyte),
 
-    WORD("solvent", LIQUID, LIQUID, dregs_read_solvent, NULL, dregs_fluid, solvent),
-    QUANTITY("solvent share", LIQUID, 0, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),
-    QUANTITY("price", LIQUID, 0, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, price),
-    QUANTITY("disposal", LIQUID, 0, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
-    WORD("compensation", LIQUID, 0, dregs_read_compensation, "none", dregs_fluid, compensation),
-    QUANTITY("temperature coefficient", LIQUID, 0, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
-    VALUES(ONE_SOLUTE, "", LIQUID, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
+    WORD("solvent", LIQUID, LIQUID, ALL, dregs_read_solvent, NULL, dregs_fluid, solvent),
+    QUANTITY("solvent share", LIQUID, 0, ALL, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),
+    QUANTITY("price", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, price),
+    QUANTITY("disposal", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
+    WORD("compensation", LIQUID, 0, NONE, dregs_read_compensation, "none", dregs_fluid, compensation),
+    QUANTITY("temperature coefficient", LIQUID, 0, NONE, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
+    VALUES(ONE_SOLUTE, "", LIQUID, ALL, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 
-    WORD("solute", METER, METER, dregs_read_whose, NULL, dregs_scale, solute),
-    VALUES(NUMBERED, "reading ", METER, VALUE_READING, "", NOTHING, dregs_scale, reading),
-    VALUES(NUMBERED, "concentration ", METER, VALUE_NOT_NEGATIVE, "g/L", NOTHING, dregs_scale, concentration),
+    WORD("solute", METER, METER, NONE, dregs_read_whose, NULL, dregs_scale, solute),
+    VALUES(NUMBERED, "reading ", METER, NONE, VALUE_READING, "", NOTHING, dregs_scale, reading),
+    VALUES(NUMBERED, "concentration ", METER, NONE, VALUE_NOT_NEGATIVE, "g/L", NOTHING, dregs_scale, concentration),
 
     /* a tank's own; required of a stage that does not share another's tank */
-    QUANTITY("volume", TANK | DRY, 0, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
-    WORD("liquid", WET, SPRAY, dregs_read_liquid, NULL, dregs_stage, liquid),
-    QUANTITY("temperature", WET | DRY, DRY, VALUE_TEMPERATURE, "degC", NOTHING, dregs_stage, temperature),
-    QUANTITY("flow", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, flow),
-    WORD("feed", TANK, 0, dregs_read_liquid, NULL, dregs_stage, feed),
-    WORD("overflow to", TANK, 0, dregs_read_tank_or_drain, "drain", dregs_stage, overflow_to),
-    WORD("top up from", TANK, 0, dregs_read_liquid_or_tank, NULL, dregs_stage, top_up_from),
-    QUANTITY("dump every", TANK, 0, VALUE_COUNT, "1", NOTHING, dregs_stage, dump_every),
-    WORD("dump at", TANK, 0, dregs_read_dump_at, NULL, dregs_stage, dump_at),
-    WORD("refill from", TANK, 0, dregs_read_tank, NULL, dregs_stage, refill_from),
-    QUANTITY("reclaim", TANK, 0, VALUE_SHARE, "%", 0, dregs_stage, reclaim),
-    QUANTITY("evaporation", TANK, 0, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, evaporation),
-    QUANTITY("open area", TANK, 0, VALUE_NOT_NEGATIVE, "m2", NOTHING, dregs_stage, open_area),
-    QUANTITY("covered", TANK, 0, VALUE_SHARE, "%", 0, dregs_stage, covered),
-    VALUES(ONE_SOLUTE, "clearing ", TANK, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, clearing),
-    QUANTITY("air speed", TANK | DRY, 0, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
+    QUANTITY("volume", TANK, 0, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
+    QUANTITY("volume", DRY, 0, NONE, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
+    WORD("liquid", WET, SPRAY, ALL, dregs_read_liquid, NULL, dregs_stage, liquid),
+    QUANTITY("temperature", WET | DRY, DRY, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_stage, temperature),
+    QUANTITY("flow", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, flow),
+    WORD("feed", TANK, 0, ALL, dregs_read_liquid, NULL, dregs_stage, feed),
+    WORD("overflow to", TANK, 0, ALL, dregs_read_tank_or_drain, "drain", dregs_stage, overflow_to),
+    WORD("top up from", TANK, 0, ALL, dregs_read_liquid_or_tank, NULL, dregs_stage, top_up_from),
+    QUANTITY("dump every", TANK, 0, ALL, VALUE_COUNT, "1", NOTHING, dregs_stage, dump_every),
+    WORD("dump at", TANK, 0, ALL, dregs_read_dump_at, NULL, dregs_stage, dump_at),
+    WORD("refill from", TANK, 0, ALL, dregs_read_tank, NULL, dregs_stage, refill_from),
+    QUANTITY("reclaim", TANK, 0, YEAR, VALUE_SHARE, "%", 0, dregs_stage, reclaim),
+    QUANTITY("evaporation", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, evaporation),
+    QUANTITY("open area", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m2", NOTHING, dregs_stage, open_area),
+    QUANTITY("covered", TANK, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, covered),
+    VALUES(ONE_SOLUTE, "clearing ", TANK, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, clearing),
+    QUANTITY("air speed", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
+    QUANTITY("air speed", DRY, 0, NONE, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
 
     /* a visit's */
-    WORD("shares tank with", TANK, 0, dregs_read_tank, NULL, dregs_stage, shares),
-    QUANTITY("exchange", TANK, 0, VALUE_SHARE, "%", 1, dregs_stage, exchange),
-    VALUES(ALL_SOLUTES, "removal", TANK, VALUE_SHARE, "%", 0, dregs_stage, removal),
-    VALUES(ONE_SOLUTE, "removal ", TANK, VALUE_SHARE, "%", 0, dregs_stage, removal),
-    QUANTITY("film", WET, 0, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
-    QUANTITY("drag-out", WET, 0, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
-    WORD("drag-out class", WET, 0, dregs_read_class, NULL, dregs_stage, drag_out_class),
-    QUANTITY("withdrawal speed", WET, 0, VALUE_POSITIVE, "cm/s", NOTHING, dregs_stage, withdrawal_speed),
-    QUANTITY("drain time", WET, 0, VALUE_NOT_NEGATIVE, "s", 0, dregs_stage, drain_time),
-    WORD("film law", WET, 0, dregs_read_law, "plate", dregs_stage, law_row),
+    WORD("shares tank with", TANK, 0, ALL, dregs_read_tank, NULL, dregs_stage, shares),
+    QUANTITY("exchange", TANK, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, exchange),
+    VALUES(ALL_SOLUTES, "removal", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
+    VALUES(ONE_SOLUTE, "removal ", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
+    QUANTITY("film", WET, 0, ALL, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
+    QUANTITY("drag-out", WET, 0, ALL, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
+    WORD("drag-out class", WET, 0, ALL, dregs_read_class, NULL, dregs_stage, drag_out_class),
+    QUANTITY("withdrawal speed", WET, 0, ALL, VALUE_POSITIVE, "cm/s", NOTHING, dregs_stage, withdrawal_speed),
+    QUANTITY("drain time", WET, 0, ALL, VALUE_NOT_NEGATIVE, "s", 0, dregs_stage, drain_time),
+    WORD("film law", WET, 0, ALL, dregs_read_law, "plate", dregs_stage, law_row),
 
-    QUANTITY("use", SPRAY, SPRAY, VALUE_POSITIVE, "L", NOTHING, dregs_stage, use),
-    QUANTITY("mixing", SPRAY, 0, VALUE_SHARE, "%", 1, dregs_stage, mixing),
-    WORD("runoff to", SPRAY, 0, dregs_read_tank_or_drain, "drain", dregs_stage, runoff_to),
+    QUANTITY("use", SPRAY, SPRAY, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, use),
+    QUANTITY("mixing", SPRAY, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, mixing),
+    WORD("runoff to", SPRAY, 0, ALL, dregs_read_tank_or_drain, "drain", dregs_stage, runoff_to),
 
-    QUANTITY("humidity", DRY, 0, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
-    QUANTITY("blow-off", DRY, 0, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
-    WORD("blow-off to", DRY, 0, dregs_read_drain_or_waste, "drain", dregs_stage, blow_off_to),
-    QUANTITY("fresh air", DRY, 0, VALUE_NOT_NEGATIVE, "m3/h", NOTHING, dregs_stage, fresh_air),
+    QUANTITY("humidity", DRY, 0, NONE, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
+    QUANTITY("blow-off", DRY, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
+    WORD("blow-off to", DRY, 0, COSTS, dregs_read_drain_or_waste, "drain", dregs_stage, blow_off_to),
+    QUANTITY("fresh air", DRY, 0, ALL, VALUE_NOT_NEGATIVE, "m3/h", NOTHING, dregs_stage, fresh_air),
 
-    QUANTITY("residue", TARGET, 0, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),
-    VALUES(ONE_SOLUTE, "residue ", TARGET, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, of_solute),
-    WORD("level", TARGET, 0, dregs_read_level, NULL, dregs_target, level),
-    QUANTITY("confidence", TARGET, 0, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
+    QUANTITY("residue", TARGET, 0, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),
+    VALUES(ONE_SOLUTE, "residue ", TARGET, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, of_solute),
+    WORD("level", TARGET, 0, LIMIT, dregs_read_level, NULL, dregs_target, level),
+    QUANTITY("confidence", TARGET, 0, NONE, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
-    QUANTITY("loads per shift", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),
-    QUANTITY("shifts per day", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, shifts_per_day),
-    QUANTITY("days per year", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_year),
-    QUANTITY("days per week", SCHEDULE, 0, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_week),
-    QUANTITY("shift length", SCHEDULE, 0, VALUE_POSITIVE, "h", NOTHING, dregs_schedule, shift_length),
-    WORD("idle flow", SCHEDULE, 0, dregs_read_on_off, "", dregs_schedule, idle_flow),
+    QUANTITY("loads per shift", SCHEDULE, 0, COSTS, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),
+    QUANTITY("shifts per day", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, shifts_per_day),
+    QUANTITY("days per year", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_year),
+    QUANTITY("days per week", SCHEDULE, 0, NONE, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_week),
+    QUANTITY("shift length", SCHEDULE, 0, YEAR, VALUE_POSITIVE, "h", NOTHING, dregs_schedule, shift_length),
+    WORD("idle flow", SCHEDULE, 0, YEAR, dregs_read_on_off, "", dregs_schedule, idle_flow),
 };
 /* clang-format on */
 
@@ -170,6 +181,7 @@ int dregs_line_grammar(size_t index, dregs_line_property *property)
             property->property = p->name;
             property->unit = p->unit;
             property->required = (p->required & IN(k)) != 0;
+            property->used_by = p->used_by;
             property->start = p->start;
             property->word = p->word && *p->word ? p->word : NULL;
             if (p->form == ONE_SOLUTE || p->form == NUMBERED)

@@ -10,6 +10,11 @@ struct dregs_block;
 struct item;
 struct place;
 
+struct note {
+    const char *text;
+    unsigned used_by; /* of what is not used by all: the questions that do use it */
+};
+
 /* The columns of the file, in the order of dregs_row. */
 enum { COLUMNS = 6 };
 
@@ -45,9 +50,9 @@ struct dregs_line {
     dregs_tank *tanks;
     unsigned tank_count;
     unsigned long period;
-    const char **assumed;
+    struct note *assumed;
     unsigned assumed_count;
-    const char **unused;
+    struct note *unused;
     unsigned unused_count;
 };
 
@@ -55,7 +60,7 @@ struct dregs_line {
 void *dregs_line_keep(dregs_line *line, size_t count, size_t size);
 /** A copy that lives as long as the line. */
 char *dregs_line_keep_text(dregs_line *line, const char *text);
-/** Adds to the list of assumptions, or of what is not used. */
+/** Adds to the list of assumptions, or of what nothing uses. */
 dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
     DREGS_FORMAT(3, 4);
 
@@ -101,6 +106,7 @@ struct property {
                           blank */
     unsigned kinds;    /* the kinds that have it */
     unsigned required; /* the kinds that must state it, and always the same way */
+    unsigned used_by;  /* dregs_question, or-ed; conditions beyond that are in note_unused */
     enum value_type type;
     const char *unit;
     enum solute_form form;

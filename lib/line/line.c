@@ -43,32 +43,54 @@ char *dregs_line_keep_text(dregs_line *line, const char *text)
     return copy;
 }
 
-dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
+static dregs_status add_note(dregs_line *line, struct note **list, unsigned *count,
+                             unsigned used_by, const char *format, va_list arguments)
 {
-    const char ***list = unused ? &line->unused : &line->assumed;
-    unsigned *count = unused ? &line->unused_count : &line->assumed_count;
-    const char **bigger;
+    struct note *bigger;
     char text[256];
-    va_list arguments;
     unsigned i;
 
-    va_start(arguments, format);
     vsnprintf(text, sizeof text, format, arguments);
-    va_end(arguments);
     for (i = 0; i < *count; i++)
-        if (strcmp((*list)[i], text) == 0)
+        if (strcmp((*list)[i].text, text) == 0)
             return DREGS_OK;
     bigger = dregs_line_keep(line, *count + 1, sizeof *bigger);
     if (!bigger)
         return DREGS_NO_MEMORY;
     if (*count)
-        memcpy((void *)bigger, (const void *)*list, *count * sizeof *bigger);
-    bigger[*count] = dregs_line_keep_text(line, text);
-    if (!bigger[*count])
+        memcpy(bigger, *list, *count * sizeof *bigger);
+    bigger[*count] = (struct note){dregs_line_keep_text(line, text), used_by};
+    if (!bigger[*count].text)
         return DREGS_NO_MEMORY;
     *list = bigger;
     ++*count;
     return DREGS_OK;
+}
+
+dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, ...)
+{
+    struct note **list = unused ? &line->unused : &line->assumed;
+    unsigned *count = unused ? &line->unused_count : &line->assumed_count;
+    dregs_status status;
+    va_list arguments;
+
+    va_start(arguments, format);
+    status = add_note(line, list, count, 0, format, arguments);
+    va_end(arguments);
+    return status;
+}
+
+static dregs_status not_used(dregs_line *line, unsigned used_by, const char *format, ...)
+    DREGS_FORMAT(3, 4);
+static dregs_status not_used(dregs_line *line, unsigned used_by, const char *format, ...)
+{
+    dregs_status status;
+    va_list arguments;
+
+    va_start(arguments, format);
+    status = add_note(line, &line->unused, &line->unused_count, used_by, format, arguments);
+    va_end(arguments);
+    return status;
 }
 
 void dregs_line_free(dregs_line *line)
@@ -101,42 +123,50 @@ static dregs_status make_tanks(dregs_line *line)
     return DREGS_OK;
 }
 
-/* What the file states and the balance does not use is said, so that nobody believes it was used:
- * item and property of every such row, properties for drying together. */
+/* The questions that use the value of a row. The parts of a schedule that a `dump at` counts by are
+ * used by all. */
+static unsigned used_by(const dregs_line *line, const struct place *place)
+{
+    static const size_t counted[] = {offsetof(dregs_schedule, loads_per_shift),
+                                     offsetof(dregs_schedule, shifts_per_day),
+                                     offsetof(dregs_schedule, days_per_week)};
+    unsigned i, k;
+
+    if (place->item->kind != KIND_SCHEDULE)
+        return place->property->used_by;
+    for (i = 0; i < line->stage_count; i++)
+        for (k = 0; k < (unsigned)line->stages[i].dump_at; k++)
+            if (place->property->offset == counted[k])
+                return DREGS_ASKED_ALL;
+    return place->property->used_by;
+}
+
+/* What the file states and some question does not use is said, so that nobody believes it was used:
+ * item and property of every such row. */
 static dregs_status note_unused(dregs_line *line)
 {
-    static const char *const of_load[] = {"mass", "heat capacity", "recess area", "recess depth"};
-    static const char *const of_dry[] = {"air speed", "humidity", "volume"};
-    unsigned row, spreads = 0, i;
     dregs_status status = DREGS_OK;
+    unsigned row, spreads = 0, i;
 
     for (row = 1; row <= line->row_count && !status; row++) {
         const dregs_row *cells = &line->rows[row];
-        int unused = 0;
+        const struct place *place = &line->places[row];
+        unsigned users;
         spreads += *cells->spread != '\0';
-        for (i = 0; i < 4; i++)
-            unused = unused || (line->load.name && strcmp(cells->item, line->load.name) == 0 &&
-                                strcmp(cells->property, of_load[i]) == 0);
-        for (i = 0; i < line->solute_count; i++)
-            unused = unused || row == line->solutes[i].conductivity.row ||
-                     row == line->solutes[i].electrolyte_row;
-        for (i = 0; i < line->fluid_count; i++)
-            unused = unused || row == line->fluids[i].compensation_row ||
-                     row == line->fluids[i].coefficient.row;
-        for (i = 0; i < line->stage_count * 3; i++)
-            unused = unused || (dregs_stage_is(&line->stages[i / 3], DREGS_STAGE_DRIES) &&
-                                strcmp(cells->item, line->stages[i / 3].name) == 0 &&
-                                strcmp(cells->property, of_dry[i % 3]) == 0);
-        if (unused)
-            status = dregs_line_note(line, 1, "%s: %s", cells->item, cells->property);
+        if (!place->property || place->item->kind == KIND_CALIBRATION ||
+            row == line->target.confidence.row)
+            continue; /* a kind; those below */
+        users = used_by(line, place);
+        if (users != DREGS_ASKED_ALL)
+            status = not_used(line, users, "%s: %s", cells->item, cells->property);
     }
     for (i = 0; i < line->scale_count && !status; i++)
-        status = dregs_line_note(line, 1, "%s: calibration, for readings", line->scales[i].name);
+        status = not_used(line, 0, "%s: calibration, for readings", line->scales[i].name);
     if (!status && spreads)
-        status = dregs_line_note(line, 1, "%u spread%s", spreads, spreads == 1 ? "" : "s");
-    if (!status && line->target.confidence.row)
         status =
-            dregs_line_note(line, 1, "%s: confidence, which needs the spreads", line->target.name);
+            not_used(line, DREGS_ASKED_ACTUAL, "%u spread%s", spreads, spreads == 1 ? "" : "s");
+    if (!status && line->target.confidence.row)
+        status = not_used(line, 0, "%s: confidence, which needs the spreads", line->target.name);
     return status;
 }
 
@@ -407,10 +437,15 @@ double dregs_line_temperature(const dregs_line *line, unsigned stage)
 
 const char *dregs_line_assumed(const dregs_line *line, unsigned index)
 {
-    return index < line->assumed_count ? line->assumed[index] : NULL;
+    return index < line->assumed_count ? line->assumed[index].text : NULL;
 }
 
-const char *dregs_line_unused(const dregs_line *line, unsigned index)
+const char *dregs_line_unused(const dregs_line *line, unsigned questions, unsigned index)
 {
-    return index < line->unused_count ? line->unused[index] : NULL;
+    unsigned i;
+
+    for (i = 0; i < line->unused_count; i++)
+        if (!(line->unused[i].used_by & questions) && index-- == 0)
+            return line->unused[i].text;
+    return NULL;
 }

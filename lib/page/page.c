@@ -168,14 +168,14 @@ void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned inde
 
 /* ---- what stands below every answer ---- */
 
-void dregs_page_notes(dregs_report *report, const dregs_line *line)
+void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned questions)
 {
     unsigned i;
 
     for (i = 0; dregs_line_assumed(line, i); i++)
         dregs_report_assumed(report, dregs_line_assumed(line, i));
-    for (i = 0; dregs_line_unused(line, i); i++)
-        dregs_report_not_used(report, dregs_line_unused(line, i));
+    for (i = 0; dregs_line_unused(line, questions, i); i++)
+        dregs_report_not_used(report, dregs_line_unused(line, questions, i));
 }
 
 void dregs_page_cautions(dregs_report *report, const dregs_line *line)

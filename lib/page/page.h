@@ -61,8 +61,9 @@ void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned inde
 /* What a link leads to: a stage, a liquid, "drain". */
 const char *dregs_page_link(const dregs_line *line, dregs_link link);
 
-/* The line's assumptions, what it states and nothing used, to the report's lists. */
-void dregs_page_notes(dregs_report *report, const dregs_line *line);
+/* The line's assumptions, what it states and the questions (dregs_question) do not use, to the
+ * report's lists. */
+void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned questions);
 
 /* The cautions that the line calls for, and who decides. */
 void dregs_page_cautions(dregs_report *report, const dregs_line *line);

@@ -333,6 +333,11 @@ static void explain_list(const struct prediction *p, const char *title,
         dregs_report_line(p->report, 4, "%s", empty);
 }
 
+static const char *not_used(const dregs_line *line, unsigned index)
+{
+    return dregs_line_unused(line, DREGS_ASKED_RESIDUE, index);
+}
+
 /* Each caution with the rule that calls for it. */
 static void explain_cautions(const struct prediction *p)
 {
@@ -366,6 +371,6 @@ void dregs_page_predict_working(const struct prediction *p)
     explain_water(p);
     explain_list(p, "7. Assumed, because the file does not state it", dregs_line_assumed,
                  "nothing beyond the defaults marked above");
-    explain_list(p, "8. In the file, not used here", dregs_line_unused, "nothing");
+    explain_list(p, "8. In the file, not used here", not_used, "nothing");
     explain_cautions(p);
 }

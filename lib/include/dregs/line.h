@@ -205,10 +205,22 @@ DREGS_API double dregs_line_temperature(const dregs_line *line, unsigned stage);
 
 #define DREGS_ROOM 293.15 /**< K: assumed where a stage states no temperature */
 
-/** Note number \p index (0, 1, ...) of what was assumed because the file does not state it, or of
- *  what the file states and nothing here uses; NULL past the end. */
+/** Note number \p index (0, 1, ...) of what was assumed because the file does not state it; NULL
+ *  past the end. */
 DREGS_API const char *dregs_line_assumed(const dregs_line *line, unsigned index);
-DREGS_API const char *dregs_line_unused(const dregs_line *line, unsigned index);
+
+/** What is asked of a line. Each uses other parts of its file. */
+typedef enum dregs_question {
+    DREGS_ASKED_RESIDUE = 1, /**< what is left on the parts, as dregs-predict does */
+    DREGS_ASKED_SIZE = 2,    /**< the rinsing that meets the target, its use and cost */
+    DREGS_ASKED_YEAR = 4,    /**< where everything goes in a year */
+    DREGS_ASKED_ACTUAL = 8,  /**< a year beside what was bought, with its uncertainty */
+    DREGS_ASKED_ALL = 15
+} dregs_question;
+
+/** Note number \p index (0, 1, ...) of what the file states and none of the \p questions
+ *  (dregs_question, or-ed) uses; NULL past the end. */
+DREGS_API const char *dregs_line_unused(const dregs_line *line, unsigned questions, unsigned index);
 
 /** One property of a kind, for documentation, completion and tests. */
 typedef struct dregs_line_property {
@@ -216,6 +228,7 @@ typedef struct dregs_line_property {
     const char *property; /**< "parts"; ends in "<solute>" where a solute's name is written */
     const char *unit;     /**< an example of an allowed unit; "" for words */
     int required;
+    unsigned used_by; /**< dregs_question, or-ed */
     double start;     /**< SI: what counts where it is not stated; NaN: nothing does */
     const char *word; /**< the same of a word; NULL: nothing does */
 } dregs_line_property;
