@@ -43,7 +43,7 @@ pkginclude_HEADERS = \
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
 	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/pool.c lib/base/pool.h \
-	lib/base/root.c lib/base/root.h lib/base/table.c lib/base/table.h lib/base/text.c \
+	lib/base/root.c lib/base/root.h lib/base/sheet.c lib/base/sheet.h lib/base/text.c \
 	lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
 	lib/report/chart.c lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/report.h \

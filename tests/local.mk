@@ -19,7 +19,7 @@ unit_tests = \
 	tests/test_csv \
 	tests/test_report \
 	tests/test_page_predict \
-	tests/test_table \
+	tests/test_sheet \
 	tests/test_liquid \
 	tests/test_meter \
 	tests/test_mixture \

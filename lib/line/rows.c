@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* rows.c: the text of a line file to its rows, columns sorted out. */
-#include "base/table.h"
+#include "base/sheet.h"
 #include "line/inside.h"
 
 #include <string.h>
@@ -13,7 +13,7 @@ static const dregs_column columns[COLUMNS] = {
     {"spread", DREGS_OPTIONAL, NULL}, {"note", DREGS_OPTIONAL, NULL},
 };
 
-static const dregs_table_words words = {
+static const dregs_sheet_words words = {
     .allowed = "; the columns are item,property,value,unit,spread,note",
     .nearest = {", nearest '", "'"},
     .twice = {"a second column ", "; the columns are item,property,value,unit,spread,note"},
@@ -25,7 +25,7 @@ static const dregs_table_words words = {
 
 /* A row may leave out empty cells at its end, as a hand-written one does; item, property and value
  * must be there. */
-static const dregs_table_form form = {
+static const dregs_sheet_form form = {
     .column = columns, .count = COLUMNS, .words = &words, .rows_most = ROWS_MOST};
 
 struct rows_reader {
@@ -33,15 +33,15 @@ struct rows_reader {
     unsigned room;
 };
 
-static int keep_cell(dregs_line *line, const dregs_table_row *row, int column, const char **into)
+static int keep_cell(dregs_line *line, const dregs_sheet_row *row, int column, const char **into)
 {
-    const char *text = dregs_table_cell(row, column);
+    const char *text = dregs_sheet_cell(row, column);
 
     *into = *text ? dregs_line_keep_text(line, text) : "";
     return *into != NULL;
 }
 
-static dregs_status take_row(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     struct rows_reader *r = user;
     dregs_line *line = r->line;
@@ -78,5 +78,5 @@ dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t le
 {
     struct rows_reader reader = {line, 0};
 
-    return dregs_table_read(&form, bytes, length, take_row, &reader, faults);
+    return dregs_sheet_read(&form, bytes, length, take_row, &reader, faults);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* values.c: a quantity of a row: number, unit and spread, within the bounds of its property. */
-#include "base/table.h"
+#include "base/sheet.h"
 #include "dregs/number.h"
 #include "line/read.h"
 

@@ -5,7 +5,7 @@
  * are replaced stay owned by the table, so that every text handed out lives as long as the table.
  */
 #include "dregs/liquid.h"
-#include "base/table.h"
+#include "base/sheet.h"
 #include "base/text.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
@@ -109,7 +109,7 @@ static const dregs_column columns[COLUMNS] = {
     [NOTE] = {"note", DREGS_OPTIONAL, NULL},
 };
 
-static const dregs_table_words words = {
+static const dregs_sheet_words words = {
     .allowed = ", allowed are: liquid, property, equation, unit, A, B, C, D, E, F, G, low, high, "
                "source, evidence, note",
     .nearest = {" (nearest: '", "')"},
@@ -122,7 +122,7 @@ static const dregs_table_words words = {
     .rowless = "there is no row below the header",
 };
 
-static const dregs_table_form form = {.column = columns,
+static const dregs_sheet_form form = {.column = columns,
                                       .count = COLUMNS,
                                       .words = &words,
                                       .whole = 1,
@@ -304,9 +304,9 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
     return item;
 }
 
-static void read_property(struct reading *reading, const dregs_table_row *row, struct item *item)
+static void read_property(struct reading *reading, const dregs_sheet_row *row, struct item *item)
 {
-    const char *text = dregs_table_cell(row, PROPERTY), *names[DREGS_PROPERTIES];
+    const char *text = dregs_sheet_cell(row, PROPERTY), *names[DREGS_PROPERTIES];
     char quoted[DREGS_QUOTED], near[NEAREST], all[400];
     size_t i;
 
@@ -321,9 +321,9 @@ static void read_property(struct reading *reading, const dregs_table_row *row, s
               list(all, sizeof all, names, DREGS_PROPERTIES, ", "));
 }
 
-static void read_equation(struct reading *reading, const dregs_table_row *row, struct item *item)
+static void read_equation(struct reading *reading, const dregs_sheet_row *row, struct item *item)
 {
-    const char *text = dregs_table_cell(row, EQUATION), *names[32];
+    const char *text = dregs_sheet_cell(row, EQUATION), *names[32];
     char quoted[DREGS_QUOTED], near[NEAREST], all[DREGS_FAULT_TEXT];
     size_t count = 0;
 
@@ -337,9 +337,9 @@ static void read_equation(struct reading *reading, const dregs_table_row *row, s
           list(all, sizeof all, names, count, "; "));
 }
 
-static void read_unit(struct reading *reading, const dregs_table_row *row, struct item *item)
+static void read_unit(struct reading *reading, const dregs_sheet_row *row, struct item *item)
 {
-    const char *text = dregs_table_cell(row, UNIT), *like;
+    const char *text = dregs_sheet_cell(row, UNIT), *like;
     char message[DREGS_UNIT_MESSAGE];
 
     if (item->row.property == DREGS_PROPERTIES)
@@ -356,10 +356,10 @@ static void read_unit(struct reading *reading, const dregs_table_row *row, struc
 }
 
 /* A number, if the cell holds one: 1 when it does, 0 when it is empty or bad. */
-static int read_number(struct reading *reading, const dregs_table_row *row, int column,
+static int read_number(struct reading *reading, const dregs_sheet_row *row, int column,
                        double *value)
 {
-    const char *text = dregs_table_cell(row, column);
+    const char *text = dregs_sheet_cell(row, column);
     char quoted[DREGS_QUOTED];
 
     if (!*text)
@@ -372,14 +372,14 @@ static int read_number(struct reading *reading, const dregs_table_row *row, int 
     return 0;
 }
 
-static void read_coefficients(struct reading *reading, const dregs_table_row *row,
+static void read_coefficients(struct reading *reading, const dregs_sheet_row *row,
                               struct item *item)
 {
     int i;
 
     for (i = 0; i < DREGS_COEFFICIENTS; i++) {
         char letter = (char)('A' + i);
-        int given = *dregs_table_cell(row, COEFFICIENT + i) != '\0';
+        int given = *dregs_sheet_cell(row, COEFFICIENT + i) != '\0';
         read_number(reading, row, COEFFICIENT + i, &item->row.coefficient[i]);
         if (!item->equation)
             continue;
@@ -394,11 +394,11 @@ static void read_coefficients(struct reading *reading, const dregs_table_row *ro
     }
 }
 
-static void read_range(struct reading *reading, const dregs_table_row *row, struct item *item)
+static void read_range(struct reading *reading, const dregs_sheet_row *row, struct item *item)
 {
     int low = read_number(reading, row, LOW, &item->row.low);
     int high = read_number(reading, row, HIGH, &item->row.high);
-    int no_low = !*dregs_table_cell(row, LOW), no_high = !*dregs_table_cell(row, HIGH);
+    int no_low = !*dregs_sheet_cell(row, LOW), no_high = !*dregs_sheet_cell(row, HIGH);
     char below[DREGS_NUMBER_TEXT], above[DREGS_NUMBER_TEXT];
 
     if ((no_low || no_high) && item->equation && item->equation != dregs_equation_at(0))
@@ -428,9 +428,9 @@ static size_t count_words(dregs_property property)
 }
 
 /* A property that is a word: the result is A, and A is the word; it has no unit and no range. */
-static void read_word(struct reading *reading, const dregs_table_row *row, struct item *item)
+static void read_word(struct reading *reading, const dregs_sheet_row *row, struct item *item)
 {
-    const char *text = dregs_table_cell(row, COEFFICIENT), *name;
+    const char *text = dregs_sheet_cell(row, COEFFICIENT), *name;
     const char *const *words_here = words_of[item->row.property];
     char quoted[DREGS_QUOTED], near[NEAREST], all[160];
     size_t i, count = count_words(item->row.property);
@@ -438,7 +438,7 @@ static void read_word(struct reading *reading, const dregs_table_row *row, struc
 
     name = properties[item->row.property].name;
     item->equation = dregs_equation_at(0);
-    if (dregs_equation_find(dregs_table_cell(row, EQUATION)) != item->equation)
+    if (dregs_equation_find(dregs_sheet_cell(row, EQUATION)) != item->equation)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column equation: %s is a word, write 'A' here",
               name);
     for (i = 0; i < count; i++)
@@ -449,12 +449,12 @@ static void read_word(struct reading *reading, const dregs_table_row *row, struc
               dregs_quote(quoted, text), nearest_text(near, text, words_here, count),
               list(all, sizeof all, words_here, count, ", "));
     for (c = UNIT; c <= HIGH; c++)
-        if (c != COEFFICIENT && *dregs_table_cell(row, c))
+        if (c != COEFFICIENT && *dregs_sheet_cell(row, c))
             FAULT(reading, DREGS_BAD_DATA, row->line, "column %s is filled, but %s is a word",
                   columns[c].name, name);
 }
 
-static void read_numbers(struct reading *reading, const dregs_table_row *row, struct item *item)
+static void read_numbers(struct reading *reading, const dregs_sheet_row *row, struct item *item)
 {
     read_equation(reading, row, item);
     read_unit(reading, row, item);
@@ -463,18 +463,18 @@ static void read_numbers(struct reading *reading, const dregs_table_row *row, st
 }
 
 /* Reads the words of the row: they need no conversion, but they must be there. */
-static void read_words(struct reading *reading, const dregs_table_row *row, struct texts *texts)
+static void read_words(struct reading *reading, const dregs_sheet_row *row, struct texts *texts)
 {
     char quoted[DREGS_QUOTED], near[NEAREST];
     size_t i = 0;
 
-    texts->liquid = dregs_table_cell(row, LIQUID);
-    texts->equation = dregs_table_cell(row, EQUATION);
-    texts->unit = dregs_table_cell(row, UNIT);
-    texts->source = dregs_table_cell(row, SOURCE);
-    texts->evidence = dregs_table_cell(row, EVIDENCE);
+    texts->liquid = dregs_sheet_cell(row, LIQUID);
+    texts->equation = dregs_sheet_cell(row, EQUATION);
+    texts->unit = dregs_sheet_cell(row, UNIT);
+    texts->source = dregs_sheet_cell(row, SOURCE);
+    texts->evidence = dregs_sheet_cell(row, EVIDENCE);
     texts->file = reading->file;
-    texts->note = dregs_table_cell(row, NOTE);
+    texts->note = dregs_sheet_cell(row, NOTE);
     if (!*texts->liquid)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column liquid is empty: name the liquid");
     if (!*texts->source)
@@ -507,7 +507,7 @@ static double evaluate(const struct item *item, double temperature)
     return si;
 }
 
-static void check_constant(struct reading *reading, const dregs_table_row *row,
+static void check_constant(struct reading *reading, const dregs_sheet_row *row,
                            const struct item *item)
 {
     char number[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED];
@@ -516,13 +516,13 @@ static void check_constant(struct reading *reading, const dregs_table_row *row,
         return;
     FAULT(reading, DREGS_BAD_DATA, row->line, "column A: %s with unit %s is no %s, %s",
           dregs_number_plain(number, item->row.coefficient[0], 6),
-          dregs_quote(quoted, dregs_table_cell(row, UNIT)), properties[item->row.property].name,
+          dregs_quote(quoted, dregs_sheet_cell(row, UNIT)), properties[item->row.property].name,
           is_share(item->row.property) ? "which lies above 0 and at most at 1 (100 %)"
                                        : "which must be above 0 (temperatures: above 0 K)");
 }
 
 /* Puts a row that is good in itself into the fresh table. */
-static dregs_status store(struct reading *reading, const dregs_table_row *row,
+static dregs_status store(struct reading *reading, const dregs_sheet_row *row,
                           const struct item *draft, const struct texts *texts)
 {
     struct liquid *known = find(&reading->fresh, texts->liquid);
@@ -546,7 +546,7 @@ static dregs_status store(struct reading *reading, const dregs_table_row *row,
     return DREGS_OK;
 }
 
-static dregs_status take_row(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     struct reading *reading = user;
     struct item draft;
@@ -575,7 +575,7 @@ static dregs_status take_row(void *user, const dregs_table_row *row, dregs_fault
 static dregs_status read_all(struct reading *reading, const char *bytes, size_t length)
 {
     dregs_status status =
-        dregs_table_read(&form, bytes, length, take_row, reading, reading->faults);
+        dregs_sheet_read(&form, bytes, length, take_row, reading, reading->faults);
 
     return !status && reading->bad ? DREGS_BAD_DATA : status;
 }

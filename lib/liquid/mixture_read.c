@@ -4,7 +4,7 @@
  * Rows that follow each other and share pair, property and temperature are the points of one
  * curve; those of a model are its coefficients. That the table has no fault is held by a test.
  */
-#include "base/table.h"
+#include "base/sheet.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
 #include "liquid/builtin.h"
@@ -46,7 +46,7 @@ static const dregs_column columns[COLUMNS] = {
     [NOTE] = {"note", DREGS_IN_ROWS, NULL},
 };
 
-static const dregs_table_form form = {.column = columns, .count = COLUMNS, .even = 1};
+static const dregs_sheet_form form = {.column = columns, .count = COLUMNS, .even = 1};
 
 static const struct {
     const char *name, *model, *unit;
@@ -73,7 +73,7 @@ static dregs_status keep(const char **text, const char *from)
     return DREGS_OK;
 }
 
-static dregs_status add_curve(dregs_mixtures *mixtures, const dregs_table_row *row,
+static dregs_status add_curve(dregs_mixtures *mixtures, const dregs_sheet_row *row,
                               const char *name, struct curve **curve)
 {
     char pair[128];
@@ -88,24 +88,24 @@ static dregs_status add_curve(dregs_mixtures *mixtures, const dregs_table_row *r
     }
     *curve = &mixtures->curve[mixtures->count++];
     memset(*curve, 0, sizeof **curve);
-    snprintf(pair, sizeof pair, "%s-%s", dregs_table_cell(row, FIRST),
-             dregs_table_cell(row, SECOND));
+    snprintf(pair, sizeof pair, "%s-%s", dregs_sheet_cell(row, FIRST),
+             dregs_sheet_cell(row, SECOND));
     if (keep(&(*curve)->row.pair, pair) ||
-        keep(&(*curve)->row.first, dregs_table_cell(row, FIRST)) ||
-        keep(&(*curve)->row.second, dregs_table_cell(row, SECOND)) ||
-        keep(&(*curve)->row.name, name) || keep(&(*curve)->row.unit, dregs_table_cell(row, UNIT)))
+        keep(&(*curve)->row.first, dregs_sheet_cell(row, FIRST)) ||
+        keep(&(*curve)->row.second, dregs_sheet_cell(row, SECOND)) ||
+        keep(&(*curve)->row.name, name) || keep(&(*curve)->row.unit, dregs_sheet_cell(row, UNIT)))
         return DREGS_NO_MEMORY;
     return DREGS_OK;
 }
 
 /* The curve a row belongs to: the last one, or a new one. */
-static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_table_row *row,
+static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_sheet_row *row,
                               const char *name, double temperature, struct curve **curve)
 {
     struct curve *last = mixtures->count ? &mixtures->curve[mixtures->count - 1] : NULL;
 
-    if (last && strcmp(last->row.first, dregs_table_cell(row, FIRST)) == 0 &&
-        strcmp(last->row.second, dregs_table_cell(row, SECOND)) == 0 &&
+    if (last && strcmp(last->row.first, dregs_sheet_cell(row, FIRST)) == 0 &&
+        strcmp(last->row.second, dregs_sheet_cell(row, SECOND)) == 0 &&
         strcmp(last->row.name, name) == 0 &&
         (last->row.points == 0 || last->row.low == temperature)) {
         *curve = last;
@@ -114,26 +114,26 @@ static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_table_row *r
     return add_curve(mixtures, row, name, curve);
 }
 
-static dregs_status keep_words(struct curve *curve, const dregs_table_row *row)
+static dregs_status keep_words(struct curve *curve, const dregs_sheet_row *row)
 {
-    if (keep(&curve->row.source, dregs_table_cell(row, SOURCE)) ||
-        keep(&curve->row.evidence, dregs_table_cell(row, EVIDENCE)) ||
-        keep(&curve->row.note, dregs_table_cell(row, NOTE)))
+    if (keep(&curve->row.source, dregs_sheet_cell(row, SOURCE)) ||
+        keep(&curve->row.evidence, dregs_sheet_cell(row, EVIDENCE)) ||
+        keep(&curve->row.note, dregs_sheet_cell(row, NOTE)))
         return DREGS_NO_MEMORY;
     return DREGS_OK;
 }
 
-static dregs_status add_coefficient(dregs_mixtures *mixtures, const dregs_table_row *row,
+static dregs_status add_coefficient(dregs_mixtures *mixtures, const dregs_sheet_row *row,
                                     unsigned i)
 {
     struct curve *curve;
     double value, low, high;
     dregs_status status;
 
-    if (strcmp(dregs_table_cell(row, UNIT), coefficients[i].unit) != 0 ||
-        dregs_number_read(dregs_table_cell(row, VALUE), &value) ||
-        dregs_number_read(dregs_table_cell(row, LOW), &low) ||
-        dregs_number_read(dregs_table_cell(row, HIGH), &high))
+    if (strcmp(dregs_sheet_cell(row, UNIT), coefficients[i].unit) != 0 ||
+        dregs_number_read(dregs_sheet_cell(row, VALUE), &value) ||
+        dregs_number_read(dregs_sheet_cell(row, LOW), &low) ||
+        dregs_number_read(dregs_sheet_cell(row, HIGH), &high))
         return DREGS_BAD_DATA;
     status = curve_for(mixtures, row, "activity", low, &curve);
     if (status)
@@ -164,7 +164,7 @@ static dregs_status grow(struct curve *curve)
     return DREGS_OK;
 }
 
-static dregs_status add_point(dregs_mixtures *mixtures, const dregs_table_row *row,
+static dregs_status add_point(dregs_mixtures *mixtures, const dregs_sheet_row *row,
                               dregs_property property)
 {
     struct curve *curve;
@@ -173,13 +173,13 @@ static dregs_status add_point(dregs_mixtures *mixtures, const dregs_table_row *r
     dregs_status status;
     size_t n;
 
-    if (dregs_number_read(dregs_table_cell(row, SHARE), &share) ||
-        dregs_number_read(dregs_table_cell(row, TEMPERATURE), &celsius) ||
-        dregs_number_read(dregs_table_cell(row, VALUE), &value) ||
-        dregs_unit_read_like(dregs_table_cell(row, UNIT), dregs_property_unit(property), &unit,
+    if (dregs_number_read(dregs_sheet_cell(row, SHARE), &share) ||
+        dregs_number_read(dregs_sheet_cell(row, TEMPERATURE), &celsius) ||
+        dregs_number_read(dregs_sheet_cell(row, VALUE), &value) ||
+        dregs_unit_read_like(dregs_sheet_cell(row, UNIT), dregs_property_unit(property), &unit,
                              NULL))
         return DREGS_BAD_DATA;
-    status = curve_for(mixtures, row, dregs_table_cell(row, PROPERTY), celsius + 273.15, &curve);
+    status = curve_for(mixtures, row, dregs_sheet_cell(row, PROPERTY), celsius + 273.15, &curve);
     if (!status && curve->row.points == curve->room)
         status = grow(curve);
     if (status)
@@ -197,18 +197,18 @@ static dregs_status add_point(dregs_mixtures *mixtures, const dregs_table_row *r
     return keep_words(curve, row);
 }
 
-static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     dregs_mixtures *mixtures = user;
     size_t i;
 
     (void)faults;
     for (i = 0; i < KNOWN; i++)
-        if (strcmp(dregs_table_cell(row, PROPERTY), coefficients[i].name) == 0)
+        if (strcmp(dregs_sheet_cell(row, PROPERTY), coefficients[i].name) == 0)
             return add_coefficient(mixtures, row, (unsigned)i);
     for (i = 0; i < DREGS_PROPERTIES; i++)
         if (!dregs_property_word((dregs_property)i, 0) &&
-            strcmp(dregs_table_cell(row, PROPERTY), dregs_property_name((dregs_property)i)) == 0)
+            strcmp(dregs_sheet_cell(row, PROPERTY), dregs_property_name((dregs_property)i)) == 0)
             return add_point(mixtures, row, (dregs_property)i);
     return DREGS_BAD_DATA;
 }
@@ -244,7 +244,7 @@ dregs_mixtures *dregs_mixtures_new(void)
     dregs_status status = DREGS_NO_MEMORY;
 
     if (mixtures)
-        status = dregs_table_read(&form, (const char *)dregs_mixtures_builtin,
+        status = dregs_sheet_read(&form, (const char *)dregs_mixtures_builtin,
                                   dregs_mixtures_builtin_length, take, mixtures, NULL);
     if (!status)
         status = finish(mixtures);

@@ -5,7 +5,7 @@
  * read as a whole; a test holds that it has no fault. Not covered: states, counties, other
  * countries.
  */
-#include "base/table.h"
+#include "base/sheet.h"
 #include "dregs/liquid.h"
 #include "liquid/builtin.h"
 
@@ -21,7 +21,7 @@ static const dregs_column columns[COLUMNS] = {
     {"code", DREGS_IN_ROWS, NULL},
 };
 
-static const dregs_table_form form = {.column = columns, .count = COLUMNS, .even = 1};
+static const dregs_sheet_form form = {.column = columns, .count = COLUMNS, .even = 1};
 
 struct entry {
     dregs_regulation regulation;
@@ -33,7 +33,7 @@ struct dregs_regulations {
     size_t count, room;
 };
 
-static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     dregs_regulations *regulations = user;
     struct entry *entry;
@@ -52,15 +52,15 @@ static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *f
         regulations->room = room;
     }
     for (i = 0; i < COLUMNS; i++)
-        size += strlen(dregs_table_cell(row, i)) + 1;
+        size += strlen(dregs_sheet_cell(row, i)) + 1;
     at = malloc(size);
     if (!at)
         return DREGS_NO_MEMORY;
     entry = &regulations->entry[regulations->count++];
     entry->text = at;
     for (i = 0; i < COLUMNS; i++) {
-        size = strlen(dregs_table_cell(row, i)) + 1;
-        kept[i] = memcpy(at, dregs_table_cell(row, i), size);
+        size = strlen(dregs_sheet_cell(row, i)) + 1;
+        kept[i] = memcpy(at, dregs_sheet_cell(row, i), size);
         at += size;
     }
     entry->regulation = (dregs_regulation){kept[0], kept[1], kept[2],   kept[3],
@@ -74,7 +74,7 @@ dregs_regulations *dregs_regulations_new(void)
     dregs_status status = DREGS_NO_MEMORY;
 
     if (regulations)
-        status = dregs_table_read(&form, (const char *)dregs_regulations_builtin,
+        status = dregs_sheet_read(&form, (const char *)dregs_regulations_builtin,
                                   dregs_regulations_builtin_length, take, regulations, NULL);
     if (status) {
         dregs_regulations_free(regulations);

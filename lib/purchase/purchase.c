@@ -5,7 +5,7 @@
  * was used is not known to it.
  */
 #include "dregs/purchase.h"
-#include "base/table.h"
+#include "base/sheet.h"
 #include "base/text.h"
 #include "base/time.h"
 #include "dregs/number.h"
@@ -27,7 +27,7 @@ static const dregs_column columns[COLUMNS] = {
     [NOTE] = {"note", DREGS_OPTIONAL, NULL},
 };
 
-static const dregs_table_words words = {
+static const dregs_sheet_words words = {
     .allowed = "; the columns are date,liquid,quantity,unit,kind,spread,note",
     .nearest = {"; nearest: '", "'"},
     .twice = {"a second column ", "; the columns are date,liquid,quantity,unit,kind,spread,note"},
@@ -40,7 +40,7 @@ static const dregs_table_words words = {
 };
 
 /* A row may leave out empty cells at its end; what is required must be there. */
-static const dregs_table_form form = {
+static const dregs_sheet_form form = {
     .column = columns, .count = COLUMNS, .words = &words, .rows_most = DREGS_PURCHASE_ROWS};
 
 static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered"};
@@ -64,7 +64,7 @@ struct reader {
 struct entry {
     struct reader *r;
     unsigned long line;
-    const dregs_table_row *row;
+    const dregs_sheet_row *row;
 };
 
 #define SAY(e, ...)                                                                                \
@@ -77,7 +77,7 @@ const char *dregs_purchase_kind_name(dregs_purchase_kind kind)
 
 static const char *cell(const struct entry *e, enum column column)
 {
-    return dregs_table_cell(e->row, (int)column);
+    return dregs_sheet_cell(e->row, (int)column);
 }
 
 /* `count` digits as a number; -1 when one is none */
@@ -244,7 +244,7 @@ static dregs_status add_row(dregs_purchases *made, const dregs_purchase *row)
     return DREGS_OK;
 }
 
-static dregs_status take_row(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     struct reader *r = user;
     struct entry e = {r, row->line, row};
@@ -313,7 +313,7 @@ typedef dregs_status next_piece(void *from, const char **bytes, size_t *length,
 
 static dregs_status read_all(struct reader *r, next_piece *next, void *from)
 {
-    dregs_table *table = dregs_table_new(&form, take_row, r, r->faults);
+    dregs_sheet *table = dregs_sheet_new(&form, take_row, r, r->faults);
     const char *bytes;
     size_t length, all = 0;
     dregs_status status = table ? DREGS_OK : DREGS_NO_MEMORY;
@@ -328,11 +328,11 @@ static dregs_status read_all(struct reader *r, next_piece *next, void *from)
                                      "larger than any file of purchases (more than %d bytes)",
                                      DREGS_PURCHASE_BYTES);
         else
-            status = dregs_table_feed(table, bytes, length);
+            status = dregs_sheet_feed(table, bytes, length);
     }
     if (!status)
-        status = dregs_table_end(table);
-    dregs_table_free(table);
+        status = dregs_sheet_end(table);
+    dregs_sheet_free(table);
     return !status && r->bad ? DREGS_BAD_DATA : status;
 }
 

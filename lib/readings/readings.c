@@ -5,7 +5,7 @@
  * the row before, and are looked up only when they change.
  */
 #include "readings/readings.h"
-#include "base/table.h"
+#include "base/sheet.h"
 #include "base/text.h"
 #include "dregs/number.h"
 #include "line/line.h"
@@ -32,7 +32,7 @@ static const dregs_column columns[COLUMNS] = {
     [LOAD] = {"load", DREGS_OPTIONAL, NULL},
 };
 
-static const dregs_table_words words = {
+static const dregs_sheet_words words = {
     .allowed = "; the columns are time, stage, loads (or load), quantity, value, unit, spread, "
                "temperature, note",
     .nearest = {"; nearest: '", "'"},
@@ -45,7 +45,7 @@ static const dregs_table_words words = {
 };
 
 /* A log may be long: beyond the faults that are kept nothing more is read. */
-static const dregs_table_form form = {
+static const dregs_sheet_form form = {
     .column = columns, .count = COLUMNS, .words = &words, .stops_when_full = 1};
 
 /* What a word of the log was found to mean. */
@@ -64,7 +64,7 @@ struct unit {
 
 struct dregs_readings {
     const dregs_line *line;
-    dregs_table *table;
+    dregs_sheet *table;
     char name[DREGS_FILE_NAME];
     dregs_faults own;
     dregs_faults *faults;
@@ -97,7 +97,7 @@ static int is_stage(const dregs_stage *stage, const char *word)
     return stage && stage->tank >= 0 && strcmp(stage->name, word) == 0;
 }
 
-static int find_stage(dregs_readings *r, const dregs_table_row *row, const char *word)
+static int find_stage(dregs_readings *r, const dregs_sheet_row *row, const char *word)
 {
     const char *names[DREGS_LINE_STAGES];
     char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
@@ -160,7 +160,7 @@ static int is_quantity(const dregs_line *line, const char *word, struct known *k
     return 1;
 }
 
-static int find_quantity(dregs_readings *r, const dregs_table_row *row, const char *word)
+static int find_quantity(dregs_readings *r, const dregs_sheet_row *row, const char *word)
 {
     char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16], with_solute[DREGS_LINE_SOLUTES][WORD];
     const char *names[NAMES_MOST];
@@ -195,7 +195,7 @@ static const char *like(dregs_measured what)
     return what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm" : "mg/L";
 }
 
-static int find_unit(dregs_readings *r, const dregs_table_row *row, const char *word)
+static int find_unit(dregs_readings *r, const dregs_sheet_row *row, const char *word)
 {
     char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
     struct unit *unit = &r->unit[r->last_unit];
@@ -235,9 +235,9 @@ static int find_unit(dregs_readings *r, const dregs_table_row *row, const char *
     return 1;
 }
 
-static int read_time(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
+static int read_time(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
-    const char *word = dregs_table_cell(row, TIME);
+    const char *word = dregs_sheet_cell(row, TIME);
     char quoted[DREGS_QUOTED];
     int zoned;
 
@@ -255,10 +255,10 @@ static int read_time(dregs_readings *r, const dregs_table_row *row, dregs_readin
     return 1;
 }
 
-static int read_loads(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
+static int read_loads(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
     enum column column = row->place[LOAD] >= 0 ? LOAD : LOADS;
-    const char *word = dregs_table_cell(row, column);
+    const char *word = dregs_sheet_cell(row, column);
     char quoted[DREGS_QUOTED];
     double value;
 
@@ -275,10 +275,10 @@ static int read_loads(dregs_readings *r, const dregs_table_row *row, dregs_readi
     return 1;
 }
 
-static int read_spread(dregs_readings *r, const dregs_table_row *row, dregs_unit unit,
+static int read_spread(dregs_readings *r, const dregs_sheet_row *row, dregs_unit unit,
                        dregs_reading *reading)
 {
-    const char *word = dregs_table_cell(row, SPREAD);
+    const char *word = dregs_sheet_cell(row, SPREAD);
     char quoted[DREGS_QUOTED];
 
     reading->sd = 0;
@@ -289,9 +289,9 @@ static int read_spread(dregs_readings *r, const dregs_table_row *row, dregs_unit
     return 0;
 }
 
-static int read_temperature(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
+static int read_temperature(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
-    const char *word = dregs_table_cell(row, TEMPERATURE);
+    const char *word = dregs_sheet_cell(row, TEMPERATURE);
     char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
 
     reading->temperature = NAN;
@@ -310,9 +310,9 @@ static int read_temperature(dregs_readings *r, const dregs_table_row *row, dregs
 }
 
 /* The value; 1 with NaN where the cell is empty. */
-static int read_value(dregs_readings *r, const dregs_table_row *row, dregs_reading *reading)
+static int read_value(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
-    const char *word = dregs_table_cell(row, VALUE);
+    const char *word = dregs_sheet_cell(row, VALUE);
     char quoted[DREGS_QUOTED];
     double value;
 
@@ -324,14 +324,14 @@ static int read_value(dregs_readings *r, const dregs_table_row *row, dregs_readi
             dregs_quote(quoted, word));
         return 0;
     }
-    if (!find_unit(r, row, dregs_table_cell(row, UNIT)))
+    if (!find_unit(r, row, dregs_sheet_cell(row, UNIT)))
         return 0;
     reading->unit = r->last_unit;
     reading->value = dregs_unit_to_si(r->unit[r->last_unit].unit, value);
     if (!(fabs(reading->value) < 1e15) ||
         (reading->what != DREGS_MEASURED_SCALE && reading->value < 0)) {
         SAY(r, row->line, "value: %s %.20s is nothing a meter can show", dregs_quote(quoted, word),
-            dregs_table_cell(row, UNIT));
+            dregs_sheet_cell(row, UNIT));
         return 0;
     }
     return read_spread(r, row, r->unit[r->last_unit].unit, reading);
@@ -375,14 +375,14 @@ static void keep(dregs_readings *r, const dregs_reading *reading)
     r->kept[r->count++] = *reading;
 }
 
-static void take_reading(dregs_readings *r, const dregs_table_row *row)
+static void take_reading(dregs_readings *r, const dregs_sheet_row *row)
 {
     dregs_reading reading = {0};
 
     reading.line = row->line;
     reading.rows = 1;
-    if (!find_stage(r, row, dregs_table_cell(row, STAGE)) ||
-        !find_quantity(r, row, dregs_table_cell(row, QUANTITY)))
+    if (!find_stage(r, row, dregs_sheet_cell(row, STAGE)) ||
+        !find_quantity(r, row, dregs_sheet_cell(row, QUANTITY)))
         return;
     reading.stage = r->stage;
     reading.what = r->quantity.what;
@@ -393,7 +393,7 @@ static void take_reading(dregs_readings *r, const dregs_table_row *row)
     r->counted.rows++;
     r->of_stage[reading.stage] = 1;
     if (reading.what == DREGS_MEASURED_DUMP) {
-        if (*dregs_table_cell(row, VALUE))
+        if (*dregs_sheet_cell(row, VALUE))
             SAY(r, row->line, "a dump has no value");
         r->counted.dumps++;
         reading.value = NAN;
@@ -408,7 +408,7 @@ static void take_reading(dregs_readings *r, const dregs_table_row *row)
         keep(r, &reading);
 }
 
-static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     dregs_readings *r = user;
 
@@ -431,7 +431,7 @@ dregs_readings *dregs_readings_new(const char *name, const dregs_line *line, dre
     snprintf(r->name, sizeof r->name, "%s", name);
     snprintf(r->faults->file, sizeof r->faults->file, "%s", name);
     r->kept = malloc(DREGS_READINGS_KEPT * sizeof *r->kept);
-    r->table = dregs_table_new(&form, take, r, r->faults);
+    r->table = dregs_sheet_new(&form, take, r, r->faults);
     if (!r->kept || !r->table) {
         dregs_readings_free(r);
         return NULL;
@@ -443,20 +443,20 @@ void dregs_readings_free(dregs_readings *readings)
 {
     if (!readings)
         return;
-    dregs_table_free(readings->table);
+    dregs_sheet_free(readings->table);
     free(readings->kept);
     free(readings);
 }
 
 dregs_status dregs_readings_feed(dregs_readings *readings, const char *bytes, size_t length)
 {
-    return dregs_table_feed(readings->table, bytes, length);
+    return dregs_sheet_feed(readings->table, bytes, length);
 }
 
 dregs_status dregs_readings_end(dregs_readings *readings)
 {
     dregs_readings *r = readings;
-    dregs_status status = dregs_table_end(r->table);
+    dregs_status status = dregs_sheet_end(r->table);
     size_t i, read = 0;
 
     if (!status && !r->bad) {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* test_table.c: a file under its header. What is expected follows from table.h. */
-#include "base/table.h"
+#include "base/sheet.h"
 #include "check_main.h"
 
 #include <string.h>
@@ -16,7 +16,7 @@ static const dregs_column columns[COLUMNS] = {
     {"remark", DREGS_OPTIONAL, NULL},
 };
 
-static const dregs_table_words own = {
+static const dregs_sheet_words own = {
     .allowed = "; take name or amount",
     .nearest = {", or is it <", ">"},
     .twice = {"twice: ", "!"},
@@ -27,10 +27,10 @@ static const dregs_table_words own = {
     .rowless = "a header alone",
 };
 
-static const dregs_table_form plain = {.column = columns, .count = COLUMNS, .rows_most = 4};
-static const dregs_table_form even = {
+static const dregs_sheet_form plain = {.column = columns, .count = COLUMNS, .rows_most = 4};
+static const dregs_sheet_form even = {
     .column = columns, .count = COLUMNS, .words = &own, .whole = 1, .even = 1};
-static const dregs_table_form loud = {.column = columns,
+static const dregs_sheet_form loud = {.column = columns,
                                       .count = COLUMNS,
                                       .words = &own,
                                       .stops_when_full = 1,
@@ -42,7 +42,7 @@ struct taken {
     unsigned count;
 };
 
-static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *faults)
+static dregs_status take(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     struct taken *taken = user;
     size_t used = strlen(taken->rows);
@@ -50,13 +50,13 @@ static dregs_status take(void *user, const dregs_table_row *row, dregs_faults *f
     (void)faults;
     taken->count++;
     snprintf(taken->rows + used, sizeof taken->rows - used, "%lu:%s=%s/%s/%s ", row->line,
-             dregs_table_cell(row, NAME), dregs_table_cell(row, AMOUNT),
-             dregs_table_cell(row, TOTAL), dregs_table_cell(row, REMARK));
-    return strcmp(dregs_table_cell(row, NAME), "stop") == 0 ? DREGS_DOMAIN : DREGS_OK;
+             dregs_sheet_cell(row, NAME), dregs_sheet_cell(row, AMOUNT),
+             dregs_sheet_cell(row, TOTAL), dregs_sheet_cell(row, REMARK));
+    return strcmp(dregs_sheet_cell(row, NAME), "stop") == 0 ? DREGS_DOMAIN : DREGS_OK;
 }
 
 static const struct {
-    const dregs_table_form *form;
+    const dregs_sheet_form *form;
     const char *text;
     dregs_status status;
     const char *rows;
@@ -106,7 +106,7 @@ START_TEST(file_under_its_header)
     const char *text = files[_i].text;
 
     memset(&faults, 0, sizeof faults);
-    ck_assert_int_eq(dregs_table_read(files[_i].form, text, strlen(text), take, &taken, &faults),
+    ck_assert_int_eq(dregs_sheet_read(files[_i].form, text, strlen(text), take, &taken, &faults),
                      files[_i].status);
     ck_assert_str_eq(taken.rows, files[_i].rows);
     ck_assert_uint_eq(faults.count, files[_i].faults);
@@ -115,7 +115,7 @@ START_TEST(file_under_its_header)
         ck_assert_int_eq(faults.fault[0].status, files[_i].first);
         ck_assert_uint_eq(faults.fault[0].line, files[_i].line);
     }
-    ck_assert_int_eq(dregs_table_read(files[_i].form, text, strlen(text), take, &again, NULL),
+    ck_assert_int_eq(dregs_sheet_read(files[_i].form, text, strlen(text), take, &again, NULL),
                      files[_i].status);
     ck_assert_str_eq(again.rows, taken.rows);
 }
@@ -133,13 +133,13 @@ START_TEST(reading_ends_when_no_fault_finds_room)
         strcat(text, "a,1,2\n");
     strcat(text, "b,2\n");
     memset(&faults, 0, sizeof faults);
-    ck_assert_int_eq(dregs_table_read(&loud, text, strlen(text), take, &taken, &faults),
+    ck_assert_int_eq(dregs_sheet_read(&loud, text, strlen(text), take, &taken, &faults),
                      DREGS_BAD_DATA);
     ck_assert_uint_eq(faults.count, DREGS_FAULTS_MAX);
     ck_assert_uint_eq(faults.more, 1);
     ck_assert_uint_eq(taken.count, 0);
     memset(&faults, 0, sizeof faults);
-    ck_assert_int_eq(dregs_table_read(&plain, text, strlen(text), take, &taken, &faults),
+    ck_assert_int_eq(dregs_sheet_read(&plain, text, strlen(text), take, &taken, &faults),
                      DREGS_BAD_DATA);
     ck_assert_uint_eq(faults.more, 30 - DREGS_FAULTS_MAX);
     ck_assert_uint_eq(taken.count, 1);

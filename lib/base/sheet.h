@@ -1,18 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* table.h: a CSV file with a header, as every input of the library is; not installed.
+/* sheet.h: a CSV file with a header, as every input of the library is; not installed.
  *
  * The columns may stand in any order. What is wrong with the header, with the number of cells of a
  * row, or with a file without any row is found and said here, once; csv.h below it knows rows
  * only. What a cell means is its reader's business, but for what all readers share: a spread, and
  * the size beyond which no number is believed.
  */
-#ifndef DREGS_BASE_TABLE_H
-#define DREGS_BASE_TABLE_H
+#ifndef DREGS_BASE_SHEET_H
+#define DREGS_BASE_SHEET_H
 
 #include "dregs/csv.h"
 #include "dregs/unit.h"
 
-enum { DREGS_TABLE_COLUMNS = 16 };
+enum { DREGS_SHEET_COLUMNS = 16 };
 
 /** How much a column is needed. */
 typedef enum dregs_need {
@@ -28,7 +28,7 @@ typedef struct dregs_column {
 } dregs_column;
 
 /** The words of the faults around the names and numbers in them, where a file has its own. */
-typedef struct dregs_table_words {
+typedef struct dregs_sheet_words {
     const char *allowed;    /**< behind an unknown column: which ones there are */
     const char *nearest[2]; /**< before and behind the column that is nearest to it */
     const char *twice[2];   /**< before and behind a column that stands twice */
@@ -37,31 +37,31 @@ typedef struct dregs_table_words {
     const char *cells[2];   /**< "5 cells", the first, cells of the header, the second */
     const char *empty;      /**< the file has not even a header */
     const char *rowless;    /**< no row follows the header; NULL: the reader says so itself */
-} dregs_table_words;
+} dregs_sheet_words;
 
 /** What a file must look like. */
-typedef struct dregs_table_form {
+typedef struct dregs_sheet_form {
     const dregs_column *column;
-    size_t count;                   /**< of columns, up to DREGS_TABLE_COLUMNS */
-    const dregs_table_words *words; /**< NULL: plain ones */
+    size_t count;                   /**< of columns, up to DREGS_SHEET_COLUMNS */
+    const dregs_sheet_words *words; /**< NULL: plain ones */
     size_t rows_most;               /**< 0: as many as there are */
     unsigned long whole;            /**< the line that faults of the whole file are laid to */
     dregs_status unknown;           /**< of an unknown column; 0: DREGS_BAD_DATA */
     int even;                       /**< every row has as many cells as the header */
     int stops_when_full;            /**< a fault that is not kept any more ends the reading */
-} dregs_table_form;
+} dregs_sheet_form;
 
 /** A row under its header. The cells live until the callback returns. */
-typedef struct dregs_table_row {
+typedef struct dregs_sheet_row {
     unsigned long line, last; /**< as in dregs_csv_row */
     size_t count;
     const char *const *cell;
     const int *place; /**< for each column of the form the cell it stands in, -1 for none */
     size_t width;     /**< cells in the header */
-} dregs_table_row;
+} dregs_sheet_row;
 
 /** The cell of a column; "" where the header or the row ends before it. */
-static inline const char *dregs_table_cell(const dregs_table_row *row, int column)
+static inline const char *dregs_sheet_cell(const dregs_sheet_row *row, int column)
 {
     int place = row->place[column];
 
@@ -70,28 +70,28 @@ static inline const char *dregs_table_cell(const dregs_table_row *row, int colum
 
 /** Takes a row; anything but DREGS_OK stops the reading with that status. Faults of its cells go
  *  into \p faults; that there were any is its reader's to remember. */
-typedef dregs_status dregs_table_take(void *user, const dregs_table_row *row, dregs_faults *faults);
+typedef dregs_status dregs_sheet_take(void *user, const dregs_sheet_row *row, dregs_faults *faults);
 
-typedef struct dregs_table dregs_table;
+typedef struct dregs_sheet dregs_sheet;
 
 /** A reader that hands the rows below the header to \p take. NULL when memory is short. \p faults
  *  may be NULL. */
-dregs_table *dregs_table_new(const dregs_table_form *form, dregs_table_take *take, void *user,
+dregs_sheet *dregs_sheet_new(const dregs_sheet_form *form, dregs_sheet_take *take, void *user,
                              dregs_faults *faults);
-void dregs_table_free(dregs_table *table);
+void dregs_sheet_free(dregs_sheet *sheet);
 
 /** Feeds the next bytes. \return as dregs_csv_feed; DREGS_BAD_DATA also for a header that cannot be
  *  used: without it every row would be a fault for no reason of its own. */
-dregs_status dregs_table_feed(dregs_table *table, const char *bytes, size_t length);
+dregs_status dregs_sheet_feed(dregs_sheet *sheet, const char *bytes, size_t length);
 
-/** Ends the file. \return as dregs_table_feed; DREGS_BAD_DATA when any row had too few or too many
+/** Ends the file. \return as dregs_sheet_feed; DREGS_BAD_DATA when any row had too few or too many
  *  cells, or when there was none. */
-dregs_status dregs_table_end(dregs_table *table);
+dregs_status dregs_sheet_end(dregs_sheet *sheet);
 
 /** All of it, for a text that is at hand as a whole.
- *  \return as dregs_table_end; DREGS_NO_MEMORY. */
-dregs_status dregs_table_read(const dregs_table_form *form, const char *bytes, size_t length,
-                              dregs_table_take *take, void *user, dregs_faults *faults);
+ *  \return as dregs_sheet_end; DREGS_NO_MEMORY. */
+dregs_status dregs_sheet_read(const dregs_sheet_form *form, const char *bytes, size_t length,
+                              dregs_sheet_take *take, void *user, dregs_faults *faults);
 
 /** Reads a spread, a standard deviation: `0.2` in the unit of the value, or `10%` of it.
  *  \param si    the value, SI.
