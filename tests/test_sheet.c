@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* test_table.c: a file under its header. What is expected follows from table.h. */
+/* test_sheet.c: a file under its header. What is expected follows from sheet.h. */
 #include "base/sheet.h"
 #include "check_main.h"
 
@@ -188,8 +188,8 @@ END_TEST
 
 int main(void)
 {
-    Suite *suite = suite_create("table");
-    TCase *tcase = tcase_create("table");
+    Suite *suite = suite_create("sheet");
+    TCase *tcase = tcase_create("sheet");
 
     tcase_add_loop_test(tcase, file_under_its_header, 0, COUNT(files));
     tcase_add_test(tcase, reading_ends_when_no_fault_finds_room);
