@@ -293,8 +293,9 @@ START_TEST(drainage_that_is_refused)
 {
     static const double known[][3] = {
         /* film, height, time */
-        {0, 0.1, 1},    {-1e-6, 0.1, 1}, {NAN, 0.1, 1},    {1e-4, 0, 1},          {1e-4, -0.1, 1},
-        {1e-4, NAN, 1}, {1e-4, 0.1, -1}, {1e-4, 0.1, NAN}, {1e-4, 0.1, HUGE_VAL},
+        {0, 0.1, 1},           {-1e-6, 0.1, 1},    {NAN, 0.1, 1},       {1e-4, 0, 1},
+        {1e-4, -0.1, 1},       {1e-4, NAN, 1},     {1e-4, 0.1, -1},     {1e-4, 0.1, NAN},
+        {1e-4, 0.1, HUGE_VAL}, {HUGE_VAL, 0.1, 0}, {1e-4, HUGE_VAL, 1},
     };
     double mean = HELD, reach = HELD;
     size_t i;

@@ -62,7 +62,8 @@ dregs_status dregs_film_drained(const dregs_wetting *liquid, double entrained, d
 {
     double fall, thinned;
 
-    if (!usable(liquid) || !(entrained > 0) || !(height > 0) || !(time >= 0) || !isfinite(time))
+    if (!usable(liquid) || !(entrained > 0) || !isfinite(entrained) || !(height > 0) ||
+        !isfinite(height) || !(time >= 0) || !isfinite(time))
         return DREGS_DOMAIN;
     fall = liquid->density * DREGS_GRAVITY / liquid->viscosity; /* 1/(m s) */
     thinned = fall * entrained * entrained * time;
