@@ -7,6 +7,7 @@
 #include "residue/residue.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* ---- every load ---- */
 
@@ -87,6 +88,57 @@ static void put_loads(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
     dregs_table_filled_by(table, fill_loads, (void *)p->result);
+}
+
+/* ---- charts: what the loads show ---- */
+
+static void chart_residue(const struct prediction *p)
+{
+    static const char *const quantities[] = {"residue", "film residue", "adhering residue"};
+    dregs_chart *chart = dregs_report_chart(p->report, "residue_by_load", "Residue, load by load");
+    size_t i;
+
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "load", "", 1);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", 0);
+    for (i = 0; i < sizeof quantities / sizeof quantities[0]; i++) {
+        dregs_chart_series(chart, quantities[i], DREGS_MARK_LINE, "loads", "load", "value");
+        dregs_chart_where(chart, "solute", dregs_page_solute(p->line, DREGS_EVERY_SOLUTE));
+        dregs_chart_where(chart, "quantity", quantities[i]);
+    }
+    for (i = 0; i < p->result->verdicts; i++) {
+        const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, (unsigned)i);
+        if (verdict->solute == DREGS_EVERY_SOLUTE)
+            dregs_chart_limit(chart, "limit", verdict->limit.si * UG_PER_CM2);
+    }
+}
+
+/* One solute of one stage. */
+static void chart_concentration(const struct prediction *p, dregs_chart *chart, unsigned stage,
+                                unsigned solute)
+{
+    const char *of_stage = dregs_line_stage(p->line, stage)->name;
+    const char *of_solute = dregs_page_solute(p->line, (int)solute);
+    char name[160];
+
+    snprintf(name, sizeof name, "%s in %s", of_solute, of_stage);
+    dregs_chart_series(chart, name, DREGS_MARK_LINE, "loads", "load", "value");
+    dregs_chart_where(chart, "stage", of_stage);
+    dregs_chart_where(chart, "solute", of_solute);
+    dregs_chart_where(chart, "quantity", "concentration");
+}
+
+static void chart_concentrations(const struct prediction *p)
+{
+    dregs_chart *chart = dregs_report_chart(p->report, "concentration_by_load",
+                                            "What leaves each stage, load by load");
+    unsigned i, s;
+
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "load", "", 1);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "concentration", "mg/L", 1);
+    for (i = 0; i < dregs_line_stages(p->line); i++)
+        for (s = 0; s < dregs_line_solutes(p->line); s++)
+            if (dregs_stage_is(dregs_line_stage(p->line, i), DREGS_STAGE_WET))
+                chart_concentration(p, chart, i, s);
 }
 
 /* ---- single numbers ---- */
@@ -221,4 +273,6 @@ void dregs_page_predict_data(const struct prediction *p)
     put_stages(p);
     put_solutes(p);
     put_loads(p);
+    chart_residue(p);
+    chart_concentrations(p);
 }
