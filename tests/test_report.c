@@ -206,6 +206,43 @@ START_TEST(rows_that_are_made_when_they_are_written)
 }
 END_TEST
 
+START_TEST(a_word_or_a_number)
+{
+    dregs_report *report = some();
+    dregs_table *table =
+        dregs_report_table(report, "known", DREGS_IN_TEXT | DREGS_IN_CSV | DREGS_IN_JSON);
+    static struct page page;
+    json_t *root, *made, *rows;
+
+    dregs_table_column(table, DREGS_COLUMN_VALUE, "value", "value", "", -8);
+    dregs_table_word(table, "alcohol");
+    dregs_table_end_row(table);
+    dregs_table_number(table, -12.5); /* a number, also where it begins like a formula */
+    dregs_table_end_row(table);
+    dregs_table_word(table, "-12.5");
+    dregs_table_end_row(table);
+    dregs_table_end_row(table);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "   value\n alcohol\n   -12.5\n   -12.5\n\n");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "value\nalcohol\n-12.5\n'-12.5\n\n");
+    root = parsed(report);
+    made = json_array_get(json_object_get(root, "tables"), 0);
+    rows = json_object_get(made, "rows");
+    ck_assert_str_eq(json_string_value(json_object_get(
+                         json_array_get(json_object_get(made, "columns"), 0), "kind")),
+                     "value");
+    ck_assert_str_eq(json_string_value(json_array_get(json_array_get(rows, 0), 0)), "alcohol");
+    ck_assert(json_real_value(json_array_get(json_array_get(rows, 1), 0)) == -12.5);
+    ck_assert_str_eq(json_string_value(json_array_get(json_array_get(rows, 2), 0)), "-12.5");
+    ck_assert(json_is_null(json_array_get(json_array_get(rows, 3), 0)));
+    json_decref(root);
+    dregs_table_count(table, 1);
+    ck_assert_int_eq(dregs_report_status(report), DREGS_DOMAIN);
+    dregs_report_free(report);
+}
+END_TEST
+
 START_TEST(the_envelope)
 {
     static const char *const members[] = {"program",  "version", "tool",     "file",
@@ -413,6 +450,7 @@ static Suite *suite(void)
                                   a_table_as_text_and_csv,
                                   csv_wants_one_table,
                                   rows_that_are_made_when_they_are_written,
+                                  a_word_or_a_number,
                                   the_envelope,
                                   a_chart_names_columns_of_a_table,
                                   lists_and_cautions_in_text,

@@ -152,7 +152,7 @@ static void write_figures(struct writer *w, const dregs_report *report)
 
 static json_t *columns_of(struct writer *w, const dregs_table *table)
 {
-    static const char *const kinds[] = {"word", "number", "count", "flag"};
+    static const char *const kinds[] = {"word", "number", "count", "flag", "value"};
     json_t *array = json_array();
     size_t i;
 

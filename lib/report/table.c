@@ -98,6 +98,13 @@ void dregs_table_gap(dregs_table *table, int blanks)
         table->column[table->columns - 1].gap = blanks;
 }
 
+/* Does the column take a cell of this kind? */
+static int takes(dregs_column_kind column, dregs_column_kind kind)
+{
+    return column == kind || (column == DREGS_COLUMN_VALUE &&
+                              (kind == DREGS_COLUMN_WORD || kind == DREGS_COLUMN_NUMBER));
+}
+
 /* The next cell of the row in hand; NULL when there is none of this kind. An empty cell fits
  * everywhere. */
 static struct datum *next_cell(dregs_table *table, dregs_column_kind kind)
@@ -107,7 +114,7 @@ static struct datum *next_cell(dregs_table *table, dregs_column_kind kind)
 
     if (!table || table->report->status)
         return NULL;
-    if (table->given == table->columns || table->column[table->given].kind != kind) {
+    if (table->given == table->columns || !takes(table->column[table->given].kind, kind)) {
         dregs_report_fail(table->report, DREGS_DOMAIN);
         return NULL;
     }

@@ -110,7 +110,8 @@ typedef enum dregs_column_kind {
     DREGS_COLUMN_WORD,
     DREGS_COLUMN_NUMBER, /**< in the column's unit; NaN is shown as "-", empty or null */
     DREGS_COLUMN_COUNT,
-    DREGS_COLUMN_FLAG
+    DREGS_COLUMN_FLAG,
+    DREGS_COLUMN_VALUE /**< of either kind, a word or a number, as each row has it */
 } dregs_column_kind;
 
 /** A new table at this place of the report; NULL when the report has failed, which the calls below
