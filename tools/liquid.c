@@ -1,10 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: dregs-liquid, what is known of a liquid. */
-#include "liquid.h"
+#include "front.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+/* What was asked. */
+struct asked {
+    dregs_liquid_request request; /* its name is NULL: list what is known */
+    const char *liquids_file;
+    enum front_format format;
+    int explain;
+};
 
 enum option { AT, SHARE, FORMAT, EXPLAIN, LIQUIDS };
 
@@ -67,7 +75,8 @@ static int take(void *user, size_t option, const char *argument)
     }
 }
 
-int liquid_ask(const dregs_liquid_request *request, const dregs_liquids *liquids,
+/* Asks the library; says why where it gives no answer. */
+static int ask(const dregs_liquid_request *request, const dregs_liquids *liquids,
                dregs_liquid_result **result)
 {
     char message[DREGS_LIQUID_MESSAGE];
@@ -99,30 +108,22 @@ static int check_request(const struct asked *asked)
 
 static int list(enum front_format format, const dregs_liquids *liquids)
 {
-    dregs_mixtures *mixtures = dregs_mixtures_new();
-    int status;
+    dregs_report *report = NULL;
+    dregs_status status = dregs_page_liquids(liquids, &report);
 
-    if (!mixtures)
-        status = front_say(FRONT_IO, "out of memory");
-    else if (format == FRONT_CSV)
-        status = liquid_list_csv(liquids);
-    else
-        status = format == FRONT_JSON ? liquid_list_json(liquids, mixtures)
-                                      : liquid_list_text(liquids, mixtures);
-    dregs_mixtures_free(mixtures);
-    return status;
+    return front_report(status, report, format);
 }
 
 static int answer(const struct asked *asked, const dregs_liquids *liquids)
 {
     dregs_liquid_result *result = NULL;
-    int status = liquid_ask(&asked->request, liquids, &result);
+    dregs_report *report = NULL;
+    int status = ask(&asked->request, liquids, &result);
 
-    if (!status && asked->format == FRONT_CSV)
-        status = liquid_page_csv(asked, result);
-    else if (!status)
-        status = asked->format == FRONT_JSON ? liquid_page_json(asked, result)
-                                             : liquid_page_text(asked, result);
+    if (!status) {
+        dregs_status made = dregs_page_liquid(&asked->request, result, asked->explain, &report);
+        status = front_report(made, report, asked->format);
+    }
     dregs_liquid_result_free(result);
     return status;
 }

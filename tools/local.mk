@@ -12,8 +12,7 @@ dregs_size_SOURCES = tools/size.c
 dregs_size_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-liquid
-dregs_liquid_SOURCES = tools/liquid.c tools/liquid.h tools/liquid_export.c \
-	tools/liquid_page.c
+dregs_liquid_SOURCES = tools/liquid.c
 dregs_liquid_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-dry

@@ -8,6 +8,7 @@
 #ifndef DREGS_PAGES_H
 #define DREGS_PAGES_H
 
+#include "dregs/answer_liquid.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_size.h"
 #include "dregs/report.h"
@@ -15,6 +16,15 @@
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+/** Of dregs_liquid_answer. \param explain  1: with the equations and coefficients. */
+DREGS_API dregs_status dregs_page_liquid(const dregs_liquid_request *request,
+                                         const dregs_liquid_result *result, int explain,
+                                         dregs_report **report);
+
+/** The liquids and mixtures that are known. The figures for programs are asked for when the report
+ *  is written, and anew at every writing: \p liquids must outlive it. */
+DREGS_API dregs_status dregs_page_liquids(const dregs_liquids *liquids, dregs_report **report);
 
 /** Of dregs_predict_answer. Its loads are asked for when the report is written, and anew at every
  *  writing. \param explain  1: the working in place of the page. */
