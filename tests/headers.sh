@@ -182,6 +182,24 @@ for wanted in bin/dregs-predict include/dregs/line.h; do
     find "$work/tree" -path "*/$wanted" | grep . >/dev/null || fail "$wanted is not installed"
 done
 
+# ---- the programs of libdregs(3): compiled as they are printed, and run ----
+awk -v to="$work/example" '
+    /^\.Sh / { inside = /^\.Sh EXAMPLES/ }
+    inside && /^\.Ed/ { shown = 0 }
+    inside && shown { gsub(/\\e/, "\\"); print > (to count ".c") }
+    inside && /^\.Bd -literal/ { shown = 1; count++ }' "$source/man/libdregs.3"
+line=$source/data/aqueous-line.csv
+for number in 1 2; do
+    # shellcheck disable=SC2086
+    "$build/libtool" --quiet --tag=CC --mode=link $cc $sanitize -std=c11 -Wall -Wextra -Werror \
+        -I"$source/lib/include" -o "$work/example$number" "$work/example$number.c" \
+        "$build/libdregs.la" -lgsl -lgslcblas -lm || fail "example $number of libdregs.3"
+    "$work/example$number" "$line" >"$work/example$number.out" || fail "example $number: exit $?"
+done
+grep -E '^[0-9.]+ ug/cm2$' "$work/example1.out" >/dev/null || fail 'what the worst load leaves'
+"$build/dregs-predict" --format json "$line" >"$work/predict.json" || fail 'dregs-predict'
+cmp "$work/example2.out" "$work/predict.json" || fail 'the page asked in C is not that of the tool'
+
 # ---- four threads, each with its own line over one table ----
 cat >"$work/threads.c" <<'C'
 #include <dregs/dregs.h>
