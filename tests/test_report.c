@@ -347,6 +347,53 @@ START_TEST(lists_and_cautions_in_text)
 }
 END_TEST
 
+START_TEST(what_presses_stands_first_and_once)
+{
+    dregs_report *report = some();
+    static struct page page;
+    json_t *root, *caution;
+
+    dregs_report_show(report, DREGS_LIST_PRESSING, "");
+    dregs_report_line(report, 0, "the answer");
+    dregs_report_caution(report, "oven", "it blows up", "s", NULL, NAN, NULL);
+    dregs_report_caution_place(report, "60 degC");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "the answer\n"); /* nothing presses yet */
+    dregs_report_caution_pressing(report);
+    dregs_report_decided_by(report, "The local code decides.");
+    dregs_report_show(report, DREGS_LIST_CAUTIONS, "cautions");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "oven, 60 degC: it blows up\n\nthe answer\n");
+    dregs_report_caution(report, "hot", "it scalds", "s", NULL, NAN, NULL);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "oven, 60 degC: it blows up\n\nthe answer\n\ncautions\n"
+                                "  hot: it scalds\n  The local code decides.\n");
+    root = parsed(report);
+    caution = json_array_get(json_object_get(root, "cautions"), 0);
+    ck_assert_str_eq(json_string_value(json_object_get(caution, "place")), "60 degC");
+    ck_assert(json_is_true(json_object_get(caution, "pressing")));
+    caution = json_array_get(json_object_get(root, "cautions"), 1);
+    ck_assert(json_is_null(json_object_get(caution, "place")));
+    ck_assert(json_is_false(json_object_get(caution, "pressing")));
+    json_decref(root);
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(a_page_without_their_list_shows_them_with_the_others)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    dregs_report_caution(report, "oven", "it blows up", "s", NULL, NAN, NULL);
+    dregs_report_caution_pressing(report);
+    dregs_report_show(report, DREGS_LIST_CAUTIONS, "cautions");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "\ncautions\n  oven: it blows up\n");
+    dregs_report_free(report);
+}
+END_TEST
+
 START_TEST(colour_is_on_verdicts_and_headings_only)
 {
     dregs_report *report = some();
@@ -398,6 +445,14 @@ static void a_verdict_of_nothing(dregs_report *r)
 {
     dregs_report_verdict(r, DREGS_VERDICT_MET);
 }
+static void a_place_of_no_caution(dregs_report *r)
+{
+    dregs_report_caution_place(r, "60 degC");
+}
+static void no_caution_presses(dregs_report *r)
+{
+    dregs_report_caution_pressing(r);
+}
 
 static void a_condition_of_no_series(dregs_report *r)
 {
@@ -411,7 +466,9 @@ static void (*const wrong[])(dregs_report *) = {two_keys,
                                                 a_cell_of_another_kind,
                                                 a_column_behind_rows,
                                                 a_verdict_of_nothing,
-                                                a_condition_of_no_series};
+                                                a_condition_of_no_series,
+                                                a_place_of_no_caution,
+                                                no_caution_presses};
 
 START_TEST(what_is_out_of_place_is_remembered)
 {
@@ -454,6 +511,8 @@ static Suite *suite(void)
                                   the_envelope,
                                   a_chart_names_columns_of_a_table,
                                   lists_and_cautions_in_text,
+                                  what_presses_stands_first_and_once,
+                                  a_page_without_their_list_shows_them_with_the_others,
                                   colour_is_on_verdicts_and_headings_only,
                                   a_sink_may_end_the_writing};
     Suite *s = suite_create("report");

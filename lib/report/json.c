@@ -286,6 +286,8 @@ static json_t *caution_of(struct writer *w, const struct report_caution *caution
     json_t *object = json_object();
 
     put(w, object, "id", json_string(caution->id));
+    put(w, object, "place", text_or_null(caution->place));
+    put(w, object, "pressing", json_boolean(caution->pressing));
     put(w, object, "text", json_string(caution->text));
     put(w, object, "source", json_string(caution->source));
     put(w, object, "condition", text_or_null(caution->condition));

@@ -382,6 +382,32 @@ void dregs_report_caution(dregs_report *report, const char *id, const char *text
     caution->unit = dregs_report_keep(report, unit ? unit : "");
 }
 
+/* The caution that was given last; NULL, and the report has failed, when there is none. */
+static struct report_caution *last_caution(dregs_report *report)
+{
+    struct report_caution *caution = report->cautions.item;
+
+    if (!report->cautions.count)
+        dregs_report_fail(report, DREGS_DOMAIN);
+    return report->status ? NULL : &caution[report->cautions.count - 1];
+}
+
+void dregs_report_caution_place(dregs_report *report, const char *place)
+{
+    struct report_caution *caution = last_caution(report);
+
+    if (caution)
+        caution->place = dregs_report_keep(report, place);
+}
+
+void dregs_report_caution_pressing(dregs_report *report)
+{
+    struct report_caution *caution = last_caution(report);
+
+    if (caution)
+        caution->pressing = 1;
+}
+
 void dregs_report_decided_by(dregs_report *report, const char *text)
 {
     report->decided_by = report->status ? NULL : dregs_report_keep(report, text);

@@ -62,7 +62,9 @@ struct figure {
 
 struct report_caution {
     const char *id, *text, *source, *condition, *unit;
+    const char *place; /* NULL: of no place in particular */
     double threshold;
+    int pressing;
 };
 
 /* A list that grows. */

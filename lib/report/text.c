@@ -15,6 +15,7 @@ enum {
 struct page {
     struct out *out;
     const struct setting *setting;
+    int pressed; /* the pressing cautions stand above */
 };
 
 /* Columns that a text takes: characters, not bytes. */
@@ -190,55 +191,88 @@ static dregs_status write_table(struct page *page, dregs_table *table)
 
 /* ---- lists ---- */
 
-static void write_texts(const struct page *page, const struct list *list)
+static void write_texts(const struct page *page, const struct list *list, const char *title)
 {
     const char *const *text = list->item;
     size_t i;
 
+    if (list->count)
+        write_heading(page, title);
     for (i = 0; i < list->count; i++) {
         dregs_out_blanks(page->out, 2);
         write_broken(page, text[i], 2, 4);
     }
 }
 
-static void write_cautions(const struct page *page, const dregs_report *report)
+static void write_caution(const struct page *page, const struct report_caution *caution, int indent)
+{
+    int used = indent + columns_of(caution->id, strlen(caution->id)) + 2;
+
+    dregs_out_blanks(page->out, indent);
+    dregs_out_text(page->out, caution->id);
+    if (caution->place) {
+        dregs_out_text(page->out, ", ");
+        dregs_out_text(page->out, caution->place);
+        used += 2 + columns_of(caution->place, strlen(caution->place));
+    }
+    dregs_out_text(page->out, ": ");
+    write_broken(page, caution->text, used, 4);
+}
+
+static void write_pressing(struct page *page, const dregs_report *report)
 {
     const struct report_caution *caution = report->cautions.item;
     size_t i;
 
+    for (i = 0; i < report->cautions.count; i++)
+        if (caution[i].pressing) {
+            write_caution(page, &caution[i], 0);
+            page->pressed = 1;
+        }
+    if (page->pressed)
+        dregs_out_text(page->out, "\n");
+}
+
+static void write_cautions(const struct page *page, const dregs_report *report, const char *title)
+{
+    const struct report_caution *caution = report->cautions.item;
+    size_t i, shown = 0;
+
     for (i = 0; i < report->cautions.count; i++) {
-        int used = 4 + columns_of(caution[i].id, strlen(caution[i].id));
-        dregs_out_text(page->out, "  ");
-        dregs_out_text(page->out, caution[i].id);
-        dregs_out_text(page->out, ": ");
-        write_broken(page, caution[i].text, used, 4);
+        if (caution[i].pressing && page->pressed)
+            continue;
+        if (!shown++)
+            write_heading(page, title);
+        write_caution(page, &caution[i], 2);
     }
-    if (!report->decided_by)
+    if (!shown || !report->decided_by)
         return;
     dregs_out_text(page->out, "  ");
     write_broken(page, report->decided_by, 2, 4);
 }
 
-static void write_list(const struct page *page, const dregs_report *report,
-                       const struct block *block)
+static void write_list(struct page *page, const dregs_report *report, const struct block *block)
 {
-    const struct list *list = block->list == DREGS_LIST_ASSUMED    ? &report->assumed
-                              : block->list == DREGS_LIST_NOT_USED ? &report->not_used
-                                                                   : &report->cautions;
-
-    if (!list->count)
-        return;
-    write_heading(page, block->text);
-    if (block->list == DREGS_LIST_CAUTIONS)
-        write_cautions(page, report);
-    else
-        write_texts(page, list);
+    switch (block->list) {
+    case DREGS_LIST_ASSUMED:
+        write_texts(page, &report->assumed, block->text);
+        break;
+    case DREGS_LIST_NOT_USED:
+        write_texts(page, &report->not_used, block->text);
+        break;
+    case DREGS_LIST_CAUTIONS:
+        write_cautions(page, report, block->text);
+        break;
+    case DREGS_LIST_PRESSING:
+        write_pressing(page, report);
+        break;
+    }
 }
 
 dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
                                      struct out *out)
 {
-    struct page page = {out, setting};
+    struct page page = {out, setting, 0};
     const struct block *block = report->blocks.item;
     dregs_status status = DREGS_OK;
     size_t i;

@@ -194,16 +194,23 @@ DREGS_API void dregs_report_not_used(dregs_report *report, const char *text);
 DREGS_API void dregs_report_caution(dregs_report *report, const char *id, const char *text,
                                     const char *source, const char *condition, double threshold,
                                     const char *unit);
+/** The caution that was given last is of one place among several, such as "60 degC": text names it
+ *  behind the id. */
+DREGS_API void dregs_report_caution_place(dregs_report *report, const char *place);
+/** The caution that was given last must be read before anything else. */
+DREGS_API void dregs_report_caution_pressing(dregs_report *report);
 /** Who decides, below all cautions. */
 DREGS_API void dregs_report_decided_by(dregs_report *report, const char *text);
 
 typedef enum dregs_report_list {
     DREGS_LIST_ASSUMED,
     DREGS_LIST_NOT_USED,
-    DREGS_LIST_CAUTIONS
+    DREGS_LIST_CAUTIONS, /**< without the pressing ones, where these have been shown above */
+    DREGS_LIST_PRESSING  /**< the pressing cautions, without a title, and an empty line */
 } dregs_report_list;
 
-/** Text shows a list here, under a title, when it is not empty. The list may be filled later. */
+/** Text shows a list here, under a title, when it is not empty. The list may be filled later.
+ *  \param title  not used for DREGS_LIST_PRESSING. */
 DREGS_API void dregs_report_show(dregs_report *report, dregs_report_list list, const char *title);
 
 /* ---- writers ---- */
