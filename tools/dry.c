@@ -166,15 +166,16 @@ static int check_request(const struct asked *asked)
 static int print(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
 {
     struct dry dry = {result, line ? dregs_line_name(line) : NULL};
+    dregs_report *report = NULL;
+    dregs_status made;
 
     if (asked->format == FRONT_CSV && result->rows > 1)
         return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
                            result->rows);
-    if (asked->format == FRONT_CSV)
-        return dry_page_csv(&dry);
     if (asked->format == FRONT_JSON)
         return dry_page_json(&dry);
-    return asked->explain ? dry_page_explain(&dry) : dry_page_text(&dry);
+    made = dregs_page_dry(line, result, asked->explain, &report);
+    return front_report(made, report, asked->format);
 }
 
 static int known(const dregs_dry_request *request, const dregs_liquids *liquids)

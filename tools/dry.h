@@ -11,9 +11,6 @@ struct dry {
     const char *line; /* its name; NULL without one */
 };
 
-int dry_page_text(const struct dry *dry);
-int dry_page_csv(const struct dry *dry);
 int dry_page_json(const struct dry *dry);
-int dry_page_explain(const struct dry *dry);
 
 #endif

@@ -108,6 +108,8 @@ static dregs_status fill_masses(struct answer *answer, dregs_dry_row *row, const
         return status;
     film->mass[0] = thickness * density * (1 - water);
     film->mass[1] = thickness * density * water;
+    row->mass = thickness * density;
+    row->share = 1 - water;
     return DREGS_OK;
 }
 
@@ -313,7 +315,7 @@ static void gather(const dregs_dry_row *row, dregs_facts *facts)
     facts->place = DREGS_PLACE_DRYING;
     facts->where = row->stage;
     dregs_facts_of_liquid(facts, film->liquids, film->liquid[0], film->air);
-    value[DREGS_FACT_SHARE] = film->mass[0] / (film->mass[0] + film->mass[1]);
+    value[DREGS_FACT_SHARE] = row->share;
     value[DREGS_FACT_WALL] = film->wall;
     value[DREGS_FACT_COLDEST] = row->drying.coldest;
     value[DREGS_FACT_DEW_POINT] = row->drying.dew_point;
@@ -389,6 +391,22 @@ static dregs_status check(const dregs_dry_request *request, const dregs_line *li
     return DREGS_DOMAIN;
 }
 
+/* Does each pass, and how do they compare with the first? */
+static void judge(struct answer *answer)
+{
+    const dregs_dry_row *first = &answer->row[0];
+    unsigned i;
+
+    answer->result.passes = 1;
+    for (i = 0; i < answer->result.rows; i++) {
+        dregs_dry_row *row = &answer->row[i];
+        row->passes = row->drying.dry && !(row->drying.peak > 0.25);
+        row->quicker = i && first->drying.dry && row->drying.dry ? first->time / row->time : NAN;
+        if (!row->passes)
+            answer->result.passes = 0;
+    }
+}
+
 /* Every drying that is asked for, then what is said of all of them. */
 static dregs_status fill(struct answer *answer)
 {
@@ -400,12 +418,7 @@ static dregs_status fill(struct answer *answer)
         status = one_setting(answer, request->at[i]);
     if (status)
         return status;
-    answer->result.passes = 1;
-    for (i = 0; i < answer->result.rows; i++) {
-        const dregs_dry_row *row = &answer->row[i];
-        if (row->drying.peak > 0.25 || !row->drying.dry)
-            answer->result.passes = 0;
-    }
+    judge(answer);
     answer->result.residue = answer->line ? worst_residue(answer->line) : NAN;
     return caution(answer);
 }

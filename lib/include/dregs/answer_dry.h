@@ -48,11 +48,16 @@ DREGS_API void dregs_dry_request_init(dregs_dry_request *request);
 typedef struct dregs_dry_row {
     const char *stage;           /**< NULL without a line */
     dregs_dry_case film;         /**< what was worked out, with all that was assumed */
+    double mass;                 /**< kg/m2 of it at first */
+    double share;                /**< of it by mass that is its first liquid */
     dregs_drying drying;         /**< of the film */
     double isothermal, wet_bulb; /**< s, the bounds; NaN where they could not be had */
     double recess;               /**< s; NaN for none */
     double time;                 /**< s, the later of film and recess */
     int by_recess;               /**< the recess is the later */
+    double quicker;              /**< times as fast as the first drying; NaN for that one, and
+                                      where one of the two never dries */
+    int passes;                  /**< it dries, and no vapour passes 25 % of its lower limit */
     double heat_transfer;        /**< W/(m2 K) at first, by temperature alone; NaN: not known */
     double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit; NaN
                                       without a volume or limit */
@@ -69,7 +74,7 @@ typedef struct dregs_dry_result {
     unsigned rows;
     double residue;    /**< kg/m2 that the film of the worst load leaves; NaN without a line */
     unsigned cautions; /**< that all dryings together call for */
-    int passes;        /**< every film dries, and no vapour passes 25 % of its lower limit */
+    int passes;        /**< every drying does */
 } dregs_dry_result;
 
 /** Answers a request.

@@ -9,6 +9,7 @@
 #define DREGS_PAGES_H
 
 #include "dregs/answer_liquid.h"
+#include "dregs/answer_dry.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_size.h"
 #include "dregs/report.h"
@@ -25,6 +26,11 @@ DREGS_API dregs_status dregs_page_liquid(const dregs_liquid_request *request,
 /** The liquids and mixtures that are known. The figures for programs are asked for when the report
  *  is written, and anew at every writing: \p liquids must outlive it. */
 DREGS_API dregs_status dregs_page_liquids(const dregs_liquids *liquids, dregs_report **report);
+/** Of dregs_dry_answer. CSV is the curve of one drying; a report of several has none.
+ *  \param line     NULL for a film of the request's.
+ *  \param explain  1: with the working. */
+DREGS_API dregs_status dregs_page_dry(const dregs_line *line, const dregs_dry_result *result,
+                                      int explain, dregs_report **report);
 
 /** Of dregs_predict_answer. Its loads are asked for when the report is written, and anew at every
  *  writing. \param explain  1: the working in place of the page. */

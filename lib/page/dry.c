@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dry.c: the page of a drying: when the film is gone, and what its vapour does. */
+#include "page/dry.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A flow to be safe by is rounded up: by a little more than the digits shown leave out. */
+#define ROUNDED_UP 1.001
+
+enum { SPAN = 40 };
+
+/* "41 s", "12 min", "3.1 h"; "-" where there is none. */
+static const char *span(char into[SPAN], double seconds)
+{
+    char number[DREGS_NUMBER_TEXT];
+    double value = seconds < 180 ? seconds : seconds < 7200 ? seconds / 60 : seconds / 3600;
+
+    if (!isfinite(seconds))
+        return strcpy(into, "-");
+    snprintf(into, SPAN, "%s %s", dregs_number_plain(number, value, 3),
+             seconds < 180    ? "s"
+             : seconds < 7200 ? "min"
+                              : "h");
+    return into;
+}
+
+static const char *celsius(struct numbers *numbers, double kelvin)
+{
+    return dregs_page_number(numbers, CELSIUS(kelvin));
+}
+
+double dregs_page_dry_peak(const dregs_dry_row *row)
+{
+    return row->film.volume > 0 && row->drying.peak > 0 ? row->drying.peak : NAN;
+}
+
+/* ---- the answer ---- */
+
+static void say_film(const struct dryings *d)
+{
+    const dregs_dry_row *row = dregs_dry_result_row(d->result, 0);
+    struct numbers n = {0};
+
+    if (row->stage)
+        dregs_report_words(d->report, "%s: ", row->stage);
+    dregs_report_words(d->report, "%s g/m2 of %s", dregs_page_number(&n, row->mass * G_PER_M2),
+                       row->film.liquid[0]);
+    if (row->film.count > 1)
+        dregs_report_words(d->report, " %s %%", dregs_number_plain(n.text[0], row->share * 100, 3));
+    if (d->line)
+        dregs_report_words(d->report, ", %s", dregs_line_name(d->line));
+    dregs_report_end(d->report, 0, -1);
+    dregs_report_gap(d->report);
+}
+
+static void say_time(const struct dryings *d, const dregs_dry_row *row)
+{
+    const dregs_dry_row *first = dregs_dry_result_row(d->result, 0);
+    struct numbers n = {0};
+    char time[SPAN], of_first[SPAN];
+
+    dregs_report_words(d->report, "dry in %s at %s degC%s%s; %s decides", span(time, row->time),
+                       celsius(&n, row->film.air), row->stage ? " in " : "",
+                       row->stage ? row->stage : "",
+                       row->by_recess ? "the recess, by diffusion through its mouth" : "the film");
+    if (!isnan(row->quicker))
+        dregs_report_words(d->report, " (%s times as fast as the first, %s)",
+                           dregs_page_number(&n, row->quicker), span(of_first, first->time));
+    dregs_report_end(d->report, 0, -1);
+}
+
+static void say_times(const struct dryings *d)
+{
+    struct numbers n = {0};
+    unsigned i;
+
+    for (i = 0; i < d->result->rows; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        if (row->drying.dry)
+            say_time(d, row);
+        else
+            dregs_report_line(
+                d->report, 0,
+                "at %s degC%s%s it does not dry within 1e7 s: the air is full of its vapour",
+                celsius(&n, row->film.air), row->stage ? " in " : "", row->stage ? row->stage : "");
+        dregs_report_verdict(d->report, row->passes ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    }
+}
+
+/* The second heads are not all units: programs have a table of their own. */
+static void say_bounds(const struct dryings *d)
+{
+    dregs_table *table;
+    char text[SPAN];
+    unsigned i;
+
+    dregs_report_gap(d->report);
+    table = dregs_report_table(d->report, "bounds", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "air", "air", "degC", -6);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film dry", "", -14);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "isothermal", "isothermal", "bound", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "wet_bulb", "wet bulb", "bound", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "coldest", "coldest", "degC", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "dew_point", "dew point", "degC", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "peak", "vapour peak", "% of limit", -14);
+    for (i = 0; i < d->result->rows; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        dregs_table_number(table, CELSIUS(row->film.air));
+        dregs_table_shown(table, row->drying.time,
+                          row->drying.dry ? span(text, row->drying.time) : "never");
+        dregs_table_shown(table, row->isothermal, span(text, row->isothermal));
+        dregs_table_shown(table, row->wet_bulb, span(text, row->wet_bulb));
+        dregs_table_number(table, CELSIUS(row->drying.coldest));
+        dregs_table_number(table, CELSIUS(row->drying.dew_point));
+        dregs_table_number(table, dregs_page_dry_peak(row) * 100);
+        dregs_table_end_row(table);
+    }
+}
+
+/* The way there, for one drying: when how much is left. */
+static void say_moments(const struct dryings *d)
+{
+    static const double left[] = {1, 0.75, 0.5, 0.25, 0.1, 0.01};
+    const dregs_dry_row *row = dregs_dry_result_row(d->result, 0);
+    const dregs_drying *drying = &row->drying;
+    const dregs_dry_point *point = drying->point, *end = point + drying->points;
+    dregs_table *table;
+    char text[SPAN];
+    unsigned i;
+
+    if (d->result->rows != 1 || drying->points < 2)
+        return;
+    dregs_report_gap(d->report);
+    table = dregs_report_table(d->report, "moments", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "left", "liquid left", "%", -15);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "after", "after", "", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "temperature", "temperature", "degC", -14);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "vapour", "vapour in the air", "% of limit",
+                       -19);
+    for (i = 0; i < sizeof left / sizeof left[0]; i++) {
+        while (point < end && point->total > left[i] * drying->point[0].total)
+            point++;
+        if (point == end)
+            return;
+        dregs_table_number(table, point->total / drying->point[0].total * 100);
+        dregs_table_shown(table, point->time, span(text, point->time));
+        dregs_table_number(table, CELSIUS(point->temperature));
+        dregs_table_number(table, row->film.volume > 0 ? point->flammable * 100 : NAN);
+        dregs_table_end_row(table);
+    }
+}
+
+/* ---- the air ---- */
+
+static void say_air(const struct dryings *d, const dregs_dry_row *row)
+{
+    struct numbers n = {0};
+    const char *air = celsius(&n, row->film.air);
+    char text[SPAN];
+
+    if (!isnan(row->recess))
+        dregs_report_line(d->report, 0, "at %s degC the recess is dry after %s", air,
+                          span(text, row->recess));
+    if (row->needed == 0)
+        dregs_report_line(d->report, 0,
+                          "at %s degC the vapour stays below 25 %% of the lower flammable limit "
+                          "without fresh air",
+                          air);
+    else if (!isnan(row->needed))
+        dregs_report_line(
+            d->report, 0,
+            "at %s degC fresh air of %s m3/h keeps the vapour at 25 %% of the lower flammable "
+            "limit",
+            air, dregs_page_number(&n, row->needed * M3_PER_H * ROUNDED_UP));
+    if (row->film.volume > 0 &&
+        dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_EXPOSURE_LIMIT))
+        dregs_report_line(d->report, 0, "at %s degC the vapour reaches %s ppm", air,
+                          dregs_page_number(&n, row->drying.peak_share[0] * PPM));
+}
+
+static void say_airs(const struct dryings *d)
+{
+    const dregs_dry_row *first = dregs_dry_result_row(d->result, 0);
+    struct numbers n = {0};
+    unsigned i;
+
+    for (i = 0; i < d->result->rows; i++)
+        say_air(d, dregs_dry_result_row(d->result, i));
+    if (!isnan(first->dilution))
+        dregs_report_line(d->report, 0,
+                          "the vapour of one load, %s g, takes %s m3 of air to 25 %% of the lower "
+                          "flammable limit",
+                          dregs_page_number(&n, first->vapour * GRAMS),
+                          dregs_page_number(&n, first->dilution));
+    if (!isnan(d->result->residue))
+        dregs_report_line(d->report, 0,
+                          "the film of the worst load leaves %s ug/cm2 (dregs-predict)",
+                          dregs_page_number(&n, d->result->residue * UG_PER_CM2));
+}
+
+/* ---- what stands below ---- */
+
+/* Is this assumed for an earlier drying too? */
+static int is_known(const struct dryings *d, unsigned before, const char *assumed)
+{
+    unsigned i, k;
+
+    for (i = 0; i < before; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        for (k = 0; k < row->assumed_count; k++)
+            if (strcmp(row->assumed[k], assumed) == 0)
+                return 1;
+    }
+    return 0;
+}
+
+static void put_assumed(const struct dryings *d)
+{
+    unsigned i, k;
+
+    for (i = 0; i < d->result->rows; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        for (k = 0; k < row->assumed_count; k++)
+            if (!is_known(d, i, row->assumed[k]))
+                dregs_report_assumed(d->report, row->assumed[k]);
+    }
+}
+
+/* Each once, with the numbers of the drying where it weighs most. */
+static void put_cautions(const struct dryings *d)
+{
+    const dregs_caution *caution;
+    char place[SPAN];
+    unsigned i;
+
+    for (i = 0; (caution = dregs_dry_result_caution(d->result, i)) != NULL; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, (unsigned)caution->facts);
+        const dregs_caution_rule *rule = caution->rule;
+        dregs_report_caution(d->report, rule->id, caution->text, caution->source, rule->condition,
+                             rule->threshold, rule->unit);
+        if (row) {
+            snprintf(place, sizeof place, "%.4g degC", CELSIUS(row->film.air));
+            dregs_report_caution_place(d->report, place);
+        }
+        if (rule->pressing)
+            dregs_report_caution_pressing(d->report);
+    }
+    dregs_report_decided_by(d->report, dregs_caution_deference());
+}
+
+static void say_page(const struct dryings *d)
+{
+    dregs_report_show(d->report, DREGS_LIST_PRESSING, "");
+    say_film(d);
+    say_times(d);
+    say_bounds(d);
+    say_moments(d);
+    say_airs(d);
+    dregs_report_show(d->report, DREGS_LIST_ASSUMED, "assumed, because it is not stated");
+    dregs_report_show(d->report, DREGS_LIST_CAUTIONS, "cautions");
+}
+
+dregs_status dregs_page_dry(const dregs_line *line, const dregs_dry_result *result, int explain,
+                            dregs_report **report)
+{
+    struct dryings d = {dregs_report_new("dry", line ? dregs_line_name(line) : NULL), line, result};
+
+    if (!d.report)
+        return DREGS_NO_MEMORY;
+    say_page(&d);
+    if (explain)
+        dregs_page_dry_working(&d);
+    dregs_page_dry_data(&d);
+    put_assumed(&d);
+    put_cautions(&d);
+    return dregs_page_end(d.report, report);
+}

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dry.h: what the files of the page of a drying share; not for others. */
+#ifndef DREGS_PAGE_DRY_H
+#define DREGS_PAGE_DRY_H
+
+#include "dregs/answer_dry.h"
+#include "page/page.h"
+
+#define CELSIUS(kelvin) ((kelvin)-273.15)
+#define M3_PER_H        3600.0 /* m3/s */
+#define PPM             1e6
+#define G_PER_M2        1e3 /* kg/m2 */
+
+struct dryings {
+    dregs_report *report;
+    const dregs_line *line; /* NULL for a film of the request's */
+    const dregs_dry_result *result;
+};
+
+/* The highest vapour content over the lower flammable limit; NaN where none is on record, or no
+ * volume tells what the air holds. */
+double dregs_page_dry_peak(const dregs_dry_row *row);
+
+/* What only programs read: figures, every drying, their curves. */
+void dregs_page_dry_data(const struct dryings *d);
+
+/* The properties, the equations, the heats. */
+void dregs_page_dry_working(const struct dryings *d);
+
+#endif
