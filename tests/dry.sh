@@ -286,13 +286,14 @@ mv out dried
 if command -v python3 >/dev/null 2>&1; then
     python3 - <<'PYTHON' >err 2>&1 || fail 'the residue is not what dregs-predict says'
 import json
-film = json.load(open('dried'))['film residue'] # mg/m2
+film = json.load(open('dried'))['figures']['film_residue']
 tables = {table['key']: table for table in json.load(open('predicted'))['tables']}
 worst = tables['worst_by_solute']
 names = [column['key'] for column in worst['columns']]
 total = dict(zip(names, worst['rows'][-1]))
-assert total['solute'] == 'total' and film > 0, total
-assert abs(total['dried_film'] * 10 / film - 1) < 1e-6, (film, total) # ug/cm2
+assert total['solute'] == 'total' and film['value'] > 0, total
+assert film['unit'] == [c['unit'] for c in worst['columns'] if c['key'] == 'dried_film'][0] == 'ug/cm2'
+assert abs(total['dried_film'] / film['value'] - 1) < 1e-6, (film, total)
 PYTHON
 fi
 good --at 90degC --recess-depth '2 mm' line.csv
@@ -356,29 +357,53 @@ import csv, io, json
 rows = list(csv.reader(io.StringIO(open('out.csv', newline='').read()), strict=True))
 page = json.loads(open('out.json').read(), parse_constant=lambda name: 1 / 0)
 assert rows[0] == ['time', 'quantity', 'value', 'unit']
-assert {'dryings', 'units', 'film residue', 'deference'} <= set(page)
-drying, = page['dryings']
-known = {'stage', 'liquid', 'air temperature', 'dry', 'time', 'isothermal time', 'wet bulb time',
-         'recess time', 'coldest', 'dew point', 'wet spots', 'peak of flammable limit', 'peak',
-         'fresh air', 'dilution air', 'assumed', 'cautions', 'curve'}
+tables = {table['key']: [dict(zip([c['key'] for c in table['columns']], row)) for row in table['rows']]
+          for table in page['tables']}
+assert {'dryings', 'curve', 'volatiles', 'assumed_of_dryings', 'cautions_of_dryings'} <= set(tables)
+drying, = tables['dryings']
+known = {'stage', 'liquid', 'air_temperature', 'dries', 'film_time', 'isothermal_time', 'wet_bulb_time',
+         'recess_time', 'drying_time', 'coldest', 'dew_point', 'wet_spots', 'flammable_peak',
+         'vapour_peak', 'fresh_air', 'dilution_air', 'passes'}
 assert known <= set(drying), known - set(drying)
-assert all(set(c) == {'id', 'text', 'source'} for c in drying['cautions'])
-assert all(isinstance(a, str) for a in drying['assumed'])
+figures = {key: value['value'] if isinstance(value, dict) else value
+           for key, value in page['figures'].items()}
+assert 'film_residue' in figures and all(figures[key] == drying[key] for key in known)
+assert all({'id', 'place', 'pressing', 'text', 'source'} <= set(c) for c in page['cautions'])
+# of one drying: what is said of it is what is said of all
+said = [(c['id'], c['text'], c['source']) for c in page['cautions']]
+assert said == [(c['id'], c['text'], c['source']) for c in tables['cautions_of_dryings']]
+assert page['assumed'] == [a['text'] for a in tables['assumed_of_dryings']] and page['assumed']
+units = {c['key']: c['unit'] for table in page['tables'] if table['key'] == 'curve' for c in table['columns']}
 keys = {'temperature': ('temperature', 'degC'), 'liquid': ('liquid', 'g/m2'),
         'vapour of the flammable limit': ('flammable', '1')}
 curve = {key: [] for key in keys}
 for time, quantity, value, unit in rows[1:]:
     if quantity in keys:
-        assert unit == keys[quantity][1]
+        assert unit == keys[quantity][1] == units[keys[quantity][0]]
         curve[quantity].append((float(time), float(value)))
-for quantity, points in curve.items():
-    if points or quantity != 'vapour of the flammable limit':
-        assert points == [(p['time'], p[keys[quantity][0]]) for p in drying['curve']], quantity
-if drying['dry']:
-    assert drying['time'] == drying['curve'][-1]['time']
+points = tables['curve']
+for quantity, values in curve.items():
+    key = keys[quantity][0]
+    if values:
+        assert values == [(p['time'], p[key]) for p in points], quantity
+    else: # nothing is known of the air
+        assert key == 'flammable' and all(p[key] is None for p in points), quantity
+parts = {}
+for time, quantity, value, unit in rows[1:]:
+    what, of, liquid = quantity.partition(' of ')
+    if of and quantity not in keys:
+        parts.setdefault((float(time), liquid), {})[what] = (float(value), unit)
+assert len(parts) == len(tables['volatiles'])
+for p in tables['volatiles']:
+    part = parts[p['time'], p['liquid']]
+    assert part['liquid'] == (p['left'], 'g/m2')
+    assert part.get('vapour', (None, 'ppm')) == (p['vapour'], 'ppm')
+if drying['dries']:
+    assert drying['film_time'] == points[-1]['time'] <= drying['drying_time']
 else:
-    assert drying['time'] is None
-assert drying['coldest'] == min(p['temperature'] for p in drying['curve'])
+    assert drying['film_time'] is None and drying['drying_time'] is None
+assert drying['coldest'] == min(p['temperature'] for p in points)
+assert (page['verdict']['is'] == 'met') == drying['passes'] == figures['passes']
 PYTHON
     done
 else

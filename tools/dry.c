@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry.c: dregs-dry, when a film is gone and whether its vapour is safe. */
-#include "dry.h"
+#include "dregs/answer_dry.h"
+#include "dregs/page.h"
+#include "front.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -165,15 +167,12 @@ static int check_request(const struct asked *asked)
 
 static int print(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
 {
-    struct dry dry = {result, line ? dregs_line_name(line) : NULL};
     dregs_report *report = NULL;
     dregs_status made;
 
     if (asked->format == FRONT_CSV && result->rows > 1)
         return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
                            result->rows);
-    if (asked->format == FRONT_JSON)
-        return dry_page_json(&dry);
     made = dregs_page_dry(line, result, asked->explain, &report);
     return front_report(made, report, asked->format);
 }

@@ -16,7 +16,7 @@ dregs_liquid_SOURCES = tools/liquid.c
 dregs_liquid_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-dry
-dregs_dry_SOURCES = tools/dry.c tools/dry.h tools/dry_page.c
+dregs_dry_SOURCES = tools/dry.c
 dregs_dry_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-tally
