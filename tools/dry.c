@@ -5,6 +5,7 @@
 #include "front.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -93,49 +94,51 @@ static int take_sweep(dregs_dry_request *request, const char *text)
     return status;
 }
 
+/* The options that are one quantity of the request; no `like`: another option. */
+static const struct quantity {
+    const char *like; /* a unit of its kind */
+    double low, high; /* SI */
+    size_t offset;    /* where the request keeps it */
+} quantities[] = {
+    [FILM] = {"um", 1e-8, 0.01, offsetof(dregs_dry_request, film)},
+    [START] = {"degC", 200, 550, offsetof(dregs_dry_request, start)},
+    [SPEED] = {"m/s", 0, 100, offsetof(dregs_dry_request, speed)},
+    [HUMIDITY] = {"%", 0, 1, offsetof(dregs_dry_request, humidity)},
+    [CAPACITY] = {"kJ/(m2.K)", 0, 1e7, offsetof(dregs_dry_request, heat_capacity)},
+    [LENGTH] = {"cm", 1e-4, 100, offsetof(dregs_dry_request, length)},
+    [AREA] = {"m2", 0, 1e5, offsetof(dregs_dry_request, area)},
+    [VOLUME] = {"m3", 1e-6, 1e6, offsetof(dregs_dry_request, volume)},
+    [FRESH] = {"m3/h", 0, 1e4, offsetof(dregs_dry_request, fresh_air)},
+    [RECESS] = {"mm", 1e-6, 10, offsetof(dregs_dry_request, recess)},
+    [UNTIL] = {"%", 1e-6, 0.999, offsetof(dregs_dry_request, until)},
+    [LIQUIDS] = {NULL, 0, 0, 0},
+};
+
 static int take(void *user, size_t option, const char *argument)
 {
     struct asked *asked = user;
-    dregs_dry_request *r = &asked->request;
-    const char *name = options[option].name;
+    dregs_dry_request *request = &asked->request;
+    const struct quantity *quantity = &quantities[option];
     double value;
     int status;
 
+    if (quantity->like)
+        return front_quantity(options[option].name, argument, quantity->like, quantity->low,
+                              quantity->high,
+                              (double *)(void *)((char *)request + quantity->offset));
     switch ((enum option)option) {
     case LIQUID:
-        r->liquid = argument;
+        request->liquid = argument;
         return 0;
     case SHARE:
-        status = front_quantity(name, argument, "%", 0.01, 1, &value);
-        r->water = status ? 0 : 1 - value;
+        status = front_quantity("share", argument, "%", 0.01, 1, &value);
+        request->water = status ? 0 : 1 - value;
         return status;
-    case FILM:
-        return front_quantity(name, argument, "um", 1e-8, 0.01, &r->film);
     case AT:
-        status = front_quantity(name, argument, "degC", 200, 550, &value);
-        return status ? status : add_temperature(r, value);
+        status = front_quantity("at", argument, "degC", 200, 550, &value);
+        return status ? status : add_temperature(request, value);
     case SWEEP:
-        return take_sweep(r, argument);
-    case START:
-        return front_quantity(name, argument, "degC", 200, 550, &r->start);
-    case SPEED:
-        return front_quantity(name, argument, "m/s", 0, 100, &r->speed);
-    case HUMIDITY:
-        return front_quantity(name, argument, "%", 0, 1, &r->humidity);
-    case CAPACITY:
-        return front_quantity(name, argument, "kJ/(m2.K)", 0, 1e7, &r->heat_capacity);
-    case LENGTH:
-        return front_quantity(name, argument, "cm", 1e-4, 100, &r->length);
-    case AREA:
-        return front_quantity(name, argument, "m2", 0, 1e5, &r->area);
-    case VOLUME:
-        return front_quantity(name, argument, "m3", 1e-6, 1e6, &r->volume);
-    case FRESH:
-        return front_quantity(name, argument, "m3/h", 0, 1e4, &r->fresh_air);
-    case RECESS:
-        return front_quantity(name, argument, "mm", 1e-6, 10, &r->recess);
-    case UNTIL:
-        return front_quantity(name, argument, "%", 1e-6, 0.999, &r->until);
+        return take_sweep(request, argument);
     case CHECK:
         asked->check = 1;
         return 0;
@@ -165,7 +168,7 @@ static int check_request(const struct asked *asked)
                        asked->explain);
 }
 
-static int print(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
+static int page(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
 {
     dregs_report *report = NULL;
     dregs_status made;
@@ -199,7 +202,7 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids, const
         return front_say(
             failed == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
             *message ? "" : "drying: ", *message ? message : dregs_status_text(failed));
-    status = print(asked, result, line);
+    status = page(asked, result, line);
     if (!status && asked->check && !result->passes)
         status = FRONT_MISSED;
     dregs_dry_result_free(result);
