@@ -176,7 +176,7 @@ static dregs_status work_out(struct answer *answer, dregs_dry_row *row, double d
     row->wet_bulb = bound(row, DREGS_DRY_WET_BULB);
     row->recess = recess_time(row, depth);
     if (row->recess == 0) { /* the film's answer, and its cautions, are worth having without it */
-        assume(row, "no time for the recess: %s boils at %.4g degC, or lacks a property there",
+        assume(row, "no time for the blind hole: %s boils at %.4g degC, or lacks a property there",
                film->liquid[0], film->air - 273.15);
         row->recess = NAN;
     }
@@ -241,7 +241,7 @@ static dregs_status from_stage(struct answer *answer, unsigned index, double at)
     if (status)
         return status;
     if (load->hold_up.si > 0 && !load->recess_depth.row && isnan(request->recess))
-        assume(row, "%.3g mL held up per part dries as the film does: no recess depth is stated",
+        assume(row, "%.3g mL trapped per part dries as the film does: no recess depth is stated",
                load->hold_up.si * 1e6);
     if (isnan(request->start) && !wet_temperature_stated(line, index - 1))
         assume(row, "part and film at 20 degC at first: the stage before states no temperature");

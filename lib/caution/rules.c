@@ -30,8 +30,8 @@ static const struct rule rules[] = {
      FIRE, 0,
      {{DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0}},
        "{where}a film of {liquid} in a room or oven without stated fresh air: its vapour reaches "
-       "{flammable} % of the lower flammable limit. Do not dry it so: ventilate, and let it drip "
-       "and air first."}}},
+       "{flammable} % of the lower flammable limit. Do not dry it like this: ventilate, and let it "
+       "drip and air first."}}},
 
     {{"mixture", "a liquid is mixed with another one, and no flash point of mixtures is on record",
       NAN, "", "40 CFR 261.21; common practice", 0},

@@ -55,25 +55,46 @@ static void say_film(const struct dryings *d)
     dregs_report_gap(d->report);
 }
 
+/* " in oven"; nothing without a line. */
+static void say_place(const struct dryings *d, const dregs_dry_row *row)
+{
+    if (row->stage)
+        dregs_report_words(d->report, " in %s", row->stage);
+}
+
 static void say_time(const struct dryings *d, const dregs_dry_row *row)
 {
-    const dregs_dry_row *first = dregs_dry_result_row(d->result, 0);
     struct numbers n = {0};
-    char time[SPAN], of_first[SPAN];
+    char time[SPAN];
 
-    dregs_report_words(d->report, "dry in %s at %s degC%s%s; %s decides", span(time, row->time),
-                       celsius(&n, row->film.air), row->stage ? " in " : "",
-                       row->stage ? row->stage : "",
-                       row->by_recess ? "the recess, by diffusion through its mouth" : "the film");
+    dregs_report_words(d->report, "dry in %s at %s degC", span(time, row->time),
+                       celsius(&n, row->film.air));
+    say_place(d, row);
+    dregs_report_words(d->report, ": %s",
+                       row->by_recess ? "the blind hole decides, by diffusion through its mouth"
+                                      : "the film decides");
     if (!isnan(row->quicker))
-        dregs_report_words(d->report, " (%s times as fast as the first, %s)",
-                           dregs_page_number(&n, row->quicker), span(of_first, first->time));
-    dregs_report_end(d->report, 0, -1);
+        dregs_report_words(d->report, " (%s times as fast as the first)",
+                           dregs_number_plain(n.text[1], row->quicker, 3));
+    if (!row->passes)
+        dregs_report_words(d->report, "; its vapour reaches %s %% of the lower flammable limit",
+                           dregs_number_plain(n.text[2], row->drying.peak * 100, 3));
+    /* the usual ones stand below each other, a line each */
+    dregs_report_end(d->report, 0, row->passes ? -1 : 2);
+}
+
+static void say_never(const struct dryings *d, const dregs_dry_row *row)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(d->report, "does NOT dry at %s degC", celsius(&n, row->film.air));
+    say_place(d, row);
+    dregs_report_words(d->report, " within 1e7 s: the air is full of its vapour");
+    dregs_report_end(d->report, 0, 2);
 }
 
 static void say_times(const struct dryings *d)
 {
-    struct numbers n = {0};
     unsigned i;
 
     for (i = 0; i < d->result->rows; i++) {
@@ -81,10 +102,7 @@ static void say_times(const struct dryings *d)
         if (row->drying.dry)
             say_time(d, row);
         else
-            dregs_report_line(
-                d->report, 0,
-                "at %s degC%s%s it does not dry within 1e7 s: the air is full of its vapour",
-                celsius(&n, row->film.air), row->stage ? " in " : "", row->stage ? row->stage : "");
+            say_never(d, row);
         dregs_report_verdict(d->report, row->passes ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     }
 }
@@ -161,7 +179,7 @@ static void say_air(const struct dryings *d, const dregs_dry_row *row)
     char text[SPAN];
 
     if (!isnan(row->recess))
-        dregs_report_line(d->report, 0, "at %s degC the recess is dry after %s", air,
+        dregs_report_line(d->report, 0, "at %s degC the blind hole is dry after %s", air,
                           span(text, row->recess));
     if (row->needed == 0)
         dregs_report_line(d->report, 0,
