@@ -26,6 +26,7 @@ DREGS_API dregs_status dregs_page_liquid(const dregs_liquid_request *request,
 /** The liquids and mixtures that are known. The figures for programs are asked for when the report
  *  is written, and anew at every writing: \p liquids must outlive it. */
 DREGS_API dregs_status dregs_page_liquids(const dregs_liquids *liquids, dregs_report **report);
+
 /** Of dregs_dry_answer. CSV is the curve of one drying; a report of several has none.
  *  \param line     NULL for a film of the request's.
  *  \param explain  1: with the working. */
