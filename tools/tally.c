@@ -68,7 +68,7 @@ static int take_view(struct tally_request *request, const char *argument)
 
     if (view < 0)
         return front_usage("--by '%s' is not one of stage, liquid, month", argument);
-    request->view = (enum tally_view)(TALLY_BY_STAGE + view);
+    request->view = (dregs_tally_view)(DREGS_TALLY_BY_STAGE + view);
     return 0;
 }
 
@@ -140,12 +140,12 @@ static int check_request(struct tally_request *request)
         request->span.span = DREGS_SPAN_LOADS;
     else if (!request->span_given)
         request->span.span = DREGS_SPAN_YEAR;
-    if (request->view == TALLY_BY_MONTH && request->span.span != DREGS_SPAN_YEAR)
+    if (request->view == DREGS_TALLY_BY_MONTH && request->span.span != DREGS_SPAN_YEAR)
         return front_usage("--by month is a view of a year");
-    if (request->files > 1 && (request->explain || request->view != TALLY_BALANCE))
+    if (request->files > 1 && (request->explain || request->view != DREGS_TALLY_BALANCE))
         return front_usage("several lines are set side by side; --by and --explain take one");
     if ((request->law || request->actual_file) &&
-        (request->files > 1 || request->view != TALLY_BALANCE))
+        (request->files > 1 || request->view != DREGS_TALLY_BALANCE))
         return front_usage("--law and --actual take one line, and no --by");
     if (request->given_any && !request->law && !request->actual_file)
         return front_usage("--given goes with --law or --actual");
@@ -167,6 +167,14 @@ static int check_request(struct tally_request *request)
 
 static int print(const struct tally_page *page)
 {
+    const struct tally_request *request = page->request;
+    dregs_report *report = NULL;
+    dregs_status status;
+
+    if (request->format != FRONT_JSON && !request->law && !request->actual_file) {
+        status = dregs_page_tally(page->answer, request->view, request->explain, &report);
+        return front_report(status, report, request->format);
+    }
     if (page->request->format == FRONT_CSV)
         return tally_page_csv(page);
     if (page->request->format == FRONT_JSON)
@@ -258,7 +266,8 @@ static int ask(const struct tally_request *request, const struct files *files,
     question.line = (const dregs_line *const *)files->line;
     question.lines = files->lines;
     question.span = request->span;
-    question.changes = request->files == 1 && request->view == TALLY_BALANCE && !request->explain;
+    question.changes =
+        request->files == 1 && request->view == DREGS_TALLY_BALANCE && !request->explain;
     question.law = request->law;
     question.site = &request->site;
     question.purchases = files->purchases;

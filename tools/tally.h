@@ -8,15 +8,13 @@
 
 #include <jansson.h>
 
-enum tally_view { TALLY_BALANCE, TALLY_BY_STAGE, TALLY_BY_LIQUID, TALLY_BY_MONTH };
-
 struct tally_request {
     const char *file[DREGS_TALLY_LINES_MOST];
     unsigned files;
     const char *liquids_file;
     dregs_tally_request span;
     int span_given;
-    enum tally_view view;
+    dregs_tally_view view;
     enum front_format format;
     int explain;
     int law;                 /* --law */

@@ -93,7 +93,8 @@ static void csv_costs(const struct csv *csv, unsigned period)
 
 int tally_page_csv(const struct tally_page *page)
 {
-    struct csv csv = {page, NULL, page->request->view == TALLY_BY_STAGE, page->request->files > 1};
+    struct csv csv = {page, NULL, page->request->view == DREGS_TALLY_BY_STAGE,
+                      page->request->files > 1};
     unsigned i, k;
 
     printf("stream,liquid,solute,period,value,unit%s%s\n", csv.stages ? ",stage" : "",
@@ -101,7 +102,7 @@ int tally_page_csv(const struct tally_page *page)
     for (i = 0; (csv.one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
         for (k = 0; csv.stages && k < dregs_line_stages(csv.one->line); k++)
             csv_streams(&csv, k, DREGS_WHOLE);
-        for (k = 0; page->request->view == TALLY_BY_MONTH && k < DREGS_MONTHS; k++) {
+        for (k = 0; page->request->view == DREGS_TALLY_BY_MONTH && k < DREGS_MONTHS; k++) {
             csv_streams(&csv, DREGS_WHOLE, k);
             csv_costs(&csv, k);
         }

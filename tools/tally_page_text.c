@@ -596,14 +596,14 @@ static void print_one(const struct tally_page *page)
     unsigned i;
 
     switch (page->request->view) {
-    case TALLY_BY_STAGE:
+    case DREGS_TALLY_BY_STAGE:
         print_stages(page);
         return;
-    case TALLY_BY_LIQUID:
+    case DREGS_TALLY_BY_LIQUID:
         for (i = 0; i < dregs_line_fluids(page->one->line); i++)
             print_liquid(page, i);
         return;
-    case TALLY_BY_MONTH:
+    case DREGS_TALLY_BY_MONTH:
         print_months(page);
         return;
     default:

@@ -167,6 +167,11 @@ const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer,
     return line < answer->question.lines ? &answer->line[line].one : NULL;
 }
 
+const dregs_tally_request *dregs_tally_result_span(const dregs_tally_result *answer)
+{
+    return &answer->question.span;
+}
+
 static const dregs_tally_figure *figure_at(const struct tally_figures *figures, unsigned index)
 {
     return index < figures->count ? &figures->figure[index] : NULL;

@@ -1,6 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tally.c: the page of a tally. */
+/* tally.c: the page of a tally: the answer in words, the balance, what dominates, what a change
+ * would do; or one of the views, or the working; or several lines side by side.
+ */
 #include "page/tally.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define TITLE_ASSUMED  "assumed, because the file does not state it"
+#define TITLE_NOT_USED "in the file, not used here"
+#define TITLE_CAUTIONS "cautions"
 
 const char *dregs_page_month(unsigned month)
 {
@@ -21,4 +30,407 @@ void dregs_page_stream_row(dregs_table *table, const char *stream, const char *l
     dregs_table_number(table, value);
     dregs_table_word(table, unit);
     dregs_table_end_row(table);
+}
+
+/* ---- the answer in words ---- */
+
+static void name_span(const struct tally_page *page, const dregs_tally *tally)
+{
+    static const char *const names[] = {NULL, "a shift", "a day", "January", "a year"};
+    unsigned long long loads = dregs_tally_loads(tally, DREGS_WHOLE);
+
+    if (page->span->span == DREGS_SPAN_LOADS)
+        dregs_report_words(page->report, "%llu load%s", loads, loads == 1 ? "" : "s");
+    else
+        dregs_report_words(page->report, "%s", names[page->span->span]);
+}
+
+/* A volume as a part of an enumeration; nothing where there is none. */
+static void add_volume(struct tally_page *page, unsigned *shown, const char *joint, double volume,
+                       const char *before, const char *what)
+{
+    double litres = volume * LITRES;
+    struct numbers n = {0};
+
+    if (!(litres > 0))
+        return;
+    dregs_report_words(page->report, "%s%s %s%s%s", (*shown)++ ? joint : "",
+                       dregs_page_number(&n, litres >= 1000 ? litres / 1000 : litres),
+                       litres >= 1000 ? "m3" : "L", before, what);
+}
+
+static void say_answer(struct tally_page *page)
+{
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE);
+    const dregs_tally *tally = page->one->tally;
+    const dregs_line *line = page->one->line;
+    int several = page->span->span == DREGS_SPAN_LOADS && dregs_tally_loads(tally, DREGS_WHOLE) > 1;
+    unsigned i, takes = 0, goes = 0;
+
+    dregs_report_words(page->report, "%s: ", dregs_line_name(line));
+    name_span(page, tally);
+    dregs_report_words(page->report, "%s take%s ",
+                       page->span->running ? " of a line that has run for one" : "",
+                       several ? "" : "s");
+    for (i = 0; i < dregs_line_fluids(line); i++)
+        add_volume(page, &takes, " and ", dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE),
+                   " of ", dregs_line_fluid(line, i)->name);
+    dregs_report_words(page->report, "%s; ", takes ? "" : "nothing");
+    add_volume(page, &goes, ", ", o->to_drain, "", " go down the drain");
+    add_volume(page, &goes, ", ", o->to_waste, "", " to the waste tank");
+    add_volume(page, &goes, ", ", o->evaporated, "", " into the air over the tanks");
+    add_volume(page, &goes, ", ", o->dried, "", " dry off the parts");
+    add_volume(page, &goes, ", ", o->held_last, "", " are in the tanks at the end");
+    dregs_report_end(page->report, 0, 2);
+}
+
+static void say_calendar(struct tally_page *page)
+{
+    const dregs_tally *tally = page->one->tally;
+    const dregs_calendar *c = dregs_tally_calendar(tally);
+    unsigned long long loads = dregs_tally_loads(tally, DREGS_WHOLE);
+    unsigned long long days = dregs_tally_days(tally, DREGS_WHOLE);
+    dregs_report *report = page->report;
+    struct numbers n = {0};
+
+    if (page->span->span == DREGS_SPAN_LOADS)
+        dregs_report_text(report, 2, 4, "%llu loads in %s h, without a pause", loads,
+                          dregs_page_number(&n, dregs_tally_seconds(tally, DREGS_WHOLE) / 3600));
+    else if (!days)
+        dregs_report_text(report, 2, 4, "%llu loads in a shift of %s h", loads,
+                          dregs_page_number(&n, c->shift / 3600));
+    else
+        dregs_report_text(report, 2, 4,
+                          "%llu loads on %llu working day%s of %llu shift%s of %s h, each followed "
+                          "by %s h of idle time with the flows %s",
+                          loads, days, days == 1 ? "" : "s", (unsigned long long)c->shifts_per_day,
+                          c->shifts_per_day == 1 ? "" : "s", dregs_page_number(&n, c->shift / 3600),
+                          dregs_page_number(&n, c->idle / 3600), c->idle_flow ? "on" : "off");
+    dregs_report_line(report, 2, "%s",
+                      page->span->running
+                          ? "at the start the tanks hold what a year before has left in them"
+                          : "at the start all tanks are filled fresh");
+}
+
+/* ---- below the balance ---- */
+
+static void say_soil(struct tally_page *page)
+{
+    const dregs_tally *tally = page->one->tally;
+    const dregs_line *line = page->one->line;
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        double arrived =
+            dregs_tally_solute(tally, DREGS_STREAM_ARRIVED, s, DREGS_WHOLE, DREGS_WHOLE);
+        double off = dregs_tally_solute(tally, DREGS_STREAM_SOIL, s, DREGS_WHOLE, DREGS_WHOLE);
+        double on = dregs_tally_solute(tally, DREGS_STREAM_ADHERING, s, DREGS_WHOLE, DREGS_WHOLE);
+        struct numbers n = {0};
+        if (arrived > 0)
+            dregs_report_line(page->report, 2,
+                              "of %s g of %s on the parts %s g are taken off and %s g never come "
+                              "off",
+                              dregs_page_number(&n, arrived * GRAMS),
+                              dregs_line_solute(line, s)->name, dregs_page_number(&n, off * GRAMS),
+                              dregs_page_number(&n, on * GRAMS));
+    }
+}
+
+/* The other end of a stream within the line: where it goes, or for what is taken, where from. */
+static dregs_link other_end(const dregs_stage *stage, dregs_stream stream)
+{
+    return stream == DREGS_STREAM_HANDED   ? stage->overflow_to
+           : stream == DREGS_STREAM_CAUGHT ? stage->runoff_to
+           : stream == DREGS_STREAM_DRAWN  ? stage->top_up_from
+                                           : stage->refill_from;
+}
+
+/* Liquid that one stage gives to another and that is used again there. */
+static void say_returned(struct tally_page *page)
+{
+    static const dregs_stream shown[] = {DREGS_STREAM_HANDED, DREGS_STREAM_CAUGHT,
+                                         DREGS_STREAM_DRAWN, DREGS_STREAM_MOVED};
+    const dregs_line *line = page->one->line;
+    unsigned i, k;
+
+    for (i = 0; i < dregs_line_stages(line); i++)
+        for (k = 0; k < 4; k++) {
+            const dregs_stage *stage = dregs_line_stage(line, i);
+            double volume = dregs_tally_volume(page->one->tally, shown[k], i, DREGS_WHOLE);
+            int taken = k >= 2; /* the stage is the one that takes */
+            struct numbers n = {0};
+            const char *other;
+            if (!(volume > 0))
+                continue;
+            other = dregs_page_link(line, other_end(stage, shown[k]));
+            dregs_report_line(page->report, 2, "used again: %s L from %s to %s (%s)",
+                              dregs_page_number(&n, volume * LITRES), taken ? other : stage->name,
+                              taken ? stage->name : other, dregs_stream_name(shown[k]));
+        }
+}
+
+/* What a still gives back, and what it keeps. */
+static void say_reclaimed(struct tally_page *page)
+{
+    const dregs_line *line = page->one->line;
+    const dregs_tally_still *still;
+    unsigned i;
+
+    for (i = 0; (still = dregs_tally_result_still(page->answer, 0, i)) != NULL; i++) {
+        struct numbers n = {0};
+        dregs_report_text(
+            page->report, 2, 4,
+            "%s: of %s L dumped or drained %s L come back as fresh %s and need not be "
+            "bought; %s L stay as still bottoms, with all solutes",
+            dregs_line_stage(line, still->stage)->name,
+            dregs_page_number(&n, still->treated * LITRES),
+            dregs_page_number(&n, still->back * LITRES), dregs_line_fluid(line, still->fluid)->name,
+            dregs_page_number(&n, still->kept * LITRES));
+    }
+}
+
+static void say_costs(struct tally_page *page)
+{
+    dregs_tally_cost cost = dregs_tally_costs(page->one->tally, DREGS_WHOLE);
+    struct numbers n = {0};
+
+    if (isnan(cost.total))
+        return;
+    dregs_report_gap(page->report);
+    dregs_report_line(page->report, 0, "cost: %s %s, of it %s for liquid bought and %s for waste",
+                      dregs_page_number(&n, cost.total), page->one->currency,
+                      dregs_page_number(&n, cost.bought), dregs_page_number(&n, cost.disposal));
+}
+
+static void say_largest(struct tally_page *page, int by_cost)
+{
+    const dregs_line *line = page->one->line;
+    const dregs_tally_part *part;
+    unsigned i;
+
+    for (i = 0; (part = dregs_tally_result_part(page->answer, 0, by_cost, i)) != NULL; i++) {
+        struct numbers n = {0};
+        if (!i)
+            dregs_report_heading(page->report, "what dominates, by %s",
+                                 by_cost ? "cost" : "volume of what leaves");
+        dregs_report_words(
+            page->report, "%u. %s: %s, %s L", i + 1, dregs_line_stage(line, part->stage)->name,
+            dregs_stream_name(part->stream), dregs_page_number(&n, part->volume * LITRES));
+        if (part->fluid != DREGS_WHOLE)
+            dregs_report_words(page->report, " of %s", dregs_line_fluid(line, part->fluid)->name);
+        if (by_cost)
+            dregs_report_words(page->report, ", %s %s", dregs_page_number(&n, part->cost),
+                               page->one->currency);
+        dregs_report_words(page->report, ": %s %%", dregs_page_number(&n, part->share * 100));
+        dregs_report_end(page->report, 2, -1);
+    }
+}
+
+/* ---- what a change would do ---- */
+
+/* Returns how many figures move. */
+static unsigned put_moved(struct tally_page *page, dregs_table *table, unsigned index)
+{
+    const dregs_tally_figure *f;
+    unsigned i, moved = 0;
+
+    for (i = 0; (f = dregs_tally_result_changed(page->answer, index, i)) != NULL; i++) {
+        char text[DREGS_NUMBER_TEXT + 40];
+        struct numbers n = {0};
+        if (!f->moves)
+            continue;
+        dregs_table_word(table, f->name);
+        dregs_table_number(table, f->before);
+        snprintf(text, sizeof text, "-> %s", dregs_page_number(&n, f->value));
+        dregs_table_shown(table, f->value, text);
+        snprintf(text, sizeof text, "%s (%s%s)", dregs_page_tally_unit(page->one, f->unit),
+                 f->difference > 0 ? "+" : "", dregs_page_number(&n, f->difference));
+        dregs_table_word(table, text);
+        dregs_table_end_row(table);
+        moved++;
+    }
+    return moved;
+}
+
+static void say_change(struct tally_page *page, unsigned index)
+{
+    const dregs_tally_change *change = dregs_tally_result_change(page->answer, index);
+    dregs_table *table;
+    char key[32];
+
+    dregs_report_text(page->report, 2, 4, "%s", change->what);
+    if (*change->reason) {
+        dregs_report_text(page->report, 4, 6, "not computed: %s", change->reason);
+        return;
+    }
+    snprintf(key, sizeof key, "change_%u", index + 1);
+    table = dregs_report_table(page->report, key, DREGS_IN_TEXT);
+    dregs_table_headless(table);
+    dregs_table_indent(table, 4);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "name", "", "", 36);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "before", "", "", -10);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", "", "", 13);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "difference", "", "", 0);
+    dregs_table_gap(table, 1);
+    if (!put_moved(page, table, index))
+        dregs_report_line(page->report, 4, "nothing changes");
+}
+
+static void say_changes(struct tally_page *page)
+{
+    unsigned i;
+
+    for (i = 0; dregs_tally_result_change(page->answer, i); i++) {
+        if (!i)
+            dregs_report_heading(page->report,
+                                 "what a change would do, the line computed anew with it");
+        say_change(page, i);
+    }
+}
+
+/* ---- one line ---- */
+
+static void say_view(struct tally_page *page, dregs_tally_view view)
+{
+    switch (view) {
+    case DREGS_TALLY_BY_STAGE:
+        dregs_page_tally_stages(page);
+        return;
+    case DREGS_TALLY_BY_LIQUID:
+        dregs_page_tally_liquids(page);
+        return;
+    case DREGS_TALLY_BY_MONTH:
+        dregs_page_tally_months(page);
+        return;
+    default:
+        dregs_page_tally_balance(page);
+        say_soil(page);
+        say_returned(page);
+        say_reclaimed(page);
+        say_costs(page);
+        say_largest(page, 0);
+        say_largest(page, 1);
+        say_changes(page);
+    }
+}
+
+static void say_one(struct tally_page *page, dregs_tally_view view, int explain)
+{
+    const dregs_tally_one *one = page->one;
+    unsigned i;
+
+    if (explain) {
+        dregs_page_tally_working(page);
+    } else {
+        say_answer(page);
+        say_calendar(page);
+        say_view(page, view);
+    }
+    if (!explain) {
+        dregs_report_show(page->report, DREGS_LIST_ASSUMED, TITLE_ASSUMED);
+        dregs_report_show(page->report, DREGS_LIST_NOT_USED, TITLE_NOT_USED);
+    }
+    dregs_report_show(page->report, DREGS_LIST_CAUTIONS, TITLE_CAUTIONS);
+    for (i = 0; dregs_tally_assumed(one->tally, i); i++)
+        dregs_report_assumed(page->report, dregs_tally_assumed(one->tally, i));
+    dregs_page_notes(page->report, one->line,
+                     DREGS_ASKED_YEAR |
+                         (dregs_tally_result_actual(page->answer) ? DREGS_ASKED_ACTUAL : 0u));
+    dregs_page_cautions(page->report, one->line);
+}
+
+/* ---- several lines: a list of each, and for programs one of all with the line's name ---- */
+
+typedef const char *text_of(const dregs_tally_one *, unsigned);
+typedef void take_text(dregs_report *, const char *);
+
+static const char *assumed_of(const dregs_tally_one *one, unsigned index)
+{
+    unsigned own = 0;
+
+    while (own < index && dregs_tally_assumed(one->tally, own))
+        own++;
+    return dregs_tally_assumed(one->tally, own) ? dregs_tally_assumed(one->tally, index)
+                                                : dregs_line_assumed(one->line, index - own);
+}
+
+static const char *unused_of(const dregs_tally_one *one, unsigned index)
+{
+    return dregs_line_unused(one->line, DREGS_ASKED_YEAR, index);
+}
+
+static void say_list(struct tally_page *page, const dregs_tally_one *one, const char *title,
+                     text_of *text, take_text *take)
+{
+    char named[1200];
+    unsigned i;
+
+    for (i = 0; text(one, i); i++) {
+        if (!i)
+            dregs_report_heading(page->report, "%s", title);
+        dregs_report_text(page->report, 2, 4, "%s", text(one, i));
+        snprintf(named, sizeof named, "%s: %s", dregs_line_name(one->line), text(one, i));
+        take(page->report, named);
+    }
+}
+
+static void say_cautions(struct tally_page *page, const dregs_line *line)
+{
+    dregs_caution cautions[DREGS_CAUTIONS_MOST];
+    unsigned count = dregs_cautions(line, cautions), i;
+    char named[1200];
+
+    for (i = 0; i < count; i++) {
+        const dregs_caution_rule *rule = cautions[i].rule;
+        if (!i)
+            dregs_report_heading(page->report, TITLE_CAUTIONS);
+        dregs_report_text(page->report, 2, 4, "%s: %s", rule->id, cautions[i].text);
+        snprintf(named, sizeof named, "%s: %s", dregs_line_name(line), cautions[i].text);
+        dregs_report_caution(page->report, rule->id, named, rule->source, rule->condition,
+                             rule->threshold, rule->unit);
+    }
+    if (count)
+        dregs_report_text(page->report, 2, 4, "%s", dregs_caution_deference());
+}
+
+static void say_several(struct tally_page *page)
+{
+    const dregs_tally_one *one;
+    unsigned i;
+
+    for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
+        dregs_report_words(page->report, "%u. %s, ", i + 1, dregs_line_name(one->line));
+        name_span(page, one->tally);
+        dregs_report_words(page->report, ": %llu loads",
+                           (unsigned long long)dregs_tally_loads(one->tally, DREGS_WHOLE));
+        dregs_report_end(page->report, 0, -1);
+    }
+    dregs_page_tally_compared(page);
+    for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
+        dregs_report_heading(page->report, "%u. %s", i + 1, dregs_line_name(one->line));
+        say_list(page, one, TITLE_ASSUMED, assumed_of, dregs_report_assumed);
+        say_list(page, one, TITLE_NOT_USED, unused_of, dregs_report_not_used);
+        say_cautions(page, one->line);
+    }
+    dregs_report_decided_by(page->report, dregs_caution_deference());
+}
+
+dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view view, int explain,
+                              dregs_report **report)
+{
+    struct tally_page page = {NULL, answer, dregs_tally_result_line(answer, 0),
+                              dregs_tally_result_span(answer), 0};
+    int several = dregs_tally_result_line(answer, 1) != NULL;
+
+    page.report = dregs_report_new("tally", several ? NULL : dregs_line_name(page.one->line));
+    if (!page.report)
+        return DREGS_NO_MEMORY;
+    if (several)
+        say_several(&page);
+    else
+        say_one(&page, view, explain);
+    dregs_page_tally_csv(&page, view);
+    dregs_page_tally_data(&page);
+    return dregs_page_end(page.report, report);
 }

@@ -10,6 +10,15 @@
 #include "dregs/answer_tally.h"
 #include "page/page.h"
 
+/* A page in the making. It is about the first line; the others are set beside it. */
+struct tally_page {
+    dregs_report *report;
+    const dregs_tally_result *answer;
+    const dregs_tally_one *one;
+    const dregs_tally_request *span;
+    unsigned streams; /* tables of streams so far, which number their keys */
+};
+
 /* "January" ...; "whole" past December. */
 const char *dregs_page_month(unsigned month);
 
@@ -17,6 +26,27 @@ const char *dregs_page_month(unsigned month);
  * and `solute` may be "". */
 void dregs_page_stream_row(dregs_table *table, const char *stream, const char *liquid,
                            const char *solute, const char *period, double value, const char *unit);
+
+/* tally_streams.c: tables for people. The balance of the whole; all streams of each stage; where
+ * each liquid goes; month by month; several lines side by side. */
+void dregs_page_tally_balance(struct tally_page *page);
+void dregs_page_tally_stages(struct tally_page *page);
+void dregs_page_tally_liquids(struct tally_page *page);
+void dregs_page_tally_months(struct tally_page *page);
+void dregs_page_tally_compared(struct tally_page *page);
+/* A unit of the answer's figures: the line's currency for "currency". */
+const char *dregs_page_tally_unit(const dregs_tally_one *one, const char *unit);
+
+/* tally_csv.c: the CSV table of a view; its rows are made when they are written. "loads", "shift",
+ * "day", "month", "year". */
+void dregs_page_tally_csv(struct tally_page *page, dregs_tally_view view);
+const char *dregs_page_tally_span(dregs_span span);
+
+/* tally_data.c: what only programs read. */
+void dregs_page_tally_data(struct tally_page *page);
+
+/* tally_explain.c: how every stream comes about. */
+void dregs_page_tally_working(struct tally_page *page);
 
 /* What regulations ask: what people and programs read, but for CSV, from the heading "regulations"
  * on; its rows of the CSV table; the working, which follows dregs_page_law. */

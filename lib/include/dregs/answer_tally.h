@@ -127,6 +127,9 @@ typedef struct dregs_tally_one {
 DREGS_API const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer,
                                                          unsigned line);
 
+/** What was tallied. */
+DREGS_API const dregs_tally_request *dregs_tally_result_span(const dregs_tally_result *answer);
+
 /** The figures of a line that can be set beside those of another. */
 typedef struct dregs_tally_figure {
     char name[80];

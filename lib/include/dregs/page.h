@@ -12,6 +12,7 @@
 #include "dregs/answer_dry.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_size.h"
+#include "dregs/answer_tally.h"
 #include "dregs/report.h"
 
 #ifdef __cplusplus
@@ -44,6 +45,19 @@ DREGS_API dregs_status dregs_page_predict(const dregs_line *line,
 DREGS_API dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *request,
                                        const dregs_size_result *result, int explain,
                                        dregs_report **report);
+
+/** What a page of a tally shows to people, and in CSV. Programs read all of it in JSON. */
+typedef enum dregs_tally_view {
+    DREGS_TALLY_BALANCE, /**< the balance, what dominates, what changes would do */
+    DREGS_TALLY_BY_STAGE,
+    DREGS_TALLY_BY_LIQUID,
+    DREGS_TALLY_BY_MONTH /**< of a year */
+} dregs_tally_view;
+
+/** Of dregs_tally_answer. Several lines are shown side by side, whatever the view.
+ *  \param explain  1: the working in place of the tables. */
+DREGS_API dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view view,
+                                        int explain, dregs_report **report);
 
 #ifdef __cplusplus
 }

@@ -1,0 +1,390 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_data.c: what only programs read of a tally: figures and tables. Tables of streams are long,
+ * so their rows are made when they are written.
+ */
+#include "page/tally.h"
+
+#include <math.h>
+
+static void word_column(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
+}
+
+static void number_column(dregs_table *table, const char *key, const char *unit)
+{
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
+}
+
+/* ---- JSON: streams of every line, of the whole, of each stage and of each month ---- */
+
+/* A part of a tally; stage or month are DREGS_WHOLE. */
+typedef void put_part(dregs_table *, const dregs_tally_one *, unsigned stage, unsigned period);
+
+static void put_parts(const dregs_tally_result *answer, dregs_table *table, put_part *put)
+{
+    const dregs_tally_one *one;
+    unsigned i, k;
+
+    for (i = 0; (one = dregs_tally_result_line(answer, i)) != NULL; i++) {
+        put(table, one, DREGS_WHOLE, DREGS_WHOLE);
+        for (k = 0; k < dregs_line_stages(one->line); k++)
+            put(table, one, k, DREGS_WHOLE);
+        for (k = 0; dregs_tally_periods(one->tally) > 1 && k < DREGS_MONTHS; k++)
+            put(table, one, DREGS_WHOLE, k);
+    }
+}
+
+/* The columns that say which part a row is of, and of what. */
+static dregs_table *part_table(struct tally_page *page, const char *key, const char *substance)
+{
+    dregs_table *table = dregs_report_table(page->report, key, DREGS_IN_JSON);
+
+    word_column(table, "file");
+    word_column(table, "stage");
+    word_column(table, "month");
+    word_column(table, "stream");
+    word_column(table, substance);
+    return table;
+}
+
+static void put_place(dregs_table *table, const dregs_tally_one *one, unsigned stage,
+                      unsigned period, const char *stream, const char *substance)
+{
+    dregs_table_word(table, dregs_line_name(one->line));
+    dregs_table_word(table, stage == DREGS_WHOLE ? NULL : dregs_line_stage(one->line, stage)->name);
+    dregs_table_word(table, period == DREGS_WHOLE ? NULL : dregs_page_month(period));
+    dregs_table_word(table, stream);
+    dregs_table_word(table, substance);
+}
+
+static void put_liquids(dregs_table *table, const dregs_tally_one *one, unsigned stage,
+                        unsigned period)
+{
+    unsigned i;
+    int stream;
+
+    for (i = 0; i < dregs_line_fluids(one->line); i++) {
+        const char *name = dregs_line_fluid(one->line, i)->name;
+        double back = dregs_tally_reclaimed(one->tally, i, stage, period);
+        for (stream = 0; stream < DREGS_STREAM_ARRIVED; stream++) {
+            double volume = dregs_tally_fluid(one->tally, (dregs_stream)stream, i, stage, period);
+            if (volume == 0)
+                continue;
+            put_place(table, one, stage, period, dregs_stream_name((dregs_stream)stream), name);
+            dregs_table_number(table, volume * LITRES);
+            dregs_table_number(table, dregs_tally_cell(one->tally, DREGS_TALLY_MASSES, i,
+                                                       (dregs_stream)stream, stage, period));
+            dregs_table_end_row(table);
+        }
+        if (back > 0) {
+            put_place(table, one, stage, period, "reclaimed", name);
+            dregs_table_number(table, back * LITRES);
+            dregs_table_end_row(table);
+        }
+    }
+}
+
+static dregs_status fill_liquids(void *user, dregs_table *table)
+{
+    put_parts(user, table, put_liquids);
+    return DREGS_OK;
+}
+
+static void put_solutes(dregs_table *table, const dregs_tally_one *one, unsigned stage,
+                        unsigned period)
+{
+    unsigned i;
+    int stream;
+
+    for (i = 0; i < dregs_line_solutes(one->line); i++)
+        for (stream = 0; stream < DREGS_STREAM_COUNT; stream++) {
+            double mass = dregs_tally_solute(one->tally, (dregs_stream)stream, i, stage, period);
+            if (mass == 0)
+                continue;
+            put_place(table, one, stage, period, dregs_stream_name((dregs_stream)stream),
+                      dregs_line_solute(one->line, i)->name);
+            dregs_table_number(table, mass * GRAMS);
+            dregs_table_end_row(table);
+        }
+}
+
+static dregs_status fill_solutes(void *user, dregs_table *table)
+{
+    put_parts(user, table, put_solutes);
+    return DREGS_OK;
+}
+
+static void put_streams(struct tally_page *page)
+{
+    dregs_table *table = part_table(page, "liquids", "liquid");
+
+    number_column(table, "volume", "L");
+    number_column(table, "mass", "kg");
+    dregs_table_filled_by(table, fill_liquids, (void *)page->answer);
+    table = part_table(page, "solutes", "solute");
+    number_column(table, "mass", "g");
+    dregs_table_filled_by(table, fill_solutes, (void *)page->answer);
+}
+
+/* ---- what a period comes to ---- */
+
+static void put_period(dregs_table *table, const struct tally_page *page, unsigned line,
+                       unsigned period)
+{
+    const dregs_tally_one *one = dregs_tally_result_line(page->answer, line);
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, line, period);
+    dregs_tally_cost cost = dregs_tally_costs(one->tally, period);
+
+    dregs_table_word(table, dregs_line_name(one->line));
+    dregs_table_word(table, period == DREGS_WHOLE ? NULL : dregs_page_month(period));
+    dregs_table_count(table, dregs_tally_loads(one->tally, period));
+    dregs_table_count(table, dregs_tally_days(one->tally, period));
+    dregs_table_number(table, dregs_tally_seconds(one->tally, period));
+    dregs_table_number(table, o->bought * LITRES);
+    dregs_table_number(table, o->to_drain * LITRES);
+    dregs_table_number(table, o->to_waste * LITRES);
+    dregs_table_number(table, o->evaporated * LITRES);
+    dregs_table_number(table, o->dried * LITRES);
+    dregs_table_number(table, o->blown_off * LITRES);
+    dregs_table_number(table, o->held_last * LITRES);
+    dregs_table_word(table, isnan(cost.total) ? NULL : one->currency);
+    dregs_table_number(table, cost.bought);
+    dregs_table_number(table, cost.disposal);
+    dregs_table_number(table, cost.total);
+    dregs_table_end_row(table);
+}
+
+static void put_periods(struct tally_page *page)
+{
+    static const char *const volumes[] = {"bought", "to_drain",  "to_waste",    "evaporated",
+                                          "dried",  "blown_off", "in_the_tanks"};
+    dregs_table *table = dregs_report_table(page->report, "periods", DREGS_IN_JSON);
+    const dregs_tally_one *one;
+    unsigned i, k;
+
+    word_column(table, "file");
+    word_column(table, "month");
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "loads", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "days", NULL, "", 0);
+    number_column(table, "time", "s");
+    for (i = 0; i < sizeof volumes / sizeof volumes[0]; i++)
+        number_column(table, volumes[i], "L");
+    word_column(table, "currency");
+    number_column(table, "cost_of_liquid_bought", "currency");
+    number_column(table, "cost_of_waste", "currency");
+    number_column(table, "cost", "currency");
+    for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
+        put_period(table, page, i, DREGS_WHOLE);
+        for (k = 0; dregs_tally_periods(one->tally) > 1 && k < DREGS_MONTHS; k++)
+            put_period(table, page, i, k);
+    }
+}
+
+/* ---- what rounding leaves of the balances ---- */
+
+static void put_closure(struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "closure", DREGS_IN_JSON);
+    const dregs_tally_one *one;
+    unsigned i, k;
+
+    word_column(table, "file");
+    word_column(table, "liquid");
+    word_column(table, "solute");
+    number_column(table, "density", "kg/m3");
+    number_column(table, "balance_error", "1");
+    for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
+        for (k = 0; k < dregs_line_fluids(one->line); k++) {
+            dregs_table_word(table, dregs_line_name(one->line));
+            dregs_table_word(table, dregs_line_fluid(one->line, k)->name);
+            dregs_table_word(table, NULL);
+            dregs_table_number(table, dregs_tally_density(one->tally, k));
+            dregs_table_number(table, dregs_tally_residual_fluid(one->tally, k, DREGS_WHOLE));
+            dregs_table_end_row(table);
+        }
+        for (k = 0; k < dregs_line_solutes(one->line); k++) {
+            dregs_table_word(table, dregs_line_name(one->line));
+            dregs_table_word(table, NULL);
+            dregs_table_word(table, dregs_line_solute(one->line, k)->name);
+            dregs_table_number(table, NAN);
+            dregs_table_number(table, dregs_tally_residual_solute(one->tally, k, DREGS_WHOLE));
+            dregs_table_end_row(table);
+        }
+    }
+}
+
+/* ---- what dominates, and what stills give back ---- */
+
+static void put_part_of(dregs_table *table, const dregs_tally_one *one, int by_cost,
+                        const dregs_tally_part *part)
+{
+    dregs_table_word(table, dregs_line_name(one->line));
+    dregs_table_word(table, by_cost ? "cost" : "volume");
+    dregs_table_word(table, dregs_line_stage(one->line, part->stage)->name);
+    dregs_table_word(table, dregs_stream_name(part->stream));
+    dregs_table_word(
+        table, part->fluid == DREGS_WHOLE ? NULL : dregs_line_fluid(one->line, part->fluid)->name);
+    dregs_table_number(table, part->volume * LITRES);
+    dregs_table_number(table, part->cost);
+    dregs_table_number(table, part->share);
+    dregs_table_end_row(table);
+}
+
+static void put_largest(struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "largest_streams", DREGS_IN_JSON);
+    const dregs_tally_part *part;
+    const dregs_tally_one *one;
+    unsigned line, i;
+    int by_cost;
+
+    word_column(table, "file");
+    word_column(table, "by");
+    word_column(table, "stage");
+    word_column(table, "stream");
+    word_column(table, "liquid");
+    number_column(table, "volume", "L");
+    number_column(table, "cost", "currency");
+    number_column(table, "share", "1");
+    for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
+        for (by_cost = 0; by_cost < 2; by_cost++)
+            for (i = 0; (part = dregs_tally_result_part(page->answer, line, by_cost, i)); i++)
+                put_part_of(table, one, by_cost, part);
+}
+
+static void put_stills(struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "stills", DREGS_IN_JSON);
+    const dregs_tally_still *still;
+    const dregs_tally_one *one;
+    unsigned line, i;
+
+    word_column(table, "file");
+    word_column(table, "stage");
+    word_column(table, "liquid");
+    number_column(table, "treated", "L");
+    number_column(table, "reclaimed", "L");
+    number_column(table, "kept", "L");
+    for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
+        for (i = 0; (still = dregs_tally_result_still(page->answer, line, i)) != NULL; i++) {
+            dregs_table_word(table, dregs_line_name(one->line));
+            dregs_table_word(table, dregs_line_stage(one->line, still->stage)->name);
+            dregs_table_word(table, dregs_line_fluid(one->line, still->fluid)->name);
+            dregs_table_number(table, still->treated * LITRES);
+            dregs_table_number(table, still->back * LITRES);
+            dregs_table_number(table, still->kept * LITRES);
+            dregs_table_end_row(table);
+        }
+}
+
+/* ---- figures, what changes do to them, lines compared by them ---- */
+
+static void put_named(dregs_table *table, const dregs_tally_one *one, const char *name,
+                      const char *unit)
+{
+    dregs_table_word(table, name);
+    dregs_table_word(table, dregs_page_tally_unit(one, unit));
+}
+
+static void put_lines(struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "lines", DREGS_IN_JSON);
+    const dregs_tally_figure *figure;
+    const dregs_tally_one *one;
+    unsigned line, i;
+
+    word_column(table, "file");
+    word_column(table, "name");
+    word_column(table, "unit");
+    number_column(table, "value", "");
+    for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
+        for (i = 0; (figure = dregs_tally_result_figure(page->answer, line, i)) != NULL; i++) {
+            dregs_table_word(table, dregs_line_name(one->line));
+            put_named(table, one, figure->name, figure->unit);
+            dregs_table_number(table, figure->value);
+            dregs_table_end_row(table);
+        }
+}
+
+/* Nothing of a single line. */
+static void put_compared(struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "compared", DREGS_IN_JSON);
+    const dregs_tally_compared *row;
+    const dregs_tally_one *one;
+    unsigned line, i;
+
+    word_column(table, "file");
+    word_column(table, "name");
+    word_column(table, "unit");
+    number_column(table, "value", "");
+    number_column(table, "difference", "");
+    for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
+        for (line = 1; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++) {
+            dregs_table_word(table, dregs_line_name(one->line));
+            put_named(table, dregs_tally_result_line(page->answer, row->line), row->name,
+                      row->unit);
+            dregs_table_number(table, row->value[line]);
+            dregs_table_number(table, row->difference[line]);
+            dregs_table_end_row(table);
+        }
+}
+
+static void put_change(struct tally_page *page, dregs_table *table, unsigned index)
+{
+    const dregs_tally_figure *figure;
+    unsigned i;
+
+    for (i = 0; (figure = dregs_tally_result_changed(page->answer, index, i)) != NULL; i++) {
+        dregs_table_count(table, index + 1);
+        put_named(table, page->one, figure->name, figure->unit);
+        dregs_table_number(table, figure->before);
+        dregs_table_number(table, figure->value);
+        dregs_table_number(table, figure->difference);
+        dregs_table_flag(table, figure->moves);
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_changes(struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "changes", DREGS_IN_JSON);
+    const dregs_tally_change *change;
+    unsigned i;
+
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "number", NULL, "", 0);
+    word_column(table, "change");
+    word_column(table, "not_computed");
+    for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++) {
+        dregs_table_count(table, i + 1);
+        dregs_table_word(table, change->what);
+        dregs_table_word(table, *change->reason ? change->reason : NULL);
+        dregs_table_end_row(table);
+    }
+    table = dregs_report_table(page->report, "changed", DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "number", NULL, "", 0);
+    word_column(table, "name");
+    word_column(table, "unit");
+    number_column(table, "before", "");
+    number_column(table, "value", "");
+    number_column(table, "difference", "");
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "moves", NULL, "", 0);
+    for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++)
+        if (!*change->reason)
+            put_change(page, table, i);
+}
+
+void dregs_page_tally_data(struct tally_page *page)
+{
+    dregs_report_word(page->report, "span", dregs_page_tally_span(page->span->span));
+    dregs_report_flag(page->report, "running", page->span->running);
+    put_periods(page);
+    put_streams(page);
+    put_closure(page);
+    put_largest(page);
+    put_stills(page);
+    put_lines(page);
+    put_compared(page);
+    put_changes(page);
+}

@@ -1,0 +1,373 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_streams.c: the tables of a tally that people read. Programs read tally_data.c's. */
+#include "page/tally.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum {
+    NAME = 28,   /* a stream's name, indented by two */
+    FIGURE = 38, /* a figure's */
+    WIDE = 12,   /* a number */
+    ROOM = 81,   /* for a table of streams; what is wider goes on in another one */
+    COLUMNS_MOST = 8,
+    KEY = 32
+};
+
+/* Which part of a tally a table shows. */
+struct part {
+    const dregs_tally *tally;
+    unsigned stage, period;
+};
+
+/* A column of a table: a fluid, a solute, or all liquids together. */
+struct column {
+    const char *name;
+    dregs_tally_kind kind;
+    unsigned index;
+};
+
+static double unit_of(const struct column *c)
+{
+    return c->kind == DREGS_TALLY_SOLUTES ? GRAMS : LITRES;
+}
+
+/* In L or g. */
+static double value_at(const struct part *p, const struct column *c, dregs_stream stream)
+{
+    return dregs_tally_cell(p->tally, c->kind, c->index, stream, p->stage, p->period) * unit_of(c);
+}
+
+static int width_of(const struct column *c)
+{
+    int width = dregs_page_columns(c->name) + 2;
+
+    return width > WIDE ? width : WIDE;
+}
+
+/* Nothing at all is a dash. */
+static void put_value(dregs_table *table, double value)
+{
+    if (value == 0.0)
+        dregs_table_shown(table, value, "-");
+    else
+        dregs_table_number(table, value);
+}
+
+/* ---- a table of streams ---- */
+
+/* The name of a row. */
+static void put_name(dregs_table *table, const char *name)
+{
+    char text[100];
+
+    snprintf(text, sizeof text, "  %.90s", name);
+    dregs_table_word(table, text);
+}
+
+static void put_row(dregs_table *table, const char *name, unsigned count, const double *values)
+{
+    unsigned i;
+
+    put_name(table, name);
+    for (i = 0; i < count; i++)
+        put_value(table, values[i]);
+    dregs_table_end_row(table);
+}
+
+/* Nothing where no column has the stream. */
+static void put_stream(dregs_table *table, const struct part *p, const struct column *column,
+                       unsigned count, dregs_stream stream)
+{
+    double values[COLUMNS_MOST];
+    unsigned i;
+    int any = 0;
+
+    for (i = 0; i < count; i++) {
+        values[i] = value_at(p, &column[i], stream);
+        any = any || values[i] != 0.0;
+    }
+    if (any)
+        put_row(table, dregs_stream_name(stream), count, values);
+}
+
+/* What rounding leaves between both sides; all liquids together have no such number. */
+static void put_open(dregs_table *table, const struct part *p, const struct column *column,
+                     unsigned count)
+{
+    unsigned i;
+
+    put_name(table, "does not close by (share)");
+    for (i = 0; i < count; i++) {
+        unsigned index = column[i].index;
+        if (column[i].kind == DREGS_TALLY_ALL)
+            dregs_table_shown(table, NAN, "");
+        else
+            dregs_table_number(table, column[i].kind == DREGS_TALLY_SOLUTES
+                                          ? dregs_tally_residual_solute(p->tally, index, p->period)
+                                          : dregs_tally_residual_fluid(p->tally, index, p->period));
+    }
+    dregs_table_end_row(table);
+}
+
+/* In and out with their sums. */
+static void put_balance(dregs_table *table, const struct part *p, const struct column *column,
+                        unsigned count)
+{
+    double in[COLUMNS_MOST], out[COLUMNS_MOST];
+    unsigned i;
+    int stream;
+
+    for (i = 0; i < count; i++) {
+        dregs_tally_sides(p->tally, column[i].kind, column[i].index, p->stage, p->period, &in[i],
+                          &out[i]);
+        in[i] *= unit_of(&column[i]);
+        out[i] *= unit_of(&column[i]);
+    }
+    put_stream(table, p, column, count, DREGS_STREAM_HELD_FIRST);
+    for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SOIL; stream++)
+        put_stream(table, p, column, count, (dregs_stream)stream);
+    put_row(table, "= in and held before", count, in);
+    for (stream = DREGS_STREAM_DRAINED; stream <= DREGS_STREAM_LEFT; stream++)
+        put_stream(table, p, column, count, (dregs_stream)stream);
+    put_stream(table, p, column, count, DREGS_STREAM_HELD_LAST);
+    put_row(table, "= out and held after", count, out);
+    put_open(table, p, column, count);
+}
+
+/* All streams, those within the line too. */
+static void put_streams(dregs_table *table, const struct part *p, const struct column *column,
+                        unsigned count)
+{
+    int stream;
+
+    for (stream = 0; stream < DREGS_STREAM_COUNT; stream++)
+        put_stream(table, p, column, count, (dregs_stream)stream);
+}
+
+typedef void put_rows(dregs_table *, const struct part *, const struct column *, unsigned);
+
+static void put_table(struct tally_page *page, const struct part *p, const char *title,
+                      const struct column *column, unsigned count, put_rows *rows)
+{
+    dregs_table *table;
+    char key[KEY];
+    unsigned i;
+
+    snprintf(key, sizeof key, "streams_%u", ++page->streams);
+    dregs_report_gap(page->report);
+    table = dregs_report_table(page->report, key, DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stream", title, "", NAME);
+    for (i = 0; i < count; i++) {
+        snprintf(key, sizeof key, "substance_%u", i + 1);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, key, column[i].name, "",
+                           -width_of(&column[i]));
+    }
+    rows(table, p, column, count);
+}
+
+static struct column column_of(const dregs_line *line, dregs_tally_kind kind, unsigned index)
+{
+    struct column column = {NULL, kind, index};
+
+    if (kind == DREGS_TALLY_SOLUTES) {
+        column.name = dregs_line_solute(line, index)->name;
+    } else if (index == dregs_line_fluids(line)) {
+        column.name = "all";
+        column.kind = DREGS_TALLY_ALL;
+    } else {
+        column.name = dregs_line_fluid(line, index)->name;
+    }
+    return column;
+}
+
+/* The columns of a kind, as many tables as the page's width asks for. */
+static void in_tables(struct tally_page *page, const struct part *p, const char *title,
+                      dregs_tally_kind kind, put_rows *rows)
+{
+    const dregs_line *line = dregs_tally_line(p->tally);
+    unsigned fluids = dregs_line_fluids(line), i, count = 0;
+    unsigned all = kind == DREGS_TALLY_SOLUTES ? dregs_line_solutes(line) : fluids + (fluids > 1);
+    struct column column[COLUMNS_MOST];
+    int used = NAME;
+
+    for (i = 0; i < all; i++) {
+        struct column c = column_of(line, kind, i);
+        if (count && (count == COLUMNS_MOST || used + width_of(&c) > ROOM)) {
+            put_table(page, p, title, column, count, rows);
+            count = 0;
+            used = NAME;
+        }
+        column[count++] = c;
+        used += width_of(&c);
+    }
+    put_table(page, p, title, column, count, rows);
+}
+
+void dregs_page_tally_balance(struct tally_page *page)
+{
+    struct part whole = {page->one->tally, DREGS_WHOLE, DREGS_WHOLE};
+
+    in_tables(page, &whole, "liquids, L", DREGS_TALLY_VOLUMES, put_balance);
+    in_tables(page, &whole, "solutes, g", DREGS_TALLY_SOLUTES, put_balance);
+}
+
+void dregs_page_tally_stages(struct tally_page *page)
+{
+    const dregs_line *line = page->one->line;
+    char title[100];
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        struct part part = {page->one->tally, i, DREGS_WHOLE};
+        snprintf(title, sizeof title, "%.60s, L", dregs_line_stage(line, i)->name);
+        in_tables(page, &part, title, DREGS_TALLY_VOLUMES, put_streams);
+        snprintf(title, sizeof title, "%.60s, g", dregs_line_stage(line, i)->name);
+        in_tables(page, &part, title, DREGS_TALLY_SOLUTES, put_streams);
+    }
+}
+
+/* ---- where one liquid goes: every stream of every stage ---- */
+
+static void put_liquid(dregs_table *table, const struct tally_page *page, unsigned fluid,
+                       int weighed)
+{
+    const dregs_tally *tally = page->one->tally;
+    const dregs_line *line = page->one->line;
+    int stream;
+    unsigned i;
+
+    for (stream = 0; stream < DREGS_STREAM_ARRIVED; stream++)
+        for (i = 0; i < dregs_line_stages(line); i++) {
+            double volume = dregs_tally_fluid(tally, (dregs_stream)stream, fluid, i, DREGS_WHOLE);
+            if (!(volume > 1e-15)) /* rounding of litres and more */
+                continue;
+            dregs_table_word(table, dregs_stream_name((dregs_stream)stream));
+            dregs_table_word(table, dregs_line_stage(line, i)->name);
+            put_value(table, volume * LITRES);
+            if (weighed)
+                put_value(table, dregs_tally_cell(tally, DREGS_TALLY_MASSES, fluid,
+                                                  (dregs_stream)stream, i, DREGS_WHOLE));
+            dregs_table_end_row(table);
+        }
+}
+
+void dregs_page_tally_liquids(struct tally_page *page)
+{
+    const dregs_line *line = page->one->line;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_fluids(line); i++) {
+        double density = dregs_tally_density(page->one->tally, i);
+        struct numbers n = {0};
+        dregs_table *table;
+        char key[KEY];
+        dregs_report_heading(page->report, "%s (%s%s)", dregs_line_fluid(line, i)->name,
+                             isnan(density) ? "its density is not known"
+                                            : dregs_page_number(&n, density),
+                             isnan(density) ? "" : " kg/m3 at 20 degC");
+        snprintf(key, sizeof key, "liquid_%u", i + 1);
+        table = dregs_report_table(page->report, key, DREGS_IN_TEXT);
+        dregs_table_indent(table, 2);
+        dregs_table_column(table, DREGS_COLUMN_WORD, "stream", "", "", NAME - 2);
+        dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "", "", 16);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "volume", "L", "", -WIDE);
+        if (!isnan(density))
+            dregs_table_column(table, DREGS_COLUMN_NUMBER, "mass", "kg", "", -WIDE);
+        put_liquid(table, page, i, !isnan(density));
+    }
+}
+
+/* ---- month by month ---- */
+
+static void put_month(dregs_table *table, const struct tally_page *page, const char *name,
+                      unsigned period)
+{
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, period);
+
+    dregs_table_word(table, name);
+    dregs_table_number(table, (double)dregs_tally_loads(page->one->tally, period));
+    put_value(table, o->bought * LITRES);
+    put_value(table, o->to_drain * LITRES);
+    put_value(table, o->to_waste * LITRES);
+    put_value(table, o->evaporated * LITRES);
+    put_value(table, o->dried * LITRES);
+    if (!isnan(o->cost))
+        put_value(table, o->cost);
+    dregs_table_end_row(table);
+}
+
+void dregs_page_tally_months(struct tally_page *page)
+{
+    static const char *const keys[] = {"loads",    "bought",     "to_drain",
+                                       "to_waste", "evaporated", "dried"};
+    static const char *const heads[] = {"loads",    "bought in",  "to drain",
+                                        "to waste", "evaporated", "dried"};
+    double cost = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE)->cost;
+    dregs_table *table;
+    unsigned m;
+
+    dregs_report_gap(page->report);
+    table = dregs_report_table(page->report, "months", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "month", "L", "", 11);
+    for (m = 0; m < sizeof keys / sizeof keys[0]; m++)
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, keys[m], heads[m], "", -WIDE);
+    if (!isnan(cost))
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost", "cost", "", -WIDE);
+    for (m = 0; m < dregs_tally_periods(page->one->tally); m++)
+        put_month(table, page, dregs_page_month(m), m);
+    put_month(table, page, "the year", DREGS_WHOLE);
+    dregs_report_line(page->report, 0,
+                      "to drain: overflows, spray runoff, blown off to drain; to waste: dumped, "
+                      "blown off to waste");
+}
+
+/* ---- several lines ---- */
+
+const char *dregs_page_tally_unit(const dregs_tally_one *one, const char *unit)
+{
+    return strcmp(unit, "currency") == 0 ? one->currency : unit;
+}
+
+static void put_compared(dregs_table *table, const struct tally_page *page,
+                         const dregs_tally_compared *row, unsigned lines)
+{
+    const dregs_tally_one *one = dregs_tally_result_line(page->answer, row->line);
+    char title[100];
+    unsigned i;
+
+    snprintf(title, sizeof title, "%s, %s", row->name, dregs_page_tally_unit(one, row->unit));
+    dregs_table_word(table, title);
+    for (i = 0; i < lines; i++)
+        dregs_table_number(table, row->has[i] ? row->value[i] : NAN);
+    for (i = 1; i < lines; i++)
+        put_value(table, row->difference[i]);
+    dregs_table_end_row(table);
+}
+
+void dregs_page_tally_compared(struct tally_page *page)
+{
+    const dregs_tally_compared *row;
+    dregs_table *table;
+    char key[KEY], head[KEY];
+    unsigned lines = 0, i;
+
+    while (dregs_tally_result_line(page->answer, lines))
+        lines++;
+    dregs_report_gap(page->report);
+    table = dregs_report_table(page->report, "side_by_side", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "name", "", "", FIGURE);
+    for (i = 0; i < lines; i++) {
+        snprintf(key, sizeof key, "value_%u", i + 1);
+        snprintf(head, sizeof head, "%u.", i + 1);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, key, head, "", -WIDE);
+    }
+    for (i = 1; i < lines; i++) {
+        snprintf(key, sizeof key, "difference_%u", i + 1);
+        snprintf(head, sizeof head, "%u. - 1.", i + 1);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, key, head, "", -WIDE);
+    }
+    for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
+        put_compared(table, page, row, lines);
+}
