@@ -287,9 +287,9 @@ static void put_named(dregs_table *table, const dregs_tally_one *one, const char
     dregs_table_word(table, dregs_page_tally_unit(one, unit));
 }
 
-static void put_lines(struct tally_page *page)
+static void put_line_figures(struct tally_page *page)
 {
-    dregs_table *table = dregs_report_table(page->report, "lines", DREGS_IN_JSON);
+    dregs_table *table = dregs_report_table(page->report, "line_figures", DREGS_IN_JSON);
     const dregs_tally_figure *figure;
     const dregs_tally_one *one;
     unsigned line, i;
@@ -375,16 +375,51 @@ static void put_changes(struct tally_page *page)
             put_change(page, table, i);
 }
 
+/* ---- single numbers, of one line ---- */
+
+static void put_figures(struct tally_page *page)
+{
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE);
+    dregs_tally_cost cost = dregs_tally_costs(page->one->tally, DREGS_WHOLE);
+    const char *currency = page->one->currency;
+    const struct {
+        const char *key;
+        double value;
+        const char *unit;
+    } figures[] = {{"time", dregs_tally_seconds(page->one->tally, DREGS_WHOLE), "s"},
+                   {"bought", o->bought * LITRES, "L"},
+                   {"to_drain", o->to_drain * LITRES, "L"},
+                   {"to_waste", o->to_waste * LITRES, "L"},
+                   {"evaporated", o->evaporated * LITRES, "L"},
+                   {"dried", o->dried * LITRES, "L"},
+                   {"blown_off", o->blown_off * LITRES, "L"},
+                   {"in_the_tanks", o->held_last * LITRES, "L"},
+                   {"worst_residue", page->one->residue * UG_PER_CM2, "ug/cm2"},
+                   {"cost_of_liquid_bought", cost.bought, currency},
+                   {"cost_of_waste", cost.disposal, currency},
+                   {"cost", cost.total, currency},
+                   {"balance_error", dregs_tally_residual(page->one->tally), "1"}};
+    unsigned i;
+
+    dregs_report_count(page->report, "loads", dregs_tally_loads(page->one->tally, DREGS_WHOLE));
+    dregs_report_count(page->report, "days", dregs_tally_days(page->one->tally, DREGS_WHOLE));
+    for (i = 0; i < sizeof figures / sizeof figures[0]; i++)
+        dregs_report_figure(page->report, figures[i].key,
+                            dregs_quantity_of(figures[i].value, figures[i].unit));
+}
+
 void dregs_page_tally_data(struct tally_page *page)
 {
     dregs_report_word(page->report, "span", dregs_page_tally_span(page->span->span));
     dregs_report_flag(page->report, "running", page->span->running);
+    if (!dregs_tally_result_line(page->answer, 1))
+        put_figures(page);
     put_periods(page);
     put_streams(page);
     put_closure(page);
     put_largest(page);
     put_stills(page);
-    put_lines(page);
+    put_line_figures(page);
     put_compared(page);
     put_changes(page);
 }
