@@ -65,7 +65,7 @@ expect 3 short.csv bench.csv # the faults of both
 good shop.csv
 prints 'a year takes 2.363 m3 of ipa and 96.05 m3 of water'
 prints '33600 loads on 240 working days of 2 shifts of 8 h, each followed by 20.5 h'
-prints 'does not close by'
+prints 'balance error'
 prints 'come back as fresh ipa'
 prints 'a copy of '\''flush'\'' behind it, fed in its place with the same flow'
 prints 'a lid, on for 90 % of the time (assumed): wash, rinse'

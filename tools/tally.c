@@ -14,7 +14,7 @@ static const struct front_option options[] = {
     [FROM] = {"from", "START", "fresh tanks (default), or running: after a year"},
     [BY] = {"by", "VIEW", "stage, liquid or month"},
     [LAW] = {"law", NULL, "what regulations ask of the line's year, and what they ask for"},
-    [GIVEN] = {"given", "KEY=VALUE", "a fact that no line file tells, such as captured=80%"},
+    [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},

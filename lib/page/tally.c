@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tally.c: the page of a tally: the answer in words, the balance, what dominates, what a change
- * would do; or one of the views, or the working; or several lines side by side.
+/* tally.c: the page of a tally: the answer in words, the balance, the largest streams, what
+ * changes would do; or one of the views, or the working; or several lines side by side.
  */
 #include "page/tally.h"
 
@@ -66,6 +66,7 @@ static void say_answer(struct tally_page *page)
     const dregs_line *line = page->one->line;
     int several = page->span->span == DREGS_SPAN_LOADS && dregs_tally_loads(tally, DREGS_WHOLE) > 1;
     unsigned i, takes = 0, goes = 0;
+    struct numbers n = {0};
 
     dregs_report_words(page->report, "%s: ", dregs_line_name(line));
     name_span(page, tally);
@@ -75,7 +76,11 @@ static void say_answer(struct tally_page *page)
     for (i = 0; i < dregs_line_fluids(line); i++)
         add_volume(page, &takes, " and ", dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE),
                    " of ", dregs_line_fluid(line, i)->name);
-    dregs_report_words(page->report, "%s; ", takes ? "" : "nothing");
+    dregs_report_words(page->report, "%s", takes ? "" : "nothing");
+    if (!isnan(o->cost))
+        dregs_report_words(page->report, " and cost%s %s %s", several ? "" : "s",
+                           dregs_page_number(&n, o->cost), page->one->currency);
+    dregs_report_words(page->report, "; ");
     add_volume(page, &goes, ", ", o->to_drain, "", " go down the drain");
     add_volume(page, &goes, ", ", o->to_waste, "", " to the waste tank");
     add_volume(page, &goes, ", ", o->evaporated, "", " into the air over the tanks");
@@ -211,7 +216,7 @@ static void say_largest(struct tally_page *page, int by_cost)
     for (i = 0; (part = dregs_tally_result_part(page->answer, 0, by_cost, i)) != NULL; i++) {
         struct numbers n = {0};
         if (!i)
-            dregs_report_heading(page->report, "what dominates, by %s",
+            dregs_report_heading(page->report, "largest streams, by %s",
                                  by_cost ? "cost" : "volume of what leaves");
         dregs_report_words(
             page->report, "%u. %s: %s, %s L", i + 1, dregs_line_stage(line, part->stage)->name,
@@ -226,7 +231,7 @@ static void say_largest(struct tally_page *page, int by_cost)
     }
 }
 
-/* ---- what a change would do ---- */
+/* ---- the effect of changes ---- */
 
 /* Returns how many figures move. */
 static unsigned put_moved(struct tally_page *page, dregs_table *table, unsigned index)
@@ -283,8 +288,7 @@ static void say_changes(struct tally_page *page)
 
     for (i = 0; dregs_tally_result_change(page->answer, i); i++) {
         if (!i)
-            dregs_report_heading(page->report,
-                                 "what a change would do, the line computed anew with it");
+            dregs_report_heading(page->report, "effect of changes (recalculated)");
         say_change(page, i);
     }
 }

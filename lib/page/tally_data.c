@@ -214,7 +214,7 @@ static void put_closure(struct tally_page *page)
     }
 }
 
-/* ---- what dominates, and what stills give back ---- */
+/* ---- the largest streams, and what stills give back ---- */
 
 static void put_part_of(dregs_table *table, const dregs_tally_one *one, int by_cost,
                         const dregs_tally_part *part)

@@ -15,6 +15,8 @@ enum {
     KEY = 32
 };
 
+#define CLOSES 1e-9 /* a share */
+
 /* Which part of a tally a table shows. */
 struct part {
     const dregs_tally *tally;
@@ -92,21 +94,29 @@ static void put_stream(dregs_table *table, const struct part *p, const struct co
         put_row(table, dregs_stream_name(stream), count, values);
 }
 
-/* What rounding leaves between both sides; all liquids together have no such number. */
+/* A share of the larger side that is only rounding. */
+static void put_error(dregs_table *table, double error)
+{
+    if (fabs(error) < CLOSES)
+        dregs_table_shown(table, error, "closes");
+    else
+        dregs_table_number(table, error);
+}
+
+/* What rounding leaves between both sides; all liquids together, the last column, have no
+ * such number. */
 static void put_open(dregs_table *table, const struct part *p, const struct column *column,
                      unsigned count)
 {
     unsigned i;
 
-    put_name(table, "does not close by (share)");
+    put_name(table, "balance error");
     for (i = 0; i < count; i++) {
         unsigned index = column[i].index;
-        if (column[i].kind == DREGS_TALLY_ALL)
-            dregs_table_shown(table, NAN, "");
-        else
-            dregs_table_number(table, column[i].kind == DREGS_TALLY_SOLUTES
-                                          ? dregs_tally_residual_solute(p->tally, index, p->period)
-                                          : dregs_tally_residual_fluid(p->tally, index, p->period));
+        if (column[i].kind != DREGS_TALLY_ALL)
+            put_error(table, column[i].kind == DREGS_TALLY_SOLUTES
+                                 ? dregs_tally_residual_solute(p->tally, index, p->period)
+                                 : dregs_tally_residual_fluid(p->tally, index, p->period));
     }
     dregs_table_end_row(table);
 }

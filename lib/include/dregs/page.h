@@ -48,7 +48,7 @@ DREGS_API dregs_status dregs_page_size(const dregs_line *line, const dregs_size_
 
 /** What a page of a tally shows to people, and in CSV. Programs read all of it in JSON. */
 typedef enum dregs_tally_view {
-    DREGS_TALLY_BALANCE, /**< the balance, what dominates, what changes would do */
+    DREGS_TALLY_BALANCE, /**< the balance, the largest streams, the effect of changes */
     DREGS_TALLY_BY_STAGE,
     DREGS_TALLY_BY_LIQUID,
     DREGS_TALLY_BY_MONTH /**< of a year */
