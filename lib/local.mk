@@ -83,8 +83,9 @@ libdregs_inside_la_SOURCES = \
 	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_working.c lib/page/liquid.c \
 	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/page.h lib/page/predict.c \
 	lib/page/predict.h lib/page/predict_data.c lib/page/predict_explain.c lib/page/size.c \
-	lib/page/tally.c lib/page/tally.h lib/page/tally_csv.c lib/page/tally_data.c \
-	lib/page/tally_explain.c lib/page/tally_streams.c
+	lib/page/tally.c lib/page/tally.h lib/page/tally_actual.c lib/page/tally_csv.c \
+	lib/page/tally_data.c lib/page/tally_explain.c lib/page/tally_law.c lib/page/tally_law.h \
+	lib/page/tally_law_data.c lib/page/tally_law_working.c lib/page/tally_streams.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm -lpthread

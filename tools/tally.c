@@ -171,8 +171,9 @@ static int print(const struct tally_page *page)
     dregs_report *report = NULL;
     dregs_status status;
 
-    if (!request->law && !request->actual_file) {
-        status = dregs_page_tally(page->answer, request->view, request->explain, &report);
+    if (request->format != FRONT_JSON || (!request->law && !request->actual_file)) {
+        status = dregs_page_tally(page->answer, request->view, request->actual_file,
+                                  request->explain, &report);
         return front_report(status, report, request->format);
     }
     if (page->request->format == FRONT_CSV)

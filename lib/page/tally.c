@@ -319,7 +319,24 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
     }
 }
 
-static void say_one(struct tally_page *page, dregs_tally_view view, int explain)
+/* What regulations ask, and what was bought; nothing where it was not asked. */
+static void say_beside(struct tally_page *page, const char *purchases_file, int explain)
+{
+    const dregs_tally_law *law = dregs_tally_result_law(page->answer);
+    const dregs_tally_actual *actual = dregs_tally_result_actual(page->answer);
+
+    if (law)
+        dregs_page_law(page->report, law);
+    if (law && explain)
+        dregs_page_law_working(page->report, law);
+    if (actual)
+        dregs_page_actual(page->report, actual, purchases_file ? purchases_file : "");
+    if (actual && explain)
+        dregs_page_actual_working(page->report, actual);
+}
+
+static void say_one(struct tally_page *page, dregs_tally_view view, const char *purchases_file,
+                    int explain)
 {
     const dregs_tally_one *one = page->one;
     unsigned i;
@@ -331,6 +348,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, int explain)
         say_calendar(page);
         say_view(page, view);
     }
+    say_beside(page, purchases_file, explain);
     if (!explain) {
         dregs_report_show(page->report, DREGS_LIST_ASSUMED, TITLE_ASSUMED);
         dregs_report_show(page->report, DREGS_LIST_NOT_USED, TITLE_NOT_USED);
@@ -420,8 +438,8 @@ static void say_several(struct tally_page *page)
     dregs_report_decided_by(page->report, dregs_caution_deference());
 }
 
-dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view view, int explain,
-                              dregs_report **report)
+dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view view,
+                              const char *purchases_file, int explain, dregs_report **report)
 {
     struct tally_page page = {NULL, answer, dregs_tally_result_line(answer, 0),
                               dregs_tally_result_span(answer), 0};
@@ -433,7 +451,7 @@ dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view
     if (several)
         say_several(&page);
     else
-        say_one(&page, view, explain);
+        say_one(&page, view, purchases_file, explain);
     dregs_page_tally_csv(&page, view);
     dregs_page_tally_data(&page);
     return dregs_page_end(page.report, report);

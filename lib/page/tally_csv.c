@@ -99,6 +99,10 @@ static dregs_status csv_lines(const dregs_tally_result *answer, dregs_table *tab
         csv_streams(&csv, DREGS_WHOLE, DREGS_WHOLE);
         csv_costs(&csv, DREGS_WHOLE);
     }
+    if (dregs_tally_result_law(answer))
+        dregs_page_law_rows(table, dregs_tally_result_law(answer));
+    if (dregs_tally_result_actual(answer))
+        dregs_page_actual_rows(table, dregs_tally_result_actual(answer));
     return DREGS_OK;
 }
 

@@ -55,9 +55,11 @@ typedef enum dregs_tally_view {
 } dregs_tally_view;
 
 /** Of dregs_tally_answer. Several lines are shown side by side, whatever the view.
- *  \param explain  1: the working in place of the tables. */
+ *  \param purchases_file  where the purchases were read; NULL without any.
+ *  \param explain         1: the working in place of the tables. */
 DREGS_API dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view view,
-                                        int explain, dregs_report **report);
+                                        const char *purchases_file, int explain,
+                                        dregs_report **report);
 
 #ifdef __cplusplus
 }

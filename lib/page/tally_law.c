@@ -1,0 +1,397 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_law.c: what regulations ask of the line, in sentences. Each result stands with its
+ * jurisdiction, citation, date and evidence.
+ */
+#include "page/tally_law.h"
+
+#include <math.h>
+#include <string.h>
+
+void dregs_page_law_streams(const dregs_law_plan *plan, struct plan_stream stream[PLAN_STREAMS])
+{
+    const struct plan_stream streams[PLAN_STREAMS] = {
+        {"I1", "bought and used", plan->i1},
+        {"I2", "recovered and used again", plan->i2},
+        {"O1", "in waste gases", plan->o1},
+        {"O2", "lost in water", plan->o2},
+        {"O3", "left on products", plan->o3},
+        {"O4", "uncaptured, to air", plan->o4},
+        {"O5", "destroyed or bound", plan->o5},
+        {"O6", "in collected waste", plan->o6},
+        {"O7", "sold", plan->o7},
+        {"O8", "recovered for use elsewhere", plan->o8},
+        {"O9", "released otherwise", plan->o9},
+    };
+
+    memcpy(stream, streams, sizeof streams);
+}
+
+const char *dregs_page_law_activity(dregs_law_activity activity)
+{
+    return activity == DREGS_LAW_CLEANING_59_5 ? "cleaning with compounds of article 59(5)"
+                                               : "other surface cleaning";
+}
+
+const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_waste *waste)
+{
+    return dregs_line_stage(dregs_tally_line(dregs_tally_law_around(law)), waste->stage)->name;
+}
+
+/* "[EU: Directive ..., 2010-11-24 (read)]" */
+static void cite(dregs_report *report, dregs_law_rule rule)
+{
+    const dregs_law *law = dregs_law_at(rule);
+
+    dregs_report_text(report, 4, 6, "[%s: %s, %s (%s)]", law->jurisdiction, law->citation,
+                      law->status_date, law->evidence);
+}
+
+static const char *met_words(dregs_law_verdict met)
+{
+    return met == DREGS_LAW_YES  ? "met"
+           : met == DREGS_LAW_NO ? "MISSED"
+                                 : "not decided, see what is asked for";
+}
+
+/* The sentence that ended last is the verdict on a limit. */
+static void judge(dregs_report *report, dregs_law_verdict met)
+{
+    dregs_report_verdict(report, met == DREGS_LAW_YES  ? DREGS_VERDICT_MET
+                                 : met == DREGS_LAW_NO ? DREGS_VERDICT_MISSED
+                                                       : DREGS_VERDICT_UNKNOWN);
+}
+
+/* ---- solvents ---- */
+
+static void say_solvent(dregs_report *report, const dregs_tally_solvent_law *s)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%s: US %s%s; ", s->name,
+                       s->voc ? s->voc->code : "VOC or exempt is not on record",
+                       !s->voc                                 ? ""
+                       : strcmp(s->voc->evidence, "read") == 0 ? " (read)"
+                                                               : " (from memory)");
+    dregs_report_words(report, "EU %s, %s kPa at 293.15 K; ",
+                       s->eu_voc == 1   ? "VOC"
+                       : s->eu_voc == 0 ? "no VOC by its vapour pressure"
+                                        : "not decided",
+                       isnan(s->vapour_pressure) ? "no pressure"
+                                                 : dregs_page_number(&n, s->vapour_pressure / 1e3));
+    if (!s->pollutant)
+        dregs_report_words(report, "hazardous air pollutant or not is not on record");
+    else
+        dregs_report_words(report, "%s (US)",
+                           strcmp(s->pollutant->code, "HAP") == 0 ? "hazardous air pollutant"
+                                                                  : "no hazardous air pollutant");
+    dregs_report_end(report, 4, 6);
+}
+
+static void say_solvents(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_tally_solvent_law *s;
+    unsigned i;
+
+    dregs_report_line(report, 2, "volatile organic compounds");
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++)
+        say_solvent(report, s);
+    if (!i)
+        dregs_report_line(report, 4, "none: the liquids are water");
+    cite(report, DREGS_LAW_US_VOC);
+    cite(report, DREGS_LAW_EU_VOC);
+}
+
+/* ---- solvent plans ---- */
+
+static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigned k)
+{
+    const dregs_law_band *band = &plan->band[k];
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%s: ", dregs_page_law_activity((dregs_law_activity)k));
+    if (plan->met[k] == DREGS_LAW_EXCLUDED) {
+        dregs_report_text(report, 6, 8, "below the threshold of %s kg a year, no limit from here",
+                          dregs_page_number(&n, band->up_to));
+        return;
+    }
+    dregs_report_text(
+        report, 6, 8, "above %s kg a year the limit is %s %%: %s; in waste gases %s mg/m3%s",
+        dregs_page_number(&n, band->above), dregs_page_number(&n, band->fugitive * 100),
+        met_words(plan->met[k]), dregs_page_number(&n, band->waste_gas * MG),
+        band->waste_gas_carbon ? " as carbon" : " as compounds");
+    judge(report, plan->met[k]);
+}
+
+static void say_bands(dregs_report *report, const dregs_tally_plan *plan)
+{
+    unsigned i;
+
+    if (!plan->activity_known && plan->met[0] == DREGS_LAW_EXCLUDED &&
+        plan->met[1] == DREGS_LAW_EXCLUDED) {
+        dregs_report_text(report, 6, 8,
+                          "below the thresholds of all surface cleaning: no limit from here");
+        return;
+    }
+    for (i = 0; i < 2; i++)
+        if (!plan->activity_known || plan->activity == i)
+            say_band(report, plan, i);
+}
+
+/* The streams that are something, and what was bought. */
+static void say_streams(dregs_report *report, const dregs_tally_plan *plan)
+{
+    dregs_table *table = dregs_report_table(report, "law_plan_streams_shown", DREGS_IN_TEXT);
+    struct plan_stream stream[PLAN_STREAMS];
+    unsigned i;
+
+    dregs_table_indent(table, 6);
+    dregs_table_headless(table);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stream", "", "", 2);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "meaning", "", "", 30);
+    dregs_table_gap(table, 1);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "mass", "", "", -12);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", "", "", 0);
+    dregs_table_gap(table, 1);
+    dregs_page_law_streams(&plan->plan, stream);
+    for (i = 0; i < PLAN_STREAMS; i++) {
+        if (stream[i].mass == 0 && i != 0)
+            continue;
+        dregs_table_word(table, stream[i].name);
+        dregs_table_word(table, stream[i].words);
+        dregs_table_number(table, stream[i].mass);
+        dregs_table_word(table, "kg");
+        dregs_table_end_row(table);
+    }
+}
+
+static void say_plan(dregs_report *report, const dregs_tally_law *law, const dregs_tally_plan *plan)
+{
+    const dregs_tally_solvent_law *s;
+    struct numbers n = {0};
+    unsigned i, shown = 0;
+
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++)
+        if (s->plan == (int)plan->number)
+            dregs_report_words(report, "%s%s", shown++ ? ", " : "", s->name);
+    dregs_report_end(report, 4, 6);
+    say_streams(report, plan);
+    dregs_report_text(
+        report, 6, 8, "consumption %s kg, input %s kg; fugitive %s%s kg, %s %% of the input",
+        dregs_page_number(&n, plan->result.consumption), dregs_page_number(&n, plan->result.input),
+        plan->bound ? "at most " : "", dregs_page_number(&n, plan->result.fugitive),
+        dregs_page_number(&n, plan->result.share * 100));
+    say_bands(report, plan);
+}
+
+static void say_plans(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_tally_plan *plan;
+    unsigned i;
+
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
+        if (!i)
+            dregs_report_line(report, 2, "solvent plan of a year");
+        say_plan(report, law, plan);
+    }
+    if (!i)
+        return;
+    cite(report, DREGS_LAW_EU_PLAN);
+    cite(report, DREGS_LAW_EU_BANDS);
+}
+
+/* ---- machines ---- */
+
+static void say_machine(dregs_report *report, dregs_site_machine kind, const dregs_tally_machine *m)
+{
+    const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg a month" : "kg/(m2 month)";
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%s: ", m->solvent->name);
+    if (isnan(m->worst))
+        dregs_report_words(report, "not known without its open area");
+    else
+        dregs_report_words(report, "%s %s in the worst three months",
+                           dregs_page_number(&n, m->worst), unit);
+    if (isfinite(m->worst) && isfinite(m->limit))
+        dregs_report_words(report, ", the limit is %s: %s", dregs_page_number(&n, m->limit),
+                           met_words(m->met));
+    else if (isfinite(m->worst) && kind == DREGS_SITE_MACHINE_UNKNOWN)
+        dregs_report_words(report, "; the limits are 150, 153 and 99 by the kind of machine");
+    dregs_report_end(report, 4, 6);
+    if (kind != DREGS_SITE_BATCH_COLD) /* which no limit applies to */
+        judge(report, m->met);
+}
+
+static void say_machines(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
+    const dregs_tally_machine *machine;
+    unsigned i;
+
+    if (!dregs_tally_law_solvent(law, 0) || !dregs_tally_law_year(law))
+        return;
+    dregs_report_line(report, 2, "halogenated solvent cleaning machines");
+    for (i = 0; (machine = dregs_tally_law_machine(law, i)) != NULL; i++)
+        say_machine(report, kind, machine);
+    if (!i)
+        dregs_report_text(report, 4, 6,
+                          "does not apply: none of the six solvents of the subpart "
+                          "is in the line");
+    else if (kind == DREGS_SITE_BATCH_COLD)
+        dregs_report_text(report, 4, 6,
+                          "the limits are not those of batch cold machines, which have rules of "
+                          "work instead (40 CFR 63.462, from memory)");
+    cite(report,
+         kind == DREGS_SITE_NO_INTERFACE ? DREGS_LAW_US_NO_INTERFACE : DREGS_LAW_US_MACHINE);
+}
+
+/* ---- the potential to emit ---- */
+
+static void say_sums(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_tally_potential *all = dregs_tally_law_potential(law);
+    struct numbers n = {0};
+
+    dregs_report_text(report, 4, 6,
+                      "together VOC %s kg, hazardous air pollutants %s kg; what is not on record "
+                      "counts as both",
+                      isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
+                      isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants));
+}
+
+static void say_emission(dregs_report *report, const dregs_tally_solvent_law *s)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%s: %s kg a year at the line's own rate", s->name,
+                       isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential));
+    if (!isnan(s->emitted))
+        dregs_report_words(report, " (%s kg as scheduled)", dregs_page_number(&n, s->emitted));
+    if (!isnan(s->cold))
+        dregs_report_words(report,
+                           "; %s kg by the rule for cold cleaners, %s m2 open, lids not "
+                           "counted",
+                           dregs_page_number(&n, s->cold), dregs_page_number(&n, s->open_area));
+    dregs_report_end(report, 4, 6);
+}
+
+static void say_potential(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_tally_solvent_law *s;
+    unsigned i;
+
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
+        if (!i)
+            dregs_report_line(report, 2, "potential to emit, 8760 h a year");
+        say_emission(report, s);
+    }
+    if (!i)
+        return;
+    say_sums(report, law);
+    cite(report, DREGS_LAW_US_POTENTIAL);
+    cite(report, DREGS_LAW_US_COLD_LOSS);
+}
+
+/* ---- waste ---- */
+
+static const char *waste_words(const dregs_tally_waste *w)
+{
+    if (w->hazardous == DREGS_LAW_YES)
+        return "hazardous";
+    if (w->hazardous == DREGS_LAW_ASK)
+        return "not decided, see what is asked for";
+    if (w->ignitable == DREGS_LAW_EXCLUDED)
+        return "not ignitable: aqueous, less than 24 % alcohol by volume; not listed";
+    return "neither ignitable nor listed";
+}
+
+static void say_waste(dregs_report *report, const dregs_tally_law *law, const dregs_tally_waste *w)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%s %s: %s kg a year", w->leaves, dregs_page_law_stage(law, w),
+                       isnan(w->year) ? "unknown" : dregs_page_number(&n, w->year));
+    if (w->back_year > 0)
+        dregs_report_words(report, ", of it %s kg reclaimed", dregs_page_number(&n, w->back_year));
+    if (!isnan(w->flash))
+        dregs_report_words(report, "; flash point %s degC (%s%s)",
+                           dregs_page_number(&n, w->flash - 273.15),
+                           strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
+    dregs_report_text(report, 4, 6, "; %s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes);
+}
+
+static void say_month(dregs_report *report, unsigned month, const dregs_tally_waste_month *m)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%-10s%12s kg", dregs_page_month(month),
+                       dregs_page_number(&n, m->sure));
+    if (isnan(m->open))
+        dregs_report_words(report, " and an unknown mass");
+    else if (m->open != 0)
+        dregs_report_words(report, " and %s kg not decided", dregs_page_number(&n, m->open));
+    dregs_report_words(report, "  %s", dregs_law_generator_name(m->least));
+    if (m->least != m->most)
+        dregs_report_words(report, " to %s", dregs_law_generator_name(m->most));
+    dregs_report_end(report, 4, -1);
+}
+
+static void say_months(dregs_report *report, const dregs_tally_law *law)
+{
+    unsigned p;
+
+    dregs_report_line(report, 2, "waste generator by month%s",
+                      isnan(dregs_tally_law_site(law)->other_waste) ? ", of this line alone" : "");
+    for (p = 0; p < DREGS_MONTHS; p++)
+        say_month(report, p, dregs_tally_law_month(law, p));
+    cite(report, DREGS_LAW_US_GENERATOR);
+}
+
+static void say_wastes(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_tally_waste *waste;
+    unsigned i;
+
+    for (i = 0; (waste = dregs_tally_law_waste(law, i)) != NULL; i++) {
+        if (!i)
+            dregs_report_line(report, 2, "hazardous waste");
+        say_waste(report, law, waste);
+    }
+    if (!i)
+        return;
+    dregs_report_text(report, 4, 6,
+                      "assumed: soil and other solutes do not make a waste ignitable, and its "
+                      "composition is the mean of the year");
+    cite(report, DREGS_LAW_US_IGNITABLE);
+    cite(report, DREGS_LAW_US_LISTED);
+    say_months(report, law);
+}
+
+/* ---- all of it ---- */
+
+/* While something is asked for, nothing counts as met. */
+static void say_asked(dregs_report *report, const dregs_tally_law *law)
+{
+    const char *asked;
+    unsigned i;
+
+    for (i = 0; (asked = dregs_tally_law_asked(law, i)) != NULL; i++) {
+        if (!i)
+            dregs_report_line(report, 2, "asked for, because the file does not tell it");
+        dregs_report_text(report, 4, 6, "%s", asked);
+        dregs_report_verdict(report, DREGS_VERDICT_UNKNOWN);
+    }
+}
+
+void dregs_page_law(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_report_heading(report, "regulations");
+    say_solvents(report, law);
+    say_plans(report, law);
+    say_machines(report, law);
+    say_potential(report, law);
+    say_wastes(report, law);
+    say_asked(report, law);
+    dregs_report_text(report, 2, 4, "%s", dregs_regulations_deference());
+    dregs_page_law_data(report, law);
+}

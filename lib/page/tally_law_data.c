@@ -1,0 +1,445 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_law_data.c: what regulations ask, for programs: tables, and rows of the CSV table. */
+#include "page/tally_law.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* A column of a table that only programs read. */
+static void word(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
+}
+
+static void number(dregs_table *table, const char *key, const char *unit)
+{
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
+}
+
+static void count(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_COUNT, key, NULL, "", 0);
+}
+
+static void flag(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_FLAG, key, NULL, "", 0);
+}
+
+static const char *code_of(const dregs_regulation *regulation)
+{
+    return regulation ? regulation->code : NULL;
+}
+
+/* "met", "missed", "unknown", "below the threshold" */
+static const char *met_word(dregs_law_verdict met)
+{
+    static const char *const words[] = {
+        [DREGS_LAW_NO] = "missed",
+        [DREGS_LAW_YES] = "met",
+        [DREGS_LAW_EXCLUDED] = "below the threshold",
+        [DREGS_LAW_ASK] = "unknown",
+    };
+
+    return words[met];
+}
+
+/* "no", "yes", "excluded", "unknown" */
+static const char *is_word(dregs_law_verdict is)
+{
+    static const char *const words[] = {
+        [DREGS_LAW_NO] = "no",
+        [DREGS_LAW_YES] = "yes",
+        [DREGS_LAW_EXCLUDED] = "excluded",
+        [DREGS_LAW_ASK] = "unknown",
+    };
+
+    return words[is];
+}
+
+static void put_solvents(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_solvents", DREGS_IN_JSON);
+    const dregs_tally_solvent_law *s;
+    unsigned i;
+
+    word(table, "solvent");
+    word(table, "us_voc");
+    word(table, "us_air_pollutant");
+    word(table, "us_waste_code");
+    number(table, "vapour_pressure", "kPa");
+    number(table, "emitted", "kg");
+    number(table, "potential_to_emit", "kg");
+    number(table, "cold_cleaner_loss", "kg");
+    number(table, "open_area", "m2");
+    flag(table, "eu_voc");
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
+        dregs_table_word(table, s->name);
+        dregs_table_word(table, code_of(s->voc));
+        dregs_table_word(table, code_of(s->pollutant));
+        dregs_table_word(table, code_of(s->listed));
+        dregs_table_number(table, s->vapour_pressure / 1e3);
+        dregs_table_number(table, s->emitted);
+        dregs_table_number(table, s->potential);
+        dregs_table_number(table, s->cold);
+        dregs_table_number(table, s->open_area);
+        if (s->eu_voc >= 0)
+            dregs_table_flag(table, s->eu_voc);
+        dregs_table_end_row(table);
+    }
+}
+
+/* ---- solvent plans ---- */
+
+/* Which solvents are in which plan. */
+static void put_planned(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_plan_solvents", DREGS_IN_JSON);
+    const dregs_tally_solvent_law *s;
+    const dregs_tally_plan *plan;
+    unsigned i, k;
+
+    count(table, "plan");
+    word(table, "solvent");
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
+        for (k = 0; (s = dregs_tally_law_solvent(law, k)) != NULL; k++) {
+            if (s->plan != (int)plan->number)
+                continue;
+            dregs_table_count(table, i + 1);
+            dregs_table_word(table, s->name);
+            dregs_table_end_row(table);
+        }
+}
+
+static void put_streams(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_plan_streams", DREGS_IN_JSON);
+    struct plan_stream stream[PLAN_STREAMS];
+    const dregs_tally_plan *plan;
+    unsigned i, k;
+
+    count(table, "plan");
+    word(table, "stream");
+    word(table, "meaning");
+    number(table, "mass", "kg");
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
+        dregs_page_law_streams(&plan->plan, stream);
+        for (k = 0; k < PLAN_STREAMS; k++) {
+            dregs_table_count(table, i + 1);
+            dregs_table_word(table, stream[k].name);
+            dregs_table_word(table, stream[k].words);
+            dregs_table_number(table, stream[k].mass);
+            dregs_table_end_row(table);
+        }
+    }
+}
+
+static void put_plans(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_plans", DREGS_IN_JSON);
+    const dregs_tally_plan *plan;
+    unsigned i;
+
+    count(table, "plan");
+    number(table, "consumption", "kg");
+    number(table, "input", "kg");
+    number(table, "fugitive", "kg");
+    number(table, "fugitive_share", "1");
+    flag(table, "at_most");
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
+        dregs_table_count(table, i + 1);
+        dregs_table_number(table, plan->result.consumption);
+        dregs_table_number(table, plan->result.input);
+        dregs_table_number(table, plan->result.fugitive);
+        dregs_table_number(table, plan->result.share);
+        dregs_table_flag(table, plan->bound);
+        dregs_table_end_row(table);
+    }
+}
+
+/* Below the threshold a band has no limits. */
+static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_plan *plan,
+                     unsigned k)
+{
+    const dregs_law_band *band = &plan->band[k];
+    const char *as = band->waste_gas_carbon ? "carbon" : "compounds";
+
+    dregs_table_count(table, number_of);
+    dregs_table_word(table, dregs_page_law_activity((dregs_law_activity)k));
+    dregs_table_number(table, band->above);
+    dregs_table_number(table, band->up_to);
+    dregs_table_number(table, band->fugitive);
+    dregs_table_number(table, band->waste_gas * MG);
+    dregs_table_word(table, isnan(band->waste_gas) ? NULL : as);
+    dregs_table_word(table, met_word(plan->met[k]));
+    dregs_table_end_row(table);
+}
+
+static void put_bands(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_plan_limits", DREGS_IN_JSON);
+    const dregs_tally_plan *plan;
+    unsigned i, k;
+
+    count(table, "plan");
+    word(table, "activity");
+    number(table, "above", "kg");
+    number(table, "up_to", "kg");
+    number(table, "fugitive_share", "1");
+    number(table, "waste_gas", "mg/m3");
+    word(table, "waste_gas_as");
+    word(table, "verdict");
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
+        for (k = 0; k < 2; k++)
+            if (!plan->activity_known || plan->activity == k)
+                put_band(table, i + 1, plan, k);
+}
+
+/* ---- machines ---- */
+
+static void put_machines(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
+    const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
+    dregs_table *table = dregs_report_table(report, "law_machines", DREGS_IN_JSON);
+    const dregs_tally_machine *m;
+    unsigned i;
+
+    word(table, "solvent");
+    number(table, "area", "m2");
+    number(table, "worst_three_months", unit);
+    number(table, "limit", unit);
+    word(table, "verdict");
+    for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++) {
+        dregs_table_word(table, m->solvent->name);
+        dregs_table_number(table, kind == DREGS_SITE_NO_INTERFACE ? NAN : m->area);
+        dregs_table_number(table, m->worst);
+        dregs_table_number(table, m->limit);
+        dregs_table_word(table, kind == DREGS_SITE_BATCH_COLD ? NULL : met_word(m->met));
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
+{
+    const char *unit =
+        dregs_tally_law_site(law)->machine == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
+    dregs_table *table = dregs_report_table(report, "law_machine_months", DREGS_IN_JSON);
+    const dregs_tally_machine *m;
+    unsigned i, p;
+
+    word(table, "solvent");
+    word(table, "month");
+    number(table, "emission", unit);
+    number(table, "three_months", unit);
+    for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++)
+        for (p = 0; p < DREGS_MONTHS; p++) {
+            dregs_table_word(table, m->solvent->name);
+            dregs_table_word(table, dregs_page_month(p));
+            dregs_table_number(table, m->month[p]);
+            dregs_table_number(table, m->rolling[p]);
+            dregs_table_end_row(table);
+        }
+}
+
+/* ---- waste ---- */
+
+static void put_wastes(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_wastes", DREGS_IN_JSON);
+    const dregs_tally_waste *w;
+    unsigned i;
+
+    word(table, "stage");
+    word(table, "stream");
+    number(table, "mass", "kg");
+    number(table, "reclaimed", "kg");
+    number(table, "flash_point", "degC");
+    word(table, "flash_point_of");
+    number(table, "alcohol_by_volume", "1");
+    number(table, "water_by_mass", "1");
+    word(table, "ignitable");
+    word(table, "listed");
+    word(table, "hazardous");
+    word(table, "codes");
+    for (i = 0; (w = dregs_tally_law_waste(law, i)) != NULL; i++) {
+        dregs_table_word(table, dregs_page_law_stage(law, w));
+        dregs_table_word(table, dregs_stream_name(w->stream));
+        dregs_table_number(table, w->year);
+        dregs_table_number(table, w->back_year);
+        dregs_table_number(table, w->flash - 273.15);
+        dregs_table_word(table, isnan(w->flash) ? NULL : w->flash_from);
+        dregs_table_number(table, w->alcohol);
+        dregs_table_number(table, w->water);
+        dregs_table_word(table, is_word(w->ignitable));
+        dregs_table_word(table, is_word(w->listed));
+        dregs_table_word(table, is_word(w->hazardous));
+        dregs_table_word(table, w->codes);
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_waste_months(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_waste_months", DREGS_IN_JSON);
+    const dregs_tally_waste *w;
+    unsigned i, p;
+
+    word(table, "stage");
+    word(table, "stream");
+    word(table, "month");
+    number(table, "mass", "kg");
+    number(table, "reclaimed", "kg");
+    for (i = 0; (w = dregs_tally_law_waste(law, i)) != NULL; i++)
+        for (p = 0; p < DREGS_MONTHS; p++) {
+            dregs_table_word(table, dregs_page_law_stage(law, w));
+            dregs_table_word(table, dregs_stream_name(w->stream));
+            dregs_table_word(table, dregs_page_month(p));
+            dregs_table_number(table, w->month[p]);
+            dregs_table_number(table, w->back[p]);
+            dregs_table_end_row(table);
+        }
+}
+
+static void put_generator(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_generator_months", DREGS_IN_JSON);
+    const dregs_tally_waste_month *m;
+    unsigned p;
+
+    word(table, "month");
+    number(table, "hazardous", "kg");
+    number(table, "not_decided", "kg");
+    word(table, "least");
+    word(table, "most");
+    for (p = 0; (m = dregs_tally_law_month(law, p)) != NULL; p++) {
+        dregs_table_word(table, dregs_page_month(p));
+        dregs_table_number(table, m->sure);
+        dregs_table_number(table, m->open);
+        dregs_table_word(table, dregs_law_generator_name(m->least));
+        dregs_table_word(table, dregs_law_generator_name(m->most));
+        dregs_table_end_row(table);
+    }
+}
+
+/* ---- all of it ---- */
+
+static void put_asked(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_asked", DREGS_IN_JSON);
+    unsigned i;
+
+    word(table, "asked");
+    for (i = 0; dregs_tally_law_asked(law, i); i++) {
+        dregs_table_word(table, dregs_tally_law_asked(law, i));
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_rules(dregs_report *report)
+{
+    dregs_table *table = dregs_report_table(report, "law_rules", DREGS_IN_JSON);
+    unsigned i;
+
+    word(table, "id");
+    word(table, "jurisdiction");
+    word(table, "rule");
+    word(table, "citation");
+    word(table, "date");
+    word(table, "evidence");
+    for (i = 0; i < DREGS_LAW_RULES; i++) {
+        const dregs_law *rule = dregs_law_at((dregs_law_rule)i);
+        dregs_table_word(table, rule->id);
+        dregs_table_word(table, rule->jurisdiction);
+        dregs_table_word(table, rule->rule);
+        dregs_table_word(table, rule->citation);
+        dregs_table_word(table, rule->status_date);
+        dregs_table_word(table, rule->evidence);
+        dregs_table_end_row(table);
+    }
+}
+
+void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_tally_potential *all = dregs_tally_law_potential(law);
+
+    dregs_report_figure(report, "potential_to_emit_voc", dregs_quantity_of(all->voc, "kg"));
+    dregs_report_figure(report, "potential_to_emit_air_pollutants",
+                        dregs_quantity_of(all->pollutants, "kg"));
+    dregs_report_word(report, "law_decided_by", dregs_regulations_deference());
+    put_solvents(report, law);
+    put_plans(report, law);
+    put_planned(report, law);
+    put_streams(report, law);
+    put_bands(report, law);
+    put_machines(report, law);
+    put_machine_months(report, law);
+    put_wastes(report, law);
+    put_waste_months(report, law);
+    put_generator(report, law);
+    put_asked(report, law);
+    put_rules(report);
+}
+
+/* ---- rows of the CSV table ---- */
+
+static void row(dregs_table *table, const char *stream, const char *liquid, const char *period,
+                double value, const char *unit)
+{
+    dregs_page_stream_row(table, stream, liquid, "", period, value, unit);
+}
+
+static void rows_of_plan(dregs_table *table, const dregs_tally_plan *plan)
+{
+    const char *activity =
+        plan->activity_known ? dregs_page_law_activity(plan->activity) : "surface cleaning";
+    struct plan_stream stream[PLAN_STREAMS];
+    char name[64];
+    unsigned i;
+
+    dregs_page_law_streams(&plan->plan, stream);
+    for (i = 0; i < PLAN_STREAMS; i++) {
+        (void)snprintf(name, sizeof name, "solvent plan %s", stream[i].name);
+        row(table, name, activity, "year", stream[i].mass, "kg");
+    }
+    row(table, "solvent plan consumption", activity, "year", plan->result.consumption, "kg");
+    row(table, "solvent plan fugitive", activity, "year", plan->result.fugitive, "kg");
+    row(table, "solvent plan fugitive share", activity, "year", plan->result.share, "1");
+}
+
+static void rows_of_machine(dregs_table *table, dregs_site_machine kind,
+                            const dregs_tally_machine *m)
+{
+    const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
+    const char *solvent = m->solvent->name;
+    unsigned p;
+
+    for (p = 0; p < DREGS_MONTHS; p++) {
+        row(table, "machine emission", solvent, dregs_page_month(p), m->month[p], unit);
+        if (p >= 2)
+            row(table, "machine emission over three months", solvent, dregs_page_month(p),
+                m->rolling[p], unit);
+    }
+    row(table, "machine limit", solvent, "month", m->limit, unit);
+}
+
+void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law)
+{
+    const dregs_tally_solvent_law *s;
+    const dregs_tally_waste_month *m;
+    unsigned i;
+
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
+        row(table, "potential to emit", s->name, "year", s->potential, "kg");
+        if (isfinite(s->cold)) /* no open tank: no such loss */
+            row(table, "cold cleaner loss in 8760 h", s->name, "year", s->cold, "kg");
+    }
+    for (i = 0; dregs_tally_law_plan(law, i); i++)
+        rows_of_plan(table, dregs_tally_law_plan(law, i));
+    for (i = 0; dregs_tally_law_machine(law, i); i++)
+        rows_of_machine(table, dregs_tally_law_site(law)->machine, dregs_tally_law_machine(law, i));
+    for (i = 0; (m = dregs_tally_law_month(law, i)) != NULL; i++) {
+        row(table, "hazardous waste", "", dregs_page_month(i), m->sure, "kg");
+        row(table, "waste not decided", "", dregs_page_month(i), m->open, "kg");
+    }
+}
