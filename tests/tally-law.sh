@@ -258,19 +258,42 @@ good --law --actual bought.csv --format json spirit.csv
 if command -v python3 >/dev/null 2>&1; then
     python3 - <<'END' || fail 'JSON'
 import json
-page = json.load(open('out'))
-law = page['law']
-assert law['who decides'].endswith('the authority decide.')
-plan = law['eu solvent plans'][0]
-assert abs(plan['fugitive'] - plan['O2'] - plan['O3'] - plan['O4'] - plan['O9']) < 1e-6 * plan['I1']
-assert plan['at most'] is True and len(plan['limits']) == 2
-assert all({'jurisdiction', 'citation', 'status date', 'evidence'} <= set(r) for r in law['rules'])
-assert law['wastes'][0]['codes'] == 'D001' and len(law['waste months']) == 12
-actual = page['actual']
-assert actual['year'] == 2025 and (actual['first month'], actual['last month']) == (1, 2)
-assert [c['what'] for c in actual['compared']] == ['put in', 'taken out', 'gone otherwise']
+page = json.load(open('out'), parse_constant=lambda name: 1 / 0)
+table = {t['key']: [dict(zip([c['key'] for c in t['columns']], r)) for r in t['rows']]
+         for t in page['tables']}
+unit = {(t['key'], c['key']): c['unit'] for t in page['tables'] for c in t['columns']}
+figures = page['figures']
+assert figures['law_decided_by'].endswith('the authority decide.')
+assert page['verdict']['is'] == 'unknown' and table['law_asked']
+plan, = table['law_plans']
+mass = {s['stream']: s['mass'] for s in table['law_plan_streams']}
+assert len(mass) == 11 and unit['law_plan_streams', 'mass'] == 'kg'
+assert abs(plan['fugitive'] - mass['O2'] - mass['O3'] - mass['O4'] - mass['O9']) < 1e-6 * mass['I1']
+assert plan['upper_bound'] is True and len(table['law_plan_limits']) == 2
+assert {l['verdict'] for l in table['law_plan_limits']} == {'unknown'}
+assert table['law_plan_solvents'] == [{'plan': plan['plan'], 'solvent': 'isopropanol'}]
+assert all(r['jurisdiction'] and r['citation'] and r['date'] and r['evidence'] for r in
+           table['law_rules'])
+assert table['law_wastes'][0]['codes'] == 'D001' and len(table['law_generator_months']) == 12
+waste = {m['month']: m['mass'] for m in table['law_waste_months']}
+assert all(abs(m['hazardous'] - waste[m['month']]) < 1e-9 * waste[m['month']] for m in
+           table['law_generator_months'])
+assert figures['purchases_file'] == 'bought.csv' and figures['purchases_year'] == 2025
+assert (figures['purchases_first_month'], figures['purchases_last_month']) == (1, 2)
+assert [c['what'] for c in table['purchases_compared']] == ['put in', 'taken out', 'gone otherwise']
+# January takes 3882 L; both months 7298 L
+january = table['purchases_months'][0]
+assert (january['what'], january['month']) == ('put in', 'January')
+assert abs(january['modelled'] - 3882) < 1e-6 and unit['purchases_months', 'modelled'] == 'L'
+assert abs(table['purchases_so_far'][1]['modelled'] - 7298) < 1e-6
+assert abs(table['purchases_compared'][0]['modelled'] - 7298) < 1e-6
 END
 fi
+# the verdict is the worst of the limits; a missed one is missed whatever is asked for
+good --law --given captured=0% --given activity=other --format json spirit.csv
+prints '"verdict": {"is":"missed"'
+good --law --given captured=50% --given destroyed=90% --given activity=other --format json spirit.csv
+prints '"verdict": {"is":"unknown"'
 good --law --actual bought.csv --explain spirit.csv
 prints 'fugitive = I1 - O1 - O5 - O6 - O7 - O8'
 prints '40 CFR 260.10'

@@ -20,8 +20,7 @@ dregs_dry_SOURCES = tools/dry.c
 dregs_dry_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-tally
-dregs_tally_SOURCES = tools/tally.c tools/tally.h tools/tally_actual_page.c tools/tally_law_page.c \
-	tools/tally_page_data.c tools/tally_page_explain.c tools/tally_page_text.c
+dregs_tally_SOURCES = tools/tally.c
 dregs_tally_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-reuse

@@ -1,10 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally.c: dregs-tally, where every litre and every gram goes. */
-#include "tally.h"
+#include "dregs/dregs.h"
+#include "front.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+struct tally_request {
+    const char *file[DREGS_TALLY_LINES_MOST];
+    unsigned files;
+    const char *liquids_file;
+    dregs_tally_request span;
+    int span_given;
+    dregs_tally_view view;
+    enum front_format format;
+    int explain;
+    int law;                 /* --law */
+    const char *actual_file; /* --actual FILE, NULL for none */
+    int actual_year;         /* --year, 0 for none */
+    dregs_site site;         /* --given */
+    int given_any;
+};
 
 enum option { FOR, LOADS, FROM, BY, LAW, GIVEN, ACTUAL, YEAR, FORMAT, EXPLAIN, LIQUIDS };
 
@@ -165,24 +182,6 @@ static int check_request(struct tally_request *request)
     return status;
 }
 
-static int print(const struct tally_page *page)
-{
-    const struct tally_request *request = page->request;
-    dregs_report *report = NULL;
-    dregs_status status;
-
-    if (request->format != FRONT_JSON || (!request->law && !request->actual_file)) {
-        status = dregs_page_tally(page->answer, request->view, request->actual_file,
-                                  request->explain, &report);
-        return front_report(status, report, request->format);
-    }
-    if (page->request->format == FRONT_CSV)
-        return tally_page_csv(page);
-    if (page->request->format == FRONT_JSON)
-        return tally_page_json(page);
-    return page->request->explain ? tally_page_explain(page) : tally_page_text(page);
-}
-
 /* What was read. */
 struct files {
     dregs_liquids *liquids;
@@ -299,8 +298,10 @@ static int tally(struct tally_request *request)
     if (!status)
         status = read_and_ask(request, &files, &answer);
     if (!status) {
-        struct tally_page page = {request, answer, dregs_tally_result_line(answer, 0)};
-        status = print(&page);
+        dregs_report *report = NULL;
+        dregs_status made = dregs_page_tally(answer, request->view, request->actual_file,
+                                             request->explain, &report);
+        status = front_report(made, report, request->format);
     }
     dregs_tally_result_free(answer);
     dregs_purchases_free(files.purchases);

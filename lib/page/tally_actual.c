@@ -214,8 +214,8 @@ static void word_column(dregs_table *table, const char *key)
     dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
 }
 
-/* Columns of both sides of a figure. */
-static void both_columns(dregs_table *table)
+/* Columns of both sides of a figure, of a month or of all. */
+static void both_columns(dregs_table *table, int of_month)
 {
     static const char *const keys[] = {
         "measured",          "modelled",           "unexplained",       "deviation",
@@ -224,20 +224,22 @@ static void both_columns(dregs_table *table)
 
     word_column(table, "liquid");
     word_column(table, "what");
-    word_column(table, "period");
+    if (of_month)
+        word_column(table, "month");
     for (i = 0; i < sizeof keys / sizeof keys[0]; i++)
         number_column(table, keys[i], "L");
     number_column(table, "deviations", "1");
 }
 
 static void put_both(dregs_table *table, const dregs_tally_bought_liquid *l, dregs_tally_measure m,
-                     const char *period, const dregs_tally_both *f)
+                     const char *month, const dregs_tally_both *f)
 {
     const dregs_unexplained *u = &f->unexplained;
 
     dregs_table_word(table, l->name);
     dregs_table_word(table, dregs_tally_measure_name(m));
-    dregs_table_word(table, period);
+    if (month)
+        dregs_table_word(table, month);
     dregs_table_number(table, f->measured * LITRES);
     dregs_table_number(table, f->modelled * LITRES);
     dregs_table_number(table, u->value * LITRES);
@@ -274,7 +276,7 @@ static void put_whole(void *user, const dregs_tally_covered *c, const dregs_tall
                       dregs_tally_measure m)
 {
     (void)c;
-    put_both(user, l, m, "whole", &l->whole[m]);
+    put_both(user, l, m, NULL, &l->whole[m]);
     dregs_table_flag(user, !l->whole[m].scatter);
     dregs_table_end_row(user);
 }
@@ -283,14 +285,14 @@ static void put_compared(dregs_report *report, const dregs_tally_actual *actual)
 {
     dregs_table *table = dregs_report_table(report, "purchases_compared", DREGS_IN_JSON);
 
-    both_columns(table);
+    both_columns(table, 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "more_than_scatter", NULL, "", 0);
     for_shown(actual, put_whole, table);
     table = dregs_report_table(report, "purchases_months", DREGS_IN_JSON);
-    both_columns(table);
+    both_columns(table, 1);
     for_shown(actual, put_months, table);
     table = dregs_report_table(report, "purchases_so_far", DREGS_IN_JSON);
-    both_columns(table);
+    both_columns(table, 1);
     for_shown(actual, put_so_far, table);
 }
 

@@ -37,6 +37,12 @@ const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_w
     return dregs_line_stage(dregs_tally_line(dregs_tally_law_around(law)), waste->stage)->name;
 }
 
+const char *dregs_page_law_assumed(void)
+{
+    return "soil and other solutes do not make a waste ignitable, and its composition is the mean "
+           "of the year";
+}
+
 /* "[EU: Directive ..., 2010-11-24 (read)]" */
 static void cite(dregs_report *report, dregs_law_rule rule)
 {
@@ -359,9 +365,7 @@ static void say_wastes(dregs_report *report, const dregs_tally_law *law)
     }
     if (!i)
         return;
-    dregs_report_text(report, 4, 6,
-                      "assumed: soil and other solutes do not make a waste ignitable, and its "
-                      "composition is the mean of the year");
+    dregs_report_text(report, 4, 6, "assumed: %s", dregs_page_law_assumed());
     cite(report, DREGS_LAW_US_IGNITABLE);
     cite(report, DREGS_LAW_US_LISTED);
     say_months(report, law);

@@ -21,6 +21,9 @@ const char *dregs_page_law_activity(dregs_law_activity activity);
 /* The stage that a waste leaves. */
 const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_waste *waste);
 
+/* What is assumed of wastes. */
+const char *dregs_page_law_assumed(void);
+
 /* tally_law_data.c: what only programs read. */
 void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law);
 

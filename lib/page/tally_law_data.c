@@ -145,7 +145,7 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law)
     number(table, "input", "kg");
     number(table, "fugitive", "kg");
     number(table, "fugitive_share", "1");
-    flag(table, "at_most");
+    flag(table, "upper_bound");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         dregs_table_count(table, i + 1);
         dregs_table_number(table, plan->result.consumption);
@@ -367,6 +367,8 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law)
     dregs_report_figure(report, "potential_to_emit_air_pollutants",
                         dregs_quantity_of(all->pollutants, "kg"));
     dregs_report_word(report, "law_decided_by", dregs_regulations_deference());
+    if (dregs_tally_law_waste(law, 0))
+        dregs_report_word(report, "law_waste_assumed", dregs_page_law_assumed());
     put_solvents(report, law);
     put_plans(report, law);
     put_planned(report, law);
