@@ -285,7 +285,7 @@ START_TEST(blown_off_liquid_has_one_home)
     ck_assert_near(w->year, 3467.5 * LITRE * rho, BALANCE, "kg");
     own = dregs_tally_actual_liquid(dregs_tally_result_actual(result), 0);
     ck_assert_near(own->month[DREGS_TALLY_TAKEN_OUT][0].modelled,
-                   31 * (100 + (waste ? 9.5 : 0)) * LITRE, BALANCE, "taken out in January");
+                   31 * (100 + (waste ? 9.5 : 0)) * LITRE, BALANCE, "removed in January");
     dregs_tally_result_free(result);
     result = NULL;
     dregs_purchases_free(purchases);
@@ -338,7 +338,7 @@ START_TEST(purchases_beside_the_year)
     spread = dregs_tally_actual_spread(actual, 0);
     ck_assert_str_eq(spread->row->property, "evaporation");
     ck_assert(spread->counted);
-    ck_assert_near(spread->weight, WEIGHED / (7.298 - 5.9), 1e-7, "of what is gone otherwise");
+    ck_assert_near(spread->weight, WEIGHED / (7.298 - 5.9), 1e-7, "of the other losses");
     ck_assert_ptr_null(dregs_tally_actual_spread(actual, 1));
     dregs_tally_result_free(result);
     result = NULL;

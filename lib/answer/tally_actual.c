@@ -13,7 +13,7 @@ static const dregs_stream drained[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF
 
 const char *dregs_tally_measure_name(dregs_tally_measure measure)
 {
-    static const char *const names[] = {"put in", "taken out", "gone otherwise"};
+    static const char *const names[] = {"supplied", "removed", "other losses"};
 
     return (unsigned)measure < DREGS_TALLY_MEASURES ? names[measure] : NULL;
 }

@@ -64,7 +64,7 @@ void tally_law_machines(dregs_tally_law *law)
         if (isnan(law->site->solid_waste))
             tally_ask(law,
                       "solvent in the month's solid waste (SSR): --given 'solid waste=3 kg'. Until "
-                      "then none is taken off, and the emission is the most it can be");
+                      "then none is taken off, and the emission is an upper bound");
         find_limit(law, m);
         fill_months(law, m);
         m->met = isnan(m->limit) || isnan(m->worst) ? DREGS_LAW_ASK

@@ -202,7 +202,7 @@ static void add_waste(dregs_tally_law *law, unsigned stage, dregs_stream stream)
         tally_ask(
             law, "how much of the reclaimed solvent counts towards the generator's category: once "
                  "a month, not each time it is used again (40 CFR 262.13, from memory). Until then "
-                 "it is listed as not decided");
+                 "it is listed as undecided");
 }
 
 /* What counts towards the category of a month. A drain counts when it is collected as waste; one

@@ -61,7 +61,7 @@ static void say_rests(dregs_report *report, const dregs_tally_bought_liquid *l,
                       part(&n, text[1], u->sd_stock), part(&n, text[2], u->sd_model));
 }
 
-/* "ipa put in: 512 L measured, 480.2 L modelled, 31.8 L unexplained: ..." */
+/* "ipa supplied: 512 L measured, 480.2 L modelled, 31.8 L unexplained: ..." */
 static void say_whole(void *user, const dregs_tally_covered *c, const dregs_tally_bought_liquid *l,
                       dregs_tally_measure m)
 {
@@ -150,8 +150,8 @@ static void say_model(dregs_report *report, const dregs_tally_covered *c)
                             "first day (--from running: full already)");
     dregs_report_text(report, 2, 4, "%s",
                       c->drain_is_waste
-                          ? "what drains counts as taken out, under the liquid of its tank"
-                          : "what drains counts as gone otherwise; what is dumped counts under the "
+                          ? "what drains counts as removed, under the liquid of its tank"
+                          : "what drains counts as other losses; what is dumped counts under the "
                             "liquid of its tank");
 }
 
@@ -440,10 +440,10 @@ void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *a
 
     dregs_report_gap(report);
     dregs_report_line(report, 2,
-                      "the working: put in = bought + recovered, taken out = disposed + recovered, "
-                      "gone otherwise = bought - disposed");
+                      "the working: supplied = bought + recovered, removed = disposed + recovered, "
+                      "other losses = bought - disposed");
     dregs_report_line(report, 4,
-                      "modelled: put in = first fill + fed + top-up + refills + sprayed; taken out "
+                      "modelled: supplied = first fill + fed + top-up + refills + sprayed; removed "
                       "= dumped + blown off to waste%s",
                       c->drain_is_waste ? " + drained + runoff + blown off to drain" : "");
     for (i = 0; i < sizeof lines / sizeof lines[0]; i++)

@@ -5,7 +5,10 @@
 #include "page/tally_law.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
+
+#define UNKNOWN "cannot be judged yet, see information needed"
 
 void dregs_page_law_streams(const dregs_law_plan *plan, struct plan_stream stream[PLAN_STREAMS])
 {
@@ -54,9 +57,7 @@ static void cite(dregs_report *report, dregs_law_rule rule)
 
 static const char *met_words(dregs_law_verdict met)
 {
-    return met == DREGS_LAW_YES  ? "met"
-           : met == DREGS_LAW_NO ? "MISSED"
-                                 : "not decided, see what is asked for";
+    return met == DREGS_LAW_YES ? "met" : met == DREGS_LAW_NO ? "MISSED" : UNKNOWN;
 }
 
 /* The sentence that ended last is the verdict on a limit. */
@@ -78,12 +79,13 @@ static void say_solvent(dregs_report *report, const dregs_tally_solvent_law *s)
                        !s->voc                                 ? ""
                        : strcmp(s->voc->evidence, "read") == 0 ? " (read)"
                                                                : " (from memory)");
-    dregs_report_words(report, "EU %s, %s kPa at 293.15 K; ",
+    dregs_report_words(report, "EU %s, %s%s; ",
                        s->eu_voc == 1   ? "VOC"
                        : s->eu_voc == 0 ? "no VOC by its vapour pressure"
-                                        : "not decided",
-                       isnan(s->vapour_pressure) ? "no pressure"
-                                                 : dregs_page_number(&n, s->vapour_pressure / 1e3));
+                                        : "VOC or not cannot be judged",
+                       isnan(s->vapour_pressure) ? "vapour pressure not on record"
+                                                 : dregs_page_number(&n, s->vapour_pressure / 1e3),
+                       isnan(s->vapour_pressure) ? "" : " kPa at 293.15 K");
     if (!s->pollutant)
         dregs_report_words(report, "hazardous air pollutant or not is not on record");
     else
@@ -116,7 +118,7 @@ static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigne
 
     dregs_report_words(report, "%s: ", dregs_page_law_activity((dregs_law_activity)k));
     if (plan->met[k] == DREGS_LAW_EXCLUDED) {
-        dregs_report_text(report, 6, 8, "below the threshold of %s kg a year, no limit from here",
+        dregs_report_text(report, 6, 8, "below the threshold of %s kg a year, no limit applies",
                           dregs_page_number(&n, band->up_to));
         return;
     }
@@ -135,7 +137,7 @@ static void say_bands(dregs_report *report, const dregs_tally_plan *plan)
     if (!plan->activity_known && plan->met[0] == DREGS_LAW_EXCLUDED &&
         plan->met[1] == DREGS_LAW_EXCLUDED) {
         dregs_report_text(report, 6, 8,
-                          "below the thresholds of all surface cleaning: no limit from here");
+                          "below the thresholds of all surface cleaning: no limit applies");
         return;
     }
     for (i = 0; i < 2; i++)
@@ -259,7 +261,7 @@ static void say_sums(dregs_report *report, const dregs_tally_law *law)
     struct numbers n = {0};
 
     dregs_report_text(report, 4, 6,
-                      "together VOC %s kg, hazardous air pollutants %s kg; what is not on record "
+                      "total: VOC %s kg, hazardous air pollutants %s kg; what is not on record "
                       "counts as both",
                       isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
                       isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants));
@@ -305,7 +307,7 @@ static const char *waste_words(const dregs_tally_waste *w)
     if (w->hazardous == DREGS_LAW_YES)
         return "hazardous";
     if (w->hazardous == DREGS_LAW_ASK)
-        return "not decided, see what is asked for";
+        return UNKNOWN;
     if (w->ignitable == DREGS_LAW_EXCLUDED)
         return "not ignitable: aqueous, less than 24 % alcohol by volume; not listed";
     return "neither ignitable nor listed";
@@ -326,30 +328,53 @@ static void say_waste(dregs_report *report, const dregs_tally_law *law, const dr
     dregs_report_text(report, 4, 6, "; %s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes);
 }
 
-static void say_month(dregs_report *report, unsigned month, const dregs_tally_waste_month *m)
+/* "LQG", or "SQG to LQG" while something is open. */
+static void put_category(dregs_table *table, const dregs_tally_waste_month *m)
 {
-    struct numbers n = {0};
+    const char *least = dregs_law_generator_name(m->least),
+               *most = dregs_law_generator_name(m->most);
+    char text[32];
 
-    dregs_report_words(report, "%-10s%12s kg", dregs_page_month(month),
-                       dregs_page_number(&n, m->sure));
-    if (isnan(m->open))
-        dregs_report_words(report, " and an unknown mass");
-    else if (m->open != 0)
-        dregs_report_words(report, " and %s kg not decided", dregs_page_number(&n, m->open));
-    dregs_report_words(report, "  %s", dregs_law_generator_name(m->least));
-    if (m->least != m->most)
-        dregs_report_words(report, " to %s", dregs_law_generator_name(m->most));
-    dregs_report_end(report, 4, -1);
+    (void)snprintf(text, sizeof text, "%s%s%s", least, m->least == m->most ? "" : " to ",
+                   m->least == m->most ? "" : most);
+    dregs_table_word(table, text);
+    dregs_table_word(table, least);
+    dregs_table_word(table, most);
+}
+
+static void put_months(dregs_table *table, const dregs_tally_law *law)
+{
+    const dregs_tally_waste_month *m;
+    unsigned p;
+
+    dregs_table_indent(table, 4);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "month", "month", "", 10);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "hazardous", "hazardous", "kg", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "not_decided", "undecided", "kg", -12);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "category", "category", "", 0);
+    dregs_table_gap(table, 2);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "least", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "most", NULL, "", 0);
+    for (p = 0; (m = dregs_tally_law_month(law, p)) != NULL; p++) {
+        dregs_table_word(table, dregs_page_month(p));
+        dregs_table_number(table, m->sure);
+        if (isnan(m->open))
+            dregs_table_shown(table, m->open, "unknown");
+        else
+            dregs_table_number(table, m->open);
+        put_category(table, m);
+        dregs_table_end_row(table);
+    }
 }
 
 static void say_months(dregs_report *report, const dregs_tally_law *law)
 {
-    unsigned p;
-
-    dregs_report_line(report, 2, "waste generator by month%s",
+    dregs_report_text(report, 2, 4,
+                      "waste generator by month%s: very small (VSQG), small (SQG) or large (LQG) "
+                      "quantity",
                       isnan(dregs_tally_law_site(law)->other_waste) ? ", of this line alone" : "");
-    for (p = 0; p < DREGS_MONTHS; p++)
-        say_month(report, p, dregs_tally_law_month(law, p));
+    put_months(dregs_report_table(report, "law_generator_months", DREGS_IN_TEXT | DREGS_IN_JSON),
+               law);
     cite(report, DREGS_LAW_US_GENERATOR);
 }
 
@@ -380,10 +405,11 @@ static void say_asked(dregs_report *report, const dregs_tally_law *law)
     unsigned i;
 
     for (i = 0; (asked = dregs_tally_law_asked(law, i)) != NULL; i++) {
-        if (!i)
-            dregs_report_line(report, 2, "asked for, because the file does not tell it");
+        if (!i) {
+            dregs_report_line(report, 2, "cannot be judged yet: information needed");
+            dregs_report_verdict(report, DREGS_VERDICT_UNKNOWN);
+        }
         dregs_report_text(report, 4, 6, "%s", asked);
-        dregs_report_verdict(report, DREGS_VERDICT_UNKNOWN);
     }
 }
 

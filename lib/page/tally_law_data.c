@@ -301,27 +301,6 @@ static void put_waste_months(dregs_report *report, const dregs_tally_law *law)
         }
 }
 
-static void put_generator(dregs_report *report, const dregs_tally_law *law)
-{
-    dregs_table *table = dregs_report_table(report, "law_generator_months", DREGS_IN_JSON);
-    const dregs_tally_waste_month *m;
-    unsigned p;
-
-    word(table, "month");
-    number(table, "hazardous", "kg");
-    number(table, "not_decided", "kg");
-    word(table, "least");
-    word(table, "most");
-    for (p = 0; (m = dregs_tally_law_month(law, p)) != NULL; p++) {
-        dregs_table_word(table, dregs_page_month(p));
-        dregs_table_number(table, m->sure);
-        dregs_table_number(table, m->open);
-        dregs_table_word(table, dregs_law_generator_name(m->least));
-        dregs_table_word(table, dregs_law_generator_name(m->most));
-        dregs_table_end_row(table);
-    }
-}
-
 /* ---- all of it ---- */
 
 static void put_asked(dregs_report *report, const dregs_tally_law *law)
@@ -378,7 +357,6 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law)
     put_machine_months(report, law);
     put_wastes(report, law);
     put_waste_months(report, law);
-    put_generator(report, law);
     put_asked(report, law);
     put_rules(report);
 }

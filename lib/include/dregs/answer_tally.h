@@ -336,7 +336,7 @@ typedef enum dregs_tally_measure {
     DREGS_TALLY_MEASURES
 } dregs_tally_measure;
 
-/** "put in", "taken out", "gone otherwise"; NULL past the end. */
+/** "supplied", "removed", "other losses"; NULL past the end. */
 DREGS_API const char *dregs_tally_measure_name(dregs_tally_measure measure);
 
 /** NULL unless there are purchases in the question. */
@@ -347,7 +347,7 @@ typedef struct dregs_tally_covered {
     int year;
     int full;             /**< all months are covered */
     unsigned first, last; /**< months covered, from 1 */
-    int drain_is_waste;   /**< what drains counts as taken out */
+    int drain_is_waste;   /**< what drains counts as removed */
     int running;          /**< the model has run for a year before */
     unsigned long rows;   /**< of the file */
     int by_mass;          /**< a row of it states a mass */
