@@ -138,6 +138,8 @@ printf '%s\n2026-03-02T07:30,last,3,conductivity,2.5,uS/cm\n2026-03-02T07:31,fir
 bad 3 "readings of 'first' and of 'last'" --measure-drag-out "$rinse" two.csv
 
 # ---- csv and json hold what the text says ----
+good "$rinse" "$log"
+cp out all.txt
 good --format csv "$rinse" "$log"
 cp out all.csv
 good --format json "$rinse" "$log"
@@ -146,18 +148,54 @@ python3 - <<'END' || fail 'csv and json'
 import csv, json
 rows = list(csv.DictReader(open('all.csv')))
 top = json.load(open('all.json'))
-assert top['use again'] is True and top['loads low'] <= top['loads'] <= top['loads high']
-assert top['log']['lines set aside'] == [int(r['line']) for r in rows if r['state'] == 'outlier'] == [19]
-assert top['log']['used'] == sum(r['state'] == 'used' for r in rows)
-assert top['regimes'][1]['line'] == 29 and top['regimes'][1]['changed'] == 'drag-out'
-assert 1.8 < top['regimes'][1]['factor']['best'] < 2.2
+assert (top['program'], top['tool'], top['file']) == ('dregs', 'reuse', 'rinse-bench.csv')
+assert top['verdict']['is'] == 'met' and top['verdict']['words'] == [open('all.txt').readline().rstrip('\n')]
+figures = top['figures']
+assert figures['use_again'] is True
+for key in 'loads', 'next_residue', 'drag_out_factor', 'soil_factor':
+    assert figures[key]['low'] <= figures[key]['value'] <= figures[key]['high'], key
+assert figures['next_residue']['unit'] == figures['limit']['unit'] == 'ug/cm2'
+assert abs(figures['limit']['value'] - 0.5) < 1e-12
+def table(key):
+    found, = [t for t in top['tables'] if t['key'] == key]
+    names = [c['key'] for c in found['columns']]
+    return [dict(zip(names, row)) for row in found['rows']]
+classified = table('classified_readings')
+assert list(classified[0]) == list(rows[0])
+def same(cell, text):
+    return text == '' if cell in (None, '') else (
+        float(text) == cell if isinstance(cell, float) else str(cell) == text)
+assert len(classified) == len(rows)
+for mine, theirs in zip(classified, rows):
+    assert all(same(mine[key], theirs[key]) for key in mine), (mine, theirs)
+assert [r['line'] for r in classified if r['state'] == 'outlier'] == [19]
+assert figures['readings_used'] == sum(r['state'] == 'used' for r in rows)
+assert figures['rows_missing'] == figures['rows_out_of_order'] == 1
+periods = table('periods')
+assert periods[0]['changed'] == 'first' and periods[0]['factor'] is None
+assert periods[1]['line'] == 29 and periods[1]['changed'] == 'drag-out'
+assert periods[1]['drag_out_factor'] == {k: figures['drag_out_factor'][k] for k in ('value', 'low', 'high')}
+assert 1.8 < periods[1]['factor']['value'] < 2.2
 assert {r['regime'] for r in rows} == {'1', '2'}
-assert [m['stage'] for m in top['meters']] == ['bath', 'first', 'last']
-assert top['units']['next'] == 'ug/cm2' and top['deference'] and top['assumed']
+readings = table('readings')
+assert [m['stage'] for m in readings] == ['bath', 'first', 'last']
+assert readings[0]['dump_at'] is None and readings[2]['now'] < readings[2]['dump_at']
+assert top['decided_by'] and top['assumed'] and top['not_used'] == []
 END
 good --measure-drag-out --format json "$rinse" stopped-flow.csv
-python3 -c 'import json; d = json.load(open("out")); assert d["item"] == "bath" and d["units"]["spread"] == "mL/m2"' ||
+python3 -c 'import json
+top = json.load(open("out"))
+figures = top["figures"]
+assert top["verdict"]["is"] == "none" and figures["item"] == "bath" and figures["read_in"] == "first"
+assert figures["spread"]["unit"] == "mL/m2" and figures["carried_per_load"]["unit"] == "mL"
+# simulated with 88.9 mL/m2 (comments at its head)
+assert abs(figures["drag_out"]["value"] - 88.9) < 3 * figures["spread"]["value"]' ||
     fail 'json of a measurement'
+# what cannot be told is unknown, what misses is missed
+expect 1 --check --format json "$rinse" alone.csv
+grep -q '"verdict": {"is":"unknown"' out || fail 'a lone reading: not unknown'
+expect 1 --check --format json --limit '0.1 ug/cm2' "$rinse" "$log"
+grep -q '"verdict": {"is":"missed"' out || fail 'to be dumped: not missed'
 
 # ---- bad logs ----
 : >empty.csv

@@ -24,6 +24,5 @@ dregs_tally_SOURCES = tools/tally.c
 dregs_tally_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
 
 bin_PROGRAMS += dregs-reuse
-dregs_reuse_SOURCES = tools/reuse.c tools/reuse.h tools/reuse_card.c tools/reuse_data.c \
-	tools/reuse_explain.c tools/reuse_page.c tools/reuse_stopped.c
+dregs_reuse_SOURCES = tools/reuse.c
 dregs_reuse_LDADD = libfront.la libdregs.la $(GSL_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm

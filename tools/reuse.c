@@ -1,9 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* reuse.c: dregs-reuse, whether a rinse may be used again. */
-#include "reuse.h"
+#include "dregs/answer_reuse.h"
+#include "dregs/page.h"
+#include "front.h"
 
 #include <math.h>
 #include <string.h>
+
+struct request {
+    const char *line_file, *readings_file, *liquids_file;
+    dregs_reuse_request asked;
+    enum front_format format;
+    int check, explain, card, measure;
+};
 
 enum option { CARD, MEASURE, NOISE, LIMIT, CHECK, FORMAT, EXPLAIN, LIQUIDS };
 
@@ -28,7 +37,7 @@ static const struct front_tool tool = {
 
 static int take(void *user, size_t option, const char *argument)
 {
-    struct reuse_request *request = user;
+    struct request *request = user;
 
     switch ((enum option)option) {
     case CARD:
@@ -55,7 +64,7 @@ static int take(void *user, size_t option, const char *argument)
     }
 }
 
-static int check_request(const struct reuse_request *r)
+static int check_request(const struct request *r)
 {
     if (strcmp(r->line_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("LINE and READINGS cannot both be standard input");
@@ -70,59 +79,60 @@ static int check_request(const struct reuse_request *r)
     return front_check(r->line_file, r->liquids_file, r->format, r->explain);
 }
 
-static int ask(struct reuse_pages *answer)
+/* The drag-out, measured with the water shut. */
+static int measure(const struct request *request, const dregs_line *line,
+                   const dregs_readings *readings)
 {
-    const struct reuse_request *request = answer->request;
+    dregs_stopped_result *result = NULL;
+    dregs_report *report = NULL;
     dregs_faults faults = {0};
-    dregs_status status;
+    dregs_status status =
+        dregs_stopped_answer(line, readings, request->asked.noise, &result, &faults);
+    int exit_status;
 
-    if (request->measure)
-        status = dregs_stopped_answer(answer->line, answer->readings, request->asked.noise,
-                                      &answer->stopped, &faults);
-    else
-        status = dregs_reuse_answer(answer->line, answer->readings, &request->asked,
-                                    &answer->result, &faults);
-    return status ? front_faults(&faults, status) : FRONT_DONE;
+    if (status)
+        return front_faults(&faults, status);
+    status = dregs_page_stopped_flow(result, request->explain, &report);
+    exit_status = front_report(status, report, request->format);
+    dregs_stopped_result_free(result);
+    return exit_status;
 }
 
-static int print(const struct reuse_pages *answer)
+/* May it be used again? */
+static int judge(const struct request *request, const dregs_line *line,
+                 const dregs_readings *readings)
 {
-    const struct reuse_request *request = answer->request;
+    dregs_reuse_result *result = NULL;
+    dregs_report *report = NULL;
+    dregs_faults faults = {0};
+    dregs_status status = dregs_reuse_answer(line, readings, &request->asked, &result, &faults);
+    int exit_status;
 
-    if (request->format == FRONT_CSV)
-        return request->measure ? stopped_page_csv(answer) : reuse_page_csv(answer);
-    if (request->format == FRONT_JSON)
-        return request->measure ? stopped_page_json(answer) : reuse_page_json(answer);
-    if (request->measure)
-        return stopped_page_text(answer);
-    if (request->card)
-        return reuse_page_card(answer);
-    return request->explain ? reuse_page_explain(answer) : reuse_page_text(answer);
+    if (status)
+        return front_faults(&faults, status);
+    status = request->card ? dregs_page_reuse_card(result, &report)
+                           : dregs_page_reuse(result, request->explain, &report);
+    exit_status = front_report(status, report, request->format);
+    if (!exit_status && request->check && !result->use_again)
+        exit_status = FRONT_MISSED;
+    dregs_reuse_result_free(result);
+    return exit_status;
 }
 
-static int reuse(struct reuse_request *request)
+static int reuse(struct request *request)
 {
-    struct reuse_pages answer = {0};
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
     dregs_readings *readings = NULL;
     int status = check_request(request);
 
-    answer.request = request;
     if (!status)
         status = front_read(request->line_file, request->liquids_file, &liquids, &line);
     if (!status)
         status = front_read_readings(request->readings_file, line, &readings);
-    answer.line = line;
-    answer.readings = readings;
     if (!status)
-        status = ask(&answer);
-    if (!status)
-        status = print(&answer);
-    if (!status && request->check && !answer.result->use_again)
-        status = FRONT_MISSED;
-    dregs_reuse_result_free(answer.result);
-    dregs_stopped_result_free(answer.stopped);
+        status =
+            request->measure ? measure(request, line, readings) : judge(request, line, readings);
     dregs_readings_free(readings);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
@@ -131,7 +141,7 @@ static int reuse(struct reuse_request *request)
 
 int main(int argc, char **argv)
 {
-    struct reuse_request request = {0};
+    struct request request = {0};
     int operand, status;
 
     dregs_reuse_request_init(&request.asked);

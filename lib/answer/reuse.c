@@ -110,7 +110,8 @@ static int fill_card(const dregs_line *line, unsigned stage, const dregs_dump_re
     return 1;
 }
 
-static dregs_status fill(struct answer *answer, const dregs_line *line)
+static dregs_status fill(struct answer *answer, const dregs_line *line,
+                         const dregs_readings *readings)
 {
     dregs_reuse_result *shown = &answer->shown;
     const dregs_reuse_basis *basis = dregs_reuse_rests_on(answer->reuse);
@@ -124,6 +125,8 @@ static dregs_status fill(struct answer *answer, const dregs_line *line)
         return DREGS_NO_MEMORY;
     for (i = 0; i < answer->stages; i++)
         answer->has_card[i] = (char)fill_card(line, i, &a->at[i], &answer->card[i]);
+    shown->line = line;
+    shown->readings = readings;
     shown->reuse = answer->reuse;
     shown->outlook = a;
     shown->advice = advice_of(a);
@@ -146,7 +149,7 @@ dregs_status dregs_reuse_answer(const dregs_line *line, const dregs_readings *re
         return DREGS_NO_MEMORY;
     status = dregs_reuse_new(line, readings, request, &answer->reuse, faults);
     if (!status)
-        status = fill(answer, line);
+        status = fill(answer, line, readings);
     if (status)
         dregs_reuse_result_free(&answer->shown);
     else

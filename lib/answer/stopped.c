@@ -40,6 +40,8 @@ dregs_status dregs_stopped_answer(const dregs_line *line, const dregs_readings *
         free(made);
         return status;
     }
+    made->line = line;
+    made->readings = readings;
     fill(line, made);
     *result = made;
     return DREGS_OK;

@@ -37,6 +37,8 @@ typedef struct dregs_reuse_meaning {
 
 /** The answer. */
 typedef struct dregs_reuse_result {
+    const dregs_line *line; /**< what was asked about */
+    const dregs_readings *readings;
     const dregs_reuse *reuse; /**< regimes, readings heard, basis, assumptions */
     const dregs_reuse_outlook *outlook;
     dregs_reuse_advice advice;
@@ -89,6 +91,8 @@ DREGS_API double dregs_reading_shown(const dregs_readings *readings, dregs_measu
 
 /** The drag-out measured with the water shut, and its row. */
 typedef struct dregs_stopped_result {
+    const dregs_line *line; /**< what was asked about */
+    const dregs_readings *readings;
     dregs_stopped_flow measured;
     unsigned replaces;  /**< the row of the line file that it takes the place of; 0 for none */
     int replaces_speed; /**< it takes the place of drain time and film law too */

@@ -11,6 +11,7 @@
 #include "dregs/answer_liquid.h"
 #include "dregs/answer_dry.h"
 #include "dregs/answer_predict.h"
+#include "dregs/answer_reuse.h"
 #include "dregs/answer_size.h"
 #include "dregs/answer_tally.h"
 #include "dregs/report.h"
@@ -40,6 +41,19 @@ DREGS_API dregs_status dregs_page_predict(const dregs_line *line,
                                           const dregs_predict_request *request,
                                           const dregs_predict_result *result, int explain,
                                           dregs_report **report);
+
+/** Of dregs_reuse_answer. Its readings are asked for when the report is written.
+ *  \param explain  1: with the working. */
+DREGS_API dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain,
+                                        dregs_report **report);
+/** The same as a card for the bench: the answer, and at which reading to dump each tank. */
+DREGS_API dregs_status dregs_page_reuse_card(const dregs_reuse_result *result,
+                                             dregs_report **report);
+
+/** Of dregs_stopped_answer; its CSV is a row for the line file. \param explain  1: with the
+ *  working. */
+DREGS_API dregs_status dregs_page_stopped_flow(const dregs_stopped_result *result, int explain,
+                                               dregs_report **report);
 
 /** Of dregs_size_answer. \param explain  1: with the working. */
 DREGS_API dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *request,

@@ -1,0 +1,377 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse.c: the page of a log of readings: may the rinse be used again. The verdict first, then what
+ * it rests on.
+ */
+#include "page/reuse.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* " of oil", where one solute's limit decides */
+static void say_solute(const struct reusing *r, int solute)
+{
+    if (solute >= 0)
+        dregs_report_words(r->report, " of %s", dregs_page_solute(r->line, solute));
+}
+
+/* "14", or what stands for no end */
+static const char *loads_text(char into[24], uint64_t loads)
+{
+    if (loads == DREGS_REUSE_LOADS_MOST)
+        return "no end";
+    snprintf(into, 24, "%llu", (unsigned long long)loads);
+    return into;
+}
+
+/* ---- the verdict ---- */
+
+static void say_dump(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    int unsure = r->result->advice == DREGS_ADVICE_DUMP_UNSURE;
+    struct numbers n = {0};
+
+    dregs_report_words(r->report, "dump now: the next load %s %s ug/cm2",
+                       unsure ? "may leave" : "leaves",
+                       dregs_page_number(&n, (unsure ? a->next_sure : a->next) * UG_PER_CM2));
+    say_solute(r, a->solute);
+    dregs_report_words(r->report, ", limit %s", dregs_page_number(&n, a->limit * UG_PER_CM2));
+    if (unsure)
+        dregs_report_words(r->report, " to be met with %s %% confidence",
+                           dregs_page_number(&n, a->confidence * 100));
+}
+
+static void say_again(const struct reusing *r)
+{
+    struct numbers n = {0};
+
+    if (r->result->advice == DREGS_ADVICE_ALONE)
+        dregs_report_words(r->report, "measure again: the last reading is far dirtier than the "
+                                      "rows above it let expect");
+    else
+        dregs_report_words(
+            r->report,
+            "measure again: the readings do not fit the line (drag-out %s times the file's at "
+            "best); is a dump without its row, a unit or the meter wrong?",
+            dregs_page_number(&n, dregs_page_last_period(r->result)->drag_out.best));
+}
+
+static void say_loads(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    char low[24], high[24];
+
+    if (r->result->advice == DREGS_ADVICE_NO_END)
+        dregs_report_words(r->report, "use again: no end within %d loads", DREGS_REUSE_LOADS_MOST);
+    else
+        dregs_report_words(r->report, "use again: %llu more load%s", (unsigned long long)a->loads,
+                           a->loads == 1 ? "" : "s");
+    dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
+                       loads_text(high, a->high));
+}
+
+void dregs_page_reuse_verdict(const struct reusing *r)
+{
+    dregs_verdict verdict = DREGS_VERDICT_MET;
+
+    switch (r->result->advice) {
+    case DREGS_ADVICE_DUMP:
+    case DREGS_ADVICE_DUMP_UNSURE:
+        say_dump(r);
+        verdict = DREGS_VERDICT_MISSED;
+        break;
+    case DREGS_ADVICE_DOUBTFUL:
+    case DREGS_ADVICE_ALONE:
+        say_again(r);
+        verdict = DREGS_VERDICT_UNKNOWN;
+        break;
+    default:
+        say_loads(r);
+    }
+    dregs_report_end(r->report, 0, -1);
+    dregs_report_verdict(r->report, verdict);
+}
+
+/* ---- what the verdict says in numbers ---- */
+
+static void say_next(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    struct numbers n = {0};
+
+    dregs_report_words(r->report, "the next load leaves %s ug/cm2",
+                       dregs_page_number(&n, a->next * UG_PER_CM2));
+    say_solute(r, a->solute);
+    dregs_report_text(r->report, 2, 4, " (95 %%: %s to %s), the limit is %s ug/cm2",
+                      dregs_page_number(&n, a->next_low * UG_PER_CM2),
+                      dregs_page_number(&n, a->next_high * UG_PER_CM2),
+                      dregs_page_number(&n, a->limit * UG_PER_CM2));
+    if (!isnan(a->confidence))
+        dregs_report_line(r->report, 2,
+                          "the loads are those that meet it with the %s %% confidence of the "
+                          "target",
+                          dregs_page_number(&n, a->confidence * 100));
+}
+
+/* Which tank, and how long a fill lasts. */
+static void say_tank(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    struct numbers n = {0};
+    char loads[24];
+
+    if (a->stage < 0) {
+        dregs_report_line(r->report, 2,
+                          "no dump of a tank in the log brings the next load below the limit");
+        return;
+    }
+    dregs_report_words(
+        r->report,
+        "to dump then: %s, %llu load%s after its last fill; the next load would "
+        "leave %s ug/cm2, and the fill last %s%s",
+        dregs_line_stage(r->line, (unsigned)a->stage)->name, (unsigned long long)r->result->age,
+        r->result->age == 1 ? "" : "s", dregs_page_number(&n, a->after_dump * UG_PER_CM2),
+        loads_text(loads, a->fill), a->fill == DREGS_REUSE_LOADS_MOST ? " is seen" : " loads");
+    if (a->dumped > 1)
+        dregs_report_words(r->report, "; with the %u tanks of the log dumped together, %s loads",
+                           a->dumped, loads_text(loads, a->fill_all));
+    dregs_report_end(r->report, 2, 4);
+}
+
+static void put_meter(const struct reusing *r, dregs_table *table, unsigned stage)
+{
+    const dregs_dump_reading *at = &r->result->outlook->at[stage];
+    struct readings_text texts = {{{0}}, 0};
+    struct numbers n = {0};
+    char name[LOG_NAME], shown_at[40] = "-";
+
+    if (at->what == DREGS_MEASURED_CONDUCTIVITY)
+        snprintf(shown_at, sizeof shown_at, "%s degC",
+                 isnan(at->temperature) ? "25" : dregs_page_number(&n, at->temperature - 273.15));
+    dregs_table_word(table, dregs_line_stage(r->line, stage)->name);
+    dregs_table_word(table, dregs_page_measured(r->line, at->what, at->which, name));
+    dregs_table_word(table, dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
+    dregs_table_word(
+        table,
+        at->known ? dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value) : "-");
+    dregs_table_word(table, shown_at);
+    dregs_table_end_row(table);
+}
+
+/* In words: each meter has its own unit. Programs get numbers, dregs_page_reuse_data. */
+static void say_readings(const struct reusing *r)
+{
+    dregs_table *table = NULL;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(r->line); i++) {
+        const dregs_dump_reading *at = &r->result->outlook->at[i];
+        if (dregs_line_stage(r->line, i)->tank < 0 || isnan(at->now) || (!at->known && !at->own))
+            continue;
+        if (!table) {
+            dregs_report_heading(r->report, "readings");
+            table = dregs_report_table(r->report, "readings_in_words", DREGS_IN_TEXT);
+            dregs_table_indent(table, 2);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "stage", "", 18);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "meter", "meter", "", 24);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "now", "now", "", -16);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "dump_at", "when to dump", "", -18);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "shown_at", "shown at", "", 0);
+            dregs_table_gap(table, 2);
+        }
+        put_meter(r, table, i);
+    }
+}
+
+/* What the reading at which to dump means for the parts. */
+static void say_meaning(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    const dregs_reuse_meaning *meaning = &r->result->meaning;
+    const dregs_dump_reading *at;
+    struct readings_text texts = {{{0}}, 0};
+    struct numbers n = {0};
+
+    if (!meaning->known)
+        return;
+    at = &a->at[a->stage];
+    dregs_report_words(r->report,
+                       "at %s in %s, which is %s mg/L dissolved in all, the next load keeps %s "
+                       "ug/cm2",
+                       dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value),
+                       dregs_line_stage(r->line, (unsigned)a->stage)->name,
+                       dregs_page_number(&n, at->dissolved * MG_PER_L),
+                       dregs_page_number(&n, a->limit * UG_PER_CM2));
+    say_solute(r, a->solute);
+    dregs_report_text(r->report, 2, 4,
+                      ", %s mg per part, when it has dried: %s %% of it out of the film that the "
+                      "last stage leaves, the rest soil that no stage took off",
+                      dregs_page_number(&n, meaning->per_part * MG),
+                      dregs_page_number(&n, 100 * meaning->film_share));
+    if (meaning->water_in_air)
+        dregs_report_text(r->report, 2, 4,
+                          "water that stands in air reads 1.0 to 1.1 uS/cm by the carbon dioxide "
+                          "it takes up (common practice, no source): a meter cannot tell such a "
+                          "limit in an open tank");
+}
+
+/* ---- what it rests on ---- */
+
+static void say_factor(const struct reusing *r, const char *name, const dregs_factor *factor,
+                       const dregs_factor *before)
+{
+    struct numbers n = {0};
+
+    dregs_report_fact(r->report, name, 22,
+                      "%s times what %s says (95 %%: %s to %s; before the log: %s to %s)",
+                      dregs_page_number(&n, factor->best), dregs_line_name(r->line),
+                      dregs_page_number(&n, factor->low), dregs_page_number(&n, factor->high),
+                      dregs_page_number(&n, before->low), dregs_page_number(&n, before->high));
+}
+
+static void say_estimates(const struct reusing *r)
+{
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(r->result->reuse);
+    const dregs_regime *last = dregs_page_last_period(r->result);
+    struct readings_text texts = {{{0}}, 0};
+    struct numbers n = {0};
+
+    dregs_report_heading(r->report, "what the readings say%s",
+                         dregs_reuse_regimes(r->result->reuse) > 1 ? " since the last change" : "");
+    say_factor(r, "drag-out", &last->drag_out, &r->result->drag_out_before);
+    say_factor(r, "soil on the parts", &last->soil, &r->result->soil_before);
+    if (basis->noise_stated)
+        dregs_report_fact(r->report, "meter", 22, "scatters as its rows state");
+    else if (basis->noise_absolute)
+        dregs_report_fact(r->report, "meter", 22,
+                          "scatters by %s, one standard deviation (from the log)",
+                          dregs_page_reading(&texts, r->readings, basis->noise_what,
+                                             (int)basis->noise_unit, basis->noise));
+    else
+        dregs_report_fact(r->report, "meter", 22,
+                          "scatters by %s %% of the reading, one standard deviation (%s)",
+                          dregs_page_number(&n, basis->noise * 100),
+                          basis->noise_given ? "given"
+                          : basis->freedom   ? "from the log"
+                                             : "assumed");
+}
+
+static void say_size(const struct reusing *r, const dregs_regime *period)
+{
+    static const char *const signs[] = {"", ": it has failed", ": something got in",
+                                        ": was it renewed?"};
+    struct numbers n = {0};
+    double unit = 1;
+
+    if (period->kind == DREGS_REGIME_DIRTY) {
+        unit = MG_PER_L;
+        dregs_report_words(r->report, " holds %s mg/L more %s than stated",
+                           dregs_page_number(&n, period->of.best * unit),
+                           dregs_page_solute(r->line, (int)period->solute));
+    } else {
+        dregs_report_words(r->report, " %s times what %s", dregs_page_number(&n, period->of.best),
+                           period->kind == DREGS_REGIME_FLOW ? "the line file says"
+                                                             : "it was before");
+    }
+    dregs_report_words(
+        r->report, " (95 %%: %s to %s)%s", dregs_page_number(&n, period->of.low * unit),
+        dregs_page_number(&n, period->of.high * unit), signs[dregs_reuse_sign_of(period)]);
+}
+
+static void say_changes(const struct reusing *r)
+{
+    char when[LOG_TIME], name[LOG_NAME];
+    unsigned i;
+
+    for (i = 1; i < dregs_reuse_regimes(r->result->reuse); i++) {
+        const dregs_regime *period = dregs_reuse_regime(r->result->reuse, i);
+        const dregs_reading *first = dregs_readings_at(r->readings, period->first);
+        if (i == 1)
+            dregs_report_heading(r->report, "changes");
+        dregs_report_words(r->report, "line %lu (%s): %s", first->line,
+                           dregs_page_log_time(r->readings, first->time, when),
+                           dregs_page_change(r->line, (int)period->kind, period->which, name));
+        say_size(r, period);
+        dregs_report_end(r->report, 2, -1);
+        dregs_report_words(r->report, "noticed at line %lu",
+                           dregs_readings_at(r->readings, period->found)->line);
+        if (period->rival > DREGS_REGIME_FIRST)
+            dregs_report_words(
+                r->report, "; another %s would explain it as well",
+                dregs_page_change(r->line, period->rival, period->rival_which, name));
+        dregs_report_end(r->report, 4, -1);
+    }
+}
+
+static void say_outlier(const struct reusing *r, const dregs_reading *reading,
+                        const dregs_heard_reading *heard)
+{
+    struct readings_text texts = {{{0}}, 0};
+    struct numbers n = {0};
+    char name[LOG_NAME];
+    int unit = (int)reading->unit;
+
+    dregs_report_text(
+        r->report, 2, 4, "line %lu: %s %s of %s, %s expected: %s standard deviations off%s",
+        reading->line, dregs_page_measured(r->line, reading->what, reading->which, name),
+        dregs_page_reading(&texts, r->readings, reading->what, unit, reading->value),
+        dregs_line_stage(r->line, reading->stage)->name,
+        dregs_page_reading(&texts, r->readings, reading->what, unit, heard->expected),
+        dregs_page_number(&n, heard->off),
+        heard->heard == DREGS_HEARD_ALONE ? "; the last one: measure again" : "");
+}
+
+static void say_outliers(const struct reusing *r)
+{
+    enum { MOST = 12 };
+    size_t i, count = 0;
+
+    for (i = 0; i < dregs_readings_kept(r->readings); i++) {
+        const dregs_heard_reading *heard = dregs_reuse_heard(r->result->reuse, i);
+        if (heard->heard != DREGS_HEARD_OUTLIER && heard->heard != DREGS_HEARD_ALONE)
+            continue;
+        if (count++ == 0)
+            dregs_report_heading(r->report, "set aside");
+        if (count <= MOST)
+            say_outlier(r, dregs_readings_at(r->readings, i), heard);
+    }
+    if (count > MOST)
+        dregs_report_line(r->report, 2, "and %zu more; --format csv lists all", count - MOST);
+}
+
+static void give_assumed(const struct reusing *r)
+{
+    const char *note;
+    unsigned i;
+
+    for (i = 0; (note = dregs_reuse_assumed(r->result->reuse, i)) != NULL; i++)
+        dregs_report_assumed(r->report, note);
+    dregs_page_line_assumed(r->report, r->line);
+    dregs_page_cautions(r->report, r->line);
+}
+
+dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dregs_report **report)
+{
+    struct reusing r = {dregs_report_new("reuse", dregs_line_name(result->line)), result->line,
+                        result->readings, result};
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(result->reuse);
+
+    if (!r.report)
+        return DREGS_NO_MEMORY;
+    dregs_page_reuse_verdict(&r);
+    say_next(&r);
+    say_tank(&r);
+    say_readings(&r);
+    say_meaning(&r);
+    say_estimates(&r);
+    say_changes(&r);
+    say_outliers(&r);
+    dregs_page_log(r.report, r.readings, basis->used, basis->unusable);
+    dregs_report_show(r.report, DREGS_LIST_ASSUMED, "assumed");
+    dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");
+    give_assumed(&r);
+    if (explain)
+        dregs_page_reuse_working(&r);
+    dregs_page_reuse_data(&r);
+    return dregs_page_end(r.report, report);
+}

@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse.h: what the pages of a log of readings share; not for others. */
+#ifndef DREGS_PAGE_REUSE_H
+#define DREGS_PAGE_REUSE_H
+
+#include "dregs/answer_reuse.h"
+#include "dregs/stage.h"
+#include "dregs/time.h"
+#include "page/page.h"
+
+struct reusing {
+    dregs_report *report;
+    const dregs_line *line;
+    const dregs_readings *readings;
+    const dregs_reuse_result *result;
+};
+
+/* Values of the log in words; a ring of buffers lets one call name several. Zero-initialise. */
+struct readings_text {
+    char text[4][96];
+    unsigned next;
+};
+
+/* "4.31 uS/cm": a value in the unit that the log writes, or in uS/cm or mg/L where it has none. */
+const char *dregs_page_reading(struct readings_text *texts, const dregs_readings *readings,
+                               dregs_measured what, int unit, double value);
+
+enum { LOG_TIME = DREGS_TIME_TEXT + 4 };
+/* A time of the log, with Z where its rows state their zone. */
+const char *dregs_page_log_time(const dregs_readings *readings, double time, char into[LOG_TIME]);
+
+enum { LOG_NAME = 160 };
+/* "conductivity", "concentration oil", "turbidity" */
+const char *dregs_page_measured(const dregs_line *line, dregs_measured what, unsigned which,
+                                char into[LOG_NAME]);
+/* "drag-out", "flow of last": what a change is of, without its number */
+const char *dregs_page_change(const dregs_line *line, int kind, int which, char into[LOG_NAME]);
+
+/* The last period: what holds now. */
+const dregs_regime *dregs_page_last_period(const dregs_reuse_result *result);
+
+/* What the line assumes. Not what it leaves unused: that is told for a prediction, and a log uses
+ * more, such as conductivities. */
+void dregs_page_line_assumed(dregs_report *report, const dregs_line *line);
+
+/* The first sentence of the answer, the verdict. */
+void dregs_page_reuse_verdict(const struct reusing *r);
+
+/* What became of the rows of the log, in words. */
+void dregs_page_log(dregs_report *report, const dregs_readings *readings, size_t used,
+                    size_t unusable);
+/* The same for programs. */
+void dregs_page_log_counts(dregs_report *report, const dregs_readings *readings, size_t used);
+
+/* What only programs read: figures, periods, every reading. */
+void dregs_page_reuse_data(const struct reusing *r);
+
+/* The working, step by step, with sources. */
+void dregs_page_reuse_working(const struct reusing *r);
+
+#endif

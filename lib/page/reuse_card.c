@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* reuse_card.c: one page to hang up at the bench: at which reading each tank is to be dumped, also
+ * at today's temperature.
+ */
+#include "page/reuse.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* What a meter without compensation shows at the dump, by temperature. */
+static void say_temperatures(const struct reusing *r, unsigned stage)
+{
+    const dregs_dump_reading *at = &r->result->outlook->at[stage];
+    const dregs_reuse_card *card = dregs_reuse_result_card(r->result, stage);
+    struct numbers n = {0};
+    dregs_table *table;
+    const char *unit;
+    int i;
+
+    if (!card)
+        return;
+    (void)dregs_reading_shown(r->readings, at->what, at->unit, 0, &unit);
+    dregs_report_line(r->report, 6, "a meter without compensation shows, in %s (%s):", unit,
+                      dregs_compensation_name(card->way));
+    table = dregs_report_table(r->report, "without_compensation", DREGS_IN_TEXT | DREGS_IN_JSON);
+    dregs_table_indent(table, 6);
+    for (i = 0; i < DREGS_CARD_TEMPERATURES; i++) {
+        char key[16], head[40];
+        snprintf(key, sizeof key, "at_%d", i + 1);
+        snprintf(head, sizeof head, "%s degC",
+                 dregs_page_number(&n, card->temperature[i] - 273.15));
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, key, head, "", -11);
+    }
+    for (i = 0; i < DREGS_CARD_TEMPERATURES; i++)
+        dregs_table_number(
+            table, dregs_reading_shown(r->readings, at->what, at->unit, card->shown[i], &unit));
+    dregs_table_end_row(table);
+}
+
+static void say_reading(const struct reusing *r, const dregs_dump_reading *at)
+{
+    struct readings_text texts = {{{0}}, 0};
+    struct numbers n = {0};
+    char name[LOG_NAME];
+
+    dregs_report_words(r->report, "%s: dump at %s",
+                       dregs_page_measured(r->line, at->what, at->which, name),
+                       dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value));
+    if (at->what == DREGS_MEASURED_CONDUCTIVITY)
+        dregs_report_words(
+            r->report, " at %s degC",
+            isnan(at->temperature) ? "25" : dregs_page_number(&n, at->temperature - 273.15));
+    dregs_report_line(r->report, 6, "   (should read %s now)",
+                      dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
+}
+
+static void say_stage(const struct reusing *r, unsigned stage)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+
+    dregs_report_gap(r->report);
+    dregs_report_line(r->report, 2, "%s%s", dregs_line_stage(r->line, stage)->name,
+                      a->stage != (int)stage ? ""
+                      : a->dump_now          ? "   <- dump this one now"
+                                             : "   <- dump this one then");
+    if (!a->at[stage].known) {
+        dregs_report_line(r->report, 6, "no reading tells when to dump%s",
+                          a->loads == DREGS_REUSE_LOADS_MOST ? ": the limit is not reached" : "");
+        return;
+    }
+    say_reading(r, &a->at[stage]);
+    if (a->stage == (int)stage)
+        dregs_report_line(r->report, 6, "a fill lasts %s%llu load%s; %llu since the last one",
+                          a->fill == DREGS_REUSE_LOADS_MOST ? "more than " : "",
+                          (unsigned long long)a->fill, a->fill == 1 ? "" : "s",
+                          (unsigned long long)a->since);
+    say_temperatures(r, stage);
+}
+
+/* Is there a tank of its own that someone reads or dumps? */
+static int has_place(const struct reusing *r, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(r->line, index);
+    const dregs_dump_reading *at = &r->result->outlook->at[index];
+
+    return stage->tank >= 0 && !stage->shares.row &&
+           (at->known || at->own || dregs_stage_is(stage, DREGS_STAGE_TANK | DREGS_STAGE_RINSES));
+}
+
+dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_report **report)
+{
+    struct reusing r = {dregs_report_new("reuse", dregs_line_name(result->line)), result->line,
+                        result->readings, result};
+    const dregs_reading *last = dregs_readings_at(r.readings, dregs_readings_kept(r.readings) - 1);
+    struct numbers n = {0};
+    char when[LOG_TIME];
+    unsigned i;
+
+    if (!r.report)
+        return DREGS_NO_MEMORY;
+    dregs_report_line(r.report, 0, "BENCH CARD   %s   last reading %s", dregs_line_name(r.line),
+                      dregs_page_log_time(r.readings, last->time, when));
+    dregs_report_gap(r.report);
+    dregs_page_reuse_verdict(&r);
+    dregs_report_line(r.report, 0, "limit on the dried part: %s ug/cm2",
+                      dregs_page_number(&n, result->outlook->limit * UG_PER_CM2));
+    for (i = 0; i < dregs_line_stages(r.line); i++)
+        if (has_place(&r, i))
+            say_stage(&r, i);
+    dregs_report_gap(r.report);
+    dregs_report_text(r.report, 2, 4,
+                      "A reading far from the rows before it: rinse the probe, measure again.");
+    dregs_report_text(r.report, 2, 4,
+                      "Card out of date when load, drain time, water or cleaner change.");
+    dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");
+    dregs_page_cautions(r.report, r.line);
+    return dregs_page_end(r.report, report);
+}
