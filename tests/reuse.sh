@@ -47,8 +47,13 @@ misuse 'text, csv, json' --format xml "$rinse" "$log"
 
 # ---- the answer ----
 good "$rinse" "$log"
-sed -n 1p out | grep -E '^use again: [0-9]+ more loads \(95 %: [0-9]+ to [0-9]+\)$' >/dev/null ||
+sed -n 1p out | grep -E '^good for [0-9]+ more loads after 2026-03-04 09:06; plan on [0-9]+ \(95 %: [0-9]+ to [0-9]+\)$' >/dev/null ||
     fail "the first line: $(sed -n 1p out)"
+# the number to plan on is the lower end of the range
+sed -n 1p out | awk '{ sub(/.*plan on /, ""); sub(/95 %: /, ""); split($0, n, /[ (]+/)
+    exit !(n[1] == n[2]) }' || fail "plan on: $(sed -n 1p out)"
+grep -E "^  dump 'last' first, at [0-9.]+ uS/cm \([0-9.]+ uS/cm now\), " out >/dev/null ||
+    fail 'not said which tank to dump'
 prints 'the limit is 0.5 ug/cm2'
 prints 'times what rinse-bench.csv says'
 prints 'when to dump'
@@ -91,7 +96,7 @@ for factor in 30 0.0166; do
         /^#/ || $4 != "conductivity" || $5 == "" { print; next } { $5 *= by; print }' \
         "$log" >wrong-unit.csv
     expect 1 --check "$rinse" wrong-unit.csv
-    sed -n 1p out | grep -E -q '^(measure again: the readings do not fit the line|dump now: )' ||
+    sed -n 1p out | grep -E -q '^(check the log: the readings do not fit the line|dump now: )' ||
         fail "readings times $factor: $(sed -n 1p out)"
 done
 
@@ -99,6 +104,7 @@ done
 good --card "$rinse" "$log"
 prints 'BENCH CARD'
 prints 'dump at'
+prints '<- dump this tank first, at this reading'
 prints 'a fill lasts'
 prints 'a meter without compensation shows, in uS/cm (pure water)'
 # the table at the temperature of the reading agrees with it: pure water, 2 % per degC about 25

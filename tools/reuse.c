@@ -22,7 +22,7 @@ static const struct front_option options[] = {
                  "the log is of one rinse with its water shut: its drag-out"},
     [NOISE] = {"noise", "SHARE", "the meter's standard deviation, such as '3 %' of the reading"},
     [LIMIT] = {"limit", "RESIDUE", "instead of the line's target, such as '1 ug/cm2'"},
-    [CHECK] = {"check", NULL, "exit 1 when the answer is to dump or to measure again"},
+    [CHECK] = {"check", NULL, "exit 1 unless it is good for more loads"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},

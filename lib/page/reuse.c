@@ -46,26 +46,34 @@ static void say_again(const struct reusing *r)
     struct numbers n = {0};
 
     if (r->result->advice == DREGS_ADVICE_ALONE)
-        dregs_report_words(r->report, "measure again: the last reading is far dirtier than the "
-                                      "rows above it let expect");
+        dregs_report_words(r->report, "measure again: the last reading is far dirtier than "
+                                      "earlier readings predict");
     else
         dregs_report_words(
             r->report,
-            "measure again: the readings do not fit the line (drag-out %s times the file's at "
-            "best); is a dump without its row, a unit or the meter wrong?",
+            "check the log: the readings do not fit the line (drag-out %s times the file's at "
+            "best); a dump without its row, a wrong unit, a faulty meter?",
             dregs_page_number(&n, dregs_page_last_period(r->result)->drag_out.best));
 }
 
+/* How many, since when, and the number to plan on: the lower end of the range. */
 static void say_loads(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
-    char low[24], high[24];
+    const dregs_reading *last =
+        dregs_readings_at(r->readings, dregs_readings_kept(r->readings) - 1);
+    int no_end = r->result->advice == DREGS_ADVICE_NO_END;
+    char low[24], high[24], when[LOG_TIME];
 
-    if (r->result->advice == DREGS_ADVICE_NO_END)
-        dregs_report_words(r->report, "use again: no end within %d loads", DREGS_REUSE_LOADS_MOST);
+    dregs_page_log_time(r->readings, last->time, when);
+    if (no_end)
+        dregs_report_words(r->report, "good for more loads after %s: no end within %d", when,
+                           DREGS_REUSE_LOADS_MOST);
     else
-        dregs_report_words(r->report, "use again: %llu more load%s", (unsigned long long)a->loads,
-                           a->loads == 1 ? "" : "s");
+        dregs_report_words(r->report, "good for %llu more load%s after %s",
+                           (unsigned long long)a->loads, a->loads == 1 ? "" : "s", when);
+    if (a->low != DREGS_REUSE_LOADS_MOST)
+        dregs_report_words(r->report, "; plan on %s", loads_text(low, a->low));
     dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
                        loads_text(high, a->high));
 }
@@ -113,28 +121,52 @@ static void say_next(const struct reusing *r)
                           dregs_page_number(&n, a->confidence * 100));
 }
 
+/* "dump 'last' first, at 33.1 uS/cm (17.61 uS/cm now), 20 loads after its last fill" */
+static void say_when_to_dump(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    const dregs_dump_reading *at = &a->at[a->stage];
+    struct readings_text texts = {{{0}}, 0};
+
+    dregs_report_words(r->report, "dump '%s'%s",
+                       dregs_line_stage(r->line, (unsigned)a->stage)->name,
+                       a->dump_now ? " now" : " first");
+    if (!a->dump_now && at->known)
+        dregs_report_words(r->report, ", at %s (%s now)",
+                           dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value),
+                           dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
+    dregs_report_words(r->report, ", %llu load%s after its last fill",
+                       (unsigned long long)r->result->age, r->result->age == 1 ? "" : "s");
+}
+
+/* "7 loads", "more than 100000 loads" */
+static void say_lasting(const struct reusing *r, uint64_t loads)
+{
+    dregs_report_words(r->report, "%s%llu load%s",
+                       loads == DREGS_REUSE_LOADS_MOST ? "more than " : "",
+                       (unsigned long long)loads, loads == 1 ? "" : "s");
+}
+
 /* Which tank, and how long a fill lasts. */
 static void say_tank(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
     struct numbers n = {0};
-    char loads[24];
 
     if (a->stage < 0) {
         dregs_report_line(r->report, 2,
                           "no dump of a tank in the log brings the next load below the limit");
         return;
     }
-    dregs_report_words(
-        r->report,
-        "to dump then: %s, %llu load%s after its last fill; the next load would "
-        "leave %s ug/cm2, and the fill last %s%s",
-        dregs_line_stage(r->line, (unsigned)a->stage)->name, (unsigned long long)r->result->age,
-        r->result->age == 1 ? "" : "s", dregs_page_number(&n, a->after_dump * UG_PER_CM2),
-        loads_text(loads, a->fill), a->fill == DREGS_REUSE_LOADS_MOST ? " is seen" : " loads");
-    if (a->dumped > 1)
-        dregs_report_words(r->report, "; with the %u tanks of the log dumped together, %s loads",
-                           a->dumped, loads_text(loads, a->fill_all));
+    say_when_to_dump(r);
+    dregs_report_words(r->report, "; the next load then leaves %s ug/cm2, and the fill lasts ",
+                       dregs_page_number(&n, a->after_dump * UG_PER_CM2));
+    say_lasting(r, a->fill);
+    if (a->dumped > 1) {
+        dregs_report_words(r->report, "; with the %u tanks of the log dumped together, ",
+                           a->dumped);
+        say_lasting(r, a->fill_all);
+    }
     dregs_report_end(r->report, 2, 4);
 }
 
@@ -236,7 +268,7 @@ static void say_estimates(const struct reusing *r)
     struct readings_text texts = {{{0}}, 0};
     struct numbers n = {0};
 
-    dregs_report_heading(r->report, "what the readings say%s",
+    dregs_report_heading(r->report, "estimates from the log%s",
                          dregs_reuse_regimes(r->result->reuse) > 1 ? " since the last change" : "");
     say_factor(r, "drag-out", &last->drag_out, &r->result->drag_out_before);
     say_factor(r, "soil on the parts", &last->soil, &r->result->soil_before);
@@ -250,7 +282,7 @@ static void say_estimates(const struct reusing *r)
     else
         dregs_report_fact(r->report, "meter", 22,
                           "scatters by %s %% of the reading, one standard deviation (%s)",
-                          dregs_page_number(&n, basis->noise * 100),
+                          dregs_page_rough(&n, basis->noise * 100),
                           basis->noise_given ? "given"
                           : basis->freedom   ? "from the log"
                                              : "assumed");
@@ -288,18 +320,18 @@ static void say_changes(const struct reusing *r)
         const dregs_reading *first = dregs_readings_at(r->readings, period->first);
         if (i == 1)
             dregs_report_heading(r->report, "changes");
-        dregs_report_words(r->report, "line %lu (%s): %s", first->line,
+        dregs_report_words(r->report, "log line %lu (%s): %s", first->line,
                            dregs_page_log_time(r->readings, first->time, when),
                            dregs_page_change(r->line, (int)period->kind, period->which, name));
         say_size(r, period);
-        dregs_report_end(r->report, 2, -1);
-        dregs_report_words(r->report, "noticed at line %lu",
+        dregs_report_end(r->report, 2, 4);
+        dregs_report_words(r->report, "detected at log line %lu",
                            dregs_readings_at(r->readings, period->found)->line);
         if (period->rival > DREGS_REGIME_FIRST)
             dregs_report_words(
                 r->report, "; another %s would explain it as well",
                 dregs_page_change(r->line, period->rival, period->rival_which, name));
-        dregs_report_end(r->report, 4, -1);
+        dregs_report_end(r->report, 4, 6);
     }
 }
 
@@ -312,12 +344,12 @@ static void say_outlier(const struct reusing *r, const dregs_reading *reading,
     int unit = (int)reading->unit;
 
     dregs_report_text(
-        r->report, 2, 4, "line %lu: %s %s of %s, %s expected: %s standard deviations off%s",
+        r->report, 2, 4, "log line %lu: %s %s of %s, %s expected: %s standard deviations off%s",
         reading->line, dregs_page_measured(r->line, reading->what, reading->which, name),
         dregs_page_reading(&texts, r->readings, reading->what, unit, reading->value),
         dregs_line_stage(r->line, reading->stage)->name,
         dregs_page_reading(&texts, r->readings, reading->what, unit, heard->expected),
-        dregs_page_number(&n, heard->off),
+        dregs_page_rough(&n, heard->off),
         heard->heard == DREGS_HEARD_ALONE ? "; the last one: measure again" : "");
 }
 

@@ -25,6 +25,9 @@ struct readings_text {
 const char *dregs_page_reading(struct readings_text *texts, const dregs_readings *readings,
                                dregs_measured what, int unit, double value);
 
+/* A number to two digits: what is itself an estimate of a scatter. */
+const char *dregs_page_rough(struct numbers *numbers, double value);
+
 enum { LOG_TIME = DREGS_TIME_TEXT + 4 };
 /* A time of the log, with Z where its rows state their zone. */
 const char *dregs_page_log_time(const dregs_readings *readings, double time, char into[LOG_TIME]);

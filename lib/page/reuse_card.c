@@ -61,8 +61,8 @@ static void say_stage(const struct reusing *r, unsigned stage)
     dregs_report_gap(r->report);
     dregs_report_line(r->report, 2, "%s%s", dregs_line_stage(r->line, stage)->name,
                       a->stage != (int)stage ? ""
-                      : a->dump_now          ? "   <- dump this one now"
-                                             : "   <- dump this one then");
+                      : a->dump_now          ? "   <- dump this tank now"
+                                             : "   <- dump this tank first, at this reading");
     if (!a->at[stage].known) {
         dregs_report_line(r->report, 6, "no reading tells when to dump%s",
                           a->loads == DREGS_REUSE_LOADS_MOST ? ": the limit is not reached" : "");
@@ -109,7 +109,7 @@ dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_repor
             say_stage(&r, i);
     dregs_report_gap(r.report);
     dregs_report_text(r.report, 2, 4,
-                      "A reading far from the rows before it: rinse the probe, measure again.");
+                      "A reading far from the ones before it: rinse the probe, measure again.");
     dregs_report_text(r.report, 2, 4,
                       "Card out of date when load, drain time, water or cleaner change.");
     dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");

@@ -65,7 +65,7 @@ static void say_prior(const struct reusing *r)
     const dregs_reuse_basis *basis = dregs_reuse_rests_on(r->result->reuse);
     struct numbers n = {0};
 
-    dregs_report_heading(r->report, "2. what is believed before the log");
+    dregs_report_heading(r->report, "2. the prior: what is known before the log");
     dregs_report_text(
         r->report, 2, 2,
         "one factor on the drag-out of all stages, one on the soil of all parts, each lognormal "
@@ -85,7 +85,7 @@ static void say_fit(const struct reusing *r)
     dregs_report_heading(r->report, "3. what the readings add");
     dregs_report_text(
         r->report, 2, 2,
-        "sum over %zu readings of ((read - expected) / scatter)^2 + what the beliefs ask, at its "
+        "sum over %zu readings of ((read - expected) / scatter)^2 + what the prior asks, at its "
         "least (Levenberg-Marquardt); `expected` is the map of the line, load by load, with the "
         "dumps of the log",
         basis->used);
@@ -108,7 +108,7 @@ static void say_search(const struct reusing *r)
     dregs_report_heading(r->report, "4. outliers and changes");
     dregs_report_text(
         r->report, 2, 2,
-        "each reading is held against what the rows before it let expect; beyond 4 standard "
+        "each reading is compared with what the rows before it predict; beyond 4 standard "
         "deviations, with the next one ordinary, it is set aside. What is off adds up in a "
         "two-sided cumulative sum with a slack of 1 (Page 1954); above %s it calls a change, "
         "falsely in about 0.5 %% of logs of this length (run length by Siegmund's approximation; "

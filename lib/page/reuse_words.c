@@ -17,6 +17,11 @@ const char *dregs_page_reading(struct readings_text *texts, const dregs_readings
     return into;
 }
 
+const char *dregs_page_rough(struct numbers *numbers, double value)
+{
+    return dregs_number_plain(numbers->text[numbers->next++ % 8], value, 2);
+}
+
 const char *dregs_page_log_time(const dregs_readings *readings, double time, char into[LOG_TIME])
 {
     char text[DREGS_TIME_TEXT];

@@ -88,8 +88,8 @@ static void say_working(dregs_report *report, const dregs_stopped_result *result
     dregs_report_text(
         report, 2, 2,
         "every flow of the line is set to 0, and one factor on all drag-outs is sought for which "
-        "the map of the line gives the readings (least squares); before the readings nothing is "
-        "believed of it; the bath's strength is known to %s %% (spread of its largest content), "
+        "the map of the line gives the readings (least squares), without a prior on it; "
+        "the bath's strength is known to %s %% (spread of its largest content), "
         "which is in the spread of the result",
         dregs_page_number(&n, m->bath_spread * 100));
     dregs_report_line(report, 2, "factor %s on %s mL per load of the line file = %s mL per load",
@@ -113,7 +113,7 @@ static void say_measured(dregs_report *report, const dregs_stopped_result *resul
     dregs_report_line(
         report, 0, "drag-out of %s: %s mL/m2, %s mL per load (standard deviation %s %%)",
         row.cell[0], dregs_page_number(&n, m->thickness * ML),
-        dregs_page_number(&n, m->carried * ML), dregs_page_number(&n, 100 * result->sd_share));
+        dregs_page_number(&n, m->carried * ML), dregs_page_rough(&n, 100 * result->sd_share));
     dregs_report_line(report, 2, "%s times what %s says", dregs_page_number(&n, m->factor),
                       dregs_line_name(result->line));
     dregs_report_heading(report, "for the line file");
@@ -123,7 +123,7 @@ static void say_measured(dregs_report *report, const dregs_stopped_result *resul
     dregs_report_gap(report);
     dregs_report_line(
         report, 0, "read in %s, all flows taken as shut; the meter scatters by %s %% (%s)",
-        dregs_line_stage(result->line, m->stage)->name, dregs_page_number(&n, m->noise * 100),
+        dregs_line_stage(result->line, m->stage)->name, dregs_page_rough(&n, m->noise * 100),
         m->noise_given     ? "given"
         : m->noise_assumed ? "assumed"
                            : "from the log");
