@@ -23,7 +23,7 @@ static int one(const dregs_line *line, const char *stage, const char *property)
 {
     static dregs_sized sized;
     char message[DREGS_SIZE_MESSAGE], number[DREGS_NUMBER_TEXT];
-    dregs_judging judging = {DREGS_JUDGE_EVER, 0};
+    dregs_criterion criterion = {DREGS_CRITERION_EVER, 0};
     double taken[TIMES_ONE];
     int i;
 
@@ -37,7 +37,7 @@ static int one(const dregs_line *line, const char *stage, const char *property)
         memset(&sized, 0, sizeof sized);
         taken[i] = now();
         if (dregs_size_prepare(line, &varied, message) ||
-            dregs_size(line, &varied, 1, judging, 0, &sized, message) || !sized.feasible) {
+            dregs_size(line, &varied, 1, criterion, 0, &sized, message) || !sized.feasible) {
             fprintf(stderr, "bench-size: %s\n", *message ? message : "the target cannot be met");
             dregs_sized_clear(&sized);
             return 1;
@@ -53,7 +53,7 @@ static int table(const dregs_line *line, unsigned most)
 {
     static dregs_sized sized;
     char message[DREGS_SIZE_MESSAGE];
-    dregs_judging judging = {DREGS_JUDGE_EVER, 0};
+    dregs_criterion criterion = {DREGS_CRITERION_EVER, 0};
     double taken[TIMES_TABLE];
     unsigned n, met = 0;
     int i, layout;
@@ -65,7 +65,7 @@ static int table(const dregs_line *line, unsigned most)
             for (n = 1; n <= most; n++) {
                 dregs_varied varied;
                 memset(&sized, 0, sizeof sized);
-                if (!dregs_size_layout(line, (dregs_layout)layout, n, judging, &varied, &sized,
+                if (!dregs_size_layout(line, (dregs_layout)layout, n, criterion, &varied, &sized,
                                        message))
                     met += sized.feasible != 0;
                 dregs_sized_clear(&sized);

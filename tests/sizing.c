@@ -6,7 +6,7 @@
 #include <string.h>
 
 struct sizing sizing;
-const dregs_judging sizing_ever = {DREGS_JUDGE_EVER, 0};
+const dregs_criterion sizing_ever = {DREGS_CRITERION_EVER, 0};
 
 dregs_varied sizing_vary(const char *stage, const char *property, double low, double high)
 {
@@ -21,26 +21,26 @@ dregs_varied sizing_vary(const char *stage, const char *property, double low, do
     return varied;
 }
 
-dregs_standing sizing_standing(const char *bytes, dregs_judging judging)
+dregs_compliance sizing_compliance(const char *bytes, dregs_criterion criterion)
 {
     dregs_line *line = lines_read(bytes);
-    dregs_standing standing;
+    dregs_compliance compliance;
 
-    ck_assert_int_eq(dregs_size_standing(line, judging, &standing), DREGS_OK);
+    ck_assert_int_eq(dregs_size_compliance(line, criterion, &compliance), DREGS_OK);
     lines_free(line);
-    return standing;
+    return compliance;
 }
 
 /* Prepares and sizes; the test fails when that is refused. */
 void sizing_line(const dregs_line *line, dregs_varied *varied, unsigned count,
-                 dregs_judging judging, int by_cost, dregs_sized *sized)
+                 dregs_criterion criterion, int by_cost, dregs_sized *sized)
 {
     unsigned i;
 
     memset(sized, 0, sizeof *sized);
     for (i = 0; i < count; i++)
         ck_assert_msg(!dregs_size_prepare(line, &varied[i], sizing.message), "%s", sizing.message);
-    ck_assert_msg(!dregs_size(line, varied, count, judging, by_cost, sized, sizing.message), "%s",
+    ck_assert_msg(!dregs_size(line, varied, count, criterion, by_cost, sized, sizing.message), "%s",
                   sizing.message);
     ck_assert_ptr_nonnull(sized->text);
     ck_assert_uint_eq(sized->length, strlen(sized->text));

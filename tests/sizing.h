@@ -14,14 +14,14 @@ struct sizing {
 extern struct sizing sizing;
 
 /* Every load counts. */
-extern const dregs_judging sizing_ever;
+extern const dregs_criterion sizing_ever;
 
 /* A property of one stage between two SI values, NaN for the library's own ends. */
 dregs_varied sizing_vary(const char *stage, const char *property, double low, double high);
-dregs_standing sizing_standing(const char *bytes, dregs_judging judging);
+dregs_compliance sizing_compliance(const char *bytes, dregs_criterion criterion);
 /* Prepares and sizes; the test fails when that is refused. */
 void sizing_line(const dregs_line *line, dregs_varied *varied, unsigned count,
-                 dregs_judging judging, int by_cost, dregs_sized *sized);
+                 dregs_criterion criterion, int by_cost, dregs_sized *sized);
 /* The same for a text, every load counting. */
 void sizing_text(const char *bytes, dregs_varied *varied, unsigned count, int by_cost,
                  dregs_sized *sized);

@@ -274,7 +274,7 @@ START_TEST(size_finds_a_whole_number)
     ck_assert_int_eq(result->met, 1);
     ck_assert_double_eq(result->sized->value[0], 6);
     ck_assert_double_eq(result->before[0], 2);
-    ck_assert_near(result->sized->standing.residue, kept(6), 1e-9, "residue");
+    ck_assert_near(result->sized->compliance.residue, kept(6), 1e-9, "residue");
     ck_assert_int_eq(result->by_cost, 0);
     /* 8 h of a load every hour, for no schedule is stated */
     ck_assert_double_eq(result->loads_per_shift, 8);
@@ -309,7 +309,7 @@ START_TEST(size_that_is_not_possible)
     ck_assert_int_eq(result->met, 0);
     ck_assert_int_eq(result->sized->feasible, 0);
     ck_assert_double_eq(result->sized->value[0], 1);
-    ck_assert_near(result->sized->standing.excess, 0.1 / 0.09, 1e-9, "at best");
+    ck_assert_near(result->sized->compliance.excess, 0.1 / 0.09, 1e-9, "at best");
     dregs_size_result_free(result);
 }
 END_TEST
@@ -325,12 +325,12 @@ END_TEST
 START_TEST(size_tells_the_rules_of_thumb)
 {
     dregs_size_result *result = size(WASHED STRICT, "r.flow");
-    const dregs_standing *standing;
+    const dregs_compliance *compliance;
     double ratio;
 
     ck_assert_int_eq(result->met, 1);
-    standing = &result->sized->standing;
-    ratio = standing->mg_in / standing->mg_out;
+    compliance = &result->sized->compliance;
+    ratio = compliance->mg_in / compliance->mg_out;
     ck_assert_double_gt(ratio, 1);
     ck_assert_uint_eq(result->rule.stages, 1);
     ck_assert_near(result->rule.ratio, ratio, 1e-12, "ratio");
@@ -423,7 +423,7 @@ END_TEST
 /* A row is what the layer below gives. */
 START_TEST(size_rows_are_those_of_the_layout)
 {
-    static const dregs_judging ever = {DREGS_JUDGE_EVER, 0};
+    static const dregs_criterion ever = {DREGS_CRITERION_EVER, 0};
     static dregs_sized sized;
     dregs_size_result *result = lay_out(WASHED STRICT, 2, 2, DREGS_COUNTERFLOW);
     const dregs_size_row *row = dregs_size_result_row(result, 0);

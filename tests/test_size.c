@@ -14,7 +14,7 @@
 
 /* The line with one property set to an SI value, and how it stands: infinite where refused. */
 static double excess_with(const dregs_line *line, const dregs_varied *varied, double value,
-                          dregs_judging judging)
+                          dregs_criterion criterion)
 {
     dregs_varied fixed = *varied;
     static dregs_sized sized;
@@ -23,10 +23,10 @@ static double excess_with(const dregs_line *line, const dregs_varied *varied, do
     fixed.low = fixed.high = value;
     memset(&sized, 0, sizeof sized);
     ck_assert_int_eq(dregs_size_prepare(line, &fixed, sizing.message), DREGS_OK);
-    ck_assert_int_eq(dregs_size(line, &fixed, 1, judging, 0, &sized, sizing.message), DREGS_OK);
-    excess = sized.standing.excess;
+    ck_assert_int_eq(dregs_size(line, &fixed, 1, criterion, 0, &sized, sizing.message), DREGS_OK);
+    excess = sized.compliance.excess;
     if (isfinite(excess)) { /* the same once more without the search */
-        dregs_standing again = sizing_standing(sized.text, judging);
+        dregs_compliance again = sizing_compliance(sized.text, criterion);
         ck_assert_double_eq(again.excess, excess);
     }
     dregs_sized_clear(&sized);
@@ -74,11 +74,11 @@ enum { RANDOM_LINES = 200 };
 
 /* One of the two neighbours misses the target: the boundary lies between. */
 static void is_boundary(const dregs_line *line, const dregs_varied *varied,
-                        const dregs_sized *sized, dregs_judging judging, double by)
+                        const dregs_sized *sized, dregs_criterion criterion, double by)
 {
     double value = sized->value[0], below = value * (1 - by), above = value * (1 + by);
-    int low_misses = below >= varied->low && excess_with(line, varied, below, judging) > 1;
-    int high_misses = above <= varied->high && excess_with(line, varied, above, judging) > 1;
+    int low_misses = below >= varied->low && excess_with(line, varied, below, criterion) > 1;
+    int high_misses = above <= varied->high && excess_with(line, varied, above, criterion) > 1;
 
     ck_assert_msg(low_misses || high_misses, "%s of %s = %.17g is no boundary within %g\n%s",
                   varied->property, varied->stage[0], value, by, sizing.text.bytes);
@@ -90,7 +90,7 @@ START_TEST(answers_put_back_just_meet_the_target)
     unsigned number, tried = 0, boundaries = 0, wholes = 0, not_met = 0;
 
     for (number = 0; number < RANDOM_LINES; number++) {
-        dregs_judging judging = sizing_ever;
+        dregs_criterion criterion = sizing_ever;
         dregs_line *line = lines_random(number, &sizing.text, NULL);
         dregs_varied varied;
         dregs_sized sized;
@@ -101,8 +101,9 @@ START_TEST(answers_put_back_just_meet_the_target)
 
         lines_free(line);
         if (lines_chance(&stream, 0.3)) {
-            judging.by = lines_chance(&stream, 0.5) ? DREGS_JUDGE_FIRST : DREGS_JUDGE_LOAD;
-            judging.loads = 1 + lines_below(&stream, 60);
+            criterion.by =
+                lines_chance(&stream, 0.5) ? DREGS_CRITERION_FIRST : DREGS_CRITERION_LOAD;
+            criterion.loads = 1 + lines_below(&stream, 60);
         }
         lines_say(&sizing.text, TARGET, worst);
         line = lines_read(sizing.text.bytes);
@@ -112,8 +113,8 @@ START_TEST(answers_put_back_just_meet_the_target)
             found = random_property(line, &stream, &varied);
             if (!found || lines_chance(&stream, 0.1))
                 break;
-            at_low = log(excess_with(line, &varied, varied.low, judging));
-            at_high = log(excess_with(line, &varied, varied.high, judging));
+            at_low = log(excess_with(line, &varied, varied.low, criterion));
+            at_high = log(excess_with(line, &varied, varied.high, criterion));
             if (isfinite(at_low) && isfinite(at_high) && fabs(at_high - at_low) > 0.01) {
                 between = at_low + (at_high - at_low) * lines_between(&stream, 0.02, 0.98);
                 found = 2;
@@ -126,26 +127,27 @@ START_TEST(answers_put_back_just_meet_the_target)
         lines_say(&sizing.text, TARGET, worst * exp(between));
         line = lines_read(sizing.text.bytes);
         tried++;
-        sizing_line(line, &varied, 1, judging, 0, &sized);
-        if (!isfinite(sized.standing.excess)) {
+        sizing_line(line, &varied, 1, criterion, 0, &sized);
+        if (!isfinite(sized.compliance.excess)) {
             lines_free(line);
             dregs_sized_clear(&sized);
             continue;
         }
-        ck_assert_double_eq(sizing_standing(sized.text, judging).excess, sized.standing.excess);
-        ck_assert_int_eq(sized.feasible, sized.standing.excess <= 1);
+        ck_assert_double_eq(sizing_compliance(sized.text, criterion).excess,
+                            sized.compliance.excess);
+        ck_assert_int_eq(sized.feasible, sized.compliance.excess <= 1);
         if (!sized.feasible) {
             not_met++;
             ck_assert(!sized.throughout);
         } else if (varied.whole) {
             ck_assert_double_eq(sized.value[0], floor(sized.value[0]));
             if (!sized.throughout)
-                ck_assert_double_gt(excess_with(line, &varied, sized.value[0] + 1, judging), 1);
+                ck_assert_double_gt(excess_with(line, &varied, sized.value[0] + 1, criterion), 1);
             wholes += !sized.throughout;
         } else if (!sized.throughout) {
-            is_boundary(line, &varied, &sized, judging, 1e-3);
+            is_boundary(line, &varied, &sized, criterion, 1e-3);
             if (strcmp(varied.property, "temperature") != 0)
-                is_boundary(line, &varied, &sized, judging, 1e-6);
+                is_boundary(line, &varied, &sized, criterion, 1e-6);
             boundaries++;
         }
         dregs_sized_clear(&sized);
@@ -210,7 +212,7 @@ static double found_ratio(unsigned n)
     sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
     ck_assert(sized.feasible && !sized.throughout);
     ck_assert_int_eq(sized.at_low[0] || sized.at_high[0], 0);
-    ck_assert_near(sized.standing.excess, 1.0, 1e-5, "the target is just met");
+    ck_assert_near(sized.compliance.excess, 1.0, 1e-5, "the target is just met");
     ratio = sized.value[0] * MINUTE_IN_S / 1e-3;
     /* what the tool makes its rules of thumb from */
     ck_assert_near(sized.use.flow, ratio * 1e-3, 1e-12, "flow per load");
@@ -458,16 +460,16 @@ START_TEST(what_cannot_be_rinsed_away)
         soiled(limits[i]);
         sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
         ck_assert_int_eq(sized.feasible, limits[i] > 52);
-        ck_assert_near(sized.standing.floor_adhering, 50e-6, 1e-12, "soil");
-        ck_assert_near(sized.standing.floor, 52e-6, 1e-12, "soil and film");
-        ck_assert_int_eq(sized.standing.floor_adhering > limits[i] * 1e-6, limits[i] < 50);
-        ck_assert_int_eq(sized.standing.limit, DREGS_EVERY_SOLUTE);
-        ck_assert_near(sized.standing.residue / (limits[i] * 1e-6), sized.standing.excess, 1e-12,
-                       "excess");
+        ck_assert_near(sized.compliance.floor_adhering, 50e-6, 1e-12, "soil");
+        ck_assert_near(sized.compliance.floor, 52e-6, 1e-12, "soil and film");
+        ck_assert_int_eq(sized.compliance.floor_adhering > limits[i] * 1e-6, limits[i] < 50);
+        ck_assert_int_eq(sized.compliance.limit, DREGS_EVERY_SOLUTE);
+        ck_assert_near(sized.compliance.residue / (limits[i] * 1e-6), sized.compliance.excess,
+                       1e-12, "excess");
         if (!sized.feasible) { /* the nearest: so much flow that more does nothing */
             ck_assert(!sized.at_low[0] && !sized.throughout);
-            ck_assert_double_ge(sized.standing.residue, 52e-6 * (1 - 1e-12));
-            ck_assert_double_le(sized.standing.residue, 52e-6 * (1 + 1e-4));
+            ck_assert_double_ge(sized.compliance.residue, 52e-6 * (1 - 1e-12));
+            ck_assert_double_le(sized.compliance.residue, 52e-6 * (1 + 1e-4));
         }
         dregs_sized_clear(&sized);
     }
@@ -490,8 +492,8 @@ START_TEST(what_cannot_be_rinsed_away)
         sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
         ck_assert(!sized.feasible);
         ck_assert(sized.at_high[0]);
-        ck_assert_double_gt(sized.standing.excess, 52.0 / 51 * (1 - 1e-9));
-        ck_assert_double_lt(sized.standing.excess, 52.0 / 51 * 1.02);
+        ck_assert_double_gt(sized.compliance.excess, 52.0 / 51 * (1 - 1e-9));
+        ck_assert_double_lt(sized.compliance.excess, 52.0 / 51 * 1.02);
         dregs_sized_clear(&sized);
     }
 }
@@ -507,9 +509,9 @@ START_TEST(the_limit_that_binds_is_named)
     lines_say(&sizing.text, "limit,residue salt,1,mg/m2\n");
     sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
     ck_assert(!sized.feasible);
-    ck_assert_int_eq(sized.standing.limit, 1);
-    ck_assert_near(sized.standing.floor, 2e-6, 1e-12, "the film of rinse water");
-    ck_assert_double_eq(sized.standing.floor_adhering, 0);
+    ck_assert_int_eq(sized.compliance.limit, 1);
+    ck_assert_near(sized.compliance.floor, 2e-6, 1e-12, "the film of rinse water");
+    ck_assert_double_eq(sized.compliance.floor_adhering, 0);
     dregs_sized_clear(&sized);
 }
 END_TEST

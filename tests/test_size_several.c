@@ -51,7 +51,7 @@ static double best_of_grid(const dregs_varied *varied, unsigned steps, int by_co
             dregs_new_row rows[2];
             unsigned c;
             size_t length;
-            dregs_standing standing;
+            dregs_compliance compliance;
             dregs_line *other;
             dregs_use use;
 
@@ -71,10 +71,10 @@ static double best_of_grid(const dregs_varied *varied, unsigned steps, int by_co
             ck_assert_int_eq(dregs_edit_set(line, rows, 2, &changed, &length), DREGS_OK);
             other = lines_read(changed);
             dregs_edit_free(changed);
-            ck_assert_int_eq(dregs_size_standing(other, sizing_ever, &standing), DREGS_OK);
+            ck_assert_int_eq(dregs_size_compliance(other, sizing_ever, &compliance), DREGS_OK);
             dregs_line_use(other, &use);
             lines_free(other);
-            if (standing.excess <= 1 && (by_cost ? use.cost : use.bought) < best) {
+            if (compliance.excess <= 1 && (by_cost ? use.cost : use.bought) < best) {
                 best = by_cost ? use.cost : use.bought;
                 memcpy(best_at, value, sizeof value);
             }
@@ -99,10 +99,10 @@ START_TEST(two_flows_beat_a_grid)
         grid = best_of_grid(varied, GRID, 0, at);
         sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
         ck_assert(sized.feasible);
-        ck_assert_double_le(sizing_standing(sized.text, sizing_ever).excess, 1);
+        ck_assert_double_le(sizing_compliance(sized.text, sizing_ever).excess, 1);
         ck_assert_msg(sized.use.bought <= grid * 1.005, "%g mg/m2: %g L, a grid finds %g L",
                       limits[i], sized.use.bought * 1e3, grid * 1e3);
-        ck_assert_double_gt(sized.standing.excess, 0.999); /* no liquid given away */
+        ck_assert_double_gt(sized.compliance.excess, 0.999); /* no liquid given away */
         dregs_sized_clear(&sized);
     }
 }
@@ -125,7 +125,7 @@ START_TEST(a_whole_number_and_a_flow_beat_a_grid)
         sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
         ck_assert(sized.feasible);
         ck_assert_double_eq(sized.value[0], floor(sized.value[0]));
-        ck_assert_double_le(sizing_standing(sized.text, sizing_ever).excess, 1);
+        ck_assert_double_le(sizing_compliance(sized.text, sizing_ever).excess, 1);
         ck_assert_msg(sized.use.bought <= grid * 1.005, "%g mg/m2: %g L, a grid finds %g L",
                       limits[i], sized.use.bought * 1e3, grid * 1e3);
         dregs_sized_clear(&sized);
@@ -275,7 +275,7 @@ START_TEST(layouts_are_what_they_are_called)
             made = lines_read(sized.text);
             check_layout(made, (dregs_layout)layout, n);
             if (sized.feasible) {
-                ck_assert_double_le(sizing_standing(sized.text, sizing_ever).excess, 1);
+                ck_assert_double_le(sizing_compliance(sized.text, sizing_ever).excess, 1);
                 feasible++;
             }
             ck_assert(!strstr(sized.text, "first") && !strstr(sized.text, "jet"));

@@ -85,17 +85,17 @@ static int take_layout(struct size_request *request, const char *text)
     return front_usage("--layout '%s' is not one of %s", text, names);
 }
 
-static int take_judging(struct size_request *request, enum option option, const char *argument)
+static int take_criterion(struct size_request *request, enum option option, const char *argument)
 {
-    if (request->asked.judging.by != DREGS_JUDGE_EVER)
+    if (request->asked.criterion.by != DREGS_CRITERION_EVER)
         return front_usage("--steady, --loads and --at exclude each other");
     if (option == STEADY) {
-        request->asked.judging.by = DREGS_JUDGE_STEADY;
+        request->asked.criterion.by = DREGS_CRITERION_STEADY;
         return 0;
     }
-    request->asked.judging.by = option == LOADS ? DREGS_JUDGE_FIRST : DREGS_JUDGE_LOAD;
-    request->asked.judging.loads = front_count(argument);
-    return request->asked.judging.loads
+    request->asked.criterion.by = option == LOADS ? DREGS_CRITERION_FIRST : DREGS_CRITERION_LOAD;
+    request->asked.criterion.loads = front_count(argument);
+    return request->asked.criterion.loads
                ? 0
                : front_usage("--%s '%s' is not a number from 1 to 2^%d", options[option].name,
                              argument, DREGS_LOADS_BITS);
@@ -115,7 +115,7 @@ static int take(void *user, size_t option, const char *argument)
     case STEADY:
     case LOADS:
     case AT:
-        return take_judging(request, (enum option)option, argument);
+        return take_criterion(request, (enum option)option, argument);
     case WRITE:
         request->write_file = argument;
         return 0;

@@ -38,7 +38,7 @@ void dregs_size_request_init(dregs_size_request *request)
 {
     memset(request, 0, sizeof *request);
     request->layout = DREGS_EVERY_LAYOUT;
-    request->judging.by = DREGS_JUDGE_EVER;
+    request->criterion.by = DREGS_CRITERION_EVER;
 }
 
 /* What the file states for a property now; NaN when it states nothing. */
@@ -100,7 +100,7 @@ static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rins
     double interval = dregs_line_load(line)->interval.si;
     dregs_size_rule rule = no_rule;
     double ratio =
-        (sized->standing.mg_in - rinses->fresh) / (sized->standing.mg_out - rinses->fresh);
+        (sized->compliance.mg_in - rinses->fresh) / (sized->compliance.mg_out - rinses->fresh);
 
     if (!(ratio > 1) || !sized->feasible)
         return rule;
@@ -122,13 +122,13 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
 
     for (i = 0; i < request->count; i++)
         answer->shown.before[i] = stated(line, &request->varied[i]);
-    status = dregs_size(line, request->varied, request->count, request->judging,
+    status = dregs_size(line, request->varied, request->count, request->criterion,
                         answer->shown.by_cost, &answer->sized, why);
     if (status) {
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", why);
         return status;
     }
-    if (!isfinite(answer->sized.standing.excess)) {
+    if (!isfinite(answer->sized.compliance.excess)) {
         snprintf(message, DREGS_SIZE_MESSAGE, "nowhere in the range: %.600s", why);
         return DREGS_DOMAIN;
     }
@@ -181,11 +181,11 @@ static void mark_dominated(struct answer *answer)
     }
 }
 
-static dregs_status size_row(const dregs_line *line, dregs_judging judging, struct row *row)
+static dregs_status size_row(const dregs_line *line, dregs_criterion criterion, struct row *row)
 {
     dregs_size_row *shown = &row->shown;
     struct rinses rinses = {0};
-    dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, judging,
+    dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, criterion,
                                             &shown->varied, &row->sized, shown->message);
 
     shown->sized = &row->sized;
@@ -194,7 +194,7 @@ static dregs_status size_row(const dregs_line *line, dregs_judging judging, stru
         return status;
     if (status && !*shown->message)
         snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
-    shown->possible = !status && isfinite(row->sized.standing.excess) &&
+    shown->possible = !status && isfinite(row->sized.compliance.excess) &&
                       !measure_answer(line, &row->sized, &rinses);
     shown->volume = rinses.volume;
     rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
@@ -223,7 +223,7 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
             answer->row[answer->shown.rows++] = row;
             row->shown.layout = (dregs_layout)l;
             row->shown.stages = n;
-            status = size_row(line, request->judging, row);
+            status = size_row(line, request->criterion, row);
             possible |= row->shown.possible;
         }
     if (!status && !possible) {

@@ -39,19 +39,19 @@ static const char *assumed_shift(const struct sizing *s)
 
 static void say_criterion(const struct sizing *s)
 {
-    dregs_judging judging = s->request->judging;
+    dregs_criterion criterion = s->request->criterion;
 
     dregs_report_words(s->report, "criterion: ");
-    switch (judging.by) {
-    case DREGS_JUDGE_FIRST:
+    switch (criterion.by) {
+    case DREGS_CRITERION_FIRST:
         dregs_report_words(s->report, "the worst of the first %llu loads",
-                           (unsigned long long)judging.loads);
+                           (unsigned long long)criterion.loads);
         break;
-    case DREGS_JUDGE_STEADY:
+    case DREGS_CRITERION_STEADY:
         dregs_report_words(s->report, "the worst load at periodic steady state");
         break;
-    case DREGS_JUDGE_LOAD:
-        dregs_report_words(s->report, "load %llu", (unsigned long long)judging.loads);
+    case DREGS_CRITERION_LOAD:
+        dregs_report_words(s->report, "load %llu", (unsigned long long)criterion.loads);
         break;
     default:
         dregs_report_words(s->report, "the worst load, however long the line runs");
@@ -109,24 +109,24 @@ static void say_values(const struct sizing *s)
 }
 
 /* Which part of the residue the rinsing cannot take away. */
-static void say_floor(const struct sizing *s, const dregs_standing *standing)
+static void say_floor(const struct sizing *s, const dregs_compliance *compliance)
 {
-    double limit = standing->residue / standing->excess;
+    double limit = compliance->residue / compliance->excess;
     struct numbers n = {0};
 
     dregs_report_text(
         s->report, 2, 4,
         "lowest attainable residue, with nothing but fresh liquid in the last film: %s of these %s "
         "ug/cm2; %s is soil that adheres, %s residue of the film%s",
-        dregs_page_number(&n, standing->floor * UG_PER_CM2),
-        dregs_page_number(&n, standing->residue * UG_PER_CM2),
-        dregs_page_number(&n, standing->floor_adhering * UG_PER_CM2),
-        dregs_page_number(&n, (standing->floor - standing->floor_adhering) * UG_PER_CM2),
-        standing->floor_adhering > limit
+        dregs_page_number(&n, compliance->floor * UG_PER_CM2),
+        dregs_page_number(&n, compliance->residue * UG_PER_CM2),
+        dregs_page_number(&n, compliance->floor_adhering * UG_PER_CM2),
+        dregs_page_number(&n, (compliance->floor - compliance->floor_adhering) * UG_PER_CM2),
+        compliance->floor_adhering > limit
             ? "; the adhering soil alone is above the limit: it takes better washing"
-        : standing->floor > limit ? "; with that the limit is passed: it takes cleaner rinse "
-                                    "liquid or a thinner last film"
-                                  : "");
+        : compliance->floor > limit ? "; with that the limit is passed: it takes cleaner rinse "
+                                      "liquid or a thinner last film"
+                                    : "");
 }
 
 static void say_use(const struct sizing *s, const dregs_use *use)
@@ -177,7 +177,7 @@ static void say_verdict(const struct sizing *s)
     if (!sized->feasible)
         dregs_report_line(s->report, 0,
                           "NOT POSSIBLE in the range: at best the residue is %s times the limit",
-                          dregs_page_number(&n, sized->standing.excess));
+                          dregs_page_number(&n, sized->compliance.excess));
     else if (sized->throughout)
         dregs_report_line(s->report, 0,
                           "the target is never limiting in the range; least %s:", least);
@@ -201,11 +201,12 @@ static void say_answer(const struct sizing *s)
                           sized->trials);
     say_values(s);
     dregs_report_line(s->report, 2, "it leaves %s ug/cm2 of %s, %s %% of the limit",
-                      dregs_page_number(&n, sized->standing.residue * UG_PER_CM2),
-                      sized->standing.limit < 0 ? "all solutes"
-                                                : dregs_page_solute(s->line, sized->standing.limit),
-                      dregs_page_number(&n, sized->standing.excess * 100));
-    say_floor(s, &sized->standing);
+                      dregs_page_number(&n, sized->compliance.residue * UG_PER_CM2),
+                      sized->compliance.limit < 0
+                          ? "all solutes"
+                          : dregs_page_solute(s->line, sized->compliance.limit),
+                      dregs_page_number(&n, sized->compliance.excess * 100));
+    say_floor(s, &sized->compliance);
     say_use(s, &sized->use);
     say_rule(s);
 }
@@ -268,7 +269,7 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     }
     if (!sized->feasible) {
         snprintf(sought, sizeof sought, "not possible: at best %s times the limit",
-                 dregs_page_number(&n, sized->standing.excess));
+                 dregs_page_number(&n, sized->compliance.excess));
         dregs_table_word(table, sought);
         return;
     }
@@ -278,7 +279,7 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     dregs_table_number(table, sized->use.bought * LITRES);
     dregs_table_number(table, sized->use.bought * LITRES * loads);
     dregs_table_number(table, (sized->use.to_drain + sized->use.dumped) * LITRES * loads);
-    put_margin(table, (1 - sized->standing.excess) * 100);
+    put_margin(table, (1 - sized->compliance.excess) * 100);
     dregs_table_number(table, row->volume * LITRES);
     if (s->result->by_cost)
         dregs_table_number(table, sized->use.cost * loads);
@@ -449,16 +450,16 @@ enum { NAMED_MOST = 20 };
 
 static unsigned name_sized(const struct sizing *s, const dregs_sized *sized, struct named *into)
 {
-    const dregs_standing *standing = &sized->standing;
+    const dregs_compliance *compliance = &sized->compliance;
     const dregs_use *use = &sized->use;
     const struct named all[] = {
         {"feasible", NULL, sized->feasible, ""},
-        {"worst residue", "worst_residue", standing->residue * UG_PER_CM2, "ug/cm2"},
-        {"residue per limit", "residue_per_limit", standing->excess, "1"},
-        {"margin", "margin", 1 - standing->excess, "1"},
-        {"total residue", "total_residue", standing->total * UG_PER_CM2, "ug/cm2"},
-        {"floor", "lowest_attainable_residue", standing->floor * UG_PER_CM2, "ug/cm2"},
-        {"adhering floor", "lowest_attainable_adhering", standing->floor_adhering * UG_PER_CM2,
+        {"worst residue", "worst_residue", compliance->residue * UG_PER_CM2, "ug/cm2"},
+        {"residue per limit", "residue_per_limit", compliance->excess, "1"},
+        {"margin", "margin", 1 - compliance->excess, "1"},
+        {"total residue", "total_residue", compliance->total * UG_PER_CM2, "ug/cm2"},
+        {"floor", "lowest_attainable_residue", compliance->floor * UG_PER_CM2, "ug/cm2"},
+        {"adhering floor", "lowest_attainable_adhering", compliance->floor_adhering * UG_PER_CM2,
          "ug/cm2"},
         {"fresh liquid", "fresh_liquid", use->bought * LITRES, "L per load"},
         {"fresh liquid per shift", "fresh_liquid_per_shift",

@@ -240,7 +240,7 @@ static dregs_status rebuild(struct plan *plan, dregs_line **line, char *message)
 
 /* The names in `varied` and `sized` must outlive the plan: they are those of the new line, kept
  * with the answer. */
-static dregs_status size_plan(struct plan *plan, dregs_judging judging, dregs_varied *varied,
+static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, dregs_varied *varied,
                               dregs_sized *sized, char *message)
 {
     dregs_line *line = NULL;
@@ -252,7 +252,7 @@ static dregs_status size_plan(struct plan *plan, dregs_judging judging, dregs_va
     choose_varied(plan, varied);
     status = dregs_size_prepare(line, varied, message);
     if (!status)
-        status = dregs_size(line, varied, 1, judging, 0, sized, message);
+        status = dregs_size(line, varied, 1, criterion, 0, sized, message);
     varied->unit = varied->whole ? "" : strcmp(varied->property, "use") == 0 ? "L" : "L/h";
     for (k = 0; k < varied->stages; k++)
         varied->stage[k] = "";
@@ -261,7 +261,7 @@ static dregs_status size_plan(struct plan *plan, dregs_judging judging, dregs_va
 }
 
 dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsigned stages,
-                               dregs_judging judging, dregs_varied *varied, dregs_sized *sized,
+                               dregs_criterion criterion, dregs_varied *varied, dregs_sized *sized,
                                char *message)
 {
     struct plan *plan;
@@ -287,7 +287,7 @@ dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsi
         name_rinses(plan);
         for (k = 0; k < stages; k++)
             add_rinse(plan, k);
-        status = size_plan(plan, judging, varied, sized, message);
+        status = size_plan(plan, criterion, varied, sized, message);
     }
     free(plan->rows);
     free(plan);

@@ -39,7 +39,8 @@ static double height(double x, void *user)
     struct outcome outcome;
 
     dregs_try(s->p, &value, &outcome);
-    return isfinite(outcome.standing.excess) ? log(fmax(outcome.standing.excess, 1e-300)) : 700.0;
+    return isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300))
+                                               : 700.0;
 }
 
 /* A bracket with the target met at one end and missed at the other, closed by Brent's method to
@@ -151,23 +152,23 @@ static double height_at(struct problem *p, double value)
     struct outcome outcome;
 
     dregs_try(p, &value, &outcome);
-    return isfinite(outcome.standing.excess) ? log(fmax(outcome.standing.excess, 1e-300))
-                                             : HUGE_VAL;
+    return isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300))
+                                               : HUGE_VAL;
 }
 
 /* The same, as far as the loads after a fresh start tell, up to a few dumps of every rinse. Quick
  * where the dumps of other tanks make the period long, and nearly always right. */
 static double height_at_first(struct problem *p, double value)
 {
-    dregs_judging asked = p->judging;
+    dregs_criterion asked = p->criterion;
     double height;
 
-    if (asked.by != DREGS_JUDGE_EVER)
+    if (asked.by != DREGS_CRITERION_EVER)
         return height_at(p, value);
-    p->judging.by = DREGS_JUDGE_FIRST;
-    p->judging.loads = (uint64_t)fmin(2 * (p->varied->stages + 2) * value, 1e5);
+    p->criterion.by = DREGS_CRITERION_FIRST;
+    p->criterion.loads = (uint64_t)fmin(2 * (p->varied->stages + 2) * value, 1e5);
     height = height_at(p, value);
-    p->judging = asked;
+    p->criterion = asked;
     return height;
 }
 

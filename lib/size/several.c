@@ -67,14 +67,14 @@ static void one_point(struct several *s, const double *x, double *f, double *h)
     for (i = 0; i < s->count; i++)
         s->value[s->free[i]] = from_unit(&s->p->varied[s->free[i]], fmin(fmax(x[i], 0), 1));
     dregs_try(s->p, s->value, &outcome);
-    *h = isfinite(outcome.standing.excess) ? log(fmax(outcome.standing.excess, 1e-300)) : 50.0;
+    *h = isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300)) : 50.0;
     *f = isfinite(outcome.expense) ? log(fmax(outcome.expense, 1e-300)) : 50.0;
-    if (outcome.standing.excess <= 1 && outcome.expense < s->best_expense) {
+    if (outcome.compliance.excess <= 1 && outcome.expense < s->best_expense) {
         s->best_expense = outcome.expense;
         memcpy(s->best, s->value, sizeof s->best);
     }
-    if (outcome.standing.excess < s->nearest_excess) {
-        s->nearest_excess = outcome.standing.excess;
+    if (outcome.compliance.excess < s->nearest_excess) {
+        s->nearest_excess = outcome.compliance.excess;
         memcpy(s->nearest, s->value, sizeof s->nearest);
     }
 }

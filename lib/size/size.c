@@ -198,7 +198,7 @@ dregs_status dregs_size_prepare(const dregs_line *line, dregs_varied *varied, ch
 }
 
 /* Brings a state to the load that is judged, for the residue of one solute or the sum. */
-static dregs_status judged_state(const dregs_map *map, dregs_judging judging, int solute,
+static dregs_status judged_state(const dregs_map *map, dregs_criterion criterion, int solute,
                                  dregs_state *state)
 {
     uint64_t period = dregs_line_period(dregs_map_line(map)), load, best = 1;
@@ -207,11 +207,12 @@ static dregs_status judged_state(const dregs_map *map, dregs_judging judging, in
     dregs_status status = DREGS_OK;
     double most = -1, here;
 
-    if (judging.by == DREGS_JUDGE_LOAD)
-        return dregs_state_before(state, judging.loads);
-    if (judging.by != DREGS_JUDGE_STEADY) {
+    if (criterion.by == DREGS_CRITERION_LOAD)
+        return dregs_state_before(state, criterion.loads);
+    if (criterion.by != DREGS_CRITERION_STEADY) {
         status = dregs_residue_worst(
-            map, solute, judging.by == DREGS_JUDGE_EVER ? DREGS_NO_END : judging.loads, &worst);
+            map, solute, criterion.by == DREGS_CRITERION_EVER ? DREGS_NO_END : criterion.loads,
+            &worst);
         if (!status && worst.in_the_long_run)
             status = dregs_state_periodic(state);
         return status || worst.load == 1 ? status : dregs_state_before(state, worst.load);
@@ -252,40 +253,40 @@ static int last_wash(const dregs_line *line)
     return i;
 }
 
-static dregs_status stand_to(const dregs_map *map, dregs_judging judging, int solute, double limit,
-                             dregs_standing *standing)
+static dregs_status stand_to(const dregs_map *map, dregs_criterion criterion, int solute,
+                             double limit, dregs_compliance *compliance)
 {
     const dregs_line *line = dregs_map_line(map);
     dregs_state *state = dregs_state_new(map);
     dregs_residue residue, floor;
-    dregs_status status = state ? judged_state(map, judging, solute, state) : DREGS_NO_MEMORY;
+    dregs_status status = state ? judged_state(map, criterion, solute, state) : DREGS_NO_MEMORY;
     double here;
 
     if (!status) {
         dregs_residue_next(state, &residue);
         dregs_residue_floor(map, &floor);
         here = dregs_residue_of(&residue, solute);
-        if (here / limit > standing->excess) {
-            standing->excess = here / limit;
-            standing->limit = solute;
-            standing->residue = here;
-            standing->floor_adhering = solute < 0 ? floor.adhering_total : floor.adhering[solute];
-            standing->floor =
-                standing->floor_adhering + (solute < 0 ? floor.film_total : floor.film[solute]);
-            standing->total = residue.total;
-            standing->mg_in = all_solutes(state, line, last_wash(line));
-            standing->mg_out = all_solutes(state, line, dregs_line_last_wet(line));
+        if (here / limit > compliance->excess) {
+            compliance->excess = here / limit;
+            compliance->limit = solute;
+            compliance->residue = here;
+            compliance->floor_adhering = solute < 0 ? floor.adhering_total : floor.adhering[solute];
+            compliance->floor =
+                compliance->floor_adhering + (solute < 0 ? floor.film_total : floor.film[solute]);
+            compliance->total = residue.total;
+            compliance->mg_in = all_solutes(state, line, last_wash(line));
+            compliance->mg_out = all_solutes(state, line, dregs_line_last_wet(line));
         }
     }
     dregs_state_free(state);
     return status;
 }
 
-dregs_status dregs_size_standing(const dregs_line *line, dregs_judging judging,
-                                 dregs_standing *standing)
+dregs_status dregs_size_compliance(const dregs_line *line, dregs_criterion criterion,
+                                   dregs_compliance *compliance)
 {
     const dregs_target *target = dregs_line_target(line);
-    dregs_standing found = {-1, 0, 0, 0, 0, 0, 0, 0};
+    dregs_compliance found = {-1, 0, 0, 0, 0, 0, 0, 0};
     dregs_map *map;
     dregs_status status;
     int s;
@@ -298,11 +299,11 @@ dregs_status dregs_size_standing(const dregs_line *line, dregs_judging judging,
     for (s = DREGS_EVERY_SOLUTE; s < (int)dregs_line_solutes(line) && !status; s++) {
         const dregs_value *limit = s < 0 ? &target->residue : &target->of_solute[s];
         if (limit->row)
-            status = stand_to(map, judging, s, limit->si, &found);
+            status = stand_to(map, criterion, s, limit->si, &found);
     }
     dregs_map_free(map);
     if (!status)
-        *standing = found;
+        *compliance = found;
     return status;
 }
 
@@ -382,26 +383,26 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
     dregs_line *line = NULL;
     dregs_status status;
 
-    if (p->known && p->known_by.by == p->judging.by && p->known_by.loads == p->judging.loads &&
+    if (p->known && p->known_by.by == p->criterion.by && p->known_by.loads == p->criterion.loads &&
         memcmp(p->known_value, value, p->count * sizeof *value) == 0) {
         *outcome = p->known_outcome;
         return;
     }
     memset(outcome, 0, sizeof *outcome);
-    outcome->standing.excess = HUGE_VAL;
+    outcome->compliance.excess = HUGE_VAL;
     outcome->expense = HUGE_VAL;
     status = with_values(p, value, &line);
     if (!status && line)
-        status = dregs_size_standing(line, p->judging, &outcome->standing);
+        status = dregs_size_compliance(line, p->criterion, &outcome->compliance);
     if (!status && line) {
         dregs_line_use(line, &outcome->use);
         outcome->expense = p->by_cost ? outcome->use.cost : outcome->use.bought;
     }
     if (status && !p->status)
         p->status = status;
-    keep_trial(p, value, outcome->standing.excess);
+    keep_trial(p, value, outcome->compliance.excess);
     p->known = 1;
-    p->known_by = p->judging;
+    p->known_by = p->criterion;
     memcpy(p->known_value, value, p->count * sizeof *value);
     p->known_outcome = *outcome;
     dregs_line_free(line);
@@ -424,9 +425,9 @@ void dregs_accept(struct problem *p, const double *value)
         sized->at_low[i] = value[i] <= varied->low + slack;
         sized->at_high[i] = value[i] >= varied->high - slack;
     }
-    sized->standing = outcome.standing;
+    sized->compliance = outcome.compliance;
     sized->use = outcome.use;
-    sized->feasible = outcome.standing.excess <= 1;
+    sized->feasible = outcome.compliance.excess <= 1;
     dregs_edit_free(sized->text);
     sized->text = NULL;
     status = write_values(p, value, &sized->text, &sized->length);
@@ -435,7 +436,7 @@ void dregs_accept(struct problem *p, const double *value)
 }
 
 dregs_status dregs_size(const dregs_line *line, const dregs_varied *varied, unsigned count,
-                        dregs_judging judging, int by_cost, dregs_sized *sized, char *message)
+                        dregs_criterion criterion, int by_cost, dregs_sized *sized, char *message)
 {
     struct problem p;
 
@@ -443,7 +444,7 @@ dregs_status dregs_size(const dregs_line *line, const dregs_varied *varied, unsi
     p.line = line;
     p.varied = varied;
     p.count = count;
-    p.judging = judging;
+    p.criterion = criterion;
     p.by_cost = by_cost;
     p.sized = sized;
     p.message = message;
@@ -453,7 +454,7 @@ dregs_status dregs_size(const dregs_line *line, const dregs_varied *varied, unsi
         return DREGS_BAD_DATA;
     }
     if (count < 1 || count > DREGS_VARIED_MOST ||
-        (judging.by == DREGS_JUDGE_LOAD && judging.loads < 1))
+        (criterion.by == DREGS_CRITERION_LOAD && criterion.loads < 1))
         return DREGS_DOMAIN;
     if (count == 1)
         dregs_size_one(&p);

@@ -6,9 +6,9 @@
 #include "dregs/size.h"
 #include "dregs/stage.h"
 
-/* What comes of values: the standing, the use, and what is to be least. */
+/* What comes of values: the compliance, the use, and what is to be least. */
 struct outcome {
-    dregs_standing standing;
+    dregs_compliance compliance;
     dregs_use use;
     double expense; /* what is to be least */
 };
@@ -18,22 +18,22 @@ struct problem {
     const dregs_line *line;
     const dregs_varied *varied;
     unsigned count;
-    dregs_judging judging;
+    dregs_criterion criterion;
     int by_cost;
     dregs_sized *sized;
     char *message;
     dregs_status status; /* the first failure that is not the values' fault */
     int known;           /* the last trial and what came of it */
-    dregs_judging known_by;
+    dregs_criterion known_by;
     double known_value[DREGS_VARIED_MOST];
     struct outcome known_outcome;
 };
 
-/* The line described with these values, asked for its standing and use. An infinite excess where
+/* The line described with these values, asked for its compliance and use. An infinite excess where
  * the line cannot be so; the reason is in problem->message. */
 void dregs_try(struct problem *p, const double *value, struct outcome *outcome);
 
-/* Takes values as the answer: sets the text, the standing, the use. */
+/* Takes values as the answer: sets the text, the compliance, the use. */
 void dregs_accept(struct problem *p, const double *value);
 
 /* One property: one.c; several: several.c. */

@@ -26,7 +26,7 @@ typedef struct dregs_size_request {
     unsigned count;
     unsigned first, last; /**< layouts of first to last rinses, 1 to DREGS_SIZE_STAGES_MOST */
     int layout;           /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
-    dregs_judging judging;
+    dregs_criterion criterion;
 } dregs_size_request;
 
 /** Nothing varied yet, no layouts; every layout once `first` and `last` are set; the worst load is

@@ -34,20 +34,20 @@ typedef struct dregs_varied {
 } dregs_varied;
 
 /** Which load must meet the target. */
-typedef enum dregs_judged_by {
-    DREGS_JUDGE_EVER,   /**< the worst load, however long the line runs */
-    DREGS_JUDGE_FIRST,  /**< the worst of the first `loads` loads */
-    DREGS_JUDGE_STEADY, /**< the worst load of the dump period that repeats itself */
-    DREGS_JUDGE_LOAD    /**< load number `loads` */
-} dregs_judged_by;
+typedef enum dregs_criterion_by {
+    DREGS_CRITERION_EVER,   /**< the worst load, however long the line runs */
+    DREGS_CRITERION_FIRST,  /**< the worst of the first `loads` loads */
+    DREGS_CRITERION_STEADY, /**< the worst load of the dump period that repeats itself */
+    DREGS_CRITERION_LOAD    /**< load number `loads` */
+} dregs_criterion_by;
 
-typedef struct dregs_judging {
-    dregs_judged_by by;
+typedef struct dregs_criterion {
+    dregs_criterion_by by;
     uint64_t loads;
-} dregs_judging;
+} dregs_criterion;
 
 /** How a line stands to its target. */
-typedef struct dregs_standing {
+typedef struct dregs_compliance {
     double excess;         /**< residue / limit, the largest over all limits: met when <= 1 */
     int limit;             /**< the solute of that limit, DREGS_EVERY_SOLUTE for the sum */
     double residue;        /**< kg/m2, of that solute */
@@ -56,7 +56,7 @@ typedef struct dregs_standing {
     double total;          /**< kg/m2, all solutes */
     double mg_in, mg_out;  /**< kg/m3 of all solutes in the film that enters the rinses, and in the
                                 last film, of the load that is judged */
-} dregs_standing;
+} dregs_compliance;
 
 /** One evaluation of the search. */
 typedef struct dregs_trial {
@@ -69,7 +69,7 @@ typedef struct dregs_sized {
     int throughout; /**< 1: the target is met over the whole range; the values are its best end */
     double value[DREGS_VARIED_MOST];                           /**< SI */
     int at_low[DREGS_VARIED_MOST], at_high[DREGS_VARIED_MOST]; /**< the range's end binds */
-    dregs_standing standing;
+    dregs_compliance compliance;
     dregs_use use;
     char *text; /**< the line file with the values put in; freed by dregs_sized_clear */
     size_t length;
@@ -87,8 +87,8 @@ DREGS_API dregs_status dregs_size_prepare(const dregs_line *line, dregs_varied *
 /** How the line stands to its target.
  *  \return DREGS_OK; DREGS_BAD_DATA (no target); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY.
  */
-DREGS_API dregs_status dregs_size_standing(const dregs_line *line, dregs_judging judging,
-                                           dregs_standing *standing);
+DREGS_API dregs_status dregs_size_compliance(const dregs_line *line, dregs_criterion criterion,
+                                             dregs_compliance *compliance);
 
 /** The values of \p count prepared properties that meet the target with the least fresh liquid
  *  per load, or the least cost when \p by_cost. One property: the boundary within 1e-6 relative
@@ -97,7 +97,7 @@ DREGS_API dregs_status dregs_size_standing(const dregs_line *line, dregs_judging
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason.
  *  \return DREGS_OK also when it is not feasible; DREGS_BAD_DATA, DREGS_DOMAIN, DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_size(const dregs_line *line, const dregs_varied *varied,
-                                  unsigned count, dregs_judging judging, int by_cost,
+                                  unsigned count, dregs_criterion criterion, int by_cost,
                                   dregs_sized *sized, char *message);
 DREGS_API void dregs_sized_clear(dregs_sized *sized);
 
@@ -121,7 +121,7 @@ DREGS_API const char *dregs_layout_name(dregs_layout layout);
  *  \return as dregs_size; DREGS_UNKNOWN when the line has no rinse to take as the model, or no
  *  wash for the recovery layout. */
 DREGS_API dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout,
-                                         unsigned stages, dregs_judging judging,
+                                         unsigned stages, dregs_criterion criterion,
                                          dregs_varied *varied, dregs_sized *sized, char *message);
 
 /** The rinse ratio R (fresh liquid over drag-out) that the formula of n counterflow rinses asks
