@@ -21,37 +21,36 @@ enum { TIMES_ONE = 21, TIMES_TABLE = 3 };
 
 static int one(const dregs_line *line, const char *stage, const char *property)
 {
-    static dregs_sized sized;
-    char message[DREGS_SIZE_MESSAGE], number[DREGS_NUMBER_TEXT];
+    dregs_sized *sized = NULL;
+    char message[DREGS_SIZE_MESSAGE] = "", number[DREGS_NUMBER_TEXT];
+    double value = NAN;
     dregs_criterion criterion = {DREGS_CRITERION_EVER, 0};
     double taken[TIMES_ONE];
     int i;
 
     for (i = 0; i < TIMES_ONE; i++) {
-        dregs_varied varied;
-        memset(&varied, 0, sizeof varied);
-        varied.stage[0] = stage;
-        varied.stages = 1;
-        varied.property = property;
-        varied.low = varied.high = NAN;
-        memset(&sized, 0, sizeof sized);
+        dregs_varied *varied = dregs_varied_new(line);
+        int failed;
         taken[i] = now();
-        if (dregs_size_prepare(line, &varied, message) ||
-            dregs_size(line, &varied, 1, criterion, 0, &sized, message) || !sized.feasible) {
-            fprintf(stderr, "bench-size: %s\n", *message ? message : "the target cannot be met");
-            dregs_sized_clear(&sized);
-            return 1;
-        }
+        failed = !varied || dregs_varied_add(varied, property, &stage, 1, NAN, NAN, message) ||
+                 dregs_size(varied, criterion, 0, &sized, message) || !dregs_sized_feasible(sized);
         taken[i] = now() - taken[i];
-        dregs_sized_clear(&sized);
+        if (failed)
+            fprintf(stderr, "bench-size: %s\n", *message ? message : "the target cannot be met");
+        else
+            value = dregs_sized_value(sized, 0);
+        dregs_sized_free(sized);
+        dregs_varied_free(varied);
+        sized = NULL;
+        if (failed)
+            return 1;
     }
-    printf("%.4f %s\n", median(taken, TIMES_ONE) * 1e3, dregs_number_exact(number, sized.value[0]));
+    printf("%.4f %s\n", median(taken, TIMES_ONE) * 1e3, dregs_number_exact(number, value));
     return 0;
 }
 
 static int table(const dregs_line *line, unsigned most)
 {
-    static dregs_sized sized;
     char message[DREGS_SIZE_MESSAGE];
     dregs_criterion criterion = {DREGS_CRITERION_EVER, 0};
     double taken[TIMES_TABLE];
@@ -63,12 +62,10 @@ static int table(const dregs_line *line, unsigned most)
         taken[i] = now();
         for (layout = 0; layout < DREGS_LAYOUTS; layout++)
             for (n = 1; n <= most; n++) {
-                dregs_varied varied;
-                memset(&sized, 0, sizeof sized);
-                if (!dregs_size_layout(line, (dregs_layout)layout, n, criterion, &varied, &sized,
-                                       message))
-                    met += sized.feasible != 0;
-                dregs_sized_clear(&sized);
+                dregs_sized *sized = NULL;
+                if (!dregs_size_layout(line, (dregs_layout)layout, n, criterion, &sized, message))
+                    met += dregs_sized_feasible(sized) != 0;
+                dregs_sized_free(sized);
             }
         taken[i] = now() - taken[i];
     }

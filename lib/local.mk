@@ -42,7 +42,8 @@ pkginclude_HEADERS = \
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/csv.c lib/base/fault.c lib/base/number.c lib/base/pool.c lib/base/pool.h \
+	lib/base/csv.c lib/base/fault.c lib/base/grow.c lib/base/grow.h \
+	lib/base/number.c lib/base/pool.c lib/base/pool.h \
 	lib/base/root.c lib/base/root.h lib/base/sheet.c lib/base/sheet.h lib/base/text.c \
 	lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
@@ -70,7 +71,7 @@ libdregs_inside_la_SOURCES = \
 	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c lib/caution/facts.c lib/caution/fill.c lib/caution/rules.c lib/caution/rules.h \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
-	lib/size/size.h \
+	lib/size/size.h lib/size/sized.c lib/size/varied.c \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
 	lib/answer/answer.h lib/answer/cautions.c lib/answer/dry.c lib/answer/liquid.c \

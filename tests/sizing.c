@@ -8,17 +8,23 @@
 struct sizing sizing;
 const dregs_criterion sizing_ever = {DREGS_CRITERION_EVER, 0};
 
-dregs_varied sizing_vary(const char *stage, const char *property, double low, double high)
+struct sizing_varied sizing_vary(const char *stage, const char *property, double low, double high)
 {
-    dregs_varied varied;
+    return (struct sizing_varied){stage, property, low, high};
+}
 
-    memset(&varied, 0, sizeof varied);
-    varied.stage[0] = stage;
-    varied.stages = 1;
-    varied.property = property;
-    varied.low = low;
-    varied.high = high;
-    return varied;
+int sizing_range(const dregs_line *line, struct sizing_varied *varied)
+{
+    dregs_varied *tried = dregs_varied_new(line);
+    int good = !dregs_varied_add(tried, varied->property, &varied->stage, 1, varied->low,
+                                 varied->high, sizing.message);
+
+    if (good) {
+        varied->low = dregs_varied_low(tried, 0);
+        varied->high = dregs_varied_high(tried, 0);
+    }
+    dregs_varied_free(tried);
+    return good;
 }
 
 dregs_compliance sizing_compliance(const char *bytes, dregs_criterion criterion)
@@ -31,26 +37,39 @@ dregs_compliance sizing_compliance(const char *bytes, dregs_criterion criterion)
     return compliance;
 }
 
-/* Prepares and sizes; the test fails when that is refused. */
-void sizing_line(const dregs_line *line, dregs_varied *varied, unsigned count,
-                 dregs_criterion criterion, int by_cost, dregs_sized *sized)
+dregs_sized *sizing_line(const dregs_line *line, const struct sizing_varied *varied, unsigned count,
+                         dregs_criterion criterion, int by_cost)
 {
+    dregs_varied *made = dregs_varied_new(line);
+    dregs_sized *sized = NULL;
+    size_t length;
     unsigned i;
 
-    memset(sized, 0, sizeof *sized);
     for (i = 0; i < count; i++)
-        ck_assert_msg(!dregs_size_prepare(line, &varied[i], sizing.message), "%s", sizing.message);
-    ck_assert_msg(!dregs_size(line, varied, count, criterion, by_cost, sized, sizing.message), "%s",
+        ck_assert_msg(!dregs_varied_add(made, varied[i].property, &varied[i].stage, 1,
+                                        varied[i].low, varied[i].high, sizing.message),
+                      "%s", sizing.message);
+    ck_assert_msg(!dregs_size(made, criterion, by_cost, &sized, sizing.message), "%s",
                   sizing.message);
-    ck_assert_ptr_nonnull(sized->text);
-    ck_assert_uint_eq(sized->length, strlen(sized->text));
+    ck_assert_ptr_nonnull(dregs_sized_text(sized, &length));
+    ck_assert_uint_eq(length, strlen(dregs_sized_text(sized, NULL)));
+    return sized;
 }
 
-void sizing_text(const char *bytes, dregs_varied *varied, unsigned count, int by_cost,
-                 dregs_sized *sized)
+dregs_sized *sizing_text(const char *bytes, const struct sizing_varied *varied, unsigned count,
+                         int by_cost)
 {
     dregs_line *line = lines_read(bytes);
+    dregs_sized *sized = sizing_line(line, varied, count, sizing_ever, by_cost);
 
-    sizing_line(line, varied, count, sizing_ever, by_cost, sized);
     lines_free(line);
+    return sized;
+}
+
+void sizing_free(dregs_sized *sized)
+{
+    dregs_varied *varied = (dregs_varied *)dregs_sized_varied(sized);
+
+    dregs_sized_free(sized);
+    dregs_varied_free(varied);
 }

@@ -17,13 +17,20 @@ extern struct sizing sizing;
 extern const dregs_criterion sizing_ever;
 
 /* A property of one stage between two SI values, NaN for the library's own ends. */
-dregs_varied sizing_vary(const char *stage, const char *property, double low, double high);
+struct sizing_varied {
+    const char *stage, *property;
+    double low, high;
+};
+struct sizing_varied sizing_vary(const char *stage, const char *property, double low, double high);
+/* Sets the ends that the library chooses; 0 when it cannot be varied. */
+int sizing_range(const dregs_line *line, struct sizing_varied *varied);
 dregs_compliance sizing_compliance(const char *bytes, dregs_criterion criterion);
-/* Prepares and sizes; the test fails when that is refused. */
-void sizing_line(const dregs_line *line, dregs_varied *varied, unsigned count,
-                 dregs_criterion criterion, int by_cost, dregs_sized *sized);
+/* The test fails when that is refused. To be given to sizing_free. */
+dregs_sized *sizing_line(const dregs_line *line, const struct sizing_varied *varied, unsigned count,
+                         dregs_criterion criterion, int by_cost);
 /* The same for a text, every load counting. */
-void sizing_text(const char *bytes, dregs_varied *varied, unsigned count, int by_cost,
-                 dregs_sized *sized);
+dregs_sized *sizing_text(const char *bytes, const struct sizing_varied *varied, unsigned count,
+                         int by_cost);
+void sizing_free(dregs_sized *sized);
 
 #endif

@@ -31,8 +31,12 @@ static void setup(void)
     (void)gsl_set_error_handler_off();
 }
 
+static dregs_varied *varied;
+
 static void teardown(void)
 {
+    dregs_varied_free(varied);
+    varied = NULL;
     if (line)
         lines_free(line);
     line = NULL;
@@ -260,7 +264,8 @@ static dregs_size_result *size(const char *text, const char *vary)
     teardown();
     line = lines_read(text);
     dregs_size_request_init(&request);
-    ck_assert_msg(!dregs_size_request_vary(&request, line, vary, message), "%s", message);
+    request.varied = varied = dregs_varied_new(line);
+    ck_assert_msg(!dregs_varied_read(varied, vary, message), "%s", message);
     ck_assert_msg(!dregs_size_answer(line, &request, &result, message), "%s", message);
     ck_assert_ptr_null(dregs_size_result_row(result, 0));
     return result;
@@ -272,9 +277,9 @@ START_TEST(size_finds_a_whole_number)
     dregs_size_result *result = size(BASE TARGET "0.5,g/m2\nr,dump every,2,\n", "r.dump every");
 
     ck_assert_int_eq(result->met, 1);
-    ck_assert_double_eq(result->sized->value[0], 6);
+    ck_assert_double_eq(dregs_sized_value(result->sized, 0), 6);
     ck_assert_double_eq(result->before[0], 2);
-    ck_assert_near(result->sized->compliance.residue, kept(6), 1e-9, "residue");
+    ck_assert_near(dregs_sized_compliance(result->sized)->residue, kept(6), 1e-9, "residue");
     ck_assert_int_eq(result->by_cost, 0);
     /* 8 h of a load every hour, for no schedule is stated */
     ck_assert_double_eq(result->loads_per_shift, 8);
@@ -293,7 +298,7 @@ START_TEST(size_finds_a_use)
                                      "jet.use=100..5000 mL");
 
     ck_assert_int_eq(result->met, 1);
-    ck_assert_near(result->sized->value[0], 0.1e-3 * log(10), 1e-6, "use");
+    ck_assert_near(dregs_sized_value(result->sized, 0), 0.1e-3 * log(10), 1e-6, "use");
     ck_assert_near(result->before[0], 5e-3, 1e-12, "stated");
     ck_assert_double_eq(result->loads_per_shift, 5);
     ck_assert_int_eq(result->shift_assumed, 0);
@@ -307,9 +312,9 @@ START_TEST(size_that_is_not_possible)
     dregs_size_result *result = size(BASE TARGET "0.09,g/m2\nr,dump every,2,\n", "r.dump every");
 
     ck_assert_int_eq(result->met, 0);
-    ck_assert_int_eq(result->sized->feasible, 0);
-    ck_assert_double_eq(result->sized->value[0], 1);
-    ck_assert_near(result->sized->compliance.excess, 0.1 / 0.09, 1e-9, "at best");
+    ck_assert_int_eq(dregs_sized_feasible(result->sized), 0);
+    ck_assert_double_eq(dregs_sized_value(result->sized, 0), 1);
+    ck_assert_near(dregs_sized_compliance(result->sized)->excess, 0.1 / 0.09, 1e-9, "at best");
     dregs_size_result_free(result);
 }
 END_TEST
@@ -329,12 +334,13 @@ START_TEST(size_tells_the_rules_of_thumb)
     double ratio;
 
     ck_assert_int_eq(result->met, 1);
-    compliance = &result->sized->compliance;
+    compliance = dregs_sized_compliance(result->sized);
     ratio = compliance->mg_in / compliance->mg_out;
     ck_assert_double_gt(ratio, 1);
     ck_assert_uint_eq(result->rule.stages, 1);
     ck_assert_near(result->rule.ratio, ratio, 1e-12, "ratio");
-    ck_assert_near(result->rule.exact, result->sized->value[0] * 3600 / 0.1e-3, 1e-9, "exact");
+    ck_assert_near(result->rule.exact, dregs_sized_value(result->sized, 0) * 3600 / 0.1e-3, 1e-9,
+                   "exact");
     ck_assert_near(result->rule.root, ratio, 1e-12, "root of one rinse");
     ck_assert_near(result->rule.series, ratio - 1, 1e-12, "series of one rinse");
     dregs_size_result_free(result);
@@ -343,13 +349,13 @@ END_TEST
 
 static int meets(const dregs_size_row *row)
 {
-    return row->possible && row->sized->feasible;
+    return row->possible && dregs_sized_feasible(row->sized);
 }
 
 /* No worse in three things and better in one. */
 static int beats(const dregs_size_row *a, const dregs_size_row *b)
 {
-    double la = a->sized->use.bought, lb = b->sized->use.bought;
+    double la = dregs_sized_use(a->sized)->bought, lb = dregs_sized_use(b->sized)->bought;
     int less = la<lb *(1 - 1e-9), more = la> lb * (1 + 1e-9);
 
     return !more && a->volume <= b->volume && a->stages <= b->stages &&
@@ -398,7 +404,8 @@ START_TEST(size_puts_layouts_in_order)
         const dregs_size_row *next = dregs_size_result_row(result, i + 1);
         int beaten = 0;
         if (next && meets(row) && meets(next))
-            ck_assert_double_le(row->sized->use.bought, next->sized->use.bought);
+            ck_assert_double_le(dregs_sized_use(row->sized)->bought,
+                                dregs_sized_use(next->sized)->bought);
         ck_assert(!next || meets(row) || !meets(next));
         for (k = 0; k < result->rows; k++)
             beaten |= meets(row) && meets(dregs_size_result_row(result, k)) &&
@@ -414,8 +421,8 @@ START_TEST(size_puts_layouts_in_order)
     }
     /* fed apart, two rinses take more than the counterflow of the same two: it beats them */
     ck_assert_int_ge(row_of(result, DREGS_SEPARATE, 2)->dominated, 0);
-    ck_assert_double_gt(row_of(result, DREGS_SEPARATE, 2)->sized->use.bought,
-                        row_of(result, DREGS_COUNTERFLOW, 2)->sized->use.bought);
+    ck_assert_double_gt(dregs_sized_use(row_of(result, DREGS_SEPARATE, 2)->sized)->bought,
+                        dregs_sized_use(row_of(result, DREGS_COUNTERFLOW, 2)->sized)->bought);
     dregs_size_result_free(result);
 }
 END_TEST
@@ -424,20 +431,18 @@ END_TEST
 START_TEST(size_rows_are_those_of_the_layout)
 {
     static const dregs_criterion ever = {DREGS_CRITERION_EVER, 0};
-    static dregs_sized sized;
+    dregs_sized *sized = NULL;
     dregs_size_result *result = lay_out(WASHED STRICT, 2, 2, DREGS_COUNTERFLOW);
     const dregs_size_row *row = dregs_size_result_row(result, 0);
-    dregs_varied varied;
 
     ck_assert_uint_eq(result->rows, 1);
-    memset(&sized, 0, sizeof sized);
-    ck_assert_int_eq(dregs_size_layout(line, DREGS_COUNTERFLOW, 2, ever, &varied, &sized, message),
+    ck_assert_int_eq(dregs_size_layout(line, DREGS_COUNTERFLOW, 2, ever, &sized, message),
                      DREGS_OK);
-    ck_assert_double_eq(row->sized->value[0], sized.value[0]);
-    ck_assert_str_eq(row->sized->text, sized.text);
+    ck_assert_double_eq(dregs_sized_value(row->sized, 0), dregs_sized_value(sized, 0));
+    ck_assert_str_eq(dregs_sized_text(row->sized, NULL), dregs_sized_text(sized, NULL));
     ck_assert_uint_eq(row->rule.stages, 2);
     ck_assert_near(row->rule.root, sqrt(row->rule.ratio), 1e-12, "root of two rinses");
-    dregs_sized_clear(&sized);
+    dregs_sized_free(sized);
     dregs_size_result_free(result);
 }
 END_TEST
@@ -472,28 +477,29 @@ START_TEST(size_reads_what_is_varied)
         {"r.volume=2..1 L", DREGS_DOMAIN, 0, 0},   {"q.volume", DREGS_UNKNOWN, 0, 0},
         {"r.colour", DREGS_UNKNOWN, 0, 0},         {"r.use", DREGS_DOMAIN, 0, 0},
     };
-    dregs_size_request request;
     unsigned i;
 
     line = lines_read(BASE);
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
-        dregs_size_request_init(&request);
-        ck_assert_msg(dregs_size_request_vary(&request, line, known[i].text, message) ==
-                          known[i].status,
-                      "%s", known[i].text);
-        ck_assert_uint_eq(request.count, known[i].status == DREGS_OK);
+        varied = dregs_varied_new(line);
+        ck_assert_msg(dregs_varied_read(varied, known[i].text, message) == known[i].status, "%s",
+                      known[i].text);
+        ck_assert_uint_eq(dregs_varied_count(varied), known[i].status == DREGS_OK);
         if (known[i].status) {
             ck_assert_ptr_nonnull(strstr(message, known[i].text));
-            continue;
+        } else {
+            ck_assert_near(dregs_varied_low(varied, 0), known[i].low, 1e-12, "low of %s",
+                           known[i].text);
+            ck_assert_near(dregs_varied_high(varied, 0), known[i].high, 1e-12, "high of %s",
+                           known[i].text);
+            ck_assert_str_eq(dregs_varied_stage(varied, 0, 0), "r");
         }
-        ck_assert_near(request.varied[0].low, known[i].low, 1e-12, "low of %s", known[i].text);
-        ck_assert_near(request.varied[0].high, known[i].high, 1e-12, "high of %s", known[i].text);
-        ck_assert_str_eq(request.varied[0].stage[0], "r");
+        dregs_varied_free(varied);
     }
-    dregs_size_request_init(&request);
-    ck_assert_int_eq(dregs_size_request_vary(&request, line, "r.volume", message), DREGS_OK);
-    ck_assert_int_eq(dregs_size_request_vary(&request, line, "r.volume", message), DREGS_DOMAIN);
-    ck_assert_uint_eq(request.count, 1);
+    varied = dregs_varied_new(line);
+    ck_assert_int_eq(dregs_varied_read(varied, "r.volume", message), DREGS_OK);
+    ck_assert_int_eq(dregs_varied_read(varied, "r.volume", message), DREGS_DOMAIN);
+    ck_assert_uint_eq(dregs_varied_count(varied), 1);
 }
 END_TEST
 
@@ -509,7 +515,12 @@ START_TEST(size_refuses)
     teardown();
     line = lines_read(BASE TARGET "0.5,g/m2\n");
     ck_assert_int_eq(dregs_size_answer(line, &request, &result, message), DREGS_DOMAIN);
-    request.first = 1;
+    request.varied = varied = dregs_varied_new(line); /* nothing is varied yet */
+    ck_assert_int_eq(dregs_size_answer(line, &request, &result, message), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_varied_read(varied, "r.volume", message), DREGS_OK);
+    request.first = request.last = 1; /* both questions */
+    ck_assert_int_eq(dregs_size_answer(line, &request, &result, message), DREGS_DOMAIN);
+    request.varied = NULL;
     request.last = DREGS_SIZE_STAGES_MOST + 1;
     ck_assert_int_eq(dregs_size_answer(line, &request, &result, message), DREGS_DOMAIN);
     request.last = 1;

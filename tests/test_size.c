@@ -13,23 +13,21 @@
 #include <string.h>
 
 /* The line with one property set to an SI value, and how it stands: infinite where refused. */
-static double excess_with(const dregs_line *line, const dregs_varied *varied, double value,
+static double excess_with(const dregs_line *line, const struct sizing_varied *varied, double value,
                           dregs_criterion criterion)
 {
-    dregs_varied fixed = *varied;
-    static dregs_sized sized;
+    struct sizing_varied fixed = *varied;
+    dregs_sized *sized;
     double excess;
 
     fixed.low = fixed.high = value;
-    memset(&sized, 0, sizeof sized);
-    ck_assert_int_eq(dregs_size_prepare(line, &fixed, sizing.message), DREGS_OK);
-    ck_assert_int_eq(dregs_size(line, &fixed, 1, criterion, 0, &sized, sizing.message), DREGS_OK);
-    excess = sized.compliance.excess;
+    sized = sizing_line(line, &fixed, 1, criterion, 0);
+    excess = dregs_sized_compliance(sized)->excess;
     if (isfinite(excess)) { /* the same once more without the search */
-        dregs_compliance again = sizing_compliance(sized.text, criterion);
+        dregs_compliance again = sizing_compliance(dregs_sized_text(sized, NULL), criterion);
         ck_assert_double_eq(again.excess, excess);
     }
-    dregs_sized_clear(&sized);
+    sizing_free(sized);
     return excess;
 }
 
@@ -37,7 +35,7 @@ static double excess_with(const dregs_line *line, const dregs_varied *varied, do
 
 /* A random property of a random line that can be varied; 0 when the line has none. */
 static int random_property(const dregs_line *line, struct lines_stream *stream,
-                           dregs_varied *varied)
+                           struct sizing_varied *varied)
 {
     static const char *const properties[] = {"flow",       "volume",   "use",        "dump every",
                                              "drain time", "exchange", "temperature"};
@@ -53,7 +51,7 @@ static int random_property(const dregs_line *line, struct lines_stream *stream,
             varied->low = 1;
             varied->high = 40;
         }
-        if (!dregs_size_prepare(line, varied, sizing.message))
+        if (sizing_range(line, varied))
             return 1;
     }
     return 0;
@@ -73,15 +71,15 @@ enum { RANDOM_LINES = 200 };
 #define TARGET "limit,kind,target,\nlimit,residue,%.17g,kg/m2\n"
 
 /* One of the two neighbours misses the target: the boundary lies between. */
-static void is_boundary(const dregs_line *line, const dregs_varied *varied,
+static void is_boundary(const dregs_line *line, const struct sizing_varied *varied,
                         const dregs_sized *sized, dregs_criterion criterion, double by)
 {
-    double value = sized->value[0], below = value * (1 - by), above = value * (1 + by);
+    double value = dregs_sized_value(sized, 0), below = value * (1 - by), above = value * (1 + by);
     int low_misses = below >= varied->low && excess_with(line, varied, below, criterion) > 1;
     int high_misses = above <= varied->high && excess_with(line, varied, above, criterion) > 1;
 
     ck_assert_msg(low_misses || high_misses, "%s of %s = %.17g is no boundary within %g\n%s",
-                  varied->property, varied->stage[0], value, by, sizing.text.bytes);
+                  varied->property, varied->stage, value, by, sizing.text.bytes);
 }
 
 START_TEST(answers_put_back_just_meet_the_target)
@@ -92,8 +90,8 @@ START_TEST(answers_put_back_just_meet_the_target)
     for (number = 0; number < RANDOM_LINES; number++) {
         dregs_criterion criterion = sizing_ever;
         dregs_line *line = lines_random(number, &sizing.text, NULL);
-        dregs_varied varied;
-        dregs_sized sized;
+        struct sizing_varied varied;
+        dregs_sized *sized;
         double worst = worst_residue(line), between = lines_between(&stream, -0.7, 0.7);
         size_t without = sizing.text.used;
         unsigned attempt;
@@ -127,30 +125,31 @@ START_TEST(answers_put_back_just_meet_the_target)
         lines_say(&sizing.text, TARGET, worst * exp(between));
         line = lines_read(sizing.text.bytes);
         tried++;
-        sizing_line(line, &varied, 1, criterion, 0, &sized);
-        if (!isfinite(sized.compliance.excess)) {
+        sized = sizing_line(line, &varied, 1, criterion, 0);
+        if (!isfinite(dregs_sized_compliance(sized)->excess)) {
             lines_free(line);
-            dregs_sized_clear(&sized);
+            sizing_free(sized);
             continue;
         }
-        ck_assert_double_eq(sizing_compliance(sized.text, criterion).excess,
-                            sized.compliance.excess);
-        ck_assert_int_eq(sized.feasible, sized.compliance.excess <= 1);
-        if (!sized.feasible) {
+        ck_assert_double_eq(sizing_compliance(dregs_sized_text(sized, NULL), criterion).excess,
+                            dregs_sized_compliance(sized)->excess);
+        ck_assert_int_eq(dregs_sized_feasible(sized), dregs_sized_compliance(sized)->excess <= 1);
+        if (!dregs_sized_feasible(sized)) {
             not_met++;
-            ck_assert(!sized.throughout);
-        } else if (varied.whole) {
-            ck_assert_double_eq(sized.value[0], floor(sized.value[0]));
-            if (!sized.throughout)
-                ck_assert_double_gt(excess_with(line, &varied, sized.value[0] + 1, criterion), 1);
-            wholes += !sized.throughout;
-        } else if (!sized.throughout) {
-            is_boundary(line, &varied, &sized, criterion, 1e-3);
+            ck_assert(!dregs_sized_throughout(sized));
+        } else if (dregs_varied_whole(dregs_sized_varied(sized), 0)) {
+            ck_assert_double_eq(dregs_sized_value(sized, 0), floor(dregs_sized_value(sized, 0)));
+            if (!dregs_sized_throughout(sized))
+                ck_assert_double_gt(
+                    excess_with(line, &varied, dregs_sized_value(sized, 0) + 1, criterion), 1);
+            wholes += !dregs_sized_throughout(sized);
+        } else if (!dregs_sized_throughout(sized)) {
+            is_boundary(line, &varied, sized, criterion, 1e-3);
             if (strcmp(varied.property, "temperature") != 0)
-                is_boundary(line, &varied, &sized, criterion, 1e-6);
+                is_boundary(line, &varied, sized, criterion, 1e-6);
             boundaries++;
         }
-        dregs_sized_clear(&sized);
+        sizing_free(sized);
         lines_free(line);
     }
     if (getenv("DREGS_TELL_COUNTS"))
@@ -205,18 +204,18 @@ static const char *last_rinse(unsigned n)
 /* The flow of the last rinse that the line needs, over its drag-out: R = Q T / D. */
 static double found_ratio(unsigned n)
 {
-    dregs_varied varied = sizing_vary(last_rinse(n), "flow", NAN, NAN);
-    dregs_sized sized;
+    struct sizing_varied varied = sizing_vary(last_rinse(n), "flow", NAN, NAN);
+    dregs_sized *sized;
     double ratio;
 
-    sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-    ck_assert(sized.feasible && !sized.throughout);
-    ck_assert_int_eq(sized.at_low[0] || sized.at_high[0], 0);
-    ck_assert_near(sized.compliance.excess, 1.0, 1e-5, "the target is just met");
-    ratio = sized.value[0] * MINUTE_IN_S / 1e-3;
+    sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+    ck_assert(dregs_sized_feasible(sized) && !dregs_sized_throughout(sized));
+    ck_assert_int_eq(dregs_sized_at_low(sized, 0) || dregs_sized_at_high(sized, 0), 0);
+    ck_assert_near(dregs_sized_compliance(sized)->excess, 1.0, 1e-5, "the target is just met");
+    ratio = dregs_sized_value(sized, 0) * MINUTE_IN_S / 1e-3;
     /* what the tool makes its rules of thumb from */
-    ck_assert_near(sized.use.flow, ratio * 1e-3, 1e-12, "flow per load");
-    dregs_sized_clear(&sized);
+    ck_assert_near(dregs_sized_use(sized)->flow, ratio * 1e-3, 1e-12, "flow per load");
+    sizing_free(sized);
     return ratio;
 }
 
@@ -339,8 +338,8 @@ END_TEST
 
 static double flow_for(unsigned n, double film_mm, double limit)
 {
-    dregs_varied varied = sizing_vary(last_rinse(n), "flow", NAN, NAN);
-    dregs_sized sized;
+    struct sizing_varied varied = sizing_vary(last_rinse(n), "flow", NAN, NAN);
+    dregs_sized *sized;
     double flow;
     char *p;
     char film[32];
@@ -360,12 +359,12 @@ static double flow_for(unsigned n, double film_mm, double limit)
                 lines_say(&other, "%c", *p++);
             }
         }
-        sizing_text(other.bytes, &varied, 1, 0, &sized);
+        sized = sizing_text(other.bytes, &varied, 1, 0);
     }
-    ck_assert_msg(sized.feasible && !sized.throughout, "%u rinses, %g mm, %g g/m2", n, film_mm,
-                  limit);
-    flow = sized.value[0];
-    dregs_sized_clear(&sized);
+    ck_assert_msg(dregs_sized_feasible(sized) && !dregs_sized_throughout(sized),
+                  "%u rinses, %g mm, %g g/m2", n, film_mm, limit);
+    flow = dregs_sized_value(sized, 0);
+    sizing_free(sized);
     return flow;
 }
 
@@ -403,8 +402,8 @@ START_TEST(any_range_is_searched_as_finely)
     ck_assert_double_gt(wanted, 1.4e-4);
     /* and small flows, as of a bench: the same with a film of 1 um */
     {
-        dregs_varied varied = sizing_vary("r1", "flow", 0, 1e-6);
-        dregs_sized sized;
+        struct sizing_varied varied = sizing_vary("r1", "flow", 0, 1e-6);
+        dregs_sized *sized;
         lines_begin(&sizing.text);
         lines_say(&sizing.text,
                   "rack,kind,load,\nrack,parts,1,1\nrack,area,1,m2\nrack,interval,1,min\n"
@@ -413,21 +412,21 @@ START_TEST(any_range_is_searched_as_finely)
                   "bath,kind,wash,\nbath,volume,100,mL\nbath,liquid,strong,\nbath,film,1,um\n"
                   "r1,kind,rinse,\nr1,volume,1,L\nr1,liquid,clean,\nr1,film,1,um\n"
                   "limit,kind,target,\nlimit,residue,1,mg/m2\n");
-        sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-        ck_assert(sized.feasible);
-        ck_assert_near(sized.value[0], wanted * 1e-3, 1e-6, "a small flow");
-        dregs_sized_clear(&sized);
+        sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+        ck_assert(dregs_sized_feasible(sized));
+        ck_assert_near(dregs_sized_value(sized, 0), wanted * 1e-3, 1e-6, "a small flow");
+        sizing_free(sized);
         counterflow(1, 10, 0, 1000, 1);
     }
     for (i = 0; i < 5; i++) {
-        dregs_varied varied = sizing_vary("r1", "flow", ranges[i][0], ranges[i][1]);
-        dregs_sized sized;
+        struct sizing_varied varied = sizing_vary("r1", "flow", ranges[i][0], ranges[i][1]);
+        dregs_sized *sized;
         if (ranges[i][0] > wanted)
             varied.low = 0.5 * wanted;
-        sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-        ck_assert(sized.feasible);
-        ck_assert_near(sized.value[0], wanted, 1e-6, "range %u", i);
-        dregs_sized_clear(&sized);
+        sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+        ck_assert(dregs_sized_feasible(sized));
+        ck_assert_near(dregs_sized_value(sized, 0), wanted, 1e-6, "range %u", i);
+        sizing_free(sized);
     }
 }
 END_TEST
@@ -455,46 +454,47 @@ START_TEST(what_cannot_be_rinsed_away)
     unsigned i;
 
     for (i = 0; i < 3; i++) {
-        dregs_varied varied = sizing_vary("rinse", "flow", NAN, NAN);
-        dregs_sized sized;
+        struct sizing_varied varied = sizing_vary("rinse", "flow", NAN, NAN);
+        dregs_sized *sized;
         soiled(limits[i]);
-        sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-        ck_assert_int_eq(sized.feasible, limits[i] > 52);
-        ck_assert_near(sized.compliance.floor_adhering, 50e-6, 1e-12, "soil");
-        ck_assert_near(sized.compliance.floor, 52e-6, 1e-12, "soil and film");
-        ck_assert_int_eq(sized.compliance.floor_adhering > limits[i] * 1e-6, limits[i] < 50);
-        ck_assert_int_eq(sized.compliance.limit, DREGS_EVERY_SOLUTE);
-        ck_assert_near(sized.compliance.residue / (limits[i] * 1e-6), sized.compliance.excess,
-                       1e-12, "excess");
-        if (!sized.feasible) { /* the nearest: so much flow that more does nothing */
-            ck_assert(!sized.at_low[0] && !sized.throughout);
-            ck_assert_double_ge(sized.compliance.residue, 52e-6 * (1 - 1e-12));
-            ck_assert_double_le(sized.compliance.residue, 52e-6 * (1 + 1e-4));
+        sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+        ck_assert_int_eq(dregs_sized_feasible(sized), limits[i] > 52);
+        ck_assert_near(dregs_sized_compliance(sized)->floor_adhering, 50e-6, 1e-12, "soil");
+        ck_assert_near(dregs_sized_compliance(sized)->floor, 52e-6, 1e-12, "soil and film");
+        ck_assert_int_eq(dregs_sized_compliance(sized)->floor_adhering > limits[i] * 1e-6,
+                         limits[i] < 50);
+        ck_assert_int_eq(dregs_sized_compliance(sized)->limit, DREGS_EVERY_SOLUTE);
+        ck_assert_near(dregs_sized_compliance(sized)->residue / (limits[i] * 1e-6),
+                       dregs_sized_compliance(sized)->excess, 1e-12, "excess");
+        if (!dregs_sized_feasible(sized)) { /* the nearest: so much flow that more does nothing */
+            ck_assert(!dregs_sized_at_low(sized, 0) && !dregs_sized_throughout(sized));
+            ck_assert_double_ge(dregs_sized_compliance(sized)->residue, 52e-6 * (1 - 1e-12));
+            ck_assert_double_le(dregs_sized_compliance(sized)->residue, 52e-6 * (1 + 1e-4));
         }
-        dregs_sized_clear(&sized);
+        sizing_free(sized);
     }
     /* whole numbers: every load is too many */
     {
-        dregs_varied varied = sizing_vary("rinse", "dump every", 1, 1);
-        dregs_sized sized;
+        struct sizing_varied varied = sizing_vary("rinse", "dump every", 1, 1);
+        dregs_sized *sized;
         soiled(49);
-        sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-        ck_assert(!sized.feasible && !sized.throughout);
-        ck_assert_double_eq(sized.value[0], 1);
-        dregs_sized_clear(&sized);
+        sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+        ck_assert(!dregs_sized_feasible(sized) && !dregs_sized_throughout(sized));
+        ck_assert_double_eq(dregs_sized_value(sized, 0), 1);
+        sizing_free(sized);
     }
     /* several: the nearest is no worse than the best corner */
     {
-        dregs_varied varied[2] = {sizing_vary("rinse", "flow", 0, 1e-3),
-                                  sizing_vary("bath", "flow", 0, 1e-3)};
-        dregs_sized sized;
+        struct sizing_varied varied[2] = {sizing_vary("rinse", "flow", 0, 1e-3),
+                                          sizing_vary("bath", "flow", 0, 1e-3)};
+        dregs_sized *sized;
         soiled(51);
-        sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
-        ck_assert(!sized.feasible);
-        ck_assert(sized.at_high[0]);
-        ck_assert_double_gt(sized.compliance.excess, 52.0 / 51 * (1 - 1e-9));
-        ck_assert_double_lt(sized.compliance.excess, 52.0 / 51 * 1.02);
-        dregs_sized_clear(&sized);
+        sized = sizing_text(sizing.text.bytes, varied, 2, 0);
+        ck_assert(!dregs_sized_feasible(sized));
+        ck_assert(dregs_sized_at_high(sized, 0));
+        ck_assert_double_gt(dregs_sized_compliance(sized)->excess, 52.0 / 51 * (1 - 1e-9));
+        ck_assert_double_lt(dregs_sized_compliance(sized)->excess, 52.0 / 51 * 1.02);
+        sizing_free(sized);
     }
 }
 END_TEST
@@ -502,36 +502,38 @@ END_TEST
 /* A limit of one solute binds while the sum does not. */
 START_TEST(the_limit_that_binds_is_named)
 {
-    dregs_varied varied = sizing_vary("rinse", "flow", NAN, NAN);
-    dregs_sized sized;
+    struct sizing_varied varied = sizing_vary("rinse", "flow", NAN, NAN);
+    dregs_sized *sized;
 
     soiled(500);
     lines_say(&sizing.text, "limit,residue salt,1,mg/m2\n");
-    sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-    ck_assert(!sized.feasible);
-    ck_assert_int_eq(sized.compliance.limit, 1);
-    ck_assert_near(sized.compliance.floor, 2e-6, 1e-12, "the film of rinse water");
-    ck_assert_double_eq(sized.compliance.floor_adhering, 0);
-    dregs_sized_clear(&sized);
+    sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+    ck_assert(!dregs_sized_feasible(sized));
+    ck_assert_int_eq(dregs_sized_compliance(sized)->limit, 1);
+    ck_assert_near(dregs_sized_compliance(sized)->floor, 2e-6, 1e-12, "the film of rinse water");
+    ck_assert_double_eq(dregs_sized_compliance(sized)->floor_adhering, 0);
+    sizing_free(sized);
 }
 END_TEST
 
 /* Nothing is asked for that is there already: the range's end with the least liquid. */
 START_TEST(a_target_met_throughout)
 {
-    dregs_varied varied = sizing_vary("rinse", "flow", 1e-6, 1e-4);
-    dregs_sized sized;
+    struct sizing_varied varied = sizing_vary("rinse", "flow", 1e-6, 1e-4);
+    dregs_sized *sized;
 
     soiled(1e6);
-    sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-    ck_assert(sized.feasible && sized.throughout && sized.at_low[0]);
-    ck_assert_double_eq_tol(sized.value[0], 1e-6, 1e-14);
-    dregs_sized_clear(&sized);
+    sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+    ck_assert(dregs_sized_feasible(sized) && dregs_sized_throughout(sized) &&
+              dregs_sized_at_low(sized, 0));
+    ck_assert_double_eq_tol(dregs_sized_value(sized, 0), 1e-6, 1e-14);
+    sizing_free(sized);
     varied = sizing_vary("rinse", "dump every", 3, 90);
-    sizing_text(sizing.text.bytes, &varied, 1, 0, &sized);
-    ck_assert(sized.feasible && sized.throughout && sized.at_high[0]);
-    ck_assert_double_eq(sized.value[0], 90);
-    dregs_sized_clear(&sized);
+    sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+    ck_assert(dregs_sized_feasible(sized) && dregs_sized_throughout(sized) &&
+              dregs_sized_at_high(sized, 0));
+    ck_assert_double_eq(dregs_sized_value(sized, 0), 90);
+    sizing_free(sized);
 }
 END_TEST
 
@@ -558,32 +560,98 @@ START_TEST(refusals_give_the_choices)
         {"rinse", "exchange", 0, 2, DREGS_DOMAIN, "range"},
     };
     dregs_line *line;
-    dregs_sized sized;
-    dregs_varied varied;
+    dregs_sized *sized = NULL;
+    dregs_varied *varied;
     size_t i;
 
     soiled(60);
     line = lines_read(sizing.text.bytes);
+    varied = dregs_varied_new(line);
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
-        varied = sizing_vary(known[i].stage, known[i].property, known[i].low, known[i].high);
-        ck_assert_int_eq(dregs_size_prepare(line, &varied, sizing.message), known[i].status);
+        ck_assert_int_eq(dregs_varied_add(varied, known[i].property, &known[i].stage, 1,
+                                          known[i].low, known[i].high, sizing.message),
+                         known[i].status);
         ck_assert_msg(strstr(sizing.message, known[i].said) != NULL, "'%s' lacks '%s'",
                       sizing.message, known[i].said);
     }
-    memset(&sized, 0, sizeof sized);
-    varied = sizing_vary("rinse", "flow", NAN, NAN);
-    ck_assert_int_eq(dregs_size_prepare(line, &varied, sizing.message), DREGS_OK);
-    ck_assert_int_eq(dregs_size(line, &varied, 0, sizing_ever, 0, &sized, sizing.message),
-                     DREGS_DOMAIN);
-    dregs_sized_clear(&sized);
+    ck_assert_uint_eq(dregs_varied_count(varied), 0);
+    ck_assert_int_eq(dregs_size(varied, sizing_ever, 0, &sized, sizing.message), DREGS_DOMAIN);
+    dregs_varied_free(varied);
     lines_free(line);
     *strstr(sizing.text.bytes, "limit,") = '\0';
     line = lines_read(sizing.text.bytes);
-    ck_assert_int_eq(dregs_size(line, &varied, 1, sizing_ever, 0, &sized, sizing.message),
-                     DREGS_BAD_DATA);
+    varied = dregs_varied_new(line);
+    ck_assert_int_eq(dregs_size(varied, sizing_ever, 0, &sized, sizing.message), DREGS_BAD_DATA);
     ck_assert_msg(strstr(sizing.message, "target") != NULL, "%s", sizing.message);
-    dregs_sized_clear(&sized);
+    ck_assert_ptr_null(sized);
+    dregs_varied_free(varied);
     lines_free(line);
+}
+END_TEST
+
+/* What is varied is told, and nothing beyond it. */
+START_TEST(what_is_varied_is_told)
+{
+    static const char *const stages[] = {"rinse", "bath"};
+    char names[2][8] = {"rinse", "bath"};
+    const char *given[] = {names[0], names[1]};
+    dregs_varied *varied;
+    dregs_line *line;
+
+    soiled(60);
+    line = lines_read(sizing.text.bytes);
+    varied = dregs_varied_new(line);
+    ck_assert_int_eq(dregs_varied_add(varied, "volume", given, 2, 5e-3, NAN, sizing.message),
+                     DREGS_OK);
+    memset(names, 'x', sizeof names); /* they need not live on */
+    ck_assert_ptr_eq(dregs_varied_line(varied), line);
+    ck_assert_uint_eq(dregs_varied_count(varied), 1);
+    ck_assert_str_eq(dregs_varied_property(varied, 0), "volume");
+    ck_assert_str_eq(dregs_varied_stage(varied, 0, 0), stages[0]);
+    ck_assert_str_eq(dregs_varied_stage(varied, 0, 1), stages[1]);
+    ck_assert_ptr_null(dregs_varied_stage(varied, 0, 2));
+    ck_assert_str_eq(dregs_varied_unit(varied, 0), "L");
+    ck_assert_double_eq(dregs_varied_low(varied, 0), 5e-3);
+    ck_assert_double_gt(dregs_varied_high(varied, 0), 5e-3);
+    ck_assert(dregs_varied_low_given(varied, 0) && !dregs_varied_high_given(varied, 0));
+    ck_assert(!dregs_varied_whole(varied, 0));
+    ck_assert_ptr_null(dregs_varied_property(varied, 1));
+    ck_assert_ptr_null(dregs_varied_stage(varied, 1, 0));
+    ck_assert_double_nan(dregs_varied_low(varied, 1));
+    ck_assert_int_eq(dregs_varied_add(varied, "volume", &stages[1], 1, NAN, NAN, sizing.message),
+                     DREGS_DOMAIN);
+    ck_assert_ptr_nonnull(strstr(sizing.message, "twice"));
+    ck_assert_int_eq(dregs_varied_add(varied, "flow", stages, 0, NAN, NAN, sizing.message),
+                     DREGS_DOMAIN);
+    dregs_varied_free(varied);
+    lines_free(line);
+}
+END_TEST
+
+/* The trials end at the answer, which is one of them. */
+START_TEST(trials_can_be_read)
+{
+    struct sizing_varied varied = sizing_vary("rinse", "flow", NAN, NAN);
+    dregs_sized *sized;
+    unsigned i, found = 0, kept;
+
+    soiled(60);
+    sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
+    kept = dregs_sized_trials_kept(sized);
+    ck_assert_uint_ge(kept, 3);
+    ck_assert_uint_eq(kept, dregs_sized_trials(sized));
+    for (i = 0; i < kept; i++)
+        found += dregs_sized_trial_value(sized, i, 0) == dregs_sized_value(sized, 0) &&
+                 dregs_sized_trial_excess(sized, i) == dregs_sized_compliance(sized)->excess;
+    ck_assert_uint_ge(found, 1);
+    ck_assert_double_nan(dregs_sized_trial_value(sized, 0, 1));
+    ck_assert_double_nan(dregs_sized_trial_value(sized, kept, 0));
+    ck_assert_double_nan(dregs_sized_trial_excess(sized, kept));
+    ck_assert_double_nan(dregs_sized_value(sized, 1));
+    ck_assert(!dregs_sized_at_low(sized, 1) && !dregs_sized_at_high(sized, 1));
+    sizing_free(sized);
+    dregs_sized_free(NULL);
+    dregs_varied_free(NULL);
 }
 END_TEST
 
@@ -598,7 +666,7 @@ int main(void)
           counterflow_water_in_print, a_year_of_water_in_print}},
         {"not possible, not needed, not allowed",
          {what_cannot_be_rinsed_away, the_limit_that_binds_is_named, a_target_met_throughout,
-          refusals_give_the_choices}},
+          refusals_give_the_choices, what_is_varied_is_told, trials_can_be_read}},
     };
 
     gsl_set_error_handler_off();

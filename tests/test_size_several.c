@@ -37,7 +37,7 @@ static void two_rinses(double limit, double first_price, double second_price)
 #define LPH (1e-3 / 3600)
 
 /* The least liquid (or cost) over a grid of both values; the line's text is in `text`. */
-static double best_of_grid(const dregs_varied *varied, unsigned steps, int by_cost,
+static double best_of_grid(const struct sizing_varied *varied, unsigned steps, int by_cost,
                            double best_at[2])
 {
     dregs_line *line = lines_read(sizing.text.bytes);
@@ -62,7 +62,7 @@ static double best_of_grid(const dregs_varied *varied, unsigned steps, int by_co
                     value[c] = floor(value[c] + 0.5);
                 snprintf(cells[c], sizeof cells[c], "%.17g",
                          varied[c].property[0] == 'f' ? value[c] / LPH : value[c]);
-                rows[c].item = varied[c].stage[0];
+                rows[c].item = varied[c].stage;
                 rows[c].property = varied[c].property;
                 rows[c].value = cells[c];
                 rows[c].unit = varied[c].property[0] == 'f' ? "L/h" : "";
@@ -91,19 +91,22 @@ START_TEST(two_flows_beat_a_grid)
     unsigned i;
 
     for (i = 0; i < 3; i++) {
-        dregs_varied varied[2] = {sizing_vary("one", "flow", 0.05 * LPH, 500 * LPH),
-                                  sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
-        dregs_sized sized;
+        struct sizing_varied varied[2] = {sizing_vary("one", "flow", 0.05 * LPH, 500 * LPH),
+                                          sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
+        dregs_sized *sized;
         double at[2], grid;
         two_rinses(limits[i], 0, 0);
         grid = best_of_grid(varied, GRID, 0, at);
-        sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
-        ck_assert(sized.feasible);
-        ck_assert_double_le(sizing_compliance(sized.text, sizing_ever).excess, 1);
-        ck_assert_msg(sized.use.bought <= grid * 1.005, "%g mg/m2: %g L, a grid finds %g L",
-                      limits[i], sized.use.bought * 1e3, grid * 1e3);
-        ck_assert_double_gt(sized.compliance.excess, 0.999); /* no liquid given away */
-        dregs_sized_clear(&sized);
+        sized = sizing_text(sizing.text.bytes, varied, 2, 0);
+        ck_assert(dregs_sized_feasible(sized));
+        ck_assert_double_le(sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess,
+                            1);
+        ck_assert_msg(dregs_sized_use(sized)->bought <= grid * 1.005,
+                      "%g mg/m2: %g L, a grid finds %g L", limits[i],
+                      dregs_sized_use(sized)->bought * 1e3, grid * 1e3);
+        ck_assert_double_gt(dregs_sized_compliance(sized)->excess,
+                            0.999); /* no liquid given away */
+        sizing_free(sized);
     }
 }
 END_TEST
@@ -114,64 +117,69 @@ START_TEST(a_whole_number_and_a_flow_beat_a_grid)
     unsigned i;
 
     for (i = 0; i < 2; i++) {
-        dregs_varied varied[2] = {sizing_vary("one", "dump every", 1, 41),
-                                  sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
-        dregs_sized sized;
+        struct sizing_varied varied[2] = {sizing_vary("one", "dump every", 1, 41),
+                                          sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
+        dregs_sized *sized;
         double at[2], grid;
         two_rinses(limits[i], 0, 0);
         /* the first rinse is dumped only */
         memcpy(strstr(sizing.text.bytes, "one,flow,5"), "one,flow,0", 10);
         grid = best_of_grid(varied, GRID, 0, at);
-        sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
-        ck_assert(sized.feasible);
-        ck_assert_double_eq(sized.value[0], floor(sized.value[0]));
-        ck_assert_double_le(sizing_compliance(sized.text, sizing_ever).excess, 1);
-        ck_assert_msg(sized.use.bought <= grid * 1.005, "%g mg/m2: %g L, a grid finds %g L",
-                      limits[i], sized.use.bought * 1e3, grid * 1e3);
-        dregs_sized_clear(&sized);
+        sized = sizing_text(sizing.text.bytes, varied, 2, 0);
+        ck_assert(dregs_sized_feasible(sized));
+        ck_assert_double_eq(dregs_sized_value(sized, 0), floor(dregs_sized_value(sized, 0)));
+        ck_assert_double_le(sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess,
+                            1);
+        ck_assert_msg(dregs_sized_use(sized)->bought <= grid * 1.005,
+                      "%g mg/m2: %g L, a grid finds %g L", limits[i],
+                      dregs_sized_use(sized)->bought * 1e3, grid * 1e3);
+        sizing_free(sized);
     }
 }
 END_TEST
 
 START_TEST(prices_move_the_answer)
 {
-    dregs_varied varied[2] = {sizing_vary("one", "flow", 0.05 * LPH, 500 * LPH),
-                              sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
-    dregs_sized liquid, cost;
+    struct sizing_varied varied[2] = {sizing_vary("one", "flow", 0.05 * LPH, 500 * LPH),
+                                      sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
+    dregs_sized *liquid, *cost;
     double at[2], grid;
 
     two_rinses(5, 2, 60); /* the second rinse's water is dear */
     grid = best_of_grid(varied, GRID, 1, at);
-    sizing_text(sizing.text.bytes, varied, 2, 0, &liquid);
-    sizing_text(sizing.text.bytes, varied, 2, 1, &cost);
-    ck_assert(liquid.feasible && cost.feasible);
-    ck_assert_double_le(cost.use.cost, grid * 1.005);
-    ck_assert_double_lt(cost.use.cost, liquid.use.cost * 0.99);
-    ck_assert_double_gt(cost.use.bought, liquid.use.bought * 1.01);
-    ck_assert_double_gt(cost.value[0], liquid.value[0] * 1.01); /* more of the cheap one */
-    ck_assert_double_lt(cost.value[1], liquid.value[1] * 0.99);
-    dregs_sized_clear(&liquid);
-    dregs_sized_clear(&cost);
+    liquid = sizing_text(sizing.text.bytes, varied, 2, 0);
+    cost = sizing_text(sizing.text.bytes, varied, 2, 1);
+    ck_assert(dregs_sized_feasible(liquid) && dregs_sized_feasible(cost));
+    ck_assert_double_le(dregs_sized_use(cost)->cost, grid * 1.005);
+    ck_assert_double_lt(dregs_sized_use(cost)->cost, dregs_sized_use(liquid)->cost * 0.99);
+    ck_assert_double_gt(dregs_sized_use(cost)->bought, dregs_sized_use(liquid)->bought * 1.01);
+    ck_assert_double_gt(dregs_sized_value(cost, 0),
+                        dregs_sized_value(liquid, 0) * 1.01); /* more of the cheap one */
+    ck_assert_double_lt(dregs_sized_value(cost, 1), dregs_sized_value(liquid, 1) * 0.99);
+    sizing_free(liquid);
+    sizing_free(cost);
 }
 END_TEST
 
 START_TEST(ends_that_bind_are_told)
 {
-    dregs_varied varied[2] = {sizing_vary("one", "flow", 0.05 * LPH, 2 * LPH),
-                              sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
-    dregs_sized sized;
+    struct sizing_varied varied[2] = {sizing_vary("one", "flow", 0.05 * LPH, 2 * LPH),
+                                      sizing_vary("two", "flow", 0.05 * LPH, 500 * LPH)};
+    dregs_sized *sized;
 
     two_rinses(5, 2, 60); /* by cost more than 2 L/h of the cheap water would be best */
-    sizing_text(sizing.text.bytes, varied, 2, 1, &sized);
-    ck_assert(sized.feasible && sized.at_high[0] && !sized.at_low[0]);
-    ck_assert(!sized.at_high[1] && !sized.at_low[1]);
-    ck_assert_near(sized.value[0], 2 * LPH, 1e-6, "the end");
-    dregs_sized_clear(&sized);
+    sized = sizing_text(sizing.text.bytes, varied, 2, 1);
+    ck_assert(dregs_sized_feasible(sized) && dregs_sized_at_high(sized, 0) &&
+              !dregs_sized_at_low(sized, 0));
+    ck_assert(!dregs_sized_at_high(sized, 1) && !dregs_sized_at_low(sized, 1));
+    ck_assert_near(dregs_sized_value(sized, 0), 2 * LPH, 1e-6, "the end");
+    sizing_free(sized);
     varied[0] = sizing_vary("one", "flow", 40 * LPH, 500 * LPH);
     two_rinses(5, 0, 0);
-    sizing_text(sizing.text.bytes, varied, 2, 0, &sized);
-    ck_assert(sized.feasible && sized.at_low[0] && !sized.at_high[0]);
-    dregs_sized_clear(&sized);
+    sized = sizing_text(sizing.text.bytes, varied, 2, 0);
+    ck_assert(dregs_sized_feasible(sized) && dregs_sized_at_low(sized, 0) &&
+              !dregs_sized_at_high(sized, 0));
+    sizing_free(sized);
 }
 END_TEST
 
@@ -262,24 +270,24 @@ START_TEST(layouts_are_what_they_are_called)
     for (layout = 0; layout < DREGS_LAYOUTS; layout++)
         for (n = 1; n <= 6; n++) {
             dregs_line *line = lines_read(sizing.text.bytes), *made;
-            dregs_varied varied;
-            dregs_sized sized;
-            memset(&sized, 0, sizeof sized);
-            ck_assert_msg(!dregs_size_layout(line, (dregs_layout)layout, n, sizing_ever, &varied,
-                                             &sized, sizing.message),
+            dregs_sized *sized = NULL;
+            ck_assert_msg(!dregs_size_layout(line, (dregs_layout)layout, n, sizing_ever, &sized,
+                                             sizing.message),
                           "%s %u: %s", dregs_layout_name((dregs_layout)layout), n, sizing.message);
-            ck_assert_str_eq(varied.property,
+            ck_assert_str_eq(dregs_varied_property(dregs_sized_varied(sized), 0),
                              layout == DREGS_SPRAYED                                 ? "use"
                              : layout == DREGS_DUMPED || layout == DREGS_PASSED_DOWN ? "dump every"
                                                                                      : "flow");
-            made = lines_read(sized.text);
+            made = lines_read(dregs_sized_text(sized, NULL));
             check_layout(made, (dregs_layout)layout, n);
-            if (sized.feasible) {
-                ck_assert_double_le(sizing_compliance(sized.text, sizing_ever).excess, 1);
+            if (dregs_sized_feasible(sized)) {
+                ck_assert_double_le(
+                    sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess, 1);
                 feasible++;
             }
-            ck_assert(!strstr(sized.text, "first") && !strstr(sized.text, "jet"));
-            dregs_sized_clear(&sized);
+            ck_assert(!strstr(dregs_sized_text(sized, NULL), "first") &&
+                      !strstr(dregs_sized_text(sized, NULL), "jet"));
+            dregs_sized_free(sized);
             lines_free(made);
             lines_free(line);
         }
@@ -293,24 +301,22 @@ END_TEST
 START_TEST(new_rinses_take_no_name_that_is_there)
 {
     dregs_line *line, *made;
-    dregs_varied varied;
-    dregs_sized sized;
+    dregs_sized *sized = NULL;
     unsigned i;
 
     begin_layouts("rinse 2", "");
     line = lines_read(sizing.text.bytes);
-    memset(&sized, 0, sizeof sized);
     ck_assert_int_eq(
-        dregs_size_layout(line, DREGS_COUNTERFLOW, 3, sizing_ever, &varied, &sized, sizing.message),
+        dregs_size_layout(line, DREGS_COUNTERFLOW, 3, sizing_ever, &sized, sizing.message),
         DREGS_OK);
-    made = lines_read(sized.text);
+    made = lines_read(dregs_sized_text(sized, NULL));
     ck_assert_uint_eq(dregs_line_stages(made), 5);
     ck_assert_str_eq(stage_name(made, 0), "rinse 2");
     for (i = 1; i <= 3; i++)
         ck_assert_str_ne(stage_name(made, (int)i), "rinse 2");
     lines_free(made);
     lines_free(line);
-    dregs_sized_clear(&sized);
+    dregs_sized_free(sized);
 }
 END_TEST
 
@@ -318,16 +324,13 @@ static void layout_refused(dregs_layout layout, unsigned stages, dregs_status ex
                            const char *said)
 {
     dregs_line *line = lines_read(sizing.text.bytes);
-    dregs_varied varied;
-    dregs_sized sized;
+    dregs_sized *sized = NULL;
 
-    memset(&sized, 0, sizeof sized);
-    ck_assert_int_eq(
-        dregs_size_layout(line, layout, stages, sizing_ever, &varied, &sized, sizing.message),
-        expected);
+    ck_assert_int_eq(dregs_size_layout(line, layout, stages, sizing_ever, &sized, sizing.message),
+                     expected);
     ck_assert_msg(strstr(sizing.message, said) != NULL, "'%s' lacks '%s'", sizing.message, said);
-    ck_assert_ptr_null(sized.text);
-    dregs_sized_clear(&sized);
+    ck_assert_ptr_null(sized);
+    dregs_sized_free(sized);
     lines_free(line);
 }
 

@@ -12,6 +12,7 @@ struct size_request {
     const char *vary_text[DREGS_VARIED_MOST];
     unsigned vary_texts;
     dregs_size_request asked;
+    dregs_varied *varied;
     enum front_format format;
     int check, explain;
 };
@@ -44,7 +45,7 @@ static int add_varied(struct size_request *request, const char *text)
 
     if (request->vary_texts >= DREGS_VARIED_MOST)
         return front_usage("--vary more than %d times", DREGS_VARIED_MOST);
-    if (dregs_size_vary_form(text, message))
+    if (dregs_varied_form(text, message))
         return front_usage("--vary %s", message);
     request->vary_text[request->vary_texts++] = text;
     return 0;
@@ -153,8 +154,11 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
     dregs_status status;
     unsigned i;
 
+    if (request->vary_texts && !(request->varied = dregs_varied_new(line)))
+        return front_say(FRONT_IO, "out of memory");
+    request->asked.varied = request->varied;
     for (i = 0; i < request->vary_texts; i++) {
-        status = dregs_size_request_vary(&request->asked, line, request->vary_text[i], message);
+        status = dregs_varied_read(request->varied, request->vary_text[i], message);
         if (status == DREGS_NO_MEMORY)
             return front_say(FRONT_IO, "out of memory");
         if (status)
@@ -181,11 +185,13 @@ static int write_answer(const struct size_request *request, const dregs_size_res
 {
     const dregs_sized *sized =
         result->rows ? dregs_size_result_row(result, 0)->sized : result->sized;
+    size_t length;
+    const char *text = dregs_sized_text(sized, &length);
 
-    if (!sized->feasible || !sized->text)
+    if (!dregs_sized_feasible(sized) || !text)
         return front_say(FRONT_MISSED, "%s is not written: the target cannot be met so",
                          request->write_file);
-    return front_write(request->write_file, sized->text, sized->length);
+    return front_write(request->write_file, text, length);
 }
 
 static int size(void *user, const char *file)
@@ -210,6 +216,7 @@ static int size(void *user, const char *file)
             status = FRONT_MISSED;
     }
     dregs_size_result_free(result);
+    dregs_varied_free(request->varied);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
     return status;

@@ -16,13 +16,14 @@
 /* A layout with what it holds. */
 struct row {
     dregs_size_row shown;
-    dregs_sized sized;
+    dregs_sized *sized;
 };
 
 /* The result as it is shown, with what it points to behind it. */
 struct answer {
     dregs_size_result shown; /* the first member: the user's pointer is ours */
-    dregs_sized sized;
+    dregs_sized *sized;
+    double before[DREGS_VARIED_MOST];
     struct row **row; /* in order */
 };
 
@@ -42,16 +43,17 @@ void dregs_size_request_init(dregs_size_request *request)
 }
 
 /* What the file states for a property now; NaN when it states nothing. */
-static double stated(const dregs_line *line, const dregs_varied *varied)
+static double stated(const dregs_line *line, const dregs_varied *varied, unsigned index)
 {
+    const char *stage = dregs_varied_stage(varied, index, 0);
+    const char *property = dregs_varied_property(varied, index);
     unsigned i;
     double value;
 
     for (i = 1; i <= dregs_line_rows(line); i++) {
         const dregs_row *row = dregs_line_row(line, i);
         dregs_unit unit;
-        if (strcmp(row->item, varied->stage[0]) == 0 &&
-            strcmp(row->property, varied->property) == 0 &&
+        if (strcmp(row->item, stage) == 0 && strcmp(row->property, property) == 0 &&
             !dregs_number_read(row->value, &value) && !dregs_unit_read(row->unit, &unit, NULL))
             return dregs_unit_to_si(unit, value);
     }
@@ -81,11 +83,12 @@ static dregs_status measure_answer(const dregs_line *line, const dregs_sized *si
                                    struct rinses *rinses)
 {
     dregs_line *found = NULL;
-    dregs_status status = sized->text ? DREGS_OK : DREGS_BAD_DATA;
+    size_t length;
+    const char *text = dregs_sized_text(sized, &length);
+    dregs_status status = text ? dregs_line_parse(dregs_line_name(line), text, length,
+                                                  dregs_line_liquids(line), &found, NULL)
+                               : DREGS_BAD_DATA;
 
-    if (!status)
-        status = dregs_line_parse(dregs_line_name(line), sized->text, sized->length,
-                                  dregs_line_liquids(line), &found, NULL);
     if (!status)
         measure(found, rinses);
     dregs_line_free(found);
@@ -99,14 +102,14 @@ static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rins
 {
     double interval = dregs_line_load(line)->interval.si;
     dregs_size_rule rule = no_rule;
-    double ratio =
-        (sized->compliance.mg_in - rinses->fresh) / (sized->compliance.mg_out - rinses->fresh);
+    const dregs_compliance *compliance = dregs_sized_compliance(sized);
+    double ratio = (compliance->mg_in - rinses->fresh) / (compliance->mg_out - rinses->fresh);
 
-    if (!(ratio > 1) || !sized->feasible)
+    if (!(ratio > 1) || !dregs_sized_feasible(sized))
         return rule;
     rule.stages = rinses->stages;
     rule.ratio = ratio;
-    rule.exact = sized->value[0] * interval / rinses->drag;
+    rule.exact = dregs_sized_value(sized, 0) * interval / rinses->drag;
     rule.series = dregs_rinse_series(ratio, rinses->stages);
     rule.root = dregs_rinse_root(ratio, rinses->stages);
     return rule;
@@ -115,29 +118,41 @@ static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rins
 static dregs_status answer_varied(const dregs_line *line, const dregs_size_request *request,
                                   struct answer *answer, char *message)
 {
+    const dregs_varied *varied = request->varied;
+    unsigned i, count = dregs_varied_count(varied);
     char why[DREGS_SIZE_MESSAGE] = "";
     struct rinses rinses;
     dregs_status status;
-    unsigned i;
 
-    for (i = 0; i < request->count; i++)
-        answer->shown.before[i] = stated(line, &request->varied[i]);
-    status = dregs_size(line, request->varied, request->count, request->criterion,
-                        answer->shown.by_cost, &answer->sized, why);
+    for (i = 0; i < count; i++)
+        answer->before[i] = stated(line, varied, i);
+    answer->shown.before = answer->before;
+    status = dregs_size(varied, request->criterion, answer->shown.by_cost, &answer->sized, why);
     if (status) {
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", why);
         return status;
     }
-    if (!isfinite(answer->sized.compliance.excess)) {
+    if (!isfinite(dregs_sized_compliance(answer->sized)->excess)) {
         snprintf(message, DREGS_SIZE_MESSAGE, "nowhere in the range: %.600s", why);
         return DREGS_DOMAIN;
     }
-    status = measure_answer(line, &answer->sized, &rinses);
-    if (!status && request->count == 1 && strcmp(request->varied[0].property, "flow") == 0)
-        answer->shown.rule = rule_of(line, &rinses, &answer->sized);
-    answer->shown.sized = &answer->sized;
-    answer->shown.met = answer->sized.feasible;
+    status = measure_answer(line, answer->sized, &rinses);
+    if (!status && count == 1 && strcmp(dregs_varied_property(varied, 0), "flow") == 0)
+        answer->shown.rule = rule_of(line, &rinses, answer->sized);
+    answer->shown.sized = answer->sized;
+    answer->shown.met = dregs_sized_feasible(answer->sized);
     return status;
+}
+
+static int meets(const dregs_size_row *row)
+{
+    return row->possible && dregs_sized_feasible(row->sized);
+}
+
+/* m3 per load of fresh liquid */
+static double bought(const dregs_size_row *row)
+{
+    return dregs_sized_use(row->sized)->bought;
 }
 
 /* Less liquid (or cost) first; what cannot meet the target last. */
@@ -145,26 +160,26 @@ static int by_liquid(const void *left, const void *right)
 {
     const dregs_size_row *a = &(*(struct row *const *)left)->shown;
     const dregs_size_row *b = &(*(struct row *const *)right)->shown;
-    int fa = a->possible && a->sized->feasible, fb = b->possible && b->sized->feasible;
+    int fa = meets(a), fb = meets(b);
 
     if (fa != fb)
         return fb - fa;
     if (a->possible != b->possible)
         return b->possible - a->possible;
-    if (fa && a->sized->use.bought != b->sized->use.bought)
-        return a->sized->use.bought < b->sized->use.bought ? -1 : 1;
+    if (fa && bought(a) != bought(b))
+        return bought(a) < bought(b) ? -1 : 1;
     if (a->layout != b->layout)
         return (int)a->layout - (int)b->layout;
     return (int)a->stages - (int)b->stages;
 }
 
-/* Is a no worse than b in liquid, tanks and number of stages, and better in one of them? */
+/* Of two that meet the target: is a no worse than b in liquid, tanks and number of stages, and
+ * better in one of them? */
 static int dominates(const dregs_size_row *a, const dregs_size_row *b)
 {
-    double la = a->sized->use.bought, lb = b->sized->use.bought;
+    double la = bought(a), lb = bought(b);
 
-    return a->possible && a->sized->feasible && la <= lb * (1 + 1e-9) && a->volume <= b->volume &&
-           a->stages <= b->stages &&
+    return la <= lb * (1 + 1e-9) && a->volume <= b->volume && a->stages <= b->stages &&
            (la < lb * (1 - 1e-9) || a->volume < b->volume || a->stages < b->stages);
 }
 
@@ -176,7 +191,8 @@ static void mark_dominated(struct answer *answer)
         dregs_size_row *row = &answer->row[i]->shown;
         row->dominated = -1;
         for (k = 0; k < answer->shown.rows && row->dominated < 0; k++)
-            if (row->possible && row->sized->feasible && dominates(&answer->row[k]->shown, row))
+            if (meets(row) && meets(&answer->row[k]->shown) &&
+                dominates(&answer->row[k]->shown, row))
                 row->dominated = (int)k;
     }
 }
@@ -186,20 +202,20 @@ static dregs_status size_row(const dregs_line *line, dregs_criterion criterion, 
     dregs_size_row *shown = &row->shown;
     struct rinses rinses = {0};
     dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, criterion,
-                                            &shown->varied, &row->sized, shown->message);
+                                            &row->sized, shown->message);
 
-    shown->sized = &row->sized;
+    shown->sized = row->sized;
     shown->rule = no_rule;
     if (status == DREGS_NO_MEMORY)
         return status;
     if (status && !*shown->message)
         snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
-    shown->possible = !status && isfinite(row->sized.compliance.excess) &&
-                      !measure_answer(line, &row->sized, &rinses);
+    shown->possible = !status && isfinite(dregs_sized_compliance(row->sized)->excess) &&
+                      !measure_answer(line, row->sized, &rinses);
     shown->volume = rinses.volume;
     rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
     if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
-        shown->rule = rule_of(line, &rinses, &row->sized);
+        shown->rule = rule_of(line, &rinses, row->sized);
     return DREGS_OK;
 }
 
@@ -233,7 +249,7 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
     if (!status) {
         qsort(answer->row, answer->shown.rows, sizeof(struct row *), by_liquid);
         mark_dominated(answer);
-        answer->shown.met = answer->row[0]->sized.feasible;
+        answer->shown.met = dregs_sized_feasible(answer->row[0]->sized);
     }
     return status;
 }
@@ -245,7 +261,8 @@ static dregs_status check(const dregs_line *line, const dregs_size_request *requ
                  "the line states no target; add an item of kind target with a residue or a level");
         return DREGS_BAD_DATA;
     }
-    if (!request->count == !request->first || request->count > DREGS_VARIED_MOST)
+    if (!request->varied == !request->first ||
+        (request->varied && dregs_varied_line(request->varied) != line))
         return DREGS_DOMAIN;
     if (request->first &&
         (request->first > request->last || request->last > DREGS_SIZE_STAGES_MOST ||
@@ -299,9 +316,9 @@ void dregs_size_result_free(dregs_size_result *result)
 
     if (!answer)
         return;
-    dregs_sized_clear(&answer->sized);
+    dregs_sized_free(answer->sized);
     for (i = 0; i < answer->shown.rows; i++) {
-        dregs_sized_clear(&answer->row[i]->sized);
+        dregs_sized_free(answer->row[i]->sized);
         free(answer->row[i]);
     }
     free(answer->row);

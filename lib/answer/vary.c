@@ -26,7 +26,7 @@ static int find_form(const char *text, struct form *form)
     return dot >= 2 && dot < form->end;
 }
 
-dregs_status dregs_size_vary_form(const char *text, char *message)
+dregs_status dregs_varied_form(const char *text, char *message)
 {
     struct form form;
 
@@ -61,8 +61,8 @@ static dregs_status read_end(const char *own, const char *other, const char *lik
 }
 
 /* "1..9 L/h", in the unit of `like` where none stands. */
-static dregs_status read_range(const char *range, const char *like, dregs_varied *varied,
-                               char *message)
+static dregs_status read_range(const char *range, const char *like, double *low_end,
+                               double *high_end, char *message)
 {
     const char *dots = strstr(range, "..");
     char low[128], high[128];
@@ -74,93 +74,88 @@ static dregs_status read_range(const char *range, const char *like, dregs_varied
     }
     snprintf(low, sizeof low, "%.*s", (int)(dots - range < 127 ? dots - range : 127), range);
     snprintf(high, sizeof high, "%s", dots + 2);
-    status = read_end(low, high, like, &varied->low, message);
+    status = read_end(low, high, like, low_end, message);
     if (!status)
-        status = read_end(high, low, like, &varied->high, message);
-    if (!status && !(varied->low <= varied->high)) {
+        status = read_end(high, low, like, high_end, message);
+    if (!status && !(*low_end <= *high_end)) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the range is empty");
         status = DREGS_DOMAIN;
     }
     return status;
 }
 
-/* The stage's name as the line keeps it: it lives as long as the line does. */
-static const char *own_name(const dregs_line *line, const char *name)
+/* The unit that a property is stated in: the one that a range is read in. It is varied by itself
+ * for that. */
+static dregs_status find_unit(const dregs_line *line, const char *stage, const char *property,
+                              dregs_varied **probe, char *message)
 {
-    unsigned i = 0;
+    dregs_varied *varied = dregs_varied_new(line);
+    dregs_status status =
+        varied ? dregs_varied_add(varied, property, &stage, 1, NAN, NAN, message) : DREGS_NO_MEMORY;
 
-    while (strcmp(dregs_line_stage(line, i)->name, name) != 0)
-        i++;
-    return dregs_line_stage(line, i)->name;
-}
-
-/* The stage and the property are cut out of `text`, which is changed. */
-static dregs_status read_varied(const dregs_line *line, char *text, const struct form *form,
-                                dregs_varied *varied, char *message)
-{
-    const char *range = text[form->end] ? text + form->end + 1 : NULL;
-    dregs_varied probe;
-    dregs_status status;
-
-    text[form->dot] = text[form->end] = '\0';
-    memset(varied, 0, sizeof *varied);
-    varied->stage[0] = text;
-    varied->stages = 1;
-    varied->property = text + form->dot + 1;
-    varied->low = varied->high = NAN;
-    probe = *varied;
-    /* once without the range, for the unit that the range is in */
-    status = dregs_size_prepare(line, &probe, message);
-    if (!status && range)
-        status = read_range(range, probe.unit, varied, message);
-    if (!status)
-        status = dregs_size_prepare(line, varied, message);
-    if (!status) {
-        varied->stage[0] = own_name(line, text);
-        varied->property = probe.property;
-    }
+    if (status)
+        dregs_varied_free(varied);
+    else
+        *probe = varied;
     return status;
 }
 
-static int has(const dregs_size_request *request, const dregs_varied *varied)
+/* The stage and the property are cut out of `text`, which is changed. */
+static dregs_status read_varied(dregs_varied *varied, char *text, const struct form *form,
+                                char *message)
 {
-    unsigned i;
+    const char *range = text[form->end] ? text + form->end + 1 : NULL, *stage = text;
+    const char *property = text + form->dot + 1;
+    dregs_varied *probe = NULL;
+    double low = NAN, high = NAN;
+    dregs_status status;
 
-    for (i = 0; i < request->count; i++)
-        if (strcmp(request->varied[i].stage[0], varied->stage[0]) == 0 &&
-            strcmp(request->varied[i].property, varied->property) == 0)
-            return 1;
+    text[form->dot] = text[form->end] = '\0';
+    status = find_unit(dregs_varied_line(varied), stage, property, &probe, message);
+    if (!status && range)
+        status = read_range(range, dregs_varied_unit(probe, 0), &low, &high, message);
+    dregs_varied_free(probe);
+    if (!status)
+        status = dregs_varied_add(varied, property, &stage, 1, low, high, message);
+    return status;
+}
+
+/* Is "STAGE.PROPERTY" varied already? */
+static int has(const dregs_varied *varied, const char *text, const struct form *form)
+{
+    const char *property = text + form->dot + 1, *stage;
+    size_t length = form->end - form->dot - 1;
+    unsigned i, k;
+
+    for (i = 0; i < dregs_varied_count(varied); i++)
+        for (k = 0; (stage = dregs_varied_stage(varied, i, k)) != NULL; k++)
+            if (strlen(stage) == form->dot && strncmp(stage, text, form->dot) == 0 &&
+                strlen(dregs_varied_property(varied, i)) == length &&
+                strncmp(dregs_varied_property(varied, i), property, length) == 0)
+                return 1;
     return 0;
 }
 
-dregs_status dregs_size_request_vary(dregs_size_request *request, const dregs_line *line,
-                                     const char *text, char *message)
+dregs_status dregs_varied_read(dregs_varied *varied, const char *text, char *message)
 {
     char why[DREGS_SIZE_MESSAGE] = "", *copy;
     struct form form = {0, 0};
-    dregs_varied varied;
-    dregs_status status = dregs_size_vary_form(text, message);
+    dregs_status status = dregs_varied_form(text, message);
 
     if (status)
         return status;
+    (void)find_form(text, &form);
+    if (has(varied, text, &form)) {
+        snprintf(message, DREGS_SIZE_MESSAGE, "'%.200s' twice", text);
+        return DREGS_DOMAIN;
+    }
     copy = malloc(strlen(text) + 1);
     if (!copy)
         return DREGS_NO_MEMORY;
     strcpy(copy, text);
-    (void)find_form(text, &form);
-    status = read_varied(line, copy, &form, &varied, why);
+    status = read_varied(varied, copy, &form, why);
     free(copy);
-    if (status) {
+    if (status)
         snprintf(message, DREGS_SIZE_MESSAGE, "'%.200s': %.400s", text, why);
-    } else if (has(request, &varied)) {
-        snprintf(message, DREGS_SIZE_MESSAGE, "'%.200s' twice", text);
-        status = DREGS_DOMAIN;
-    } else if (request->count >= DREGS_VARIED_MOST) {
-        snprintf(message, DREGS_SIZE_MESSAGE, "'%.200s': more than %d are varied", text,
-                 DREGS_VARIED_MOST);
-        status = DREGS_DOMAIN;
-    } else {
-        request->varied[request->count++] = varied;
-    }
     return status;
 }

@@ -2,6 +2,7 @@
 /* consumption.c: what a load takes and gives in volumes of liquid, from the volume balance and the
  * dumps. */
 #include "balance/map.h"
+#include "base/grow.h"
 #include "dregs/use.h"
 #include "line/line.h"
 
@@ -82,18 +83,18 @@ static void use_of_dumps(struct account *a)
     }
 }
 
-void dregs_line_use(const dregs_line *line, dregs_use *use)
+void dregs_line_use_of_size(const dregs_line *line, dregs_use *use, size_t size)
 {
-    static const dregs_use none = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0};
-    struct account a = {line, use, 0.0, 0};
+    dregs_use found = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0};
+    struct account a = {line, &found, 0.0, 0};
     unsigned i, stages = dregs_line_stages(line);
 
-    *use = none;
     for (i = 0; i < dregs_line_tanks(line); i++)
         use_of_tank(&a, i);
     for (i = 0; i < stages; i++)
         use_of_visit(&a, i);
-    use->dried += dregs_line_carried(line, stages - 1)->out;
+    found.dried += dregs_line_carried(line, stages - 1)->out;
     use_of_dumps(&a);
-    use->cost = a.priced ? a.cost : NAN;
+    found.cost = a.priced ? a.cost : NAN;
+    dregs_give(use, size, &found, sizeof found);
 }

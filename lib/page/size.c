@@ -17,11 +17,19 @@ struct sizing {
 };
 
 /* A value in the unit it was varied in. */
-static double in_unit(const dregs_varied *varied, double si)
+static double in_unit(const dregs_varied *varied, unsigned index, double si)
 {
     dregs_unit unit;
 
-    return dregs_unit_read(varied->unit, &unit, NULL) ? si : dregs_unit_from_si(unit, si);
+    return dregs_unit_read(dregs_varied_unit(varied, index), &unit, NULL)
+               ? si
+               : dregs_unit_from_si(unit, si);
+}
+
+/* A value that was found, in its unit. */
+static double found(const dregs_sized *sized, unsigned index)
+{
+    return in_unit(dregs_sized_varied(sized), index, dregs_sized_value(sized, index));
 }
 
 /* A value to seven figures: what it is sought to. */
@@ -86,24 +94,24 @@ static void say_limits(const struct sizing *s)
 static void say_values(const struct sizing *s)
 {
     const dregs_sized *sized = s->result->sized;
+    const dregs_varied *varied = s->request->varied;
     struct numbers n = {0};
     unsigned i;
 
-    for (i = 0; i < s->request->count; i++) {
-        const dregs_varied *varied = &s->request->varied[i];
-        const char *space = *varied->unit ? " " : "";
-        dregs_report_words(s->report, "%s of %s = %s%s%s", varied->property, varied->stage[0],
-                           dregs_page_number(&n, in_unit(varied, sized->value[i])), space,
-                           varied->unit);
+    for (i = 0; i < dregs_varied_count(varied); i++) {
+        const char *unit = dregs_varied_unit(varied, i), *space = *unit ? " " : "";
+        dregs_report_words(s->report, "%s of %s = %s%s%s", dregs_varied_property(varied, i),
+                           dregs_varied_stage(varied, i, 0), dregs_page_number(&n, found(sized, i)),
+                           space, unit);
         if (isnan(s->result->before[i]))
             dregs_report_words(s->report, "   (the file states none)");
         else
             dregs_report_words(s->report, "   (the file: %s%s%s)",
-                               dregs_page_number(&n, in_unit(varied, s->result->before[i])), space,
-                               varied->unit);
-        if (sized->at_low[i] || sized->at_high[i])
+                               dregs_page_number(&n, in_unit(varied, i, s->result->before[i])),
+                               space, unit);
+        if (dregs_sized_at_low(sized, i) || dregs_sized_at_high(sized, i))
             dregs_report_words(s->report, "   at the %s end of its range",
-                               sized->at_low[i] ? "lower" : "upper");
+                               dregs_sized_at_low(sized, i) ? "lower" : "upper");
         dregs_report_end(s->report, 2, -1);
     }
 }
@@ -151,7 +159,7 @@ static void say_rule(const struct sizing *s)
     const dregs_size_rule *rule = &s->result->rule;
     struct numbers n = {0};
 
-    if (isnan(rule->ratio) || s->result->sized->throughout)
+    if (isnan(rule->ratio) || dregs_sized_throughout(s->result->sized))
         return;
     dregs_report_heading(s->report,
                          "rules of thumb, beside the answer (%u rinses taken as counterflow, the "
@@ -174,40 +182,41 @@ static void say_verdict(const struct sizing *s)
     const char *least = s->result->by_cost ? "cost" : "fresh liquid";
     struct numbers n = {0};
 
-    if (!sized->feasible)
+    if (!dregs_sized_feasible(sized))
         dregs_report_line(s->report, 0,
                           "NOT POSSIBLE in the range: at best the residue is %s times the limit",
-                          dregs_page_number(&n, sized->compliance.excess));
-    else if (sized->throughout)
+                          dregs_page_number(&n, dregs_sized_compliance(sized)->excess));
+    else if (dregs_sized_throughout(sized))
         dregs_report_line(s->report, 0,
                           "the target is never limiting in the range; least %s:", least);
-    else if (s->request->count > 1)
+    else if (dregs_varied_count(s->request->varied) > 1)
         dregs_report_line(s->report, 0, "the target is met at the least %s found with", least);
     else
         dregs_report_line(s->report, 0, "the target is just met with");
-    dregs_report_verdict(s->report, sized->feasible ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
-    if (!sized->feasible)
+    dregs_report_verdict(s->report,
+                         dregs_sized_feasible(sized) ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    if (!dregs_sized_feasible(sized))
         dregs_report_line(s->report, 2, "nearest:");
 }
 
 static void say_answer(const struct sizing *s)
 {
     const dregs_sized *sized = s->result->sized;
+    const dregs_compliance *compliance = dregs_sized_compliance(sized);
     struct numbers n = {0};
 
     say_verdict(s);
-    if (sized->trials >= DREGS_SIZE_TRIALS)
+    if (dregs_sized_trials(sized) >= DREGS_SIZE_TRIALS)
         dregs_report_line(s->report, 2, "(the best of %u trials: the search was ended there)",
-                          sized->trials);
+                          dregs_sized_trials(sized));
     say_values(s);
     dregs_report_line(s->report, 2, "it leaves %s ug/cm2 of %s, %s %% of the limit",
-                      dregs_page_number(&n, sized->compliance.residue * UG_PER_CM2),
-                      sized->compliance.limit < 0
-                          ? "all solutes"
-                          : dregs_page_solute(s->line, sized->compliance.limit),
-                      dregs_page_number(&n, sized->compliance.excess * 100));
-    say_floor(s, &sized->compliance);
-    say_use(s, &sized->use);
+                      dregs_page_number(&n, compliance->residue * UG_PER_CM2),
+                      compliance->limit < 0 ? "all solutes"
+                                            : dregs_page_solute(s->line, compliance->limit),
+                      dregs_page_number(&n, compliance->excess * 100));
+    say_floor(s, compliance);
+    say_use(s, dregs_sized_use(sized));
     say_rule(s);
 }
 
@@ -234,14 +243,15 @@ static void put_remark(const struct sizing *s, dregs_table *table, const dregs_s
 {
     const dregs_size_row *by =
         row->dominated < 0 ? NULL : dregs_size_result_row(s->result, (size_t)row->dominated);
+    int throughout = dregs_sized_throughout(row->sized);
     char remark[120], better[60] = "";
 
-    if (!by && !row->sized->throughout)
+    if (!by && !throughout)
         return;
     if (by)
         snprintf(better, sizeof better, "< %s %u", dregs_layout_name(by->layout), by->stages);
-    snprintf(remark, sizeof remark, "%s%s%s", row->sized->throughout ? "never limiting" : "",
-             row->sized->throughout && by ? "  " : "", better);
+    snprintf(remark, sizeof remark, "%s%s%s", throughout ? "never limiting" : "",
+             throughout && by ? "  " : "", better);
     dregs_table_word(table, remark);
 }
 
@@ -257,6 +267,8 @@ static void put_margin(dregs_table *table, double margin)
 static void put_layout(const struct sizing *s, dregs_table *table, const dregs_size_row *row)
 {
     const dregs_sized *sized = row->sized;
+    const dregs_varied *varied;
+    const dregs_use *use;
     double loads = s->result->loads_per_shift;
     struct numbers n = {0};
     char sought[96];
@@ -267,22 +279,24 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
         dregs_table_word(table, row->message);
         return;
     }
-    if (!sized->feasible) {
+    if (!dregs_sized_feasible(sized)) {
         snprintf(sought, sizeof sought, "not possible: at best %s times the limit",
-                 dregs_page_number(&n, sized->compliance.excess));
+                 dregs_page_number(&n, dregs_sized_compliance(sized)->excess));
         dregs_table_word(table, sought);
         return;
     }
-    snprintf(sought, sizeof sought, "%s %s %s", row->varied.property,
-             dregs_page_number(&n, in_unit(&row->varied, sized->value[0])), row->varied.unit);
+    varied = dregs_sized_varied(sized);
+    use = dregs_sized_use(sized);
+    snprintf(sought, sizeof sought, "%s %s %s", dregs_varied_property(varied, 0),
+             dregs_page_number(&n, found(sized, 0)), dregs_varied_unit(varied, 0));
     dregs_table_word(table, sought);
-    dregs_table_number(table, sized->use.bought * LITRES);
-    dregs_table_number(table, sized->use.bought * LITRES * loads);
-    dregs_table_number(table, (sized->use.to_drain + sized->use.dumped) * LITRES * loads);
-    put_margin(table, (1 - sized->compliance.excess) * 100);
+    dregs_table_number(table, use->bought * LITRES);
+    dregs_table_number(table, use->bought * LITRES * loads);
+    dregs_table_number(table, (use->to_drain + use->dumped) * LITRES * loads);
+    put_margin(table, (1 - dregs_sized_compliance(sized)->excess) * 100);
     dregs_table_number(table, row->volume * LITRES);
     if (s->result->by_cost)
-        dregs_table_number(table, sized->use.cost * loads);
+        dregs_table_number(table, use->cost * loads);
     put_remark(s, table, row);
 }
 
@@ -332,7 +346,7 @@ static void say_rules(const struct sizing *s)
     for (i = 0; i < s->result->rows; i++) {
         const dregs_size_row *row = dregs_size_result_row(s->result, i);
         const dregs_size_rule *rule = &row->rule;
-        if (isnan(rule->ratio) || row->sized->throughout)
+        if (isnan(rule->ratio) || dregs_sized_throughout(row->sized))
             continue;
         if (!table) {
             dregs_report_heading(s->report, "rules of thumb beside the counterflow answers: fresh "
@@ -353,56 +367,62 @@ static void say_rules(const struct sizing *s)
 
 /* ---- the working ---- */
 
-static void say_trials(const struct sizing *s, const dregs_varied *varied, unsigned count,
-                       const dregs_sized *sized)
+static void say_trials(const struct sizing *s, const dregs_sized *sized)
 {
-    unsigned i, k, kept = sized->trials < DREGS_TRIALS_MOST ? sized->trials : DREGS_TRIALS_MOST;
+    const dregs_varied *varied = dregs_sized_varied(sized);
+    unsigned i, k, kept = dregs_sized_trials_kept(sized);
     char text[DREGS_NUMBER_TEXT];
 
     for (i = 0; i < kept; i++) {
         dregs_report_words(s->report, "%3u:", i + 1);
-        for (k = 0; k < count; k++)
-            dregs_report_words(s->report, " %s = %s %s,", varied[k].property,
-                               seven(text, in_unit(&varied[k], sized->trial[i].value[k])),
-                               varied[k].unit);
-        if (isfinite(sized->trial[i].excess))
+        for (k = 0; k < dregs_varied_count(varied); k++)
+            dregs_report_words(
+                s->report, " %s = %s %s,", dregs_varied_property(varied, k),
+                seven(text, in_unit(varied, k, dregs_sized_trial_value(sized, i, k))),
+                dregs_varied_unit(varied, k));
+        if (isfinite(dregs_sized_trial_excess(sized, i)))
             dregs_report_words(s->report, " residue / limit = %s",
-                               seven(text, sized->trial[i].excess));
+                               seven(text, dregs_sized_trial_excess(sized, i)));
         else
             dregs_report_words(s->report, " no line: refused");
         dregs_report_end(s->report, 4, -1);
     }
-    if (kept < sized->trials)
-        dregs_report_line(s->report, 4, "and %u more", sized->trials - kept);
+    if (kept < dregs_sized_trials(sized))
+        dregs_report_line(s->report, 4, "and %u more", dregs_sized_trials(sized) - kept);
+}
+
+static const char *given(int given)
+{
+    return given ? "asked for" : "usual for this line";
 }
 
 static void say_search(const struct sizing *s)
 {
+    const dregs_varied *v = s->request->varied;
     char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
     unsigned i;
 
     dregs_report_heading(s->report, "how it was found");
-    for (i = 0; i < s->request->count; i++) {
-        const dregs_varied *v = &s->request->varied[i];
-        dregs_report_line(s->report, 2, "%s of %s between %s (%s) and %s %s (%s)", v->property,
-                          v->stage[0], seven(low, in_unit(v, v->low)),
-                          v->low_given ? "asked for" : "usual for this line",
-                          seven(high, in_unit(v, v->high)), v->unit,
-                          v->high_given ? "asked for" : "usual for this line");
-    }
+    for (i = 0; i < dregs_varied_count(v); i++)
+        dregs_report_line(s->report, 2, "%s of %s between %s (%s) and %s %s (%s)",
+                          dregs_varied_property(v, i), dregs_varied_stage(v, i, 0),
+                          seven(low, in_unit(v, i, dregs_varied_low(v, i))),
+                          given(dregs_varied_low_given(v, i)),
+                          seven(high, in_unit(v, i, dregs_varied_high(v, i))),
+                          dregs_varied_unit(v, i), given(dregs_varied_high_given(v, i)));
     dregs_report_line(
         s->report, 2, "%s",
-        s->request->count > 1
+        dregs_varied_count(s->request->varied) > 1
             ? "least fresh liquid (or cost, where prices are stated) with ln(residue/limit) <= 0: "
               "SLSQP (Kraft 1988) from three starts; whole numbers tried one by one"
-        : s->request->varied[0].whole
+        : dregs_varied_whole(s->request->varied, 0)
             ? "the largest whole number that meets the target: doubled until it misses, then "
               "closed in on"
             : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
     dregs_report_line(s->report, 2,
                       "every trial is the line file with the value put in, read anew and judged; "
                       "they were");
-    say_trials(s, s->request->varied, s->request->count, s->result->sized);
+    say_trials(s, s->result->sized);
 }
 
 static void say_layout_searches(const struct sizing *s)
@@ -417,7 +437,7 @@ static void say_layout_searches(const struct sizing *s)
         if (!row->possible)
             continue;
         dregs_report_line(s->report, 2, "%s %u", dregs_layout_name(row->layout), row->stages);
-        say_trials(s, &row->varied, 1, row->sized);
+        say_trials(s, row->sized);
     }
 }
 
@@ -448,12 +468,20 @@ struct named {
 
 enum { NAMED_MOST = 20 };
 
+static struct named name_value(const dregs_sized *sized, unsigned index)
+{
+    const dregs_varied *varied = dregs_sized_varied(sized);
+
+    return (struct named){dregs_varied_property(varied, index), NULL, found(sized, index),
+                          dregs_varied_unit(varied, index)};
+}
+
 static unsigned name_sized(const struct sizing *s, const dregs_sized *sized, struct named *into)
 {
-    const dregs_compliance *compliance = &sized->compliance;
-    const dregs_use *use = &sized->use;
+    const dregs_compliance *compliance = dregs_sized_compliance(sized);
+    const dregs_use *use = dregs_sized_use(sized);
     const struct named all[] = {
-        {"feasible", NULL, sized->feasible, ""},
+        {"feasible", NULL, dregs_sized_feasible(sized), ""},
         {"worst residue", "worst_residue", compliance->residue * UG_PER_CM2, "ug/cm2"},
         {"residue per limit", "residue_per_limit", compliance->excess, "1"},
         {"margin", "margin", 1 - compliance->excess, "1"},
@@ -509,14 +537,13 @@ static void put_named(dregs_table *table, const char *first, unsigned stages,
 
 static void put_varied_values(const struct sizing *s, dregs_table *table)
 {
+    const dregs_varied *varied = s->request->varied;
     struct named named[NAMED_MOST];
     unsigned i, count;
 
-    for (i = 0; i < s->request->count; i++) {
-        const dregs_varied *varied = &s->request->varied[i];
-        named[0] = (struct named){varied->property, NULL,
-                                  in_unit(varied, s->result->sized->value[i]), varied->unit};
-        put_named(table, varied->stage[0], 0, named, 1);
+    for (i = 0; i < dregs_varied_count(varied); i++) {
+        named[0] = name_value(s->result->sized, i);
+        put_named(table, dregs_varied_stage(varied, i, 0), 0, named, 1);
     }
     count = name_sized(s, s->result->sized, named);
     count += name_rule(&s->result->rule, named + count);
@@ -533,8 +560,7 @@ static void put_layout_values(const struct sizing *s, dregs_table *table)
         const dregs_size_row *row = dregs_size_result_row(s->result, i);
         if (!row->possible)
             continue;
-        named[0] = (struct named){row->varied.property, NULL,
-                                  in_unit(&row->varied, row->sized->value[0]), row->varied.unit};
+        named[0] = name_value(row->sized, 0);
         count = 1 + name_sized(s, row->sized, named + 1);
         named[count++] = (struct named){"rinse tanks", NULL, row->volume * LITRES, "L"};
         named[count++] = (struct named){"dominated", NULL, row->dominated >= 0, ""};
@@ -565,6 +591,7 @@ static void put_varied(const struct sizing *s)
 {
     const dregs_sized *sized = s->result->sized;
     dregs_table *table = dregs_report_table(s->report, "varied", DREGS_IN_JSON);
+    const dregs_varied *varied = s->request->varied;
     unsigned i;
 
     dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
@@ -574,15 +601,14 @@ static void put_varied(const struct sizing *s)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_the_lower_end", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_the_upper_end", NULL, "", 0);
-    for (i = 0; i < s->request->count; i++) {
-        const dregs_varied *varied = &s->request->varied[i];
-        dregs_table_word(table, varied->stage[0]);
-        dregs_table_word(table, varied->property);
-        dregs_table_word(table, varied->unit);
-        dregs_table_number(table, in_unit(varied, s->result->before[i]));
-        dregs_table_number(table, in_unit(varied, sized->value[i]));
-        dregs_table_flag(table, sized->at_low[i]);
-        dregs_table_flag(table, sized->at_high[i]);
+    for (i = 0; i < dregs_varied_count(varied); i++) {
+        dregs_table_word(table, dregs_varied_stage(varied, i, 0));
+        dregs_table_word(table, dregs_varied_property(varied, i));
+        dregs_table_word(table, dregs_varied_unit(varied, i));
+        dregs_table_number(table, in_unit(varied, i, s->result->before[i]));
+        dregs_table_number(table, found(sized, i));
+        dregs_table_flag(table, dregs_sized_at_low(sized, i));
+        dregs_table_flag(table, dregs_sized_at_high(sized, i));
         dregs_table_end_row(table);
     }
 }
@@ -597,7 +623,7 @@ static void put_figures(const struct sizing *s)
     dregs_report_flag(s->report, "loads_per_shift_assumed", s->result->shift_assumed);
     if (s->request->first)
         return;
-    dregs_report_flag(s->report, "met_throughout", s->result->sized->throughout);
+    dregs_report_flag(s->report, "met_throughout", dregs_sized_throughout(s->result->sized));
     count = name_sized(s, s->result->sized, named);
     count += name_rule(&s->result->rule, named + count);
     for (i = 0; i < count; i++)

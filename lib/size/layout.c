@@ -172,19 +172,19 @@ static void add_rinse(struct plan *plan, unsigned k)
 }
 
 /* What is sought: the same property of all new rinses, or of the last one alone. */
-static void choose_varied(const struct plan *plan, dregs_varied *varied)
+static dregs_status choose_varied(const struct plan *plan, dregs_varied *varied, char *message)
 {
     int one = plan->layout == DREGS_COUNTERFLOW || plan->layout == DREGS_RECOVERY;
-    unsigned k;
+    const char *stage[DREGS_LINE_STAGES];
+    const char *property = plan->layout == DREGS_SPRAYED ? "use"
+                           : plan->layout == DREGS_DUMPED || plan->layout == DREGS_PASSED_DOWN
+                               ? "dump every"
+                               : "flow";
+    unsigned k, stages = 0;
 
-    memset(varied, 0, sizeof *varied);
-    varied->low = varied->high = NAN;
-    varied->property = plan->layout == DREGS_SPRAYED ? "use"
-                       : plan->layout == DREGS_DUMPED || plan->layout == DREGS_PASSED_DOWN
-                           ? "dump every"
-                           : "flow";
     for (k = one ? plan->stages - 1 : 0; k < plan->stages; k++)
-        varied->stage[varied->stages++] = plan->names[k];
+        stage[stages++] = plan->names[k];
+    return dregs_varied_add(varied, property, stage, stages, NAN, NAN, message);
 }
 
 static dregs_status parse(const dregs_line *like, char *text, size_t length, dregs_line **line,
@@ -238,31 +238,32 @@ static dregs_status rebuild(struct plan *plan, dregs_line **line, char *message)
     return status;
 }
 
-/* The names in `varied` and `sized` must outlive the plan: they are those of the new line, kept
- * with the answer. */
-static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, dregs_varied *varied,
-                              dregs_sized *sized, char *message)
+/* The answer keeps what was varied, and has no need of the new line. */
+static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, dregs_sized **sized,
+                              char *message)
 {
     dregs_line *line = NULL;
+    dregs_varied *varied;
     dregs_status status = rebuild(plan, &line, message);
-    unsigned k;
 
     if (status)
         return status == DREGS_BAD_DATA ? DREGS_DOMAIN : status;
-    choose_varied(plan, varied);
-    status = dregs_size_prepare(line, varied, message);
+    varied = dregs_varied_new(line);
+    status = varied ? choose_varied(plan, varied, message) : DREGS_NO_MEMORY;
     if (!status)
-        status = dregs_size(line, varied, 1, criterion, 0, sized, message);
-    varied->unit = varied->whole ? "" : strcmp(varied->property, "use") == 0 ? "L" : "L/h";
-    for (k = 0; k < varied->stages; k++)
-        varied->stage[k] = "";
+        status = dregs_size(varied, criterion, 0, sized, message);
     dregs_line_free(line);
+    if (status) {
+        dregs_varied_free(varied);
+    } else {
+        varied->line = NULL;
+        (*sized)->own = varied;
+    }
     return status;
 }
 
 dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsigned stages,
-                               dregs_criterion criterion, dregs_varied *varied, dregs_sized *sized,
-                               char *message)
+                               dregs_criterion criterion, dregs_sized **sized, char *message)
 {
     struct plan *plan;
     dregs_status status;
@@ -287,7 +288,7 @@ dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsi
         name_rinses(plan);
         for (k = 0; k < stages; k++)
             add_rinse(plan, k);
-        status = size_plan(plan, criterion, varied, sized, message);
+        status = size_plan(plan, criterion, sized, message);
     }
     free(plan->rows);
     free(plan);

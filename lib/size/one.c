@@ -20,7 +20,7 @@ struct search {
 
 static double to_value(const struct search *s, double x)
 {
-    const dregs_varied *varied = s->p->varied;
+    const struct varied *varied = s->p->varied;
     double value = s->logarithmic ? exp(x) : x;
 
     return fmin(fmax(value, varied->low), varied->high);
@@ -230,7 +230,7 @@ static int step_down(struct problem *p, double slope, struct number *met, struct
 /* The largest whole number that meets the target: more loads between dumps leave more. */
 static void size_whole(struct problem *p)
 {
-    const dregs_varied *varied = p->varied;
+    const struct varied *varied = p->varied;
     struct number met = {varied->low, 0}, missed = {varied->high + 1, HUGE_VAL}, next;
     double slope, answer = varied->low;
 

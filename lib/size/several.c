@@ -38,19 +38,19 @@ static int go_on(const struct several *s)
     return !s->p->status && s->p->sized->trials < DREGS_SIZE_TRIALS;
 }
 
-static int logarithmic(const dregs_varied *varied)
+static int logarithmic(const struct varied *varied)
 {
     return varied->low > 0 && varied->high / varied->low > 10;
 }
 
-static double from_unit(const dregs_varied *varied, double x)
+static double from_unit(const struct varied *varied, double x)
 {
     if (logarithmic(varied))
         return varied->low * pow(varied->high / varied->low, x);
     return varied->low + (varied->high - varied->low) * x;
 }
 
-static double to_unit(const dregs_varied *varied, double value)
+static double to_unit(const struct varied *varied, double value)
 {
     if (varied->high <= varied->low)
         return 0;
@@ -185,7 +185,7 @@ static void search_rest(struct several *s)
 /* The first whole number that is not set yet, its best value and with it the rest. */
 static void search_whole(struct several *s, unsigned from)
 {
-    const dregs_varied *varied = s->p->varied;
+    const struct varied *varied = s->p->varied;
     double value, best, step, before;
 
     while (from < s->p->count && !varied[from].whole)

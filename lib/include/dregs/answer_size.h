@@ -7,7 +7,7 @@
  * and the layouts are put in order.
  *
  * A request is a plain value that dregs_size_request_init sets; the result is the library's, and is
- * only read.
+ * only read. Its parts grow at their ends: they are only pointed to.
  */
 #ifndef DREGS_ANSWER_SIZE_H
 #define DREGS_ANSWER_SIZE_H
@@ -20,12 +20,11 @@ extern "C" {
 
 enum { DREGS_SIZE_STAGES_MOST = 20, DREGS_EVERY_LAYOUT = -1 };
 
-/** Either varied properties (count > 0) or layouts (first > 0). */
+/** Either varied properties or layouts (first > 0). */
 typedef struct dregs_size_request {
-    dregs_varied varied[DREGS_VARIED_MOST]; /**< from dregs_size_request_vary */
-    unsigned count;
-    unsigned first, last; /**< layouts of first to last rinses, 1 to DREGS_SIZE_STAGES_MOST */
-    int layout;           /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
+    const dregs_varied *varied; /**< of the line; outlives the result. NULL: layouts */
+    unsigned first, last;       /**< layouts of first to last rinses, 1 to DREGS_SIZE_STAGES_MOST */
+    int layout;                 /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
     dregs_criterion criterion;
 } dregs_size_request;
 
@@ -37,15 +36,13 @@ DREGS_API void dregs_size_request_init(dregs_size_request *request);
  *  dot before the equals sign.
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason.
  *  \return DREGS_OK or DREGS_BAD_DATA. */
-DREGS_API dregs_status dregs_size_vary_form(const char *text, char *message);
+DREGS_API dregs_status dregs_varied_form(const char *text, char *message);
 
-/** Adds a property to what is varied: "last.flow" or "last.flow=1..9 L/h". A unit may stand at one
- *  end alone. The names of the request are the line's, which must outlive it.
+/** Adds a property in such words: "last.flow" or "last.flow=1..9 L/h". A unit may stand at one end
+ *  alone.
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason.
- *  \return DREGS_OK; DREGS_BAD_DATA (form, number or unit); DREGS_UNKNOWN (stage or property);
- *  DREGS_DOMAIN (empty range, no effect, named twice, more than DREGS_VARIED_MOST). */
-DREGS_API dregs_status dregs_size_request_vary(dregs_size_request *request, const dregs_line *line,
-                                               const char *text, char *message);
+ *  \return DREGS_BAD_DATA (form, number or unit); else as dregs_varied_add. */
+DREGS_API dregs_status dregs_varied_read(dregs_varied *varied, const char *text, char *message);
 
 /** The rules of thumb beside an answer: the solutes of all kinds in the film that enters the rinses
  *  over those in the last film, the fresh liquid's own taken off both, and what the formulas ask
@@ -65,8 +62,7 @@ typedef struct dregs_size_row {
     unsigned stages;
     int possible; /**< 0: the line cannot be arranged so; `message` says why */
     char message[DREGS_SIZE_MESSAGE];
-    dregs_varied varied;      /**< what was sought; its stages have no names */
-    const dregs_sized *sized; /**< of no meaning when not possible */
+    const dregs_sized *sized; /**< NULL or of no meaning when not possible */
     double volume;            /**< m3 of all rinse tanks */
     int dominated; /**< the row that is no worse in fresh liquid, tanks and number of rinses, and
                         better in one of them; -1 for none */
@@ -81,7 +77,7 @@ typedef struct dregs_size_result {
     int shift_assumed;      /**< 8 h */
     /* of varied properties; NULL for layouts */
     const dregs_sized *sized;
-    double before[DREGS_VARIED_MOST]; /**< SI, what the line states; NaN for nothing */
+    const double *before; /**< SI, what the line states of each; NaN for nothing */
     dregs_size_rule rule;
     /* of layouts; 0 for varied properties */
     size_t rows;
@@ -91,8 +87,8 @@ typedef struct dregs_size_result {
  *  \param result   on success, to be freed with dregs_size_result_free.
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason; empty where the status says it all.
  *  \return DREGS_OK also when the target cannot be met; DREGS_BAD_DATA (no target);
- *  DREGS_DOMAIN (the request is neither or both questions, or out of range; nowhere in the range
- *  a line; no layout is possible); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  DREGS_DOMAIN (the request is neither or both questions, of another line or out of range; nowhere
+ * in the range a line; no layout is possible); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,
                                          dregs_size_result **result, char *message);
 

@@ -15,23 +15,50 @@
 extern "C" {
 #endif
 
-enum { DREGS_VARIED_MOST = 6, DREGS_SIZE_MESSAGE = 640, DREGS_TRIALS_MOST = 512 };
+enum { DREGS_VARIED_MOST = 6, DREGS_SIZE_MESSAGE = 640 };
 
 /** A search over several properties is ended after about so many trials; the best so far is the
  *  answer. */
 #define DREGS_SIZE_TRIALS 2000u
 
-/** One property that is varied: of one stage, or of several stages alike. */
-typedef struct dregs_varied {
-    const char *property; /**< dregs_size_prepare sets the library's own word in its place */
-    const char *stage[DREGS_LINE_STAGES];
-    unsigned stages;
-    double low, high;          /**< SI; NaN for a range chosen from the line */
-    int low_given, high_given; /**< set by dregs_size_prepare */
-    const char *unit;          /**< set by dregs_size_prepare: the one the file's row has, or the
-                                    usual one */
-    int whole;                 /**< set by dregs_size_prepare: 1 for numbers of loads */
-} dregs_varied;
+/** What is varied: up to DREGS_VARIED_MOST properties, each of one stage or of several alike. */
+typedef struct dregs_varied dregs_varied;
+
+/** Nothing is varied yet. The line must outlive it. NULL only when memory is short. */
+DREGS_API dregs_varied *dregs_varied_new(const dregs_line *line);
+DREGS_API void dregs_varied_free(dregs_varied *varied);
+
+/** Adds a property, when it can be varied: flow, volume, use, dump every, drain time, exchange,
+ *  temperature.
+ *  \param stage    names of \p stages stages, which need not live on.
+ *  \param low      SI, as \p high; NaN for an end chosen from the line.
+ *  \param message  DREGS_SIZE_MESSAGE bytes for the reason, with the choices.
+ *  \return DREGS_OK; DREGS_UNKNOWN (stage or property); DREGS_DOMAIN (empty range, no effect, no
+ *  stage, named twice, more than DREGS_VARIED_MOST); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_varied_add(dregs_varied *varied, const char *property,
+                                        const char *const *stage, unsigned stages, double low,
+                                        double high, char *message);
+
+DREGS_API const dregs_line *dregs_varied_line(const dregs_varied *varied);
+DREGS_API unsigned dregs_varied_count(const dregs_varied *varied);
+
+/** Of property number \p index (0, 1, ...), NULL past the end: the library's word for it, and the
+ *  unit that the file's row has, or the usual one. */
+DREGS_API const char *dregs_varied_property(const dregs_varied *varied, unsigned index);
+DREGS_API const char *dregs_varied_unit(const dregs_varied *varied, unsigned index);
+
+/** Stage \p stage (0, 1, ...) of it; NULL past the end. */
+DREGS_API const char *dregs_varied_stage(const dregs_varied *varied, unsigned index,
+                                         unsigned stage);
+
+/** The ends of its range, SI; NaN past the end. */
+DREGS_API double dregs_varied_low(const dregs_varied *varied, unsigned index);
+DREGS_API double dregs_varied_high(const dregs_varied *varied, unsigned index);
+
+/** 1 where an end was given, and 1 for numbers of loads; 0 past the end. */
+DREGS_API int dregs_varied_low_given(const dregs_varied *varied, unsigned index);
+DREGS_API int dregs_varied_high_given(const dregs_varied *varied, unsigned index);
+DREGS_API int dregs_varied_whole(const dregs_varied *varied, unsigned index);
 
 /** Which load must meet the target. */
 typedef enum dregs_criterion_by {
@@ -46,7 +73,7 @@ typedef struct dregs_criterion {
     uint64_t loads;
 } dregs_criterion;
 
-/** How a line stands to its target. */
+/** How a line stands to its target. It grows at its end. */
 typedef struct dregs_compliance {
     double excess;         /**< residue / limit, the largest over all limits: met when <= 1 */
     int limit;             /**< the solute of that limit, DREGS_EVERY_SOLUTE for the sum */
@@ -58,48 +85,67 @@ typedef struct dregs_compliance {
                                 last film, of the load that is judged */
 } dregs_compliance;
 
-/** One evaluation of the search. */
-typedef struct dregs_trial {
-    double value[DREGS_VARIED_MOST]; /**< SI */
-    double excess;                   /**< infinite where the line is refused */
-} dregs_trial;
-
-typedef struct dregs_sized {
-    int feasible;   /**< 0: the values are those that come nearest */
-    int throughout; /**< 1: the target is met over the whole range; the values are its best end */
-    double value[DREGS_VARIED_MOST];                           /**< SI */
-    int at_low[DREGS_VARIED_MOST], at_high[DREGS_VARIED_MOST]; /**< the range's end binds */
-    dregs_compliance compliance;
-    dregs_use use;
-    char *text; /**< the line file with the values put in; freed by dregs_sized_clear */
-    size_t length;
-    dregs_trial trial[DREGS_TRIALS_MOST];
-    unsigned trials; /**< how many evaluations, of which the first DREGS_TRIALS_MOST are kept */
-} dregs_sized;
-
-/** Checks that a property can be varied, and sets its range where none is given.
- *  Can be varied: flow, volume, use, dump every, drain time, exchange, temperature.
- *  \param message  DREGS_SIZE_MESSAGE bytes for the reason, with the choices.
- *  \return DREGS_OK; DREGS_UNKNOWN (stage or property); DREGS_DOMAIN (empty range, no effect). */
-DREGS_API dregs_status dregs_size_prepare(const dregs_line *line, dregs_varied *varied,
-                                          char *message);
-
 /** How the line stands to its target.
- *  \return DREGS_OK; DREGS_BAD_DATA (no target); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY.
+ *  \param size  of the program's structure: no more is written. dregs_size_compliance hands it
+ * over. \return DREGS_OK; DREGS_BAD_DATA (no target); DREGS_NO_STEADY; DREGS_NUMERIC;
+ * DREGS_NO_MEMORY.
  */
-DREGS_API dregs_status dregs_size_compliance(const dregs_line *line, dregs_criterion criterion,
-                                             dregs_compliance *compliance);
+DREGS_API dregs_status dregs_size_compliance_of_size(const dregs_line *line,
+                                                     dregs_criterion criterion,
+                                                     dregs_compliance *compliance, size_t size);
+static inline dregs_status dregs_size_compliance(const dregs_line *line, dregs_criterion criterion,
+                                                 dregs_compliance *compliance)
+{
+    return dregs_size_compliance_of_size(line, criterion, compliance, sizeof *compliance);
+}
 
-/** The values of \p count prepared properties that meet the target with the least fresh liquid
- *  per load, or the least cost when \p by_cost. One property: the boundary within 1e-6 relative
- *  (whole numbers exactly). Several: a local search from several starts.
- *  \param sized    zeroed by the caller; cleared with dregs_sized_clear in any case.
- *  \param message  DREGS_SIZE_MESSAGE bytes for the reason.
- *  \return DREGS_OK also when it is not feasible; DREGS_BAD_DATA, DREGS_DOMAIN, DREGS_NO_MEMORY. */
-DREGS_API dregs_status dregs_size(const dregs_line *line, const dregs_varied *varied,
-                                  unsigned count, dregs_criterion criterion, int by_cost,
-                                  dregs_sized *sized, char *message);
-DREGS_API void dregs_sized_clear(dregs_sized *sized);
+/** What a search found. */
+typedef struct dregs_sized dregs_sized;
+
+/** The values of the properties that meet the target with the least fresh liquid per load, or the
+ *  least cost when \p by_cost. One property: the boundary within 1e-6 relative (whole numbers
+ *  exactly). Several: a local search from several starts.
+ *  \param varied   must outlive what is found.
+ *  \param sized    on success, to be freed with dregs_sized_free.
+ *  \param message  DREGS_SIZE_MESSAGE bytes for the reason; on success why the last trial that was
+ *  refused was no line, or empty.
+ *  \return DREGS_OK also when it is not feasible; DREGS_BAD_DATA (no target), DREGS_DOMAIN (nothing
+ *  is varied, load number 0), DREGS_NO_STEADY, DREGS_NUMERIC, DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion,
+                                  int by_cost, dregs_sized **sized, char *message);
+DREGS_API void dregs_sized_free(dregs_sized *sized);
+
+/** What was varied. Of a layout it is the answer's own and has no line. */
+DREGS_API const dregs_varied *dregs_sized_varied(const dregs_sized *sized);
+
+/** 0: the values are those that come nearest. */
+DREGS_API int dregs_sized_feasible(const dregs_sized *sized);
+
+/** 1: the target is met over the whole range; the values are its best end. */
+DREGS_API int dregs_sized_throughout(const dregs_sized *sized);
+
+/** The value of property number \p index, SI, NaN past the end; whether it is an end of its range.
+ */
+DREGS_API double dregs_sized_value(const dregs_sized *sized, unsigned index);
+DREGS_API int dregs_sized_at_low(const dregs_sized *sized, unsigned index);
+DREGS_API int dregs_sized_at_high(const dregs_sized *sized, unsigned index);
+
+/** What comes of the values. The excess is infinite where they do not make a line. */
+DREGS_API const dregs_compliance *dregs_sized_compliance(const dregs_sized *sized);
+DREGS_API const dregs_use *dregs_sized_use(const dregs_sized *sized);
+
+/** The line file with the values put in.
+ *  \param length  receives its length; may be NULL. */
+DREGS_API const char *dregs_sized_text(const dregs_sized *sized, size_t *length);
+
+/** How many lines were tried, and how many of these trials, the first ones, are kept. */
+DREGS_API unsigned dregs_sized_trials(const dregs_sized *sized);
+DREGS_API unsigned dregs_sized_trials_kept(const dregs_sized *sized);
+
+/** Of trial number \p trial (0, 1, ...): the value of a property, SI, and residue / limit, infinite
+ *  where the line was refused; NaN past what is kept. */
+DREGS_API double dregs_sized_trial_value(const dregs_sized *sized, unsigned trial, unsigned index);
+DREGS_API double dregs_sized_trial_excess(const dregs_sized *sized, unsigned trial);
 
 /** Ways to arrange n equal rinses. */
 typedef enum dregs_layout {
@@ -116,13 +162,12 @@ typedef enum dregs_layout {
 DREGS_API const char *dregs_layout_name(dregs_layout layout);
 
 /** The line with its rinses (the last unbroken run of rinses and sprays) replaced by \p stages
- *  equal ones, sized to meet the target.
- *  \param varied  receives what was varied: flow, dump every or use.
+ *  equal ones, sized to meet the target by one property: flow, dump every or use.
  *  \return as dregs_size; DREGS_UNKNOWN when the line has no rinse to take as the model, or no
  *  wash for the recovery layout. */
 DREGS_API dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout,
                                          unsigned stages, dregs_criterion criterion,
-                                         dregs_varied *varied, dregs_sized *sized, char *message);
+                                         dregs_sized **sized, char *message);
 
 /** The rinse ratio R (fresh liquid over drag-out) that the formula of n counterflow rinses asks
  *  for at a ratio of concentrations r = C0/Cn > 1: the root form r^(1/n), or the exact series

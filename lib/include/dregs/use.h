@@ -9,7 +9,8 @@
 extern "C" {
 #endif
 
-/** Mean volumes of liquid per load, m3, over a dump period. What comes in goes out:
+/** Mean volumes of liquid per load, m3, over a dump period. It grows at its end. What comes in goes
+ *  out:
  *  flow + top_up + sprayed + refilled = to_drain + dumped + evaporated + dried. */
 typedef struct dregs_use {
     double flow;     /**< in: fed to tanks */
@@ -25,8 +26,13 @@ typedef struct dregs_use {
                             at `disposal`; NaN where no liquid in use states a price */
 } dregs_use;
 
-/** The use of a line. Nothing can fail. */
-DREGS_API void dregs_line_use(const dregs_line *line, dregs_use *use);
+/** The use of a line. Nothing can fail.
+ *  \param size  of the program's structure: no more is written. dregs_line_use hands it over. */
+DREGS_API void dregs_line_use_of_size(const dregs_line *line, dregs_use *use, size_t size);
+static inline void dregs_line_use(const dregs_line *line, dregs_use *use)
+{
+    dregs_line_use_of_size(line, use, sizeof *use);
+}
 
 #ifdef __cplusplus
 }
