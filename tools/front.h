@@ -4,7 +4,6 @@
 #define DREGS_FRONT_H
 
 #include "dregs/dregs.h"
-#include "line/line.h" /* goes when the pages have moved down */
 
 #include <stddef.h>
 

@@ -107,7 +107,7 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
 {
     dregs_status status;
 
-    if (request->check && !dregs_line_target(line)->name)
+    if (request->check && !dregs_line_target_name(line))
         return front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
                          request->file);
     if (request->explain && request->asked.at_count)
