@@ -8,6 +8,7 @@ dist_man_MANS += \
 	man/dregs-predict.1 \
 	man/dregs-purchases.5 \
 	man/dregs-readings.5 \
+	man/dregs-report.5 \
 	man/dregs-reuse.1 \
 	man/dregs-size.1 \
 	man/dregs-tally.1 \

@@ -50,6 +50,7 @@ shell_tests = \
 	tests/predict.sh \
 	tests/examples.sh \
 	tests/headers.sh \
+	tests/json.sh \
 	tests/layers.sh \
 	tests/liquid.sh \
 	tests/lint.sh \

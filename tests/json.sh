@@ -1,0 +1,93 @@
+#!/bin/sh
+# What every tool prints for programs: JSON by the installed schema, CSV without nan.
+set -eu
+name=dregs-predict
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+python=/usr/bin/python3
+if ! $python -c 'import jsonschema' 2>/dev/null; then
+    echo 'skipped: no jsonschema for Python'
+    exit 77
+fi
+data=$source/data
+
+cat >check.py <<'PYTHON'
+import json, sys
+import jsonschema
+
+def refuse(word):
+    raise ValueError(word + " is no JSON")
+
+def one_key(pairs):
+    keys = [key for key, _ in pairs]
+    assert len(keys) == len(set(keys)), "a key twice"
+    return dict(pairs)
+
+report = json.load(sys.stdin, parse_constant=refuse, object_pairs_hook=one_key)
+jsonschema.validate(report, json.load(open(sys.argv[1])))
+kinds = {"word": str, "number": (int, float, dict), "count": int, "flag": bool, "value": (int, float, str, dict)}
+for table in report["tables"]:
+    for row in table["rows"]:
+        assert len(row) == len(table["columns"]), table["key"]
+        for cell, column in zip(row, table["columns"]):
+            assert cell is None or isinstance(cell, kinds[column["kind"]]), (column, cell)
+keys = [table["key"] for table in report["tables"]]
+assert len(keys) == len(set(keys)), "a table twice: %s" % keys
+for table in report["tables"]:
+    columns = [column["key"] for column in table["columns"]]
+    assert len(columns) == len(set(columns)), "a column twice: %s" % columns
+for chart in report["charts"]:
+    for series in chart["series"]:
+        table = report["tables"][keys.index(series["table"])]
+        columns = [column["key"] for column in table["columns"]]
+        x, y = columns.index(series["x"]), columns.index(series["y"])
+        where = [(columns.index(column), word) for column, word in series["where"].items()]
+        rows = [row for row in table["rows"] if all(row[at] == word for at, word in where)]
+        assert rows and all(row[x] is not None for row in rows), (chart["key"], series)
+PYTHON
+
+# both TOOL ARGUMENT...
+both()
+{
+    one=$1
+    shift
+    tool=$build/dregs-$one
+    expect 0 --format json "$@"
+    $python check.py "$data/dregs-report.schema.json" <out >err 2>&1 || fail "dregs-$one $*: JSON"
+    grep "\"tool\": \"$one\"" out >/dev/null || fail "dregs-$one $*: another tool's name"
+    expect 0 --format csv "$@"
+    sed 1d out | grep -i -E '(^|,)-?(nan|inf)(,|$)' >err && fail "dregs-$one $*: CSV has such a cell"
+    awk -F, 'NR == 1 && !/^[a-z_,]+$/ { exit 1 }' out || fail "dregs-$one $*: the head of the CSV"
+}
+
+for line in "$data"/aqueous-line.csv "$data"/rinse-bench.csv "$data"/solvent-bench.csv \
+    "$data"/solvent-shop.csv "$source"/bench/bench-line.csv; do
+    both predict "$line"
+    both predict --loads 30 --every 7 "$line"
+    case $line in
+    */bench-line.csv) ;; # it has no target
+    *) both size --stages 1..3 "$line" ;;
+    esac
+    both tally --loads 50 "$line"
+    for view in stage liquid month; do
+        both tally --by $view "$data/solvent-shop.csv"
+    done
+done
+both size --vary last.flow "$data/aqueous-line.csv"
+both size --vary last.flow --vary first.exchange "$data/aqueous-line.csv"
+both size --vary 'beaker.dump every' "$data/solvent-bench.csv"
+both tally --loads 40 "$data/solvent-shop.csv" "$data/aqueous-line.csv"
+both tally --law "$data/solvent-shop.csv"
+both tally --actual "$data/purchases.csv" "$data/solvent-shop.csv"
+both reuse "$data/rinse-bench.csv" "$data/rinse-readings.csv"
+both reuse --measure-drag-out "$data/rinse-bench.csv" "$data/stopped-flow.csv"
+for line in aqueous-line solvent-bench solvent-shop; do
+    both dry "$data/$line.csv"
+done
+both dry --liquid isopropanol --film '20 um' --at 22degC
+both liquid
+both liquid isopropanol
+both liquid isopropanol --at 25degC
+both liquid isopropanol-water --share 70% --at 25degC
+exit $failed
