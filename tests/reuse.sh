@@ -59,6 +59,10 @@ prints 'times what rinse-bench.csv says'
 prints 'when to dump'
 prints 'mg per part'
 prints 'licensed practice decide.'
+# a range that begins at 0 is no number to plan on
+good "$rinse" stopped-flow.csv
+prints '; none of them is sure (95 %: 0 to '
+good "$rinse" "$log"
 # what the log was made with: drag-out doubled in the third fill, one outlier, a late row, one
 # without a value (comments at its head)
 prints 'line 29 (2026-03-03 13:30): drag-out'

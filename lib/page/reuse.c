@@ -72,7 +72,9 @@ static void say_loads(const struct reusing *r)
     else
         dregs_report_words(r->report, "good for %llu more load%s after %s",
                            (unsigned long long)a->loads, a->loads == 1 ? "" : "s", when);
-    if (a->low != DREGS_REUSE_LOADS_MOST)
+    if (a->low == 0)
+        dregs_report_words(r->report, "; none of them is sure");
+    else if (a->low != DREGS_REUSE_LOADS_MOST)
         dregs_report_words(r->report, "; plan on %s", loads_text(low, a->low));
     dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
                        loads_text(high, a->high));
