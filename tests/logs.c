@@ -97,8 +97,11 @@ void logs_row(unsigned load, const char *stage, unsigned since, const char *quan
 
 void logs_analyse_with(double noise, double limit)
 {
-    dregs_reuse_request request = {noise, NAN, NAN, limit};
+    dregs_reuse_request request;
 
+    dregs_reuse_request_init(&request);
+    request.noise = noise;
+    request.limit = limit;
     logs_forget();
     memset(&logs.faults, 0, sizeof logs.faults);
     logs.readings = dregs_readings_new("log.csv", logs.line, &logs.faults);

@@ -232,13 +232,14 @@ END_TEST
 START_TEST(predict_refuses)
 {
     static const uint64_t falling[] = {5, 3}, far[] = {8};
+    enum { SIZE = sizeof(dregs_predict_request) };
     static const dregs_predict_request bad[] = {
-        {7, 8, NULL, 0, 0},
-        {0, 2, far, 1, 0},
-        {7, 0, far, 1, 0},
-        {0, 0, falling, 2, 0},
-        {DREGS_LOADS_MOST + 1, 0, NULL, 0, 0},
-        {0, 0, NULL, 0, DREGS_LOADS_MOST + 1},
+        {SIZE, 7, 8, NULL, 0, 0},
+        {SIZE, 0, 2, far, 1, 0},
+        {SIZE, 7, 0, far, 1, 0},
+        {SIZE, 0, 0, falling, 2, 0},
+        {SIZE, DREGS_LOADS_MOST + 1, 0, NULL, 0, 0},
+        {SIZE, 0, 0, NULL, 0, DREGS_LOADS_MOST + 1},
     };
     dregs_predict_result *result = NULL;
     unsigned i;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry.c: from a film or the dry stages of a line to drying cases, and their answers. */
 #include "answer/answer.h"
+#include "base/grow.h"
 #include "dregs/answer_dry.h"
 #include "dregs/balance.h"
 #include "dregs/residue.h"
@@ -426,24 +427,27 @@ static dregs_status fill(struct answer *answer)
 dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liquids *liquids,
                               const dregs_line *line, dregs_dry_result **result, char *message)
 {
+    dregs_dry_request asked;
     struct answer *answer;
     dregs_status status;
 
     message[0] = '\0';
-    status = check(request, line, message);
+    dregs_dry_request_init(&asked);
+    status =
+        dregs_take(&asked, sizeof asked, request) ? check(&asked, line, message) : DREGS_DOMAIN;
     if (status)
         return status;
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;
-    answer->request = request;
+    answer->request = &asked;
     answer->liquids = liquids;
     answer->line = line;
     answer->message = message;
     answer->mixtures = dregs_mixtures_new();
     answer->regulations = dregs_regulations_new();
     status = answer->mixtures && answer->regulations ? fill(answer) : DREGS_NO_MEMORY;
-    /* they were the caller's for the time of the call */
+    /* they were there for the time of the call */
     answer->request = NULL;
     answer->message = NULL;
     if (status)
@@ -481,10 +485,11 @@ void dregs_dry_result_free(dregs_dry_result *result)
     free(answer);
 }
 
-void dregs_dry_request_init(dregs_dry_request *request)
+void dregs_dry_request_init_of_size(dregs_dry_request *request, size_t size)
 {
-    memset(request, 0, sizeof *request);
-    request->film = request->area = request->start = request->speed = request->humidity =
-        request->heat_capacity = request->length = request->volume = request->fresh_air =
-            request->recess = request->until = NAN;
+    dregs_dry_request made = {.size = size};
+
+    made.film = made.area = made.start = made.speed = made.humidity = made.heat_capacity =
+        made.length = made.volume = made.fresh_air = made.recess = made.until = NAN;
+    dregs_give(request, size, &made, sizeof made);
 }

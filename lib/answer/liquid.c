@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: the figures of a liquid or mixture, its regulations and cautions. */
 #include "answer/answer.h"
+#include "base/grow.h"
 #include "dregs/answer_liquid.h"
 #include "dregs/dry.h"
 #include "dregs/number.h"
@@ -357,22 +358,25 @@ static dregs_status fill(struct answer *answer, char *message)
 dregs_status dregs_liquid_answer(const dregs_liquid_request *request, const dregs_liquids *liquids,
                                  dregs_liquid_result **result, char *message)
 {
+    dregs_liquid_request asked;
     struct answer *answer;
     dregs_status status;
 
     message[0] = '\0';
-    if (!request->name || (!isnan(request->temperature) && !(request->temperature > 0)) ||
-        (!isnan(request->share) && !(request->share >= 0 && request->share <= 1)))
+    dregs_liquid_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request) || !asked.name ||
+        (!isnan(asked.temperature) && !(asked.temperature > 0)) ||
+        (!isnan(asked.share) && !(asked.share >= 0 && asked.share <= 1)))
         return DREGS_DOMAIN;
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;
-    answer->request = request;
+    answer->request = &asked;
     answer->liquids = liquids;
     answer->mixtures = dregs_mixtures_new();
     answer->regulations = dregs_regulations_new();
     status = answer->mixtures && answer->regulations ? fill(answer, message) : DREGS_NO_MEMORY;
-    answer->request = NULL; /* it was the caller's for the time of the call */
+    answer->request = NULL; /* it was there for the time of the call */
     if (status)
         dregs_liquid_result_free(&answer->result);
     else
@@ -419,8 +423,9 @@ void dregs_liquid_result_free(dregs_liquid_result *result)
     free(answer);
 }
 
-void dregs_liquid_request_init(dregs_liquid_request *request)
+void dregs_liquid_request_init_of_size(dregs_liquid_request *request, size_t size)
 {
-    request->name = NULL;
-    request->temperature = request->share = NAN;
+    dregs_liquid_request made = {.size = size, .temperature = NAN, .share = NAN};
+
+    dregs_give(request, size, &made, sizeof made);
 }

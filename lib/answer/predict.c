@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: from a line to all that dregs-predict says of it; every number comes from the map. */
+#include "base/grow.h"
 #include "dregs/answer_predict.h"
 #include "line/line.h"
 
@@ -25,10 +26,11 @@ struct answer {
     dregs_caution caution[DREGS_CAUTIONS_MOST];
 };
 
-void dregs_predict_request_init(dregs_predict_request *request)
+void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size)
 {
-    memset(request, 0, sizeof *request);
-    request->loads = DREGS_NO_END;
+    dregs_predict_request made = {.size = size, .loads = DREGS_NO_END};
+
+    dregs_give(request, size, &made, sizeof made);
 }
 
 static uint64_t step_125(uint64_t load)
@@ -237,16 +239,19 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
 dregs_status dregs_predict_answer(const dregs_line *line, const dregs_predict_request *request,
                                   dregs_predict_result **result)
 {
-    dregs_status status = check(request);
+    dregs_predict_request asked;
     struct answer *answer;
+    dregs_status status;
 
+    dregs_predict_request_init(&asked);
+    status = dregs_take(&asked, sizeof asked, request) ? check(&asked) : DREGS_DOMAIN;
     if (status)
         return status;
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;
     answer->line = line;
-    status = fill(answer, request);
+    status = fill(answer, &asked);
     if (status)
         dregs_predict_result_free(&answer->shown);
     else

@@ -19,12 +19,6 @@ struct answer {
     char *has_card;
 };
 
-void dregs_reuse_request_init(dregs_reuse_request *request)
-{
-    memset(request, 0, sizeof *request);
-    request->noise = request->drag_out_sd = request->soil_sd = request->limit = NAN;
-}
-
 static dregs_reuse_advice advice_of(const dregs_reuse_outlook *a)
 {
     if (a->dump_now)

@@ -2,6 +2,7 @@
 /* size.c: the answer of dregs-size: the values that meet the target, or the layouts that do, in
  * order, with what the rules of thumb say beside them.
  */
+#include "base/grow.h"
 #include "dregs/answer_size.h"
 #include "dregs/number.h"
 #include "dregs/stage.h"
@@ -35,11 +36,12 @@ struct rinses {
     double fresh;  /* kg/m3 of all solutes in the rinses' fresh liquid */
 };
 
-void dregs_size_request_init(dregs_size_request *request)
+void dregs_size_request_init_of_size(dregs_size_request *request, size_t size)
 {
-    memset(request, 0, sizeof *request);
-    request->layout = DREGS_EVERY_LAYOUT;
-    request->criterion.by = DREGS_CRITERION_EVER;
+    dregs_size_request made = {
+        .size = size, .layout = DREGS_EVERY_LAYOUT, .criterion = {DREGS_CRITERION_EVER, 0}};
+
+    dregs_give(request, size, &made, sizeof made);
 }
 
 /* What the file states for a property now; NaN when it states nothing. */
@@ -275,12 +277,15 @@ dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request 
                                dregs_size_result **result, char *message)
 {
     const dregs_schedule *schedule = dregs_line_schedule(line);
+    dregs_size_request asked;
     struct answer *answer;
     dregs_status status;
     dregs_use use;
 
     message[0] = '\0';
-    status = check(line, request, message);
+    dregs_size_request_init(&asked);
+    status =
+        dregs_take(&asked, sizeof asked, request) ? check(line, &asked, message) : DREGS_DOMAIN;
     if (status)
         return status;
     answer = calloc(1, sizeof *answer);
@@ -293,8 +298,8 @@ dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request 
     answer->shown.loads_per_shift = answer->shown.shift_assumed
                                         ? 8 * 3600 / dregs_line_load(line)->interval.si
                                         : schedule->loads_per_shift.si;
-    status = request->first ? answer_layouts(line, request, answer, message)
-                            : answer_varied(line, request, answer, message);
+    status = asked.first ? answer_layouts(line, &asked, answer, message)
+                         : answer_varied(line, &asked, answer, message);
     if (status)
         dregs_size_result_free(&answer->shown);
     else

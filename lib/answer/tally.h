@@ -81,7 +81,7 @@ struct dregs_tally_actual {
 
 struct dregs_tally_result {
     dregs_tally_question question;
-    dregs_site unknown; /* where the question states no facts */
+    dregs_site site; /* the facts of the question; nothing is known where it states none */
     struct tally_line line[DREGS_TALLY_LINES_MOST];
     struct tally_changed change[TALLY_CHANGES_MOST];
     unsigned changes;

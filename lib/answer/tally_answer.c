@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_answer.c: from lines to all that is told of their tallies. */
 #include "answer/tally.h"
+#include "base/grow.h"
 #include "dregs/residue.h"
 #include "line/line.h"
 
@@ -9,10 +10,29 @@
 #include <stdlib.h>
 #include <string.h>
 
-void dregs_tally_question_init(dregs_tally_question *question)
+void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size)
 {
-    memset(question, 0, sizeof *question);
-    question->span.span = DREGS_SPAN_YEAR;
+    dregs_tally_question made = {.size = size, .span = {DREGS_SPAN_YEAR, 0, 0}};
+
+    dregs_give(question, size, &made, sizeof made);
+}
+
+/* What is asked, into the answer's own. */
+static dregs_status take_question(dregs_tally_result *made, const dregs_tally_question *question,
+                                  dregs_faults *faults)
+{
+    dregs_tally_question *own = &made->question;
+
+    dregs_tally_question_init(own);
+    dregs_site_init(&made->site);
+    if (!dregs_take(own, sizeof *own, question) ||
+        (own->site && !dregs_take(&made->site, sizeof made->site, own->site)))
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the question or its site was not set up");
+    own->site = &made->site;
+    if (own->lines < 1 || own->lines > DREGS_TALLY_LINES_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "%u lines, which are not 1 to %d",
+                               own->lines, DREGS_TALLY_LINES_MOST);
+    return DREGS_OK;
 }
 
 /* ---- making ---- */
@@ -121,20 +141,11 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
 dregs_status dregs_tally_answer(const dregs_tally_question *question, dregs_tally_result **answer,
                                 dregs_faults *faults)
 {
-    dregs_tally_result *made;
-    dregs_status status;
+    dregs_tally_result *made = calloc(1, sizeof *made);
+    dregs_status status = made ? take_question(made, question, faults) : DREGS_NO_MEMORY;
 
-    if (question->lines < 1 || question->lines > DREGS_TALLY_LINES_MOST)
-        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "%u lines, which are not 1 to %d",
-                               question->lines, DREGS_TALLY_LINES_MOST);
-    made = calloc(1, sizeof *made);
-    if (!made)
-        return DREGS_NO_MEMORY;
-    made->question = *question;
-    dregs_site_init(&made->unknown);
-    if (!question->site)
-        made->question.site = &made->unknown;
-    status = fill(made, faults);
+    if (!status)
+        status = fill(made, faults);
     if (status)
         dregs_tally_result_free(made);
     else

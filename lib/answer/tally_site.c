@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_site.c: facts of a site that no line file tells, from their words. */
 #include "answer/tally.h"
+#include "base/grow.h"
 #include "dregs/unit.h"
 
 #include <math.h>
@@ -8,11 +9,13 @@
 #include <stdio.h>
 #include <string.h>
 
-void dregs_site_init(dregs_site *site)
+void dregs_site_init_of_size(dregs_site *site, size_t size)
 {
-    memset(site, 0, sizeof *site);
-    site->chamber = site->captured = site->destroyed = NAN;
-    site->solid_waste = site->other_waste = NAN;
+    dregs_site made = {.size = size};
+
+    made.chamber = made.captured = made.destroyed = NAN;
+    made.solid_waste = made.other_waste = NAN;
+    dregs_give(site, size, &made, sizeof made);
 }
 
 static dregs_status refuse(char *message, dregs_status status, const char *format, ...)
@@ -130,7 +133,7 @@ static dregs_status take_quantity(dregs_site *site, const char *key, const char 
     return DREGS_UNKNOWN;
 }
 
-dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message)
+static dregs_status take_fact(dregs_site *site, const char *fact, char *message)
 {
     static const char tail[] = ".flash point";
     const size_t tail_length = sizeof tail - 1;
@@ -151,4 +154,21 @@ dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message)
                   "'%s' is none of machine, chamber, activity, captured, destroyed, drain, solid "
                   "waste, other waste, STAGE.flash point, with =VALUE",
                   fact);
+}
+
+dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message)
+{
+    dregs_site own;
+    dregs_status status;
+
+    dregs_site_init(&own);
+    if (!dregs_take(&own, sizeof own, site))
+        return refuse(message, DREGS_DOMAIN, "the facts were not set up");
+    status = take_fact(&own, fact, message);
+    if (!status) {
+        size_t size = site->size;
+        dregs_give(site, size, &own, sizeof own);
+        site->size = size;
+    }
+    return status;
 }

@@ -232,13 +232,17 @@ static dregs_status put_known(dregs_table *table, const dregs_liquids *liquids, 
 {
     static const dregs_property shown[] = {DREGS_BOILING_POINT, DREGS_FLASH_POINT,
                                            DREGS_EXPOSURE_LIMIT};
-    dregs_liquid_request request = {name, DREGS_ROOM, NAN};
+    dregs_liquid_request request;
     char message[DREGS_LIQUID_MESSAGE];
     dregs_liquid_result *result = NULL;
     const dregs_liquid_figure *figure;
-    dregs_status status = dregs_liquid_answer(&request, liquids, &result, message);
+    dregs_status status;
     size_t i, f;
 
+    dregs_liquid_request_init(&request);
+    request.name = name;
+    request.temperature = DREGS_ROOM;
+    status = dregs_liquid_answer(&request, liquids, &result, message);
     if (status)
         return status;
     dregs_table_word(table, name);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: the page of a prediction: the verdict and what it rests on. */
 #include "page/predict.h"
+#include "base/grow.h"
 #include "residue/residue.h"
 
 #include <math.h>
@@ -307,9 +308,13 @@ dregs_status dregs_page_predict(const dregs_line *line, const dregs_predict_requ
                                 const dregs_predict_result *result, int explain,
                                 dregs_report **report)
 {
-    struct prediction p = {dregs_report_new("predict", dregs_line_name(line)), line, request,
-                           result};
+    dregs_predict_request asked;
+    struct prediction p = {NULL, line, &asked, result};
 
+    dregs_predict_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return DREGS_DOMAIN;
+    p.report = dregs_report_new("predict", dregs_line_name(line));
     if (!p.report)
         return DREGS_NO_MEMORY;
     if (explain)

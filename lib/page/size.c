@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: the page of a sizing: what was sought and found, or the layouts in order. */
+#include "base/grow.h"
 #include "dregs/answer_size.h"
 #include "dregs/unit.h"
 #include "line/line.h"
@@ -636,12 +637,17 @@ static void put_figures(const struct sizing *s)
 dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *request,
                              const dregs_size_result *result, int explain, dregs_report **report)
 {
-    struct sizing s = {dregs_report_new("size", dregs_line_name(line)), line, request, result};
+    dregs_size_request asked;
+    struct sizing s = {NULL, line, &asked, result};
 
+    dregs_size_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return DREGS_DOMAIN;
+    s.report = dregs_report_new("size", dregs_line_name(line));
     if (!s.report)
         return DREGS_NO_MEMORY;
     say_limits(&s);
-    if (request->first) {
+    if (asked.first) {
         say_layouts(&s);
         say_rules(&s);
     } else {
@@ -649,9 +655,9 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     }
     dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");
     dregs_page_cautions(s.report, line);
-    if (explain && request->first)
+    if (explain && asked.first)
         say_layout_searches(&s);
-    if (explain && !request->first)
+    if (explain && !asked.first)
         say_search(&s);
     if (explain)
         say_formulas(&s);

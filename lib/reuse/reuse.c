@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* reuse.c: setting up, running and asking of a dregs_reuse. */
 #include "reuse/reuse.h"
+#include "base/grow.h"
 #include "line/line.h"
 
 #include <math.h>
@@ -324,6 +325,13 @@ void dregs_reuse_free(dregs_reuse *reuse)
     free(reuse);
 }
 
+void dregs_reuse_request_init_of_size(dregs_reuse_request *request, size_t size)
+{
+    dregs_reuse_request made = {size, NAN, NAN, NAN, NAN};
+
+    dregs_give(request, size, &made, sizeof made);
+}
+
 dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *readings,
                                  const dregs_reuse_request *request, dregs_reuse **reuse,
                                  dregs_faults *faults)
@@ -444,13 +452,17 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
                              dregs_faults *faults)
 {
     dregs_faults own = {0};
+    dregs_reuse_request asked;
     dregs_reuse *made = NULL;
     dregs_status status;
 
     if (!faults)
         faults = &own;
     snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
-    status = dregs_reuse_prepare(line, readings, request, &made, faults);
+    dregs_reuse_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the request was not set up");
+    status = dregs_reuse_prepare(line, readings, &asked, &made, faults);
     if (!status)
         status = dregs_reuse_listen(made);
     if (!status) {

@@ -197,13 +197,15 @@ dregs_status dregs_drag_out_measure(const dregs_line *line, const dregs_readings
                                     double noise, dregs_stopped_flow *measured,
                                     dregs_faults *faults)
 {
-    dregs_reuse_request request = {noise, NAN, NAN, NAN};
+    dregs_reuse_request request;
     dregs_stopped_flow made;
     dregs_reuse *reuse = NULL;
     dregs_faults own = {0};
     dregs_status status;
 
     memset(&made, 0, sizeof made);
+    dregs_reuse_request_init(&request);
+    request.noise = noise;
     if (!faults)
         faults = &own;
     snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));

@@ -4,8 +4,8 @@
  * The film is that which a line leaves at each of its dry stages, or one that the request tells.
  * What neither tells is assumed, and the answer says so.
  *
- * A request is a plain value that dregs_dry_request_init sets; the result is the library's, and is
- * only read.
+ * A request is a plain value that dregs_dry_request_init sets, with its size, for it grows at
+ * its end; the result is the library\'s, and is only read.
  */
 #ifndef DREGS_ANSWER_DRY_H
 #define DREGS_ANSWER_DRY_H
@@ -22,6 +22,7 @@ enum { DREGS_DRY_ROWS_MOST = 64, DREGS_DRY_ASSUMED_MOST = 12 };
 
 /** What is asked. A value that is NaN is the line's, or assumed. */
 typedef struct dregs_dry_request {
+    size_t size; /**< set by dregs_dry_request_init */
     /* the film; not with a line */
     const char *liquid; /**< a name of the liquid data; NULL with a line */
     double film;        /**< m, mean thickness */
@@ -42,7 +43,11 @@ typedef struct dregs_dry_request {
 } dregs_dry_request;
 
 /** Nothing is asked for yet: every value NaN, no water, no liquid. */
-DREGS_API void dregs_dry_request_init(dregs_dry_request *request);
+DREGS_API void dregs_dry_request_init_of_size(dregs_dry_request *request, size_t size);
+static inline void dregs_dry_request_init(dregs_dry_request *request)
+{
+    dregs_dry_request_init_of_size(request, sizeof *request);
+}
 
 /** One drying: a stage of the line, or the one film, at one temperature. */
 typedef struct dregs_dry_row {
@@ -82,8 +87,8 @@ typedef struct dregs_dry_result {
  *  \param line     NULL: the film is the request's.
  *  \param result   on success, to be freed with dregs_dry_result_free.
  *  \param message  DREGS_DRY_MESSAGE bytes for the reason; empty where the status says it all.
- *  \return DREGS_OK also when a film never dries; DREGS_DOMAIN (neither or both of line and film,
- *  no temperature, more than DREGS_DRY_ROWS_MOST dryings, a value outside its range);
+ *  \return DREGS_OK also when a film never dries; DREGS_DOMAIN (not set up, neither or both of line
+ * and film, no temperature, more than DREGS_DRY_ROWS_MOST dryings, a value outside its range);
  *  DREGS_BAD_DATA (no dry stage of the line takes over a wet load); as dregs_dry besides. */
 DREGS_API dregs_status dregs_dry_answer(const dregs_dry_request *request,
                                         const dregs_liquids *liquids, const dregs_line *line,

@@ -2,8 +2,8 @@
 /* answer_liquid.h: what dregs-liquid answers: what the tables hold of a liquid or mixture, each
  * figure with its source, what regulations say of it, and the cautions that the figures call for.
  *
- * A request is a plain value that dregs_liquid_request_init sets; the result is the library's, and
- * is only read.
+ * A request is a plain value that dregs_liquid_request_init sets, with its size, for it grows at
+ * its end; the result is the library\'s, and is only read.
  */
 #ifndef DREGS_ANSWER_LIQUID_H
 #define DREGS_ANSWER_LIQUID_H
@@ -19,13 +19,18 @@ extern "C" {
 enum { DREGS_FIGURE_NAME = 96 };
 
 typedef struct dregs_liquid_request {
+    size_t size;        /**< set by dregs_liquid_request_init */
     const char *name;   /**< a liquid or a mixture such as isopropanol-water */
     double temperature; /**< K; NaN: none asked for */
     double share;       /**< by mass of a mixture's first liquid, 0..1; NaN: none asked for */
 } dregs_liquid_request;
 
 /** No name, no temperature, no share. */
-DREGS_API void dregs_liquid_request_init(dregs_liquid_request *request);
+DREGS_API void dregs_liquid_request_init_of_size(dregs_liquid_request *request, size_t size);
+static inline void dregs_liquid_request_init(dregs_liquid_request *request)
+{
+    dregs_liquid_request_init_of_size(request, sizeof *request);
+}
 
 /** A value, or why there is none. */
 typedef struct dregs_liquid_figure {
@@ -52,8 +57,8 @@ typedef struct dregs_liquid_result {
  *  \param result   on success, to be freed with dregs_liquid_result_free.
  *  \param message  DREGS_LIQUID_MESSAGE bytes for the reason; empty where the status says it all.
  *  \return DREGS_OK also when a property is refused: its figure says why; DREGS_UNKNOWN (no such
- *  liquid or mixture, with the nearest name); DREGS_DOMAIN (no name, a temperature not above 0 K, a
- *  share outside 0..1 or of a pure liquid); DREGS_NO_MEMORY. */
+ *  liquid or mixture, with the nearest name); DREGS_DOMAIN (not set up, no name, a temperature not
+ * above 0 K, a share outside 0..1 or of a pure liquid); DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_liquid_answer(const dregs_liquid_request *request,
                                            const dregs_liquids *liquids,
                                            dregs_liquid_result **result, char *message);

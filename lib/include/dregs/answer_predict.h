@@ -2,8 +2,9 @@
 /* answer_predict.h: what dregs-predict answers: what a line leaves on the parts, load by load, in
  * the long run and at worst, and how that stands to the line's target.
  *
- * A request is a plain value that dregs_predict_request_init sets; the result is the library's, and
- * is only read. The loads are handed over one by one: memory does not grow with their number.
+ * A request is a plain value that dregs_predict_request_init sets, with its size, for it grows at
+ * its end; the result is the library\'s, and is only read. The loads are handed over one by one:
+ * memory does not grow with their number.
  */
 #ifndef DREGS_ANSWER_PREDICT_H
 #define DREGS_ANSWER_PREDICT_H
@@ -18,6 +19,7 @@ extern "C" {
 
 /** The loads are numbered from the fresh start, 1 to DREGS_LOADS_MOST. */
 typedef struct dregs_predict_request {
+    size_t size;        /**< set by dregs_predict_request_init */
     uint64_t loads;     /**< the first so many are judged; DREGS_NO_END for as long as it runs */
     uint64_t every;     /**< the step between loads that are listed; 0 for 1, 2, 5, 10, 20 ... */
     const uint64_t *at; /**< ascending: these loads alone are listed; the caller's */
@@ -26,7 +28,11 @@ typedef struct dregs_predict_request {
 } dregs_predict_request;
 
 /** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown. */
-DREGS_API void dregs_predict_request_init(dregs_predict_request *request);
+DREGS_API void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size);
+static inline void dregs_predict_request_init(dregs_predict_request *request)
+{
+    dregs_predict_request_init_of_size(request, sizeof *request);
+}
 
 /** A limit of the target and how the line stands to it. */
 typedef struct dregs_predict_verdict {
@@ -59,8 +65,8 @@ typedef struct dregs_predict_result {
 
 /** Answers a request.
  *  \param result  on success, to be freed with dregs_predict_result_free; the line must outlive it.
- *  \return DREGS_OK; DREGS_DOMAIN (loads out of range, not ascending or beyond `loads`, `every`
- *  beyond it, `every` together with `at`); DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  \return DREGS_OK; DREGS_DOMAIN (not set up, loads out of range, not ascending or beyond `loads`,
+ * `every` beyond it, `every` together with `at`); DREGS_NUMERIC; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_predict_answer(const dregs_line *line,
                                             const dregs_predict_request *request,
                                             dregs_predict_result **result);

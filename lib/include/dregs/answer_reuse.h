@@ -2,8 +2,8 @@
 /* answer_reuse.h: what dregs-reuse answers: whether a rinse may be used again, for how many loads,
  * at which reading to dump; or, with the water shut, its drag-out as a row for the line file.
  *
- * A request is a plain value that dregs_reuse_request_init sets; the result is the library's, and
- * is only read. Line and readings must outlive it.
+ * A request is a plain value that dregs_reuse_request_init sets, with its size, for it grows at
+ * its end; the result is the library\'s, and is only read. Line and readings must outlive it.
  */
 #ifndef DREGS_ANSWER_REUSE_H
 #define DREGS_ANSWER_REUSE_H
@@ -13,9 +13,6 @@
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-/** All from the log and the line file. */
-DREGS_API void dregs_reuse_request_init(dregs_reuse_request *request);
 
 /** What to do, the first that holds. */
 typedef enum dregs_reuse_advice {

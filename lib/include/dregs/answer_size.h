@@ -6,8 +6,9 @@
  * Or the rinses are replaced by so many equal ones, in each layout, each sized to meet the target,
  * and the layouts are put in order.
  *
- * A request is a plain value that dregs_size_request_init sets; the result is the library's, and is
- * only read. Its parts grow at their ends: they are only pointed to.
+ * A request is a plain value that dregs_size_request_init sets, with its size, for it grows at
+ * its end; the result is the library\'s, and is only read. Its parts grow at their ends: they are
+ * only pointed to.
  */
 #ifndef DREGS_ANSWER_SIZE_H
 #define DREGS_ANSWER_SIZE_H
@@ -22,6 +23,7 @@ enum { DREGS_SIZE_STAGES_MOST = 20, DREGS_EVERY_LAYOUT = -1 };
 
 /** Either varied properties or layouts (first > 0). */
 typedef struct dregs_size_request {
+    size_t size;                /**< set by dregs_size_request_init */
     const dregs_varied *varied; /**< of the line; outlives the result. NULL: layouts */
     unsigned first, last;       /**< layouts of first to last rinses, 1 to DREGS_SIZE_STAGES_MOST */
     int layout;                 /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
@@ -30,7 +32,11 @@ typedef struct dregs_size_request {
 
 /** Nothing varied yet, no layouts; every layout once `first` and `last` are set; the worst load is
  *  judged, however long the line runs. */
-DREGS_API void dregs_size_request_init(dregs_size_request *request);
+DREGS_API void dregs_size_request_init_of_size(dregs_size_request *request, size_t size);
+static inline void dregs_size_request_init(dregs_size_request *request)
+{
+    dregs_size_request_init_of_size(request, sizeof *request);
+}
 
 /** Does a text have the form STAGE.PROPERTY or STAGE.PROPERTY=MIN..MAX? The stage ends at the last
  *  dot before the equals sign.
@@ -87,8 +93,9 @@ typedef struct dregs_size_result {
  *  \param result   on success, to be freed with dregs_size_result_free.
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason; empty where the status says it all.
  *  \return DREGS_OK also when the target cannot be met; DREGS_BAD_DATA (no target);
- *  DREGS_DOMAIN (the request is neither or both questions, of another line or out of range; nowhere
- * in the range a line; no layout is possible); DREGS_NO_STEADY; DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  DREGS_DOMAIN (the request is not set up, neither or both questions, of another line or out of
+ * range; nowhere in the range a line; no layout is possible); DREGS_NO_STEADY; DREGS_NUMERIC;
+ * DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,
                                          dregs_size_result **result, char *message);
 

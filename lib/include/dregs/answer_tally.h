@@ -58,8 +58,9 @@ typedef struct dregs_site_flash {
     double kelvin;
 } dregs_site_flash;
 
-/** Fill it with dregs_site_init first: nothing is known then. */
+/** Fill it with dregs_site_init first: nothing is known then. It grows at its end. */
 typedef struct dregs_site {
+    size_t size; /**< set by dregs_site_init */
     dregs_site_machine machine;
     dregs_site_activity activity;
     dregs_site_drain drain;
@@ -72,19 +73,25 @@ typedef struct dregs_site {
     dregs_site_flash flash[DREGS_SITE_FLASHES_MOST];
 } dregs_site;
 
-DREGS_API void dregs_site_init(dregs_site *site);
+DREGS_API void dregs_site_init_of_size(dregs_site *site, size_t size);
+static inline void dregs_site_init(dregs_site *site)
+{
+    dregs_site_init_of_size(site, sizeof *site);
+}
 
 /** Takes a fact in words: "captured=80%", "machine=batch vapour", "STAGE.flash point=18 degC"; the
  *  keys are those of dregs-tally(1), --given. Whether there is such a stage shows with the line.
  *  \param message  DREGS_SITE_MESSAGE bytes for the reason; may be NULL.
  *  \return DREGS_OK; DREGS_UNKNOWN (no such key); DREGS_BAD_DATA (no such word, no quantity, one
- *  out of its range, more than DREGS_SITE_FLASHES_MOST flash points). */
+ *  out of its range, more than DREGS_SITE_FLASHES_MOST flash points); DREGS_DOMAIN (not set up). */
 DREGS_API dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message);
 
 /* ---- the question ---- */
 
-/** Fill it with dregs_tally_question_init first: a year from fresh tanks, nothing beside it. */
+/** Fill it with dregs_tally_question_init first: a year from fresh tanks, nothing beside it. It
+ * grows at its end. */
 typedef struct dregs_tally_question {
+    size_t size;                   /**< set by dregs_tally_question_init */
     const dregs_line *const *line; /**< 1 to DREGS_TALLY_LINES_MOST; they outlive the answer. The
                                         first is the one that all but the tally is about */
     unsigned lines;
@@ -97,7 +104,11 @@ typedef struct dregs_tally_question {
     int year; /**< of the purchases; 0: the latest full one, or the latest */
 } dregs_tally_question;
 
-DREGS_API void dregs_tally_question_init(dregs_tally_question *question);
+DREGS_API void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size);
+static inline void dregs_tally_question_init(dregs_tally_question *question)
+{
+    dregs_tally_question_init_of_size(question, sizeof *question);
+}
 
 typedef struct dregs_tally_result dregs_tally_result;
 
@@ -105,11 +116,11 @@ typedef struct dregs_tally_result dregs_tally_result;
  *  \param result  on success, to be freed with dregs_tally_result_free.
  *  \param faults  receives what is wrong, one fault a line at fault, which begins with its name;
  *                 may be NULL.
- *  \return DREGS_OK; DREGS_DOMAIN (no line or too many of them, loads out of range, more loads in
- *  8760 h than can be counted, with `law` a liquid that states no class); DREGS_BAD_DATA (a line
- * without the schedule that the span or the purchases ask for); DREGS_UNKNOWN (a fact is of a stage
- * that the line has not); DREGS_OUT_OF_RANGE (no purchase reaches the year); DREGS_NUMERIC;
- * DREGS_NO_MEMORY. */
+ *  \return DREGS_OK; DREGS_DOMAIN (not set up, no line or too many of them, loads out of range,
+ * more loads in 8760 h than can be counted, with `law` a liquid that states no class);
+ * DREGS_BAD_DATA (a line without the schedule that the span or the purchases ask for);
+ * DREGS_UNKNOWN (a fact is of a stage that the line has not); DREGS_OUT_OF_RANGE (no purchase
+ * reaches the year); DREGS_NUMERIC; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_answer(const dregs_tally_question *question,
                                           dregs_tally_result **result, dregs_faults *faults);
 DREGS_API void dregs_tally_result_free(dregs_tally_result *answer);

@@ -2,8 +2,8 @@
 /* page.h: the pages of the tools: a report of each answer.
  *
  * Each function makes a new report, which the caller writes with dregs_report_write and frees with
- * dregs_report_free; the answer must outlive it. They return DREGS_OK, or DREGS_NO_MEMORY, and
- * leave the report untouched then.
+ * dregs_report_free; the answer must outlive it. They return DREGS_OK; DREGS_DOMAIN for a request
+ * that was not set up; DREGS_NO_MEMORY; and leave the report untouched then.
  */
 #ifndef DREGS_PAGES_H
 #define DREGS_PAGES_H

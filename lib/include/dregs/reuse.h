@@ -68,11 +68,19 @@ typedef struct dregs_regime {
 enum { DREGS_REGIMES_MOST = 16 };
 
 typedef struct dregs_reuse_request {
+    size_t size;  /**< set by dregs_reuse_request_init */
     double noise; /**< of the meter: one standard deviation as a share of the reading; NaN: from the
                        log itself */
     double drag_out_sd, soil_sd; /**< prior, as shares; NaN: from the spreads of the line file */
     double limit;                /**< kg/m2, of all solutes; NaN: the target of the line file */
 } dregs_reuse_request;
+
+/** All from the log and the line file. */
+DREGS_API void dregs_reuse_request_init_of_size(dregs_reuse_request *request, size_t size);
+static inline void dregs_reuse_request_init(dregs_reuse_request *request)
+{
+    dregs_reuse_request_init_of_size(request, sizeof *request);
+}
 
 /** The reading of one stage at which it is time to dump. */
 typedef struct dregs_dump_reading {
@@ -127,7 +135,7 @@ typedef struct dregs_reuse dregs_reuse;
  *  \param readings  of the same line; both must outlive the result.
  *  \param faults    what cannot be worked out and why, with lines of the log.
  *  \return DREGS_OK; DREGS_BAD_DATA (no limit; a conductivity where no solute states its own; no
- *  usable reading); DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  usable reading); DREGS_DOMAIN (the request was not set up); DREGS_NUMERIC; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readings,
                                        const dregs_reuse_request *request, dregs_reuse **reuse,
                                        dregs_faults *faults);
