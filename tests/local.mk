@@ -45,6 +45,7 @@ unit_tests = \
 	tests/test_answer tests/test_grow tests/test_tally tests/test_answer_tally
 
 shell_tests = \
+	tests/abi.sh \
 	tests/tally-law.sh \
 	tests/bad-input.sh \
 	tests/predict.sh \
@@ -71,7 +72,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
+EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
