@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: the page of a liquid or mixture, and the list of what is known. */
 #include "page/liquid.h"
+#include "base/grow.h"
 
 #include "dregs/dry.h"
 
@@ -209,10 +210,16 @@ dregs_status dregs_page_liquid(const dregs_liquid_request *request,
                                const dregs_liquid_result *result, int explain,
                                dregs_report **report)
 {
-    dregs_report *made = dregs_report_new("liquid", NULL);
+    dregs_liquid_request asked;
+    dregs_report *made;
     const dregs_liquid_figure *figure;
     size_t i;
 
+    dregs_liquid_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return DREGS_DOMAIN;
+    request = &asked;
+    made = dregs_report_new("liquid", NULL);
     if (!made)
         return DREGS_NO_MEMORY;
     put_title(made, request, result);
