@@ -190,7 +190,7 @@ assert {r['regime'] for r in rows} == {'1', '2'}
 readings = table('readings')
 assert [m['stage'] for m in readings] == ['bath', 'first', 'last']
 assert readings[0]['dump_at'] is None and readings[2]['now'] < readings[2]['dump_at']
-assert top['decided_by'] and top['assumed'] and top['not_used'] == []
+assert top['decided_by'] and top['assumed'] and top['not_used'] == ['7 spreads']
 END
 good --measure-drag-out --format json "$rinse" stopped-flow.csv
 python3 -c 'import json

@@ -11,4 +11,7 @@ dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count,
                                    const dregs_regulations *regulations, dregs_caution **cautions,
                                    unsigned *made);
 
+/* How many spreads a line states. */
+unsigned dregs_answer_spreads(const dregs_line *line);
+
 #endif

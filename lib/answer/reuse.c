@@ -2,6 +2,7 @@
 /* reuse.c: what the outlook of a rinse comes to: what to do, what was believed before, the card of
  * the bench.
  */
+#include "answer/answer.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/unit.h"
 #include "line/line.h"
@@ -38,6 +39,23 @@ static dregs_factor believed(double sd)
     dregs_factor factor = {1, exp(-s2 / 2 - reach), exp(-s2 / 2 + reach)};
 
     return factor;
+}
+
+unsigned dregs_answer_spreads(const dregs_line *line)
+{
+    unsigned row, count = 0;
+
+    for (row = 1; row <= dregs_line_rows(line); row++)
+        count += *dregs_line_row(line, row)->spread != '\0';
+    return count;
+}
+
+/* Those of the drag-out and of the soil, as the prior. */
+static unsigned spreads_used(const dregs_reuse *reuse)
+{
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(reuse);
+
+    return (unsigned)(basis->drag_out_row > 0) + (unsigned)(basis->soil_row > 0);
 }
 
 static dregs_reuse_meaning meaning_of(const dregs_line *line, const dregs_reuse_outlook *a)
@@ -129,6 +147,7 @@ static dregs_status fill(struct answer *answer, const dregs_line *line,
     shown->soil_before = believed(basis->soil_sd);
     shown->age = a->since + (a->loads == DREGS_REUSE_LOADS_MOST ? 0 : a->loads);
     shown->meaning = meaning_of(line, a);
+    shown->spreads_unused = dregs_answer_spreads(line) - spreads_used(shown->reuse);
     return DREGS_OK;
 }
 

@@ -2,6 +2,7 @@
 /* stopped.c: the drag-out measured with the water shut, and the row of the line file that it takes
  * the place of.
  */
+#include "answer/answer.h"
 #include "dregs/answer_reuse.h"
 #include "line/line.h"
 
@@ -25,6 +26,8 @@ static void fill(const dregs_line *line, dregs_stopped_result *result)
     result->beside = load->parts.si * (load->hold_up.si + carried->bead);
     result->wetted = load->parts.si * load->area.si + load->extra_area.si;
     result->volume = dregs_line_tank(line, tank)->volume;
+    result->spreads_unused =
+        dregs_answer_spreads(line) - (result->measured.bath_spread > 0); /* of one content */
 }
 
 dregs_status dregs_stopped_answer(const dregs_line *line, const dregs_readings *readings,

@@ -39,11 +39,13 @@ const struct stage_kind *const dregs_stage_kinds[DREGS_STAGE_KINDS] = {
 #define NOTHING NAN
 
 /* What is asked of a line and uses the property, of the questions that say what they do not use. */
-#define NONE  0
-#define ALL   DREGS_ASKED_ALL
-#define YEAR  (DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL)
-#define COSTS (DREGS_ASKED_SIZE | YEAR)
-#define LIMIT (DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE)
+#define NONE     0
+#define ALL      DREGS_ASKED_ALL
+#define YEAR     (DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL)
+#define COSTS    (DREGS_ASKED_SIZE | YEAR)
+#define LIMIT    (DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE | DREGS_ASKED_READINGS)
+#define DRYING   DREGS_ASKED_DRYING
+#define READINGS DREGS_ASKED_READINGS
 
 /* name, kinds, required, used by, type, unit, where not given, place */
 #define QUANTITY(name, kinds, required, used, type, unit, start, owner, field)                     \
@@ -72,31 +74,31 @@ const struct property dregs_properties[] = {
     QUANTITY("edge", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "cm", 0, dregs_load, edge),
     QUANTITY("height", LOAD, 0, ALL, VALUE_POSITIVE, "cm", NOTHING, dregs_load, height),
     QUANTITY("interval", LOAD, LOAD, ALL, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
-    QUANTITY("mass", LOAD, 0, NONE, VALUE_POSITIVE, "g", NOTHING, dregs_load, mass),
-    QUANTITY("heat capacity", LOAD, 0, NONE, VALUE_POSITIVE, "J/(g.K)", NOTHING, dregs_load, heat_capacity),
+    QUANTITY("mass", LOAD, 0, DRYING, VALUE_POSITIVE, "g", NOTHING, dregs_load, mass),
+    QUANTITY("heat capacity", LOAD, 0, DRYING, VALUE_POSITIVE, "J/(g.K)", NOTHING, dregs_load, heat_capacity),
     QUANTITY("recess area", LOAD, 0, NONE, VALUE_POSITIVE, "mm2", NOTHING, dregs_load, recess_area),
-    QUANTITY("recess depth", LOAD, 0, NONE, VALUE_POSITIVE, "mm", NOTHING, dregs_load, recess_depth),
+    QUANTITY("recess depth", LOAD, 0, DRYING, VALUE_POSITIVE, "mm", NOTHING, dregs_load, recess_depth),
 
     QUANTITY("on parts", SOLUTE, 0, ALL, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
-    QUANTITY("conductivity", SOLUTE, 0, NONE, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
+    QUANTITY("conductivity", SOLUTE, 0, READINGS, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
 
-    WORD("electrolyte", SOLUTE, 0, NONE, dregs_read_salt, NULL, dregs_solute, electrolyte),
+    WORD("electrolyte", SOLUTE, 0, READINGS, dregs_read_salt, NULL, dregs_solute, electrolyte),
 
     WORD("solvent", LIQUID, LIQUID, ALL, dregs_read_solvent, NULL, dregs_fluid, solvent),
     QUANTITY("solvent share", LIQUID, 0, ALL, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),
     QUANTITY("price", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, price),
     QUANTITY("disposal", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
-    WORD("compensation", LIQUID, 0, NONE, dregs_read_compensation, "none", dregs_fluid, compensation),
-    QUANTITY("temperature coefficient", LIQUID, 0, NONE, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
+    WORD("compensation", LIQUID, 0, READINGS, dregs_read_compensation, "none", dregs_fluid, compensation),
+    QUANTITY("temperature coefficient", LIQUID, 0, READINGS, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
     VALUES(ONE_SOLUTE, "", LIQUID, ALL, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 
-    WORD("solute", METER, METER, NONE, dregs_read_whose, NULL, dregs_scale, solute),
-    VALUES(NUMBERED, "reading ", METER, NONE, VALUE_READING, "", NOTHING, dregs_scale, reading),
-    VALUES(NUMBERED, "concentration ", METER, NONE, VALUE_NOT_NEGATIVE, "g/L", NOTHING, dregs_scale, concentration),
+    WORD("solute", METER, METER, READINGS, dregs_read_whose, NULL, dregs_scale, solute),
+    VALUES(NUMBERED, "reading ", METER, READINGS, VALUE_READING, "", NOTHING, dregs_scale, reading),
+    VALUES(NUMBERED, "concentration ", METER, READINGS, VALUE_NOT_NEGATIVE, "g/L", NOTHING, dregs_scale, concentration),
 
     /* a tank's own; required of a stage that does not share another's tank */
     QUANTITY("volume", TANK, 0, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
-    QUANTITY("volume", DRY, 0, NONE, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
+    QUANTITY("volume", DRY, 0, DRYING, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
     WORD("liquid", WET, SPRAY, ALL, dregs_read_liquid, NULL, dregs_stage, liquid),
     QUANTITY("temperature", WET | DRY, DRY, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_stage, temperature),
     QUANTITY("flow", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, flow),
@@ -112,7 +114,7 @@ const struct property dregs_properties[] = {
     QUANTITY("covered", TANK, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, covered),
     VALUES(ONE_SOLUTE, "clearing ", TANK, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, clearing),
     QUANTITY("air speed", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
-    QUANTITY("air speed", DRY, 0, NONE, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
+    QUANTITY("air speed", DRY, 0, DRYING, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
 
     /* a visit's */
     WORD("shares tank with", TANK, 0, ALL, dregs_read_tank, NULL, dregs_stage, shares),
@@ -130,7 +132,7 @@ const struct property dregs_properties[] = {
     QUANTITY("mixing", SPRAY, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, mixing),
     WORD("runoff to", SPRAY, 0, ALL, dregs_read_tank_or_drain, "drain", dregs_stage, runoff_to),
 
-    QUANTITY("humidity", DRY, 0, NONE, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
+    QUANTITY("humidity", DRY, 0, DRYING, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
     QUANTITY("blow-off", DRY, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
     WORD("blow-off to", DRY, 0, COSTS, dregs_read_drain_or_waste, "drain", dregs_stage, blow_off_to),
     QUANTITY("fresh air", DRY, 0, ALL, VALUE_NOT_NEGATIVE, "m3/h", NOTHING, dregs_stage, fresh_air),
@@ -138,7 +140,7 @@ const struct property dregs_properties[] = {
     QUANTITY("residue", TARGET, 0, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),
     VALUES(ONE_SOLUTE, "residue ", TARGET, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, of_solute),
     WORD("level", TARGET, 0, LIMIT, dregs_read_level, NULL, dregs_target, level),
-    QUANTITY("confidence", TARGET, 0, NONE, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
+    QUANTITY("confidence", TARGET, 0, READINGS, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
     QUANTITY("loads per shift", SCHEDULE, 0, COSTS, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),
     QUANTITY("shifts per day", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, shifts_per_day),

@@ -161,12 +161,14 @@ static dregs_status note_unused(dregs_line *line)
             status = not_used(line, users, "%s: %s", cells->item, cells->property);
     }
     for (i = 0; i < line->scale_count && !status; i++)
-        status = not_used(line, 0, "%s: calibration, for readings", line->scales[i].name);
+        status = not_used(line, DREGS_ASKED_READINGS, "%s: calibration, for readings",
+                          line->scales[i].name);
     if (!status && spreads)
-        status =
-            not_used(line, DREGS_ASKED_ACTUAL, "%u spread%s", spreads, spreads == 1 ? "" : "s");
+        status = not_used(line, DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS, "%u spread%s", spreads,
+                          spreads == 1 ? "" : "s");
     if (!status && line->target.confidence.row)
-        status = not_used(line, 0, "%s: confidence, which needs the spreads", line->target.name);
+        status = not_used(line, DREGS_ASKED_READINGS, "%s: confidence, which needs the spreads",
+                          line->target.name);
     return status;
 }
 

@@ -268,6 +268,14 @@ static void put_cautions(const struct dryings *d)
     dregs_report_decided_by(d->report, dregs_caution_deference());
 }
 
+static void put_not_used(const struct dryings *d)
+{
+    unsigned i;
+
+    for (i = 0; d->line && dregs_line_unused(d->line, DREGS_ASKED_DRYING, i); i++)
+        dregs_report_not_used(d->report, dregs_line_unused(d->line, DREGS_ASKED_DRYING, i));
+}
+
 static void say_page(const struct dryings *d)
 {
     dregs_report_show(d->report, DREGS_LIST_PRESSING, "");
@@ -277,6 +285,7 @@ static void say_page(const struct dryings *d)
     say_moments(d);
     say_airs(d);
     dregs_report_show(d->report, DREGS_LIST_ASSUMED, "assumed, because it is not stated");
+    dregs_report_show(d->report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(d->report, DREGS_LIST_CAUTIONS, "cautions");
 }
 
@@ -292,6 +301,7 @@ dregs_status dregs_page_dry(const dregs_line *line, const dregs_dry_result *resu
         dregs_page_dry_working(&d);
     dregs_page_dry_data(&d);
     put_assumed(&d);
+    put_not_used(&d);
     put_cautions(&d);
     return dregs_page_end(d.report, report);
 }

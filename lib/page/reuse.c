@@ -380,7 +380,7 @@ static void give_assumed(const struct reusing *r)
 
     for (i = 0; (note = dregs_reuse_assumed(r->result->reuse, i)) != NULL; i++)
         dregs_report_assumed(r->report, note);
-    dregs_page_line_assumed(r->report, r->line);
+    dregs_page_reuse_notes(r->report, r->line, r->result->spreads_unused);
     dregs_page_cautions(r->report, r->line);
 }
 
@@ -402,6 +402,7 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
     say_outliers(&r);
     dregs_page_log(r.report, r.readings, basis->used, basis->unusable);
     dregs_report_show(r.report, DREGS_LIST_ASSUMED, "assumed");
+    dregs_report_show(r.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");
     give_assumed(&r);
     if (explain)

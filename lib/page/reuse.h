@@ -42,9 +42,8 @@ const char *dregs_page_change(const dregs_line *line, int kind, int which, char 
 /* The last period: what holds now. */
 const dregs_regime *dregs_page_last_period(const dregs_reuse_result *result);
 
-/* What the line assumes. Not what it leaves unused: that is told for a prediction, and a log uses
- * more, such as conductivities. */
-void dregs_page_line_assumed(dregs_report *report, const dregs_line *line);
+/* The line's assumptions, and what it states that the log's answer does not use. */
+void dregs_page_reuse_notes(dregs_report *report, const dregs_line *line, unsigned spreads_unused);
 
 /* The first sentence of the answer, the verdict. */
 void dregs_page_reuse_verdict(const struct reusing *r);

@@ -72,12 +72,16 @@ const dregs_regime *dregs_page_last_period(const dregs_reuse_result *result)
     return dregs_reuse_regime(result->reuse, dregs_reuse_regimes(result->reuse) - 1);
 }
 
-void dregs_page_line_assumed(dregs_report *report, const dregs_line *line)
+void dregs_page_reuse_notes(dregs_report *report, const dregs_line *line, unsigned spreads_unused)
 {
-    unsigned i;
+    char spreads[32];
 
-    for (i = 0; dregs_line_assumed(line, i); i++)
-        dregs_report_assumed(report, dregs_line_assumed(line, i));
+    dregs_page_notes(report, line, DREGS_ASKED_READINGS);
+    if (!spreads_unused)
+        return;
+    snprintf(spreads, sizeof spreads, "%u spread%s", spreads_unused,
+             spreads_unused == 1 ? "" : "s");
+    dregs_report_not_used(report, spreads);
 }
 
 /* ---- the rows of the log ---- */

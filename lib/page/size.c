@@ -653,7 +653,10 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     } else {
         say_answer(&s);
     }
+    dregs_report_show(s.report, DREGS_LIST_ASSUMED, "assumed, because the file does not state it");
+    dregs_report_show(s.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");
+    dregs_page_notes(s.report, line, DREGS_ASKED_SIZE);
     dregs_page_cautions(s.report, line);
     if (explain && asked.first)
         say_layout_searches(&s);

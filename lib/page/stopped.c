@@ -180,8 +180,9 @@ dregs_status dregs_page_stopped_flow(const dregs_stopped_result *result, int exp
     dregs_page_log(made, result->readings, result->measured.used, 0);
     if (result->measured.outliers)
         dregs_report_line(made, 2, "%zu set aside as outliers", result->measured.outliers);
+    dregs_report_show(made, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(made, DREGS_LIST_CAUTIONS, "cautions");
-    dregs_page_line_assumed(made, result->line);
+    dregs_page_reuse_notes(made, result->line, result->spreads_unused);
     dregs_page_cautions(made, result->line);
     put_row(made, result);
     put_figures(made, result);

@@ -44,6 +44,7 @@ typedef struct dregs_reuse_result {
                                                     mean 1, `best` is the mean, 95 % within */
     uint64_t age; /**< loads since its last fill that the stage to be dumped has then */
     dregs_reuse_meaning meaning;
+    unsigned spreads_unused; /**< how many the line states that nothing here rests on */
 } dregs_reuse_result;
 
 /** Answers a request: dregs_reuse_new, and what follows from it.
@@ -91,13 +92,14 @@ typedef struct dregs_stopped_result {
     const dregs_line *line; /**< what was asked about */
     const dregs_readings *readings;
     dregs_stopped_flow measured;
-    unsigned replaces;  /**< the row of the line file that it takes the place of; 0 for none */
-    int replaces_speed; /**< it takes the place of drain time and film law too */
-    double sd_share;    /**< standard deviation as a share of the thickness */
-    double stated;      /**< m3 per load that the line file says */
-    double beside;      /**< m3 of that: hold-up and edge beads */
-    double wetted;      /**< m2 of parts and basket */
-    double volume;      /**< m3 of the rinse that was read */
+    unsigned replaces;       /**< the row of the line file that it takes the place of; 0 for none */
+    int replaces_speed;      /**< it takes the place of drain time and film law too */
+    double sd_share;         /**< standard deviation as a share of the thickness */
+    double stated;           /**< m3 per load that the line file says */
+    double beside;           /**< m3 of that: hold-up and edge beads */
+    double wetted;           /**< m2 of parts and basket */
+    double volume;           /**< m3 of the rinse that was read */
+    unsigned spreads_unused; /**< how many the line states that nothing here rests on */
 } dregs_stopped_result;
 
 /** Measures it: dregs_drag_out_measure, and what follows from it.

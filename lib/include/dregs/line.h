@@ -211,11 +211,13 @@ DREGS_API const char *dregs_line_assumed(const dregs_line *line, unsigned index)
 
 /** What is asked of a line. Each uses other parts of its file. */
 typedef enum dregs_question {
-    DREGS_ASKED_RESIDUE = 1, /**< what is left on the parts, as dregs-predict does */
-    DREGS_ASKED_SIZE = 2,    /**< the rinsing that meets the target, its use and cost */
-    DREGS_ASKED_YEAR = 4,    /**< where everything goes in a year */
-    DREGS_ASKED_ACTUAL = 8,  /**< a year beside what was bought, with its uncertainty */
-    DREGS_ASKED_ALL = 15
+    DREGS_ASKED_RESIDUE = 1,   /**< what is left on the parts, as dregs-predict does */
+    DREGS_ASKED_SIZE = 2,      /**< the rinsing that meets the target, its use and cost */
+    DREGS_ASKED_YEAR = 4,      /**< where everything goes in a year */
+    DREGS_ASKED_ACTUAL = 8,    /**< a year beside what was bought, with its uncertainty */
+    DREGS_ASKED_DRYING = 16,   /**< when a load is dry, and what its film leaves */
+    DREGS_ASKED_READINGS = 32, /**< what a log of readings says of the line, and for how long */
+    DREGS_ASKED_ALL = 63
 } dregs_question;
 
 /** Note number \p index (0, 1, ...) of what the file states and none of the \p questions

@@ -8,8 +8,8 @@
 #ifndef DREGS_PAGES_H
 #define DREGS_PAGES_H
 
-#include "dregs/answer_liquid.h"
 #include "dregs/answer_dry.h"
+#include "dregs/answer_liquid.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/answer_size.h"
