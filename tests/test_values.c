@@ -266,10 +266,10 @@ static void hold_file(const char *path, int skip)
     if (length <= (size_t)skip || length == sizeof bytes)
         return;
     line = parsed(bytes + skip, length - (size_t)skip);
-    if (!line || dregs_line_stages(line) > 16 || dregs_line_solutes(line) > 16)
-        return;
-    hold_rows(line);
-    each_property(line, line, 10, hold_unstated);
+    if (line && dregs_line_stages(line) <= 16 && dregs_line_solutes(line) <= 16) {
+        hold_rows(line);
+        each_property(line, line, 10, hold_unstated);
+    }
     dregs_line_free(line);
     line = NULL;
 }
