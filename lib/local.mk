@@ -15,6 +15,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/dregs.h \
 	lib/include/dregs/dry.h \
 	lib/include/dregs/edit.h \
+	lib/include/dregs/evaporation.h \
 	lib/include/dregs/film.h \
 	lib/include/dregs/law.h \
 	lib/include/dregs/limits.h \
@@ -53,6 +54,8 @@ libdregs_inside_la_SOURCES = \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
+	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
+	lib/evaporation/evaporation.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/edit.c lib/line/grammar.c lib/line/inside.h lib/line/items.c lib/line/line.c lib/line/line.h \
@@ -65,7 +68,6 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
 	lib/tally/sums.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
-	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/answer.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \

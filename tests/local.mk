@@ -38,6 +38,7 @@ unit_tests = \
 	tests/test_use \
 	tests/test_edit \
 	tests/test_dry \
+	tests/test_evaporation \
 	tests/test_readings \
 	tests/test_reuse \
 	tests/test_reuse_changes \
