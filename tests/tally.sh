@@ -107,9 +107,23 @@ near "$(value reclaimed ipa '')" 2.448 1e-9 || fail "reclaimed $(value reclaimed
 near "$(value 'soil that arrives' '' oil)" 2.5536 1e-12 || fail 'soil that arrives'
 near "$(value 'never came off' '' oil)" 0.012768 1e-9 || fail 'soil that never came off'
 # every hour of a year: the evaporation of the two tanks is that of 8760 h
-rate=$("$tool" --explain shop.csv | sed -n 's/.*P \/ T kg.* = \([0-9.]*\) L\/h.*/\1/p' | sed -n 1p)
+rate=$("$tool" --explain shop.csv | sed -n 's/.*evaporation = .* = \([0-9.]*\) L\/h.*/\1/p' | sed -n 1p)
 near "$(value evaporated ipa '')" "$(awk -v r="$rate" 'BEGIN { print 2 * r * 8.76 }')" 1e-5 ||
     fail "evaporated $(value evaporated ipa '') at $rate L/h"
+
+# ---- baths that are cold and covered in idle time: 20.5 h behind each of 240 days ----
+{
+    cat shop.csv
+    printf 'hall,kind,room,,,\nhall,temperature,20,degC,,\n'
+    printf 'plan,covered idle,100,%%,,\nplan,idle heating,off,,,\n'
+} >idle.csv
+good --format csv idle.csv
+near "$(value evaporated ipa '')" "$(awk -v r="$rate" 'BEGIN { print 2 * r * 240 * 16 / 1000 }')" 1e-5 ||
+    fail "lids in idle time: evaporated $(value evaporated ipa '') at $rate L/h"
+good --explain idle.csv
+grep -F 'wash: as warm as the room through all of the idle time' out >/dev/null ||
+    fail 'a cold bath is not said'
+grep 'which counts  \[US EPA pool equation' out >/dev/null || fail 'which law counts is not said'
 
 # ---- in and out balance, by the printed numbers alone, in every month ----
 good --format csv --by month shop.csv

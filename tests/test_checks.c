@@ -169,7 +169,7 @@ START_TEST(every_check_is_there)
                  {"F01", 2},  {"F02", 6}, {"F03", 3}, {"F04", 4}, {"F05", 6}, {"L01", 15},
                  {"L02", 1},  {"L03", 1}, {"W01", 1}, {"W02", 2}, {"W03", 3}, {"W04", 8},
                  {"W05", 11}, {"E01", 3}, {"E02", 5}, {"E03", 3}, {"E04", 6}, {"E05", 5},
-                 {"E09", 1}};
+                 {"E09", 1},  {"T01", 5}, {"T03", 2}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -874,6 +874,55 @@ START_TEST(cold_cleaners)
 }
 END_TEST
 
+/* ---- open tanks ---- */
+
+START_TEST(open_tanks_in_still_air)
+{
+    EACH_ROW(row, "T01")
+    {
+        dregs_line *line;
+        double density, side = quantity(row, "side");
+        lines_begin(&text);
+        lines_say(&text,
+                  "rack,kind,load,\nrack,parts,1,1\nrack,area,1,m2\nrack,interval,1,min\n"
+                  "soil,kind,solute,\nclean,kind,liquid,\nclean,solvent,water,\n"
+                  "bath,kind,wash,\nbath,volume,100,L\nbath,liquid,clean,\nbath,film,1,um\n"
+                  "bath,open area,%.17g,m2\nbath,temperature,%s\n",
+                  side * side, as_cells(row, "water"));
+        lines_say(&text, "hall,kind,room,\nhall,temperature,%s\n", as_cells(row, "air"));
+        lines_say(&text, "hall,humidity,%s\n", as_cells(row, "humidity"));
+        line = lines_read(text.bytes);
+        ck_assert_int_eq(dregs_liquids_value(dregs_line_liquids(line), "water", DREGS_DENSITY,
+                                             quantity(row, "water"), &density, NULL),
+                         DREGS_OK);
+        meets(row, dregs_line_tank(line, 0)->evaporation * density / (side * side));
+        lines_free(line);
+    }
+}
+END_TEST
+
+/* The surface is the bath's in the coefficient, and its own in the loss. */
+START_TEST(a_hot_bath)
+{
+    EACH_ROW(row, "T03")
+    {
+        dregs_liquids *liquids = dregs_liquids_new();
+        double length = quantity(row, "long"), width = quantity(row, "wide");
+        dregs_open_surface tank = {.temperature = quantity(row, "bath"),
+                                   .room = quantity(row, "room"),
+                                   .humidity = quantity(row, "humidity"),
+                                   .pressure = quantity(row, "pressure"),
+                                   .length = length * width / (2 * (length + width))};
+        dregs_evaporation e;
+        if (asks(row, "evaporation"))
+            tank.conductivity = dregs_open_conductivity(liquids, "water", tank.temperature);
+        ck_assert_int_eq(dregs_open_evaporation(liquids, "water", &tank, &e, NULL), DREGS_OK);
+        meets(row, asks(row, "evaporation") ? e.flux : e.transfer);
+        dregs_liquids_free(liquids);
+    }
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {every_check_is_there,
@@ -903,7 +952,9 @@ static Suite *suite(void)
                                   solvent_plans,
                                   ignitable_wastes,
                                   waste_generators,
-                                  cold_cleaners};
+                                  cold_cleaners,
+                                  open_tanks_in_still_air,
+                                  a_hot_bath};
     Suite *s = suite_create("checks");
     TCase *c = tcase_create("published values");
     size_t i;

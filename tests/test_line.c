@@ -181,7 +181,14 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",,week end,,dump at,last\r\n"                              /* 111 */
                               ",%,82.5,,reclaim,last\r\n"                                 /* 112 */
                               ",,waste,,blow-off to,oven\r\n"                             /* 113 */
-                              "\"two\r\nlines\",,off,,idle flow,year"; /* 114, 115 */
+                              ",,room,,kind,hall\r\n"                                     /* 114 */
+                              ",degC,24,,temperature,hall\r\n"                            /* 115 */
+                              ",%,37.5,4,humidity,hall\r\n"                               /* 116 */
+                              ",m,1.4,,perimeter,first\r\n"                               /* 117 */
+                              ",cm,20,,freeboard,first\r\n"                               /* 118 */
+                              ",,on,,idle heating,year\r\n"                               /* 119 */
+                              ",%,90,,covered idle,year\r\n"                              /* 120 */
+                              "\"two\r\nlines\",,off,,idle flow,year"; /* 121, 122 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -505,7 +512,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 110); /* 115 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 117); /* 122 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -514,8 +521,8 @@ START_TEST(rows_are_kept_as_written)
     ck_assert_str_eq(row->unit, "in2");
     ck_assert_str_eq(row->spread, "5%");
     ck_assert_str_eq(row->note, "a \"drawing\", rev. B");
-    row = dregs_line_row(line, 110);
-    ck_assert_uint_eq(row->line, 114);
+    row = dregs_line_row(line, 117);
+    ck_assert_uint_eq(row->line, 121);
     ck_assert_str_eq(row->property, "idle flow");
     ck_assert_ptr_nonnull(strstr(row->note, "two"));
     ck_assert_ptr_nonnull(strstr(row->note, "lines"));
@@ -526,7 +533,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 111));
+    ck_assert_ptr_null(dregs_line_row(line, 118));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -539,6 +546,7 @@ START_TEST(accessors_out_of_range)
     ck_assert_str_eq(dregs_line_stage_name(line, 0), "bath");
     ck_assert_str_eq(dregs_line_target_name(line), "limit");
     ck_assert_str_eq(dregs_line_schedule_name(line), "year");
+    ck_assert_str_eq(dregs_line_room_name(line), "hall");
     ck_assert_ptr_null(dregs_line_fluid(line, 3));
     ck_assert_ptr_null(dregs_line_stage(line, 6));
     ck_assert_ptr_null(dregs_line_stage(line, (unsigned)-1));
@@ -587,9 +595,12 @@ START_TEST(assumed_and_unused_are_said)
     ck_assert(has_note(dregs_line_assumed, "last: 24 gal per 1000 ft2, the upper end of the "
                                            "published 8 to 24"));
     ck_assert(!has_note(dregs_line_assumed, "still air"));
-    ck_assert(has_note(dregs_line_assumed, "first: no water vapour in the room's air"));
+    ck_assert(!has_note(dregs_line_assumed, "the room's air"));
+    ck_assert(!has_note(dregs_line_assumed, "first: its open surface"));
+    ck_assert(has_note(dregs_line_assumed, "first: its freeboard holds nothing back: the air is "
+                                           "not still"));
     /* counted by hand in the text above */
-    ck_assert(not_used(DREGS_ASKED_RESIDUE, "14 spreads"));
+    ck_assert(not_used(DREGS_ASKED_RESIDUE, "15 spreads"));
     ck_assert(!not_used(DREGS_ASKED_RESIDUE, "oil: electrolyte"));
 }
 END_TEST
@@ -601,8 +612,9 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 11},  {"solute", 3}, {"liquid", 7}, {"calibration", 3}, {"wash", 26},
-        {"rinse", 26}, {"spray", 11}, {"dry", 7},    {"target", 4},      {"schedule", 6},
+        {"load", 11},  {"solute", 3},   {"liquid", 7}, {"calibration", 3},
+        {"wash", 28},  {"rinse", 28},   {"spray", 11}, {"dry", 7},
+        {"target", 4}, {"schedule", 8}, {"room", 2},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -732,6 +744,10 @@ START_TEST(each_question_uses_other_rows)
         {"cleaner: disposal", DREGS_ASKED_SIZE | DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
         {"last: reclaim", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
         {"year: idle flow", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"year: idle heating", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"year: covered idle", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"hall: temperature", DREGS_ASKED_ALL},
+        {"first: freeboard", DREGS_ASKED_ALL},
         {"year: days per year", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
         /* by `dump at` of last, at the end of a week */
         {"year: loads per shift", DREGS_ASKED_ALL},
@@ -740,7 +756,7 @@ START_TEST(each_question_uses_other_rows)
         {"limit: residue", DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE | DREGS_ASKED_READINGS},
         {"limit: confidence", DREGS_ASKED_READINGS},
         /* of those that readings rest on, their answer counts the others itself */
-        {"14 spreads", DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS},
+        {"15 spreads", DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS},
         {"soda: electrolyte", DREGS_ASKED_READINGS},
         {"cleaner: compensation", DREGS_ASKED_READINGS},
         {"cleaner: temperature coefficient", DREGS_ASKED_READINGS},
@@ -769,6 +785,13 @@ START_TEST(each_question_uses_other_rows)
     ck_assert(!not_used(DREGS_ASKED_RESIDUE, "week: loads per shift"));
     ck_assert(!not_used(DREGS_ASKED_RESIDUE, "week: shifts per day"));
     ck_assert(not_used(DREGS_ASKED_ALL, "week: days per week"));
+    dregs_line_free(line);
+    line = NULL;
+    /* where no surface is open */
+    parse(changed(NULL, "hall,kind,room,,,\nhall,humidity,60,%,,\nweek,kind,schedule,,,\n"
+                        "week,idle heating,off,,,\n"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "hall: humidity"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "week: idle heating"));
 }
 END_TEST
 
@@ -1041,6 +1064,99 @@ START_TEST(evaporation_by_open_area)
 }
 END_TEST
 
+#define OPEN                                                                                       \
+    "bath,open area,0.5,m2,,\nbath,covered,20,%,,\nbath,temperature,60,degC,,\n"                   \
+    "hall,kind,room,,,\nhall,temperature,16,degC,,\nhall,humidity,40,%,,\n"                        \
+    "week,kind,schedule,,,\n"
+
+/* Water of a bath of 0.5 m2: m3/s, at a temperature, uncovered. */
+static double open_bath(double celsius, double length, double air_speed)
+{
+    dregs_open_surface tank = {.temperature = celsius + 273.15,
+                               .room = 289.15,
+                               .humidity = 0.4,
+                               .pressure = 101325,
+                               .length = length,
+                               .air_speed = air_speed};
+    dregs_evaporation e;
+    double density;
+
+    tank.conductivity = dregs_open_conductivity(table, "water", tank.temperature);
+    ck_assert_int_eq(dregs_open_evaporation(table, "water", &tank, &e, NULL), DREGS_OK);
+    ck_assert_int_eq(
+        dregs_liquids_value(table, "water", DREGS_DENSITY, tank.temperature, &density, NULL),
+        DREGS_OK);
+    return e.flux * 0.5 / density;
+}
+
+START_TEST(open_surfaces_in_a_room)
+{
+    static const char *const lines[] = {
+        "",
+        "bath,perimeter,4.5,m,,\n",
+        "bath,air speed,4,m/s,,\n",
+        "week,idle heating,on,,,\nweek,covered idle,100,%,,\n",
+        "week,idle heating,off,,,\n",
+        "week,idle heating,off,,,\nweek,covered idle,90,%,,\n",
+    };
+    const double square = 0.5 / (4 * sqrt(0.5)), work = 0.8 * open_bath(60, square, 0);
+    const double expected[][2] = {
+        {work, work},
+        {0.8 * open_bath(60, 0.5 / 4.5, 0), 0.8 * open_bath(60, 0.5 / 4.5, 0)},
+        {0.8 * open_bath(60, square, 4), 0.8 * open_bath(60, square, 4)},
+        {work, 0},
+        {work, 0.8 * open_bath(16, square, 0)},
+        {work, 0.1 * open_bath(16, square, 0)},
+    };
+    char rows[600];
+    size_t i;
+
+    for (i = 0; i < sizeof expected / sizeof expected[0]; i++) {
+        dregs_tank tanks[DREGS_LINE_STAGES];
+        snprintf(rows, sizeof rows, "%s%s", OPEN, lines[i]);
+        parse(changed(NULL, rows));
+        ck_assert_near(dregs_line_tank(line, 0)->evaporation, expected[i][0], 1e-12, "%s at work",
+                       lines[i]);
+        dregs_line_idle(line, 0, 0, tanks);
+        ck_assert_near(tanks[0].evaporation, expected[i][0], 1e-12, "%s at rest", lines[i]);
+        dregs_line_idle(line, 0, 1, tanks);
+        ck_assert_near(tanks[0].evaporation, expected[i][1], 1e-12, "%s idle", lines[i]);
+        ck_assert(!has_note(dregs_line_assumed, "the room's air"));
+        dregs_line_free(line);
+        line = NULL;
+    }
+    parse(changed(NULL, "bath,open area,0.5,m2,,\n"));
+    ck_assert(has_note(dregs_line_assumed, "the room's air: 20 degC, for evaporation"));
+    ck_assert(has_note(dregs_line_assumed, "relative humidity, for evaporation"));
+    ck_assert(has_note(dregs_line_assumed, "bath: its open surface is a square"));
+}
+END_TEST
+
+/* What a heavy vapour's freeboard holds back, where the air is stated to be still. */
+START_TEST(a_freeboard_in_still_air)
+{
+    static const char water_bath[] = "mix,solvent,water,,,\nmix,salt,18,g/L,10%,\n"
+                                     "bath,kind,wash,,,\n";
+    static const char acetone_bath[] = "mix,solvent,acetone,,,\nbath,kind,wash,,,\n"
+                                       "bath,open area,0.5,m2,,\nbath,freeboard,30,cm,,\n";
+    static const char still_bath[] = "mix,solvent,acetone,,,\nbath,kind,wash,,,\n"
+                                     "bath,open area,0.5,m2,,\nbath,freeboard,30,cm,,\n"
+                                     "bath,air speed,0,m/s,,\n";
+    double open, behind;
+
+    parse(changed(water_bath, acetone_bath));
+    open = dregs_line_tank(line, 0)->evaporation;
+    ck_assert(has_note(dregs_line_assumed, "bath: its freeboard holds nothing back; it does where "
+                                           "the air speed is stated as 0"));
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed(water_bath, still_bath));
+    behind = dregs_line_tank(line, 0)->evaporation;
+    ck_assert(behind > 0 && behind < open / 10);
+    ck_assert(!has_note(dregs_line_assumed, "freeboard"));
+}
+END_TEST
+
 START_TEST(the_period_is_the_least_common_multiple)
 {
     parse(changed(NULL, "bath,dump every,12,,,\nfirst,dump every,18,1,,\nlast,dump every,1,,,\n"));
@@ -1064,7 +1180,7 @@ static const struct {
     int cascade;
 } faulty[] = {
     /* items and kinds */
-    {"bath,kind,wash", "bath,kind,wahs", 12, {"unknown kind 'wahs'", "nearest: 'wash'", "a kind is load, solute, liquid, calibration, wash, rinse, spray, dry, target or schedule"}, 0},
+    {"bath,kind,wash", "bath,kind,wahs", 12, {"unknown kind 'wahs'", "nearest: 'wash'", "a kind is load, solute, liquid, calibration, wash, rinse, spray, dry, target, schedule or room"}, 0},
     {"bath,kind,wash", "bath,kind,", 12, {"unknown kind ''"}, 0},
     {"bath,kind,wash,,,\nbath,volume", "bath,volume,28,L,,\nbath,kind,wash,,,\nbath,exchange", 12, {"first row of 'bath' must give its kind", "'volume'"}, 1},
     {NULL, "bath,kind,wash,,,\n", 35, {"kind of 'bath' given twice", "first: line 12"}, 0},
@@ -1172,6 +1288,12 @@ static const struct {
     {"fan,film,40,um,,\n", "", 27, {"spray 'fan' does not state the film"}, 0},
     {"oven,temperature,70,degC,,\n", "", 31, {"dry 'oven' does not state its temperature"}, 0},
     {"limit,residue,1,ug/cm2,,\n", "", 33, {"target 'limit' states no limit", "residue, residue <solute> or level"}, 0},
+    {NULL, "bath,freeboard,10,cm,,\n", 35, {"freeboard of 'bath' goes with 'open area', which is not given"}, 0},
+    {NULL, "bath,open area,1,m2,,\nbath,perimeter,3.5,m,,\n", 36, {"perimeter of 'bath': 3.5 m cannot hold 1 m2", "3.545 m"}, 0},
+    {NULL, "a,kind,room,,,\nb,kind,room,,,\n", 36, {"a second room; a line has one (the first: line 35)"}, 0},
+    {NULL, "a,kind,room,,,\na,humidity,110,%,,\n", 36, {"not a share"}, 0},
+    {NULL, "s,kind,schedule,,,\ns,idle heating,low,,,\n", 36, {"idle heating 'low' is not one of on, off"}, 0},
+    {NULL, "bath,open area,1,m2,,\nbath,temperature,101,degC,,\n", 35, {"evaporation of 'bath' cannot be computed", "boils"}, 0},
     {NULL, "bath,covered,10,%,,\n", 35, {"covered of 'bath' goes with 'open area', which is not given"}, 0},
     {NULL, "bath,air speed,1,m/s,,\n", 35, {"air speed of 'bath' goes with 'open area'"}, 0},
     {NULL, "bath,drain time,1,s,,\n", 35, {"drain time of 'bath' goes with 'withdrawal speed'"}, 0},
@@ -1476,6 +1598,8 @@ int main(void)
     tcase_add_test(follows, rows_may_leave_out_empty_cells_at_their_end);
     tcase_add_test(follows, sums_that_cancel_are_nothing);
     tcase_add_test(follows, evaporation_by_open_area);
+    tcase_add_test(follows, open_surfaces_in_a_room);
+    tcase_add_test(follows, a_freeboard_in_still_air);
     tcase_add_test(follows, the_period_is_the_least_common_multiple);
     suite_add_tcase(suite, follows);
 

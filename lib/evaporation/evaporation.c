@@ -195,8 +195,12 @@ static dregs_status balance(struct surface *s)
     double at = s->tank->temperature, low = fmax(at - 40, 273.16), root = NAN;
     dregs_status status;
 
-    if (know_liquid(s) && low < at && surplus(at, s) < 0)
-        root = dregs_root(surplus, s, low, at, 1e-12);
+    if (know_liquid(s) && low < at && surplus(at, s) < 0) {
+        while (low < at && !isfinite(surplus(low, s)))
+            low += 1; /* its data begin above */
+        if (low < at)
+            root = dregs_root(surplus, s, low, at, 1e-12);
+    }
     status = convection(s, isfinite(root) ? root : at);
     s->r->cooled = !status && isfinite(root);
     return status;
@@ -300,9 +304,9 @@ static dregs_status know_air(struct surface *s)
                                               tank->room, &full, s->message);
 
     if (!status)
-        status = value(s, DREGS_MOLAR_MASS, tank->temperature, &s->r->molar_mass);
-    if (!status)
         status = value(s, DREGS_VAPOUR_PRESSURE, tank->temperature, &s->r->vapour_pressure);
+    if (!status)
+        status = value(s, DREGS_MOLAR_MASS, tank->temperature, &s->r->molar_mass);
     if (status)
         return status;
     (void)dregs_liquids_class(s->liquids, s->liquid, &class, NULL);

@@ -9,9 +9,9 @@
 #include <math.h>
 #include <string.h>
 
-const char *const dregs_kind_names[KINDS] = {"load",   "solute",  "liquid", "calibration",
-                                             "wash",   "rinse",   "spray",  "dry",
-                                             "target", "schedule"};
+const char *const dregs_kind_names[KINDS] = {"load",   "solute",   "liquid", "calibration",
+                                             "wash",   "rinse",    "spray",  "dry",
+                                             "target", "schedule", "room"};
 
 /* The kinds of stages; a file of lib/line/stage/ for each. */
 extern const struct stage_kind dregs_stage_wash, dregs_stage_rinse, dregs_stage_spray,
@@ -34,6 +34,7 @@ const struct stage_kind *const dregs_stage_kinds[DREGS_STAGE_KINDS] = {
 #define DRY      STAGE(DRY)
 #define TARGET   IN(KIND_TARGET)
 #define SCHEDULE IN(KIND_SCHEDULE)
+#define ROOM     IN(KIND_ROOM)
 #define WET      (TANK | SPRAY)
 
 #define NOTHING NAN
@@ -112,6 +113,8 @@ const struct property dregs_properties[] = {
     QUANTITY("evaporation", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, evaporation),
     QUANTITY("open area", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m2", NOTHING, dregs_stage, open_area),
     QUANTITY("covered", TANK, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, covered),
+    QUANTITY("perimeter", TANK, 0, ALL, VALUE_POSITIVE, "m", NOTHING, dregs_stage, perimeter),
+    QUANTITY("freeboard", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "cm", NOTHING, dregs_stage, freeboard),
     VALUES(ONE_SOLUTE, "clearing ", TANK, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, clearing),
     QUANTITY("air speed", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
     QUANTITY("air speed", DRY, 0, DRYING, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
@@ -148,6 +151,11 @@ const struct property dregs_properties[] = {
     QUANTITY("days per week", SCHEDULE, 0, NONE, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_week),
     QUANTITY("shift length", SCHEDULE, 0, YEAR, VALUE_POSITIVE, "h", NOTHING, dregs_schedule, shift_length),
     WORD("idle flow", SCHEDULE, 0, YEAR, dregs_read_on_off, "", dregs_schedule, idle_flow),
+    WORD("idle heating", SCHEDULE, 0, YEAR, dregs_read_on_off, "", dregs_schedule, idle_heating),
+    QUANTITY("covered idle", SCHEDULE, 0, YEAR, VALUE_SHARE, "%", NOTHING, dregs_schedule, covered_idle),
+
+    QUANTITY("temperature", ROOM, 0, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_room, temperature),
+    QUANTITY("humidity", ROOM, 0, ALL, VALUE_SHARE, "%", NOTHING, dregs_room, humidity),
 };
 /* clang-format on */
 

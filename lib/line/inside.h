@@ -43,11 +43,13 @@ struct dregs_line {
     unsigned stage_count;
     dregs_target target;
     dregs_schedule schedule;
+    dregs_room room;
     /* what follows from the description */
     double drag_out;                          /* factor on every film; 1 */
     unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
     dregs_carried *carried;
     dregs_tank *tanks;
+    double *idle_evaporation; /* of each tank outside the shifts, m3/s */
     unsigned tank_count;
     unsigned long period;
     struct note *assumed;
@@ -84,6 +86,7 @@ enum item_kind {
     KIND_STAGE, /* and the kinds of stages from here on, in the order of dregs_stage_kind */
     KIND_TARGET = KIND_STAGE + DREGS_STAGE_KINDS,
     KIND_SCHEDULE,
+    KIND_ROOM,
     KINDS
 };
 
@@ -169,6 +172,10 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
                               dregs_faults *faults);
 /** The films: line->carried. */
 dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
+/** What evaporates from the tank that a stage states, m3/s of liquid while loads pass and in idle
+ *  time, with what was assumed for it. */
+dregs_status dregs_line_evaporate(dregs_line *line, unsigned stage, double *rate, double *idle,
+                                  dregs_faults *faults);
 /** The volume balance: line->tanks, line->period. */
 dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
 

@@ -107,6 +107,15 @@ static int place_item(struct reader *r, struct item *item)
         line->schedule.name = item->name;
         line->schedule.row = item->row;
         return 1;
+    case KIND_ROOM:
+        if (line->room.name) {
+            SAY(r, item->row, "a second room; a line has one (the first: line %lu)",
+                dregs_line_at(line, line->room.row));
+            return 0;
+        }
+        line->room.name = item->name;
+        line->room.row = item->row;
+        return 1;
     default:
         if (line->stage_count == DREGS_LINE_STAGES) {
             SAY(r, item->row, "more than %d stages", DREGS_LINE_STAGES);
@@ -139,7 +148,7 @@ static dregs_status add_item(struct reader *r, unsigned row)
     if (kind == KINDS) {
         SAY(r, row,
             "unknown kind %s of %s; a kind is load, solute, liquid, calibration, wash, rinse, "
-            "spray, dry, target or schedule%s",
+            "spray, dry, target, schedule or room%s",
             dregs_quote(quoted, cells->value), dregs_quote(name, cells->item),
             dregs_nearest_words(near, cells->value, dregs_kind_names, KINDS));
         kind = -1; /* known by name all the same, so that its rows do not all fail */
@@ -200,6 +209,8 @@ void *dregs_item_struct(dregs_line *line, const struct item *item)
         return &line->target;
     case KIND_SCHEDULE:
         return &line->schedule;
+    case KIND_ROOM:
+        return &line->room;
     default:
         return &line->stages[item->index];
     }
@@ -282,6 +293,8 @@ dregs_status dregs_start_items(struct reader *r)
         status = start_values(r, &line->target, IN(KIND_TARGET));
     if (!status)
         status = start_values(r, &line->schedule, IN(KIND_SCHEDULE));
+    if (!status)
+        status = start_values(r, &line->room, IN(KIND_ROOM));
     for (i = 0; i < line->item_count && !status; i++)
         if (line->items[i].kind != KINDS)
             status = start_item(r, &line->items[i]);

@@ -111,7 +111,8 @@ static dregs_status make_tanks(dregs_line *line)
     unsigned i;
 
     line->tanks = dregs_line_keep(line, line->tank_count, sizeof *line->tanks);
-    if (!line->tanks)
+    line->idle_evaporation = dregs_line_keep(line, line->tank_count, sizeof(double));
+    if (!line->tanks || !line->idle_evaporation)
         return DREGS_NO_MEMORY;
     for (i = 0; i < line->stage_count; i++) {
         const dregs_stage *stage = &line->stages[i];
@@ -123,15 +124,27 @@ static dregs_status make_tanks(dregs_line *line)
     return DREGS_OK;
 }
 
-/* The questions that use the value of a row. The parts of a schedule that a `dump at` counts by are
+static int is_of_idle_baths(const struct place *place)
+{
+    return place->item->kind == KIND_SCHEDULE &&
+           (place->property->offset == offsetof(dregs_schedule, idle_heating) ||
+            place->property->offset == offsetof(dregs_schedule, covered_idle));
+}
+
+/* The questions that use the value of a row. The air of the room, idle baths and their lids count
+ * where a surface is open. The parts of a schedule that a `dump at` counts by are
  * used by all. */
 static unsigned used_by(const dregs_line *line, const struct place *place)
 {
     static const size_t counted[] = {offsetof(dregs_schedule, loads_per_shift),
                                      offsetof(dregs_schedule, shifts_per_day),
                                      offsetof(dregs_schedule, days_per_week)};
-    unsigned i, k;
+    unsigned i, k, open = 0;
 
+    for (i = 0; i < line->stage_count; i++)
+        open |= line->stages[i].open_area.si > 0;
+    if (!open && (place->item->kind == KIND_ROOM || is_of_idle_baths(place)))
+        return 0;
     if (place->item->kind != KIND_SCHEDULE)
         return place->property->used_by;
     for (i = 0; i < line->stage_count; i++)
@@ -313,6 +326,11 @@ const char *dregs_line_schedule_name(const dregs_line *line)
     return line->schedule.name;
 }
 
+const char *dregs_line_room_name(const dregs_line *line)
+{
+    return line->room.name;
+}
+
 const dregs_load *dregs_line_load(const dregs_line *line)
 {
     return &line->load;
@@ -381,6 +399,11 @@ const dregs_target *dregs_line_target(const dregs_line *line)
 const dregs_schedule *dregs_line_schedule(const dregs_line *line)
 {
     return &line->schedule;
+}
+
+const dregs_room *dregs_line_room(const dregs_line *line)
+{
+    return &line->room;
 }
 
 unsigned long dregs_line_period(const dregs_line *line)

@@ -125,6 +125,8 @@ struct dregs_stage {
     dregs_value open_area;   /**< m2 */
     dregs_value air_speed;   /**< m/s */
     dregs_value covered;     /**< share of the time, 0 by default */
+    dregs_value perimeter;   /**< m, of the open surface; a square's */
+    dregs_value freeboard;   /**< m, from the liquid up to the rim */
     dregs_value use;         /**< m3 sprayed per load */
     dregs_value mixing;      /**< 0..1, 1 by default */
     dregs_link runoff_to;    /**< drain by default */
@@ -153,6 +155,15 @@ struct dregs_schedule {
     int idle_flow; /**< 1 on, 0 off, -1 not stated */
     dregs_value days_per_week;
     dregs_value shift_length; /**< s */
+    int idle_heating;         /**< of the baths: 1 on, 0 off, -1 not stated */
+    dregs_value covered_idle; /**< share of the idle time; NaN: as `covered` of each tank */
+};
+
+struct dregs_room {
+    const char *name; /**< NULL when the line has none */
+    unsigned row;
+    dregs_value temperature; /**< K, of its air */
+    dregs_value humidity;    /**< 0..1 */
 };
 
 /* How a line is run, where no value of a file can say it. */

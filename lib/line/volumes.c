@@ -8,57 +8,6 @@
 
 #include <math.h>
 
-/* Loss to the air of a liquid's open surface, kg/(m2 s), into air without its vapour.
- *   still air   1464 P M ug/(m2 h), P in Pa, M in g/mol: Mackay and van Wesenbeeck, Environ. Sci.
- *               Technol. 48 (2014) 10259
- *   moving air  2.1126e-6 U^0.78 M^(2/3) P / T: US EPA, Risk Management Program guidance, pool
- *               equation; never for still air */
-static double surface_loss(double air_speed, double molar_mass, double vapour_pressure,
-                           double temperature)
-{
-    double grams = molar_mass * 1e3;
-
-    if (!(air_speed > 0))
-        return 1464e-9 * vapour_pressure * grams / 3600.0;
-    return 2.1126e-6 * pow(air_speed, 0.78) * pow(grams, 2.0 / 3.0) * vapour_pressure / temperature;
-}
-
-static dregs_status evaporation_of(dregs_line *line, unsigned index, double *rate,
-                                   dregs_faults *faults)
-{
-    static const dregs_property wanted[3] = {DREGS_VAPOUR_PRESSURE, DREGS_MOLAR_MASS,
-                                             DREGS_DENSITY};
-    const dregs_stage *stage = &line->stages[index];
-    const dregs_fluid *fluid = dregs_line_wet_with(line, index);
-    double temperature = dregs_line_temperature(line, index), value[3];
-    char message[DREGS_LIQUID_MESSAGE] = "", name[DREGS_QUOTED];
-    int i;
-
-    *rate = stage->evaporation.si;
-    if (!stage->open_area.row || stage->open_area.si == 0)
-        return DREGS_OK;
-    if (fluid->solvent_share.si < 1)
-        return dregs_fault_add(faults, DREGS_BAD_DATA, dregs_line_at(line, stage->open_area.row),
-                               "the evaporation of %s cannot be computed: %s is a mixture; state "
-                               "a measured evaporation",
-                               dregs_quote(name, stage->name), fluid->name);
-    for (i = 0; i < 3; i++)
-        if (dregs_liquids_value(line->liquids, fluid->solvent, wanted[i], temperature, &value[i],
-                                message))
-            return dregs_fault_add(faults, DREGS_BAD_DATA,
-                                   dregs_line_at(line, stage->open_area.row),
-                                   "the evaporation of %s cannot be computed: %s",
-                                   dregs_quote(name, stage->name), message);
-    *rate = surface_loss(stage->air_speed.si, value[1], value[0], temperature) *
-            stage->open_area.si * (1.0 - stage->covered.si) / value[2];
-    if (!stage->air_speed.row)
-        (void)dregs_line_note(line, 0, "%s: still air over its open surface", stage->name);
-    if (!stage->temperature.row)
-        (void)dregs_line_note(line, 0, "%s: 20 degC, for its evaporation", stage->name);
-    return dregs_line_note(line, 0, "%s: no %s vapour in the room's air, for its evaporation",
-                           stage->name, fluid->solvent);
-}
-
 static int tank_of(const dregs_line *line, dregs_link link)
 {
     return link.kind == DREGS_LINK_STAGE ? line->stages[link.index].tank : -1;
@@ -121,7 +70,7 @@ static void settle_all(const dregs_line *line, dregs_tank *tanks)
         }
 }
 
-void dregs_line_idle(const dregs_line *line, int flow, dregs_tank *tanks)
+void dregs_line_idle(const dregs_line *line, int flow, int idle, dregs_tank *tanks)
 {
     unsigned i;
 
@@ -130,7 +79,7 @@ void dregs_line_idle(const dregs_line *line, int flow, dregs_tank *tanks)
         tanks[i] = (dregs_tank){.stage = t->stage,
                                 .volume = t->volume,
                                 .flow = flow ? t->flow : 0.0,
-                                .evaporation = t->evaporation};
+                                .evaporation = idle ? line->idle_evaporation[i] : t->evaporation};
     }
     settle_all(line, tanks);
 }
@@ -188,7 +137,8 @@ dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults)
         if (line->tanks[stage->tank].stage != i)
             continue;
         line->tanks[stage->tank].flow = stage->flow.si;
-        status = evaporation_of(line, i, &line->tanks[stage->tank].evaporation, faults);
+        status = dregs_line_evaporate(line, i, &line->tanks[stage->tank].evaporation,
+                                      &line->idle_evaporation[stage->tank], faults);
         first = first ? first : status;
     }
     if (first)

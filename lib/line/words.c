@@ -268,15 +268,10 @@ void dregs_read_law(struct reader *r, unsigned row, const char *word, void *owne
 void dregs_read_on_off(struct reader *r, unsigned row, const char *word, void *owner,
                        const struct property *property)
 {
-    dregs_schedule *schedule = owner;
+    int *into = (int *)(void *)((char *)owner + property->offset);
     char quoted[DREGS_QUOTED];
 
-    (void)property;
-    if (!row) {
-        schedule->idle_flow = -1;
-        return;
-    }
-    schedule->idle_flow = strcmp(word, "on") == 0;
-    if (strcmp(word, "on") != 0 && strcmp(word, "off") != 0)
-        SAY(r, row, "idle flow %s is not one of on, off", dregs_quote(quoted, word));
+    *into = row ? strcmp(word, "on") == 0 : -1;
+    if (row && strcmp(word, "on") != 0 && strcmp(word, "off") != 0)
+        SAY(r, row, "%s %s is not one of on, off", property->name, dregs_quote(quoted, word));
 }

@@ -101,41 +101,102 @@ const char *dregs_page_link(const dregs_line *line, dregs_link link)
     return link.kind == DREGS_LINK_LIQUID ? dregs_line_fluid(line, link.index)->name : "drain";
 }
 
+/* Free convection: what its law was worked out from. */
+static void explain_convection(dregs_report *report, const dregs_open_surface *surface,
+                               const dregs_evaporation *e)
+{
+    struct numbers n = {0};
+
+    if (e->condenses || !(e->diffusivity > 0))
+        return;
+    dregs_report_line(
+        report, 4,
+        "surface at %s K%s; its vapour %s Pa, that of the room's air %s Pa; the air on "
+        "it is %s by %s of %s kg/m3",
+        dregs_page_six(&n, e->surface),
+        e->cooled ? ", where the heat that the liquid brings up is lost" : "",
+        dregs_page_six(&n, e->surface_pressure), dregs_page_six(&n, e->far),
+        e->lighter > 0 ? "lighter" : "heavier",
+        dregs_page_six(&n, e->lighter > 0 ? e->lighter : -e->lighter),
+        dregs_page_six(&n, e->density));
+    dregs_report_line(report, 4, "L = area / perimeter = %s m, D = %s m2/s, Ra = Gr Sc = %s",
+                      dregs_page_six(&n, surface->length), dregs_page_six(&n, e->diffusivity),
+                      dregs_page_six(&n, e->rayleigh));
+    if (e->transfer > 0)
+        dregs_report_line(report, 4, "Sh = %s = %s, k = Sh D / L = %s m/s",
+                          e->lighter <= 0      ? "0.27 Ra^(1/4)"
+                          : e->rayleigh <= 1e7 ? "0.54 Ra^(1/4)"
+                                               : "0.15 Ra^(1/3)",
+                          dregs_page_six(&n, e->sherwood), dregs_page_six(&n, e->transfer));
+}
+
+/* Every law with its result, or why it has none, and the one that counts. */
+static void explain_laws(dregs_report *report, const dregs_evaporation *e)
+{
+    struct numbers n = {0};
+    int law;
+
+    for (law = 0; law < DREGS_EVAPORATION_LAWS; law++) {
+        const dregs_evaporation_candidate *one = &e->law[law];
+        const char *words = dregs_evaporation_words((dregs_evaporation_law)law);
+        if (one->applies)
+            dregs_report_line(report, 4, "%s kg/(m2 h)%s  [%s]",
+                              dregs_page_six(&n, one->flux * 3600),
+                              (int)e->counts == law ? ", which counts" : "", words);
+        else
+            dregs_report_line(report, 4, "none, %s  [%s]", one->why, words);
+    }
+}
+
+static void explain_air(dregs_report *report, const dregs_line *line, const dregs_stage *stage,
+                        const dregs_open_surface *surface)
+{
+    const dregs_room *room = dregs_line_room(line);
+
+    dregs_page_given(report, line, "open area", stage->open_area.si, "m2", stage->open_area.row,
+                     "");
+    dregs_page_given(report, line, "covered", stage->covered.si, "of the time", stage->covered.row,
+                     "default 0");
+    dregs_page_given(report, line, "air speed u", surface->air_speed, "m/s", stage->air_speed.row,
+                     "assumed");
+    if (stage->freeboard.row)
+        dregs_page_given(report, line, "freeboard", stage->freeboard.si, "m", stage->freeboard.row,
+                         "");
+    dregs_page_given(report, line, "temperature T", surface->temperature, "K",
+                     stage->temperature.row, "assumed");
+    dregs_page_given(report, line, "room's air", surface->room, "K", room->temperature.row,
+                     "assumed");
+    dregs_page_given(report, line, "its humidity", surface->humidity, "of saturation",
+                     room->humidity.row, "assumed");
+}
+
 static void explain_evaporation(dregs_report *report, const dregs_line *line,
                                 const dregs_stage *stage, const dregs_tank *tank)
 {
     static const dregs_property wanted[3] = {DREGS_VAPOUR_PRESSURE, DREGS_MOLAR_MASS,
                                              DREGS_DENSITY};
     const dregs_fluid *fluid = dregs_line_wet_with(line, tank->stage);
-    double temperature = dregs_line_temperature(line, tank->stage), value;
+    dregs_open_surface surface;
+    dregs_evaporation e;
     struct numbers n = {0};
+    double value;
     int i;
 
-    if (!stage->open_area.row) {
+    if (dregs_line_open_surface(line, (unsigned)stage->tank, 0, &surface, &e, NULL)) {
         dregs_page_given(report, line, "evaporation", tank->evaporation * 3.6e6, "L/h",
                          stage->evaporation.row, "default 0");
         return;
     }
-    dregs_page_given(report, line, "open area", stage->open_area.si, "m2", stage->open_area.row,
-                     "");
-    dregs_page_given(report, line, "covered", stage->covered.si, "of the time", stage->covered.row,
-                     "default 0");
-    if (stage->air_speed.si > 0)
-        dregs_page_given(report, line, "air speed u", stage->air_speed.si, "m/s",
-                         stage->air_speed.row, "");
-    dregs_page_given(report, line, "temperature T", temperature, "K", stage->temperature.row,
-                     "assumed");
+    explain_air(report, line, stage, &surface);
     for (i = 0; i < 3; i++)
-        if (!dregs_liquids_value(dregs_line_liquids(line), fluid->solvent, wanted[i], temperature,
-                                 &value, NULL))
+        if (!dregs_liquids_value(dregs_line_liquids(line), fluid->solvent, wanted[i],
+                                 surface.temperature, &value, NULL))
             dregs_page_property(report, line, fluid, wanted[i], value);
-    dregs_report_line(
-        report, 4, "evaporation = %s area (1 - covered) / rho = %s L/h  [%s]",
-        stage->air_speed.si > 0 ? "2.1126e-6 u^0.78 M^(2/3) P / T kg/(m2 s)" : "1464 P M ug/(m2 h)",
-        dregs_page_six(&n, tank->evaporation * 3.6e6),
-        stage->air_speed.si > 0 ? "US EPA pool equation, P in Pa, M in g/mol"
-                                : "Mackay and van Wesenbeeck 2014, still air, P in Pa, M in "
-                                  "g/mol");
+    explain_convection(report, &surface, &e);
+    explain_laws(report, &e);
+    dregs_report_line(report, 4, "evaporation = %s kg/(m2 h) area (1 - covered) / rho = %s L/h",
+                      dregs_page_six(&n, e.flux * 3600),
+                      dregs_page_six(&n, tank->evaporation * 3.6e6));
 }
 
 void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned index)

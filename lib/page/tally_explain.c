@@ -65,14 +65,16 @@ static void work_time(struct tally_page *page)
                           (unsigned long long)dregs_tally_loads(page->one->tally, DREGS_WHOLE));
 }
 
-static void work_idle(struct tally_page *page, int flow)
+/* In the rest of a shift, or outside the shifts. */
+static void work_idle(struct tally_page *page, int idles, int flow)
 {
     const dregs_line *line = page->one->line;
     dregs_tank idle[DREGS_LINE_STAGES];
     unsigned t;
 
-    dregs_line_idle(line, flow, idle);
-    dregs_report_line(page->report, 2, "flows %s", flow ? "on" : "off");
+    dregs_line_idle(line, flow, idles, idle);
+    dregs_report_line(page->report, 2, "%s, flows %s",
+                      idles ? "in idle time" : "in the rest of a shift", flow ? "on" : "off");
     for (t = 0; t < dregs_line_tanks(line); t++) {
         struct numbers n = {0};
         dregs_report_line(
@@ -96,10 +98,10 @@ static void work_rates(struct tally_page *page)
         return;
     dregs_report_heading(page->report, "3. Volume rates while none passes: no films and no sprays, "
                                        "evaporation goes on");
-    if (c->shift_rest > 0 || c->idle_flow)
-        work_idle(page, 1);
-    if (!c->idle_flow)
-        work_idle(page, 0);
+    if (c->shift_rest > 0)
+        work_idle(page, 0, 1);
+    if (c->idle > 0)
+        work_idle(page, 1, c->idle_flow);
 }
 
 /* How each stream is integrated. */

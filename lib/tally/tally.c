@@ -70,8 +70,8 @@ static dregs_status make_gaps(const dregs_tally *tally, struct gaps *gaps, dregs
         status = dregs_integrals_new(tanks, &gaps->at_idle);
     if (status)
         return status;
-    dregs_line_idle(tally->line, 1, rest);
-    dregs_line_idle(tally->line, tally->calendar.idle_flow, idle);
+    dregs_line_idle(tally->line, 1, 0, rest);
+    dregs_line_idle(tally->line, tally->calendar.idle_flow, 1, idle);
     gaps->rest = (struct gap){scheduled ? tally->calendar.shift_rest : 0.0, rest, 1};
     gaps->idle =
         (struct gap){scheduled ? tally->calendar.idle : 0.0, idle, tally->calendar.idle_flow};
@@ -178,6 +178,26 @@ static unsigned liquids_in(const dregs_tally *tally, unsigned tank)
     return count;
 }
 
+/* Baths, heaters and lids outside the shifts. */
+static void note_idle_baths(dregs_tally *tally)
+{
+    const dregs_schedule *schedule = dregs_line_schedule(tally->line);
+    unsigned t;
+
+    for (t = 0; t < dregs_line_tanks(tally->line); t++) {
+        const dregs_tank *tank = dregs_line_tank(tally->line, t);
+        const dregs_stage *stage = dregs_line_stage(tally->line, tank->stage);
+        if (stage->evaporation.si > 0 && schedule->idle_heating == 0)
+            say(tally, "%s: its stated evaporation goes on in idle time", stage->name);
+        if (!(stage->open_area.si > 0))
+            continue;
+        if (schedule->idle_heating == 0)
+            say(tally, "%s: as warm as the room through all of the idle time", stage->name);
+        else if (schedule->idle_heating < 0 && stage->temperature.row)
+            say(tally, "%s: its bath keeps its temperature in idle time", stage->name);
+    }
+}
+
 static void note_assumed(dregs_tally *tally)
 {
     const dregs_calendar *c = &tally->calendar;
@@ -203,6 +223,8 @@ static void note_assumed(dregs_tally *tally)
     say(tally,
         "working days lie evenly over a year of %d days, each with %.4g h of idle time behind it",
         DREGS_YEAR_DAYS, c->idle / 3600);
+    if (c->idle > 0)
+        note_idle_baths(tally);
     if (!c->idle_flow_stated && flows && c->idle > 0)
         say(tally, "flows, filters and skimmers are off in idle time");
     else if (!c->idle_flow && c->idle > 0)

@@ -8,6 +8,7 @@
 #ifndef DREGS_LINE_H
 #define DREGS_LINE_H
 
+#include "dregs/evaporation.h"
 #include "dregs/film.h"
 #include "dregs/liquid.h"
 #include "dregs/meter.h"
@@ -42,6 +43,7 @@ typedef struct dregs_scale dregs_scale; /**< a calibration */
 typedef struct dregs_stage dregs_stage;
 typedef struct dregs_target dregs_target;
 typedef struct dregs_schedule dregs_schedule;
+typedef struct dregs_room dregs_room; /**< the air around the line */
 
 typedef enum dregs_stage_kind {
     DREGS_WASH,
@@ -163,6 +165,7 @@ DREGS_API const char *dregs_line_scale_name(const dregs_line *line, unsigned ind
 DREGS_API const char *dregs_line_stage_name(const dregs_line *line, unsigned index);
 DREGS_API const char *dregs_line_target_name(const dregs_line *line);
 DREGS_API const char *dregs_line_schedule_name(const dregs_line *line);
+DREGS_API const char *dregs_line_room_name(const dregs_line *line);
 
 DREGS_API const dregs_load *dregs_line_load(const dregs_line *line);
 DREGS_API unsigned dregs_line_solutes(const dregs_line *line);
@@ -178,10 +181,21 @@ DREGS_API unsigned dregs_line_tanks(const dregs_line *line);
 DREGS_API const dregs_tank *dregs_line_tank(const dregs_line *line, unsigned index);
 /** The volume rates of all tanks while no load passes: no film comes or goes, no spray runs.
  *  \param flow   1: the flows of fresh feed run, 0: they are off.
+ *  \param idle   1: outside the shifts, where baths and lids are as the schedule says of idle time;
+ *                0: in the rest of a shift.
  *  \param tanks  receives one for each tank. */
-DREGS_API void dregs_line_idle(const dregs_line *line, int flow, dregs_tank *tanks);
+DREGS_API void dregs_line_idle(const dregs_line *line, int flow, int idle, dregs_tank *tanks);
+/** What the open surface of a tank loses, by all laws.
+ *  \param idle     1: outside the shifts, as above.
+ *  \param message  DREGS_LIQUID_MESSAGE bytes for the reason; may be NULL.
+ *  \return DREGS_OK; DREGS_UNKNOWN: no such tank, or it states no open area; else as
+ *  dregs_open_evaporation. */
+DREGS_API dregs_status dregs_line_open_surface(const dregs_line *line, unsigned tank, int idle,
+                                               dregs_open_surface *surface,
+                                               dregs_evaporation *evaporation, char *message);
 DREGS_API const dregs_target *dregs_line_target(const dregs_line *line);
 DREGS_API const dregs_schedule *dregs_line_schedule(const dregs_line *line);
+DREGS_API const dregs_room *dregs_line_room(const dregs_line *line);
 
 /** Loads after which all dumps fall together again: the least common multiple of all `dump every`;
  *  1 when nothing is ever dumped. */

@@ -14,7 +14,7 @@ static void check_shared(struct checker *c, const struct item *item, dregs_stage
     static const char *const own[] = {"volume",  "liquid",      "temperature", "flow",
                                       "feed",    "overflow to", "top up from", "dump every",
                                       "dump at", "refill from", "evaporation", "open area",
-                                      "covered", "air speed"};
+                                      "covered", "air speed",   "perimeter",   "freeboard"};
     const dregs_stage *owner = &c->line->stages[stage->shares.index];
     char name[DREGS_QUOTED], other[DREGS_QUOTED];
     unsigned row, s;
@@ -65,6 +65,18 @@ static void resolve_dump(struct checker *c, const struct item *item, dregs_stage
     stage->dump_every.row = row;
 }
 
+/* No outline is shorter than the circle that holds the area. */
+static void check_perimeter(struct checker *c, const struct item *item, const dregs_stage *stage)
+{
+    double least = 2.0 * sqrt(3.14159265358979 * stage->open_area.si);
+
+    if (stage->perimeter.row && stage->open_area.row &&
+        stage->perimeter.si < least * (1 - 1e-3)) /* of a circle, as it is rounded */
+        SAY(c, stage->perimeter.row,
+            "perimeter of '%.60s': %g m cannot hold %g m2; a circle of that has %.4g m", item->name,
+            stage->perimeter.si, stage->open_area.si, least);
+}
+
 void dregs_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     if (stage->shares.row) {
@@ -85,6 +97,9 @@ void dregs_immersion_check(struct checker *c, const struct item *item, dregs_sta
     dregs_check_excludes(c, item, "evaporation", "open area");
     dregs_check_needs(c, item, "air speed", "open area");
     dregs_check_needs(c, item, "covered", "open area");
+    dregs_check_needs(c, item, "perimeter", "open area");
+    dregs_check_needs(c, item, "freeboard", "open area");
+    check_perimeter(c, item, stage);
     if (!stage->feed.row)
         stage->feed = stage->liquid, stage->feed.row = 0;
     if (!stage->top_up_from.row)

@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* evaporate.c: the open surfaces of a line (section "between loads" of dregs-model(7)): the tank,
+ * the room's air, and what is assumed of them.
+ */
+#include "dregs/dry.h"
+#include "line/inside.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define HUMIDITY 0.5 /* of a room of which nothing is stated: ours */
+
+static double room_temperature(const dregs_line *line)
+{
+    return line->room.temperature.row ? line->room.temperature.si : DREGS_ROOM;
+}
+
+/* Outside the shifts, with the heating off, a bath is as warm as the room all the time. */
+static double bath_temperature(const dregs_line *line, unsigned stage, int idle)
+{
+    return idle && line->schedule.idle_heating == 0 ? room_temperature(line)
+                                                    : dregs_line_temperature(line, stage);
+}
+
+dregs_status dregs_line_open_surface(const dregs_line *line, unsigned tank, int idle,
+                                     dregs_open_surface *surface, dregs_evaporation *evaporation,
+                                     char *message)
+{
+    const dregs_fluid *fluid;
+    const dregs_stage *stage;
+    dregs_open_surface made;
+    dregs_status status;
+    double area;
+
+    if (tank >= line->tank_count)
+        return DREGS_UNKNOWN;
+    stage = &line->stages[line->tanks[tank].stage];
+    area = stage->open_area.si;
+    if (!stage->open_area.row || !(area > 0))
+        return DREGS_UNKNOWN;
+    fluid = dregs_line_wet_with(line, line->tanks[tank].stage);
+    made = (dregs_open_surface){
+        .temperature = bath_temperature(line, line->tanks[tank].stage, idle),
+        .room = room_temperature(line),
+        .humidity = line->room.humidity.row ? line->room.humidity.si : HUMIDITY,
+        .pressure = DREGS_ATMOSPHERE,
+        .length = area / (stage->perimeter.row ? stage->perimeter.si : 4.0 * sqrt(area)),
+        .air_speed = stage->air_speed.row ? stage->air_speed.si : 0.0,
+        /* air that stands below the rim is not assumed: it takes most of the loss away */
+        .freeboard = stage->freeboard.row && stage->air_speed.row ? stage->freeboard.si : 0.0};
+    made.conductivity = dregs_open_conductivity(line->liquids, fluid->solvent, made.temperature);
+    status = dregs_open_evaporation(line->liquids, fluid->solvent, &made, evaporation, message);
+    if (!status && surface)
+        *surface = made;
+    return status;
+}
+
+/* What the file does not state of the air and the surface. */
+static dregs_status note_surface(dregs_line *line, const dregs_stage *stage)
+{
+    dregs_status status = DREGS_OK;
+
+    if (!line->room.temperature.row)
+        status = dregs_line_note(line, 0, "the room's air: 20 degC, for evaporation");
+    if (!status && !line->room.humidity.row)
+        status = dregs_line_note(line, 0,
+                                 "the room's air: 50 %% relative humidity, for "
+                                 "evaporation");
+    if (!status && !stage->air_speed.row)
+        status = dregs_line_note(line, 0, "%s: still air over its open surface", stage->name);
+    if (!status && !stage->temperature.row)
+        status = dregs_line_note(line, 0, "%s: 20 degC, for its evaporation", stage->name);
+    if (!status && stage->freeboard.si > 0 && !stage->air_speed.row)
+        status =
+            dregs_line_note(line, 0,
+                            "%s: its freeboard holds nothing back; it does where the air speed "
+                            "is stated as 0",
+                            stage->name);
+    return status;
+}
+
+/* What follows from laws that do not apply. */
+static dregs_status note_laws(dregs_line *line, const dregs_stage *stage, const char *solvent,
+                              const dregs_evaporation *e)
+{
+    dregs_status status = DREGS_OK;
+
+    if (e->condenses)
+        return dregs_line_note(
+            line, 0,
+            "%s: nothing evaporates, the room's air is too humid; what condenses "
+            "is left out",
+            stage->name);
+    if (!(e->far > 0))
+        status = dregs_line_note(line, 0, "%s: no %s vapour in the room's air, for its evaporation",
+                                 stage->name, solvent);
+    if (!status && (!stage->perimeter.row || !e->cooled))
+        status = dregs_line_note(line, 0, "%s: its open surface is %s%s%s", stage->name,
+                                 stage->perimeter.row ? "" : "a square",
+                                 stage->perimeter.row || e->cooled ? "" : ", ",
+                                 e->cooled ? "" : "as warm as the liquid below");
+    if (!status && !e->law[DREGS_EVAPORATION_CONVECTION].applies)
+        status = dregs_line_note(line, 0, "%s: no free convection over its surface: %s",
+                                 stage->name, e->law[DREGS_EVAPORATION_CONVECTION].why);
+    if (!status && stage->freeboard.si > 0 && stage->air_speed.row &&
+        !e->law[DREGS_EVAPORATION_FREEBOARD].applies)
+        status = dregs_line_note(line, 0, "%s: its freeboard holds nothing back: %s", stage->name,
+                                 e->law[DREGS_EVAPORATION_FREEBOARD].why);
+    return status;
+}
+
+static dregs_status cannot(const dregs_line *line, const dregs_stage *stage, const char *when,
+                           const char *why, dregs_faults *faults)
+{
+    char name[DREGS_QUOTED];
+
+    return dregs_fault_add(faults, DREGS_BAD_DATA, dregs_line_at(line, stage->open_area.row),
+                           "the evaporation of %s cannot be computed%s: %s",
+                           dregs_quote(name, stage->name), when, why);
+}
+
+/* m3/s of liquid */
+static dregs_status rate_of(dregs_line *line, unsigned tank, int idle, dregs_evaporation *e,
+                            double *rate, dregs_faults *faults)
+{
+    const dregs_stage *stage = &line->stages[line->tanks[tank].stage];
+    const dregs_fluid *fluid = dregs_line_wet_with(line, line->tanks[tank].stage);
+    char message[DREGS_LIQUID_MESSAGE] = "";
+    double covered = stage->covered.si, density;
+    dregs_open_surface surface;
+    dregs_status status = dregs_line_open_surface(line, tank, idle, &surface, e, message);
+
+    if (!status)
+        status = dregs_liquids_value(line->liquids, fluid->solvent, DREGS_DENSITY,
+                                     surface.temperature, &density, message);
+    if (status)
+        return cannot(line, stage, idle ? " for the idle time" : "", message, faults);
+    if (idle && line->schedule.covered_idle.row)
+        covered = line->schedule.covered_idle.si;
+    *rate = e->flux * stage->open_area.si * (1.0 - covered) / density;
+    return DREGS_OK;
+}
+
+dregs_status dregs_line_evaporate(dregs_line *line, unsigned index, double *rate, double *idle,
+                                  dregs_faults *faults)
+{
+    const dregs_stage *stage = &line->stages[index];
+    const dregs_fluid *fluid = dregs_line_wet_with(line, index);
+    unsigned tank = (unsigned)stage->tank;
+    char words[DREGS_QUOTED + 60];
+    dregs_evaporation e, at_idle;
+    dregs_status status;
+
+    *rate = *idle = stage->evaporation.si;
+    if (!stage->open_area.row || stage->open_area.si == 0)
+        return DREGS_OK;
+    if (fluid->solvent_share.si < 1) {
+        snprintf(words, sizeof words, "%.60s is a mixture; state a measured evaporation",
+                 fluid->name);
+        return cannot(line, stage, "", words, faults);
+    }
+    status = rate_of(line, tank, 0, &e, rate, faults);
+    *idle = *rate;
+    if (!status && (line->schedule.idle_heating == 0 || line->schedule.covered_idle.row))
+        status = rate_of(line, tank, 1, &at_idle, idle, faults);
+    if (!status)
+        status = note_surface(line, stage);
+    return status ? status : note_laws(line, stage, fluid->solvent, &e);
+}
