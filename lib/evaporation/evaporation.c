@@ -264,7 +264,7 @@ static void through_freeboard(struct surface *s)
     double open, unit;
 
     if (!(tank->freeboard > 0))
-        refuses(s, DREGS_EVAPORATION_FREEBOARD, "no freeboard is stated");
+        refuses(s, DREGS_EVAPORATION_FREEBOARD, "no freeboard in air that is stated to be still");
     else if (tank->air_speed > 0)
         refuses(s, DREGS_EVAPORATION_FREEBOARD, "the air is not still");
     else if (!(r->diffusivity > 0))
