@@ -394,6 +394,26 @@ START_TEST(a_page_without_their_list_shows_them_with_the_others)
 }
 END_TEST
 
+START_TEST(csv_holds_a_word_of_any_length)
+{
+    dregs_report *report = some();
+    dregs_table *table = dregs_report_table(report, "t", DREGS_IN_CSV);
+    char word[1200], expected[1300];
+    static struct page page;
+
+    memset(word, 'w', sizeof word - 1);
+    word[sizeof word - 1] = '\0';
+    word[600] = '"';
+    dregs_table_column(table, DREGS_COLUMN_WORD, "word", NULL, "", 0);
+    dregs_table_word(table, word);
+    dregs_table_end_row(table);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+    snprintf(expected, sizeof expected, "word\n\"%.601s\"%s\"\n", word, word + 601);
+    ck_assert_str_eq(page.text, expected);
+    dregs_report_free(report);
+}
+END_TEST
+
 START_TEST(colour_is_on_verdicts_and_headings_only)
 {
     dregs_report *report = some();
@@ -513,6 +533,7 @@ static Suite *suite(void)
                                   lists_and_cautions_in_text,
                                   what_presses_stands_first_and_once,
                                   a_page_without_their_list_shows_them_with_the_others,
+                                  csv_holds_a_word_of_any_length,
                                   colour_is_on_verdicts_and_headings_only,
                                   a_sink_may_end_the_writing};
     Suite *s = suite_create("report");

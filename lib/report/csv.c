@@ -3,7 +3,6 @@
 #include "dregs/number.h"
 #include "report/report.h"
 
-#include <csv.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -12,15 +11,19 @@
  * formula. */
 static void write_word(struct out *out, const char *word)
 {
-    char guarded[512], quoted[2 * sizeof guarded + 2];
-    size_t length;
+    const char *guard = *word && strchr("=+-@\t\r", *word) ? "'" : "";
+    int quoted = word[strcspn(word, ",\"\r\n")] || word[0] == ' ';
 
-    snprintf(guarded, sizeof guarded, "%s%s", *word && strchr("=+-@\t\r", *word) ? "'" : "", word);
-    length = strlen(guarded);
-    if (guarded[strcspn(guarded, ",\"\r\n")] || guarded[0] == ' ')
-        dregs_out_bytes(out, quoted, csv_write(quoted, sizeof quoted, guarded, length));
-    else
-        dregs_out_bytes(out, guarded, length);
+    if (quoted)
+        dregs_out_text(out, "\"");
+    dregs_out_text(out, guard);
+    for (; *word; word++) {
+        if (*word == '"')
+            dregs_out_text(out, "\"");
+        dregs_out_bytes(out, word, 1);
+    }
+    if (quoted)
+        dregs_out_text(out, "\"");
 }
 
 static void write_cell(struct out *out, const struct datum *cell)
