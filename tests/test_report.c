@@ -414,6 +414,17 @@ START_TEST(csv_holds_a_word_of_any_length)
 }
 END_TEST
 
+START_TEST(json_of_a_file_whose_name_is_no_utf8)
+{
+    dregs_report *report = dregs_report_new("tool", "a\xFF.csv");
+    json_t *root = parsed(report);
+
+    ck_assert_str_eq(json_string_value(json_object_get(root, "file")), "a?.csv");
+    json_decref(root);
+    dregs_report_free(report);
+}
+END_TEST
+
 START_TEST(colour_is_on_verdicts_and_headings_only)
 {
     dregs_report *report = some();
@@ -534,6 +545,7 @@ static Suite *suite(void)
                                   what_presses_stands_first_and_once,
                                   a_page_without_their_list_shows_them_with_the_others,
                                   csv_holds_a_word_of_any_length,
+                                  json_of_a_file_whose_name_is_no_utf8,
                                   colour_is_on_verdicts_and_headings_only,
                                   a_sink_may_end_the_writing};
     Suite *s = suite_create("report");

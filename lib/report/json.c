@@ -8,6 +8,7 @@
 
 #include <jansson.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct writer {
@@ -49,9 +50,25 @@ static void append(struct writer *w, json_t *array, json_t *value)
         w->failed = 1;
 }
 
+/* A text. The name of a file may be no UTF-8: its bytes beyond ASCII are question marks then. */
+static json_t *string(const char *text)
+{
+    json_t *value = json_string(text);
+    char *copy = value ? NULL : strdup(text), *c;
+
+    if (value || !copy)
+        return value;
+    for (c = copy; *c; c++)
+        if ((unsigned char)*c >= 0x80)
+            *c = '?';
+    value = json_string(copy);
+    free(copy);
+    return value;
+}
+
 static json_t *text_or_null(const char *text)
 {
-    return text ? json_string(text) : json_null();
+    return text ? string(text) : json_null();
 }
 
 static json_t *number_or_null(double value)
@@ -67,13 +84,13 @@ static json_t *quantity(struct writer *w, const dregs_quantity *q, int with_unit
 
     put(w, object, "value", number_or_null(q->value));
     if (with_unit)
-        put(w, object, "unit", json_string(q->unit));
+        put(w, object, "unit", string(q->unit));
     if (!isnan(q->low) || !isnan(q->high)) {
         put(w, object, "low", number_or_null(q->low));
         put(w, object, "high", number_or_null(q->high));
     }
     if (q->from)
-        put(w, object, "from", json_string(q->from));
+        put(w, object, "from", string(q->from));
     return object;
 }
 
@@ -83,7 +100,7 @@ static json_t *datum_value(struct writer *w, const struct datum *datum, int with
 
     switch (datum->kind) {
     case DATUM_WORD:
-        return json_string(datum->word);
+        return string(datum->word);
     case DATUM_NUMBER:
         return with_unit || !isnan(q->low) || !isnan(q->high) ? quantity(w, q, with_unit)
                                                               : number_or_null(q->value);
@@ -101,7 +118,7 @@ static json_t *datum_value(struct writer *w, const struct datum *datum, int with
 static void begin_member(struct writer *w, const char *key)
 {
     dregs_out_text(w->out, ",\n ");
-    write_value(w, json_string(key));
+    write_value(w, string(key));
     dregs_out_text(w->out, ": ");
 }
 
@@ -109,9 +126,9 @@ static void write_head(struct writer *w, const dregs_report *report)
 {
     dregs_out_text(w->out, "{\n \"program\": \"dregs\"");
     begin_member(w, "version");
-    write_value(w, json_string(dregs_version()));
+    write_value(w, string(dregs_version()));
     begin_member(w, "tool");
-    write_value(w, json_string(report->tool));
+    write_value(w, string(report->tool));
     begin_member(w, "file");
     write_value(w, text_or_null(report->file));
 }
@@ -125,8 +142,8 @@ static void write_verdict(struct writer *w, const dregs_report *report)
 
     for (i = 0; i < report->blocks.count; i++)
         if (block[i].is_verdict)
-            append(w, words, json_string(block[i].text));
-    put(w, object, "is", json_string(names[report->verdict]));
+            append(w, words, string(block[i].text));
+    put(w, object, "is", string(names[report->verdict]));
     put(w, object, "words", words);
     begin_member(w, "verdict");
     write_value(w, object);
@@ -143,7 +160,7 @@ static void write_figures(struct writer *w, const dregs_report *report)
     for (i = 0; i < report->figures.count; i++) {
         separate(w, ",\n");
         dregs_out_text(w->out, "  ");
-        write_value(w, json_string(figure[i].key));
+        write_value(w, string(figure[i].key));
         dregs_out_text(w->out, ": ");
         write_value(w, datum_value(w, &figure[i].datum, 1));
     }
@@ -158,9 +175,9 @@ static json_t *columns_of(struct writer *w, const dregs_table *table)
 
     for (i = 0; i < table->columns; i++) {
         json_t *object = json_object();
-        put(w, object, "key", json_string(table->column[i].key));
-        put(w, object, "kind", json_string(kinds[table->column[i].kind]));
-        put(w, object, "unit", json_string(table->column[i].unit));
+        put(w, object, "key", string(table->column[i].key));
+        put(w, object, "kind", string(kinds[table->column[i].kind]));
+        put(w, object, "unit", string(table->column[i].unit));
         append(w, array, object);
     }
     return array;
@@ -185,7 +202,7 @@ static dregs_status write_table(struct writer *w, dregs_table *table)
     dregs_status status;
 
     dregs_out_text(w->out, "  {\"key\": ");
-    write_value(w, json_string(table->key));
+    write_value(w, string(table->key));
     dregs_out_text(w->out, ", \"columns\": ");
     write_value(w, columns_of(w, table));
     dregs_out_text(w->out, ", \"rows\": [");
@@ -232,13 +249,13 @@ static json_t *series_of(struct writer *w, const struct series *series)
     json_t *object = json_object(), *where = json_object();
     unsigned i;
 
-    put(w, object, "name", json_string(series->name));
-    put(w, object, "mark", json_string(marks[series->mark]));
-    put(w, object, "table", json_string(series->table));
-    put(w, object, "x", json_string(series->x));
-    put(w, object, "y", json_string(series->y));
+    put(w, object, "name", string(series->name));
+    put(w, object, "mark", string(marks[series->mark]));
+    put(w, object, "table", string(series->table));
+    put(w, object, "x", string(series->x));
+    put(w, object, "y", string(series->y));
     for (i = 0; i < series->wheres; i++)
-        put(w, where, series->where[i].column, json_string(series->where[i].word));
+        put(w, where, series->where[i].column, string(series->where[i].word));
     put(w, object, "where", where);
     return object;
 }
@@ -250,8 +267,8 @@ static json_t *chart_of(struct writer *w, const dregs_chart *chart)
     json_t *object = json_object(), *array = json_array(), *limits = json_array();
     size_t i;
 
-    put(w, object, "key", json_string(chart->key));
-    put(w, object, "title", json_string(chart->title));
+    put(w, object, "key", string(chart->key));
+    put(w, object, "title", string(chart->title));
     put(w, object, "x", axis_of(w, &chart->axis[DREGS_AXIS_X]));
     put(w, object, "y", axis_of(w, &chart->axis[DREGS_AXIS_Y]));
     for (i = 0; i < chart->series.count; i++)
@@ -259,7 +276,7 @@ static json_t *chart_of(struct writer *w, const dregs_chart *chart)
     put(w, object, "series", array);
     for (i = 0; i < chart->limits.count; i++) {
         json_t *one = json_object();
-        put(w, one, "label", json_string(limit[i].label));
+        put(w, one, "label", string(limit[i].label));
         put(w, one, "value", number_or_null(limit[i].value));
         append(w, limits, one);
     }
@@ -285,14 +302,14 @@ static json_t *caution_of(struct writer *w, const struct report_caution *caution
 {
     json_t *object = json_object();
 
-    put(w, object, "id", json_string(caution->id));
+    put(w, object, "id", string(caution->id));
     put(w, object, "place", text_or_null(caution->place));
     put(w, object, "pressing", json_boolean(caution->pressing));
-    put(w, object, "text", json_string(caution->text));
-    put(w, object, "source", json_string(caution->source));
+    put(w, object, "text", string(caution->text));
+    put(w, object, "source", string(caution->source));
     put(w, object, "condition", text_or_null(caution->condition));
     put(w, object, "threshold", number_or_null(caution->threshold));
-    put(w, object, "unit", json_string(caution->unit));
+    put(w, object, "unit", string(caution->unit));
     return object;
 }
 
@@ -310,7 +327,7 @@ static void write_lists(struct writer *w, const dregs_report *report)
     for (k = 0; k < 2; k++) {
         array = json_array();
         for (i = 0; i < lists[k]->count; i++)
-            append(w, array, json_string(((const char **)lists[k]->item)[i]));
+            append(w, array, string(((const char **)lists[k]->item)[i]));
         begin_member(w, k ? "not_used" : "assumed");
         write_value(w, array);
     }
