@@ -425,6 +425,51 @@ START_TEST(json_of_a_file_whose_name_is_no_utf8)
 }
 END_TEST
 
+START_TEST(a_row_that_is_not_ended_is_refused)
+{
+    dregs_report *report = some();
+    dregs_table *table = dregs_report_table(report, "t", DREGS_IN_CSV);
+    static struct page page;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "a", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "b", NULL, "", 0);
+    dregs_table_word(table, "of a");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_DOMAIN);
+    dregs_report_free(report);
+}
+END_TEST
+
+/* Breaks off in its second row at the first writing. */
+static dregs_status break_off(void *user, dregs_table *table)
+{
+    int *broken = user;
+
+    dregs_table_word(table, "one");
+    dregs_table_end_row(table);
+    dregs_table_word(table, "two");
+    if (!(*broken)++)
+        return DREGS_NUMERIC;
+    dregs_table_end_row(table);
+    return DREGS_OK;
+}
+
+START_TEST(a_fill_that_breaks_off_leaves_nothing_for_the_next_writing)
+{
+    dregs_report *report = some();
+    dregs_table *table = dregs_report_table(report, "t", DREGS_IN_CSV);
+    static struct page page;
+    int broken = 0;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "a", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "b", NULL, "", 0);
+    dregs_table_filled_by(table, break_off, &broken);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_NUMERIC);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "a,b\none,\ntwo,\n");
+    dregs_report_free(report);
+}
+END_TEST
+
 START_TEST(colour_is_on_verdicts_and_headings_only)
 {
     dregs_report *report = some();
@@ -546,6 +591,8 @@ static Suite *suite(void)
                                   a_page_without_their_list_shows_them_with_the_others,
                                   csv_holds_a_word_of_any_length,
                                   json_of_a_file_whose_name_is_no_utf8,
+                                  a_row_that_is_not_ended_is_refused,
+                                  a_fill_that_breaks_off_leaves_nothing_for_the_next_writing,
                                   colour_is_on_verdicts_and_headings_only,
                                   a_sink_may_end_the_writing};
     Suite *s = suite_create("report");

@@ -259,12 +259,15 @@ dregs_status dregs_table_rows(dregs_table *table, row_taker *taker, void *user)
     size_t all = table->cells;
 
     if (!table->fill) {
+        if (table->given) /* a row that was begun and not ended */
+            return DREGS_DOMAIN;
         for (table->cells = 0; table->cells < all;) {
             table->cells += table->columns;
             taker(user, table);
         }
         return DREGS_OK;
     }
+    table->cells = table->given = table->scratch_used = 0; /* a fill may have failed in a row */
     table->taker = taker;
     table->taker_user = user;
     status = table->fill(table->fill_user, table);
