@@ -5,7 +5,7 @@
  * What neither tells is assumed, and the answer says so.
  *
  * A request is a plain value that dregs_dry_request_init sets, with its size, for it grows at
- * its end; the result is the library\'s, and is only read.
+ * its end; the result is the library's, and is only read.
  */
 #ifndef DREGS_ANSWER_DRY_H
 #define DREGS_ANSWER_DRY_H

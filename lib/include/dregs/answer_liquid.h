@@ -3,7 +3,7 @@
  * figure with its source, what regulations say of it, and the cautions that the figures call for.
  *
  * A request is a plain value that dregs_liquid_request_init sets, with its size, for it grows at
- * its end; the result is the library\'s, and is only read.
+ * its end; the result is the library's, and is only read.
  */
 #ifndef DREGS_ANSWER_LIQUID_H
 #define DREGS_ANSWER_LIQUID_H

@@ -3,7 +3,7 @@
  * the long run and at worst, and how that stands to the line's target.
  *
  * A request is a plain value that dregs_predict_request_init sets, with its size, for it grows at
- * its end; the result is the library\'s, and is only read. The loads are handed over one by one:
+ * its end; the result is the library's, and is only read. The loads are handed over one by one:
  * memory does not grow with their number.
  */
 #ifndef DREGS_ANSWER_PREDICT_H

@@ -3,7 +3,7 @@
  * at which reading to dump; or, with the water shut, its drag-out as a row for the line file.
  *
  * A request is a plain value that dregs_reuse_request_init sets, with its size, for it grows at
- * its end; the result is the library\'s, and is only read. Line and readings must outlive it.
+ * its end; the result is the library's, and is only read. Line and readings must outlive it.
  */
 #ifndef DREGS_ANSWER_REUSE_H
 #define DREGS_ANSWER_REUSE_H

@@ -7,7 +7,7 @@
  * and the layouts are put in order.
  *
  * A request is a plain value that dregs_size_request_init sets, with its size, for it grows at
- * its end; the result is the library\'s, and is only read. Its parts grow at their ends: they are
+ * its end; the result is the library's, and is only read. Its parts grow at their ends: they are
  * only pointed to.
  */
 #ifndef DREGS_ANSWER_SIZE_H

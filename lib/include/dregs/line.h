@@ -33,7 +33,6 @@ typedef struct dregs_value {
     unsigned row; /**< the row it was read from; 0: not in the file */
 } dregs_value;
 
-/** The kinds of stages; dregs/stage.h says what each is. */
 /** The items of a line. They are asked by their names, properties and rows (dregs_line_get and its
  *  like): what they consist of grows with the line file. */
 typedef struct dregs_load dregs_load;
@@ -45,6 +44,7 @@ typedef struct dregs_target dregs_target;
 typedef struct dregs_schedule dregs_schedule;
 typedef struct dregs_room dregs_room; /**< the air around the line */
 
+/** The kinds of stages; dregs/stage.h says what each is. */
 typedef enum dregs_stage_kind {
     DREGS_WASH,
     DREGS_RINSE,

@@ -5,8 +5,8 @@
  * dregs_report_free; the answer must outlive it. They return DREGS_OK; DREGS_DOMAIN for a request
  * that was not set up; DREGS_NO_MEMORY; and leave the report untouched then.
  */
-#ifndef DREGS_PAGES_H
-#define DREGS_PAGES_H
+#ifndef DREGS_PAGE_H
+#define DREGS_PAGE_H
 
 #include "dregs/answer_dry.h"
 #include "dregs/answer_liquid.h"
