@@ -212,8 +212,12 @@ static dregs_status size_row(const dregs_line *line, dregs_criterion criterion, 
         return status;
     if (status && !*shown->message)
         snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
-    shown->possible = !status && isfinite(dregs_sized_compliance(row->sized)->excess) &&
-                      !measure_answer(line, row->sized, &rinses);
+    if (!status && isfinite(dregs_sized_compliance(row->sized)->excess)) {
+        status = measure_answer(line, row->sized, &rinses);
+        if (status == DREGS_NO_MEMORY)
+            return status;
+        shown->possible = !status;
+    }
     shown->volume = rinses.volume;
     rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
     if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
