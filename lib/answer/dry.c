@@ -139,17 +139,19 @@ static double recess_time(const dregs_dry_row *row, double depth)
     return time;
 }
 
-static double bound(const dregs_dry_row *row, dregs_dry_mode mode)
+/* s until it is dry by a simpler model; NaN where that could not be had. */
+static dregs_status bound(const dregs_dry_row *row, dregs_dry_mode mode, double *time)
 {
     dregs_dry_case film = row->film;
     dregs_drying drying = {0};
     char message[DREGS_DRY_MESSAGE];
-    double time;
+    dregs_status status;
 
     film.mode = mode;
-    time = dregs_dry(&film, 1e-9, &drying, message) || !drying.dry ? NAN : drying.time;
+    status = dregs_dry(&film, 1e-9, &drying, message);
+    *time = status || !drying.dry ? NAN : drying.time;
     dregs_drying_clear(&drying);
-    return time;
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
 /* W/(m2 K) at first, driven by temperature alone; NaN where it could not be had. */
@@ -173,8 +175,11 @@ static dregs_status work_out(struct answer *answer, dregs_dry_row *row, double d
 
     if (status)
         return status;
-    row->isothermal = bound(row, DREGS_DRY_ISOTHERMAL);
-    row->wet_bulb = bound(row, DREGS_DRY_WET_BULB);
+    status = bound(row, DREGS_DRY_ISOTHERMAL, &row->isothermal);
+    if (!status)
+        status = bound(row, DREGS_DRY_WET_BULB, &row->wet_bulb);
+    if (status)
+        return status;
     row->recess = recess_time(row, depth);
     if (row->recess == 0) { /* the film's answer, and its cautions, are worth having without it */
         assume(row, "no time for the blind hole: %s boils at %.4g degC, or lacks a property there",
@@ -193,7 +198,7 @@ static dregs_status work_out(struct answer *answer, dregs_dry_row *row, double d
             (void)dregs_dilution_air(film->liquids, film->liquid[0], row->vapour, DREGS_ROOM, 0.25,
                                      &row->dilution);
     }
-    return 0;
+    return DREGS_OK;
 }
 
 static double or_nan(const dregs_value *value)
@@ -350,26 +355,32 @@ static dregs_status caution(struct answer *answer)
 }
 
 /* kg/m2 that the film of the worst load leaves; NaN where there is no such load. */
-static double worst_residue(const dregs_line *line)
+static dregs_status worst_residue(const dregs_line *line, double *left)
 {
     dregs_map *map = NULL;
     dregs_state *state = NULL;
     dregs_worst worst;
     dregs_residue residue;
-    double left = NAN;
+    dregs_status status = dregs_map_new(line, &map);
 
-    if (!dregs_map_new(line, &map) &&
-        !dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst)) {
+    *left = NAN;
+    if (!status)
+        status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst);
+    if (!status) {
         state = dregs_state_new(map);
-        if (state && (!worst.in_the_long_run || !dregs_state_periodic(state)) &&
-            (worst.load == 1 || !dregs_state_before(state, worst.load))) {
-            dregs_residue_next(state, &residue);
-            left = residue.film_total;
-        }
+        status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    }
+    if (!status && worst.in_the_long_run)
+        status = dregs_state_periodic(state);
+    if (!status && worst.load > 1)
+        status = dregs_state_before(state, worst.load);
+    if (!status) {
+        dregs_residue_next(state, &residue);
+        *left = residue.film_total;
     }
     dregs_state_free(state);
     dregs_map_free(map);
-    return left;
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
 /* Is the request one that can be answered? */
@@ -420,8 +431,10 @@ static dregs_status fill(struct answer *answer)
     if (status)
         return status;
     judge(answer);
-    answer->result.residue = answer->line ? worst_residue(answer->line) : NAN;
-    return caution(answer);
+    answer->result.residue = NAN;
+    if (answer->line)
+        status = worst_residue(answer->line, &answer->result.residue);
+    return status ? status : caution(answer);
 }
 
 dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liquids *liquids,
