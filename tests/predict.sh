@@ -53,6 +53,8 @@ grep -v '^limit,' line.csv >aimless.csv
 expect 3 --check aimless.csv
 grep -F 'dregs-predict: aimless.csv: --check needs a target' err >/dev/null || fail 'no target: not said'
 [ ! -s out ] || fail 'no target: something on standard output'
+"$tool" --check - <aimless.csv >out 2>err && fail "standard input without a target"
+grep -F 'dregs-predict: standard input: --check needs a target' err >/dev/null || fail 'standard input is not named'
 good aimless.csv
 
 # ---- a full disk ----

@@ -119,6 +119,8 @@ misuse 'more than 6 times' --vary last.flow --vary first.flow --vary bath.flow -
 # ---- bad data ----
 bad 3 'states no target' --vary last.flow aimless.csv
 bad 3 'states no target' --stages 1..2 aimless.csv
+"$tool" --stages 1..2 - <aimless.csv >out 2>err && fail "standard input without a target"
+grep -F 'dregs-size: standard input: the line states no target' err >/dev/null || fail 'standard input is not named'
 sed 's/^bath,volume,28,L/bath,volume,28,kg/' line.csv >wrong.csv
 bad 3 'wrong.csv:' --vary last.flow wrong.csv
 bad 4 'no-such-line.csv' --vary last.flow no-such-line.csv

@@ -109,12 +109,12 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
 
     if (request->check && !dregs_line_target_name(line))
         return front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
-                         request->file);
+                         dregs_line_name(line));
     if (request->explain && request->asked.at_count)
         request->asked.shown = request->asked.at[0];
     status = dregs_predict_answer(line, &request->asked, result);
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
-                              request->file, dregs_status_text(status))
+                              dregs_line_name(line), dregs_status_text(status))
                   : FRONT_DONE;
 }
 

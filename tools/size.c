@@ -167,7 +167,7 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
     status = dregs_size_answer(line, &request->asked, result, message);
     if (status == DREGS_NO_MEMORY)
         return front_say(FRONT_IO, "out of memory");
-    return status ? front_say(FRONT_BAD_DATA, "%s: %s", request->file,
+    return status ? front_say(FRONT_BAD_DATA, "%s: %s", dregs_line_name(line),
                               *message ? message : dregs_status_text(status))
                   : FRONT_DONE;
 }
