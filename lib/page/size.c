@@ -272,6 +272,7 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     const dregs_use *use;
     double loads = s->result->loads_per_shift;
     struct numbers n = {0};
+    const char *unit;
     char sought[96];
 
     dregs_table_word(table, dregs_layout_name(row->layout));
@@ -288,8 +289,9 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     }
     varied = dregs_sized_varied(sized);
     use = dregs_sized_use(sized);
-    snprintf(sought, sizeof sought, "%s %s %s", dregs_varied_property(varied, 0),
-             dregs_page_number(&n, found(sized, 0)), dregs_varied_unit(varied, 0));
+    unit = dregs_varied_unit(varied, 0);
+    snprintf(sought, sizeof sought, "%s %s%s%s", dregs_varied_property(varied, 0),
+             dregs_page_number(&n, found(sized, 0)), *unit ? " " : "", unit);
     dregs_table_word(table, sought);
     dregs_table_number(table, use->bought * LITRES);
     dregs_table_number(table, use->bought * LITRES * loads);
