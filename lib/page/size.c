@@ -225,7 +225,7 @@ static void say_answer(const struct sizing *s)
 
 static void layout_columns(const struct sizing *s, dregs_table *table)
 {
-    dregs_table_column(table, DREGS_COLUMN_WORD, "layout", "layout", "", 31);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "layout", "layout", "", 33);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "stages", "n", "", -2);
     dregs_table_column(table, DREGS_COLUMN_WORD, "sought", "sought", "", 20);
     dregs_table_gap(table, 2);
