@@ -116,6 +116,10 @@ misuse "'last.flow' twice" --vary last.flow --vary last.flow line.csv
 misuse 'more than 6 times' --vary last.flow --vary first.flow --vary bath.flow --vary last.volume \
     --vary first.volume --vary bath.volume --vary last.exchange line.csv
 
+# ---- a share has no unit ----
+good --vary last.exchange line.csv
+grep 'exchange of last = 0[.][0-9]*   (the file' out >/dev/null || fail 'exchange: shown with a unit'
+
 # ---- bad data ----
 bad 3 'states no target' --vary last.flow aimless.csv
 bad 3 'states no target' --stages 1..2 aimless.csv

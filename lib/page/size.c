@@ -92,6 +92,14 @@ static void say_limits(const struct sizing *s)
 
 /* ---- one answer ---- */
 
+/* The unit behind a value in text: a share has none. */
+static const char *shown_unit(const dregs_varied *varied, unsigned index)
+{
+    const char *unit = dregs_varied_unit(varied, index);
+
+    return strcmp(unit, "1") == 0 ? "" : unit;
+}
+
 static void say_values(const struct sizing *s)
 {
     const dregs_sized *sized = s->result->sized;
@@ -100,7 +108,7 @@ static void say_values(const struct sizing *s)
     unsigned i;
 
     for (i = 0; i < dregs_varied_count(varied); i++) {
-        const char *unit = dregs_varied_unit(varied, i), *space = *unit ? " " : "";
+        const char *unit = shown_unit(varied, i), *space = *unit ? " " : "";
         dregs_report_words(s->report, "%s of %s = %s%s%s", dregs_varied_property(varied, i),
                            dregs_varied_stage(varied, i, 0), dregs_page_number(&n, found(sized, i)),
                            space, unit);
@@ -289,7 +297,7 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     }
     varied = dregs_sized_varied(sized);
     use = dregs_sized_use(sized);
-    unit = dregs_varied_unit(varied, 0);
+    unit = shown_unit(varied, 0);
     snprintf(sought, sizeof sought, "%s %s%s%s", dregs_varied_property(varied, 0),
              dregs_page_number(&n, found(sized, 0)), *unit ? " " : "", unit);
     dregs_table_word(table, sought);
