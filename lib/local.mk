@@ -71,7 +71,8 @@ libdregs_inside_la_SOURCES = \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/answer.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
-	lib/caution/caution.c lib/caution/facts.c lib/caution/fill.c lib/caution/rules.c lib/caution/rules.h \
+	lib/caution/caution.c lib/caution/exposure.c lib/caution/facts.c lib/caution/fill.c \
+	lib/caution/rules.c lib/caution/rules.h \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
 	lib/size/size.h lib/size/sized.c lib/size/varied.c \
 	lib/law/law.c \

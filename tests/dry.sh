@@ -129,7 +129,7 @@ for words in 'emissivity 0.9' '101.325 kPa' 'air at 0.1 m/s' 'fresh air of 50 % 
     'part of 3.9 kJ/(m2 K)' 'length of 10 cm' 'part and film at 20 degC' 'vapour does not gather'; do
     prints "$words"
 done
-prints 'The local code, the safety data sheet and licensed practice decide.'
+prints 'The local code, the safety data sheet and licensed professionals decide.'
 prints "isopropanol's flash point"
 # what is stated is no longer assumed
 film --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \

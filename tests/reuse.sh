@@ -58,7 +58,7 @@ prints 'the limit is 0.5 ug/cm2'
 prints 'times what rinse-bench.csv says'
 prints 'when to dump'
 prints 'mg per part'
-prints 'licensed practice decide.'
+prints 'licensed professionals decide.'
 # a range that begins at 0 is no number to plan on
 good "$rinse" stopped-flow.csv
 prints '; none of them is sure (95 %: 0 to '

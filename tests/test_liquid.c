@@ -381,7 +381,15 @@ static int code_fits(const dregs_regulation *r)
                  {"F005", "261.31", "hazardous waste F005"},
                  {"no F-code", "261.31", "not among the solvents of F001"},
                  {"subpart T", "subpart T", "halogenated solvent cleaning machines"},
-                 {"art. 59(5)", "59(5)", "classified H3"}};
+                 {"art. 59(5)", "59(5)", "classified H3"},
+                 {"prohibited", "part 751", "prohibited"},
+                 {"restricted", "part 751", "under a workplace protection program"},
+                 {"proposed", "(proposed)", "proposed"},
+                 {"authorisation", "annex XIV", "only with an authorisation"},
+                 {"other use", "annex XVII", "paint strippers"},
+                 {"8 h limit", "part 751", "limit of the existing chemical exposure"},
+                 {"8 h recommended", "NIOSH", "recommended exposure limit"},
+                 {"8 h recommended", "threshold limit", "recommended by"}};
     int negated = strncmp(r->fact, "not ", 4) == 0 || strncmp(r->fact, "taken off", 9) == 0;
     size_t i;
 
@@ -410,6 +418,9 @@ START_TEST(regulations_say_where_they_are_from)
         ck_assert_msg(strstr(r->fact, "check the current text") != NULL, "%s", r->fact);
         ck_assert_msg(code_fits(r), "%s, %s: code '%s'", r->liquid, r->citation, r->code);
         ck_assert_uint_eq(r->line, i + 2);
+        ck_assert(isnan(r->value) || strncmp(r->code, "8 h ", 4) == 0);
+        if (*r->looked_up)
+            ck_assert(strlen(r->looked_up) == 10 && strcmp(r->evidence, "read") == 0);
     }
     ck_assert_uint_gt(i, 50);
     ck_assert_ptr_nonnull(strstr(dregs_regulations_deference(), "the authority decide"));
@@ -430,8 +441,8 @@ START_TEST(regulations_are_found_by_citation)
     ck_assert_ptr_null(dregs_regulations_find(regulations, "d-limonene", "261.31"));
     ck_assert_ptr_null(dregs_regulations_find(regulations, "water", "51.100(s)"));
     ck_assert_ptr_null(dregs_regulations_find(regulations, "acetone", "part 751"));
-    /* there is a row, but words alone */
-    ck_assert_ptr_null(dregs_regulations_find(regulations, "dichloromethane", "part 751"));
+    ck_assert_str_eq(dregs_regulations_find(regulations, "dichloromethane", "part 751")->code,
+                     "prohibited");
     dregs_regulations_free(regulations);
 }
 END_TEST

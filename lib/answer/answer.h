@@ -5,10 +5,9 @@
 
 #include "dregs/caution.h"
 
-/* The cautions that facts call for, with what regulations say of their liquids behind them: `made`
- * of them in `cautions`, to be given to free(). DREGS_OK or DREGS_NO_MEMORY. */
-dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count,
-                                   const dregs_regulations *regulations, dregs_caution **cautions,
+/* The cautions that facts call for: `made` of them in `cautions`, to be given to free(). DREGS_OK
+ * or DREGS_NO_MEMORY. */
+dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs_caution **cautions,
                                    unsigned *made);
 
 /* How many spreads a line states. */

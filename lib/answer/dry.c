@@ -23,7 +23,6 @@ struct answer {
     const dregs_liquids *liquids;
     const dregs_line *line;
     dregs_mixtures *mixtures;
-    dregs_regulations *regulations;
     char *message;
     dregs_dry_row row[DREGS_DRY_ROWS_MOST];
     dregs_caution *of_row[DREGS_DRY_ROWS_MOST], *caution;
@@ -343,13 +342,12 @@ static dregs_status caution(struct answer *answer)
 
     for (i = 0; i < rows && !status; i++) {
         gather(&answer->row[i], &facts[i]);
-        status = dregs_answer_cautions(&facts[i], 1, answer->regulations, &answer->of_row[i],
-                                       &answer->row[i].caution_count);
+        status =
+            dregs_answer_cautions(&facts[i], 1, &answer->of_row[i], &answer->row[i].caution_count);
         answer->row[i].caution = answer->of_row[i];
     }
     if (!status)
-        status = dregs_answer_cautions(facts, rows, answer->regulations, &answer->caution,
-                                       &answer->result.cautions);
+        status = dregs_answer_cautions(facts, rows, &answer->caution, &answer->result.cautions);
     free(facts);
     return status;
 }
@@ -458,8 +456,7 @@ dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liqu
     answer->line = line;
     answer->message = message;
     answer->mixtures = dregs_mixtures_new();
-    answer->regulations = dregs_regulations_new();
-    status = answer->mixtures && answer->regulations ? fill(answer) : DREGS_NO_MEMORY;
+    status = answer->mixtures ? fill(answer) : DREGS_NO_MEMORY;
     /* they were there for the time of the call */
     answer->request = NULL;
     answer->message = NULL;
@@ -494,7 +491,6 @@ void dregs_dry_result_free(dregs_dry_result *result)
     }
     free(answer->caution);
     dregs_mixtures_free(answer->mixtures);
-    dregs_regulations_free(answer->regulations);
     free(answer);
 }
 

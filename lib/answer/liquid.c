@@ -23,7 +23,6 @@ struct answer {
     const dregs_liquids *liquids;
     const dregs_mixture_row *pair; /* the first row of the mixture; NULL for a liquid */
     dregs_mixtures *mixtures;
-    dregs_regulations *regulations;
     dregs_liquid_figure figure[FIGURES_MOST];
     dregs_caution *caution;
     const dregs_regulation *regulation[REGULATIONS_MOST];
@@ -273,8 +272,7 @@ static dregs_status caution(struct answer *answer)
     dregs_facts_of_liquid(&facts, answer->liquids, answer->result.first,
                           answer->request->temperature);
     facts.value[DREGS_FACT_SHARE] = answer->request->share;
-    return dregs_answer_cautions(&facts, 1, answer->regulations, &answer->caution,
-                                 &answer->result.cautions);
+    return dregs_answer_cautions(&facts, 1, &answer->caution, &answer->result.cautions);
 }
 
 static void find_regulations(struct answer *answer)
@@ -283,7 +281,8 @@ static void find_regulations(struct answer *answer)
     const dregs_regulation *one;
     size_t i;
 
-    for (i = 0; (one = dregs_regulations_at(answer->regulations, i)) != NULL; i++)
+    for (i = 0; (one = dregs_regulations_at(dregs_liquids_regulations(answer->liquids), i)) != NULL;
+         i++)
         if (result->regulations < REGULATIONS_MOST &&
             (strcmp(one->liquid, result->first) == 0 ||
              (result->second && strcmp(one->liquid, result->second) == 0)))
@@ -374,8 +373,7 @@ dregs_status dregs_liquid_answer(const dregs_liquid_request *request, const dreg
     answer->request = &asked;
     answer->liquids = liquids;
     answer->mixtures = dregs_mixtures_new();
-    answer->regulations = dregs_regulations_new();
-    status = answer->mixtures && answer->regulations ? fill(answer, message) : DREGS_NO_MEMORY;
+    status = answer->mixtures ? fill(answer, message) : DREGS_NO_MEMORY;
     answer->request = NULL; /* it was there for the time of the call */
     if (status)
         dregs_liquid_result_free(&answer->result);
@@ -419,7 +417,6 @@ void dregs_liquid_result_free(dregs_liquid_result *result)
         return;
     free(answer->caution);
     dregs_mixtures_free(answer->mixtures);
-    dregs_regulations_free(answer->regulations);
     free(answer);
 }
 

@@ -9,6 +9,8 @@
 #include <stdio.h>
 #include <string.h>
 
+enum { LAWS_MOST = 16 }; /* of the liquids of one answer */
+
 const dregs_caution_rule *dregs_caution_rule_at(size_t index)
 {
     const struct rule *rule = dregs_rule_at(index);
@@ -19,7 +21,7 @@ const dregs_caution_rule *dregs_caution_rule_at(size_t index)
 const char *dregs_caution_deference(void)
 {
     return "Cautions name what the numbers show. The local code, the safety data sheet and "
-           "licensed practice decide.";
+           "licensed professionals decide.";
 }
 
 /* What the air holds: where a film dries the content that was worked out, if it was; over a liquid
@@ -31,8 +33,13 @@ static double content(const dregs_facts *facts, double worked_out, double satura
 
 static int restricts(const dregs_regulation *regulation)
 {
-    return strstr(regulation->fact, "prohibit") || strstr(regulation->fact, "authorisation") ||
-           strstr(regulation->fact, "restricted");
+    static const char *const codes[] = {"prohibited", "restricted", "authorisation", "proposed"};
+    size_t i;
+
+    for (i = 0; i < sizeof codes / sizeof codes[0]; i++)
+        if (strcmp(regulation->code, codes[i]) == 0)
+            return 1;
+    return 0;
 }
 
 double dregs_fact_of(const dregs_facts *facts, int fact)
@@ -171,14 +178,51 @@ static int give(const struct rule *rule, const dregs_facts *facts, size_t count,
     return 1;
 }
 
+/* Is one of the facts about a liquid, with the table of it? */
+static const dregs_liquids *table_of(const dregs_facts *facts, size_t count, const char *liquid)
+{
+    size_t i;
+
+    for (i = 0; i < count; i++)
+        if (facts[i].liquids && facts[i].liquid && (!liquid || !strcmp(facts[i].liquid, liquid)))
+            return facts[i].liquids;
+    return NULL;
+}
+
+/* What regulations say of the use of the liquids: how many facts. */
+static size_t laws_of(const dregs_facts *facts, size_t count, dregs_facts laws[LAWS_MOST])
+{
+    const dregs_liquids *liquids = table_of(facts, count, NULL);
+    const dregs_regulation *one;
+    size_t found = 0, i;
+
+    for (i = 0; liquids && found < LAWS_MOST; i++) {
+        one = dregs_regulations_at(dregs_liquids_regulations(liquids), i);
+        if (!one)
+            break;
+        if (!restricts(one) || !table_of(facts, count, one->liquid))
+            continue;
+        dregs_facts_init(&laws[found]);
+        dregs_facts_of_regulation(&laws[found++], one);
+    }
+    return found;
+}
+
 unsigned dregs_cautions_of(const dregs_facts *facts, size_t count, dregs_caution *cautions)
 {
+    dregs_facts laws[LAWS_MOST];
+    size_t law_count = laws_of(facts, count, laws), r, i;
     const struct rule *rule;
-    unsigned given = 0;
-    size_t r, i;
+    unsigned given = 0, before;
 
-    for (r = 0; (rule = dregs_rule_at(r)) != NULL; r++)
+    for (r = 0; (rule = dregs_rule_at(r)) != NULL; r++) {
         for (i = 0; i < count && given < DREGS_CAUTIONS_MOST; i++)
             given += (unsigned)give(rule, facts, count, i, &cautions[given]);
+        before = given;
+        for (i = 0; i < law_count && given < DREGS_CAUTIONS_MOST; i++)
+            given += (unsigned)give(rule, laws, law_count, i, &cautions[given]);
+        for (; before < given; before++)
+            cautions[before].facts += count;
+    }
     return given;
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* facts.c: what the table of liquids tells of a liquid, and a line of its stages. */
-#include "dregs/caution.h"
+#include "caution/rules.h"
 #include "dregs/dry.h"
 #include "dregs/stage.h"
 #include "line/line.h"
@@ -14,6 +14,7 @@ void dregs_facts_init(dregs_facts *facts)
     facts->place = DREGS_PLACE_WASH;
     facts->where = facts->liquid = facts->mixed_with = NULL;
     facts->regulation = NULL;
+    facts->liquids = NULL;
     for (i = 0; i < DREGS_FACTS_ROOM; i++)
         facts->value[i] = NAN;
 }
@@ -39,12 +40,13 @@ void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, con
         {DREGS_FACT_FLASH_POINT, DREGS_FLASH_POINT, 1},
         {DREGS_FACT_LOWER_LIMIT, DREGS_LOWER_LIMIT, 1},
         {DREGS_FACT_AUTOIGNITION, DREGS_AUTOIGNITION, 1},
-        {DREGS_FACT_EXPOSURE_LIMIT, DREGS_EXPOSURE_LIMIT, 1},
         {DREGS_FACT_SATURATED, DREGS_VAPOUR_PRESSURE, DREGS_ATMOSPHERE},
     };
     size_t i;
 
     facts->liquid = liquid;
+    facts->liquids = liquids;
+    facts->value[DREGS_FACT_EXPOSURE_LIMIT] = dregs_limit_lowest(liquids, liquid);
     facts->value[DREGS_FACT_ASSUMED] = isnan(temperature);
     if (isnan(temperature))
         temperature = DREGS_ROOM;
@@ -114,6 +116,7 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     if (!fluid)
         return;
     facts->liquid = fluid->solvent;
+    facts->liquids = dregs_line_liquids(line);
     facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
     facts->value[DREGS_FACT_AIR_NEEDED] = air_needed(line, index - 1, fluid->solvent);
     if (stage->fresh_air.row)

@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { CELSIUS = 0 };
+enum { CELSIUS = 0, LIMITS_TEXT = 400 };
 
 /* Names that stand for a number: the fact, what it is multiplied by (CELSIUS: an absolute
  * temperature in degC), significant digits. */
@@ -70,6 +70,7 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
                       size_t length)
 {
     const dregs_regulation *law = facts->regulation;
+    char limits[LIMITS_TEXT], number[DREGS_NUMBER_TEXT];
     const struct {
         const char *name;
         int given; /* 0: nothing is filled in */
@@ -85,8 +86,19 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"says", law != NULL, "", law ? law->fact : "", ""},
         {"status", law != NULL, "", law ? law->status_date : "", ""},
         {"citation", law != NULL, "", law ? law->citation : "", ""},
+        {"looked up", law != NULL,
+         law && *law->looked_up ? "looked up " : "from memory, not looked up",
+         law ? law->looked_up : "", ""},
+        {"limits", 1, "", limits, ""},
     };
     size_t i;
+
+    limits[0] = '\0';
+    if (facts->liquids && length == strlen("limits") && strncmp(name, "limits", length) == 0)
+        dregs_limits_write(facts->liquids, facts->liquid, limits, sizeof limits);
+    else if (!isnan(facts->value[DREGS_FACT_EXPOSURE_LIMIT]))
+        snprintf(limits, sizeof limits, "at most %s ppm",
+                 dregs_number_plain(number, facts->value[DREGS_FACT_EXPOSURE_LIMIT] * 1e6, 4));
 
     for (i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strlen(words[i].name) != length || strncmp(words[i].name, name, length) != 0)

@@ -24,6 +24,14 @@ enum {
 
 /* clang-format off */
 static const struct rule rules[] = {
+    {{"restriction",
+      "a regulation on record bans the use of a liquid on parts, restricts it, asks for an "
+      "authorisation, or proposes to",
+      NAN, "", "the citation of the regulation", 0},
+     RESTRICTED, 0,
+     {{LAW, {{RESTRICTED, IS, 1}},
+       "{liquid}, {jurisdiction}: {says} (rule of {status}, {citation}; {looked up})."}}},
+
     {{"closed oven",
       "a film with a lower flammable limit dries in a volume, and no fresh air is stated", NAN, "",
       "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1},
@@ -158,15 +166,16 @@ static const struct rule rules[] = {
      EXPOSED, 0,
      {{DRYING, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {DREGS_FACT_VAPOUR, KNOWN, 0},
                 {EXPOSED, NOT_BELOW, 1}},
-       "{where}the vapour reaches {vapour} ppm; the limit for a shift of 8 h is {exposure limit} "
-       "ppm. Nobody breathes it: extract."},
+       "{where}the vapour reaches {vapour} ppm. Limits over 8 h on record, the lowest first: "
+       "{limits}; others may be lower. Extract; do not breathe it."},
       {KEPT, {{EXPOSED, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
        "saturated at {temperature} degC{assumed}, its vapour is {times exposure limit} times the "
-       "exposure limit of {exposure limit} ppm{pure}. The limit is one law's; recommended limits "
-       "may be far lower."},
+       "lowest limit on record{pure}. Limits over 8 h, the lowest first: {limits}; others may be "
+       "lower."},
       {WET | DRYING | KEPT, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
-       "{where}the air people breathe may hold {exposure limit} ppm of {liquid} over a shift of "
-       "8 h{pure}. Cover, extract, wear what the safety data sheet asks for."}}},
+       "{where}the vapour of {liquid} harms whoever breathes too much of it. Limits over 8 h on "
+       "record, the lowest first: {limits}; others may be lower{pure}. Cover, extract, wear the "
+       "protection that the safety data sheet names."}}},
 
     {{"no exposure limit", "a liquid other than water has no exposure limit on record", NAN, "",
       PRACTICE, 0},
@@ -199,11 +208,6 @@ static const struct rule rules[] = {
        "the room condenses into it and may leave spots. Drier or warmer air, or a slower solvent."
      }}},
 
-    {{"restriction", "a regulation on record bans a liquid, restricts it or asks for an authorisation",
-      NAN, "", "the citation of the regulation", 0},
-     RESTRICTED, 0,
-     {{LAW, {{RESTRICTED, IS, 1}},
-       "{liquid}, {jurisdiction}: {says} (status {status}, {citation})"}}},
 };
 /* clang-format on */
 

@@ -16,7 +16,7 @@ enum {
     EXPOSED,                   /* vapour over the exposure limit */
     BELOW_DEW,                 /* K that a film falls below the dew point */
     IGNITING,                  /* walls over the autoignition temperature, both in degC */
-    RESTRICTED                 /* 1: a regulation bans the liquid or restricts its use, else 0 */
+    RESTRICTED                 /* 1: a regulation bans or restricts the liquid on parts, else 0 */
 };
 
 /* What is asked of a fact. Nothing that is asked of a number holds of one that is not known. */
@@ -58,6 +58,13 @@ const struct rule *dregs_rule_at(size_t index);
 
 /* A fact, or what follows from the facts; NaN for what is not known. */
 double dregs_fact_of(const dregs_facts *facts, int fact);
+
+/* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for
+ * none. */
+double dregs_limit_lowest(const dregs_liquids *liquids, const char *liquid);
+
+/* All of these limits in words, the lowest first; "" for none. */
+void dregs_limits_write(const dregs_liquids *liquids, const char *liquid, char *text, size_t room);
 
 /* Puts a sentence together, with the places named `where`. */
 void dregs_caution_fill(const char *sentence, const dregs_facts *facts, const char *where,

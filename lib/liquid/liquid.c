@@ -35,6 +35,7 @@ struct dregs_liquids {
     struct liquid *liquid; /* in the order of their first rows */
     size_t count, room;
     struct item *owned;
+    dregs_regulations *regulations; /* of the built-in table */
 };
 
 static const struct {
@@ -229,6 +230,7 @@ static void clear(dregs_liquids *liquids)
         liquids->owned = next;
     }
     free(liquids->liquid);
+    dregs_regulations_free(liquids->regulations);
     memset(liquids, 0, sizeof *liquids);
 }
 
@@ -613,9 +615,11 @@ dregs_liquids *dregs_liquids_new(void)
 {
     dregs_liquids *liquids = calloc(1, sizeof *liquids);
 
+    if (liquids)
+        liquids->regulations = dregs_regulations_new();
     /* that the built-in text has no fault is a test's business */
-    if (liquids && add(liquids, NULL, (const char *)dregs_liquids_builtin,
-                       dregs_liquids_builtin_length, NULL)) {
+    if (liquids && (!liquids->regulations || add(liquids, NULL, (const char *)dregs_liquids_builtin,
+                                                 dregs_liquids_builtin_length, NULL))) {
         dregs_liquids_free(liquids);
         liquids = NULL;
     }
@@ -628,6 +632,11 @@ void dregs_liquids_free(dregs_liquids *liquids)
         return;
     clear(liquids);
     free(liquids);
+}
+
+const dregs_regulations *dregs_liquids_regulations(const dregs_liquids *liquids)
+{
+    return liquids->regulations;
 }
 
 /* ---- lookups ---- */

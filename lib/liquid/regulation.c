@@ -1,24 +1,28 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* regulation.c: the table of what regulations say of the liquids.
  *
- * Facts in words with a code for programs, never numbers to reckon with. The table is built in and
- * read as a whole; a test holds that it has no fault. Not covered: states, counties, other
+ * Facts in words with a code for programs, and the figure of an exposure limit. The table is built
+ * in and read as a whole; a test holds that it has no fault. Not covered: states, counties, other
  * countries.
  */
 #include "base/sheet.h"
 #include "dregs/liquid.h"
+#include "dregs/number.h"
+#include "dregs/unit.h"
 #include "liquid/builtin.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { COLUMNS = 7 };
+enum { COLUMNS = 10, VALUE = 7, UNIT = 8 };
 
 static const dregs_column columns[COLUMNS] = {
     {"liquid", DREGS_IN_ROWS, NULL},      {"jurisdiction", DREGS_IN_ROWS, NULL},
     {"fact", DREGS_IN_ROWS, NULL},        {"citation", DREGS_IN_ROWS, NULL},
     {"status date", DREGS_IN_ROWS, NULL}, {"evidence", DREGS_IN_ROWS, NULL},
-    {"code", DREGS_IN_ROWS, NULL},
+    {"code", DREGS_IN_ROWS, NULL},        {"value", DREGS_IN_ROWS, NULL},
+    {"unit", DREGS_IN_ROWS, NULL},        {"looked up", DREGS_IN_ROWS, NULL},
 };
 
 static const dregs_sheet_form form = {.column = columns, .count = COLUMNS, .even = 1};
@@ -33,16 +37,36 @@ struct dregs_regulations {
     size_t count, room;
 };
 
+/* The figure of a row in SI units, NaN for none. */
+static dregs_status figure(const dregs_sheet_row *row, double *value)
+{
+    const char *number = dregs_sheet_cell(row, VALUE);
+    dregs_unit unit;
+    double read;
+
+    *value = NAN;
+    if (!*number)
+        return DREGS_OK;
+    if (dregs_number_read(number, &read) ||
+        dregs_unit_read(dregs_sheet_cell(row, UNIT), &unit, NULL))
+        return DREGS_BAD_DATA;
+    *value = dregs_unit_to_si(unit, read);
+    return DREGS_OK;
+}
+
 static dregs_status take(void *user, const dregs_sheet_row *row, dregs_faults *faults)
 {
     dregs_regulations *regulations = user;
     struct entry *entry;
     const char *kept[COLUMNS];
     size_t size = 0;
+    double value;
     int i;
     char *at;
 
     (void)faults;
+    if (figure(row, &value))
+        return DREGS_BAD_DATA;
     if (regulations->count == regulations->room) {
         size_t room = regulations->room ? 2 * regulations->room : 64;
         entry = realloc(regulations->entry, room * sizeof *entry);
@@ -63,8 +87,8 @@ static dregs_status take(void *user, const dregs_sheet_row *row, dregs_faults *f
         kept[i] = memcpy(at, dregs_sheet_cell(row, i), size);
         at += size;
     }
-    entry->regulation = (dregs_regulation){kept[0], kept[1], kept[2],   kept[3],
-                                           kept[4], kept[5], row->line, kept[6]};
+    entry->regulation = (dregs_regulation){kept[0], kept[1],   kept[2], kept[3], kept[4],
+                                           kept[5], row->line, kept[6], value,   kept[9]};
     return DREGS_OK;
 }
 

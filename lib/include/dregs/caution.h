@@ -4,7 +4,7 @@
  *
  * Cautions are data: an id, a condition on facts with its threshold, a source, a sentence. There is
  * one table of them and one id for one hazard, whoever brings the facts. They are not advice for a
- * site: the local code and licensed practice decide.
+ * site: the local code, the safety data sheet and licensed professionals decide.
  */
 #ifndef DREGS_CAUTION_H
 #define DREGS_CAUTION_H
@@ -30,7 +30,8 @@ typedef struct dregs_caution_rule {
 typedef struct dregs_caution {
     const dregs_caution_rule *rule;
     char text[DREGS_CAUTION_TEXT]; /**< with the places and numbers it rests on */
-    size_t facts; /**< index of the facts that the numbers are of: the most critical that met it */
+    size_t facts; /**< index of the facts that the numbers are of: the most critical that met it;
+                       their count or above where a regulation speaks */
     const char *source; /**< of the rule, or the citation of the regulation that it speaks of */
 } dregs_caution;
 
@@ -52,7 +53,7 @@ typedef enum dregs_fact {
     DREGS_FACT_ASSUMED,        /**< 1: nobody stated that temperature */
     DREGS_FACT_FLASH_POINT,    /**< K */
     DREGS_FACT_LOWER_LIMIT,    /**< lower flammable limit, share of the air's volume, 0..1 */
-    DREGS_FACT_EXPOSURE_LIMIT, /**< mean of 8 h, share of the air's volume, 0..1 */
+    DREGS_FACT_EXPOSURE_LIMIT, /**< mean of 8 h, the lowest on record, share of the volume, 0..1 */
     DREGS_FACT_SATURATED,      /**< share of the vapour in air that it saturates, 0..1 */
     DREGS_FACT_SHARE,          /**< of the liquid by mass, the rest is water, 0..1 */
     DREGS_FACT_CONTENT,        /**< kg/m3 of the solute that it holds most of */
@@ -78,6 +79,7 @@ typedef struct dregs_facts {
     const char *mixed_with;             /**< the other liquid of a mixture; NULL for none */
     const dregs_regulation *regulation; /**< of DREGS_PLACE_LAW; else NULL */
     double value[DREGS_FACTS_ROOM];     /**< by dregs_fact; NaN: not known */
+    const dregs_liquids *liquids;       /**< where limits and regulations are looked up; or NULL */
 } dregs_facts;
 
 /** Nothing is known: every value is NaN, every name NULL. */
@@ -96,9 +98,10 @@ DREGS_API void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulat
 /** Rule \p index (0, 1, ...), the most pressing first, or NULL past the end. */
 DREGS_API const dregs_caution_rule *dregs_caution_rule_at(size_t index);
 
-/** The cautions that facts call for: at most one for a rule and liquid (of regulations one each),
- * in the order of the rules, with the numbers of the most critical of the facts. \param cautions
- * room for DREGS_CAUTIONS_MOST. \return how many. */
+/** The cautions that facts call for, and what regulations on record say of their liquids: at most
+ * one for a rule and liquid (of regulations one each), in the order of the rules, with the numbers
+ * of the most critical of the facts. \param cautions room for DREGS_CAUTIONS_MOST. \return how
+ * many. */
 DREGS_API unsigned dregs_cautions_of(const dregs_facts *facts, size_t count,
                                      dregs_caution *cautions);
 

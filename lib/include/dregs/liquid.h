@@ -157,7 +157,12 @@ typedef struct dregs_regulation {
     const char *code;        /**< the fact for programs: "VOC" or "exempt" (40 CFR 51.100(s)), "HAP"
                                   or "no HAP" (Clean Air Act 112(b)), "F001", "F003", "F005" or
                                   "no F-code" (40 CFR 261.31), "subpart T" (40 CFR part 63),
-                                  "art. 59(5)" (Directive 2010/75/EU); "" for none */
+                                  "art. 59(5)" (Directive 2010/75/EU); of the use of the liquid on
+                                  parts "prohibited", "restricted", "authorisation" or "proposed",
+                                  of another use "other use"; of the air that people breathe
+                                  "8 h limit" or "8 h recommended"; "" for none */
+    double value;          /**< of an exposure limit: share of the air's volume, 0..1; NaN: none */
+    const char *looked_up; /**< YYYY-MM-DD; "" for what is from memory, or not dated */
 } dregs_regulation;
 
 typedef struct dregs_regulations dregs_regulations;
@@ -170,6 +175,9 @@ DREGS_API void dregs_regulations_free(dregs_regulations *regulations);
  *  the table. */
 DREGS_API const dregs_regulation *dregs_regulations_at(const dregs_regulations *regulations,
                                                        size_t index);
+
+/** The built-in regulations that stand beside a table of liquids; they live as long as it does. */
+DREGS_API const dregs_regulations *dregs_liquids_regulations(const dregs_liquids *liquids);
 
 /** The first row with a code that is about \p liquid and cites \p citation (a part of the citation
  *  is enough, such as "51.100(s)"), or NULL: nothing is on record then, which is not a "no". */
