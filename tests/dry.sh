@@ -254,7 +254,7 @@ lacks 'closed oven'
 prints 'parts and basket come out'
 film --volume '100 L' --fresh-air '1 m3/h'
 prints 'keep it below 25 %'
-prints 'the limit for a shift of 8 h is 400 ppm'
+prints 'the lowest first: at most 400 ppm'
 good --liquid acetone --film '20 um' --at 22degC --humidity '70 %' --heat-capacity '0.4 kJ/(m2.K)'
 prints 'wet spots'
 prints 'below the dew point'
@@ -262,9 +262,9 @@ good --liquid n-heptane --film '20 um' --at 190degC # 204 degC
 prints 'ignites by itself'
 # without a volume nobody knows what the air holds; in a large room it is known, and little
 film
-prints 'the air people breathe may hold 400 ppm of isopropanol'
+prints 'the vapour of isopropanol harms'
 film --volume '1000 m3' --area '0.1 m2' --fresh-air '1000 m3/h'
-lacks '400 ppm'
+lacks 'at most 400 ppm'
 # a ban is named, once however many temperatures there are
 good --liquid trichloroethylene --film '15 um' --at 30degC --at 40degC
 prints 'restriction: trichloroethylene, EU: use only with an authorisation'

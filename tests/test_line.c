@@ -188,7 +188,8 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",cm,20,,freeboard,first\r\n"                               /* 118 */
                               ",,on,,idle heating,year\r\n"                               /* 119 */
                               ",%,90,,covered idle,year\r\n"                              /* 120 */
-                              "\"two\r\nlines\",,off,,idle flow,year"; /* 121, 122 */
+                              "\"two\r\nlines\",,off,,idle flow,year\r\n" /* 121, 122 */
+                              ",,caustic,,hazard,soda";                   /* 123 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -263,6 +264,8 @@ START_TEST(metering_in_si)
     ck_assert_ptr_nonnull(dregs_line_solute(line, 2)->electrolyte);
     ck_assert_str_eq(dregs_line_solute(line, 2)->electrolyte->name, "Na2CO3");
     ck_assert_uint_eq(at_line(dregs_line_solute(line, 2)->electrolyte_row), 91);
+    ck_assert_int_eq(dregs_line_solute(line, 2)->hazard, DREGS_HAZARD_CAUSTIC);
+    ck_assert_int_eq(dregs_line_solute(line, 1)->hazard, DREGS_HAZARD_UNSTATED);
     ck_assert(isnan(dregs_line_solute(line, 2)->conductivity.si));
     fluid = dregs_line_fluid(line, 0);
     ck_assert(fluid->compensation == DREGS_COMPENSATION_LINEAR);
@@ -512,7 +515,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 117); /* 122 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 118); /* 123 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -533,7 +536,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 118));
+    ck_assert_ptr_null(dregs_line_row(line, 119));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -612,7 +615,7 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 11},  {"solute", 3},   {"liquid", 7}, {"calibration", 3},
+        {"load", 11},  {"solute", 4},   {"liquid", 7}, {"calibration", 3},
         {"wash", 28},  {"rinse", 28},   {"spray", 11}, {"dry", 7},
         {"target", 4}, {"schedule", 8}, {"room", 2},
     };
@@ -1329,6 +1332,7 @@ static const struct {
     {NULL, "bath,dump every,999983,,,\nfirst,dump every,999979,,,\n", 36, {"fall together again only after 999962000357 loads", "1000000", "common factors"}, 0},
     /* how a meter sees it */
     {NULL, "salt,electrolyte,NaCI,,,\n", 35, {"electrolyte of 'salt': 'NaCI' is not one of NaCl, KCl, NaOH, Na2CO3, NaHCO3", "nearest: 'NaCl'"}, 0},
+    {NULL, "salt,hazard,Acid,,,\n", 35, {"hazard of 'salt': 'Acid' is not one of none, caustic, acid, oxidiser"}, 0},
     {NULL, "salt,electrolyte,nacl,,,\n", 35, {"'nacl' is not one of", "nearest: 'NaCl'"}, 0}, /* letters count */
     {NULL, "salt,electrolyte,NaHCO,,,\n", 35, {"nearest: 'NaHCO3'"}, 0},
     {NULL, "salt,electrolyte,,,,\n", 35, {"electrolyte of 'salt': nothing is not one of"}, 0},

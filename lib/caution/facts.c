@@ -6,6 +6,7 @@
 #include "line/line.h"
 
 #include <math.h>
+#include <string.h>
 
 void dregs_facts_init(dregs_facts *facts)
 {
@@ -17,6 +18,8 @@ void dregs_facts_init(dregs_facts *facts)
     facts->liquids = NULL;
     for (i = 0; i < DREGS_FACTS_ROOM; i++)
         facts->value[i] = NAN;
+    for (i = 0; i < DREGS_HAZARDS; i++)
+        facts->solute[i] = NULL;
 }
 
 /* A property of a liquid at a temperature; NaN when it is not known there. */
@@ -73,15 +76,41 @@ static int temperature_stated(const dregs_line *line, unsigned index)
     return stage->temperature.row != 0;
 }
 
+/* The hazard of a solute, by its own word or as the base that a meter takes it for. */
+static dregs_hazard hazard_of(const dregs_solute *solute)
+{
+    if (solute->hazard == DREGS_HAZARD_UNSTATED && solute->electrolyte &&
+        (strcmp(solute->electrolyte->name, "NaOH") == 0 ||
+         strcmp(solute->electrolyte->name, "Na2CO3") == 0))
+        return DREGS_HAZARD_CAUSTIC;
+    return solute->hazard;
+}
+
+/* What the fresh liquid holds: of each hazard the solute that it holds most of. */
+static void of_contents(const dregs_line *line, const dregs_fluid *fluid, dregs_facts *facts)
+{
+    static const int fact[DREGS_HAZARDS] = {
+        [DREGS_HAZARD_UNSTATED] = DREGS_FACT_CONTENT,  [DREGS_HAZARD_NONE] = DREGS_FACTS,
+        [DREGS_HAZARD_CAUSTIC] = DREGS_FACT_CAUSTIC,   [DREGS_HAZARD_ACID] = DREGS_FACT_ACID,
+        [DREGS_HAZARD_OXIDISER] = DREGS_FACT_OXIDISER,
+    };
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        dregs_hazard hazard = hazard_of(dregs_line_solute(line, s));
+        double *most = &facts->value[fact[hazard]], content = fluid->content[s].si;
+        if (fact[hazard] == DREGS_FACTS || !(content > 0) || content <= *most)
+            continue;
+        *most = content;
+        facts->solute[hazard] = dregs_line_solute(line, s)->name;
+    }
+}
+
 static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_fluid *fluid = dregs_line_wet_with(line, index);
-    double most = 0;
-    unsigned s;
 
-    for (s = 0; s < dregs_line_solutes(line); s++)
-        most = fmax(most, fluid->content[s].si);
     facts->place = dregs_stage_is(stage, DREGS_STAGE_CLEANS) ? DREGS_PLACE_WASH
                    : dregs_stage_is(stage, DREGS_STAGE_TANK) ? DREGS_PLACE_RINSE
                                                              : DREGS_PLACE_SPRAY;
@@ -89,7 +118,7 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_ASSUMED] = !temperature_stated(line, index);
     facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
-    facts->value[DREGS_FACT_CONTENT] = most;
+    of_contents(line, fluid, facts);
 }
 
 /* m3/s of fresh air that keep the vapour of a film at a quarter of the lower limit, if it leaves

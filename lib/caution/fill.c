@@ -24,6 +24,9 @@ static const struct {
     {"about times lower limit", FIRE, 1, 2},
     {"exposure limit", DREGS_FACT_EXPOSURE_LIMIT, 1e6, 4}, /* ppm */
     {"content", DREGS_FACT_CONTENT, 1, 3},                 /* g/L */
+    {"content of caustic", DREGS_FACT_CAUSTIC, 1, 3},      /* g/L */
+    {"content of acid", DREGS_FACT_ACID, 1, 3},            /* g/L */
+    {"content of oxidiser", DREGS_FACT_OXIDISER, 1, 3},    /* g/L */
     {"lower limit", DREGS_FACT_LOWER_LIMIT, 100, 3},       /* % */
     {"flammable", DREGS_FACT_FLAMMABLE, 100, 3},           /* % */
     {"vapour", DREGS_FACT_VAPOUR, 1e6, 4},                 /* ppm */
@@ -90,6 +93,10 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
          law && *law->looked_up ? "looked up " : "from memory, not looked up",
          law ? law->looked_up : "", ""},
         {"limits", 1, "", limits, ""},
+        {"solute", 1, "", facts->solute[DREGS_HAZARD_UNSTATED], ""},
+        {"caustic", 1, "", facts->solute[DREGS_HAZARD_CAUSTIC], ""},
+        {"acid", 1, "", facts->solute[DREGS_HAZARD_ACID], ""},
+        {"oxidiser", 1, "", facts->solute[DREGS_HAZARD_OXIDISER], ""},
     };
     size_t i;
 

@@ -183,17 +183,43 @@ static const struct rule rules[] = {
      {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_EXPOSURE_LIMIT, UNKNOWN, 0}},
        "no exposure limit is on record here; that does not mean that it is harmless."}}},
 
-    {{"strong cleaner", "a wash in water holds at least this much of a dissolved cleaner", 1, "g/L",
-      PRACTICE, 0},
-     DREGS_FACT_CONTENT, 0,
-     {{WASH, {{WATER, IS, 1}, {DREGS_FACT_CONTENT, REACHES, 0}},
-       "{where}holds {content} g/L of cleaner, which may be caustic or acid. Eyes and hands need "
-       "protection; add cleaner to water, never water to cleaner."}}},
+    {{"caustic", "a wet stage holds at least this much of a solute that is caustic", 0.1, "g/L",
+      "GHS 3.2: pH 11.5 and above may burn the skin; 0.13 g/L of NaOH has it", 0},
+     DREGS_FACT_CAUSTIC, 0,
+     {{WET, {{DREGS_FACT_CAUSTIC, REACHES, 0}},
+       "{where}holds {content of caustic} g/L of {caustic}, which is caustic: it burns eyes and "
+       "skin. Wear the protection that the safety data sheet names, have an eye wash at hand; add "
+       "{caustic} to water, never water to it."}}},
 
-    {{"hot bath", "a bath in water is at this temperature or above", 50, "degC", PRACTICE, 0},
+    {{"acid", "a wet stage holds at least this much of a solute that is an acid", 0.1, "g/L",
+      "GHS 3.2: pH 2 and below may burn the skin; 0.37 g/L of HCl has it", 0},
+     DREGS_FACT_ACID, 0,
+     {{WET, {{DREGS_FACT_ACID, REACHES, 0}},
+       "{where}holds {content of acid} g/L of {acid}, an acid: it burns eyes and skin. Wear the "
+       "protection that the safety data sheet names, have an eye wash at hand; add acid to water, "
+       "never water to acid; keep it apart from cyanide and hypochlorite."}}},
+
+    {{"oxidiser", "a wet stage holds an oxidiser", NAN, "", PRACTICE, 0},
+     DREGS_FACT_OXIDISER, 0,
+     {{WET, {{DREGS_FACT_OXIDISER, ABOVE, 0}},
+       "{where}holds {content of oxidiser} g/L of {oxidiser}, an oxidiser: it feeds a fire. Keep "
+       "it apart from solvents, oil and wipes."}}},
+
+    {{"strong solution",
+      "a wet stage in water holds at least this much of a solute of which no hazard is stated", 1,
+      "g/L", PRACTICE, 0},
+     DREGS_FACT_CONTENT, 0,
+     {{WET, {{WATER, IS, 1}, {DREGS_FACT_CONTENT, REACHES, 0}},
+       "{where}holds {content} g/L of {solute}, of which no hazard is stated: assumed to be caustic "
+       "or acid. Protect eyes and hands; add it to water, never water to it. The safety data sheet "
+       "tells."}}},
+
+    {{"scald", "a wet stage is at this temperature or above", 50, "degC", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 0,
-     {{BATH, {{WATER, IS, 1}, {DREGS_FACT_TEMPERATURE, REACHES, 0}},
-       "{where}at {temperature} degC the bath scalds. Lower and lift the basket with a handle."}}},
+     {{BATH, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
+       "{where}at {temperature} degC the bath scalds. Lower and lift the basket with a handle."},
+      {WET, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
+       "{where}at {temperature} degC the spray scalds. Enclose it; open only when it is off."}}},
 
     {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0},
      DREGS_FACT_TEMPERATURE, 1,

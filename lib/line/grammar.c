@@ -84,6 +84,7 @@ const struct property dregs_properties[] = {
     QUANTITY("conductivity", SOLUTE, 0, READINGS, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
 
     WORD("electrolyte", SOLUTE, 0, READINGS, dregs_read_salt, NULL, dregs_solute, electrolyte),
+    WORD("hazard", SOLUTE, 0, ALL, dregs_read_hazard, NULL, dregs_solute, hazard),
 
     WORD("solvent", LIQUID, LIQUID, ALL, dregs_read_solvent, NULL, dregs_fluid, solvent),
     QUANTITY("solvent share", LIQUID, 0, ALL, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),

@@ -49,6 +49,7 @@ struct dregs_solute {
     dregs_value conductivity;             /**< S/m per kg/m3, at 25 degC */
     const dregs_electrolyte *electrolyte; /**< the salt it is for a meter; NULL when not stated */
     unsigned electrolyte_row;
+    dregs_hazard hazard; /**< DREGS_HAZARD_UNSTATED by default */
 };
 
 /** A liquid of the line: a solvent with what is dissolved in it when fresh. */

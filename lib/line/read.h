@@ -36,7 +36,7 @@ const char *dregs_out_of_bounds(enum value_type type, double si);
 
 /* words.c: one for each kind of word. */
 word_reader dregs_read_class, dregs_read_compensation, dregs_read_drain_or_waste,
-    dregs_read_dump_at, dregs_read_law, dregs_read_level, dregs_read_liquid,
+    dregs_read_dump_at, dregs_read_hazard, dregs_read_law, dregs_read_level, dregs_read_liquid,
     dregs_read_liquid_or_tank, dregs_read_on_off, dregs_read_salt, dregs_read_solvent,
     dregs_read_tank, dregs_read_tank_or_drain, dregs_read_whose;
 

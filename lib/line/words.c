@@ -209,6 +209,24 @@ void dregs_read_salt(struct reader *r, unsigned row, const char *word, void *own
             dregs_nearest_words(near, word, &best, 1));
 }
 
+void dregs_read_hazard(struct reader *r, unsigned row, const char *word, void *owner,
+                       const struct property *property)
+{
+    static const char *const words[] = {"none", "caustic", "acid", "oxidiser"};
+    dregs_solute *solute = owner;
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
+    int i;
+
+    (void)property;
+    for (i = 0; i < 4; i++)
+        if (strcmp(word, words[i]) == 0)
+            solute->hazard = (dregs_hazard)(DREGS_HAZARD_NONE + i);
+    if (solute->hazard == DREGS_HAZARD_UNSTATED)
+        SAY(r, row, "hazard of %s: %s is not one of none, caustic, acid, oxidiser",
+            dregs_quote(name, r->line->rows[row].item),
+            *word ? dregs_quote(quoted, word) : "nothing");
+}
+
 void dregs_read_compensation(struct reader *r, unsigned row, const char *word, void *owner,
                              const struct property *property)
 {

@@ -56,7 +56,7 @@ typedef enum dregs_fact {
     DREGS_FACT_EXPOSURE_LIMIT, /**< mean of 8 h, the lowest on record, share of the volume, 0..1 */
     DREGS_FACT_SATURATED,      /**< share of the vapour in air that it saturates, 0..1 */
     DREGS_FACT_SHARE,          /**< of the liquid by mass, the rest is water, 0..1 */
-    DREGS_FACT_CONTENT,        /**< kg/m3 of the solute that it holds most of */
+    DREGS_FACT_CONTENT,        /**< kg/m3 of the solute of unstated hazard that it holds most of */
     DREGS_FACT_AIR_NEEDED,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
     DREGS_FACT_FRESH_AIR,      /**< m3/s that is stated */
     DREGS_FACT_AUTOIGNITION,   /**< K */
@@ -66,6 +66,9 @@ typedef enum dregs_fact {
     DREGS_FACT_WALL,           /**< K, of its walls */
     DREGS_FACT_COLDEST,        /**< K that a film falls to */
     DREGS_FACT_DEW_POINT,      /**< K, of the air */
+    DREGS_FACT_CAUSTIC,        /**< kg/m3 of the caustic solute that it holds most of */
+    DREGS_FACT_ACID,           /**< kg/m3 of an acid, likewise */
+    DREGS_FACT_OXIDISER,       /**< kg/m3 of an oxidiser, likewise */
     DREGS_FACTS
 } dregs_fact;
 
@@ -79,6 +82,7 @@ typedef struct dregs_facts {
     const char *mixed_with;             /**< the other liquid of a mixture; NULL for none */
     const dregs_regulation *regulation; /**< of DREGS_PLACE_LAW; else NULL */
     double value[DREGS_FACTS_ROOM];     /**< by dregs_fact; NaN: not known */
+    const char *solute[DREGS_HAZARDS];  /**< what the contents are of, by hazard; NULL for none */
     const dregs_liquids *liquids;       /**< where limits and regulations are looked up; or NULL */
 } dregs_facts;
 

@@ -44,6 +44,16 @@ typedef struct dregs_target dregs_target;
 typedef struct dregs_schedule dregs_schedule;
 typedef struct dregs_room dregs_room; /**< the air around the line */
 
+/** What a solute does to eyes and hands. */
+typedef enum dregs_hazard {
+    DREGS_HAZARD_UNSTATED,
+    DREGS_HAZARD_NONE,
+    DREGS_HAZARD_CAUSTIC,
+    DREGS_HAZARD_ACID,
+    DREGS_HAZARD_OXIDISER,
+    DREGS_HAZARDS
+} dregs_hazard;
+
 /** The kinds of stages; dregs/stage.h says what each is. */
 typedef enum dregs_stage_kind {
     DREGS_WASH,
