@@ -61,8 +61,11 @@ static void complete(dregs_dry_row *row, const dregs_dry_request *request)
     assume(row, "emissivity 0.9, walls as warm as the air, pressure 101.325 kPa");
     film->speed = given_or(row, film->speed, 0.1, "air at 0.1 m/s, the draught of a quiet room");
     film->humid_at = fmin(film->air, DREGS_ROOM); /* an oven heats the air of its room */
-    film->humidity = given_or(row, film->humidity, 0.5,
-                              "fresh air of 50 % relative humidity at 20 degC, heated in an oven");
+    film->humidity =
+        given_or(row, film->humidity, 0.5,
+                 film->air < DREGS_ROOM + 10
+                     ? "fresh air of 50 % relative humidity at 20 degC"
+                     : "fresh air of 50 % relative humidity at 20 degC, heated in an oven");
     film->heat_capacity = given_or(row, film->heat_capacity, STEEL_MILLIMETRE,
                                    "part of 3.9 kJ/(m2 K): 1 mm of steel behind each wet face");
     film->length = given_or(row, film->length, 0.1, "length of 10 cm along the air");

@@ -49,6 +49,8 @@ double dregs_fact_of(const dregs_facts *facts, int fact)
     switch (fact) {
     case BELOW_FLASH:
         return value[DREGS_FACT_FLASH_POINT] - value[DREGS_FACT_TEMPERATURE];
+    case WARM:
+        return value[DREGS_FACT_TEMPERATURE] - DREGS_ROOM;
     case FIRE:
         return content(facts, value[DREGS_FACT_FLAMMABLE],
                        value[DREGS_FACT_SATURATED] / value[DREGS_FACT_LOWER_LIMIT]);

@@ -32,6 +32,17 @@ static double known(const dregs_liquids *liquids, const char *liquid, dregs_prop
     return value;
 }
 
+static void of_class(dregs_facts *facts)
+{
+    dregs_liquid_class is;
+
+    if (dregs_liquids_class(facts->liquids, facts->liquid, &is, NULL))
+        return;
+    facts->value[DREGS_FACT_HALOGENATED] = is == DREGS_CLASS_HALOGENATED;
+    facts->value[DREGS_FACT_HYDROCARBON] =
+        is == DREGS_CLASS_HYDROCARBON || is == DREGS_CLASS_TERPENE;
+}
+
 void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, const char *liquid,
                            double temperature)
 {
@@ -49,6 +60,7 @@ void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, con
 
     facts->liquid = liquid;
     facts->liquids = liquids;
+    of_class(facts);
     facts->value[DREGS_FACT_EXPOSURE_LIMIT] = dregs_limit_lowest(liquids, liquid);
     facts->value[DREGS_FACT_ASSUMED] = isnan(temperature);
     if (isnan(temperature))
@@ -144,17 +156,47 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     facts->value[DREGS_FACT_TEMPERATURE] = dregs_line_temperature(line, index);
     if (!fluid)
         return;
-    facts->liquid = fluid->solvent;
-    facts->liquids = dregs_line_liquids(line);
+    dregs_facts_of_liquid(facts, dregs_line_liquids(line), fluid->solvent,
+                          dregs_line_temperature(line, index));
+    facts->value[DREGS_FACT_BLOWN] = stage->blow_off.si;
     facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
     facts->value[DREGS_FACT_AIR_NEEDED] = air_needed(line, index - 1, fluid->solvent);
     if (stage->fresh_air.row)
         facts->value[DREGS_FACT_FRESH_AIR] = stage->fresh_air.si;
 }
 
+/* What stands on a line together: the most of each hazard, and a halogenated solvent. */
+static void of_whole(dregs_facts *facts, unsigned stages)
+{
+    static const struct {
+        dregs_fact fact;
+        dregs_hazard hazard;
+    } held[] = {{DREGS_FACT_CAUSTIC, DREGS_HAZARD_CAUSTIC},
+                {DREGS_FACT_ACID, DREGS_HAZARD_ACID},
+                {DREGS_FACT_OXIDISER, DREGS_HAZARD_OXIDISER}};
+    dregs_facts *whole = &facts[stages];
+    unsigned i, k;
+
+    dregs_facts_init(whole);
+    whole->place = DREGS_PLACE_LINE;
+    for (i = 0; i < stages; i++) {
+        if (facts[i].value[DREGS_FACT_HALOGENATED] > 0) {
+            whole->liquid = facts[i].liquid;
+            whole->value[DREGS_FACT_HALOGENATED] = 1;
+        }
+        for (k = 0; k < sizeof held / sizeof held[0]; k++) {
+            double content = facts[i].value[held[k].fact];
+            if (isnan(content) || content <= whole->value[held[k].fact])
+                continue;
+            whole->value[held[k].fact] = content;
+            whole->solute[held[k].hazard] = facts[i].solute[held[k].hazard];
+        }
+    }
+}
+
 unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
 {
-    dregs_facts facts[DREGS_LINE_STAGES];
+    dregs_facts facts[DREGS_LINE_STAGES + 1];
     unsigned i, stages = dregs_line_stages(line);
 
     for (i = 0; i < stages; i++) {
@@ -165,5 +207,6 @@ unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
         else if (dregs_line_wet_with(line, i))
             of_wet_stage(line, i, &facts[i]);
     }
-    return dregs_cautions_of(facts, stages, cautions);
+    of_whole(facts, stages);
+    return dregs_cautions_of(facts, stages + 1, cautions);
 }

@@ -83,7 +83,7 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"liquid", 1, "", facts->liquid, ""},
         {"assumed", facts->value[DREGS_FACT_ASSUMED] > 0, " (assumed)", "", ""},
         {"mixed with", 1, "", facts->mixed_with, ""},
-        {"pure", facts->mixed_with || facts->value[DREGS_FACT_SHARE] < 1, " (figures of pure ",
+        {"pure", facts->mixed_with || facts->value[DREGS_FACT_SHARE] < 1, " (treated as pure ",
          facts->liquid, "; the mixture differs)"},
         {"jurisdiction", law != NULL, "", law ? law->jurisdiction : "", ""},
         {"says", law != NULL, "", law ? law->fact : "", ""},

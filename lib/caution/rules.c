@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* rules.c: the table of cautions, the most pressing first.
+/* rules.c: the table of cautions, by severity, the most pressing first.
  *
  * Not covered, because no facts tell it: ignition sources, how much liquid is stored, what the soil
  * itself may give off.
@@ -16,6 +16,9 @@ enum {
     WET = OF(DREGS_PLACE_WASH) | OF(DREGS_PLACE_RINSE) | OF(DREGS_PLACE_SPRAY),
     DRY_STAGE = OF(DREGS_PLACE_DRY_STAGE),
     DRYING = OF(DREGS_PLACE_DRYING),
+    DRIES = OF(DREGS_PLACE_DRY_STAGE) | OF(DREGS_PLACE_DRYING),
+    SPRAY = OF(DREGS_PLACE_SPRAY),
+    LINE = OF(DREGS_PLACE_LINE),
     KEPT = OF(DREGS_PLACE_KEPT),
     LAW = OF(DREGS_PLACE_LAW)
 };
@@ -27,52 +30,59 @@ static const struct rule rules[] = {
     {{"restriction",
       "a regulation on record bans the use of a liquid on parts, restricts it, asks for an "
       "authorisation, or proposes to",
-      NAN, "", "the citation of the regulation", 0},
+      NAN, "", "the citation of the regulation", 0, DREGS_DANGER},
      RESTRICTED, 0,
      {{LAW, {{RESTRICTED, IS, 1}},
        "{liquid}, {jurisdiction}: {says} (rule of {status}, {citation}; {looked up})."}}},
 
+    {{"incompatible",
+      "one line holds a halogenated solvent and at least this much of a caustic solute, or an acid "
+      "and an oxidiser",
+      1, "g/L", "NIOSH Pocket Guide: trichloroethylene and strong caustics (memory)", 0, DREGS_DANGER},
+     DREGS_FACT_CAUSTIC, 0,
+     {{LINE, {{DREGS_FACT_HALOGENATED, IS, 1}, {DREGS_FACT_CAUSTIC, REACHES, 0}},
+       "{liquid} and {caustic} stand on one line: alkali decomposes chlorinated solvents, and with "
+       "trichloroethylene forms dichloroacetylene, which is poisonous and ignites by itself. Let "
+       "neither be carried into the other."},
+      {LINE, {{DREGS_FACT_ACID, ABOVE, 0}, {DREGS_FACT_OXIDISER, ABOVE, 0}},
+       "{acid}, an acid, and {oxidiser}, an oxidiser, stand on one line: with hypochlorite acid "
+       "gives off chlorine. Let neither be carried into the other."}}},
+
     {{"closed oven",
       "a film with a lower flammable limit dries in a volume, and no fresh air is stated", NAN, "",
-      "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1},
+      "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1, DREGS_DANGER},
      FIRE, 0,
      {{DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0}},
        "{where}a film of {liquid} in a room or oven without stated fresh air: its vapour reaches "
        "{flammable} % of the lower flammable limit. Do not dry it like this: ventilate, and let it "
        "drip and air first."}}},
 
-    {{"mixture", "a liquid is mixed with another one, and no flash point of mixtures is on record",
-      NAN, "", "40 CFR 261.21; common practice", 0},
-     DREGS_FACT_TEMPERATURE, 0,
-     {{KEPT, {{MIXED, IS, 1}},
-       "no flash point of mixtures is on record here. Mixtures of {liquid} and {mixed with} burn "
-       "down to a small share of {liquid}; take what holds for pure {liquid}. In the US spent "
-       "aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does not "
-       "make it safe."}}},
-
     {{"flash point", "a liquid is used above its flash point, or less than this below it",
       30 / 1.8, "K",
-      "29 CFR 1910.106 (within 30 degF of the flash point)", 0},
+      "29 CFR 1910.106 (within 30 degF of the flash point)", 0, DREGS_DANGER},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{BELOW_FLASH, AT_MOST, 0}},
        "{where}{liquid} at {temperature} degC{assumed} is above its flash point, {flash point} degC"
-       "{pure}: the vapour over it can take fire. Keep sparks, flames and hot surfaces away, "
+       "{pure}: the vapour over it can ignite. Keep sparks, flames and hot surfaces away, "
        "ventilate, keep the lid on."},
       {WET, {{BELOW_FLASH, WITHIN, 0}},
-       "{where}{liquid} at {temperature} degC{assumed} is little below its flash point, "
-       "{flash point} degC{pure}: the vapour over it can take fire. Keep sparks, flames and hot "
-       "surfaces away, ventilate, keep the lid on."},
-      {DRYING, {{BELOW_FLASH, WITHIN, 0}},
+       "{where}{liquid} at {temperature} degC{assumed} is just below its flash point, "
+       "{flash point} degC{pure}: little warming makes its vapour ignitable. Keep sparks, flames and "
+       "hot surfaces away, ventilate, keep the lid on."},
+      {DRIES, {{BELOW_FLASH, AT_MOST, 0}},
        "{where}the air is at {temperature} degC, {liquid}'s flash point is {flash point} degC"
-       "{pure}: its vapour can take fire. No open flame, spark or glowing element."},
+       "{pure}: its vapour can ignite. No open flame, spark or hot surface."},
+      {DRIES, {{BELOW_FLASH, WITHIN, 0}},
+       "{where}the air is at {temperature} degC, just below {liquid}'s flash point, {flash point} "
+       "degC{pure}: little warming makes its vapour ignitable. No open flame, spark or hot surface."},
       {KEPT, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_ASSUMED, IS, 1}},
        "{liquid} has a flash point of {flash point} degC: from about there up its vapour can be "
        "lit. A flammable liquid is not heated; an ultrasonic tank warms it by itself; a mist burns "
        "below the flash point."},
-      {WET | DRYING | KEPT,
+      {WET | DRIES | KEPT,
        {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_TEMPERATURE, UNKNOWN, 0}},
        "{where}{liquid} has a flash point of {flash point} degC{pure}, and nobody says how warm it "
-       "is: from about there up its vapour can take fire."},
+       "is: from about there up its vapour can ignite."},
       {KEPT, {{BELOW_FLASH, AT_MOST, 0}},
        "{temperature} degC is at or above the flash point of {liquid}, {flash point} degC: the "
        "vapour over it can be lit. An ultrasonic tank warms it further; a mist burns below the "
@@ -82,22 +92,23 @@ static const struct rule rules[] = {
        "heated so, it counts as the next more dangerous class. An ultrasonic tank warms it "
        "further; a mist burns below the flash point."}}},
 
-    {{"heated", "a liquid with a flash point is kept at this temperature or above", 30, "degC",
-      PRACTICE, 0},
+    {{"heated",
+      "a liquid in a wet stage is warmer than the room, and above its flash point or less than this "
+      "below it; without a flash point, but with flammability limits: more than this above the room",
+      30 / 1.8, "K", "29 CFR 1910.106 (within 30 degF of the flash point)", 0, DREGS_DANGER},
      DREGS_FACT_TEMPERATURE, 0,
-     {{WET, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_TEMPERATURE, REACHES, 0}},
-       "{where}{liquid} can burn and stands at {temperature} degC. A liquid that can burn is not "
-       "heated on purpose: find out what warms it, and let it cool."}}},
-
-    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE, 0},
-     DREGS_FACT_TEMPERATURE, 0,
-     {{WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
-       "{where}if the tank is ultrasonic, its energy warms {liquid} by itself. Watch the "
-       "thermometer, pause in time, keep the lid on."}}},
+     {{WET, {{WARM, ABOVE, 5}, {BELOW_FLASH, WITHIN, 0}},
+       "{where}{liquid} can burn and is heated to {temperature} degC, its flash point is {flash point} "
+       "degC{pure}. Do not heat it beyond 16.7 K below the flash point: find out what warms it, and "
+       "let it cool."},
+      {WET, {{WARM, REACHES, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
+             {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
+       "{where}{liquid} is heated to {temperature} degC; no flash point of it is on record, but its "
+       "vapour burns in air{pure}: it counts as flammable."}}},
 
     {{"vapour",
       "the vapour in the air, or over a liquid, reaches this share of the lower flammable limit", 25, "%",
-      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit", 0},
+      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER},
      FIRE, 0,
      {{WET, {{FIRE, REACHES, 0}},
        "{where}saturated vapour of {liquid} at {temperature} degC{assumed} is {times lower limit} "
@@ -117,7 +128,7 @@ static const struct rule rules[] = {
 
     {{"drying vapour",
       "a film of a liquid with a lower flammable limit dries; air for this share of the limit", 25,
-      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit", 0},
+      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER},
      DREGS_FACT_AIR_NEEDED, 0,
      {{DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}, {DREGS_FACT_FRESH_AIR, KNOWN, 0}},
        "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
@@ -128,41 +139,99 @@ static const struct rule rules[] = {
        "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
        "dries faster{pure}; no fresh air is stated."}}},
 
+    {{"mist", "a liquid that can burn is sprayed, or blown off parts", NAN, "", PRACTICE, 0, DREGS_DANGER},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{SPRAY, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
+       "{where}a mist of {liquid} ignites below the flash point too: the flash point of "
+       "{flash point} degC does not protect{pure}."},
+      {SPRAY, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
+       "{where}a mist of {liquid} can ignite, whatever its temperature{pure}."},
+      {DRY_STAGE, {{DREGS_FACT_BLOWN, ABOVE, 0}, {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
+       "{where}blowing {liquid} off makes a mist, which ignites below the flash point too{pure}: "
+       "extract it, no spark near it."}}},
+
     {{"autoignition",
       "the walls of a room or oven reach this share of the autoignition temperature in degC", 80,
-      "%", PRACTICE, 0},
+      "%", PRACTICE, 0, DREGS_DANGER},
      IGNITING, 0,
      {{DRYING, {{IGNITING, REACHES, 0}},
        "{where}the walls are at {wall} degC, {liquid} ignites by itself at {autoignition} degC: "
        "too near."}}},
 
+    {{"caustic", "a wet stage holds at least this much of a solute that is caustic", 0.1, "g/L",
+      "GHS 3.2: pH 11.5 and above may burn the skin; 0.13 g/L of NaOH has it", 0, DREGS_DANGER},
+     DREGS_FACT_CAUSTIC, 0,
+     {{WET, {{DREGS_FACT_CAUSTIC, REACHES, 0}},
+       "{where}holds {content of caustic} g/L of {caustic}, which is caustic: it burns eyes and "
+       "skin. Wear the protection that the safety data sheet names, have an eye wash at hand; add "
+       "{caustic} to water, never water to it."}}},
+
+    {{"acid", "a wet stage holds at least this much of a solute that is an acid", 0.1, "g/L",
+      "GHS 3.2: pH 2 and below may burn the skin; 0.37 g/L of HCl has it", 0, DREGS_DANGER},
+     DREGS_FACT_ACID, 0,
+     {{WET, {{DREGS_FACT_ACID, REACHES, 0}},
+       "{where}holds {content of acid} g/L of {acid}, an acid: it burns eyes and skin. Wear the "
+       "protection that the safety data sheet names, have an eye wash at hand; add acid to water, "
+       "never water to acid; keep it apart from cyanide and hypochlorite."}}},
+
+    {{"mixture", "a liquid is mixed with another one, and no flash point of mixtures is on record",
+      NAN, "", "40 CFR 261.21; common practice", 0, DREGS_WARNING},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{KEPT, {{MIXED, IS, 1}},
+       "no flash point of mixtures is on record here. Mixtures of {liquid} and {mixed with} burn "
+       "down to a small share of {liquid}; take what holds for pure {liquid}. In the US spent "
+       "aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does not "
+       "make it safe."}}},
+
+    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE, 0, DREGS_WARNING},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
+       "{where}if the tank is ultrasonic, its energy warms {liquid} by itself. Watch the "
+       "thermometer, switch off well below the flash point, keep the lid on."}}},
+
+    {{"static charge", "a hydrocarbon or terpene is pumped, sprayed or poured", NAN, "", PRACTICE, 0, DREGS_WARNING},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WET, {{DREGS_FACT_HYDROCARBON, IS, 1}},
+       "{where}{liquid} hardly conducts and charges itself when it is poured, pumped or sprayed; a "
+       "discharge can ignite its vapour. Bond and earth tank, basket and containers."}}},
+
+    {{"decomposition", "a halogenated liquid is used", NAN, "", PRACTICE, 0, DREGS_WARNING},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{WET | DRIES | KEPT, {{DREGS_FACT_HALOGENATED, IS, 1}},
+       "{where}on flames, hot surfaces and welding arcs the vapour of {liquid} decomposes into "
+       "poisonous and corrosive gases, as hydrogen halides and phosgene. Keep them away."}}},
+
     {{"hot surface", "a surface of this temperature or a cooler one lights the vapour of a liquid", 300,
-      "degC", PRACTICE, 0},
+      "degC", PRACTICE, 0, DREGS_WARNING},
      DREGS_FACT_TEMPERATURE, 0,
      {{KEPT, {{DREGS_FACT_AUTOIGNITION, WITHIN, 0}}, /* heaters and soldering irons reach 300 degC */
-       "a surface of {autoignition} degC lights its vapour without a spark."}}},
+       "a surface of {autoignition} degC is at its autoignition temperature: it ignites without a spark."}}},
 
     {{"no fire data",
       "a solvent other than water has no flash point or no lower flammable limit on record", NAN,
-      "", PRACTICE, 0},
+      "", PRACTICE, 0, DREGS_WARNING},
      DREGS_FACT_TEMPERATURE, 0,
      {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
               {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
-       "no flash point is on record, yet its vapour burns in air within its flammable limits: it "
-       "is not a liquid that cannot burn."},
+       "no flash point is on record, yet its vapour burns in air within its flammability limits: it "
+       "can burn."},
       {KEPT, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
        "no flash point and no flammable limit are on record here; that does not mean that it "
        "cannot burn or form harmful products in a flame."},
-      {WET | DRYING, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
+      {WET | DRIES, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
+              {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
+       "{where}no flash point of {liquid} is on record, yet its vapour burns in air from "
+       "{lower limit} % by volume on: it counts as flammable."},
+      {WET | DRIES, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0}},
        "{where}no flash point of {liquid} is on record here. That does not mean that it cannot "
        "burn: look it up before use."},
-      {WET | DRYING | KEPT, {{WATER, IS, 0}, {DREGS_FACT_LOWER_LIMIT, UNKNOWN, 0}},
+      {WET | DRIES | KEPT, {{WATER, IS, 0}, {DREGS_FACT_LOWER_LIMIT, UNKNOWN, 0}},
        "{where}no lower flammable limit of {liquid} is on record here. Its vapour cannot be held "
        "against it: look it up before use."}}},
 
     {{"exposure",
       "a solvent has an exposure limit on record, and its vapour is not known to stay below it",
-      NAN, "", "the limit's own publication", 0},
+      NAN, "", "the limit's own publication", 0, DREGS_WARNING},
      EXPOSED, 0,
      {{DRYING, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {DREGS_FACT_VAPOUR, KNOWN, 0},
                 {EXPOSED, NOT_BELOW, 1}},
@@ -172,34 +241,12 @@ static const struct rule rules[] = {
        "saturated at {temperature} degC{assumed}, its vapour is {times exposure limit} times the "
        "lowest limit on record{pure}. Limits over 8 h, the lowest first: {limits}; others may be "
        "lower."},
-      {WET | DRYING | KEPT, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
+      {WET | DRIES | KEPT, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {EXPOSED, NOT_BELOW, 1}},
        "{where}the vapour of {liquid} harms whoever breathes too much of it. Limits over 8 h on "
        "record, the lowest first: {limits}; others may be lower{pure}. Cover, extract, wear the "
        "protection that the safety data sheet names."}}},
 
-    {{"no exposure limit", "a liquid other than water has no exposure limit on record", NAN, "",
-      PRACTICE, 0},
-     DREGS_FACT_TEMPERATURE, 0,
-     {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_EXPOSURE_LIMIT, UNKNOWN, 0}},
-       "no exposure limit is on record here; that does not mean that it is harmless."}}},
-
-    {{"caustic", "a wet stage holds at least this much of a solute that is caustic", 0.1, "g/L",
-      "GHS 3.2: pH 11.5 and above may burn the skin; 0.13 g/L of NaOH has it", 0},
-     DREGS_FACT_CAUSTIC, 0,
-     {{WET, {{DREGS_FACT_CAUSTIC, REACHES, 0}},
-       "{where}holds {content of caustic} g/L of {caustic}, which is caustic: it burns eyes and "
-       "skin. Wear the protection that the safety data sheet names, have an eye wash at hand; add "
-       "{caustic} to water, never water to it."}}},
-
-    {{"acid", "a wet stage holds at least this much of a solute that is an acid", 0.1, "g/L",
-      "GHS 3.2: pH 2 and below may burn the skin; 0.37 g/L of HCl has it", 0},
-     DREGS_FACT_ACID, 0,
-     {{WET, {{DREGS_FACT_ACID, REACHES, 0}},
-       "{where}holds {content of acid} g/L of {acid}, an acid: it burns eyes and skin. Wear the "
-       "protection that the safety data sheet names, have an eye wash at hand; add acid to water, "
-       "never water to acid; keep it apart from cyanide and hypochlorite."}}},
-
-    {{"oxidiser", "a wet stage holds an oxidiser", NAN, "", PRACTICE, 0},
+    {{"oxidiser", "a wet stage holds an oxidiser", NAN, "", PRACTICE, 0, DREGS_WARNING},
      DREGS_FACT_OXIDISER, 0,
      {{WET, {{DREGS_FACT_OXIDISER, ABOVE, 0}},
        "{where}holds {content of oxidiser} g/L of {oxidiser}, an oxidiser: it feeds a fire. Keep "
@@ -207,33 +254,38 @@ static const struct rule rules[] = {
 
     {{"strong solution",
       "a wet stage in water holds at least this much of a solute of which no hazard is stated", 1,
-      "g/L", PRACTICE, 0},
+      "g/L", PRACTICE, 0, DREGS_WARNING},
      DREGS_FACT_CONTENT, 0,
      {{WET, {{WATER, IS, 1}, {DREGS_FACT_CONTENT, REACHES, 0}},
        "{where}holds {content} g/L of {solute}, of which no hazard is stated: assumed to be caustic "
        "or acid. Protect eyes and hands; add it to water, never water to it. The safety data sheet "
        "tells."}}},
 
-    {{"scald", "a wet stage is at this temperature or above", 50, "degC", PRACTICE, 0},
+    {{"scald", "a wet stage is at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_WARNING},
      DREGS_FACT_TEMPERATURE, 0,
      {{BATH, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}at {temperature} degC the bath scalds. Lower and lift the basket with a handle."},
       {WET, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}at {temperature} degC the spray scalds. Enclose it; open only when it is off."}}},
 
-    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0},
+    {{"no exposure limit", "a liquid other than water has no exposure limit on record", NAN, "",
+      PRACTICE, 0, DREGS_NOTE},
+     DREGS_FACT_TEMPERATURE, 0,
+     {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_EXPOSURE_LIMIT, UNKNOWN, 0}},
+       "no exposure limit is on record here; that does not mean that it is harmless."}}},
+
+    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_NOTE},
      DREGS_FACT_TEMPERATURE, 1,
      {{DRY_STAGE | DRYING, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}parts and basket come out at up to {temperature} degC. Let them cool before they "
        "are touched."}}},
 
-    {{"wet spots", "a film falls below the dew point of the air", NAN, "", PRACTICE, 0},
+    {{"wet spots", "a film falls below the dew point of the air", NAN, "", PRACTICE, 0, DREGS_NOTE},
      BELOW_DEW, 0,
      {{DRYING, {{BELOW_DEW, ABOVE, 0}},
        "{where}the film falls to {coldest} degC, below the dew point of {dew point} degC: water of "
        "the room condenses into it and may leave spots. Drier or warmer air, or a slower solvent."
      }}},
-
 };
 /* clang-format on */
 

@@ -16,6 +16,7 @@ enum {
     EXPOSED,                   /* vapour over the exposure limit */
     BELOW_DEW,                 /* K that a film falls below the dew point */
     IGNITING,                  /* walls over the autoignition temperature, both in degC */
+    WARM,                      /* K above the room */
     RESTRICTED                 /* 1: a regulation bans or restricts the liquid on parts, else 0 */
 };
 

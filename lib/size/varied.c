@@ -61,6 +61,17 @@ static dregs_status unknown(const dregs_line *line, const char *what, const char
     return DREGS_UNKNOWN;
 }
 
+/* K that a liquid is not made warmer than unless asked: what can burn stays 30 degF below its flash
+ * point (29 CFR 1910.106), or near the room's temperature where none is on record. */
+static double warmest(const dregs_liquids *liquids, const char *liquid)
+{
+    double flash_point;
+
+    if (!dregs_liquids_value(liquids, liquid, DREGS_FLASH_POINT, NAN, &flash_point, NULL))
+        return fmin(333.15, flash_point - 30 / 1.8);
+    return dregs_liquids_row(liquids, liquid, DREGS_LOWER_LIMIT) ? 298.15 : 333.15;
+}
+
 /* Why a property of a stage cannot be varied; NULL when it can. */
 static const char *hindrance(const dregs_line *line, const dregs_stage *stage, int which)
 {
@@ -125,11 +136,9 @@ static void usual_range(const dregs_line *line, unsigned index, int which, doubl
         *low = 0;
         *high = 1;
         break;
-    default: /* a liquid that can burn is not heated on purpose */
-        *low = 283.15;
-        *high = dregs_liquids_row(dregs_line_liquids(line), fluid->solvent, DREGS_FLASH_POINT)
-                    ? 298.15
-                    : 333.15;
+    default:
+        *high = warmest(dregs_line_liquids(line), fluid->solvent);
+        *low = fmin(283.15, *high - 15);
     }
 }
 

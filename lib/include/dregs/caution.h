@@ -18,6 +18,13 @@ extern "C" {
 
 enum { DREGS_CAUTION_TEXT = 640, DREGS_CAUTIONS_MOST = 48 };
 
+/** How much a caution matters. */
+typedef enum dregs_severity {
+    DREGS_NOTE,    /**< to be known */
+    DREGS_WARNING, /**< may do harm */
+    DREGS_DANGER   /**< fire, poison or burns are near, or a law stands against it */
+} dregs_severity;
+
 typedef struct dregs_caution_rule {
     const char *id;        /**< "flash point", "heated", ... */
     const char *condition; /**< when it is given, in words */
@@ -25,6 +32,7 @@ typedef struct dregs_caution_rule {
     const char *unit;
     const char *source; /**< citation, or "common practice, no source" */
     int pressing;       /**< 1: to be read before anything else */
+    dregs_severity severity;
 } dregs_caution_rule;
 
 typedef struct dregs_caution {
@@ -43,6 +51,7 @@ typedef enum dregs_place {
     DREGS_PLACE_DRY_STAGE, /**< it leaves in a dry stage of which the air is not worked out */
     DREGS_PLACE_DRYING,    /**< it dries off parts in a room or oven whose air is worked out */
     DREGS_PLACE_KEPT,      /**< nowhere in particular: the liquid as such */
+    DREGS_PLACE_LINE,      /**< nowhere in particular: what stands on one line */
     DREGS_PLACE_LAW,       /**< nowhere: what a regulation says of it */
     DREGS_PLACES
 } dregs_place;
@@ -69,6 +78,9 @@ typedef enum dregs_fact {
     DREGS_FACT_CAUSTIC,        /**< kg/m3 of the caustic solute that it holds most of */
     DREGS_FACT_ACID,           /**< kg/m3 of an acid, likewise */
     DREGS_FACT_OXIDISER,       /**< kg/m3 of an oxidiser, likewise */
+    DREGS_FACT_HALOGENATED,    /**< 1: its class is that, 0: another one */
+    DREGS_FACT_HYDROCARBON,    /**< 1: a hydrocarbon or terpene, 0: another class */
+    DREGS_FACT_BLOWN,          /**< share of the film that is blown off, 0..1 */
     DREGS_FACTS
 } dregs_fact;
 
@@ -110,7 +122,7 @@ DREGS_API unsigned dregs_cautions_of(const dregs_facts *facts, size_t count,
                                      dregs_caution *cautions);
 
 /** The cautions that the numbers of a line call for, as dregs_cautions_of: the facts are those of
- *  its stages, `facts` of a caution counts the stages. */
+ *  its stages, then one of all of them together; `facts` of a caution counts them. */
 DREGS_API unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions);
 
 /** The sentence that stands below all cautions. */
