@@ -31,7 +31,7 @@ unit_tests = \
 	tests/test_values \
 	tests/test_balance \
 	tests/test_residue \
-	tests/test_caution \
+	tests/test_caution tests/test_cautions \
 	tests/test_checks \
 	tests/test_size \
 	tests/test_size_several \
@@ -73,7 +73,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
+EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
