@@ -412,7 +412,7 @@ else:
         key = row['layout'], row['stages']
         if row['fresh_per_load'] is not None:
             assert row['fresh_per_load'] == listed[key + ('fresh liquid',)]
-            assert abs(row['margin'] - 100 * listed[key + ('margin',)]) <= 1e-9
+            assert row['margin'] == listed[key + ('margin',)]
         else:
             assert key not in order or listed[key + ('feasible',)] == 0
 PYTHON

@@ -97,7 +97,7 @@ static dregs_status measure_answer(const dregs_line *line, const dregs_sized *si
     return status;
 }
 
-static const dregs_size_rule no_rule = {0, NAN, NAN, NAN, NAN};
+static const dregs_size_rule no_rule = {0, NAN, NAN, NAN, NAN, NAN, NAN};
 
 static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rinses,
                                const dregs_sized *sized)
@@ -114,7 +114,27 @@ static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rins
     rule.exact = dregs_sized_value(sized, 0) * interval / rinses->drag;
     rule.series = dregs_rinse_series(ratio, rinses->stages);
     rule.root = dregs_rinse_root(ratio, rinses->stages);
+    rule.series_off = rule.series / rule.exact - 1;
+    rule.root_off = rule.root / rule.exact - 1;
     return rule;
+}
+
+static dregs_size_figures figures_of(const dregs_sized *sized, double loads_per_shift)
+{
+    const dregs_compliance *compliance = dregs_sized_compliance(sized);
+    const dregs_use *use = dregs_sized_use(sized);
+    double limit = compliance->residue / compliance->excess;
+    dregs_size_figures figures;
+
+    figures.margin = 1 - compliance->excess;
+    figures.fresh_per_shift = use->bought * loads_per_shift;
+    figures.waste_per_shift = (use->to_drain + use->dumped) * loads_per_shift;
+    figures.cost_per_shift = use->cost * loads_per_shift;
+    figures.floor_film = compliance->floor - compliance->floor_adhering;
+    figures.bar = compliance->floor_adhering > limit ? DREGS_SIZE_ADHERING
+                  : compliance->floor > limit        ? DREGS_SIZE_FRESH_FILM
+                                                     : DREGS_SIZE_NO_BAR;
+    return figures;
 }
 
 static dregs_status answer_varied(const dregs_line *line, const dregs_size_request *request,
@@ -141,6 +161,7 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
     status = measure_answer(line, answer->sized, &rinses);
     if (!status && count == 1 && strcmp(dregs_varied_property(varied, 0), "flow") == 0)
         answer->shown.rule = rule_of(line, &rinses, answer->sized);
+    answer->shown.figures = figures_of(answer->sized, answer->shown.loads_per_shift);
     answer->shown.sized = answer->sized;
     answer->shown.met = dregs_sized_feasible(answer->sized);
     return status;
@@ -199,7 +220,8 @@ static void mark_dominated(struct answer *answer)
     }
 }
 
-static dregs_status size_row(const dregs_line *line, dregs_criterion criterion, struct row *row)
+static dregs_status size_row(const dregs_line *line, dregs_criterion criterion,
+                             double loads_per_shift, struct row *row)
 {
     dregs_size_row *shown = &row->shown;
     struct rinses rinses = {0};
@@ -218,11 +240,30 @@ static dregs_status size_row(const dregs_line *line, dregs_criterion criterion, 
             return status;
         shown->possible = !status;
     }
+    if (shown->possible)
+        shown->figures = figures_of(row->sized, loads_per_shift);
     shown->volume = rinses.volume;
     rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
     if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
         shown->rule = rule_of(line, &rinses, row->sized);
     return DREGS_OK;
+}
+
+/* How many rows meet the target, and which comes nearest. */
+static void count_met(struct answer *answer)
+{
+    double least = HUGE_VAL;
+    size_t i;
+
+    for (i = 0; i < answer->shown.rows; i++) {
+        const dregs_size_row *row = &answer->row[i]->shown;
+        answer->shown.rows_met += (size_t)meets(row);
+        if (row->possible && dregs_sized_compliance(row->sized)->excess < least) {
+            least = dregs_sized_compliance(row->sized)->excess;
+            answer->shown.nearest = i;
+        }
+    }
+    answer->shown.met = answer->shown.rows_met > 0;
 }
 
 static dregs_status answer_layouts(const dregs_line *line, const dregs_size_request *request,
@@ -245,7 +286,7 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
             answer->row[answer->shown.rows++] = row;
             row->shown.layout = (dregs_layout)l;
             row->shown.stages = n;
-            status = size_row(line, request->criterion, row);
+            status = size_row(line, request->criterion, answer->shown.loads_per_shift, row);
             possible |= row->shown.possible;
         }
     if (!status && !possible) {
@@ -255,7 +296,7 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
     if (!status) {
         qsort(answer->row, answer->shown.rows, sizeof(struct row *), by_liquid);
         mark_dominated(answer);
-        answer->shown.met = dregs_sized_feasible(answer->row[0]->sized);
+        count_met(answer);
     }
     return status;
 }

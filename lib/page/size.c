@@ -128,7 +128,12 @@ static void say_values(const struct sizing *s)
 /* Which part of the residue the rinsing cannot take away. */
 static void say_floor(const struct sizing *s, const dregs_compliance *compliance)
 {
-    double limit = compliance->residue / compliance->excess;
+    static const char *const bars[] = {
+        [DREGS_SIZE_NO_BAR] = "",
+        [DREGS_SIZE_FRESH_FILM] = "; with that the limit is passed: it takes cleaner rinse liquid "
+                                  "or a thinner last film",
+        [DREGS_SIZE_ADHERING] =
+            "; the adhering soil alone is above the limit: it takes better washing"};
     struct numbers n = {0};
 
     dregs_report_text(
@@ -138,23 +143,18 @@ static void say_floor(const struct sizing *s, const dregs_compliance *compliance
         dregs_page_number(&n, compliance->floor * UG_PER_CM2),
         dregs_page_number(&n, compliance->residue * UG_PER_CM2),
         dregs_page_number(&n, compliance->floor_adhering * UG_PER_CM2),
-        dregs_page_number(&n, (compliance->floor - compliance->floor_adhering) * UG_PER_CM2),
-        compliance->floor_adhering > limit
-            ? "; the adhering soil alone is above the limit: it takes better washing"
-        : compliance->floor > limit ? "; with that the limit is passed: it takes cleaner rinse "
-                                      "liquid or a thinner last film"
-                                    : "");
+        dregs_page_number(&n, s->result->figures.floor_film * UG_PER_CM2),
+        bars[s->result->figures.bar]);
 }
 
 static void say_use(const struct sizing *s, const dregs_use *use)
 {
     struct numbers n = {0};
-    double loads = s->result->loads_per_shift;
 
     dregs_report_text(s->report, 2, 4, "fresh liquid: %s L per load, %s L per shift of %s loads%s",
                       dregs_page_number(&n, use->bought * LITRES),
-                      dregs_page_number(&n, use->bought * LITRES * loads),
-                      dregs_page_number(&n, loads), assumed_shift(s));
+                      dregs_page_number(&n, s->result->figures.fresh_per_shift * LITRES),
+                      dregs_page_number(&n, s->result->loads_per_shift), assumed_shift(s));
     dregs_report_line(s->report, 2, "waste: %s L per load to drain, %s L dumped",
                       dregs_page_number(&n, use->to_drain * LITRES),
                       dregs_page_number(&n, use->dumped * LITRES));
@@ -179,10 +179,10 @@ static void say_rule(const struct sizing *s)
                       dregs_page_number(&n, rule->ratio), dregs_page_number(&n, rule->exact));
     dregs_report_line(s->report, 2, "root form (C0/Cn)^(1/n): %s, off by %s %%",
                       dregs_page_number(&n, rule->root),
-                      dregs_page_number(&n, (rule->root / rule->exact - 1) * 100));
+                      dregs_page_number(&n, rule->root_off * 100));
     dregs_report_line(s->report, 2, "series 1 + R + ... + R^n = C0/Cn: %s, off by %s %%",
                       dregs_page_number(&n, rule->series),
-                      dregs_page_number(&n, (rule->series / rule->exact - 1) * 100));
+                      dregs_page_number(&n, rule->series_off * 100));
 }
 
 static void say_verdict(const struct sizing *s)
@@ -278,7 +278,6 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     const dregs_sized *sized = row->sized;
     const dregs_varied *varied;
     const dregs_use *use;
-    double loads = s->result->loads_per_shift;
     struct numbers n = {0};
     const char *unit;
     char sought[96];
@@ -302,13 +301,36 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
              dregs_page_number(&n, found(sized, 0)), *unit ? " " : "", unit);
     dregs_table_word(table, sought);
     dregs_table_number(table, use->bought * LITRES);
-    dregs_table_number(table, use->bought * LITRES * loads);
-    dregs_table_number(table, (use->to_drain + use->dumped) * LITRES * loads);
-    put_margin(table, (1 - dregs_sized_compliance(sized)->excess) * 100);
+    dregs_table_number(table, row->figures.fresh_per_shift * LITRES);
+    dregs_table_number(table, row->figures.waste_per_shift * LITRES);
+    put_margin(table, row->figures.margin * 100);
     dregs_table_number(table, row->volume * LITRES);
     if (s->result->by_cost)
-        dregs_table_number(table, use->cost * loads);
+        dregs_table_number(table, row->figures.cost_per_shift);
     put_remark(s, table, row);
+}
+
+static void say_layouts_verdict(const struct sizing *s)
+{
+    const dregs_size_row *row =
+        dregs_size_result_row(s->result, s->result->met ? 0 : s->result->nearest);
+    struct numbers n = {0};
+
+    if (s->result->met)
+        dregs_report_text(
+            s->report, 0, 2,
+            "the target is met by %zu of %zu layouts of n equal rinses; least %s: %s, "
+            "%u",
+            s->result->rows_met, s->result->rows, s->result->by_cost ? "cost" : "fresh liquid",
+            dregs_layout_name(row->layout), row->stages);
+    else
+        dregs_report_text(
+            s->report, 0, 2,
+            "NOT POSSIBLE: no layout of n equal rinses meets the target; nearest: %s, "
+            "%u, at %s times the limit",
+            dregs_layout_name(row->layout), row->stages,
+            dregs_page_number(&n, dregs_sized_compliance(row->sized)->excess));
+    dregs_report_verdict(s->report, s->result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
 }
 
 static void say_layouts(const struct sizing *s)
@@ -317,9 +339,7 @@ static void say_layouts(const struct sizing *s)
     struct numbers n = {0};
     size_t i;
 
-    dregs_report_line(s->report, 0,
-                      "n equal rinses, sized to meet the target; least fresh liquid first");
-    dregs_report_verdict(s->report, s->result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    say_layouts_verdict(s);
     table = dregs_report_table(s->report, "layouts", DREGS_IN_TEXT | DREGS_IN_JSON);
     layout_columns(s, table);
     for (i = 0; i < s->result->rows; i++) {
@@ -343,10 +363,10 @@ static void rule_columns(dregs_table *table)
     dregs_table_gap(table, 1);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "root_form", "root form", "", -12);
     dregs_table_gap(table, 1);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "root_form_off", "off, %", "", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "root_form_off", "off", "%", -12);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "series", "series", "", -12);
     dregs_table_gap(table, 1);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "series_off", "off, %", "", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "series_off", "off", "%", -12);
 }
 
 static void say_rules(const struct sizing *s)
@@ -369,9 +389,9 @@ static void say_rules(const struct sizing *s)
         dregs_table_number(table, rule->ratio);
         dregs_table_number(table, rule->exact);
         dregs_table_number(table, rule->root);
-        dregs_table_number(table, (rule->root / rule->exact - 1) * 100);
+        dregs_table_number(table, rule->root_off * 100);
         dregs_table_number(table, rule->series);
-        dregs_table_number(table, (rule->series / rule->exact - 1) * 100);
+        dregs_table_number(table, rule->series_off * 100);
         dregs_table_end_row(table);
     }
 }
@@ -487,7 +507,8 @@ static struct named name_value(const dregs_sized *sized, unsigned index)
                           dregs_varied_unit(varied, index)};
 }
 
-static unsigned name_sized(const struct sizing *s, const dregs_sized *sized, struct named *into)
+static unsigned name_sized(const dregs_sized *sized, const dregs_size_figures *figures,
+                           struct named *into)
 {
     const dregs_compliance *compliance = dregs_sized_compliance(sized);
     const dregs_use *use = dregs_sized_use(sized);
@@ -495,18 +516,18 @@ static unsigned name_sized(const struct sizing *s, const dregs_sized *sized, str
         {"feasible", NULL, dregs_sized_feasible(sized), ""},
         {"worst residue", "worst_residue", compliance->residue * UG_PER_CM2, "ug/cm2"},
         {"residue per limit", "residue_per_limit", compliance->excess, "1"},
-        {"margin", "margin", 1 - compliance->excess, "1"},
+        {"margin", "margin", figures->margin * 100, "%"},
         {"total residue", "total_residue", compliance->total * UG_PER_CM2, "ug/cm2"},
         {"floor", "lowest_attainable_residue", compliance->floor * UG_PER_CM2, "ug/cm2"},
         {"adhering floor", "lowest_attainable_adhering", compliance->floor_adhering * UG_PER_CM2,
          "ug/cm2"},
-        {"fresh liquid", "fresh_liquid", use->bought * LITRES, "L per load"},
-        {"fresh liquid per shift", "fresh_liquid_per_shift",
-         use->bought * LITRES * s->result->loads_per_shift, "L"},
-        {"to drain", "to_drain", use->to_drain * LITRES, "L per load"},
-        {"dumped", "dumped", use->dumped * LITRES, "L per load"},
-        {"evaporated", "evaporated", use->evaporated * LITRES, "L per load"},
-        {"cost", "cost", use->cost, "currency per load"},
+        {"fresh liquid", "fresh_liquid", use->bought * LITRES, "L/load"},
+        {"fresh liquid per shift", "fresh_liquid_per_shift", figures->fresh_per_shift * LITRES,
+         "L/shift"},
+        {"to drain", "to_drain", use->to_drain * LITRES, "L/load"},
+        {"dumped", "dumped", use->dumped * LITRES, "L/load"},
+        {"evaporated", "evaporated", use->evaporated * LITRES, "L/load"},
+        {"cost", "cost", use->cost, "currency/load"},
     };
     unsigned count = sizeof all / sizeof all[0];
 
@@ -556,7 +577,7 @@ static void put_varied_values(const struct sizing *s, dregs_table *table)
         named[0] = name_value(s->result->sized, i);
         put_named(table, dregs_varied_stage(varied, i, 0), 0, named, 1);
     }
-    count = name_sized(s, s->result->sized, named);
+    count = name_sized(s->result->sized, &s->result->figures, named);
     count += name_rule(&s->result->rule, named + count);
     put_named(table, "", 0, named, count);
 }
@@ -572,7 +593,7 @@ static void put_layout_values(const struct sizing *s, dregs_table *table)
         if (!row->possible)
             continue;
         named[0] = name_value(row->sized, 0);
-        count = 1 + name_sized(s, row->sized, named + 1);
+        count = 1 + name_sized(row->sized, &row->figures, named + 1);
         named[count++] = (struct named){"rinse tanks", NULL, row->volume * LITRES, "L"};
         named[count++] = (struct named){"dominated", NULL, row->dominated >= 0, ""};
         count += name_rule(&row->rule, named + count);
@@ -635,7 +656,7 @@ static void put_figures(const struct sizing *s)
     if (s->request->first)
         return;
     dregs_report_flag(s->report, "met_throughout", dregs_sized_throughout(s->result->sized));
-    count = name_sized(s, s->result->sized, named);
+    count = name_sized(s->result->sized, &s->result->figures, named);
     count += name_rule(&s->result->rule, named + count);
     for (i = 0; i < count; i++)
         if (named[i].key)

@@ -60,7 +60,25 @@ typedef struct dregs_size_rule {
     double exact;    /**< fresh liquid over drag-out of the answer, flow x interval / drag-out */
     double series;   /**< what dregs_rinse_series asks for */
     double root;     /**< what dregs_rinse_root asks for */
+    double series_off, root_off; /**< how far these are from `exact`, as a share of it */
 } dregs_size_rule;
+
+/** What keeps a target out of reach of any rinsing. */
+typedef enum dregs_size_bar {
+    DREGS_SIZE_NO_BAR,
+    DREGS_SIZE_FRESH_FILM, /**< what fresh liquid leaves, with the soil that adheres */
+    DREGS_SIZE_ADHERING    /**< the soil that adheres alone */
+} dregs_size_bar;
+
+/** What follows from a sizing. */
+typedef struct dregs_size_figures {
+    double margin;          /**< 1 - residue / limit */
+    double fresh_per_shift; /**< m3 that have to be bought */
+    double waste_per_shift; /**< m3 to drain and dumped */
+    double cost_per_shift;  /**< currency; NaN where no prices are stated */
+    double floor_film;      /**< kg/m2: the part of the floor that is residue of the film */
+    dregs_size_bar bar;
+} dregs_size_figures;
 
 /** One layout with its number of rinses. */
 typedef struct dregs_size_row {
@@ -73,6 +91,7 @@ typedef struct dregs_size_row {
     int dominated; /**< the row that is no worse in fresh liquid, tanks and number of rinses, and
                         better in one of them; -1 for none */
     dregs_size_rule rule;
+    dregs_size_figures figures;
 } dregs_size_row;
 
 /** The answer. */
@@ -85,8 +104,11 @@ typedef struct dregs_size_result {
     const dregs_sized *sized;
     const double *before; /**< SI, what the line states of each; NaN for nothing */
     dregs_size_rule rule;
+    dregs_size_figures figures;
     /* of layouts; 0 for varied properties */
     size_t rows;
+    size_t rows_met; /**< how many meet the target; they come first */
+    size_t nearest;  /**< the row that comes nearest to the target, or passes it furthest */
 } dregs_size_result;
 
 /** Answers a request.
