@@ -179,22 +179,22 @@ static void say_air(const struct dryings *d, const dregs_dry_row *row)
     char text[SPAN];
 
     if (!isnan(row->recess))
-        dregs_report_line(d->report, 0, "at %s degC the blind hole is dry after %s", air,
+        dregs_report_text(d->report, 0, 2, "at %s degC the blind hole is dry after %s", air,
                           span(text, row->recess));
     if (row->needed == 0)
-        dregs_report_line(d->report, 0,
+        dregs_report_text(d->report, 0, 2,
                           "at %s degC the vapour stays below 25 %% of the lower flammable limit "
                           "without fresh air",
                           air);
     else if (!isnan(row->needed))
-        dregs_report_line(
-            d->report, 0,
+        dregs_report_text(
+            d->report, 0, 2,
             "at %s degC fresh air of %s m3/h keeps the vapour at 25 %% of the lower flammable "
             "limit",
             air, dregs_page_number(&n, row->needed * M3_PER_H * ROUNDED_UP));
     if (row->film.volume > 0 &&
         dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_EXPOSURE_LIMIT))
-        dregs_report_line(d->report, 0, "at %s degC the vapour reaches %s ppm", air,
+        dregs_report_text(d->report, 0, 2, "at %s degC the vapour reaches %s ppm", air,
                           dregs_page_number(&n, row->drying.peak_share[0] * PPM));
 }
 
@@ -207,13 +207,13 @@ static void say_airs(const struct dryings *d)
     for (i = 0; i < d->result->rows; i++)
         say_air(d, dregs_dry_result_row(d->result, i));
     if (!isnan(first->dilution))
-        dregs_report_line(d->report, 0,
+        dregs_report_text(d->report, 0, 2,
                           "the vapour of one load, %s g, takes %s m3 of air to 25 %% of the lower "
                           "flammable limit",
                           dregs_page_number(&n, first->vapour * GRAMS),
                           dregs_page_number(&n, first->dilution));
     if (!isnan(d->result->residue))
-        dregs_report_line(d->report, 0,
+        dregs_report_text(d->report, 0, 2,
                           "the film of the worst load leaves %s ug/cm2 (dregs-predict)",
                           dregs_page_number(&n, d->result->residue * UG_PER_CM2));
 }

@@ -347,10 +347,10 @@ static void say_layouts(const struct sizing *s)
         dregs_table_end_row(table);
     }
     dregs_report_gap(s->report);
-    dregs_report_line(s->report, 2,
+    dregs_report_text(s->report, 2, 4,
                       "'< x' marks a row that x beats in liquid, tanks or number of stages, and "
                       "loses to in none");
-    dregs_report_line(s->report, 2, "a shift has %s loads%s; tanks are those of the rinses",
+    dregs_report_text(s->report, 2, 4, "a shift has %s loads%s; tanks are those of the rinses",
                       dregs_page_number(&n, s->result->loads_per_shift), assumed_shift(s));
 }
 

@@ -132,7 +132,7 @@ static void say_soil(struct tally_page *page)
         double on = dregs_tally_solute(tally, DREGS_STREAM_ADHERING, s, DREGS_WHOLE, DREGS_WHOLE);
         struct numbers n = {0};
         if (arrived > 0)
-            dregs_report_line(page->report, 2,
+            dregs_report_text(page->report, 2, 4,
                               "of %s g of %s on the parts %s g are taken off and %s g never come "
                               "off",
                               dregs_page_number(&n, arrived * GRAMS),
@@ -202,7 +202,8 @@ static void say_costs(struct tally_page *page)
     if (isnan(cost.total))
         return;
     dregs_report_gap(page->report);
-    dregs_report_line(page->report, 0, "cost: %s %s, of it %s for liquid bought and %s for waste",
+    dregs_report_text(page->report, 0, 2,
+                      "cost: %s %s, of it %s for liquid bought and %s for waste",
                       dregs_page_number(&n, cost.total), page->one->currency,
                       dregs_page_number(&n, cost.bought), dregs_page_number(&n, cost.disposal));
 }
