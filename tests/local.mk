@@ -60,7 +60,8 @@ shell_tests = \
 	tests/size.sh \
 	tests/dry.sh \
 	tests/reuse.sh \
-	tests/tally.sh
+	tests/tally.sh \
+	tests/cautions.sh
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
@@ -79,6 +80,6 @@ libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c test
 	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
-check_PROGRAMS += tests/replay
+check_PROGRAMS += tests/replay tests/cautions_page
 tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c
 tests_replay_LDADD = libdregs-inside.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm

@@ -18,7 +18,7 @@ void dregs_facts_init(dregs_facts *facts)
     facts->liquids = NULL;
     for (i = 0; i < DREGS_FACTS_ROOM; i++)
         facts->value[i] = NAN;
-    for (i = 0; i < DREGS_HAZARDS; i++)
+    for (i = 0; i < DREGS_HAZARDS_ROOM; i++)
         facts->solute[i] = NULL;
 }
 

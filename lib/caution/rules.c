@@ -93,8 +93,8 @@ static const struct rule rules[] = {
        "further; a mist burns below the flash point."}}},
 
     {{"heated",
-      "a liquid in a wet stage is warmer than the room, and above its flash point or less than this "
-      "below it; without a flash point, but with flammability limits: more than this above the room",
+      "a liquid in a wet stage is warmer than 25 degC, and above its flash point or less than this "
+      "below it; without a flash point, but with flammability limits: this or more above 20 degC",
       30 / 1.8, "K", "29 CFR 1910.106 (within 30 degF of the flash point)", 0, DREGS_DANGER},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{WARM, ABOVE, 5}, {BELOW_FLASH, WITHIN, 0}},

@@ -84,7 +84,7 @@ typedef enum dregs_fact {
     DREGS_FACTS
 } dregs_fact;
 
-enum { DREGS_FACTS_ROOM = 48 };
+enum { DREGS_FACTS_ROOM = 48, DREGS_HAZARDS_ROOM = 8 };
 
 /** What is known of one liquid in one place. */
 typedef struct dregs_facts {
@@ -94,8 +94,9 @@ typedef struct dregs_facts {
     const char *mixed_with;             /**< the other liquid of a mixture; NULL for none */
     const dregs_regulation *regulation; /**< of DREGS_PLACE_LAW; else NULL */
     double value[DREGS_FACTS_ROOM];     /**< by dregs_fact; NaN: not known */
-    const char *solute[DREGS_HAZARDS];  /**< what the contents are of, by hazard; NULL for none */
-    const dregs_liquids *liquids;       /**< where limits and regulations are looked up; or NULL */
+    const char
+        *solute[DREGS_HAZARDS_ROOM]; /**< what the contents are of, by hazard; NULL for none */
+    const dregs_liquids *liquids;    /**< where limits and regulations are looked up; or NULL */
 } dregs_facts;
 
 /** Nothing is known: every value is NaN, every name NULL. */
