@@ -91,7 +91,7 @@ prints '10 degC is within 16.7 K of the flash point'
 good n-butyl\ acetate --at 0degC
 ! grep 'flash point of' out >/dev/null || fail 'far below its flash point'
 good n-heptane
-prints 'a surface of 204 degC lights'
+prints 'a surface of 204 degC is at its autoignition temperature'
 good trichloroethylene
 for words in 'annex XIV, 2016-04-21 (memory)' '40 CFR part 751 subpart D; 89 FR 102568' F001 \
     'check the current text' 'restriction: trichloroethylene, EU: use only with an authorisation'; do
@@ -134,7 +134,7 @@ good --share '70 %' --at 20degC isopropanol-water
 prints 'its data reach from 0 to 20 % by mass only'
 prints 'no flash point of mixtures is on record'
 prints 'isopropanol, US:'
-prints '(figures of pure isopropanol; the mixture differs)'
+prints '(treated as pure isopropanol; the mixture differs)'
 good methanol-water --share 50%
 prints 'surface tension at 35 degC'
 good methanol-water --at 20degC --share 0

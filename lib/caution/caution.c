@@ -18,6 +18,11 @@ const dregs_caution_rule *dregs_caution_rule_at(size_t index)
     return rule ? &rule->public : NULL;
 }
 
+const char *dregs_severity_name(dregs_severity severity)
+{
+    return severity == DREGS_DANGER ? "danger" : severity == DREGS_WARNING ? "warning" : "note";
+}
+
 const char *dregs_caution_deference(void)
 {
     return "Cautions name what the numbers show. The local code, the safety data sheet and "

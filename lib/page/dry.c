@@ -258,6 +258,7 @@ static void put_cautions(const struct dryings *d)
         const dregs_caution_rule *rule = caution->rule;
         dregs_report_caution(d->report, rule->id, caution->text, caution->source, rule->condition,
                              rule->threshold, rule->unit);
+        dregs_report_caution_severity(d->report, dregs_severity_name(rule->severity));
         if (row) {
             snprintf(place, sizeof place, "%.4g degC", CELSIUS(row->film.air));
             dregs_report_caution_place(d->report, place);

@@ -187,6 +187,7 @@ static void put_cautions(dregs_report *report, const dregs_liquid_result *result
         const dregs_caution_rule *rule = caution->rule;
         dregs_report_caution(report, rule->id, caution->text, caution->source, rule->condition,
                              rule->threshold, rule->unit);
+        dregs_report_caution_severity(report, dregs_severity_name(rule->severity));
     }
     dregs_report_decided_by(report, dregs_caution_deference());
     dregs_report_show(report, DREGS_LIST_CAUTIONS, "cautions");

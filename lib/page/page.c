@@ -246,8 +246,9 @@ void dregs_page_cautions(dregs_report *report, const dregs_line *line)
 
     for (i = 0; i < count; i++) {
         const dregs_caution_rule *rule = cautions[i].rule;
-        dregs_report_caution(report, rule->id, cautions[i].text, rule->source, rule->condition,
-                             rule->threshold, rule->unit);
+        dregs_report_caution(report, rule->id, cautions[i].text, cautions[i].source,
+                             rule->condition, rule->threshold, rule->unit);
+        dregs_report_caution_severity(report, dregs_severity_name(rule->severity));
     }
     dregs_report_decided_by(report, dregs_caution_deference());
 }

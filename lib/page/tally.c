@@ -410,8 +410,9 @@ static void say_cautions(struct tally_page *page, const dregs_line *line)
             dregs_report_heading(page->report, TITLE_CAUTIONS);
         dregs_report_text(page->report, 2, 4, "%s: %s", rule->id, cautions[i].text);
         snprintf(named, sizeof named, "%s: %s", dregs_line_name(line), cautions[i].text);
-        dregs_report_caution(page->report, rule->id, named, rule->source, rule->condition,
+        dregs_report_caution(page->report, rule->id, named, cautions[i].source, rule->condition,
                              rule->threshold, rule->unit);
+        dregs_report_caution_severity(page->report, dregs_severity_name(rule->severity));
     }
     if (count)
         dregs_report_text(page->report, 2, 4, "%s", dregs_caution_deference());

@@ -305,6 +305,7 @@ static json_t *caution_of(struct writer *w, const struct report_caution *caution
     put(w, object, "id", string(caution->id));
     put(w, object, "place", text_or_null(caution->place));
     put(w, object, "pressing", json_boolean(caution->pressing));
+    put(w, object, "severity", text_or_null(caution->severity));
     put(w, object, "text", string(caution->text));
     put(w, object, "source", string(caution->source));
     put(w, object, "condition", text_or_null(caution->condition));

@@ -408,6 +408,14 @@ void dregs_report_caution_pressing(dregs_report *report)
         caution->pressing = 1;
 }
 
+void dregs_report_caution_severity(dregs_report *report, const char *severity)
+{
+    struct report_caution *caution = last_caution(report);
+
+    if (caution)
+        caution->severity = dregs_report_keep(report, severity);
+}
+
 void dregs_report_decided_by(dregs_report *report, const char *text)
 {
     report->decided_by = report->status ? NULL : dregs_report_keep(report, text);

@@ -65,6 +65,7 @@ struct report_caution {
     const char *place; /* NULL: of no place in particular */
     double threshold;
     int pressing;
+    const char *severity; /* NULL: nobody says */
 };
 
 /* A list that grows. */

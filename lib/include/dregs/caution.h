@@ -126,6 +126,9 @@ DREGS_API unsigned dregs_cautions_of(const dregs_facts *facts, size_t count,
  *  its stages, then one of all of them together; `facts` of a caution counts them. */
 DREGS_API unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions);
 
+/** "note", "warning" or "danger". */
+DREGS_API const char *dregs_severity_name(dregs_severity severity);
+
 /** The sentence that stands below all cautions. */
 DREGS_API const char *dregs_caution_deference(void);
 

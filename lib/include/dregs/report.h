@@ -199,6 +199,8 @@ DREGS_API void dregs_report_caution(dregs_report *report, const char *id, const 
 DREGS_API void dregs_report_caution_place(dregs_report *report, const char *place);
 /** The caution that was given last must be read before anything else. */
 DREGS_API void dregs_report_caution_pressing(dregs_report *report);
+/** How much the caution that was given last matters: "danger", "warning" or "note". */
+DREGS_API void dregs_report_caution_severity(dregs_report *report, const char *severity);
 /** Who decides, below all cautions. */
 DREGS_API void dregs_report_decided_by(dregs_report *report, const char *text);
 
