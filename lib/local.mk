@@ -48,13 +48,13 @@ libdregs_inside_la_SOURCES = \
 	lib/base/root.c lib/base/root.h lib/base/sheet.c lib/base/sheet.h lib/base/text.c \
 	lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
-	lib/report/chart.c lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/report.h \
+	lib/report/chart.c lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/inside.h \
 	lib/report/table.c lib/report/text.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
-	lib/dry/film.c lib/dry/humid.c lib/dry/transfer.c \
+	lib/dry/drying.c lib/dry/humid.c lib/dry/transfer.c \
 	lib/evaporation/evaporation.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/water.c \
@@ -67,17 +67,17 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
-	lib/tally/sums.c lib/tally/calendar.c lib/tally/march.c lib/tally/tally.c lib/tally/tally.h \
+	lib/tally/sums.c lib/tally/calendar.c lib/tally/year.c lib/tally/tally.c lib/tally/inside.h \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
-	lib/reuse/answer.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/march.c lib/reuse/noise.c lib/reuse/regime.c \
-	lib/reuse/reuse.c lib/reuse/reuse.h lib/reuse/shown.c lib/reuse/stopped.c \
+	lib/reuse/outlook.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/replay.c lib/reuse/noise.c lib/reuse/regime.c \
+	lib/reuse/reuse.c lib/reuse/inside.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c lib/caution/exposure.c lib/caution/facts.c lib/caution/fill.c \
 	lib/caution/rules.c lib/caution/rules.h \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
-	lib/size/size.h lib/size/sized.c lib/size/varied.c \
+	lib/size/inside.h lib/size/sized.c lib/size/varied.c \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/answer.h lib/answer/cautions.c lib/answer/dry.c lib/answer/liquid.c \
+	lib/answer/inside.h lib/answer/cautions.c lib/answer/dry.c lib/answer/liquid.c \
 	lib/answer/tally.h lib/answer/tally_actual.c lib/answer/tally_answer.c \
 	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \
@@ -85,7 +85,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_streams.c lib/answer/tally_waste.c lib/answer/predict.c lib/answer/reuse.c \
 	lib/answer/size.c lib/answer/stopped.c lib/answer/vary.c \
 	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_working.c lib/page/liquid.c \
-	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/page.h lib/page/predict.c \
+	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/inside.h lib/page/predict.c \
 	lib/page/predict.h lib/page/predict_data.c lib/page/predict_explain.c lib/page/reuse.c \
 	lib/page/reuse.h lib/page/reuse_card.c lib/page/reuse_data.c lib/page/reuse_explain.c \
 	lib/page/reuse_words.c lib/page/size.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \

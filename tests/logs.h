@@ -6,7 +6,7 @@
 #define DREGS_TESTS_LOGS_H
 
 #include "check_main.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <gsl/gsl_rng.h>
 

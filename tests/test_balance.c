@@ -7,7 +7,7 @@
 #include "dregs/residue.h"
 #include "line/line.h"
 #include "lines.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_odeiv2.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* cautions.c: the cautions of an answer, kept. */
-#include "answer/answer.h"
+#include "answer/inside.h"
 
 #include <stdlib.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry.c: from a film or the dry stages of a line to drying cases, and their answers. */
-#include "answer/answer.h"
+#include "answer/inside.h"
 #include "base/grow.h"
 #include "dregs/answer_dry.h"
 #include "dregs/balance.h"

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: the figures of a liquid or mixture, its regulations and cautions. */
-#include "answer/answer.h"
+#include "answer/inside.h"
 #include "base/grow.h"
 #include "dregs/answer_liquid.h"
 #include "dregs/dry.h"

@@ -2,7 +2,7 @@
 /* reuse.c: what the outlook of a rinse comes to: what to do, what was believed before, the card of
  * the bench.
  */
-#include "answer/answer.h"
+#include "answer/inside.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/unit.h"
 #include "line/line.h"

@@ -2,7 +2,7 @@
 /* stopped.c: the drag-out measured with the water shut, and the row of the line file that it takes
  * the place of.
  */
-#include "answer/answer.h"
+#include "answer/inside.h"
 #include "dregs/answer_reuse.h"
 #include "line/line.h"
 

@@ -4,7 +4,7 @@
 #define DREGS_PAGE_DRY_H
 
 #include "dregs/answer_dry.h"
-#include "page/page.h"
+#include "page/inside.h"
 
 #define CELSIUS(kelvin) ((kelvin)-273.15)
 #define M3_PER_H        3600.0 /* m3/s */

@@ -3,7 +3,7 @@
 #ifndef DREGS_PAGE_LIQUID_H
 #define DREGS_PAGE_LIQUID_H
 
-#include "page/page.h"
+#include "page/inside.h"
 
 /* What a figure rests on: the equation of its row, the model of its mixture; NULL for a word and
  * for a value that is computed of others. */

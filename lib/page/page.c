@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* page.c: numbers, sources and parts of a working that more than one page shows. */
-#include "page/page.h"
 #include "line/line.h"
+#include "page/inside.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -4,7 +4,7 @@
 #define DREGS_PAGE_PREDICT_H
 
 #include "dregs/stage.h"
-#include "page/page.h"
+#include "page/inside.h"
 
 struct prediction {
     dregs_report *report;

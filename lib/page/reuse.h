@@ -6,7 +6,7 @@
 #include "dregs/answer_reuse.h"
 #include "dregs/stage.h"
 #include "dregs/time.h"
-#include "page/page.h"
+#include "page/inside.h"
 
 struct reusing {
     dregs_report *report;

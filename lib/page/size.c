@@ -4,7 +4,7 @@
 #include "dregs/answer_size.h"
 #include "dregs/unit.h"
 #include "line/line.h"
-#include "page/page.h"
+#include "page/inside.h"
 
 #include <math.h>
 #include <stdio.h>

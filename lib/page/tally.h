@@ -8,7 +8,7 @@
 #define DREGS_PAGE_TALLY_H
 
 #include "dregs/answer_tally.h"
-#include "page/page.h"
+#include "page/inside.h"
 
 /* A page in the making. It is about the first line; the others are set beside it. */
 struct tally_page {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* chart.c: what a picture shows of the tables. */
-#include "report/report.h"
+#include "report/inside.h"
 
 dregs_chart *dregs_report_chart(dregs_report *report, const char *key, const char *title)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* csv.c: the one table of a report that is for CSV (RFC 4180, lines ending in a line feed). */
 #include "dregs/number.h"
-#include "report/report.h"
+#include "report/inside.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,7 +4,7 @@
  * It is written member by member, and tables row by row, so that memory does not grow with them.
  */
 #include "dregs/version.h"
-#include "report/report.h"
+#include "report/inside.h"
 
 #include <jansson.h>
 #include <math.h>

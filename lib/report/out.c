@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* out.c: bytes on their way to a sink, and the choice of a writer. */
-#include "report/report.h"
+#include "report/inside.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* report.c: a report as it is built: sentences, figures, lists. */
-#include "report/report.h"
 #include "dregs/number.h"
+#include "report/inside.h"
 
 #include <ctype.h>
 #include <math.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* table.c: tables as they are built, row by row, and as their rows pass a writer. */
-#include "report/report.h"
+#include "report/inside.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* text.c: the page for people, on a terminal or on paper. */
 #include "dregs/number.h"
-#include "report/report.h"
+#include "report/inside.h"
 
 #include <math.h>
 #include <stdio.h>

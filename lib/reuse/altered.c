@@ -3,7 +3,7 @@
  * than stated. */
 #include "dregs/stage.h"
 #include "line/line.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -5,7 +5,7 @@
  * further readings. Near the solution the readings are nearly linear in the unknowns, so that what
  * is believed after them is normal too, with the inverse of J'J as its covariance.
  */
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_cdf.h>

@@ -4,7 +4,7 @@
  * Either a share of the reading or the same at every reading: whichever makes what was read the
  * likelier (both have one unknown, so that their likelihoods may be compared).
  */
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <gsl/gsl_statistics.h>
 #include <math.h>

@@ -9,7 +9,7 @@
  * there on, leaves least over.
  */
 #include "line/line.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* reuse.c: setting up, running and asking of a dregs_reuse. */
-#include "reuse/reuse.h"
 #include "base/grow.h"
 #include "line/line.h"
+#include "reuse/inside.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -5,7 +5,7 @@
  * believed of the drag-out, and the bath's strength known as far as the line file says.
  */
 #include "line/line.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <math.h>
 #include <stdio.h>

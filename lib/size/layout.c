@@ -4,7 +4,7 @@
  */
 #include "dregs/edit.h"
 #include "line/line.h"
-#include "size/size.h"
+#include "size/inside.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -5,7 +5,7 @@
  * value where the range is above 0. Where both ends of the range stand on the same side, points
  * between them are tried before the answer is given up.
  */
-#include "size/size.h"
+#include "size/inside.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_roots.h>

@@ -5,7 +5,7 @@
  * range, or its logarithm, mapped to 0..1. The gradient is by differences. The search is local;
  * it is begun at three places. Whole numbers are tried one by one around it, first coarsely.
  */
-#include "size/size.h"
+#include "size/inside.h"
 
 #include <math.h>
 #include <nlopt.h>

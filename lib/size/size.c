@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: how a line stands to its target, one evaluation of a search, and the search. */
-#include "size/size.h"
 #include "base/grow.h"
 #include "dregs/edit.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
 #include "line/line.h"
 #include "residue/residue.h"
+#include "size/inside.h"
 
 #include <math.h>
 #include <stdio.h>

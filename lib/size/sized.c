@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* sized.c: what a search found, to be read. */
 #include "dregs/edit.h"
-#include "size/size.h"
+#include "size/inside.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -2,7 +2,7 @@
 /* varied.c: what can be varied, and between what. */
 #include "base/text.h"
 #include "line/line.h"
-#include "size/size.h"
+#include "size/inside.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -6,7 +6,7 @@
  * idle time are left out: what flows is the same, only concentrations would differ a little.
  */
 #include "line/line.h"
-#include "tally/tally.h"
+#include "tally/inside.h"
 
 #include <math.h>
 #include <stdio.h>

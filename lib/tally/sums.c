@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* sums.c: what a tally's streams come to: residuals, costs. */
 #include "line/line.h"
-#include "tally/tally.h"
+#include "tally/inside.h"
 
 #include <float.h>
 #include <math.h>

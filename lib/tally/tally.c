@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally.c: a tally as an object: made, asked, freed. */
-#include "tally/tally.h"
 #include "line/line.h"
+#include "tally/inside.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* answer.h: what the answers share; inside the room only. */
-#ifndef DREGS_ANSWER_ANSWER_H
-#define DREGS_ANSWER_ANSWER_H
+/* inside.h: what the answers share; inside the room only. */
+#ifndef DREGS_ANSWER_INSIDE_H
+#define DREGS_ANSWER_INSIDE_H
 
 #include "dregs/caution.h"
 

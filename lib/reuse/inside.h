@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* reuse.h: what the files of the reuse module share; not installed.
+/* inside.h: what the files of the reuse module share; not installed.
  *
  * The unknowns q of a regime: the logarithms of the factors on drag-out and on soil; after a change
  * also how many loads later than `middle` it began, for the readings tell that only roughly; and,
@@ -8,8 +8,8 @@
  * third is the logarithm of that factor. When drag-out is measured with the water shut it is the
  * logarithm of the factor on the bath's strength.
  */
-#ifndef DREGS_REUSE_REUSE_H
-#define DREGS_REUSE_REUSE_H
+#ifndef DREGS_REUSE_INSIDE_H
+#define DREGS_REUSE_INSIDE_H
 
 #include "dregs/reuse.h"
 #include "dregs/stage.h"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* answer.c: how many loads may still pass, and at which reading it is time to dump.
+/* outlook.c: how many loads may still pass, and at which reading it is time to dump.
  *
  * The line is let run on from the last reading under the fitted unknowns until a load misses the
  * limit. The 95 % interval comes from the two lines at its ends: the unknowns moved from the best
@@ -7,7 +7,7 @@
  */
 #include "line/line.h"
 #include "residue/residue.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tally.h: what the files of the tally module share; not installed. */
-#ifndef DREGS_TALLY_TALLY_H
-#define DREGS_TALLY_TALLY_H
+/* inside.h: what the files of the tally module share; not installed. */
+#ifndef DREGS_TALLY_INSIDE_H
+#define DREGS_TALLY_INSIDE_H
 
 #include "balance/balance.h"
 #include "dregs/mixture.h"

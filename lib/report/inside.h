@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* report.h: how a report is kept, for the files of this room; not for others. */
-#ifndef DREGS_REPORT_REPORT_H
-#define DREGS_REPORT_REPORT_H
+/* inside.h: how a report is kept, for the files of this room; not for others. */
+#ifndef DREGS_REPORT_INSIDE_H
+#define DREGS_REPORT_INSIDE_H
 
 #include "base/pool.h"
 #include "dregs/report.h"

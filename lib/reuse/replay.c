@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* march.c: the line under certain unknowns, let through the loads and dumps of the log. */
+/* replay.c: the line under certain unknowns, let through the loads and dumps of the log. */
 #include "balance/balance.h"
 #include "line/line.h"
-#include "reuse/reuse.h"
+#include "reuse/inside.h"
 
 #include <math.h>
 #include <string.h>

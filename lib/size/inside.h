@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* size.h: what the files of the size module share; not installed. */
-#ifndef DREGS_SIZE_SIZE_H
-#define DREGS_SIZE_SIZE_H
+/* inside.h: what the files of the size module share; not installed. */
+#ifndef DREGS_SIZE_INSIDE_H
+#define DREGS_SIZE_INSIDE_H
 
 #include "base/pool.h"
 #include "dregs/size.h"

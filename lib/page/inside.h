@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* page.h: what the pages share, for the files of this room; not for others.
+/* inside.h: what the pages share, for the files of this room; not for others.
  *
  * A page makes a report of an answer: it chooses words, order and units. It computes nothing.
  */
-#ifndef DREGS_PAGE_PAGE_H
-#define DREGS_PAGE_PAGE_H
+#ifndef DREGS_PAGE_INSIDE_H
+#define DREGS_PAGE_INSIDE_H
 
 #include "dregs/caution.h"
 #include "dregs/line.h"

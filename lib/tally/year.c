@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* march.c: one substance through the calendar, from event to event: dumps, ends of shifts, days
+/* year.c: one substance through the calendar, from event to event: dumps, ends of shifts, days
  * and months. Between them lie powers of the load's map, so that no time is stepped through.
  *
  * The sums never act back on the tanks, so a map is kept as dim rows of n + 1: what z is at the end
  * as a function of the tanks and the number one at the start, with sums that begin at zero.
  */
 #include "line/line.h"
-#include "tally/tally.h"
+#include "tally/inside.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* film.c: a film as it dries, mass and energy together.
+/* drying.c: a film as it dries, mass and energy together.
  *
  *   dw_i/dt = -N_i
  *   (C + sum w_i c_i) dT/dt = h (T_air - T) + eps sigma (T_wall^4 - T^4) - sum N_i L_i(T)
