@@ -147,7 +147,7 @@ static void run_tally(const dregs_line *line)
     if (!status)
         MUST(dregs_tally_residual(tally) <= 1e-6);
     dregs_tally_free(tally);
-    status = dregs_line_calendar(line, &calendar, message);
+    status = dregs_calendar_of(line, &calendar, message);
     MUST(status == DREGS_OK || (status == DREGS_BAD_DATA && *message));
     if (!status)
         MUST(calendar.idle >= 0 && calendar.shift_rest >= 0 && good(calendar.shift));

@@ -54,6 +54,7 @@ shell_tests = \
 	tests/headers.sh \
 	tests/json.sh \
 	tests/layers.sh \
+	tests/names.sh \
 	tests/liquid.sh \
 	tests/lint.sh \
 	tests/replay.sh \

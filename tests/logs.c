@@ -134,7 +134,7 @@ const dregs_reuse_outlook *logs_answer(void)
 struct alteration logs_by_hand(double drag_out, double soil)
 {
     static const unsigned char stages[DREGS_LINE_STAGES] = {0, 1, 1};
-    struct alteration change = dregs_unaltered();
+    struct alteration change = dregs_reuse_unaltered();
 
     change.drag_out = drag_out;
     change.soil = soil;

@@ -93,7 +93,7 @@ static dregs_purchases *purchases_of(const char *text)
     dregs_purchases *p = NULL;
     double rho;
 
-    ck_assert_int_eq(dregs_line_density(lines[0], 0, &rho), DREGS_OK);
+    ck_assert_int_eq(dregs_tally_density_of(lines[0], 0, &rho), DREGS_OK);
     ck_assert_int_eq(
         dregs_purchases_parse("bought.csv", text, strlen(text), lines[0], &rho, &p, NULL),
         DREGS_OK);
@@ -210,7 +210,7 @@ START_TEST(regulations_of_the_year)
     const dregs_tally_waste_month *month;
     double rho;
 
-    ck_assert_int_eq(dregs_line_density(lines[0], 0, &rho), DREGS_OK);
+    ck_assert_int_eq(dregs_tally_density_of(lines[0], 0, &rho), DREGS_OK);
     site.captured = 0.5;
     site.destroyed = 0.9;
     site.activity = DREGS_SITE_OTHER_CLEANING;
@@ -259,7 +259,7 @@ START_TEST(blown_off_liquid_has_one_home)
              vat, waste ? "air,blow-off to,waste,\n" : "");
     lines_free(lines[0]);
     lines[0] = lines_read(text);
-    ck_assert_int_eq(dregs_line_density(lines[0], 0, &rho), DREGS_OK);
+    ck_assert_int_eq(dregs_tally_density_of(lines[0], 0, &rho), DREGS_OK);
     purchases = purchases_of(bought);
     question.purchases = purchases;
     question.law = 1;

@@ -694,7 +694,7 @@ static int due_after(const dregs_line *line, unsigned load)
 static void dump_along(unsigned number, unsigned *dumped, unsigned *refilled)
 {
     unsigned char all[DREGS_LINE_STAGES];
-    struct alteration change = dregs_unaltered();
+    struct alteration change = dregs_reuse_unaltered();
     dregs_line *line = lines_random(number, &text, NULL), *idle = NULL;
     dregs_map *map = lines_map(line), *idle_map;
     dregs_state *state = lines_state(map), *other;
@@ -886,7 +886,7 @@ START_TEST(a_changed_line_is_the_file_with_other_numbers)
     };
     static const struct variant none = {1, 1, 1, 1, 1, 0};
     dregs_line *line = written(&none), *changed = NULL, *file = written(&cases[_i].as);
-    struct alteration change = dregs_unaltered();
+    struct alteration change = dregs_reuse_unaltered();
 
     change.drag_out = cases[_i].drag_out;
     change.soil = cases[_i].soil;
@@ -900,7 +900,7 @@ START_TEST(a_changed_line_is_the_file_with_other_numbers)
     same_line(changed, file, _i);
     dregs_line_free(changed);
     /* the line itself is as it was */
-    change = dregs_unaltered();
+    change = dregs_reuse_unaltered();
     ck_assert_int_eq(dregs_reuse_altered(line, &change, &changed), DREGS_OK);
     same_line(changed, line, _i);
     dregs_line_free(changed);
@@ -929,7 +929,7 @@ struct refused {
 static void refuses(const dregs_line *line, const struct refused *refused, int is_index)
 {
     dregs_line *mark = (dregs_line *)(void *)&text, *changed = mark;
-    struct alteration change = dregs_unaltered();
+    struct alteration change = dregs_reuse_unaltered();
     char *member = (char *)&change + refused->at;
 
     if (is_index)
@@ -980,7 +980,7 @@ END_TEST
 START_TEST(a_moment_under_another_line)
 {
     const double before = 5.0 / (5.0 + 0.042), behind = 5.0 / (5.0 + 0.084);
-    struct alteration change = dregs_unaltered();
+    struct alteration change = dregs_reuse_unaltered();
     dregs_line *line = lines_read(still), *changed = NULL, *other = lines_read(refills);
     dregs_map *map = lines_map(line), *changed_map, *other_map = lines_map(other);
     dregs_state *state = lines_state(map), *under;

@@ -240,9 +240,9 @@ START_TEST(no_more_is_filled_in_than_there_is_room_for)
     dregs_use use, all;
 
     use.cost = 42;
-    dregs_line_use_of_size(line, &use, offsetof(dregs_use, cost));
+    dregs_balance_use_of_size(line, &use, offsetof(dregs_use, cost));
     ck_assert_double_eq(use.cost, 42);
-    dregs_line_use(line, &all);
+    dregs_balance_use(line, &all);
     ck_assert_int_eq(memcmp(&use, &all, offsetof(dregs_use, cost)), 0);
     ck_assert_near(all.cost, 2 * all.bought * 1e3, 1e-12, "2 EUR/L");
     compliance.mg_out = 42;

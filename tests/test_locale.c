@@ -107,9 +107,9 @@ static const char *reads_and_writes(void)
         return "-7.25e-9 written plainly";
     if (dregs_unit_read("uS/cm per mg/L", &unit, message) || fabs(unit.scale - 0.1) > 1e-16)
         return "uS/cm per mg/L";
-    if (dregs_quantity_read("20.5 um", "m", &value, message) || fabs(value - 2.05e-5) > 1e-20)
+    if (dregs_unit_quantity("20.5 um", "m", &value, message) || fabs(value - 2.05e-5) > 1e-20)
         return "20.5 um";
-    if (dregs_quantity_read("20,5 um", "m", &value, message) == DREGS_OK)
+    if (dregs_unit_quantity("20,5 um", "m", &value, message) == DREGS_OK)
         return "20,5 um";
     for (i = 0; i < 5000; i++) { /* xorshift64 (Marsaglia, J. Stat. Softw. 8 (2003) 14) */
         double random, back = 0.0;

@@ -210,7 +210,7 @@ START_TEST(from_a_stream)
         fprintf(file, "2025-%02d-%02d,plain,%d,mL,bought,,row %d\n", 1 + i % 12, 1 + i % 28, i + 1,
                 i);
     rewind(file);
-    ck_assert_int_eq(dregs_purchases_load_stream("s", file, line, NULL, &p, &faults), DREGS_OK);
+    ck_assert_int_eq(dregs_purchases_read("s", file, line, NULL, &p, &faults), DREGS_OK);
     {
         dregs_purchase_sum sum;
         ck_assert_int_eq(dregs_purchases_sum(p, PLAIN, DREGS_PURCHASE_BOUGHT, 2025, 1, 12, &sum),
@@ -223,7 +223,7 @@ START_TEST(from_a_stream)
     fclose(file);
     file = fopen("/", "rb"); /* a directory opens, and fails when read */
     if (file) {
-        ck_assert_int_eq(dregs_purchases_load_stream("d", file, line, NULL, &p, &faults), DREGS_IO);
+        ck_assert_int_eq(dregs_purchases_read("d", file, line, NULL, &p, &faults), DREGS_IO);
         fclose(file);
     }
 }

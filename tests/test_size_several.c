@@ -72,7 +72,7 @@ static double best_of_grid(const struct sizing_varied *varied, unsigned steps, i
             other = lines_read(changed);
             dregs_edit_free(changed);
             ck_assert_int_eq(dregs_size_compliance(other, sizing_ever, &compliance), DREGS_OK);
-            dregs_line_use(other, &use);
+            dregs_balance_use(other, &use);
             lines_free(other);
             if (compliance.excess <= 1 && (by_cost ? use.cost : use.bought) < best) {
                 best = by_cost ? use.cost : use.bought;

@@ -173,7 +173,7 @@ static void volumes_agree(const dregs_line *line, const dregs_tally *tally, uint
     unsigned t, i;
 
 #define VOLUME(which) dregs_tally_volume(tally, DREGS_STREAM_##which, DREGS_WHOLE, DREGS_WHOLE)
-    dregs_line_use(line, &use);
+    dregs_balance_use(line, &use);
     pair[0].name = "fed", pair[0].of_use = use.flow, pair[0].tallied = VOLUME(FED);
     pair[1].name = "top-up", pair[1].of_use = use.top_up, pair[1].tallied = VOLUME(TOPPED);
     pair[2].name = "sprayed", pair[2].of_use = use.sprayed, pair[2].tallied = VOLUME(SPRAYED);

@@ -582,7 +582,7 @@ START_TEST(quantities)
     char message[DREGS_UNIT_MESSAGE] = "untouched";
     double si = -1.0;
 
-    ck_assert_msg(dregs_quantity_read(quantity[_i].text, quantity[_i].like, &si, message) ==
+    ck_assert_msg(dregs_unit_quantity(quantity[_i].text, quantity[_i].like, &si, message) ==
                       DREGS_OK,
                   "'%s': %s", quantity[_i].text, message);
     ck_assert_str_eq(message, "untouched");
@@ -635,11 +635,11 @@ START_TEST(bad_quantities)
     double si = 2.385;
 
     ck_assert_int_eq(
-        dregs_quantity_read(bad_quantity[_i].text, bad_quantity[_i].like, &si, message),
+        dregs_unit_quantity(bad_quantity[_i].text, bad_quantity[_i].like, &si, message),
         bad_quantity[_i].status);
     ck_assert_str_eq(message, bad_quantity[_i].message);
     ck_assert(si == 2.385);
-    ck_assert_int_eq(dregs_quantity_read(bad_quantity[_i].text, bad_quantity[_i].like, &si, NULL),
+    ck_assert_int_eq(dregs_unit_quantity(bad_quantity[_i].text, bad_quantity[_i].like, &si, NULL),
                      bad_quantity[_i].status);
 }
 END_TEST

@@ -42,7 +42,7 @@ static void uses(const struct litres *expected)
 #define SAME(field)                                                                                \
     ck_assert_msg(fabs(use.field * 1e3 - expected->field) <= 1e-12,                                \
                   #field ": %.17g L per load, by hand %.17g", use.field * 1e3, expected->field)
-    dregs_line_use(line, &use);
+    dregs_balance_use(line, &use);
     SAME(flow);
     SAME(top_up);
     SAME(sprayed);
@@ -178,7 +178,7 @@ START_TEST(what_comes_in_goes_out)
         dregs_line *line = lines_random(number, &text, NULL);
         dregs_use use;
         double in, out;
-        dregs_line_use(line, &use);
+        dregs_balance_use(line, &use);
         in = use.flow + use.top_up + use.sprayed + use.refilled;
         out = use.to_drain + use.dumped + use.evaporated + use.dried;
         ck_assert_msg(fabs(in - out) <= 1e-12 * in, "line %u: %.17g in, %.17g out\n%s", number, in,

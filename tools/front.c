@@ -182,7 +182,7 @@ int front_quantity(const char *name, const char *text, const char *like, double 
     char message[DREGS_UNIT_MESSAGE];
     double read;
 
-    if (dregs_quantity_read(text, like, &read, message))
+    if (dregs_unit_quantity(text, like, &read, message))
         return front_usage("--%s '%s': %s", name, text, message);
     if (!(read >= low) || !(read <= high))
         return front_usage("--%s '%s' is out of its range", name, text);
@@ -303,7 +303,7 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
 
     if (!file)
         return exit_status;
-    status = dregs_purchases_load_stream(shown, file, line, density, purchases, &faults);
+    status = dregs_purchases_read(shown, file, line, density, purchases, &faults);
     close_file(file);
     return status ? front_faults(&faults, status) : FRONT_DONE;
 }

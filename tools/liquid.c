@@ -34,7 +34,7 @@ static int take_temperature(dregs_liquid_request *request, const char *argument)
 {
     char message[DREGS_UNIT_MESSAGE];
 
-    if (dregs_quantity_read(argument, "degC", &request->temperature, message))
+    if (dregs_unit_quantity(argument, "degC", &request->temperature, message))
         return front_usage("--at '%s': %s", argument, message);
     if (strstr(argument, "delta_"))
         return front_usage("--at '%s' is a difference; write it like '25 degC'", argument);
@@ -47,7 +47,7 @@ static int take_share(dregs_liquid_request *request, const char *argument)
 {
     char message[DREGS_UNIT_MESSAGE];
 
-    if (dregs_quantity_read(argument, "%", &request->share, message))
+    if (dregs_unit_quantity(argument, "%", &request->share, message))
         return front_usage("--share '%s': %s", argument, message);
     if (!(request->share >= 0.0 && request->share <= 1.0))
         return front_usage("--share '%s' is not between 0 and 100 %%", argument);

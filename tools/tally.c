@@ -200,12 +200,12 @@ static int read_purchases(const struct tally_request *request, struct files *fil
     double *density;
     int status = FRONT_DONE;
 
-    if (dregs_line_calendar(line, &calendar, message))
+    if (dregs_calendar_of(line, &calendar, message))
         return front_say(FRONT_BAD_DATA, "%s: --actual needs a year of the line: %s",
                          dregs_line_name(line), message);
     density = calloc(count + 1, sizeof *density);
     for (i = 0; density && i < count && !status; i++)
-        status = dregs_line_density(line, i, &density[i]) ? FRONT_IO : FRONT_DONE;
+        status = dregs_tally_density_of(line, i, &density[i]) ? FRONT_IO : FRONT_DONE;
     if (!density || status)
         status = front_say(FRONT_IO, "out of memory");
     else

@@ -207,8 +207,8 @@ const dregs_reuse_card *dregs_reuse_result_card(const dregs_reuse_result *result
     return stage < answer->stages && answer->has_card[stage] ? &answer->card[stage] : NULL;
 }
 
-double dregs_reading_shown(const dregs_readings *readings, dregs_measured what, int unit,
-                           double value, const char **name)
+double dregs_answer_reading_shown(const dregs_readings *readings, dregs_measured what, int unit,
+                                  double value, const char **name)
 {
     dregs_unit written;
 

@@ -336,7 +336,7 @@ dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request 
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;
-    dregs_line_use(line, &use);
+    dregs_balance_use(line, &use);
     answer->shown.by_cost = !isnan(use.cost);
     answer->shown.rule = no_rule;
     answer->shown.shift_assumed = !schedule->loads_per_shift.row;

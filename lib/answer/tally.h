@@ -92,70 +92,74 @@ struct dregs_tally_result {
 };
 
 /* tally_answer.c: a line's tally and its worst load's residue. */
-dregs_status tally_compute(const dregs_line *line, const dregs_tally_request *span,
-                           dregs_tally **tally, double *residue, char *message);
+dregs_status dregs_answer_tally_compute(const dregs_line *line, const dregs_tally_request *span,
+                                        dregs_tally **tally, double *residue, char *message);
 /* The year of the answer's first line: its own tally when that is a year, else *own is made, which
  * the caller frees. */
-dregs_status tally_year_of(const dregs_tally_result *answer, const dregs_tally **year,
-                           dregs_tally **own, char message[DREGS_TALLY_MESSAGE]);
+dregs_status dregs_answer_tally_year_of(const dregs_tally_result *answer, const dregs_tally **year,
+                                        dregs_tally **own, char message[DREGS_TALLY_MESSAGE]);
 
 /* tally_figures.c */
-void tally_figures_of(const dregs_tally *tally, double residue, struct tally_figures *figures);
-const dregs_tally_figure *tally_figure_named(const struct tally_figures *figures, const char *name);
+void dregs_answer_tally_figures_of(const dregs_tally *tally, double residue,
+                                   struct tally_figures *figures);
+const dregs_tally_figure *dregs_answer_tally_figure_named(const struct tally_figures *figures,
+                                                          const char *name);
 /* What a change does to the figures. */
-void tally_figures_since(struct tally_figures *figures, const struct tally_figures *before);
+void dregs_answer_tally_figures_since(struct tally_figures *figures,
+                                      const struct tally_figures *before);
 /* All figures of several lines side by side. */
-dregs_status tally_compare(dregs_tally_result *answer);
+dregs_status dregs_answer_tally_compare(dregs_tally_result *answer);
 
 /* tally_parts.c: outlines, stills, and what dominates */
-void tally_outlines_of(struct tally_line *line);
-void tally_stills_of(struct tally_line *line);
-void tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts);
+void dregs_answer_tally_outlines_of(struct tally_line *line);
+void dregs_answer_tally_stills_of(struct tally_line *line);
+void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts);
 
 /* tally_change.c: what one more rinse, more drain time and lids would do. */
-dregs_status tally_find_changes(dregs_tally_result *answer);
+dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer);
 
 /* tally_streams.c: streams under the names of regulations, kg of a solvent of the tally or of all
  * with DREGS_WHOLE; of the whole line. */
 enum tally_way { TALLY_ADDED, TALLY_TO_AIR, TALLY_TO_DRAIN, TALLY_TO_WASTE };
-double tally_way_mass(const dregs_tally *tally, enum tally_way way, unsigned solvent,
-                      unsigned period);
-double tally_stream_mass(const dregs_tally *tally, dregs_stream stream, unsigned solvent,
-                         unsigned stage, unsigned period);
+double dregs_answer_tally_way_mass(const dregs_tally *tally, enum tally_way way, unsigned solvent,
+                                   unsigned period);
+double dregs_answer_tally_stream_mass(const dregs_tally *tally, dregs_stream stream,
+                                      unsigned solvent, unsigned stage, unsigned period);
 /* What was put in, less what stands in the tanks at the end. */
-double tally_used_up(const dregs_tally *tally, unsigned solvent, unsigned period);
+double dregs_answer_tally_used_up(const dregs_tally *tally, unsigned solvent, unsigned period);
 /* In a stream of a stage, or of all, that a still gives back. */
-double tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stage,
-                       dregs_stream stream, unsigned period);
+double dregs_answer_tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stage,
+                                    dregs_stream stream, unsigned period);
 /* Rounding may leave a hair below nothing. */
-double tally_not_below(double value, double scale);
+double dregs_answer_tally_not_below(double value, double scale);
 
 /* tally_law.c: what is asked of the first line of the answer, and what the parts of it share. */
-dregs_status tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
-                           dregs_faults *faults);
-void tally_law_free(dregs_tally_law *law);
-void tally_ask(dregs_tally_law *law, const char *format, ...) DREGS_FORMAT(2, 3);
+dregs_status dregs_answer_tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
+                                        dregs_faults *faults);
+void dregs_answer_tally_law_free(dregs_tally_law *law);
+void dregs_answer_tally_ask(dregs_tally_law *law, const char *format, ...) DREGS_FORMAT(2, 3);
 /* A property of a liquid at 293.15 K; NaN. */
-double tally_known(const dregs_tally_law *law, const char *liquid, dregs_property property);
-double tally_share_or(double share, double otherwise);
-void tally_law_solvents(dregs_tally_law *law); /* tally_solvents.c */
-void tally_law_plans(dregs_tally_law *law);    /* tally_plan.c */
-void tally_law_machines(dregs_tally_law *law); /* tally_machine.c */
-void tally_law_wastes(dregs_tally_law *law);   /* tally_waste.c */
+double dregs_answer_tally_known(const dregs_tally_law *law, const char *liquid,
+                                dregs_property property);
+double dregs_answer_tally_share_or(double share, double otherwise);
+void dregs_answer_tally_law_solvents(dregs_tally_law *law); /* tally_solvents.c */
+void dregs_answer_tally_law_plans(dregs_tally_law *law);    /* tally_plan.c */
+void dregs_answer_tally_law_machines(dregs_tally_law *law); /* tally_machine.c */
+void dregs_answer_tally_law_wastes(dregs_tally_law *law);   /* tally_waste.c */
 
 /* tally_actual.c */
-dregs_status tally_actual_new(const dregs_tally_result *answer, dregs_tally_actual **actual,
-                              dregs_faults *faults);
-void tally_actual_free(dregs_tally_actual *actual);
+dregs_status dregs_answer_tally_actual_new(const dregs_tally_result *answer,
+                                           dregs_tally_actual **actual, dregs_faults *faults);
+void dregs_answer_tally_actual_free(dregs_tally_actual *actual);
 /* m3 of a month (from 0) of a year's tally. */
-double tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally, unsigned fluid,
-                      dregs_tally_measure measure, unsigned month);
+double dregs_answer_tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally,
+                                   unsigned fluid, dregs_tally_measure measure, unsigned month);
 
 /* tally_spread.c: what the spreads of the line file do */
-dregs_status tally_spreads_new(dregs_tally_actual *actual);
+dregs_status dregs_answer_tally_spreads_new(dregs_tally_actual *actual);
 /* Standard deviation of the model over months (from 0); NaN where no spread has any effect. */
-double tally_model_sd(const dregs_tally_actual *actual, unsigned liquid,
-                      dregs_tally_measure measure, unsigned first, unsigned last);
-void tally_weigh_spreads(dregs_tally_actual *actual);
+double dregs_answer_tally_model_sd(const dregs_tally_actual *actual, unsigned liquid,
+                                   dregs_tally_measure measure, unsigned first, unsigned last);
+void dregs_answer_tally_weigh_spreads(dregs_tally_actual *actual);
 
 #endif

@@ -18,8 +18,8 @@ const char *dregs_tally_measure_name(dregs_tally_measure measure)
     return (unsigned)measure < DREGS_TALLY_MEASURES ? names[measure] : NULL;
 }
 
-double tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally, unsigned fluid,
-                      dregs_tally_measure measure, unsigned month)
+double dregs_answer_tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally,
+                                   unsigned fluid, dregs_tally_measure measure, unsigned month)
 {
     const dregs_line *line = dregs_tally_line(tally);
     double in = 0, out = 0;
@@ -150,12 +150,12 @@ static void compare(const dregs_tally_actual *actual, dregs_tally_bought_liquid 
     unsigned p;
 
     for (p = first; p <= last; p++)
-        model += tally_modelled(actual, actual->tally, l->fluid, m, p - 1);
+        model += dregs_answer_tally_modelled(actual, actual->tally, l->fluid, m, p - 1);
     f->measured = sum.volume;
     f->modelled = model;
-    (void)dregs_unexplained_work(f->measured, sd_of(&sum), l->lot[m], model,
-                                 tally_model_sd(actual, l->fluid, m, first - 1, last - 1),
-                                 &f->unexplained);
+    (void)dregs_unexplained_work(
+        f->measured, sd_of(&sum), l->lot[m], model,
+        dregs_answer_tally_model_sd(actual, l->fluid, m, first - 1, last - 1), &f->unexplained);
     f->scatter = !(f->unexplained.ratio > 2);
 }
 
@@ -208,7 +208,7 @@ static dregs_status fill_liquids(dregs_tally_actual *actual)
         for (m = 0; m < DREGS_TALLY_MEASURES; m++)
             actual->covered.compared += actual->liquid[i].shown[m] != 0;
     }
-    tally_weigh_spreads(actual);
+    dregs_answer_tally_weigh_spreads(actual);
     return DREGS_OK;
 }
 
@@ -216,7 +216,8 @@ static dregs_status fill(dregs_tally_actual *actual, const dregs_tally_result *a
                          dregs_faults *faults)
 {
     char message[DREGS_TALLY_MESSAGE] = "";
-    dregs_status status = tally_year_of(answer, &actual->tally, &actual->own_year, message);
+    dregs_status status =
+        dregs_answer_tally_year_of(answer, &actual->tally, &actual->own_year, message);
 
     if (status)
         return dregs_fault_add(faults, status, 0, "%.200s: purchases need a year of the line: %s",
@@ -224,12 +225,12 @@ static dregs_status fill(dregs_tally_actual *actual, const dregs_tally_result *a
                                *message ? message : dregs_status_text(status));
     status = choose_year(actual, answer->question.year, faults);
     if (!status)
-        status = tally_spreads_new(actual);
+        status = dregs_answer_tally_spreads_new(actual);
     return status ? status : fill_liquids(actual);
 }
 
-dregs_status tally_actual_new(const dregs_tally_result *answer, dregs_tally_actual **actual,
-                              dregs_faults *faults)
+dregs_status dregs_answer_tally_actual_new(const dregs_tally_result *answer,
+                                           dregs_tally_actual **actual, dregs_faults *faults)
 {
     dregs_tally_actual *made = calloc(1, sizeof *made);
     dregs_status status;
@@ -243,13 +244,13 @@ dregs_status tally_actual_new(const dregs_tally_result *answer, dregs_tally_actu
     made->covered.running = answer->question.span.running;
     status = fill(made, answer, faults);
     if (status)
-        tally_actual_free(made);
+        dregs_answer_tally_actual_free(made);
     else
         *actual = made;
     return status;
 }
 
-void tally_actual_free(dregs_tally_actual *actual)
+void dregs_answer_tally_actual_free(dregs_tally_actual *actual)
 {
     unsigned i;
 

@@ -37,8 +37,8 @@ static dregs_status take_question(dregs_tally_result *made, const dregs_tally_qu
 
 /* ---- making ---- */
 
-dregs_status tally_compute(const dregs_line *line, const dregs_tally_request *span,
-                           dregs_tally **tally, double *residue, char *message)
+dregs_status dregs_answer_tally_compute(const dregs_line *line, const dregs_tally_request *span,
+                                        dregs_tally **tally, double *residue, char *message)
 {
     dregs_map *map = NULL;
     dregs_worst worst = {0};
@@ -56,8 +56,8 @@ dregs_status tally_compute(const dregs_line *line, const dregs_tally_request *sp
     return status;
 }
 
-dregs_status tally_year_of(const dregs_tally_result *answer, const dregs_tally **year,
-                           dregs_tally **own, char message[DREGS_TALLY_MESSAGE])
+dregs_status dregs_answer_tally_year_of(const dregs_tally_result *answer, const dregs_tally **year,
+                                        dregs_tally **own, char message[DREGS_TALLY_MESSAGE])
 {
     const struct tally_line *line = &answer->line[0];
     dregs_tally_request request = {DREGS_SPAN_YEAR, 0, answer->question.span.running};
@@ -94,18 +94,18 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     dregs_status status;
 
     line->one.line = answer->question.line[index];
-    status = tally_compute(line->one.line, &answer->question.span, &line->tally, &line->one.residue,
-                           message);
+    status = dregs_answer_tally_compute(line->one.line, &answer->question.span, &line->tally,
+                                        &line->one.residue, message);
     if (status)
         return dregs_fault_add(faults, status, 0, "%.180s: %s", dregs_line_name(line->one.line),
                                *message ? message : dregs_status_text(status));
     line->one.tally = line->tally;
     find_currency(&line->one);
-    tally_figures_of(line->tally, line->one.residue, &line->figures);
-    tally_outlines_of(line);
-    tally_stills_of(line);
-    tally_largest(line->tally, 0, &line->parts[0]);
-    tally_largest(line->tally, 1, &line->parts[1]);
+    dregs_answer_tally_figures_of(line->tally, line->one.residue, &line->figures);
+    dregs_answer_tally_outlines_of(line);
+    dregs_answer_tally_stills_of(line);
+    dregs_answer_tally_largest(line->tally, 0, &line->parts[0]);
+    dregs_answer_tally_largest(line->tally, 1, &line->parts[1]);
     return DREGS_OK;
 }
 
@@ -128,13 +128,13 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
     dregs_status status = fill_lines(answer, faults);
 
     if (!status)
-        status = tally_compare(answer);
+        status = dregs_answer_tally_compare(answer);
     if (!status && question->changes)
-        status = tally_find_changes(answer);
+        status = dregs_answer_tally_find_changes(answer);
     if (!status && question->law)
-        status = tally_law_new(answer, &answer->law, faults);
+        status = dregs_answer_tally_law_new(answer, &answer->law, faults);
     if (!status && question->purchases)
-        status = tally_actual_new(answer, &answer->actual, faults);
+        status = dregs_answer_tally_actual_new(answer, &answer->actual, faults);
     return status;
 }
 
@@ -159,8 +159,8 @@ void dregs_tally_result_free(dregs_tally_result *answer)
 
     if (!answer)
         return;
-    tally_law_free(answer->law);
-    tally_actual_free(answer->actual);
+    dregs_answer_tally_law_free(answer->law);
+    dregs_answer_tally_actual_free(answer->actual);
     for (i = 0; i < DREGS_TALLY_LINES_MOST; i++)
         dregs_tally_free(answer->line[i].tally);
     for (i = 0; i < answer->changes; i++) {

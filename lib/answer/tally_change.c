@@ -44,8 +44,8 @@ static dregs_status compute(dregs_tally_result *answer, struct tally_changed *ch
         dregs_line_parse("the changed line", text, length, liquids, &change->line, &faults);
 
     if (!status)
-        status = tally_compute(change->line, &answer->question.span, &change->tally, &c->residue,
-                               c->reason);
+        status = dregs_answer_tally_compute(change->line, &answer->question.span, &change->tally,
+                                            &c->residue, c->reason);
     dregs_edit_free(text);
     if (status == DREGS_NO_MEMORY)
         return status;
@@ -53,8 +53,8 @@ static dregs_status compute(dregs_tally_result *answer, struct tally_changed *ch
         c->reason[0] = '\0';
         c->line = change->line;
         c->tally = change->tally;
-        tally_figures_of(c->tally, c->residue, &change->figures);
-        tally_figures_since(&change->figures, &answer->line[0].figures);
+        dregs_answer_tally_figures_of(c->tally, c->residue, &change->figures);
+        dregs_answer_tally_figures_since(&change->figures, &answer->line[0].figures);
     } else if (faults.count)
         snprintf(c->reason, sizeof c->reason, "the changed line is refused: %.300s",
                  faults.fault[0].text);
@@ -250,7 +250,7 @@ static dregs_status lids(dregs_tally_result *answer, struct tally_changed *chang
     return count ? set(answer, change, &rows) : DREGS_OK;
 }
 
-dregs_status tally_find_changes(dregs_tally_result *answer)
+dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer)
 {
     dregs_status (*const change[])(dregs_tally_result *,
                                    struct tally_changed *) = {one_more_rinse, more_drain, lids};

@@ -45,7 +45,8 @@ static double grams(const dregs_tally *tally, dregs_stream stream, unsigned solu
     return dregs_tally_solute(tally, stream, solute, DREGS_WHOLE, DREGS_WHOLE) * GRAMS;
 }
 
-void tally_figures_of(const dregs_tally *tally, double residue, struct tally_figures *figures)
+void dregs_answer_tally_figures_of(const dregs_tally *tally, double residue,
+                                   struct tally_figures *figures)
 {
     const dregs_line *line = dregs_tally_line(tally);
     dregs_tally_cost cost = dregs_tally_costs(tally, DREGS_WHOLE);
@@ -86,7 +87,8 @@ void tally_figures_of(const dregs_tally *tally, double residue, struct tally_fig
         figure(figures, "currency", cost.total, "cost");
 }
 
-const dregs_tally_figure *tally_figure_named(const struct tally_figures *figures, const char *name)
+const dregs_tally_figure *dregs_answer_tally_figure_named(const struct tally_figures *figures,
+                                                          const char *name)
 {
     unsigned i;
 
@@ -96,13 +98,14 @@ const dregs_tally_figure *tally_figure_named(const struct tally_figures *figures
     return NULL;
 }
 
-void tally_figures_since(struct tally_figures *figures, const struct tally_figures *before)
+void dregs_answer_tally_figures_since(struct tally_figures *figures,
+                                      const struct tally_figures *before)
 {
     unsigned i;
 
     for (i = 0; i < figures->count; i++) {
         dregs_tally_figure *f = &figures->figure[i];
-        const dregs_tally_figure *was = tally_figure_named(before, f->name);
+        const dregs_tally_figure *was = dregs_answer_tally_figure_named(before, f->name);
         if (!was)
             continue;
         f->before = was->value;
@@ -119,7 +122,7 @@ static int was_seen(const dregs_tally_result *answer, unsigned before, const cha
     unsigned k;
 
     for (k = 0; k < before; k++)
-        if (tally_figure_named(&answer->line[k].figures, name))
+        if (dregs_answer_tally_figure_named(&answer->line[k].figures, name))
             return 1;
     return 0;
 }
@@ -139,14 +142,15 @@ static void compare(const dregs_tally_result *answer, unsigned line,
     row->unit = figure->unit;
     row->line = line;
     for (k = 0; k < answer->question.lines; k++) {
-        const dregs_tally_figure *f = tally_figure_named(&answer->line[k].figures, figure->name);
+        const dregs_tally_figure *f =
+            dregs_answer_tally_figure_named(&answer->line[k].figures, figure->name);
         row->has[k] = f != NULL;
         row->value[k] = f ? f->value : NAN;
         row->difference[k] = difference(row->has[0] ? row->value[0] : 0.0, f ? f->value : 0.0);
     }
 }
 
-dregs_status tally_compare(dregs_tally_result *answer)
+dregs_status dregs_answer_tally_compare(dregs_tally_result *answer)
 {
     unsigned room = 0, k, i;
 

@@ -16,7 +16,7 @@
 /* ---- what its parts share ---- */
 
 /* Adds a question, once. */
-void tally_ask(dregs_tally_law *law, const char *format, ...)
+void dregs_answer_tally_ask(dregs_tally_law *law, const char *format, ...)
 {
     char text[TALLY_ASKED_ROOM];
     va_list arguments;
@@ -41,7 +41,8 @@ void tally_ask(dregs_tally_law *law, const char *format, ...)
     memcpy(law->asked[law->asked_count++], text, sizeof text);
 }
 
-double tally_known(const dregs_tally_law *law, const char *liquid, dregs_property property)
+double dregs_answer_tally_known(const dregs_tally_law *law, const char *liquid,
+                                dregs_property property)
 {
     double value = NAN;
 
@@ -50,7 +51,7 @@ double tally_known(const dregs_tally_law *law, const char *liquid, dregs_propert
     return value;
 }
 
-double tally_share_or(double share, double otherwise)
+double dregs_answer_tally_share_or(double share, double otherwise)
 {
     return isnan(share) ? otherwise : share;
 }
@@ -111,22 +112,22 @@ static dregs_status fill_around(dregs_tally_law *law, dregs_faults *faults)
 static dregs_status fill_year(dregs_tally_law *law, const dregs_tally_result *answer)
 {
     char message[DREGS_TALLY_MESSAGE] = "";
-    dregs_status status = tally_year_of(answer, &law->year, &law->own_year, message);
+    dregs_status status = dregs_answer_tally_year_of(answer, &law->year, &law->own_year, message);
 
     if (status == DREGS_NO_MEMORY)
         return status;
-    tally_law_solvents(law);
+    dregs_answer_tally_law_solvents(law);
     if (law->year && !law->failed) {
-        tally_law_plans(law);
-        tally_law_machines(law);
-        tally_law_wastes(law);
+        dregs_answer_tally_law_plans(law);
+        dregs_answer_tally_law_machines(law);
+        dregs_answer_tally_law_wastes(law);
     } else if (!law->failed)
-        tally_ask(law, "a schedule, for all that goes by month or year: %s", message);
+        dregs_answer_tally_ask(law, "a schedule, for all that goes by month or year: %s", message);
     return law->failed ? DREGS_NO_MEMORY : DREGS_OK;
 }
 
-dregs_status tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
-                           dregs_faults *faults)
+dregs_status dregs_answer_tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
+                                        dregs_faults *faults)
 {
     dregs_tally_law *made = calloc(1, sizeof *made);
     dregs_status status;
@@ -144,13 +145,13 @@ dregs_status tally_law_new(const dregs_tally_result *answer, dregs_tally_law **l
     if (!status)
         status = fill_year(made, answer);
     if (status)
-        tally_law_free(made);
+        dregs_answer_tally_law_free(made);
     else
         *law = made;
     return status;
 }
 
-void tally_law_free(dregs_tally_law *law)
+void dregs_answer_tally_law_free(dregs_tally_law *law)
 {
     if (!law)
         return;

@@ -11,15 +11,15 @@ static void find_limit(dregs_tally_law *law, dregs_tally_machine *m)
     m->limit = NAN;
     if (kind == DREGS_SITE_NO_INTERFACE) {
         if (dregs_law_no_interface_limit(law->site->chamber, &m->limit))
-            tally_ask(law,
-                      "volume of the cleaning chamber of the machine without an air interface: "
-                      "--given 'chamber=0.1 m3'");
+            dregs_answer_tally_ask(
+                law, "volume of the cleaning chamber of the machine without an air interface: "
+                     "--given 'chamber=0.1 m3'");
     } else if (kind >= DREGS_SITE_BATCH_VAPOUR && kind <= DREGS_SITE_IN_LINE_NEW)
         m->limit = dregs_law_machine_limit((dregs_law_machine)(kind - DREGS_SITE_BATCH_VAPOUR));
     else if (kind == DREGS_SITE_MACHINE_UNKNOWN)
-        tally_ask(law,
-                  "the kind of solvent cleaning machine: --given 'machine=batch vapour', 'existing "
-                  "in-line', 'new in-line', 'no interface' or 'batch cold'");
+        dregs_answer_tally_ask(
+            law, "the kind of solvent cleaning machine: --given 'machine=batch vapour', 'existing "
+                 "in-line', 'new in-line', 'no interface' or 'batch cold'");
 }
 
 static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
@@ -29,11 +29,11 @@ static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
 
     m->worst = NAN;
     for (p = 0; p < DREGS_MONTHS; p++) {
-        double in = tally_used_up(law->year, s, p);
-        double out = tally_way_mass(law->year, TALLY_TO_WASTE, s, p) +
-                     tally_way_mass(law->year, TALLY_TO_DRAIN, s, p);
-        dregs_law_month month = {tally_not_below(in, fabs(in) + out), out,
-                                 tally_share_or(law->site->solid_waste, 0)};
+        double in = dregs_answer_tally_used_up(law->year, s, p);
+        double out = dregs_answer_tally_way_mass(law->year, TALLY_TO_WASTE, s, p) +
+                     dregs_answer_tally_way_mass(law->year, TALLY_TO_DRAIN, s, p);
+        dregs_law_month month = {dregs_answer_tally_not_below(in, fabs(in) + out), out,
+                                 dregs_answer_tally_share_or(law->site->solid_waste, 0)};
         m->month[p] = m->rolling[p] = NAN;
         (void)dregs_law_machine_month(&month, m->area, &m->month[p]);
         if (p >= 2)
@@ -42,7 +42,7 @@ static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
     }
 }
 
-void tally_law_machines(dregs_tally_law *law)
+void dregs_answer_tally_law_machines(dregs_tally_law *law)
 {
     unsigned i;
 
@@ -55,16 +55,16 @@ void tally_law_machines(dregs_tally_law *law)
         m->area = law->site->machine == DREGS_SITE_NO_INTERFACE ? 1.0 : law->solvent[i].open_area;
         if (!(m->area > 0)) {
             m->area = NAN;
-            tally_ask(
+            dregs_answer_tally_ask(
                 law,
                 "open area of every tank with %s, a row of the line file, or --given 'machine=no "
                 "interface'",
                 m->solvent->name);
         }
         if (isnan(law->site->solid_waste))
-            tally_ask(law,
-                      "solvent in the month's solid waste (SSR): --given 'solid waste=3 kg'. Until "
-                      "then none is taken off, and the emission is an upper bound");
+            dregs_answer_tally_ask(
+                law, "solvent in the month's solid waste (SSR): --given 'solid waste=3 kg'. Until "
+                     "then none is taken off, and the emission is an upper bound");
         find_limit(law, m);
         fill_months(law, m);
         m->met = isnan(m->limit) || isnan(m->worst) ? DREGS_LAW_ASK

@@ -26,7 +26,7 @@ static void outline_of(const dregs_tally *tally, unsigned period, dregs_tally_ou
 #undef ALL
 }
 
-void tally_outlines_of(struct tally_line *line)
+void dregs_answer_tally_outlines_of(struct tally_line *line)
 {
     unsigned periods = dregs_tally_periods(line->tally), p;
 
@@ -53,7 +53,8 @@ static void still_of(struct tally_line *line, unsigned stage, unsigned fluid)
     still->kept = still->treated - back;
 }
 
-void tally_stills_of(struct tally_line *line) /* a stage's own liquid alone comes back */
+void dregs_answer_tally_stills_of(
+    struct tally_line *line) /* a stage's own liquid alone comes back */
 {
     unsigned i, f;
 
@@ -201,7 +202,7 @@ static void rank_out(struct ranking *r, const dregs_tally *tally, unsigned stage
     }
 }
 
-void tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts)
+void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts)
 {
     struct ranking r = {parts->part, 0, 0.0, by_cost};
     unsigned i;

@@ -8,15 +8,18 @@
 static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsigned solvent)
 {
     const dregs_tally *t = law->year;
-    double air = tally_way_mass(t, TALLY_TO_AIR, solvent, DREGS_WHOLE);
-    double from_dumps = tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DUMPED, DREGS_WHOLE);
-    double from_drain = tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DRAINED, DREGS_WHOLE);
-    double drain = tally_way_mass(t, TALLY_TO_DRAIN, solvent, DREGS_WHOLE) - from_drain;
-    double captured = air * tally_share_or(law->site->captured, 0);
-    double destroyed = captured * tally_share_or(law->site->destroyed, 0);
-    double in = tally_used_up(t, solvent, DREGS_WHOLE) - from_dumps - from_drain;
+    double air = dregs_answer_tally_way_mass(t, TALLY_TO_AIR, solvent, DREGS_WHOLE);
+    double from_dumps =
+        dregs_answer_tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DUMPED, DREGS_WHOLE);
+    double from_drain =
+        dregs_answer_tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DRAINED, DREGS_WHOLE);
+    double drain =
+        dregs_answer_tally_way_mass(t, TALLY_TO_DRAIN, solvent, DREGS_WHOLE) - from_drain;
+    double captured = air * dregs_answer_tally_share_or(law->site->captured, 0);
+    double destroyed = captured * dregs_answer_tally_share_or(law->site->destroyed, 0);
+    double in = dregs_answer_tally_used_up(t, solvent, DREGS_WHOLE) - from_dumps - from_drain;
 
-    plan->i1 += tally_not_below(in, fabs(in) + air + drain);
+    plan->i1 += dregs_answer_tally_not_below(in, fabs(in) + air + drain);
     plan->i2 += from_dumps + from_drain;
     plan->o1 += captured - destroyed;
     plan->o5 += destroyed;
@@ -25,7 +28,7 @@ static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsign
         plan->o6 += drain;
     else
         plan->o2 += drain;
-    plan->o6 += tally_way_mass(t, TALLY_TO_WASTE, solvent, DREGS_WHOLE) - from_dumps;
+    plan->o6 += dregs_answer_tally_way_mass(t, TALLY_TO_WASTE, solvent, DREGS_WHOLE) - from_dumps;
 }
 
 static dregs_law_verdict judge_plan(const dregs_tally_plan *plan, const dregs_law_band *band)
@@ -45,19 +48,19 @@ static void ask_plan(dregs_tally_law *law, const dregs_tally_plan *plan)
     for (k = 0; k < 2; k++)
         open += plan->met[k] == DREGS_LAW_ASK && (!plan->activity_known || plan->activity == k);
     if (open && isnan(law->site->captured))
-        tally_ask(law,
-                  "share of the vapour that is captured and led out (O1, O5): --given "
-                  "captured=SHARE, and of that what is destroyed: --given destroyed=SHARE. Until "
-                  "then all of it counts as fugitive");
+        dregs_answer_tally_ask(
+            law, "share of the vapour that is captured and led out (O1, O5): --given "
+                 "captured=SHARE, and of that what is destroyed: --given destroyed=SHARE. Until "
+                 "then all of it counts as fugitive");
     if (open && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && plan->plan.o2 > 0)
-        tally_ask(law,
-                  "where the solvent in the drain goes: --given drain=sewer (O2) or drain=waste "
-                  "(O6). Until then it counts as lost in water");
+        dregs_answer_tally_ask(
+            law, "where the solvent in the drain goes: --given drain=sewer (O2) or drain=waste "
+                 "(O6). Until then it counts as lost in water");
     if (!plan->activity_known && (plan->met[0] != plan->met[1] || open))
-        tally_ask(law,
-                  "hazard statements of the solvents of the plan: --given 'activity=article 59(5)' "
-                  "(H340, H350, H350i, H360D, H360F, or halogenated with H341 or H351) or "
-                  "activity=other");
+        dregs_answer_tally_ask(
+            law, "hazard statements of the solvents of the plan: --given 'activity=article 59(5)' "
+                 "(H340, H350, H350i, H360D, H360F, or halogenated with H341 or H351) or "
+                 "activity=other");
 }
 
 static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
@@ -78,7 +81,7 @@ static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
     ask_plan(law, plan);
 }
 
-void tally_law_plans(dregs_tally_law *law)
+void dregs_answer_tally_law_plans(dregs_tally_law *law)
 {
     unsigned i;
 

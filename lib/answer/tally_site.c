@@ -56,7 +56,7 @@ static dregs_status quantity_of(const char *key, const char *text, const char *l
     char why[DREGS_UNIT_MESSAGE];
     double si;
 
-    if (dregs_quantity_read(text, like, &si, why))
+    if (dregs_unit_quantity(text, like, &si, why))
         return refuse(message, DREGS_BAD_DATA, "%s: '%s': %s", key, text, why);
     if (!(si >= low) || !(si <= high))
         return refuse(message, DREGS_BAD_DATA, "%s: '%s' is out of its range", key, text);

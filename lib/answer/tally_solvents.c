@@ -38,12 +38,13 @@ static void judge_solvent(dregs_tally_law *law, dregs_tally_solvent_law *s)
     s->listed = dregs_regulations_find(r, s->name, "261.31");
     s->subpart = dregs_regulations_find(r, s->name, "subpart T");
     s->article = dregs_regulations_find(r, s->name, "59(5)");
-    s->vapour_pressure = tally_known(law, s->name, DREGS_VAPOUR_PRESSURE);
+    s->vapour_pressure = dregs_answer_tally_known(law, s->name, DREGS_VAPOUR_PRESSURE);
     s->eu_voc = dregs_law_eu_volatile(s->vapour_pressure);
     if (!s->voc)
-        tally_ask(law, "is %s on the list of exemptions from VOC? 40 CFR 51.100(s)", s->name);
+        dregs_answer_tally_ask(law, "is %s on the list of exemptions from VOC? 40 CFR 51.100(s)",
+                               s->name);
     if (s->eu_voc < 0)
-        tally_ask(
+        dregs_answer_tally_ask(
             law,
             "vapour pressure of %s at 293.15 K, by a row of a table of liquids (--liquids): is it "
             "volatile in the Union? It is in no solvent plan here until then",
@@ -56,8 +57,10 @@ static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 
     s->plan = -1;
     s->potential = s->cold = NAN;
-    s->emitted = law->year ? tally_way_mass(law->year, TALLY_TO_AIR, s->index, DREGS_WHOLE) : NAN;
-    rate = tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
+    s->emitted = law->year
+                     ? dregs_answer_tally_way_mass(law->year, TALLY_TO_AIR, s->index, DREGS_WHOLE)
+                     : NAN;
+    rate = dregs_answer_tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
     (void)dregs_law_potential(rate, &s->potential);
     if (s->emitted > s->potential) /* idle tanks evaporate too, and loads carry a solvent away */
         s->potential = s->emitted;
@@ -65,8 +68,9 @@ static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
     if (!dregs_law_cold_loss(s->open_area, &rate))
         (void)dregs_law_potential(rate, &s->cold);
     if (isnan(s->potential))
-        tally_ask(law, "density of %s or of a liquid with it at 20 degC, which is not on record",
-                  s->name);
+        dregs_answer_tally_ask(
+            law, "density of %s or of a liquid with it at 20 degC, which is not on record",
+            s->name);
 }
 
 /* What is counted by kind, not by solvent. Exempt solvents are no VOC. */
@@ -78,7 +82,7 @@ static void add_to_sums(dregs_tally_law *law, const dregs_tally_solvent_law *s)
         law->potential.pollutants += s->potential;
 }
 
-void tally_law_solvents(dregs_tally_law *law)
+void dregs_answer_tally_law_solvents(dregs_tally_law *law)
 {
     const char *name;
     unsigned i, count = 0;

@@ -84,8 +84,9 @@ static int fill_spread(dregs_tally_actual *actual, struct tally_spread *spread)
         for (m = 0; m < DREGS_TALLY_MEASURES; m++)
             for (p = 0; p < DREGS_MONTHS; p++)
                 *effect_at(spread, i, m, p) =
-                    tally_modelled(actual, tally, i, (dregs_tally_measure)m, p) -
-                    tally_modelled(actual, actual->tally, i, (dregs_tally_measure)m, p);
+                    dregs_answer_tally_modelled(actual, tally, i, (dregs_tally_measure)m, p) -
+                    dregs_answer_tally_modelled(actual, actual->tally, i, (dregs_tally_measure)m,
+                                                p);
     dregs_tally_free(tally);
     dregs_line_free(line);
     return 1;
@@ -105,7 +106,7 @@ static int moves_volume(const dregs_tally_actual *actual, const dregs_row *row)
     return *row->spread && moved(row, 1, ignored);
 }
 
-dregs_status tally_spreads_new(dregs_tally_actual *actual)
+dregs_status dregs_answer_tally_spreads_new(dregs_tally_actual *actual)
 {
     unsigned row, rows = dregs_line_rows(actual->line);
 
@@ -126,15 +127,17 @@ dregs_status tally_spreads_new(dregs_tally_actual *actual)
 
 /* Standard deviation of the model over months (from 0): within a spread the months move together.
  * NaN where no spread has any effect beyond rounding. */
-double tally_model_sd(const dregs_tally_actual *actual, unsigned liquid,
-                      dregs_tally_measure measure, unsigned first, unsigned last)
+double dregs_answer_tally_model_sd(const dregs_tally_actual *actual, unsigned liquid,
+                                   dregs_tally_measure measure, unsigned first, unsigned last)
 {
     double variance = 0, sum, scale = 0;
     unsigned i, p;
 
     for (p = first; p <= last; p++)
-        scale += fabs(tally_modelled(actual, actual->tally, liquid, DREGS_TALLY_PUT_IN, p)) +
-                 fabs(tally_modelled(actual, actual->tally, liquid, DREGS_TALLY_TAKEN_OUT, p));
+        scale += fabs(dregs_answer_tally_modelled(actual, actual->tally, liquid, DREGS_TALLY_PUT_IN,
+                                                  p)) +
+                 fabs(dregs_answer_tally_modelled(actual, actual->tally, liquid,
+                                                  DREGS_TALLY_TAKEN_OUT, p));
     for (i = 0; i < actual->spreads; i++) {
         for (sum = 0, p = first; p <= last; p++)
             sum += *effect_at(&actual->spread[i], liquid, measure, p);
@@ -163,7 +166,7 @@ static double weight_of(const dregs_tally_actual *actual, unsigned spread)
     return most > 1e-12 ? most : 0; /* below is rounding */
 }
 
-void tally_weigh_spreads(dregs_tally_actual *actual)
+void dregs_answer_tally_weigh_spreads(dregs_tally_actual *actual)
 {
     unsigned i;
 

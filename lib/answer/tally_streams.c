@@ -20,8 +20,8 @@ static const struct {
     [TALLY_TO_WASTE] = {2, {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED}},
 };
 
-double tally_stream_mass(const dregs_tally *tally, dregs_stream stream, unsigned solvent,
-                         unsigned stage, unsigned period)
+double dregs_answer_tally_stream_mass(const dregs_tally *tally, dregs_stream stream,
+                                      unsigned solvent, unsigned stage, unsigned period)
 {
     double sum = 0;
     unsigned k;
@@ -33,23 +33,26 @@ double tally_stream_mass(const dregs_tally *tally, dregs_stream stream, unsigned
     return sum;
 }
 
-double tally_way_mass(const dregs_tally *tally, enum tally_way way, unsigned solvent,
-                      unsigned period)
+double dregs_answer_tally_way_mass(const dregs_tally *tally, enum tally_way way, unsigned solvent,
+                                   unsigned period)
 {
     double sum = 0;
     unsigned i;
 
     for (i = 0; i < ways[way].count; i++)
-        sum += tally_stream_mass(tally, ways[way].stream[i], solvent, DREGS_WHOLE, period);
+        sum += dregs_answer_tally_stream_mass(tally, ways[way].stream[i], solvent, DREGS_WHOLE,
+                                              period);
     return sum;
 }
 
 /* A fill that is still there has not been used. */
-double tally_used_up(const dregs_tally *tally, unsigned solvent, unsigned period)
+double dregs_answer_tally_used_up(const dregs_tally *tally, unsigned solvent, unsigned period)
 {
-    return tally_way_mass(tally, TALLY_ADDED, solvent, period) +
-           tally_stream_mass(tally, DREGS_STREAM_HELD_FIRST, solvent, DREGS_WHOLE, period) -
-           tally_stream_mass(tally, DREGS_STREAM_HELD_LAST, solvent, DREGS_WHOLE, period);
+    return dregs_answer_tally_way_mass(tally, TALLY_ADDED, solvent, period) +
+           dregs_answer_tally_stream_mass(tally, DREGS_STREAM_HELD_FIRST, solvent, DREGS_WHOLE,
+                                          period) -
+           dregs_answer_tally_stream_mass(tally, DREGS_STREAM_HELD_LAST, solvent, DREGS_WHOLE,
+                                          period);
 }
 
 /* The share of a solvent in a liquid that comes back, by mass. */
@@ -85,8 +88,8 @@ static double back_of(const dregs_tally *tally, unsigned solvent, unsigned stage
     return sum;
 }
 
-double tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stage,
-                       dregs_stream stream, unsigned period)
+double dregs_answer_tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stage,
+                                    dregs_stream stream, unsigned period)
 {
     double sum = 0;
     unsigned i;
@@ -98,7 +101,7 @@ double tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stag
     return sum;
 }
 
-double tally_not_below(double value, double scale)
+double dregs_answer_tally_not_below(double value, double scale)
 {
     return value < 0 && value > -1e-9 * scale ? 0 : value;
 }

@@ -39,11 +39,11 @@ static const char *compose(const dregs_tally_law *law, dregs_tally_waste *w)
             continue;
         kinds++;
         only = name;
-        volume += kg / tally_known(law, name, DREGS_DENSITY);
+        volume += kg / dregs_answer_tally_known(law, name, DREGS_DENSITY);
         if (strcmp(name, "water") == 0)
             water = kg;
         else if (is_alcohol(law, name))
-            alcohol += kg / tally_known(law, name, DREGS_DENSITY);
+            alcohol += kg / dregs_answer_tally_known(law, name, DREGS_DENSITY);
         else
             foreign++;
     }
@@ -79,15 +79,15 @@ static void judge_ignitable(dregs_tally_law *law, dregs_tally_waste *w)
     w->flash = stated_flash(law, stage);
     w->flash_from = "stated";
     if (isnan(w->flash) && only) {
-        w->flash = tally_known(law, only, DREGS_FLASH_POINT);
+        w->flash = dregs_answer_tally_known(law, only, DREGS_FLASH_POINT);
         w->flash_from = only;
     }
     waste = (dregs_law_waste){w->flash, w->alcohol, w->water};
     w->ignitable = dregs_law_ignitable(&waste);
     if (w->ignitable == DREGS_LAW_ASK)
-        tally_ask(law,
-                  "flash point of the waste %s %s, closed cup: --given '%s.flash point=18 degC'",
-                  w->leaves, stage, stage);
+        dregs_answer_tally_ask(
+            law, "flash point of the waste %s %s, closed cup: --given '%s.flash point=18 degC'",
+            w->leaves, stage, stage);
 }
 
 /* The solvent's share by volume in the liquid that the tank was filled with; NaN when it came from
@@ -101,8 +101,8 @@ static double share_before(const dregs_tally_law *law, const dregs_fluid *fluid,
         return NAN;
     if (!(share < 1))
         return 1;
-    own = share / tally_known(law, solvent, DREGS_DENSITY);
-    other = (1 - share) / tally_known(law, "water", DREGS_DENSITY);
+    own = share / dregs_answer_tally_known(law, solvent, DREGS_DENSITY);
+    other = (1 - share) / dregs_answer_tally_known(law, "water", DREGS_DENSITY);
     return own / (own + other);
 }
 
@@ -123,7 +123,8 @@ static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
     w->listed = DREGS_LAW_NO;
     for (i = 0; i < law->solvents; i++) {
         const dregs_tally_solvent_law *s = &law->solvent[i];
-        double all = tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage, DREGS_WHOLE);
+        double all = dregs_answer_tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage,
+                                                    DREGS_WHOLE);
         double kg = dregs_tally_solvent(law->year, w->stream, s->index, w->stage, DREGS_WHOLE);
         double share = share_before(law, fluid, s->name);
         const char *code = s->listed ? s->listed->code : NULL;
@@ -139,11 +140,11 @@ static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
         if (verdict != DREGS_LAW_ASK)
             continue;
         if (!code)
-            tally_ask(law,
-                      "is spent %s on the lists F001 to F005? No row is on record: 40 CFR 261.31",
-                      s->name);
+            dregs_answer_tally_ask(
+                law, "is spent %s on the lists F001 to F005? No row is on record: 40 CFR 261.31",
+                s->name);
         else
-            tally_ask(
+            dregs_answer_tally_ask(
                 law,
                 "the waste %s %s holds %s (%s) %s: whether it is listed is a matter of the mixture "
                 "rule, 40 CFR 261.3, and of the authority",
@@ -168,7 +169,8 @@ static void judge_waste(dregs_tally_law *law, dregs_tally_waste *w)
 /* With what is dissolved in it. */
 static double waste_mass(const dregs_tally_law *law, const dregs_tally_waste *w, unsigned period)
 {
-    double sum = tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage, period);
+    double sum =
+        dregs_answer_tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage, period);
     unsigned i;
 
     for (i = 0; i < dregs_line_solutes(law->line); i++)
@@ -189,17 +191,17 @@ static void add_waste(dregs_tally_law *law, unsigned stage, dregs_stream stream)
     w->leaves = leaves(stream);
     w->drain = stream != DREGS_STREAM_DUMPED && stream != DREGS_STREAM_COLLECTED;
     w->year = waste_mass(law, w, DREGS_WHOLE);
-    w->back_year = tally_back_mass(law->year, DREGS_WHOLE, stage, stream, DREGS_WHOLE);
+    w->back_year = dregs_answer_tally_back_mass(law->year, DREGS_WHOLE, stage, stream, DREGS_WHOLE);
     for (p = 0; p < DREGS_MONTHS; p++) {
         w->month[p] = waste_mass(law, w, p);
-        w->back[p] = tally_back_mass(law->year, DREGS_WHOLE, stage, stream, p);
+        w->back[p] = dregs_answer_tally_back_mass(law->year, DREGS_WHOLE, stage, stream, p);
     }
     if (isnan(w->year))
-        tally_ask(law, "density at 20 degC of what is %s %s, which is not on record", w->leaves,
-                  dregs_line_stage(law->line, stage)->name);
+        dregs_answer_tally_ask(law, "density at 20 degC of what is %s %s, which is not on record",
+                               w->leaves, dregs_line_stage(law->line, stage)->name);
     judge_waste(law, w);
     if (w->back_year > 0 && w->hazardous != DREGS_LAW_NO)
-        tally_ask(
+        dregs_answer_tally_ask(
             law, "how much of the reclaimed solvent counts towards the generator's category: once "
                  "a month, not each time it is used again (40 CFR 262.13, from memory). Until then "
                  "it is listed as undecided");
@@ -212,7 +214,7 @@ static void count_month(dregs_tally_law *law, unsigned p)
     dregs_tally_waste_month *m = &law->month[p];
     unsigned i;
 
-    m->sure = tally_share_or(law->site->other_waste, 0);
+    m->sure = dregs_answer_tally_share_or(law->site->other_waste, 0);
     for (i = 0; i < law->wastes; i++) {
         const dregs_tally_waste *w = &law->waste[i];
         if (w->hazardous == DREGS_LAW_NO || (w->drain && law->site->drain == DREGS_SITE_SEWER))
@@ -228,7 +230,7 @@ static void count_month(dregs_tally_law *law, unsigned p)
     (void)dregs_law_generator_of(m->sure + m->open, &m->most);
 }
 
-void tally_law_wastes(dregs_tally_law *law)
+void dregs_answer_tally_law_wastes(dregs_tally_law *law)
 {
     static const dregs_stream wastes[WAYS] = {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED,
                                               DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
@@ -246,17 +248,17 @@ void tally_law_wastes(dregs_tally_law *law)
     for (i = 0; i < law->wastes; i++)
         drains += law->waste[i].drain && law->waste[i].hazardous != DREGS_LAW_NO;
     if (drains && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN)
-        tally_ask(law,
-                  "does the drain lead to the sewer or to collected waste? --given drain=sewer or "
-                  "drain=waste");
+        dregs_answer_tally_ask(
+            law, "does the drain lead to the sewer or to collected waste? --given drain=sewer or "
+                 "drain=waste");
     if (law->wastes && isnan(law->site->other_waste))
-        tally_ask(
+        dregs_answer_tally_ask(
             law, "hazardous waste from elsewhere on the site: --given 'other waste=30 kg' a month. "
                  "Until then the category is that of this line alone");
     if (law->wastes)
-        tally_ask(law,
-                  "corrosivity, reactivity and toxicity of every waste, and acute waste: 40 CFR "
-                  "261.22 to 261.24 and 261.33. No line file tells them");
+        dregs_answer_tally_ask(
+            law, "corrosivity, reactivity and toxicity of every waste, and acute waste: 40 CFR "
+                 "261.22 to 261.24 and 261.33. No line file tells them");
     for (i = 0; i < DREGS_MONTHS; i++)
         count_month(law, i);
 }

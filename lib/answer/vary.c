@@ -45,7 +45,7 @@ static dregs_status read_end(const char *own, const char *other, const char *lik
     char joined[256], why[DREGS_UNIT_MESSAGE], quoted[DREGS_QUOTED];
     const char *unit = other + strspn(other, number);
 
-    if (!dregs_quantity_read(own, like, si, why))
+    if (!dregs_unit_quantity(own, like, si, why))
         return DREGS_OK;
     if (!*unit && !own[strspn(own, number)]) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the range has no unit; add one such as %s", like);
@@ -54,7 +54,7 @@ static dregs_status read_end(const char *own, const char *other, const char *lik
     if (own[strspn(own, number)])
         unit = "";
     snprintf(joined, sizeof joined, "%s%s%s", own, *unit ? " " : "", unit);
-    if (!dregs_quantity_read(joined, like, si, why))
+    if (!dregs_unit_quantity(joined, like, si, why))
         return DREGS_OK;
     snprintf(message, DREGS_SIZE_MESSAGE, "%s: %s", dregs_quote(quoted, own), why);
     return DREGS_BAD_DATA;

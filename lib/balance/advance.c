@@ -9,26 +9,26 @@
 #include <string.h>
 
 /* From `done` to `until` loads, no further apart than one dump period. */
-void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
-                double *spare, size_t columns, uint64_t done, uint64_t until)
+void dregs_balance_walk(const dregs_map *map, unsigned solute, const struct load_map *load,
+                        double *z, double *spare, size_t columns, uint64_t done, uint64_t until)
 {
     while (done < until) {
-        uint64_t due = dregs_dump_next(map->line, done);
+        uint64_t due = dregs_balance_dump_next(map->line, done);
         uint64_t stop = due < until ? due : until, gap = stop - done;
         unsigned j;
         for (j = 0; gap >> j; j++)
             if (gap >> j & 1)
-                dregs_multiply_in_place(load->power[j], z, load->dim, columns, spare);
+                dregs_balance_multiply_in_place(load->power[j], z, load->dim, columns, spare);
         done = stop;
         if (done == due)
-            dregs_dump(map->line, solute, done, load->ledger, z, columns);
+            dregs_balance_dump(map->line, solute, done, load->ledger, z, columns);
     }
 }
 
-void dregs_map_one_load(const dregs_map *map, unsigned solute, double *z, double *spare,
-                        size_t columns, uint64_t done)
+void dregs_balance_map_one_load(const dregs_map *map, unsigned solute, double *z, double *spare,
+                                size_t columns, uint64_t done)
 {
-    dregs_walk(map, solute, &map->solute[solute].plain, z, spare, columns, done, done + 1);
+    dregs_balance_walk(map, solute, &map->solute[solute].plain, z, spare, columns, done, done + 1);
 }
 
 /* z by whole dump periods: powers of the period's map. */
@@ -38,16 +38,17 @@ static void leap(const struct load_map *load, double *z, uint64_t periods, doubl
     memcpy(square, load->period, load->dim * load->dim * sizeof *square);
     for (; periods; periods >>= 1) {
         if (periods & 1)
-            dregs_multiply_in_place(square, z, load->dim, 1, spare);
+            dregs_balance_multiply_in_place(square, z, load->dim, 1, spare);
         if (periods > 1) {
-            dregs_multiply_in_place(square, square, load->dim, load->dim, spare);
-            dregs_conserve(square, load->ledger, load->dim);
+            dregs_balance_multiply_in_place(square, square, load->dim, load->dim, spare);
+            dregs_balance_conserve(square, load->ledger, load->dim);
         }
     }
 }
 
-dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct load_map *load,
-                           double *z, uint64_t done, uint64_t until)
+dregs_status dregs_balance_advance(const dregs_map *map, unsigned solute,
+                                   const struct load_map *load, double *z, uint64_t done,
+                                   uint64_t until)
 {
     size_t size = load->dim * load->dim;
     uint64_t aligned = (done + map->period - 1) / map->period * map->period;
@@ -58,7 +59,7 @@ dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct l
     if (until <= done)
         return DREGS_OK;
     if (periods && load == &map->solute[solute].plain)
-        status = dregs_need_period(map);
+        status = dregs_balance_need_period(map);
     if (status)
         return status;
     square = malloc(2 * size * sizeof *square);
@@ -66,17 +67,17 @@ dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct l
         return DREGS_NO_MEMORY;
     spare = square + size;
     if (periods) {
-        dregs_walk(map, solute, load, z, spare, 1, done, aligned);
+        dregs_balance_walk(map, solute, load, z, spare, 1, done, aligned);
         leap(load, z, periods, square, spare);
         done = aligned + periods * map->period;
     }
-    dregs_walk(map, solute, load, z, spare, 1, done, until);
+    dregs_balance_walk(map, solute, load, z, spare, 1, done, until);
     free(square);
     return DREGS_OK;
 }
 
-dregs_status dregs_map_advance(const dregs_map *map, unsigned solute, double *z, uint64_t done,
-                               uint64_t until)
+dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, double *z,
+                                       uint64_t done, uint64_t until)
 {
-    return dregs_advance(map, solute, &map->solute[solute].plain, z, done, until);
+    return dregs_balance_advance(map, solute, &map->solute[solute].plain, z, done, until);
 }

@@ -32,7 +32,7 @@ struct ledger {
 };
 
 /* Every stream of every stage by itself, of a substance; with buffers for a liquid. */
-void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);
+void dregs_balance_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);
 
 /* ---- matrices of one substance, for who goes through a calendar with a ledger of his own ---- */
 
@@ -54,51 +54,53 @@ struct integrals {
     double *twice; /* K = integral of J, s2 */
     int known;     /* rates are those the integrals belong to */
 };
-dregs_status dregs_integrals_new(size_t tanks, struct integrals *integrals);
-void dregs_integrals_free(struct integrals *integrals);
+dregs_status dregs_balance_integrals_new(size_t tanks, struct integrals *integrals);
+void dregs_balance_integrals_free(struct integrals *integrals);
 
 /* The gap's matrix, dim x dim. */
-dregs_status dregs_interval(const dregs_line *line, unsigned substance, const struct gap *gap,
-                            const struct ledger *ledger, struct integrals *integrals,
-                            double *interval);
+dregs_status dregs_balance_interval(const dregs_line *line, unsigned substance,
+                                    const struct gap *gap, const struct ledger *ledger,
+                                    struct integrals *integrals, double *interval);
 
 /* One load and the interval behind it, dim x dim. */
-dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
-                               const struct ledger *ledger, struct integrals *integrals,
-                               double *load);
+dregs_status dregs_balance_load_matrix(const dregs_line *line, unsigned substance,
+                                       const struct ledger *ledger, struct integrals *integrals,
+                                       double *load);
 
 /* The load after `done` after which something is dumped next; UINT64_MAX: none. */
-uint64_t dregs_dump_next(const dregs_line *line, uint64_t done);
+uint64_t dregs_balance_dump_next(const dregs_line *line, uint64_t done);
 /* Dumps what is due after load `done`, on each of the `columns` columns of z (dim x columns). */
-void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
-                const struct ledger *ledger, double *z, size_t columns);
+void dregs_balance_dump(const dregs_line *line, unsigned substance, uint64_t done,
+                        const struct ledger *ledger, double *z, size_t columns);
 
 /* z = a z, z being dim x columns; spare has the size of z. */
-void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare);
+void dregs_balance_multiply_in_place(const double *a, double *z, size_t dim, size_t columns,
+                                     double *spare);
 /* Makes each column of a matrix (dim x columns) add up again: what is in a tank, its column, is
  * afterwards in some tank or has gone out; with the sums of what came in, the last column likewise
  * to that. The columns between are left as they are. */
-void dregs_conserve(double *a, const struct ledger *ledger, size_t columns);
+void dregs_balance_conserve(double *a, const struct ledger *ledger, size_t columns);
 
 /* ---- a map without sums, z of n + 1, for who goes from load to load in his own order ---- */
 
 /* z of the fresh start. */
-const double *dregs_map_fresh(const dregs_map *map, unsigned solute);
+const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute);
 /* The matrix of a whole dump period, dumps included.
  * \return DREGS_OK, DREGS_NUMERIC, DREGS_NO_MEMORY. */
-dregs_status dregs_map_whole_period(const dregs_map *map, unsigned solute, const double **matrix);
+dregs_status dregs_balance_map_whole_period(const dregs_map *map, unsigned solute,
+                                            const double **matrix);
 /* Takes z (n + 1 x columns) through load `done` + 1 and the dumps after it; spare has its size. */
-void dregs_map_one_load(const dregs_map *map, unsigned solute, double *z, double *spare,
-                        size_t columns, uint64_t done);
+void dregs_balance_map_one_load(const dregs_map *map, unsigned solute, double *z, double *spare,
+                                size_t columns, uint64_t done);
 /* Takes z (one column) from `done` loads to `until`, however far. */
-dregs_status dregs_map_advance(const dregs_map *map, unsigned solute, double *z, uint64_t done,
-                               uint64_t until);
+dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, double *z,
+                                       uint64_t done, uint64_t until);
 
-const dregs_map *dregs_state_map(const dregs_state *state);
+const dregs_map *dregs_balance_state_map(const dregs_state *state);
 /* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
-double *dregs_state_z(dregs_state *state, unsigned solute);
-const double *dregs_state_masses(const dregs_state *state);
+double *dregs_balance_state_z(dregs_state *state, unsigned solute);
+const double *dregs_balance_state_masses(const dregs_state *state);
 /* Puts a state where it was not stepped to: z of all solutes, after `done` loads. */
-void dregs_state_put(dregs_state *state, const double *z, uint64_t done);
+void dregs_balance_state_put(dregs_state *state, const double *z, uint64_t done);
 
 #endif

@@ -72,8 +72,8 @@ static void use_of_dumps(struct account *a)
     struct dump_volumes volumes;
     unsigned i;
 
-    while ((done = dregs_dump_next(a->line, done)) <= period) {
-        dregs_dump_volumes(a->line, done, &volumes);
+    while ((done = dregs_balance_dump_next(a->line, done)) <= period) {
+        dregs_balance_dump_volumes(a->line, done, &volumes);
         for (i = 0; i < dregs_line_tanks(a->line); i++) {
             const dregs_fluid *fluid =
                 dregs_line_wet_with(a->line, dregs_line_tank(a->line, i)->stage);
@@ -83,7 +83,7 @@ static void use_of_dumps(struct account *a)
     }
 }
 
-void dregs_line_use_of_size(const dregs_line *line, dregs_use *use, size_t size)
+void dregs_balance_use_of_size(const dregs_line *line, dregs_use *use, size_t size)
 {
     dregs_use found = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0};
     struct account a = {line, &found, 0.0, 0};

@@ -64,7 +64,8 @@ static void fill(struct dump *d, unsigned tank, double volume)
              sum_row(d, DREGS_STREAM_MOVED, tank));
         d->lacking[from] += volume;
     } else {
-        double mass = volume * dregs_fresh_content(d->line, d->substance, stage->liquid.index);
+        double mass =
+            volume * dregs_stage_fresh_content(d->line, d->substance, stage->liquid.index);
         size_t note = sum_row(d, DREGS_STREAM_REFILLED, tank);
         if (d->volumes)
             d->volumes->fresh[tank] += volume;
@@ -120,8 +121,8 @@ static void dump_due(struct dump *d)
     } while (lacks);
 }
 
-void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
-                const struct ledger *ledger, double *z, size_t columns)
+void dregs_balance_dump(const dregs_line *line, unsigned substance, uint64_t done,
+                        const struct ledger *ledger, double *z, size_t columns)
 {
     struct dump d = {line, substance, dregs_line_tanks(line), done, ledger, columns, z, {0},
                      NULL, -1};
@@ -129,28 +130,28 @@ void dregs_dump(const dregs_line *line, unsigned substance, uint64_t done,
     dump_due(&d);
 }
 
-void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z)
+void dregs_balance_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z)
 {
     struct ledger ledger;
     struct dump d = {line, solute, dregs_line_tanks(line), 0, &ledger, 1, z, {0}, NULL, (int)tank};
 
-    dregs_ledger_plain(line, &ledger);
+    dregs_balance_ledger_plain(line, &ledger);
 
     dump_due(&d);
 }
 
-void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes)
+void dregs_balance_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes)
 {
     static const struct dump_volumes none = {{0}, {0}};
     struct ledger ledger;
     struct dump d = {line, 0, dregs_line_tanks(line), done, &ledger, 0, NULL, {0}, volumes, -1};
 
     *volumes = none;
-    dregs_ledger_plain(line, &ledger);
+    dregs_balance_ledger_plain(line, &ledger);
     dump_due(&d);
 }
 
-uint64_t dregs_dump_next(const dregs_line *line, uint64_t done)
+uint64_t dregs_balance_dump_next(const dregs_line *line, uint64_t done)
 {
     uint64_t next = UINT64_MAX;
     unsigned i;

@@ -43,7 +43,7 @@ static unsigned flows_of(const dregs_line *line, unsigned substance, const struc
     const dregs_stage *stage = dregs_line_stage(line, t->stage);
     int over = tank_of(line, stage->overflow_to), top = tank_of(line, stage->top_up_from);
     dregs_stream weir = over >= 0 ? DREGS_STREAM_HANDED : DREGS_STREAM_DRAINED;
-    int liquid = dregs_is_liquid(line, substance);
+    int liquid = dregs_stage_is_liquid(line, substance);
     double lost = liquid ? t->evaporation : gap->clearing ? stage->clearing[substance].si : 0.0;
     unsigned count = 0;
 
@@ -81,7 +81,7 @@ static void find_rates(const struct flow *flow, unsigned flows, size_t n, double
 
 /* ---- E, J, K ---- */
 
-dregs_status dregs_integrals_new(size_t tanks, struct integrals *integrals)
+dregs_status dregs_balance_integrals_new(size_t tanks, struct integrals *integrals)
 {
     size_t square = tanks * tanks;
 
@@ -97,7 +97,7 @@ dregs_status dregs_integrals_new(size_t tanks, struct integrals *integrals)
     return DREGS_OK;
 }
 
-void dregs_integrals_free(struct integrals *integrals)
+void dregs_balance_integrals_free(struct integrals *integrals)
 {
     free(integrals->rates);
     integrals->rates = NULL;
@@ -121,7 +121,7 @@ static void series(struct integrals *it, double time, double *power, double *spa
             it->once[i] += power[i] * time / (k + 1);
             it->twice[i] += power[i] * time * time / ((k + 1) * (k + 2));
         }
-        dregs_multiply(it->rates, power, n, n, spare);
+        dregs_balance_multiply(it->rates, power, n, n, spare);
         for (i = 0; i < square; i++)
             power[i] = spare[i] * (time / (k + 1));
     }
@@ -149,13 +149,13 @@ static void redouble(struct integrals *it, double time, double *spare)
 {
     size_t n = it->tanks, square = n * n, i;
 
-    dregs_multiply(it->twice, it->now, n, n, spare);
+    dregs_balance_multiply(it->twice, it->now, n, n, spare);
     for (i = 0; i < square; i++)
         it->twice[i] += time * it->once[i] + spare[i];
-    dregs_multiply(it->once, it->now, n, n, spare);
+    dregs_balance_multiply(it->once, it->now, n, n, spare);
     for (i = 0; i < square; i++)
         it->once[i] += spare[i];
-    dregs_multiply(it->now, it->now, n, n, spare);
+    dregs_balance_multiply(it->now, it->now, n, n, spare);
     memcpy(it->now, spare, square * sizeof *spare);
     put_right(it);
 }
@@ -199,7 +199,7 @@ struct feeds {
 static void feed(struct feeds *f, unsigned tank, dregs_stream which, double volume_rate,
                  unsigned fluid)
 {
-    double rate = volume_rate * dregs_fresh_content(f->line, f->substance, fluid);
+    double rate = volume_rate * dregs_stage_fresh_content(f->line, f->substance, fluid);
     size_t row = f->ledger->row[which][dregs_line_tank(f->line, tank)->stage];
 
     f->into[tank] += rate;
@@ -271,7 +271,7 @@ static dregs_status check_finite(const double *values, size_t count)
     return DREGS_OK;
 }
 
-struct gap dregs_between_loads(const dregs_line *line)
+struct gap dregs_balance_between_loads(const dregs_line *line)
 {
     struct gap gap = {dregs_line_load(line)->interval.si, dregs_line_tank(line, 0), 1};
 
@@ -297,9 +297,9 @@ static dregs_status need_integrals(struct integrals *it, const struct flow *flow
     return status;
 }
 
-dregs_status dregs_interval(const dregs_line *line, unsigned substance, const struct gap *gap,
-                            const struct ledger *ledger, struct integrals *integrals,
-                            double *interval)
+dregs_status dregs_balance_interval(const dregs_line *line, unsigned substance,
+                                    const struct gap *gap, const struct ledger *ledger,
+                                    struct integrals *integrals, double *interval)
 {
     size_t n = ledger->tanks, dim = ledger->dim, i;
     double *spare = calloc(n * n + 3 * n + 1, sizeof *spare);
@@ -320,7 +320,7 @@ dregs_status dregs_interval(const dregs_line *line, unsigned substance, const st
             interval[i * dim + i] = i < ledger->buffers || i == dim - 1;
         find_feeds(&feeds, gap);
         columns(integrals, ledger, flow, flows, gap->time, feeds.into, spare, interval);
-        dregs_conserve(interval, ledger, dim);
+        dregs_balance_conserve(interval, ledger, dim);
         status = check_finite(interval, dim * dim);
     }
     free(spare);

@@ -15,7 +15,7 @@ static void begin(const dregs_line *line, struct ledger *ledger)
     ledger->dim = ledger->tanks + 1;
 }
 
-void dregs_ledger_plain(const dregs_line *line, struct ledger *ledger)
+void dregs_balance_ledger_plain(const dregs_line *line, struct ledger *ledger)
 {
     begin(line, ledger);
 }
@@ -29,7 +29,7 @@ static void keep_all(struct ledger *ledger, dregs_stream which, size_t row)
         ledger->row[which][i] = (unsigned short)row;
 }
 
-void dregs_ledger_closed(const dregs_line *line, struct ledger *ledger)
+void dregs_balance_ledger_closed(const dregs_line *line, struct ledger *ledger)
 {
     int which;
 
@@ -40,7 +40,7 @@ void dregs_ledger_closed(const dregs_line *line, struct ledger *ledger)
     ledger->dim = ledger->tanks + 2;
 }
 
-void dregs_ledger_totals(const dregs_line *line, struct ledger *ledger)
+void dregs_balance_ledger_totals(const dregs_line *line, struct ledger *ledger)
 {
     static const struct {
         dregs_stream which;
@@ -131,9 +131,9 @@ static unsigned streams_of(const dregs_line *line, unsigned index, int liquid, u
     return streams;
 }
 
-void dregs_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger)
+void dregs_balance_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger)
 {
-    int liquid = dregs_is_liquid(line, substance), which;
+    int liquid = dregs_stage_is_liquid(line, substance), which;
     size_t next = dregs_line_tanks(line);
     unsigned streams[DREGS_LINE_STAGES], i;
 

@@ -36,8 +36,8 @@ static dregs_status fill_powers(struct load_map *into)
     unsigned j;
 
     for (j = 1; j < into->powers; j++) {
-        dregs_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
-        dregs_conserve(into->power[j], into->ledger, dim);
+        dregs_balance_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
+        dregs_balance_conserve(into->power[j], into->ledger, dim);
     }
     for (i = 0; i < dim * dim; i++)
         if (!isfinite(into->load[i]))
@@ -45,15 +45,15 @@ static dregs_status fill_powers(struct load_map *into)
     return DREGS_OK;
 }
 
-dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
+dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     size_t dim = load->dim, size = dim * dim, i;
 
     memset(load->period, 0, size * sizeof *load->period);
     for (i = 0; i < dim; i++)
         load->period[i * dim + i] = 1.0;
-    dregs_walk(map, solute, load, load->period, load->period + size, dim, 0, map->period);
-    dregs_conserve(load->period, load->ledger, dim);
+    dregs_balance_walk(map, solute, load, load->period, load->period + size, dim, 0, map->period);
+    dregs_balance_conserve(load->period, load->ledger, dim);
     for (i = 0; i < size; i++)
         if (!isfinite(load->period[i]))
             return DREGS_NUMERIC;
@@ -82,34 +82,34 @@ static void compose(const struct ledger *ledger, const double *interval, const d
     }
 }
 
-dregs_status dregs_load_rows(const dregs_line *line, unsigned substance,
-                             const struct ledger *ledger, struct integrals *integrals, double *load,
-                             struct pass_rows *rows)
+dregs_status dregs_balance_load_rows(const dregs_line *line, unsigned substance,
+                                     const struct ledger *ledger, struct integrals *integrals,
+                                     double *load, struct pass_rows *rows)
 {
     size_t dim = ledger->dim;
     double *pass = malloc(2 * dim * dim * sizeof *pass), *interval;
-    struct gap gap = dregs_between_loads(line);
+    struct gap gap = dregs_balance_between_loads(line);
     dregs_status status;
 
     if (!pass)
         return DREGS_NO_MEMORY;
     interval = pass + dim * dim;
-    status = dregs_pass(line, substance, ledger, pass, rows);
+    status = dregs_balance_pass(line, substance, ledger, pass, rows);
     if (!status)
-        status = dregs_interval(line, substance, &gap, ledger, integrals, interval);
+        status = dregs_balance_interval(line, substance, &gap, ledger, integrals, interval);
     if (!status) {
         compose(ledger, interval, pass, load);
-        dregs_conserve(load, ledger, dim);
+        dregs_balance_conserve(load, ledger, dim);
     }
     free(pass);
     return status;
 }
 
-dregs_status dregs_load_matrix(const dregs_line *line, unsigned substance,
-                               const struct ledger *ledger, struct integrals *integrals,
-                               double *load)
+dregs_status dregs_balance_load_matrix(const dregs_line *line, unsigned substance,
+                                       const struct ledger *ledger, struct integrals *integrals,
+                                       double *load)
 {
-    return dregs_load_rows(line, substance, ledger, integrals, load, NULL);
+    return dregs_balance_load_rows(line, substance, ledger, integrals, load, NULL);
 }
 
 /* The one with the sums of dregs_totals. */
@@ -117,16 +117,16 @@ static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *l
                                 struct pass_rows *rows)
 {
     struct integrals integrals;
-    dregs_status status = dregs_integrals_new(map->tanks, &integrals);
+    dregs_status status = dregs_balance_integrals_new(map->tanks, &integrals);
 
     if (!status)
-        status = dregs_load_rows(map->line, solute, &map->totals, &integrals, load, rows);
-    dregs_integrals_free(&integrals);
+        status = dregs_balance_load_rows(map->line, solute, &map->totals, &integrals, load, rows);
+    dregs_balance_integrals_free(&integrals);
     return status;
 }
 
-dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
-                                 struct pass_rows *rows)
+dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
+                                         struct load_map *into, struct pass_rows *rows)
 {
     dregs_status status = load_map_room(map, into, &map->totals);
 
@@ -134,7 +134,7 @@ dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct l
         status = load_matrix(map, solute, into->load, rows);
     if (!status)
         status = fill_powers(into);
-    return status ? status : dregs_period_fill(map, solute, into);
+    return status ? status : dregs_balance_period_fill(map, solute, into);
 }
 
 /* One entry of the matrix with one sum from that with all of them. */
@@ -151,8 +151,8 @@ static double folded(const double *full, const struct ledger *ledger, size_t row
     return sum;
 }
 
-dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct load_map *into,
-                                   struct pass_rows *rows)
+dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
+                                           struct load_map *into, struct pass_rows *rows)
 {
     size_t dim = map->totals.dim, i, k;
     dregs_status status = load_map_room(map, into, &map->closed);
@@ -170,18 +170,18 @@ dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct
     return status;
 }
 
-dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
-                                  struct load_map *into)
+dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
+                                          struct load_map *into)
 {
     dregs_status status = load_map_room(map, into, &map->plain);
     unsigned j;
 
     for (j = 0; j < into->powers && !status; j++)
-        dregs_leave_out_sum(map->tanks, closed->power[j], into->power[j]);
+        dregs_balance_leave_out_sum(map->tanks, closed->power[j], into->power[j]);
     return status;
 }
 
-void dregs_load_map_clear(struct load_map *load)
+void dregs_balance_load_map_clear(struct load_map *load)
 {
     free(load->power);
     free(load->load);

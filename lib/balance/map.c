@@ -32,9 +32,9 @@ static dregs_status fill_solute(dregs_map *map, unsigned index)
     dregs_status status;
     unsigned t, k;
 
-    status = dregs_load_map_closed(map, index, &solute->closed, &solute->rows);
+    status = dregs_balance_load_map_closed(map, index, &solute->closed, &solute->rows);
     if (!status)
-        status = dregs_load_map_plain(map, &solute->closed, &solute->plain);
+        status = dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
     for (t = 0; t < map->tanks && !status; t++)
         for (k = 0; k < columns; k++)
             solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
@@ -49,11 +49,11 @@ static dregs_status work_out_period(dregs_map *map)
     map->settles = 1;
     for (s = 0; s < map->solutes && !status; s++) {
         struct solute_map *solute = &map->solute[s];
-        status = dregs_period_fill(map, s, &solute->closed);
+        status = dregs_balance_period_fill(map, s, &solute->closed);
         if (status)
             break;
-        dregs_leave_out_sum(map->tanks, solute->closed.period, solute->plain.period);
-        settles = dregs_fixed_point(&solute->closed, solute->fresh, solute->steady);
+        dregs_balance_leave_out_sum(map->tanks, solute->closed.period, solute->plain.period);
+        settles = dregs_balance_fixed_point(&solute->closed, solute->fresh, solute->steady);
         if (settles == DREGS_NO_STEADY)
             map->settles = 0;
         else
@@ -62,7 +62,7 @@ static dregs_status work_out_period(dregs_map *map)
     return status;
 }
 
-dregs_status dregs_need_period(const dregs_map *map)
+dregs_status dregs_balance_need_period(const dregs_map *map)
 {
     dregs_map *own = (dregs_map *)map; /* a map is made by dregs_map_new only, never const */
     dregs_status status;
@@ -77,16 +77,17 @@ dregs_status dregs_need_period(const dregs_map *map)
     return status;
 }
 
-dregs_status dregs_map_whole_period(const dregs_map *map, unsigned solute, const double **matrix)
+dregs_status dregs_balance_map_whole_period(const dregs_map *map, unsigned solute,
+                                            const double **matrix)
 {
-    dregs_status status = dregs_need_period(map);
+    dregs_status status = dregs_balance_need_period(map);
 
     if (!status)
         *matrix = map->solute[solute].plain.period;
     return status;
 }
 
-const double *dregs_map_fresh(const dregs_map *map, unsigned solute)
+const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute)
 {
     return map->solute[solute].fresh;
 }
@@ -120,9 +121,9 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     if (!made)
         return DREGS_NO_MEMORY;
     made->line = line;
-    dregs_ledger_plain(line, &made->plain);
-    dregs_ledger_closed(line, &made->closed);
-    dregs_ledger_totals(line, &made->totals);
+    dregs_balance_ledger_plain(line, &made->plain);
+    dregs_balance_ledger_closed(line, &made->closed);
+    dregs_balance_ledger_totals(line, &made->totals);
     made->tanks = dregs_line_tanks(line);
     made->stride = (made->tanks + 3u) / 4u * 4u;
     (void)pthread_mutex_init(&made->lock, NULL);
@@ -149,8 +150,8 @@ void dregs_map_free(dregs_map *map)
     if (!map)
         return;
     for (s = 0; map->solute && s < map->solutes; s++) {
-        dregs_load_map_clear(&map->solute[s].plain);
-        dregs_load_map_clear(&map->solute[s].closed);
+        dregs_balance_load_map_clear(&map->solute[s].plain);
+        dregs_balance_load_map_clear(&map->solute[s].closed);
         rows_free(&map->solute[s].rows);
         free(map->solute[s].fresh);
         free(map->solute[s].steady);
@@ -229,16 +230,16 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
         return DREGS_DOMAIN;
     z = calloc(map->totals.dim, sizeof *z);
     if (z && rows_new(map, &rows))
-        status = dregs_load_map_full(map, solute, &load, &rows);
+        status = dregs_balance_load_map_full(map, solute, &load, &rows);
     if (!status) {
         memcpy(z, map->solute[solute].fresh, map->tanks * sizeof *z);
         z[load.dim - 1] = 1.0;
-        status = dregs_advance(map, solute, &load, z, 0, loads);
+        status = dregs_balance_advance(map, solute, &load, z, 0, loads);
     }
     if (!status)
         read_sums(map, map->solute[solute].fresh, z, totals);
     rows_free(&rows);
     free(z);
-    dregs_load_map_clear(&load);
+    dregs_balance_load_map_clear(&load);
     return status;
 }

@@ -29,10 +29,10 @@ enum total {
 };
 
 /* ledger.c */
-void dregs_ledger_plain(const dregs_line *line, struct ledger *ledger);
-void dregs_ledger_closed(const dregs_line *line, struct ledger *ledger);
+void dregs_balance_ledger_plain(const dregs_line *line, struct ledger *ledger);
+void dregs_balance_ledger_closed(const dregs_line *line, struct ledger *ledger);
 /* The sums of dregs_totals, of a solute. */
-void dregs_ledger_totals(const dregs_line *line, struct ledger *ledger);
+void dregs_balance_ledger_totals(const dregs_line *line, struct ledger *ledger);
 
 /* One load of one solute, dumps aside, for one of the forms of z. */
 struct load_map {
@@ -42,7 +42,7 @@ struct load_map {
     double *load;    /* interval after pass */
     unsigned powers; /* how many of the next are there */
     double **power;  /* load^(2^j), as far as one dump period needs */
-    double *period;  /* a whole dump period, dumps included; by dregs_period_fill */
+    double *period;  /* a whole dump period, dumps included; by dregs_balance_period_fill */
 };
 
 /* What a load meets and carries, as rows of n + 1. */
@@ -76,61 +76,65 @@ struct dregs_map {
 };
 
 /* pass.c: the load through the stages, dim x dim. rows: NULL when nobody asks. */
-dregs_status dregs_pass(const dregs_line *line, unsigned substance, const struct ledger *ledger,
-                        double *pass, struct pass_rows *rows);
+dregs_status dregs_balance_pass(const dregs_line *line, unsigned substance,
+                                const struct ledger *ledger, double *pass, struct pass_rows *rows);
 
 /* interval.c: the gap between two loads. */
-struct gap dregs_between_loads(const dregs_line *line);
+struct gap dregs_balance_between_loads(const dregs_line *line);
 
 /* dump.c */
 /* Dumps one tank, due or not, on a column without sums. */
-void dregs_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z);
+void dregs_balance_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z);
 /* The volumes, m3, that each tank gives to the waste and takes fresh in the same dump. */
 struct dump_volumes {
     double emptied[DREGS_LINE_STAGES], fresh[DREGS_LINE_STAGES];
 };
-void dregs_dump_volumes(const dregs_line *line, uint64_t done, struct dump_volumes *volumes);
+void dregs_balance_dump_volumes(const dregs_line *line, uint64_t done,
+                                struct dump_volumes *volumes);
 
 /* matrix.c */
 /* into = a z, z being dim x columns */
-void dregs_multiply(const double *a, const double *z, size_t dim, size_t columns, double *into);
+void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t columns,
+                            double *into);
 /* A closed matrix without the row and column of the one sum. */
-void dregs_leave_out_sum(size_t tanks, const double *from, double *to);
+void dregs_balance_leave_out_sum(size_t tanks, const double *from, double *to);
 
 /* load_map.c */
-/* dregs_load_matrix, and what a load meets and carries. */
-dregs_status dregs_load_rows(const dregs_line *line, unsigned substance,
-                             const struct ledger *ledger, struct integrals *integrals, double *load,
-                             struct pass_rows *rows);
+/* dregs_balance_load_matrix, and what a load meets and carries. */
+dregs_status dregs_balance_load_rows(const dregs_line *line, unsigned substance,
+                                     const struct ledger *ledger, struct integrals *integrals,
+                                     double *load, struct pass_rows *rows);
 /* The load's map with all sums, and what a load meets (rows has room). Cleared by the caller also
  * after a failure, as the next two. */
-dregs_status dregs_load_map_full(const dregs_map *map, unsigned solute, struct load_map *into,
-                                 struct pass_rows *rows);
+dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
+                                         struct load_map *into, struct pass_rows *rows);
 /* The closed one. */
-dregs_status dregs_load_map_closed(const dregs_map *map, unsigned solute, struct load_map *into,
-                                   struct pass_rows *rows);
+dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
+                                           struct load_map *into, struct pass_rows *rows);
 /* The one without sums, from the closed one. */
-dregs_status dregs_load_map_plain(const dregs_map *map, const struct load_map *closed,
-                                  struct load_map *into);
+dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
+                                          struct load_map *into);
 /* Fills in `period`; the full one comes with it. */
-dregs_status dregs_period_fill(const dregs_map *map, unsigned solute, struct load_map *load);
-void dregs_load_map_clear(struct load_map *load);
+dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute,
+                                       struct load_map *load);
+void dregs_balance_load_map_clear(struct load_map *load);
 
 /* advance.c: z (dim x columns), after `done` loads, to z after `until` loads; spare has its size.
  */
 /* No further apart than one dump period. */
-void dregs_walk(const dregs_map *map, unsigned solute, const struct load_map *load, double *z,
-                double *spare, size_t columns, uint64_t done, uint64_t until);
+void dregs_balance_walk(const dregs_map *map, unsigned solute, const struct load_map *load,
+                        double *z, double *spare, size_t columns, uint64_t done, uint64_t until);
 /* However far, one column. */
-dregs_status dregs_advance(const dregs_map *map, unsigned solute, const struct load_map *load,
-                           double *z, uint64_t done, uint64_t until);
+dregs_status dregs_balance_advance(const dregs_map *map, unsigned solute,
+                                   const struct load_map *load, double *z, uint64_t done,
+                                   uint64_t until);
 
 /* steady.c: the fixed point of a closed period map; fresh[i] where nothing moves in or out of
  * tank i. */
-dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z);
+dregs_status dregs_balance_fixed_point(const struct load_map *load, const double *fresh, double *z);
 
 /* map.c: sees to it that the plain maps have their period and the steady state is known. */
-dregs_status dregs_need_period(const dregs_map *map);
+dregs_status dregs_balance_need_period(const dregs_map *map);
 
 /* state.c */
 struct dregs_state {
@@ -140,6 +144,6 @@ struct dregs_state {
     double *spare;      /* stride */
 };
 /* Says how many loads have passed, where it was not stepped there. */
-void dregs_state_set(dregs_state *state, uint64_t done);
+void dregs_balance_state_set(dregs_state *state, uint64_t done);
 
 #endif

@@ -6,7 +6,8 @@
 
 /* into = a * z, z having `columns` columns. Written out: for the few tanks of a line the call of a
  * library's product takes ten times as long as the product. */
-void dregs_multiply(const double *a, const double *z, size_t dim, size_t columns, double *into)
+void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t columns,
+                            double *into)
 {
     size_t i, j, k;
 
@@ -19,14 +20,15 @@ void dregs_multiply(const double *a, const double *z, size_t dim, size_t columns
     }
 }
 
-void dregs_multiply_in_place(const double *a, double *z, size_t dim, size_t columns, double *spare)
+void dregs_balance_multiply_in_place(const double *a, double *z, size_t dim, size_t columns,
+                                     double *spare)
 {
-    dregs_multiply(a, z, dim, columns, spare);
+    dregs_balance_multiply(a, z, dim, columns, spare);
     memcpy(z, spare, dim * columns * sizeof *z);
 }
 
 /* Rounding leaves the columns a little off, and powers of the matrix would let that grow. */
-void dregs_conserve(double *a, const struct ledger *ledger, size_t columns)
+void dregs_balance_conserve(double *a, const struct ledger *ledger, size_t columns)
 {
     size_t tanks = ledger->tanks, outs = ledger->outs, end = ledger->within, i, k;
 
@@ -48,7 +50,7 @@ void dregs_conserve(double *a, const struct ledger *ledger, size_t columns)
     }
 }
 
-void dregs_leave_out_sum(size_t n, const double *from, double *to)
+void dregs_balance_leave_out_sum(size_t n, const double *from, double *to)
 {
     size_t i, k;
 

@@ -159,13 +159,13 @@ static void pass_stage(struct pass *p, unsigned index, double *mixed, struct pas
     rows->adhering[index] = p->soil;
 }
 
-dregs_status dregs_pass(const dregs_line *line, unsigned substance, const struct ledger *ledger,
-                        double *pass, struct pass_rows *rows)
+dregs_status dregs_balance_pass(const dregs_line *line, unsigned substance,
+                                const struct ledger *ledger, double *pass, struct pass_rows *rows)
 {
     struct pass p = {.line = line,
                      .substance = substance,
                      .tanks = dregs_line_tanks(line),
-                     .liquid = dregs_is_liquid(line, substance),
+                     .liquid = dregs_stage_is_liquid(line, substance),
                      .ledger = ledger,
                      .dim = ledger->dim,
                      .rows = pass};

@@ -24,7 +24,7 @@ dregs_state *dregs_state_new(const dregs_map *map)
     state->spare = state->z + map->solutes * dim;
     for (s = 0; s < map->solutes; s++)
         memcpy(state->z + s * dim, map->solute[s].fresh, dim * sizeof *state->z);
-    dregs_state_set(state, 0);
+    dregs_balance_state_set(state, 0);
     return state;
 }
 
@@ -36,10 +36,10 @@ void dregs_state_free(dregs_state *state)
     free(state);
 }
 
-void dregs_state_set(dregs_state *state, uint64_t done)
+void dregs_balance_state_set(dregs_state *state, uint64_t done)
 {
     state->done = done;
-    state->due = dregs_dump_next(state->map->line, done);
+    state->due = dregs_balance_dump_next(state->map->line, done);
 }
 
 uint64_t dregs_state_next(const dregs_state *state)
@@ -47,27 +47,27 @@ uint64_t dregs_state_next(const dregs_state *state)
     return state->done + 1;
 }
 
-double *dregs_state_z(dregs_state *state, unsigned solute)
+double *dregs_balance_state_z(dregs_state *state, unsigned solute)
 {
     return state->z + solute * (state->map->tanks + 1u);
 }
 
-const double *dregs_state_masses(const dregs_state *state)
+const double *dregs_balance_state_masses(const dregs_state *state)
 {
     return state->z;
 }
 
-const dregs_map *dregs_state_map(const dregs_state *state)
+const dregs_map *dregs_balance_state_map(const dregs_state *state)
 {
     return state->map;
 }
 
-void dregs_state_put(dregs_state *state, const double *z, uint64_t done)
+void dregs_balance_state_put(dregs_state *state, const double *z, uint64_t done)
 {
     const dregs_map *map = state->map;
 
     memcpy(state->z, z, map->solutes * (map->tanks + 1u) * sizeof *z);
-    dregs_state_set(state, done);
+    dregs_balance_state_set(state, done);
 }
 
 /* into = the load's map of z, four rows at a time so that no sum waits for the one before it. The
@@ -100,15 +100,15 @@ void dregs_state_step(dregs_state *state)
 
     state->done++;
     for (s = 0; s < map->solutes; s++) {
-        double *z = dregs_state_z(state, s);
+        double *z = dregs_balance_state_z(state, s);
         apply(map->solute[s].columns, n, map->stride, z, state->spare);
         for (i = 0; i < n; i++)
             z[i] = state->spare[i];
         if (state->done == state->due)
-            dregs_dump(map->line, s, state->done, &map->plain, z, 1);
+            dregs_balance_dump(map->line, s, state->done, &map->plain, z, 1);
     }
     if (state->done == state->due)
-        dregs_state_set(state, state->done);
+        dregs_balance_state_set(state, state->done);
 }
 
 dregs_status dregs_state_dump(dregs_state *state, unsigned stage)
@@ -120,7 +120,8 @@ dregs_status dregs_state_dump(dregs_state *state, unsigned stage)
     if (!dumped || dumped->tank < 0)
         return DREGS_DOMAIN;
     for (s = 0; s < state->map->solutes; s++)
-        dregs_dump_by_hand(line, s, (unsigned)dumped->tank, dregs_state_z(state, s));
+        dregs_balance_dump_by_hand(line, s, (unsigned)dumped->tank,
+                                   dregs_balance_state_z(state, s));
     return DREGS_OK;
 }
 
@@ -134,7 +135,7 @@ dregs_state *dregs_state_under(const dregs_map *map, const dregs_state *state)
     if (!made)
         return NULL;
     memcpy(made->z, state->z, map->solutes * (map->tanks + 1u) * sizeof *made->z);
-    dregs_state_set(made, state->done);
+    dregs_balance_state_set(made, state->done);
     return made;
 }
 
@@ -153,10 +154,11 @@ dregs_status dregs_state_before(dregs_state *state, uint64_t load)
         return DREGS_NO_MEMORY;
     memcpy(z, state->z, map->solutes * dim * sizeof *z);
     for (s = 0; s < map->solutes && !status; s++)
-        status = dregs_advance(map, s, &map->solute[s].plain, z + s * dim, state->done, load - 1);
+        status = dregs_balance_advance(map, s, &map->solute[s].plain, z + s * dim, state->done,
+                                       load - 1);
     if (!status) {
         memcpy(state->z, z, map->solutes * dim * sizeof *z);
-        dregs_state_set(state, load - 1);
+        dregs_balance_state_set(state, load - 1);
     }
     free(z);
     return status;
@@ -166,14 +168,14 @@ dregs_status dregs_state_periodic(dregs_state *state)
 {
     const dregs_map *map = state->map;
     size_t dim = map->tanks + 1u;
-    dregs_status status = dregs_need_period(map);
+    dregs_status status = dregs_balance_need_period(map);
     unsigned s;
 
     if (status || !map->settles)
         return status ? status : DREGS_NO_STEADY;
     for (s = 0; s < map->solutes; s++)
         memcpy(state->z + s * dim, map->solute[s].steady, dim * sizeof *state->z);
-    dregs_state_set(state, 0);
+    dregs_balance_state_set(state, 0);
     return DREGS_OK;
 }
 

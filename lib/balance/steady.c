@@ -56,7 +56,7 @@ static double eliminate(double *p, double *loss, size_t n, size_t k)
 /* Elimination without a single difference (Grassmann, Taksar, Heyman, Oper. Res. 33 (1985) 1107):
  * a tank that hardly lets anything out, 1 - its share kept, is not lost in rounding, for what it
  * lets out is known by itself, as the sums. */
-dregs_status dregs_fixed_point(const struct load_map *load, const double *fresh, double *z)
+dregs_status dregs_balance_fixed_point(const struct load_map *load, const double *fresh, double *z)
 {
     size_t n = load->tanks, width = n + 1, dim = load->dim, i, k;
     double *p = calloc(n * width + 2 * n + 1, sizeof *p), *loss, *leaves;

@@ -363,7 +363,7 @@ double dregs_unit_from_si(dregs_unit unit, double si)
     return (si - unit.offset) / unit.scale;
 }
 
-dregs_status dregs_quantity_read(const char *text, const char *like, double *si, char *message)
+dregs_status dregs_unit_quantity(const char *text, const char *like, double *si, char *message)
 {
     char number[64];
     const char *rest = text;

@@ -13,7 +13,7 @@ enum { LAWS_MOST = 16 }; /* of the liquids of one answer */
 
 const dregs_caution_rule *dregs_caution_rule_at(size_t index)
 {
-    const struct rule *rule = dregs_rule_at(index);
+    const struct rule *rule = dregs_caution_row_at(index);
 
     return rule ? &rule->public : NULL;
 }
@@ -47,7 +47,7 @@ static int restricts(const dregs_regulation *regulation)
     return 0;
 }
 
-double dregs_fact_of(const dregs_facts *facts, int fact)
+double dregs_caution_fact_of(const dregs_facts *facts, int fact)
 {
     const double *value = facts->value;
 
@@ -91,7 +91,7 @@ static double threshold(const struct rule *rule)
 
 static int holds(const struct rule *rule, const struct term *term, const dregs_facts *facts)
 {
-    double value = dregs_fact_of(facts, term->fact);
+    double value = dregs_caution_fact_of(facts, term->fact);
 
     switch (term->relation) {
     case KNOWN:
@@ -174,7 +174,8 @@ static int give(const struct rule *rule, const dregs_facts *facts, size_t count,
         if (i < first)
             return 0;
         name(rule, facts, i, where, sizeof where);
-        if (dregs_fact_of(&facts[i], rule->weight) > dregs_fact_of(&facts[most], rule->weight))
+        if (dregs_caution_fact_of(&facts[i], rule->weight) >
+            dregs_caution_fact_of(&facts[most], rule->weight))
             most = i;
     }
     caution->rule = &rule->public;
@@ -222,7 +223,7 @@ unsigned dregs_cautions_of(const dregs_facts *facts, size_t count, dregs_caution
     const struct rule *rule;
     unsigned given = 0, before;
 
-    for (r = 0; (rule = dregs_rule_at(r)) != NULL; r++) {
+    for (r = 0; (rule = dregs_caution_row_at(r)) != NULL; r++) {
         for (i = 0; i < count && given < DREGS_CAUTIONS_MOST; i++)
             given += (unsigned)give(rule, facts, count, i, &cautions[given]);
         before = given;

@@ -48,7 +48,7 @@ static size_t gather(const dregs_liquids *liquids, const char *liquid, struct li
     return count;
 }
 
-double dregs_limit_lowest(const dregs_liquids *liquids, const char *liquid)
+double dregs_caution_limit_lowest(const dregs_liquids *liquids, const char *liquid)
 {
     struct limit limits[LIMITS_MOST];
     size_t count = gather(liquids, liquid, limits), i;
@@ -59,7 +59,8 @@ double dregs_limit_lowest(const dregs_liquids *liquids, const char *liquid)
     return NAN;
 }
 
-void dregs_limits_write(const dregs_liquids *liquids, const char *liquid, char *text, size_t room)
+void dregs_caution_limits_write(const dregs_liquids *liquids, const char *liquid, char *text,
+                                size_t room)
 {
     struct limit limits[LIMITS_MOST];
     size_t count = gather(liquids, liquid, limits), used = 0, i;

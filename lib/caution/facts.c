@@ -61,7 +61,7 @@ void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, con
     facts->liquid = liquid;
     facts->liquids = liquids;
     of_class(facts);
-    facts->value[DREGS_FACT_EXPOSURE_LIMIT] = dregs_limit_lowest(liquids, liquid);
+    facts->value[DREGS_FACT_EXPOSURE_LIMIT] = dregs_caution_limit_lowest(liquids, liquid);
     facts->value[DREGS_FACT_ASSUMED] = isnan(temperature);
     if (isnan(temperature))
         temperature = DREGS_ROOM;

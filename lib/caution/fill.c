@@ -61,7 +61,7 @@ static void fill_number(char *text, const dregs_facts *facts, const char *name, 
         double value;
         if (strlen(numbers[i].name) != length || strncmp(numbers[i].name, name, length) != 0)
             continue;
-        value = dregs_fact_of(facts, numbers[i].fact);
+        value = dregs_caution_fact_of(facts, numbers[i].fact);
         value = numbers[i].scale == CELSIUS ? value - 273.15 : value * numbers[i].scale;
         add_text(text,
                  isnan(value) ? "unknown" : dregs_number_plain(number, value, numbers[i].digits));
@@ -102,7 +102,7 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
 
     limits[0] = '\0';
     if (facts->liquids && length == strlen("limits") && strncmp(name, "limits", length) == 0)
-        dregs_limits_write(facts->liquids, facts->liquid, limits, sizeof limits);
+        dregs_caution_limits_write(facts->liquids, facts->liquid, limits, sizeof limits);
     else if (!isnan(facts->value[DREGS_FACT_EXPOSURE_LIMIT]))
         snprintf(limits, sizeof limits, "at most %s ppm",
                  dregs_number_plain(number, facts->value[DREGS_FACT_EXPOSURE_LIMIT] * 1e6, 4));

@@ -289,7 +289,7 @@ static const struct rule rules[] = {
 };
 /* clang-format on */
 
-const struct rule *dregs_rule_at(size_t index)
+const struct rule *dregs_caution_row_at(size_t index)
 {
     return index < sizeof rules / sizeof rules[0] ? &rules[index] : NULL;
 }

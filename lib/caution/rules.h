@@ -55,17 +55,18 @@ struct rule {
 };
 
 /* Row `index` or NULL past the end. */
-const struct rule *dregs_rule_at(size_t index);
+const struct rule *dregs_caution_row_at(size_t index);
 
 /* A fact, or what follows from the facts; NaN for what is not known. */
-double dregs_fact_of(const dregs_facts *facts, int fact);
+double dregs_caution_fact_of(const dregs_facts *facts, int fact);
 
 /* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for
  * none. */
-double dregs_limit_lowest(const dregs_liquids *liquids, const char *liquid);
+double dregs_caution_limit_lowest(const dregs_liquids *liquids, const char *liquid);
 
 /* All of these limits in words, the lowest first; "" for none. */
-void dregs_limits_write(const dregs_liquids *liquids, const char *liquid, char *text, size_t room);
+void dregs_caution_limits_write(const dregs_liquids *liquids, const char *liquid, char *text,
+                                size_t room);
 
 /* Puts a sentence together, with the places named `where`. */
 void dregs_caution_fill(const char *sentence, const dregs_facts *facts, const char *where,

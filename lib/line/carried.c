@@ -135,8 +135,8 @@ static void check_boiling(struct films *f, unsigned index, const dregs_stage *st
             fluid->solvent, boiling - 273.15);
 }
 
-int dregs_film_stated(dregs_line *line, unsigned index, dregs_carried *carried,
-                      dregs_faults *faults)
+int dregs_line_film_stated(dregs_line *line, unsigned index, dregs_carried *carried,
+                           dregs_faults *faults)
 {
     struct films f = {line, faults, 0};
 

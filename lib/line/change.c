@@ -115,7 +115,7 @@ static dregs_status say_out_of_bounds(const dregs_line *line, const struct place
     char number[DREGS_NUMBER_TEXT], name[DREGS_QUOTED], message[DREGS_UNIT_MESSAGE];
     dregs_unit unit;
 
-    if (!dregs_read_value_unit(place->property, text, &unit, message))
+    if (!dregs_line_read_value_unit(place->property, text, &unit, message))
         unit = (dregs_unit){.scale = 1};
     return dregs_fault_add(faults, DREGS_DOMAIN, dregs_line_at(line, row),
                            "%.60s of %s: %.40s %.20s is %s", written,
@@ -129,9 +129,9 @@ static dregs_status set(dregs_line *line, const struct place *place, unsigned ro
 {
     struct reader reader = {line, faults, 0};
     char name[DREGS_QUOTED], message[DREGS_UNIT_MESSAGE];
-    const char *wrong = dregs_out_of_bounds(place->property->type, si);
+    const char *wrong = dregs_line_out_of_bounds(place->property->type, si);
     dregs_value *values, value = {si, 0, 0};
-    unsigned count = dregs_place_values(line, place, &values), i;
+    unsigned count = dregs_line_place_values(line, place, &values), i;
     dregs_unit unit;
 
     for (i = 0; i < count; i++)
@@ -148,8 +148,8 @@ static dregs_status set(dregs_line *line, const struct place *place, unsigned ro
     if (!value.row)
         return DREGS_NO_MEMORY;
     if (*line->rows[value.row].spread &&
-        (!dregs_read_value_unit(place->property, line->rows[value.row].unit, &unit, message) ||
-         !dregs_read_spread(&reader, value.row, unit, &value)))
+        (!dregs_line_read_value_unit(place->property, line->rows[value.row].unit, &unit, message) ||
+         !dregs_line_read_spread(&reader, value.row, unit, &value)))
         return DREGS_BAD_DATA;
     for (i = 0; i < count; i++)
         values[i] = value;

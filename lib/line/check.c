@@ -12,7 +12,7 @@
 enum { SHIFTS_MOST = 24 }; /* a day */
 
 /* The row that gave a property of the item, 0 for none. */
-unsigned dregs_check_given(const struct item *item, const char *name)
+unsigned dregs_line_check_given(const struct item *item, const char *name)
 {
     size_t i;
 
@@ -23,7 +23,7 @@ unsigned dregs_check_given(const struct item *item, const char *name)
     return 0;
 }
 
-void dregs_check_missing(struct checker *c, const struct item *item, const char *what)
+void dregs_line_check_missing(struct checker *c, const struct item *item, const char *what)
 {
     char name[DREGS_QUOTED];
 
@@ -37,25 +37,26 @@ static void check_required(struct checker *c, const struct item *item)
 
     for (i = 0; i < dregs_property_count; i++)
         if (dregs_properties[i].required & IN(item->kind) && !item->given[i])
-            dregs_check_missing(c, item, dregs_properties[i].name);
+            dregs_line_check_missing(c, item, dregs_properties[i].name);
 }
 
 /* `which` may be given only together with `other`. */
-void dregs_check_needs(struct checker *c, const struct item *item, const char *which,
-                       const char *other)
+void dregs_line_check_needs(struct checker *c, const struct item *item, const char *which,
+                            const char *other)
 {
-    unsigned row = dregs_check_given(item, which);
+    unsigned row = dregs_line_check_given(item, which);
     char name[DREGS_QUOTED];
 
-    if (row && !dregs_check_given(item, other))
+    if (row && !dregs_line_check_given(item, other))
         SAY(c, row, "%s of %s goes with '%s', which is not given", which,
             dregs_quote(name, item->name), other);
 }
 
-void dregs_check_excludes(struct checker *c, const struct item *item, const char *which,
-                          const char *other)
+void dregs_line_check_excludes(struct checker *c, const struct item *item, const char *which,
+                               const char *other)
 {
-    unsigned row = dregs_check_given(item, which), other_row = dregs_check_given(item, other);
+    unsigned row = dregs_line_check_given(item, which),
+             other_row = dregs_line_check_given(item, other);
     char name[DREGS_QUOTED];
 
     if (row && other_row)
@@ -66,14 +67,14 @@ void dregs_check_excludes(struct checker *c, const struct item *item, const char
 }
 
 /* The film left by a stage is stated in exactly one way. */
-void dregs_check_film(struct checker *c, const struct item *item, dregs_stage *stage)
+void dregs_line_check_film(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     static const char *const ways[] = {"film", "drag-out", "drag-out class", "withdrawal speed"};
     unsigned first = 0, i, row;
     char name[DREGS_QUOTED];
 
     for (i = 0; i < 4; i++) {
-        row = dregs_check_given(item, ways[i]);
+        row = dregs_line_check_given(item, ways[i]);
         if (row && first)
             SAY(c, row > first ? row : first,
                 "the film of %s is given in two ways: %s in line %lu and %s in line %lu",
@@ -89,8 +90,8 @@ void dregs_check_film(struct checker *c, const struct item *item, dregs_stage *s
             "%s %s does not state the film it leaves: one of film, drag-out, drag-out class, "
             "withdrawal speed",
             dregs_kind_names[item->kind], dregs_quote(name, item->name));
-    dregs_check_needs(c, item, "drain time", "withdrawal speed");
-    dregs_check_needs(c, item, "film law", "withdrawal speed");
+    dregs_line_check_needs(c, item, "drain time", "withdrawal speed");
+    dregs_line_check_needs(c, item, "film law", "withdrawal speed");
     if (stage->film_way == DREGS_FILM_LAW && stage->law_row &&
         strcmp(c->line->rows[stage->law_row].value, "kushner") == 0)
         stage->film_way = DREGS_FILM_KUSHNER;
@@ -171,7 +172,7 @@ static void check_calibration(struct checker *c, const struct item *item)
 static void check_metering(struct checker *c, const struct item *item)
 {
     if (item->kind == KIND_SOLUTE)
-        dregs_check_excludes(c, item, "conductivity", "electrolyte");
+        dregs_line_check_excludes(c, item, "conductivity", "electrolyte");
     if (item->kind == KIND_LIQUID) {
         const dregs_fluid *fluid = &c->line->fluids[item->index];
         if (fluid->coefficient.row && fluid->compensation != DREGS_COMPENSATION_LINEAR)
@@ -323,7 +324,7 @@ static void check_stage(struct checker *c, const struct item *item)
 {
     dregs_stage *stage;
 
-    if (!dregs_is_stage(item->kind))
+    if (!dregs_line_kind_is_stage(item->kind))
         return;
     stage = &c->line->stages[item->index];
     if (dregs_stage_kinds[stage->kind]->check)

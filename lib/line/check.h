@@ -20,15 +20,15 @@ struct checker {
                                          dregs_line_at((c)->line, row_), __VA_ARGS__))
 
 /* The row that gave a property of the item, 0 for none. */
-unsigned dregs_check_given(const struct item *item, const char *name);
+unsigned dregs_line_check_given(const struct item *item, const char *name);
 /* Says that the item does not state what it must. */
-void dregs_check_missing(struct checker *c, const struct item *item, const char *what);
+void dregs_line_check_missing(struct checker *c, const struct item *item, const char *what);
 /* `which` may be given only together with `other`. */
-void dregs_check_needs(struct checker *c, const struct item *item, const char *which,
-                       const char *other);
-void dregs_check_excludes(struct checker *c, const struct item *item, const char *which,
-                          const char *other);
+void dregs_line_check_needs(struct checker *c, const struct item *item, const char *which,
+                            const char *other);
+void dregs_line_check_excludes(struct checker *c, const struct item *item, const char *which,
+                               const char *other);
 /* The film left by a stage is stated in exactly one way; sets stage->film_way. */
-void dregs_check_film(struct checker *c, const struct item *item, dregs_stage *stage);
+void dregs_line_check_film(struct checker *c, const struct item *item, dregs_stage *stage);
 
 #endif

@@ -83,33 +83,33 @@ const struct property dregs_properties[] = {
     QUANTITY("on parts", SOLUTE, 0, ALL, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
     QUANTITY("conductivity", SOLUTE, 0, READINGS, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
 
-    WORD("electrolyte", SOLUTE, 0, READINGS, dregs_read_salt, NULL, dregs_solute, electrolyte),
-    WORD("hazard", SOLUTE, 0, ALL, dregs_read_hazard, NULL, dregs_solute, hazard),
+    WORD("electrolyte", SOLUTE, 0, READINGS, dregs_line_read_salt, NULL, dregs_solute, electrolyte),
+    WORD("hazard", SOLUTE, 0, ALL, dregs_line_read_hazard, NULL, dregs_solute, hazard),
 
-    WORD("solvent", LIQUID, LIQUID, ALL, dregs_read_solvent, NULL, dregs_fluid, solvent),
+    WORD("solvent", LIQUID, LIQUID, ALL, dregs_line_read_solvent, NULL, dregs_fluid, solvent),
     QUANTITY("solvent share", LIQUID, 0, ALL, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),
     QUANTITY("price", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, price),
     QUANTITY("disposal", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
-    WORD("compensation", LIQUID, 0, READINGS, dregs_read_compensation, "none", dregs_fluid, compensation),
+    WORD("compensation", LIQUID, 0, READINGS, dregs_line_read_compensation, "none", dregs_fluid, compensation),
     QUANTITY("temperature coefficient", LIQUID, 0, READINGS, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
     VALUES(ONE_SOLUTE, "", LIQUID, ALL, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 
-    WORD("solute", METER, METER, READINGS, dregs_read_whose, NULL, dregs_scale, solute),
+    WORD("solute", METER, METER, READINGS, dregs_line_read_whose, NULL, dregs_scale, solute),
     VALUES(NUMBERED, "reading ", METER, READINGS, VALUE_READING, "", NOTHING, dregs_scale, reading),
     VALUES(NUMBERED, "concentration ", METER, READINGS, VALUE_NOT_NEGATIVE, "g/L", NOTHING, dregs_scale, concentration),
 
     /* a tank's own; required of a stage that does not share another's tank */
     QUANTITY("volume", TANK, 0, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
     QUANTITY("volume", DRY, 0, DRYING, VALUE_POSITIVE, "L", NOTHING, dregs_stage, volume),
-    WORD("liquid", WET, SPRAY, ALL, dregs_read_liquid, NULL, dregs_stage, liquid),
+    WORD("liquid", WET, SPRAY, ALL, dregs_line_read_liquid, NULL, dregs_stage, liquid),
     QUANTITY("temperature", WET | DRY, DRY, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_stage, temperature),
     QUANTITY("flow", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, flow),
-    WORD("feed", TANK, 0, ALL, dregs_read_liquid, NULL, dregs_stage, feed),
-    WORD("overflow to", TANK, 0, ALL, dregs_read_tank_or_drain, "drain", dregs_stage, overflow_to),
-    WORD("top up from", TANK, 0, ALL, dregs_read_liquid_or_tank, NULL, dregs_stage, top_up_from),
+    WORD("feed", TANK, 0, ALL, dregs_line_read_liquid, NULL, dregs_stage, feed),
+    WORD("overflow to", TANK, 0, ALL, dregs_line_read_tank_or_drain, "drain", dregs_stage, overflow_to),
+    WORD("top up from", TANK, 0, ALL, dregs_line_read_liquid_or_tank, NULL, dregs_stage, top_up_from),
     QUANTITY("dump every", TANK, 0, ALL, VALUE_COUNT, "1", NOTHING, dregs_stage, dump_every),
-    WORD("dump at", TANK, 0, ALL, dregs_read_dump_at, NULL, dregs_stage, dump_at),
-    WORD("refill from", TANK, 0, ALL, dregs_read_tank, NULL, dregs_stage, refill_from),
+    WORD("dump at", TANK, 0, ALL, dregs_line_read_dump_at, NULL, dregs_stage, dump_at),
+    WORD("refill from", TANK, 0, ALL, dregs_line_read_tank, NULL, dregs_stage, refill_from),
     QUANTITY("reclaim", TANK, 0, YEAR, VALUE_SHARE, "%", 0, dregs_stage, reclaim),
     QUANTITY("evaporation", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, evaporation),
     QUANTITY("open area", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m2", NOTHING, dregs_stage, open_area),
@@ -121,29 +121,29 @@ const struct property dregs_properties[] = {
     QUANTITY("air speed", DRY, 0, DRYING, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
 
     /* a visit's */
-    WORD("shares tank with", TANK, 0, ALL, dregs_read_tank, NULL, dregs_stage, shares),
+    WORD("shares tank with", TANK, 0, ALL, dregs_line_read_tank, NULL, dregs_stage, shares),
     QUANTITY("exchange", TANK, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, exchange),
     VALUES(ALL_SOLUTES, "removal", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
     VALUES(ONE_SOLUTE, "removal ", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
     QUANTITY("film", WET, 0, ALL, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
     QUANTITY("drag-out", WET, 0, ALL, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
-    WORD("drag-out class", WET, 0, ALL, dregs_read_class, NULL, dregs_stage, drag_out_class),
+    WORD("drag-out class", WET, 0, ALL, dregs_line_read_class, NULL, dregs_stage, drag_out_class),
     QUANTITY("withdrawal speed", WET, 0, ALL, VALUE_POSITIVE, "cm/s", NOTHING, dregs_stage, withdrawal_speed),
     QUANTITY("drain time", WET, 0, ALL, VALUE_NOT_NEGATIVE, "s", 0, dregs_stage, drain_time),
-    WORD("film law", WET, 0, ALL, dregs_read_law, "plate", dregs_stage, law_row),
+    WORD("film law", WET, 0, ALL, dregs_line_read_law, "plate", dregs_stage, law_row),
 
     QUANTITY("use", SPRAY, SPRAY, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, use),
     QUANTITY("mixing", SPRAY, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, mixing),
-    WORD("runoff to", SPRAY, 0, ALL, dregs_read_tank_or_drain, "drain", dregs_stage, runoff_to),
+    WORD("runoff to", SPRAY, 0, ALL, dregs_line_read_tank_or_drain, "drain", dregs_stage, runoff_to),
 
     QUANTITY("humidity", DRY, 0, DRYING, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
     QUANTITY("blow-off", DRY, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
-    WORD("blow-off to", DRY, 0, COSTS, dregs_read_drain_or_waste, "drain", dregs_stage, blow_off_to),
+    WORD("blow-off to", DRY, 0, COSTS, dregs_line_read_drain_or_waste, "drain", dregs_stage, blow_off_to),
     QUANTITY("fresh air", DRY, 0, ALL, VALUE_NOT_NEGATIVE, "m3/h", NOTHING, dregs_stage, fresh_air),
 
     QUANTITY("residue", TARGET, 0, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),
     VALUES(ONE_SOLUTE, "residue ", TARGET, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, of_solute),
-    WORD("level", TARGET, 0, LIMIT, dregs_read_level, NULL, dregs_target, level),
+    WORD("level", TARGET, 0, LIMIT, dregs_line_read_level, NULL, dregs_target, level),
     QUANTITY("confidence", TARGET, 0, READINGS, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
     QUANTITY("loads per shift", SCHEDULE, 0, COSTS, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),
@@ -151,8 +151,8 @@ const struct property dregs_properties[] = {
     QUANTITY("days per year", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_year),
     QUANTITY("days per week", SCHEDULE, 0, NONE, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_week),
     QUANTITY("shift length", SCHEDULE, 0, YEAR, VALUE_POSITIVE, "h", NOTHING, dregs_schedule, shift_length),
-    WORD("idle flow", SCHEDULE, 0, YEAR, dregs_read_on_off, "", dregs_schedule, idle_flow),
-    WORD("idle heating", SCHEDULE, 0, YEAR, dregs_read_on_off, "", dregs_schedule, idle_heating),
+    WORD("idle flow", SCHEDULE, 0, YEAR, dregs_line_read_on_off, "", dregs_schedule, idle_flow),
+    WORD("idle heating", SCHEDULE, 0, YEAR, dregs_line_read_on_off, "", dregs_schedule, idle_heating),
     QUANTITY("covered idle", SCHEDULE, 0, YEAR, VALUE_SHARE, "%", NOTHING, dregs_schedule, covered_idle),
 
     QUANTITY("temperature", ROOM, 0, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_room, temperature),
@@ -162,14 +162,14 @@ const struct property dregs_properties[] = {
 
 const size_t dregs_property_count = sizeof dregs_properties / sizeof dregs_properties[0];
 
-int dregs_is_stage(enum item_kind kind)
+int dregs_line_kind_is_stage(enum item_kind kind)
 {
     return kind >= KIND_STAGE && kind < KIND_TARGET;
 }
 
-int dregs_kind_is(enum item_kind kind, unsigned traits)
+int dregs_line_kind_is(enum item_kind kind, unsigned traits)
 {
-    return dregs_is_stage(kind) &&
+    return dregs_line_kind_is_stage(kind) &&
            (dregs_stage_kinds[kind - KIND_STAGE]->traits & traits) == traits;
 }
 

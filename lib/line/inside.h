@@ -123,8 +123,8 @@ extern const struct property dregs_properties[];
 extern const size_t dregs_property_count;
 extern const char *const dregs_kind_names[KINDS];
 /* Is the kind one of a stage, and if so of such stages? */
-int dregs_is_stage(enum item_kind kind);
-int dregs_kind_is(enum item_kind kind, unsigned traits);
+int dregs_line_kind_is_stage(enum item_kind kind);
+int dregs_line_kind_is(enum item_kind kind, unsigned traits);
 
 enum { ITEMS_MOST = 256 };
 
@@ -141,7 +141,7 @@ struct item {
 /** The item of that name, or NULL. */
 const struct item *dregs_line_item(const dregs_line *line, const char *name);
 /** The struct that describes an item: a dregs_load, dregs_solute, ... */
-void *dregs_item_struct(dregs_line *line, const struct item *item);
+void *dregs_line_item_struct(dregs_line *line, const struct item *item);
 
 /* Where the value of a row lives: the property of an item, and of which solute or number. */
 struct place {
@@ -158,7 +158,7 @@ int dregs_line_find_place(const dregs_line *line, const char *item, const char *
                           struct place *place);
 /** The values at the place of a quantity, and how many: more than one where the property is that
  *  of all solutes. */
-unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_value **values);
+unsigned dregs_line_place_values(dregs_line *line, const struct place *place, dregs_value **values);
 
 /** The file's text to rows; line->rows is set. */
 dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t length,

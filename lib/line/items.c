@@ -168,13 +168,13 @@ static dregs_status add_item(struct reader *r, unsigned row)
     return DREGS_OK;
 }
 
-dregs_status dregs_gather_items(struct reader *r)
+dregs_status dregs_line_gather_items(struct reader *r)
 {
     char quoted[DREGS_QUOTED], gives[DREGS_QUOTED];
     dregs_status status = DREGS_OK;
     unsigned row, earlier;
 
-    for (row = 1; row <= r->line->row_count && !status && !dregs_reader_full(r); row++) {
+    for (row = 1; row <= r->line->row_count && !status && !dregs_line_reader_full(r); row++) {
         const dregs_row *cells = &r->line->rows[row];
         if (!*cells->item)
             SAY(r, row, "the cell 'item' is empty");
@@ -194,7 +194,7 @@ dregs_status dregs_gather_items(struct reader *r)
     return status;
 }
 
-void *dregs_item_struct(dregs_line *line, const struct item *item)
+void *dregs_line_item_struct(dregs_line *line, const struct item *item)
 {
     switch (item->kind) {
     case KIND_LOAD:
@@ -253,7 +253,7 @@ static dregs_status start_values(struct reader *r, void *owner, unsigned kinds)
 
 static dregs_status start_item(struct reader *r, const struct item *item)
 {
-    void *owner = dregs_item_struct(r->line, item);
+    void *owner = dregs_line_item_struct(r->line, item);
 
     if (item->kind == KIND_SOLUTE) {
         ((dregs_solute *)owner)->name = item->name;
@@ -264,7 +264,7 @@ static dregs_status start_item(struct reader *r, const struct item *item)
     } else if (item->kind == KIND_CALIBRATION) {
         ((dregs_scale *)owner)->name = item->name;
         ((dregs_scale *)owner)->row = item->row;
-    } else if (dregs_is_stage(item->kind)) {
+    } else if (dregs_line_kind_is_stage(item->kind)) {
         dregs_stage *stage = owner;
         stage->name = item->name;
         stage->row = item->row;
@@ -276,7 +276,7 @@ static dregs_status start_item(struct reader *r, const struct item *item)
     return start_values(r, owner, IN(item->kind));
 }
 
-dregs_status dregs_start_items(struct reader *r)
+dregs_status dregs_line_start_items(struct reader *r)
 {
     dregs_line *line = r->line;
     dregs_status status;

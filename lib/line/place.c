@@ -58,9 +58,9 @@ int dregs_line_place(const dregs_line *line, const struct item *item, const char
     return 0;
 }
 
-unsigned dregs_place_values(dregs_line *line, const struct place *place, dregs_value **values)
+unsigned dregs_line_place_values(dregs_line *line, const struct place *place, dregs_value **values)
 {
-    void *field = (char *)dregs_item_struct(line, place->item) + place->property->offset;
+    void *field = (char *)dregs_line_item_struct(line, place->item) + place->property->offset;
 
     if (place->property->form == NO_SOLUTE) {
         *values = field;
@@ -78,7 +78,7 @@ static dregs_status read_place(const dregs_line *line, const struct place *place
 
     if (!place->property || place->property->type == VALUE_WORD)
         return DREGS_UNKNOWN;
-    (void)dregs_place_values((dregs_line *)line, place, &values);
+    (void)dregs_line_place_values((dregs_line *)line, place, &values);
     *value = *values;
     return DREGS_OK;
 }

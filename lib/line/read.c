@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-int dregs_reader_full(const struct reader *r)
+int dregs_line_reader_full(const struct reader *r)
 {
     return r->faults && r->faults->more > 0;
 }
@@ -66,7 +66,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
         dregs_kind_names[item->kind], dregs_nearest_words(near, cells->property, names, count), all,
         item->kind == KIND_LIQUID ? " and the name of a solute"
-        : dregs_kind_is(item->kind, DREGS_STAGE_TANK)
+        : dregs_line_kind_is(item->kind, DREGS_STAGE_TANK)
             ? ", 'removal <solute>' and 'clearing <solute>'"
         : item->kind == KIND_CALIBRATION ? ", 'reading <number>' and 'concentration <number>', "
                                            "numbers from 1 to 20"
@@ -105,16 +105,16 @@ static void read_row(struct reader *r, unsigned row, const struct item *item)
     }
     r->line->places[row] = place;
     if (place.property->type == VALUE_WORD) {
-        read_word(r, row, dregs_item_struct(r->line, item), place.property);
+        read_word(r, row, dregs_line_item_struct(r->line, item), place.property);
         return;
     }
-    count = dregs_place_values(r->line, &place, &values);
+    count = dregs_line_place_values(r->line, &place, &values);
     if (place.property->form == NO_SOLUTE && values->row) { /* a level has set the residue */
         SAY(r, row, "the limit is given in two ways: level in line %lu and residue here",
             dregs_line_at(r->line, values->row));
         return;
     }
-    dregs_read_quantity(r, row, place.property, &read);
+    dregs_line_read_quantity(r, row, place.property, &read);
     for (i = 0; i < count && read.row; i++) {
         if (values[i].row) {
             twice(r, row, values[i].row);
@@ -134,10 +134,10 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults)
     line->places = dregs_line_keep(line, line->row_count + 1, sizeof *line->places);
     if (!line->items || !line->places)
         return DREGS_NO_MEMORY;
-    status = dregs_gather_items(&r);
-    if (!status && !dregs_reader_full(&r))
-        status = dregs_start_items(&r);
-    for (row = 1; !status && row <= line->row_count && !dregs_reader_full(&r); row++) {
+    status = dregs_line_gather_items(&r);
+    if (!status && !dregs_line_reader_full(&r))
+        status = dregs_line_start_items(&r);
+    for (row = 1; !status && row <= line->row_count && !dregs_line_reader_full(&r); row++) {
         const struct item *item = dregs_line_item(line, line->rows[row].item);
         if (item && item->kind != KINDS && *line->rows[row].property &&
             strcmp(line->rows[row].property, "kind") != 0)
@@ -145,7 +145,8 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults)
     }
     if (!status && !r.bad)
         status = dregs_line_check(line, line->items, line->item_count, faults);
-    else if (!status && !dregs_reader_full(&r)) /* the rows had faults; say what is missing too */
+    else if (!status &&
+             !dregs_line_reader_full(&r)) /* the rows had faults; say what is missing too */
         (void)dregs_line_check(line, line->items, line->item_count, faults);
     return status ? status : r.bad ? DREGS_BAD_DATA : DREGS_OK;
 }

@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-int dregs_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_value *into)
+int dregs_line_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_value *into)
 {
     const dregs_row *cells = &r->line->rows[row];
     char quoted[DREGS_QUOTED];
@@ -23,7 +23,7 @@ int dregs_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_val
 }
 
 /* What a value of this type may be, in words; NULL when it is. */
-const char *dregs_out_of_bounds(enum value_type type, double si)
+const char *dregs_line_out_of_bounds(enum value_type type, double si)
 {
     if (isnan(si) || dregs_is_beyond(si))
         return "beyond anything a real line could hold";
@@ -70,8 +70,8 @@ static int read_own_unit(dregs_unit *unit)
     return 1;
 }
 
-int dregs_read_value_unit(const struct property *property, const char *text, dregs_unit *unit,
-                          char *message)
+int dregs_line_read_value_unit(const struct property *property, const char *text, dregs_unit *unit,
+                               char *message)
 {
     if (property->type == VALUE_MONEY)
         return read_money_unit(text, unit, message);
@@ -86,8 +86,8 @@ int dregs_read_value_unit(const struct property *property, const char *text, dre
     return 1;
 }
 
-void dregs_read_quantity(struct reader *r, unsigned row, const struct property *property,
-                         dregs_value *into)
+void dregs_line_read_quantity(struct reader *r, unsigned row, const struct property *property,
+                              dregs_value *into)
 {
     const dregs_row *cells = &r->line->rows[row];
     char quoted[DREGS_QUOTED], name[DREGS_QUOTED], message[DREGS_UNIT_MESSAGE] = "";
@@ -102,19 +102,19 @@ void dregs_read_quantity(struct reader *r, unsigned row, const struct property *
             cells->property, name, *cells->value ? dregs_quote(quoted, cells->value) : "nothing");
         return;
     }
-    if (!dregs_read_value_unit(property, cells->unit, &unit, message)) {
+    if (!dregs_line_read_value_unit(property, cells->unit, &unit, message)) {
         SAY(r, row, "%.60s of %s: unit %s: %s; allowed is for example '%s'", cells->property, name,
             *cells->unit ? dregs_quote(quoted, cells->unit) : "missing", message, property->unit);
         return;
     }
     read.si = dregs_unit_to_si(unit, number);
-    wrong = dregs_out_of_bounds(property->type, read.si);
+    wrong = dregs_line_out_of_bounds(property->type, read.si);
     if (wrong) {
         SAY(r, row, "%.60s of %s: %.40s %.20s is %s", cells->property, name, cells->value,
             cells->unit, wrong);
         return;
     }
-    if (!dregs_read_spread(r, row, unit, &read))
+    if (!dregs_line_read_spread(r, row, unit, &read))
         return;
     read.row = row;
     *into = read;

@@ -20,7 +20,7 @@ struct ends {
 static int leads_to(const struct ends *ends, enum item_kind kind)
 {
     return (ends->liquid && kind == KIND_LIQUID) ||
-           (ends->tank && dregs_kind_is(kind, DREGS_STAGE_TANK));
+           (ends->tank && dregs_line_kind_is(kind, DREGS_STAGE_TANK));
 }
 
 static void read_link(struct reader *r, unsigned row, const char *word, dregs_link *into,
@@ -61,24 +61,24 @@ static dregs_link *link_of(void *owner, const struct property *property)
     return (dregs_link *)(void *)((char *)owner + property->offset);
 }
 
-void dregs_read_liquid(struct reader *r, unsigned row, const char *word, void *owner,
-                       const struct property *property)
+void dregs_line_read_liquid(struct reader *r, unsigned row, const char *word, void *owner,
+                            const struct property *property)
 {
     static const struct ends ends = {1, 0, 0, "a liquid of this file"};
 
     read_link(r, row, word, link_of(owner, property), &ends);
 }
 
-void dregs_read_tank(struct reader *r, unsigned row, const char *word, void *owner,
-                     const struct property *property)
+void dregs_line_read_tank(struct reader *r, unsigned row, const char *word, void *owner,
+                          const struct property *property)
 {
     static const struct ends ends = {0, 1, 0, "a wash or rinse of this file"};
 
     read_link(r, row, word, link_of(owner, property), &ends);
 }
 
-void dregs_read_tank_or_drain(struct reader *r, unsigned row, const char *word, void *owner,
-                              const struct property *property)
+void dregs_line_read_tank_or_drain(struct reader *r, unsigned row, const char *word, void *owner,
+                                   const struct property *property)
 {
     static const struct ends ends = {0, 1, 1, "a wash or rinse of this file, or drain"};
 
@@ -86,8 +86,8 @@ void dregs_read_tank_or_drain(struct reader *r, unsigned row, const char *word, 
 }
 
 /* Out of the line either way. */
-void dregs_read_drain_or_waste(struct reader *r, unsigned row, const char *word, void *owner,
-                               const struct property *property)
+void dregs_line_read_drain_or_waste(struct reader *r, unsigned row, const char *word, void *owner,
+                                    const struct property *property)
 {
     dregs_link *into = link_of(owner, property);
     char quoted[DREGS_QUOTED];
@@ -101,16 +101,16 @@ void dregs_read_drain_or_waste(struct reader *r, unsigned row, const char *word,
     into->row = row;
 }
 
-void dregs_read_liquid_or_tank(struct reader *r, unsigned row, const char *word, void *owner,
-                               const struct property *property)
+void dregs_line_read_liquid_or_tank(struct reader *r, unsigned row, const char *word, void *owner,
+                                    const struct property *property)
 {
     static const struct ends ends = {1, 1, 0, "a liquid, wash or rinse of this file"};
 
     read_link(r, row, word, link_of(owner, property), &ends);
 }
 
-void dregs_read_solvent(struct reader *r, unsigned row, const char *word, void *owner,
-                        const struct property *property)
+void dregs_line_read_solvent(struct reader *r, unsigned row, const char *word, void *owner,
+                             const struct property *property)
 {
     dregs_fluid *fluid = owner;
     const dregs_row *cells = &r->line->rows[row];
@@ -129,8 +129,8 @@ void dregs_read_solvent(struct reader *r, unsigned row, const char *word, void *
     fluid->solvent_row = row;
 }
 
-void dregs_read_class(struct reader *r, unsigned row, const char *word, void *owner,
-                      const struct property *property)
+void dregs_line_read_class(struct reader *r, unsigned row, const char *word, void *owner,
+                           const struct property *property)
 {
     dregs_stage *stage = owner;
     const char *names[16];
@@ -150,8 +150,8 @@ void dregs_read_class(struct reader *r, unsigned row, const char *word, void *ow
         dregs_nearest_words(near, word, names, i));
 }
 
-void dregs_read_level(struct reader *r, unsigned row, const char *word, void *owner,
-                      const struct property *property)
+void dregs_line_read_level(struct reader *r, unsigned row, const char *word, void *owner,
+                           const struct property *property)
 {
     dregs_target *target = owner;
     const dregs_level *level = dregs_level_named(word);
@@ -175,8 +175,8 @@ void dregs_read_level(struct reader *r, unsigned row, const char *word, void *ow
 }
 
 /* The number of loads that `dump at` stands for is known once the schedule is. */
-void dregs_read_dump_at(struct reader *r, unsigned row, const char *word, void *owner,
-                        const struct property *property)
+void dregs_line_read_dump_at(struct reader *r, unsigned row, const char *word, void *owner,
+                             const struct property *property)
 {
     dregs_stage *stage = owner;
     static const char *const words[] = {"shift end", "day end", "week end"};
@@ -192,8 +192,8 @@ void dregs_read_dump_at(struct reader *r, unsigned row, const char *word, void *
             dregs_quote(quoted, word));
 }
 
-void dregs_read_salt(struct reader *r, unsigned row, const char *word, void *owner,
-                     const struct property *property)
+void dregs_line_read_salt(struct reader *r, unsigned row, const char *word, void *owner,
+                          const struct property *property)
 {
     dregs_solute *solute = owner;
     const dregs_row *cells = &r->line->rows[row];
@@ -209,8 +209,8 @@ void dregs_read_salt(struct reader *r, unsigned row, const char *word, void *own
             dregs_nearest_words(near, word, &best, 1));
 }
 
-void dregs_read_hazard(struct reader *r, unsigned row, const char *word, void *owner,
-                       const struct property *property)
+void dregs_line_read_hazard(struct reader *r, unsigned row, const char *word, void *owner,
+                            const struct property *property)
 {
     static const char *const words[] = {"none", "caustic", "acid", "oxidiser"};
     dregs_solute *solute = owner;
@@ -227,8 +227,8 @@ void dregs_read_hazard(struct reader *r, unsigned row, const char *word, void *o
             *word ? dregs_quote(quoted, word) : "nothing");
 }
 
-void dregs_read_compensation(struct reader *r, unsigned row, const char *word, void *owner,
-                             const struct property *property)
+void dregs_line_read_compensation(struct reader *r, unsigned row, const char *word, void *owner,
+                                  const struct property *property)
 {
     dregs_fluid *fluid = owner;
     const dregs_row *cells = &r->line->rows[row];
@@ -244,8 +244,8 @@ void dregs_read_compensation(struct reader *r, unsigned row, const char *word, v
             dregs_nearest_words(near, word, &best, 1));
 }
 
-void dregs_read_whose(struct reader *r, unsigned row, const char *word, void *owner,
-                      const struct property *property)
+void dregs_line_read_whose(struct reader *r, unsigned row, const char *word, void *owner,
+                           const struct property *property)
 {
     dregs_scale *scale = owner;
     const dregs_row *cells = &r->line->rows[row];
@@ -272,8 +272,8 @@ void dregs_read_whose(struct reader *r, unsigned row, const char *word, void *ow
         dregs_nearest_words(near, word, names, count));
 }
 
-void dregs_read_law(struct reader *r, unsigned row, const char *word, void *owner,
-                    const struct property *property)
+void dregs_line_read_law(struct reader *r, unsigned row, const char *word, void *owner,
+                         const struct property *property)
 {
     char quoted[DREGS_QUOTED];
 
@@ -283,8 +283,8 @@ void dregs_read_law(struct reader *r, unsigned row, const char *word, void *owne
         SAY(r, row, "film law %s is not one of plate, kushner", dregs_quote(quoted, word));
 }
 
-void dregs_read_on_off(struct reader *r, unsigned row, const char *word, void *owner,
-                       const struct property *property)
+void dregs_line_read_on_off(struct reader *r, unsigned row, const char *word, void *owner,
+                            const struct property *property)
 {
     int *into = (int *)(void *)((char *)owner + property->offset);
     char quoted[DREGS_QUOTED];

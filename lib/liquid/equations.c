@@ -220,7 +220,7 @@ static int same_but_blanks(const char *a, const char *b)
     }
 }
 
-const dregs_equation *dregs_equation_find(const char *text)
+const dregs_equation *dregs_liquid_equation_find(const char *text)
 {
     size_t i;
 
@@ -230,7 +230,7 @@ const dregs_equation *dregs_equation_find(const char *text)
     return NULL;
 }
 
-const dregs_equation *dregs_equation_at(size_t index)
+const dregs_equation *dregs_liquid_equation_at(size_t index)
 {
     return index < EQUATIONS ? &equations[index] : NULL;
 }

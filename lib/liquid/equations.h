@@ -14,9 +14,9 @@ typedef struct dregs_equation {
 } dregs_equation;
 
 /** The equation written as \p text, blanks not counted; NULL when it is none of the set. */
-const dregs_equation *dregs_equation_find(const char *text);
+const dregs_equation *dregs_liquid_equation_find(const char *text);
 
 /** Equation \p index (0, 1, ...) or NULL past the end. Number 0 is the constant. */
-const dregs_equation *dregs_equation_at(size_t index);
+const dregs_equation *dregs_liquid_equation_at(size_t index);
 
 #endif

@@ -329,11 +329,11 @@ static void read_equation(struct reading *reading, const dregs_sheet_row *row, s
     char quoted[DREGS_QUOTED], near[NEAREST], all[DREGS_FAULT_TEXT];
     size_t count = 0;
 
-    item->equation = dregs_equation_find(text);
+    item->equation = dregs_liquid_equation_find(text);
     if (item->equation)
         return;
-    for (; count < 32 && dregs_equation_at(count); count++)
-        names[count] = dregs_equation_at(count)->text;
+    for (; count < 32 && dregs_liquid_equation_at(count); count++)
+        names[count] = dregs_liquid_equation_at(count)->text;
     FAULT(reading, DREGS_UNKNOWN, row->line, "unknown equation %s%s, allowed are: %s",
           dregs_quote(quoted, text), nearest_text(near, text, names, count),
           list(all, sizeof all, names, count, "; "));
@@ -403,7 +403,7 @@ static void read_range(struct reading *reading, const dregs_sheet_row *row, stru
     int no_low = !*dregs_sheet_cell(row, LOW), no_high = !*dregs_sheet_cell(row, HIGH);
     char below[DREGS_NUMBER_TEXT], above[DREGS_NUMBER_TEXT];
 
-    if ((no_low || no_high) && item->equation && item->equation != dregs_equation_at(0))
+    if ((no_low || no_high) && item->equation && item->equation != dregs_liquid_equation_at(0))
         FAULT(reading, DREGS_BAD_DATA, row->line,
               "column %s is empty: a property that depends on temperature needs low and high, in K",
               no_low ? "low" : "high");
@@ -439,8 +439,8 @@ static void read_word(struct reading *reading, const dregs_sheet_row *row, struc
     int c;
 
     name = properties[item->row.property].name;
-    item->equation = dregs_equation_at(0);
-    if (dregs_equation_find(dregs_sheet_cell(row, EQUATION)) != item->equation)
+    item->equation = dregs_liquid_equation_at(0);
+    if (dregs_liquid_equation_find(dregs_sheet_cell(row, EQUATION)) != item->equation)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column equation: %s is a word, write 'A' here",
               name);
     for (i = 0; i < count; i++)
@@ -514,7 +514,7 @@ static void check_constant(struct reading *reading, const dregs_sheet_row *row,
 {
     char number[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED];
 
-    if (item->equation != dregs_equation_at(0) || isfinite(evaluate(item, 298.15)))
+    if (item->equation != dregs_liquid_equation_at(0) || isfinite(evaluate(item, 298.15)))
         return;
     FAULT(reading, DREGS_BAD_DATA, row->line, "column A: %s with unit %s is no %s, %s",
           dregs_number_plain(number, item->row.coefficient[0], 6),
@@ -683,7 +683,7 @@ const dregs_liquid_row *dregs_liquids_row(const dregs_liquids *liquids, const ch
 
 const char *dregs_equation_letters(const char *equation)
 {
-    const dregs_equation *known = dregs_equation_find(equation);
+    const dregs_equation *known = dregs_liquid_equation_find(equation);
     return known ? known->takes : NULL;
 }
 

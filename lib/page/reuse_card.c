@@ -19,7 +19,7 @@ static void say_temperatures(const struct reusing *r, unsigned stage)
 
     if (!card)
         return;
-    (void)dregs_reading_shown(r->readings, at->what, at->unit, 0, &unit);
+    (void)dregs_answer_reading_shown(r->readings, at->what, at->unit, 0, &unit);
     dregs_report_line(r->report, 6, "a meter without compensation shows, in %s (%s):", unit,
                       dregs_compensation_name(card->way));
     table = dregs_report_table(r->report, "without_compensation", DREGS_IN_TEXT | DREGS_IN_JSON);
@@ -32,8 +32,8 @@ static void say_temperatures(const struct reusing *r, unsigned stage)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, key, head, "", -11);
     }
     for (i = 0; i < DREGS_CARD_TEMPERATURES; i++)
-        dregs_table_number(
-            table, dregs_reading_shown(r->readings, at->what, at->unit, card->shown[i], &unit));
+        dregs_table_number(table, dregs_answer_reading_shown(r->readings, at->what, at->unit,
+                                                             card->shown[i], &unit));
     dregs_table_end_row(table);
 }
 

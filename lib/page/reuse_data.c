@@ -67,8 +67,8 @@ static dregs_quantity noise_of(const struct reusing *r)
         noise.from = "each row of the log";
     } else if (basis->noise_absolute) {
         noise.from = "the log";
-        noise.value = dregs_reading_shown(r->readings, basis->noise_what, (int)basis->noise_unit,
-                                          basis->noise, &noise.unit);
+        noise.value = dregs_answer_reading_shown(r->readings, basis->noise_what,
+                                                 (int)basis->noise_unit, basis->noise, &noise.unit);
     }
     return noise;
 }
@@ -114,8 +114,8 @@ static void put_meters(const struct reusing *r)
         const dregs_dump_reading *at = &r->result->outlook->at[i];
         int conductivity = at->what == DREGS_MEASURED_CONDUCTIVITY;
         const char *unit;
-        double now = dregs_reading_shown(r->readings, at->what, at->unit, at->now, &unit);
-        double dump = dregs_reading_shown(r->readings, at->what, at->unit, at->value, &unit);
+        double now = dregs_answer_reading_shown(r->readings, at->what, at->unit, at->now, &unit);
+        double dump = dregs_answer_reading_shown(r->readings, at->what, at->unit, at->value, &unit);
         if (dregs_line_stage(r->line, i)->tank < 0)
             continue;
         dregs_table_word(table, dregs_line_stage(r->line, i)->name);
@@ -206,10 +206,10 @@ static void put_reading(const dregs_reuse_result *result, size_t index, dregs_ta
     dregs_table_word(table, dregs_line_stage(result->line, reading->stage)->name);
     dregs_table_count(table, (uint64_t)reading->at);
     dregs_table_word(table, dregs_page_measured(result->line, reading->what, reading->which, name));
-    dregs_table_number(table, dregs_reading_shown(result->readings, reading->what, written,
-                                                  reading->value, &unit));
-    dregs_table_number(table, dregs_reading_shown(result->readings, reading->what, written,
-                                                  heard->expected, &unit));
+    dregs_table_number(table, dregs_answer_reading_shown(result->readings, reading->what, written,
+                                                         reading->value, &unit));
+    dregs_table_number(table, dregs_answer_reading_shown(result->readings, reading->what, written,
+                                                         heard->expected, &unit));
     dregs_table_word(table, dump ? "" : unit);
     dregs_table_number(table, heard->off);
     dregs_table_count(table, reading->rows);

@@ -406,9 +406,9 @@ static dregs_status next_of_stream(void *from, const char **bytes, size_t *lengt
     return DREGS_OK;
 }
 
-dregs_status dregs_purchases_load_stream(const char *name, void *stream, const dregs_line *line,
-                                         const double *density, dregs_purchases **purchases,
-                                         dregs_faults *faults)
+dregs_status dregs_purchases_read(const char *name, void *stream, const dregs_line *line,
+                                  const double *density, dregs_purchases **purchases,
+                                  dregs_faults *faults)
 {
     struct stream from;
 

@@ -297,7 +297,7 @@ static int read_temperature(dregs_readings *r, const dregs_sheet_row *row, dregs
     reading->temperature = NAN;
     if (!*word)
         return 1;
-    if (dregs_quantity_read(word, "degC", &reading->temperature, message)) {
+    if (dregs_unit_quantity(word, "degC", &reading->temperature, message)) {
         SAY(r, row->line, "temperature: %s: %s; it has its unit behind it, such as 23.5 degC",
             dregs_quote(quoted, word), message);
         return 0;

@@ -15,15 +15,15 @@ static void write_word(struct out *out, const char *word)
     int quoted = word[strcspn(word, ",\"\r\n")] || word[0] == ' ';
 
     if (quoted)
-        dregs_out_text(out, "\"");
-    dregs_out_text(out, guard);
+        dregs_report_out_text(out, "\"");
+    dregs_report_out_text(out, guard);
     for (; *word; word++) {
         if (*word == '"')
-            dregs_out_text(out, "\"");
-        dregs_out_bytes(out, word, 1);
+            dregs_report_out_text(out, "\"");
+        dregs_report_out_bytes(out, word, 1);
     }
     if (quoted)
-        dregs_out_text(out, "\"");
+        dregs_report_out_text(out, "\"");
 }
 
 static void write_cell(struct out *out, const struct datum *cell)
@@ -36,14 +36,14 @@ static void write_cell(struct out *out, const struct datum *cell)
         break;
     case DATUM_NUMBER:
         if (isfinite(cell->number.value))
-            dregs_out_text(out, dregs_number_exact(number, cell->number.value));
+            dregs_report_out_text(out, dregs_number_exact(number, cell->number.value));
         break;
     case DATUM_COUNT:
         snprintf(number, sizeof number, "%llu", (unsigned long long)cell->count);
-        dregs_out_text(out, number);
+        dregs_report_out_text(out, number);
         break;
     case DATUM_FLAG:
-        dregs_out_text(out, cell->count ? "1" : "0");
+        dregs_report_out_text(out, cell->count ? "1" : "0");
         break;
     default:
         break;
@@ -52,16 +52,16 @@ static void write_cell(struct out *out, const struct datum *cell)
 
 static void write_row(void *user, dregs_table *table)
 {
-    const struct datum *cell = dregs_table_last_row(table);
+    const struct datum *cell = dregs_report_table_last_row(table);
     struct out *out = user;
     size_t i;
 
     for (i = 0; i < table->columns; i++) {
         if (i)
-            dregs_out_text(out, ",");
+            dregs_report_out_text(out, ",");
         write_cell(out, &cell[i]);
     }
-    dregs_out_text(out, "\n");
+    dregs_report_out_text(out, "\n");
 }
 
 dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
@@ -76,9 +76,9 @@ dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
         return DREGS_DOMAIN;
     for (i = 0; i < table->columns; i++) {
         if (i)
-            dregs_out_text(out, ",");
-        dregs_out_text(out, table->column[i].key);
+            dregs_report_out_text(out, ",");
+        dregs_report_out_text(out, table->column[i].key);
     }
-    dregs_out_text(out, "\n");
-    return dregs_table_rows(table, write_row, out);
+    dregs_report_out_text(out, "\n");
+    return dregs_report_table_rows(table, write_row, out);
 }

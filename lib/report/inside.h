@@ -128,9 +128,9 @@ const char *dregs_report_keep(dregs_report *report, const char *text);
 int dregs_report_is_key(const char *key);
 
 /* Lets the rows of a table pass, kept ones and made ones alike; `taker` finds each as the last. */
-dregs_status dregs_table_rows(dregs_table *table, row_taker *taker, void *user);
+dregs_status dregs_report_table_rows(dregs_table *table, row_taker *taker, void *user);
 /* Its cells, `columns` of them. */
-const struct datum *dregs_table_last_row(const dregs_table *table);
+const struct datum *dregs_report_table_last_row(const dregs_table *table);
 
 /* ---- what the writers share ---- */
 
@@ -143,9 +143,9 @@ struct out {
     char buffer[8192];
 };
 
-void dregs_out_bytes(struct out *out, const char *bytes, size_t length);
-void dregs_out_text(struct out *out, const char *text);
-void dregs_out_blanks(struct out *out, int count);
+void dregs_report_out_bytes(struct out *out, const char *bytes, size_t length);
+void dregs_report_out_text(struct out *out, const char *text);
+void dregs_report_out_blanks(struct out *out, int count);
 
 /* How a text page is set. */
 struct setting {

@@ -19,7 +19,7 @@ struct writer {
 
 static int take(const char *bytes, size_t length, void *user)
 {
-    dregs_out_bytes(user, bytes, length);
+    dregs_report_out_bytes(user, bytes, length);
     return 0;
 }
 
@@ -34,7 +34,7 @@ static void write_value(struct writer *w, json_t *value)
 /* What separates items; `open` stands before the first one. */
 static void separate(struct writer *w, const char *between)
 {
-    dregs_out_text(w->out, w->first ? "\n" : between);
+    dregs_report_out_text(w->out, w->first ? "\n" : between);
     w->first = 0;
 }
 
@@ -117,14 +117,14 @@ static json_t *datum_value(struct writer *w, const struct datum *datum, int with
 
 static void begin_member(struct writer *w, const char *key)
 {
-    dregs_out_text(w->out, ",\n ");
+    dregs_report_out_text(w->out, ",\n ");
     write_value(w, string(key));
-    dregs_out_text(w->out, ": ");
+    dregs_report_out_text(w->out, ": ");
 }
 
 static void write_head(struct writer *w, const dregs_report *report)
 {
-    dregs_out_text(w->out, "{\n \"program\": \"dregs\"");
+    dregs_report_out_text(w->out, "{\n \"program\": \"dregs\"");
     begin_member(w, "version");
     write_value(w, string(dregs_version()));
     begin_member(w, "tool");
@@ -155,16 +155,16 @@ static void write_figures(struct writer *w, const dregs_report *report)
     size_t i;
 
     begin_member(w, "figures");
-    dregs_out_text(w->out, "{");
+    dregs_report_out_text(w->out, "{");
     w->first = 1;
     for (i = 0; i < report->figures.count; i++) {
         separate(w, ",\n");
-        dregs_out_text(w->out, "  ");
+        dregs_report_out_text(w->out, "  ");
         write_value(w, string(figure[i].key));
-        dregs_out_text(w->out, ": ");
+        dregs_report_out_text(w->out, ": ");
         write_value(w, datum_value(w, &figure[i].datum, 1));
     }
-    dregs_out_text(w->out, "}");
+    dregs_report_out_text(w->out, "}");
 }
 
 static json_t *columns_of(struct writer *w, const dregs_table *table)
@@ -185,7 +185,7 @@ static json_t *columns_of(struct writer *w, const dregs_table *table)
 
 static void write_row(void *user, dregs_table *table)
 {
-    const struct datum *cell = dregs_table_last_row(table);
+    const struct datum *cell = dregs_report_table_last_row(table);
     struct writer *w = user;
     json_t *row = json_array();
     size_t i;
@@ -193,7 +193,7 @@ static void write_row(void *user, dregs_table *table)
     for (i = 0; i < table->columns; i++)
         append(w, row, datum_value(w, &cell[i], 0));
     separate(w, ",\n");
-    dregs_out_text(w->out, "   ");
+    dregs_report_out_text(w->out, "   ");
     write_value(w, row);
 }
 
@@ -201,14 +201,14 @@ static dregs_status write_table(struct writer *w, dregs_table *table)
 {
     dregs_status status;
 
-    dregs_out_text(w->out, "  {\"key\": ");
+    dregs_report_out_text(w->out, "  {\"key\": ");
     write_value(w, string(table->key));
-    dregs_out_text(w->out, ", \"columns\": ");
+    dregs_report_out_text(w->out, ", \"columns\": ");
     write_value(w, columns_of(w, table));
-    dregs_out_text(w->out, ", \"rows\": [");
+    dregs_report_out_text(w->out, ", \"rows\": [");
     w->first = 1;
-    status = dregs_table_rows(table, write_row, w);
-    dregs_out_text(w->out, "]}");
+    status = dregs_report_table_rows(table, write_row, w);
+    dregs_report_out_text(w->out, "]}");
     w->first = 0;
     return status;
 }
@@ -220,14 +220,14 @@ static dregs_status write_tables(struct writer *w, const dregs_report *report)
     size_t i;
 
     begin_member(w, "tables");
-    dregs_out_text(w->out, "[");
+    dregs_report_out_text(w->out, "[");
     w->first = 1;
     for (i = 0; i < report->tables.count && !status; i++)
         if (table[i]->where & DREGS_IN_JSON) {
             separate(w, ",\n");
             status = write_table(w, table[i]);
         }
-    dregs_out_text(w->out, "]");
+    dregs_report_out_text(w->out, "]");
     return status;
 }
 
@@ -347,6 +347,6 @@ dregs_status dregs_report_write_json(dregs_report *report, struct out *out)
     status = write_tables(&w, report);
     write_charts(&w, report);
     write_lists(&w, report);
-    dregs_out_text(out, "\n}\n");
+    dregs_report_out_text(out, "\n}\n");
     return status ? status : w.failed ? DREGS_NO_MEMORY : DREGS_OK;
 }

@@ -11,7 +11,7 @@ static void flush(struct out *out)
     out->used = 0;
 }
 
-void dregs_out_bytes(struct out *out, const char *bytes, size_t length)
+void dregs_report_out_bytes(struct out *out, const char *bytes, size_t length)
 {
     while (length) {
         size_t part = sizeof out->buffer - out->used;
@@ -26,15 +26,15 @@ void dregs_out_bytes(struct out *out, const char *bytes, size_t length)
     }
 }
 
-void dregs_out_text(struct out *out, const char *text)
+void dregs_report_out_text(struct out *out, const char *text)
 {
-    dregs_out_bytes(out, text, strlen(text));
+    dregs_report_out_bytes(out, text, strlen(text));
 }
 
-void dregs_out_blanks(struct out *out, int count)
+void dregs_report_out_blanks(struct out *out, int count)
 {
     while (count-- > 0)
-        dregs_out_bytes(out, " ", 1);
+        dregs_report_out_bytes(out, " ", 1);
 }
 
 static dregs_status end(struct out *out)

@@ -253,7 +253,7 @@ void dregs_table_filled_by(dregs_table *table, dregs_table_fill *fill, void *use
     table->fill_user = user;
 }
 
-dregs_status dregs_table_rows(dregs_table *table, row_taker *taker, void *user)
+dregs_status dregs_report_table_rows(dregs_table *table, row_taker *taker, void *user)
 {
     dregs_status status;
     size_t all = table->cells;
@@ -275,7 +275,7 @@ dregs_status dregs_table_rows(dregs_table *table, row_taker *taker, void *user)
     return status ? status : table->report->status;
 }
 
-const struct datum *dregs_table_last_row(const dregs_table *table)
+const struct datum *dregs_report_table_last_row(const dregs_table *table)
 {
     return table->cell + table->cells - table->columns;
 }

@@ -31,7 +31,7 @@ static int columns_of(const char *text, size_t length)
 static void colour(const struct page *page, const char *code)
 {
     if (page->setting->colour)
-        dregs_out_text(page->out, code);
+        dregs_report_out_text(page->out, code);
 }
 
 /* ---- sentences ---- */
@@ -45,37 +45,37 @@ static void write_broken(const struct page *page, const char *text, int used, in
         size_t length = strcspn(text, " ");
         int wide = columns_of(text, length);
         if (blank && used + 1 + wide > page->setting->width) {
-            dregs_out_text(page->out, "\n");
-            dregs_out_blanks(page->out, hang);
+            dregs_report_out_text(page->out, "\n");
+            dregs_report_out_blanks(page->out, hang);
             used = hang;
             blank = 0;
         }
-        dregs_out_blanks(page->out, blank);
-        dregs_out_bytes(page->out, text, length);
+        dregs_report_out_blanks(page->out, blank);
+        dregs_report_out_bytes(page->out, text, length);
         used += blank + wide;
         blank = 1;
         text += length;
         text += strspn(text, " ");
     }
-    dregs_out_text(page->out, "\n");
+    dregs_report_out_text(page->out, "\n");
 }
 
 static void write_sentence(const struct page *page, const struct block *block)
 {
     int used = block->indent;
 
-    dregs_out_blanks(page->out, used);
+    dregs_report_out_blanks(page->out, used);
     if (block->head) {
         int wide = columns_of(block->head, strlen(block->head)), pad = block->hang - used - wide;
-        dregs_out_text(page->out, block->head);
-        dregs_out_blanks(page->out, pad > 0 ? pad : 1);
+        dregs_report_out_text(page->out, block->head);
+        dregs_report_out_blanks(page->out, pad > 0 ? pad : 1);
         used += wide + (pad > 0 ? pad : 1);
     }
     if (block->is_verdict)
         colour(page, block->verdict == DREGS_VERDICT_MISSED ? "\033[1;31m" : "\033[1m");
     if (block->hang < 0) {
-        dregs_out_text(page->out, block->text);
-        dregs_out_text(page->out, "\n");
+        dregs_report_out_text(page->out, block->text);
+        dregs_report_out_text(page->out, "\n");
     } else {
         write_broken(page, block->text, used, block->hang);
     }
@@ -85,11 +85,11 @@ static void write_sentence(const struct page *page, const struct block *block)
 
 static void write_heading(const struct page *page, const char *text)
 {
-    dregs_out_text(page->out, "\n");
+    dregs_report_out_text(page->out, "\n");
     colour(page, "\033[1m");
-    dregs_out_text(page->out, text);
+    dregs_report_out_text(page->out, text);
     colour(page, "\033[0m");
-    dregs_out_text(page->out, "\n");
+    dregs_report_out_text(page->out, "\n");
 }
 
 /* ---- tables ---- */
@@ -100,10 +100,10 @@ static int write_cell(const struct page *page, const char *text, int width)
     int wide = columns_of(text, strlen(text)), pad = (width < 0 ? -width : width) - wide;
 
     if (width < 0)
-        dregs_out_blanks(page->out, pad);
-    dregs_out_text(page->out, text);
+        dregs_report_out_blanks(page->out, pad);
+    dregs_report_out_text(page->out, text);
     if (width > 0)
-        dregs_out_blanks(page->out, pad);
+        dregs_report_out_blanks(page->out, pad);
     return wide + (pad > 0 ? pad : 0);
 }
 
@@ -131,19 +131,19 @@ static const char *shown(const struct datum *cell, char into[DREGS_NUMBER_TEXT])
 static void write_row(void *user, dregs_table *table)
 {
     const struct page *page = user;
-    const struct datum *cell = dregs_table_last_row(table);
+    const struct datum *cell = dregs_report_table_last_row(table);
     char text[DREGS_NUMBER_TEXT];
     size_t i, last = table->columns;
     int used = table->indent;
 
     while (last > 0 && (!table->column[last - 1].head || cell[last - 1].kind == DATUM_EMPTY))
         last--;
-    dregs_out_blanks(page->out, table->indent);
+    dregs_report_out_blanks(page->out, table->indent);
     for (i = 0; i < last; i++) {
         const struct column *column = &table->column[i];
         if (!column->head)
             continue;
-        dregs_out_blanks(page->out, column->gap);
+        dregs_report_out_blanks(page->out, column->gap);
         used += column->gap;
         if (i + 1 == last && cell[i].kind == DATUM_WORD && column->width >= 0 &&
             used + LAST_LEAST <= page->setting->width) {
@@ -152,7 +152,7 @@ static void write_row(void *user, dregs_table *table)
         }
         used += write_cell(page, shown(&cell[i], text), column->width);
     }
-    dregs_out_text(page->out, "\n");
+    dregs_report_out_text(page->out, "\n");
 }
 
 static const char *head_of(const struct column *column, int units)
@@ -169,15 +169,15 @@ static void write_heads(const struct page *page, const dregs_table *table, int u
         last--;
     if (!last)
         return;
-    dregs_out_blanks(page->out, table->indent);
+    dregs_report_out_blanks(page->out, table->indent);
     for (i = 0; i < last; i++) {
         const struct column *column = &table->column[i];
         if (!column->head)
             continue;
-        dregs_out_blanks(page->out, column->gap);
+        dregs_report_out_blanks(page->out, column->gap);
         (void)write_cell(page, head_of(column, units), column->width);
     }
-    dregs_out_text(page->out, "\n");
+    dregs_report_out_text(page->out, "\n");
 }
 
 static dregs_status write_table(struct page *page, dregs_table *table)
@@ -186,7 +186,7 @@ static dregs_status write_table(struct page *page, dregs_table *table)
         write_heads(page, table, 0);
         write_heads(page, table, 1);
     }
-    return dregs_table_rows(table, write_row, page);
+    return dregs_report_table_rows(table, write_row, page);
 }
 
 /* ---- lists ---- */
@@ -199,7 +199,7 @@ static void write_texts(const struct page *page, const struct list *list, const 
     if (list->count)
         write_heading(page, title);
     for (i = 0; i < list->count; i++) {
-        dregs_out_blanks(page->out, 2);
+        dregs_report_out_blanks(page->out, 2);
         write_broken(page, text[i], 2, 4);
     }
 }
@@ -208,14 +208,14 @@ static void write_caution(const struct page *page, const struct report_caution *
 {
     int used = indent + columns_of(caution->id, strlen(caution->id)) + 2;
 
-    dregs_out_blanks(page->out, indent);
-    dregs_out_text(page->out, caution->id);
+    dregs_report_out_blanks(page->out, indent);
+    dregs_report_out_text(page->out, caution->id);
     if (caution->place) {
-        dregs_out_text(page->out, ", ");
-        dregs_out_text(page->out, caution->place);
+        dregs_report_out_text(page->out, ", ");
+        dregs_report_out_text(page->out, caution->place);
         used += 2 + columns_of(caution->place, strlen(caution->place));
     }
-    dregs_out_text(page->out, ": ");
+    dregs_report_out_text(page->out, ": ");
     write_broken(page, caution->text, used, 4);
 }
 
@@ -230,7 +230,7 @@ static void write_pressing(struct page *page, const dregs_report *report)
             page->pressed = 1;
         }
     if (page->pressed)
-        dregs_out_text(page->out, "\n");
+        dregs_report_out_text(page->out, "\n");
 }
 
 static void write_cautions(const struct page *page, const dregs_report *report, const char *title)
@@ -247,7 +247,7 @@ static void write_cautions(const struct page *page, const dregs_report *report, 
     }
     if (!shown || !report->decided_by)
         return;
-    dregs_out_text(page->out, "  ");
+    dregs_report_out_text(page->out, "  ");
     write_broken(page, report->decided_by, 2, 4);
 }
 
@@ -286,7 +286,7 @@ dregs_status dregs_report_write_text(dregs_report *report, const struct setting 
             write_heading(&page, block[i].text);
             break;
         case BLOCK_GAP:
-            dregs_out_text(out, "\n");
+            dregs_report_out_text(out, "\n");
             break;
         case BLOCK_TABLE:
             status = write_table(&page, block[i].table);

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-double dregs_on_parts(const dregs_line *line)
+double dregs_residue_on_parts(const dregs_line *line)
 {
     const dregs_carried *last = dregs_line_carried(line, (unsigned)dregs_line_last_wet(line));
     const dregs_load *load = dregs_line_load(line);
@@ -46,9 +46,9 @@ static double adhering(const dregs_map *map, unsigned solute)
 
 void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
 {
-    const dregs_map *map = dregs_state_map(state);
+    const dregs_map *map = dregs_balance_state_map(state);
     const dregs_line *line = dregs_map_line(map);
-    double share = dregs_on_parts(line);
+    double share = dregs_residue_on_parts(line);
     unsigned s;
 
     clear(line, residue);
@@ -62,7 +62,7 @@ void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
     const dregs_line *line = dregs_map_line(map);
     unsigned last = (unsigned)dregs_line_last_wet(line), i, s;
     const dregs_fluid *fluid = dregs_line_wet_with(line, last);
-    double volume = dregs_line_carried(line, last)->out * dregs_on_parts(line);
+    double volume = dregs_line_carried(line, last)->out * dregs_residue_on_parts(line);
     struct stage_visit visit;
 
     clear(line, residue);

@@ -8,7 +8,7 @@
 
 /* Residue (kg/m2 of part) per kg of solute in a load's last film: the share of the last film that
  * is on the parts, over their area. */
-double dregs_on_parts(const dregs_line *line);
+double dregs_residue_on_parts(const dregs_line *line);
 
 /* The residue (kg/m2) of one solute, or with DREGS_EVERY_SOLUTE of all. */
 double dregs_residue_of(const dregs_residue *residue, int solute);

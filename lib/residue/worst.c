@@ -75,7 +75,7 @@ static void double_jump(const struct grid *g, double *jump, double *spare)
     unsigned s;
 
     for (s = 0; s < g->solutes; s++)
-        dregs_multiply_in_place(jump + s * size, jump + s * size, g->dim, g->dim, spare);
+        dregs_balance_multiply_in_place(jump + s * size, jump + s * size, g->dim, g->dim, spare);
 }
 
 static dregs_status lay_out(struct grid *g, uint64_t last)
@@ -92,8 +92,8 @@ static dregs_status lay_out(struct grid *g, uint64_t last)
     jump = z + g->width;
     spare = jump + g->solutes * size;
     for (s = 0; s < g->solutes && !status; s++) {
-        memcpy(z + s * g->dim, dregs_map_fresh(g->map, s), g->dim * sizeof *z);
-        status = dregs_map_whole_period(g->map, s, &period);
+        memcpy(z + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *z);
+        status = dregs_balance_map_whole_period(g->map, s, &period);
         if (!status)
             memcpy(jump + s * size, period, size * sizeof *z);
     }
@@ -107,10 +107,10 @@ static dregs_status lay_out(struct grid *g, uint64_t last)
         until = at + step < last ? at + step : last;
         for (s = 0; s < g->solutes && !status; s++)
             if (until == at + step)
-                dregs_multiply_in_place(jump + s * size, z + s * g->dim, g->dim, 1, spare);
+                dregs_balance_multiply_in_place(jump + s * size, z + s * g->dim, g->dim, 1, spare);
             else /* the end of what was asked for lies within this step */
-                status =
-                    dregs_map_advance(g->map, s, z + s * g->dim, at * g->period, until * g->period);
+                status = dregs_balance_map_advance(g->map, s, z + s * g->dim, at * g->period,
+                                                   until * g->period);
         at = until;
         if (!status && !push(g, at, z))
             status = DREGS_NO_MEMORY;
@@ -132,7 +132,7 @@ static double value(const struct grid *g, const double *rows, const double *z)
 /* The residue as a function of the masses before the load itself. */
 static void film_rows(const struct grid *g, double *rows)
 {
-    double share = dregs_on_parts(g->line);
+    double share = dregs_residue_on_parts(g->line);
     unsigned s;
     size_t k;
 
@@ -232,7 +232,7 @@ static dregs_status residue_at(const struct grid *g, dregs_state *state, size_t 
     dregs_residue residue;
     dregs_status status = DREGS_OK;
 
-    dregs_state_put(state, g->state + from * g->width, done);
+    dregs_balance_state_put(state, g->state + from * g->width, done);
     if (period * g->period + phase > done)
         status = dregs_state_before(state, period * g->period + phase + 1);
     dregs_residue_next(state, &residue);
@@ -306,7 +306,7 @@ static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct be
         rows_of(g, reached, film, rows);
         look(g, rows, phase, loads, best);
         for (s = 0; s < g->solutes; s++)
-            dregs_map_one_load(g->map, s, reached + s * size, spare, g->dim, phase);
+            dregs_balance_map_one_load(g->map, s, reached + s * size, spare, g->dim, phase);
     }
     free(reached);
     return DREGS_OK;
@@ -315,7 +315,7 @@ static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct be
 /* Two states that let the same loads pass and differ no more, as far as numbers can tell. */
 static int merged(const struct grid *g, const dregs_state *a, const dregs_state *b)
 {
-    const double *one = dregs_state_masses(a), *other = dregs_state_masses(b);
+    const double *one = dregs_balance_state_masses(a), *other = dregs_balance_state_masses(b);
     size_t i;
 
     for (i = 0; i < g->width; i++)
@@ -326,7 +326,7 @@ static int merged(const struct grid *g, const dregs_state *a, const dregs_state 
 
 static void begin(const struct grid *g, dregs_state *state, size_t i)
 {
-    dregs_state_put(state, i < g->count ? g->state + i * g->width : g->steady, 0);
+    dregs_balance_state_put(state, i < g->count ? g->state + i * g->width : g->steady, 0);
 }
 
 /* The residues of one period that begins with state i, into v. What v holds already are those
@@ -344,7 +344,7 @@ static void pass_period(const struct grid *g, const double *rows, size_t i, dreg
     for (phase = 0; phase < g->period; phase++) {
         if (i > 0 && phase % LOOK_EVERY == 0 && merged(g, state, before))
             return;
-        v[phase] = value(g, rows, dregs_state_masses(state));
+        v[phase] = value(g, rows, dregs_balance_state_masses(state));
         dregs_state_step(state);
         if (i > 0)
             dregs_state_step(before);
@@ -452,7 +452,7 @@ dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t load
         dregs_state_free(steady);
         return status;
     }
-    g.steady = status ? NULL : dregs_state_masses(steady);
+    g.steady = status ? NULL : dregs_balance_state_masses(steady);
     dregs_residue_next(steady, &residue);
     g.adhering = solute < 0 ? residue.adhering_total : residue.adhering[solute];
     status = lay_out(&g, last);

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-struct alteration dregs_unaltered(void)
+struct alteration dregs_reuse_unaltered(void)
 {
     static const struct alteration none = {1.0, 1.0, 1.0, -1, 1.0, -1, 0, 0.0, NULL};
 

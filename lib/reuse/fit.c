@@ -16,14 +16,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-double dregs_rows_count(const dregs_reading *reading)
+double dregs_reuse_rows_count(const dregs_reading *reading)
 {
     static const double most = 16;
 
     return fmin((double)reading->rows, most);
 }
 
-double dregs_meter_sd(const dregs_reuse *reuse, size_t reading, double expected)
+double dregs_reuse_meter_sd(const dregs_reuse *reuse, size_t reading, double expected)
 {
     const struct channel *channel = &reuse->channel[reuse->channel_of[reading]];
     const dregs_reading *read = dregs_readings_at(reuse->readings, reading);
@@ -33,7 +33,7 @@ double dregs_meter_sd(const dregs_reuse *reuse, size_t reading, double expected)
         one = read->sd;
     else if (!channel->absolute)
         one = channel->noise * fmax(fabs(expected), DREGS_LEAST_SHARE * channel->mean);
-    return one / sqrt(dregs_rows_count(read));
+    return one / sqrt(dregs_reuse_rows_count(read));
 }
 
 double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after, double before)
@@ -65,11 +65,11 @@ static dregs_status expect(const dregs_reuse *reuse, const struct regime *regime
                            size_t to, double *expected)
 {
     struct engine engine = {0};
-    dregs_status status = dregs_engine_at(reuse, regime, q, &engine);
+    dregs_status status = dregs_reuse_engine_at(reuse, regime, q, &engine);
 
     if (!status)
-        status = dregs_march(reuse, &engine, regime->about.begin, to, expected);
-    dregs_engine_clear(&engine);
+        status = dregs_reuse_march(reuse, &engine, regime->about.begin, to, expected);
+    dregs_reuse_engine_clear(&engine);
     return status;
 }
 
@@ -111,7 +111,7 @@ static int left_over(const gsl_vector *q, void *user, gsl_vector *out)
         gsl_vector_set(out, at++,
                        isfinite(fit->trial[i])
                            ? (fit->trial[i] - value) /
-                                 dregs_meter_sd(fit->reuse, i, fit->expected[i])
+                                 dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i])
                            : 1e3); /* a calibration's end was passed: away from here */
     }
     for (a = 0; a < before->count; a++) {
@@ -196,7 +196,7 @@ static dregs_status best_start(struct fit *fit, double *q)
         for (i = fit->regime->about.begin; i < fit->to && !status; i++)
             if (takes(fit, i))
                 sum += pow((fit->trial[i] - dregs_readings_at(fit->reuse->readings, i)->value) /
-                               dregs_meter_sd(fit->reuse, i, fit->expected[i]),
+                               dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i]),
                            2);
         if (!status && sum < least) {
             least = sum;

@@ -42,7 +42,7 @@ struct alteration {
 };
 
 /* altered.c: one that changes nothing. */
-struct alteration dregs_unaltered(void);
+struct alteration dregs_reuse_unaltered(void);
 /* The line with a change, which it must outlive. DREGS_DOMAIN: a factor that is not above 0, or of
  * a flow below 0; dirt below 0; an index out of range. DREGS_BAD_DATA: the line cannot be so (a
  * load would drag out more than a tank holds). */
@@ -111,22 +111,22 @@ struct dregs_reuse {
 dregs_status dregs_reuse_assume(dregs_reuse *reuse, const char *format, ...) DREGS_FORMAT(2, 3);
 
 /* march.c */
-void dregs_engine_clear(struct engine *engine);
+void dregs_reuse_engine_clear(struct engine *engine);
 /* The alteration that the unknowns of a regime stand for. */
-struct alteration dregs_regime_alteration(const dregs_reuse *reuse, const struct regime *regime,
-                                          const double *q);
+struct alteration dregs_reuse_regime_alteration(const dregs_reuse *reuse,
+                                                const struct regime *regime, const double *q);
 /* The line as the unknowns of a regime say, at the moment `at` the regime began. */
-dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regime, const double *q,
-                             struct engine *engine);
+dregs_status dregs_reuse_engine_at(const dregs_reuse *reuse, const struct regime *regime,
+                                   const double *q, struct engine *engine);
 /* Lets loads pass until `at` have. */
-dregs_status dregs_engine_to(struct engine *engine, int64_t at);
+dregs_status dregs_reuse_engine_to(struct engine *engine, int64_t at);
 /* Through readings from (inclusive) to (exclusive): `expected` has one value for each, NaN where
  * the meter cannot say. `engine` is at the first one when it begins and behind the last. */
-dregs_status dregs_march(const dregs_reuse *reuse, struct engine *engine, size_t from, size_t to,
-                         double *expected);
+dregs_status dregs_reuse_march(const dregs_reuse *reuse, struct engine *engine, size_t from,
+                               size_t to, double *expected);
 /* What a reading should show now. */
-double dregs_reading_now(const struct engine *engine, const struct channel *channel,
-                         double temperature);
+double dregs_reuse_reading_now(const struct engine *engine, const struct channel *channel,
+                               double temperature);
 
 /* fit.c: what is believed of a regime's unknowns after its readings up to `to`; chi squared of the
  * readings and of the belief before into `chi` when not NULL. */
@@ -137,9 +137,9 @@ dregs_status dregs_reuse_slopes(const dregs_reuse *reuse, const struct regime *r
                                 const double *q, size_t to, double *expected, double *slopes);
 /* As how many independent rows a reading counts: rows of one load share probe, calibration and
  * liquid, so that more than 16 count as 16. Our own choice. */
-double dregs_rows_count(const dregs_reading *reading);
+double dregs_reuse_rows_count(const dregs_reading *reading);
 /* One standard deviation of a reading, from what is expected of it. */
-double dregs_meter_sd(const dregs_reuse *reuse, size_t reading, double expected);
+double dregs_reuse_meter_sd(const dregs_reuse *reuse, size_t reading, double expected);
 
 /* The quantile of what is believed of something whose variance the readings brought from `before`
  * to `after`: of the normal distribution where the scatter is given, of Student's where it is

@@ -26,7 +26,7 @@ static size_t gather(const dregs_reuse *reuse, unsigned channel, double *left, d
         if (reading->what == DREGS_MEASURED_DUMP || reuse->channel_of[i] != channel ||
             heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected) || reading->sd > 0)
             continue;
-        left[count] = (reading->value - heard->expected) * sqrt(dregs_rows_count(reading));
+        left[count] = (reading->value - heard->expected) * sqrt(dregs_reuse_rows_count(reading));
         share_of[count] =
             fmax(fabs(heard->expected), DREGS_LEAST_SHARE * reuse->channel[channel].mean);
         count++;

@@ -71,11 +71,11 @@ static int meets(double share)
 /* The engine behind the last reading. */
 static dregs_status to_now(const struct run *run, const double *q, struct engine *engine)
 {
-    dregs_status status = dregs_engine_at(run->reuse, run->regime, q, engine);
+    dregs_status status = dregs_reuse_engine_at(run->reuse, run->regime, q, engine);
 
     if (!status)
-        status = dregs_march(run->reuse, engine, run->regime->about.begin, run->reuse->count,
-                             run->scratch);
+        status = dregs_reuse_march(run->reuse, engine, run->regime->about.begin, run->reuse->count,
+                                   run->scratch);
     return status;
 }
 
@@ -106,7 +106,7 @@ static dregs_status loads_left(const struct run *run, const double *q, uint64_t 
         *next = dregs_residue_of(&residue, solute);
         *loads = run_on(run, &engine);
     }
-    dregs_engine_clear(&engine);
+    dregs_reuse_engine_clear(&engine);
     return status;
 }
 
@@ -122,7 +122,7 @@ static dregs_status share_after(const struct run *run, const double *q, uint64_t
         status = dregs_state_before(engine.state, dregs_state_next(engine.state) + loads);
     if (!status)
         *share = log(next_share(run, &engine, &solute));
-    dregs_engine_clear(&engine);
+    dregs_reuse_engine_clear(&engine);
     return status;
 }
 
@@ -214,7 +214,7 @@ static void read_all(dregs_reuse *reuse, const struct engine *engine, double *re
         meter = meter_of(reuse, i, &own);
         if (!own && !isnan(meter.temperature) && dregs_line_stage(reuse->line, i)->temperature.row)
             meter.temperature = dregs_line_temperature(reuse->line, i);
-        readings[i] = dregs_reading_now(engine, &meter, meter.temperature);
+        readings[i] = dregs_reuse_reading_now(engine, &meter, meter.temperature);
         at->dissolved = dissolved(engine, i);
         at->what = meter.what;
         at->which = meter.which;
@@ -261,7 +261,7 @@ static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run
         share[1] = next_share(run, &engine, &solute);
         answer->reached = 1;
     }
-    dregs_engine_clear(&engine);
+    dregs_reuse_engine_clear(&engine);
     for (i = 0; i < dregs_line_stages(reuse->line) && !status; i++) {
         dregs_dump_reading *at = &answer->at[i];
         at->value = before[i] + (1 - share[0]) / (share[1] - share[0]) * (behind[i] - before[i]);
@@ -294,7 +294,7 @@ static dregs_status after_dump(const struct run *run, uint64_t loads, int stage,
         dregs_residue_next(engine.state, residue);
         *fill = run_on(run, &engine);
     }
-    dregs_engine_clear(&engine);
+    dregs_reuse_engine_clear(&engine);
     return status;
 }
 
@@ -393,7 +393,7 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
         answer->dump_now = answer->loads == 0;
         answer->doubtful = doubtful(reuse, run->regime->after.mean[Q_DRAG_OUT]);
     }
-    dregs_engine_clear(&engine);
+    dregs_reuse_engine_clear(&engine);
     return status;
 }
 

@@ -70,7 +70,7 @@ struct filter {
 static double off(const struct filter *f, size_t i, double *variance, double *gain)
 {
     const double *slope = f->slopes + i * Q_MOST;
-    double sd = dregs_meter_sd(f->reuse, i, f->expected[i]);
+    double sd = dregs_reuse_meter_sd(f->reuse, i, f->expected[i]);
     double e = dregs_readings_at(f->reuse->readings, i)->value - f->expected[i], v = sd * sd;
     unsigned a, b;
 
@@ -189,7 +189,7 @@ static int hear(struct filter *f, size_t *begin, size_t *found)
             continue;
         z = off(f, i, &variance, gain);
         heard->off = z;
-        heard->sd = dregs_meter_sd(f->reuse, i, f->expected[i]);
+        heard->sd = dregs_reuse_meter_sd(f->reuse, i, f->expected[i]);
         heard->heard = judge(f, i, z);
         if (heard->heard != DREGS_HEARD_USED)
             continue;
@@ -241,11 +241,12 @@ static dregs_status start_of(const dregs_reuse *reuse, const struct regime *old,
                              struct regime *next)
 {
     double *expected = malloc((reuse->count + 1) * sizeof *expected);
-    dregs_status status =
-        expected ? dregs_engine_at(reuse, old, old->after.mean, &next->start) : DREGS_NO_MEMORY;
+    dregs_status status = expected
+                              ? dregs_reuse_engine_at(reuse, old, old->after.mean, &next->start)
+                              : DREGS_NO_MEMORY;
 
     if (!status)
-        status = dregs_march(reuse, &next->start, old->about.begin, next->from, expected);
+        status = dregs_reuse_march(reuse, &next->start, old->about.begin, next->from, expected);
     free(expected);
     return status;
 }
@@ -263,7 +264,7 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
     made->about.kind = kind;
     made->about.which = which;
     made->about.solute = kind == DREGS_REGIME_DIRTY ? (unsigned)reuse->dirt_solute[which] : 0;
-    made->settled = dregs_regime_alteration(reuse, old, old->after.mean);
+    made->settled = dregs_reuse_regime_alteration(reuse, old, old->after.mean);
     made->before = old->after;
     made->before.count = kind == DREGS_REGIME_FIRST ? Q_BEGIN
                          : freed == Q_EXTRA         ? Q_EXTRA + 1
@@ -346,7 +347,8 @@ static int rinses(const dregs_line *line, unsigned fluid)
 static dregs_status explain(struct choice *c)
 {
     const dregs_line *line = c->reuse->line;
-    const struct alteration was = dregs_regime_alteration(c->reuse, c->old, c->old->after.mean);
+    const struct alteration was =
+        dregs_reuse_regime_alteration(c->reuse, c->old, c->old->after.mean);
     struct regime same = *c->next;
     double none = NAN;
     dregs_status status;

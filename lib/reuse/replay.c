@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-void dregs_engine_clear(struct engine *engine)
+void dregs_reuse_engine_clear(struct engine *engine)
 {
     dregs_state_free(engine->state);
     dregs_map_free(engine->map);
@@ -16,8 +16,8 @@ void dregs_engine_clear(struct engine *engine)
 }
 
 /* The alteration that the unknowns of a regime stand for. */
-struct alteration dregs_regime_alteration(const dregs_reuse *reuse, const struct regime *regime,
-                                          const double *q)
+struct alteration dregs_reuse_regime_alteration(const dregs_reuse *reuse,
+                                                const struct regime *regime, const double *q)
 {
     struct alteration change = regime->settled;
     const dregs_regime *about = &regime->about;
@@ -52,11 +52,11 @@ static void set_level(const dregs_reuse *reuse, struct engine *engine, double fa
             continue;
         done[tank] = 1;
         for (s = 0; s < dregs_line_solutes(engine->line); s++)
-            dregs_state_z(engine->state, s)[tank] *= factor;
+            dregs_balance_state_z(engine->state, s)[tank] *= factor;
     }
 }
 
-dregs_status dregs_engine_to(struct engine *engine, int64_t at)
+dregs_status dregs_reuse_engine_to(struct engine *engine, int64_t at)
 {
     enum { STEPS = 400 }; /* about as dear as a jump */
     uint64_t done = dregs_state_next(engine->state) - 1, until = (uint64_t)at;
@@ -70,8 +70,8 @@ dregs_status dregs_engine_to(struct engine *engine, int64_t at)
     return DREGS_OK;
 }
 
-double dregs_reading_now(const struct engine *engine, const struct channel *channel,
-                         double temperature)
+double dregs_reuse_reading_now(const struct engine *engine, const struct channel *channel,
+                               double temperature)
 {
     double concentration[DREGS_LINE_SOLUTES], shown;
     unsigned tank = (unsigned)dregs_line_stage(engine->line, channel->stage)->tank, s;
@@ -94,7 +94,7 @@ static dregs_status dump(struct engine *engine, unsigned stage, int64_t at)
 
     if (at <= engine->dumped[tank])
         return DREGS_OK;
-    status = dregs_engine_to(engine, at);
+    status = dregs_reuse_engine_to(engine, at);
     if (!status)
         status = dregs_state_dump(engine->state, stage);
     engine->dumped[tank] = at;
@@ -121,7 +121,7 @@ static dregs_status pass_to(const dregs_reuse *reuse, struct engine *engine,
 {
     dregs_status status = pass_dumps(reuse, engine, regime->from, regime->about.begin, at);
 
-    return status ? status : dregs_engine_to(engine, at);
+    return status ? status : dregs_reuse_engine_to(engine, at);
 }
 
 /* The same moment under another map; what `engine` holds besides stays. */
@@ -144,8 +144,8 @@ static void mix(struct engine *engine, const struct engine *other, double share)
 
     for (s = 0; s < dregs_line_solutes(engine->line); s++)
         for (t = 0; t < dregs_line_tanks(engine->line); t++) {
-            double *own = &dregs_state_z(engine->state, s)[t];
-            *own = share * *own + (1 - share) * dregs_state_z(other->state, s)[t];
+            double *own = &dregs_balance_state_z(engine->state, s)[t];
+            *own = share * *own + (1 - share) * dregs_balance_state_z(other->state, s)[t];
         }
 }
 
@@ -173,9 +173,9 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
     if (!status && content)
         set_level(reuse, made, exp(q[Q_LEVEL]));
     if (!status && at > (double)whole) { /* a dump after that load is no part of it */
-        status = dregs_engine_to(made, whole + 1);
+        status = dregs_reuse_engine_to(made, whole + 1);
         if (!status)
-            status = dregs_engine_to(&before, whole + 1);
+            status = dregs_reuse_engine_to(&before, whole + 1);
         if (!status)
             mix(made, &before, 1.0 - (at - (double)whole));
     }
@@ -185,10 +185,10 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
     return status;
 }
 
-dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regime, const double *q,
-                             struct engine *engine)
+dregs_status dregs_reuse_engine_at(const dregs_reuse *reuse, const struct regime *regime,
+                                   const double *q, struct engine *engine)
 {
-    struct alteration change = dregs_regime_alteration(reuse, regime, q);
+    struct alteration change = dregs_reuse_regime_alteration(reuse, regime, q);
     struct engine made = {0};
     dregs_status status = dregs_reuse_altered(reuse->line, &change, &made.line);
 
@@ -202,7 +202,7 @@ dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regi
             status = DREGS_NO_MEMORY;
     }
     if (status) {
-        dregs_engine_clear(&made);
+        dregs_reuse_engine_clear(&made);
         /* unknowns so far off that no line is like that: the search may look elsewhere */
         return status == DREGS_NO_MEMORY ? status : DREGS_NUMERIC;
     }
@@ -210,8 +210,8 @@ dregs_status dregs_engine_at(const dregs_reuse *reuse, const struct regime *regi
     return DREGS_OK;
 }
 
-dregs_status dregs_march(const dregs_reuse *reuse, struct engine *engine, size_t from, size_t to,
-                         double *expected)
+dregs_status dregs_reuse_march(const dregs_reuse *reuse, struct engine *engine, size_t from,
+                               size_t to, double *expected)
 {
     dregs_status status = DREGS_OK;
     size_t i;
@@ -220,12 +220,12 @@ dregs_status dregs_march(const dregs_reuse *reuse, struct engine *engine, size_t
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         status = dump(engine, reading->stage, reading->fill);
         if (!status)
-            status = dregs_engine_to(engine, reading->at);
+            status = dregs_reuse_engine_to(engine, reading->at);
         if (!status && reading->what == DREGS_MEASURED_DUMP) {
             expected[i] = NAN;
         } else if (!status) {
-            expected[i] = dregs_reading_now(engine, &reuse->channel[reuse->channel_of[i]],
-                                            reading->temperature);
+            expected[i] = dregs_reuse_reading_now(engine, &reuse->channel[reuse->channel_of[i]],
+                                                  reading->temperature);
         }
     }
     return status;

@@ -311,7 +311,7 @@ static void clear_regimes(dregs_reuse *reuse)
     unsigned i;
 
     for (i = 0; i < DREGS_REGIMES_MOST; i++)
-        dregs_engine_clear(&reuse->regime[i].start);
+        dregs_reuse_engine_clear(&reuse->regime[i].start);
 }
 
 void dregs_reuse_free(dregs_reuse *reuse)
@@ -351,7 +351,7 @@ dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *r
     made->basis.noise_given = request->noise > 0;
     made->regimes = 1;
     made->regime[0].about.which = made->regime[0].about.rival = -1;
-    made->regime[0].settled = dregs_unaltered();
+    made->regime[0].settled = dregs_reuse_unaltered();
     if (!made->heard || !made->channel_of)
         status = DREGS_NO_MEMORY;
     if (!status)

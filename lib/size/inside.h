@@ -72,10 +72,10 @@ struct problem {
 
 /* The line described with these values, asked for its compliance and use. An infinite excess where
  * the line cannot be so; the reason is in problem->message. */
-void dregs_try(struct problem *p, const double *value, struct outcome *outcome);
+void dregs_size_try(struct problem *p, const double *value, struct outcome *outcome);
 
 /* Takes values as the answer: sets the text, the compliance, the use. */
-void dregs_accept(struct problem *p, const double *value);
+void dregs_size_accept(struct problem *p, const double *value);
 
 /* One property: one.c; several: several.c. */
 void dregs_size_one(struct problem *p);

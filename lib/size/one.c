@@ -38,7 +38,7 @@ static double height(double x, void *user)
     double value = to_value(s, x);
     struct outcome outcome;
 
-    dregs_try(s->p, &value, &outcome);
+    dregs_size_try(s->p, &value, &outcome);
     return isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300))
                                                : 700.0;
 }
@@ -110,9 +110,9 @@ static double cheaper_end(struct search *s, double low, double high)
     struct outcome at_low, at_high;
     double value = to_value(s, low);
 
-    dregs_try(s->p, &value, &at_low);
+    dregs_size_try(s->p, &value, &at_low);
     value = to_value(s, high);
-    dregs_try(s->p, &value, &at_high);
+    dregs_size_try(s->p, &value, &at_high);
     return at_high.expense < at_low.expense * (1 - 1e-12) ? high : low;
 }
 
@@ -137,7 +137,7 @@ static void size_continuous(struct problem *p)
             answer = near;
     }
     other = to_value(&s, answer);
-    dregs_accept(p, &other);
+    dregs_size_accept(p, &other);
 }
 
 /* A whole number and ln(residue / limit) there; infinite where the line is refused. */
@@ -151,7 +151,7 @@ static double height_at(struct problem *p, double value)
 {
     struct outcome outcome;
 
-    dregs_try(p, &value, &outcome);
+    dregs_size_try(p, &value, &outcome);
     return isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300))
                                                : HUGE_VAL;
 }
@@ -253,7 +253,7 @@ static void size_whole(struct problem *p)
             answer = met.value;
         }
     }
-    dregs_accept(p, &answer);
+    dregs_size_accept(p, &answer);
     p->sized->throughout = p->sized->feasible && answer >= varied->high;
 }
 

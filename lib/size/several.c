@@ -66,7 +66,7 @@ static void one_point(struct several *s, const double *x, double *f, double *h)
 
     for (i = 0; i < s->count; i++)
         s->value[s->free[i]] = from_unit(&s->p->varied[s->free[i]], fmin(fmax(x[i], 0), 1));
-    dregs_try(s->p, s->value, &outcome);
+    dregs_size_try(s->p, s->value, &outcome);
     *h = isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300)) : 50.0;
     *f = isfinite(outcome.expense) ? log(fmax(outcome.expense, 1e-300)) : 50.0;
     if (outcome.compliance.excess <= 1 && outcome.expense < s->best_expense) {
@@ -230,5 +230,5 @@ void dregs_size_several(struct problem *p)
     }
     search_whole(&s, 0);
     if (!p->status)
-        dregs_accept(p, isfinite(s.best_expense) ? s.best : s.nearest);
+        dregs_size_accept(p, isfinite(s.best_expense) ? s.best : s.nearest);
 }

@@ -196,7 +196,7 @@ static dregs_status with_values(struct problem *p, const double *value, dregs_li
     return DREGS_OK; /* these values do not make a line; others may */
 }
 
-void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
+void dregs_size_try(struct problem *p, const double *value, struct outcome *outcome)
 {
     dregs_line *line = NULL;
     dregs_status status;
@@ -213,7 +213,7 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
     if (!status && line)
         status = dregs_size_compliance(line, p->criterion, &outcome->compliance);
     if (!status && line) {
-        dregs_line_use(line, &outcome->use);
+        dregs_balance_use(line, &outcome->use);
         outcome->expense = p->by_cost ? outcome->use.cost : outcome->use.bought;
     }
     if (status && !p->status)
@@ -226,14 +226,14 @@ void dregs_try(struct problem *p, const double *value, struct outcome *outcome)
     dregs_line_free(line);
 }
 
-void dregs_accept(struct problem *p, const double *value)
+void dregs_size_accept(struct problem *p, const double *value)
 {
     dregs_sized *sized = p->sized;
     struct outcome outcome;
     dregs_status status;
     unsigned i;
 
-    dregs_try(p, value, &outcome);
+    dregs_size_try(p, value, &outcome);
     for (i = 0; i < p->count; i++) {
         const struct varied *varied = &p->varied[i];
         double slack = 1e-6 * fmax(fabs(varied->high), fabs(varied->low));

@@ -34,7 +34,7 @@ static const char *missing(const dregs_schedule *s)
                                     : NULL;
 }
 
-dregs_status dregs_line_calendar(const dregs_line *line, dregs_calendar *calendar, char *message)
+dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar, char *message)
 {
     const dregs_schedule *s = dregs_line_schedule(line);
     const char *lacks = missing(s);

@@ -36,7 +36,7 @@ static dregs_status check(const dregs_line *line, const dregs_tally_request *req
         if (!request->running)
             return DREGS_OK;
     }
-    return dregs_line_calendar(line, &calendar, message);
+    return dregs_calendar_of(line, &calendar, message);
 }
 
 static dregs_status make_accounts(dregs_tally *tally, struct substance *s)
@@ -61,13 +61,13 @@ static dregs_status make_gaps(const dregs_tally *tally, struct gaps *gaps, dregs
                               dregs_tank *idle)
 {
     size_t tanks = dregs_line_tanks(tally->line);
-    dregs_status status = dregs_integrals_new(tanks, &gaps->load);
+    dregs_status status = dregs_balance_integrals_new(tanks, &gaps->load);
     int scheduled = tally->scheduled;
 
     if (!status)
-        status = dregs_integrals_new(tanks, &gaps->at_rest);
+        status = dregs_balance_integrals_new(tanks, &gaps->at_rest);
     if (!status)
-        status = dregs_integrals_new(tanks, &gaps->at_idle);
+        status = dregs_balance_integrals_new(tanks, &gaps->at_idle);
     if (status)
         return status;
     dregs_line_idle(tally->line, 1, 0, rest);
@@ -87,15 +87,15 @@ static dregs_status march_all(dregs_tally *tally)
 
     for (s = 0; s < tally->substances && !status; s++) {
         struct substance *substance = &tally->substance[s];
-        dregs_ledger_stages(tally->line, s, &substance->ledger);
+        dregs_balance_ledger_stages(tally->line, s, &substance->ledger);
         substance->ledger.dim = substance->ledger.buffers + 1;
         status = make_accounts(tally, substance);
         if (!status)
             status = dregs_tally_march(tally, s, &gaps);
     }
-    dregs_integrals_free(&gaps.load);
-    dregs_integrals_free(&gaps.at_rest);
-    dregs_integrals_free(&gaps.at_idle);
+    dregs_balance_integrals_free(&gaps.load);
+    dregs_balance_integrals_free(&gaps.at_rest);
+    dregs_balance_integrals_free(&gaps.at_idle);
     return status;
 }
 
@@ -129,7 +129,7 @@ static double density_of(const dregs_line *line, const dregs_mixtures *mixtures,
     return NAN;
 }
 
-dregs_status dregs_line_density(const dregs_line *line, unsigned fluid, double *density)
+dregs_status dregs_tally_density_of(const dregs_line *line, unsigned fluid, double *density)
 {
     dregs_mixtures *mixtures;
 
@@ -243,7 +243,7 @@ dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *
         return DREGS_NO_MEMORY;
     made->line = line;
     made->request = *request;
-    made->scheduled = !dregs_line_calendar(line, &made->calendar, NULL);
+    made->scheduled = !dregs_calendar_of(line, &made->calendar, NULL);
     made->periods = request->span == DREGS_SPAN_YEAR ? DREGS_MONTHS : 1;
     made->substances = dregs_line_solutes(line) + dregs_line_fluids(line);
     made->period = calloc(made->periods + 1, sizeof *made->period);
@@ -338,7 +338,7 @@ static double on_parts(const dregs_tally *tally, dregs_stream stream, unsigned s
     struct stage_visit visit;
     double soil;
 
-    if (dregs_is_liquid(tally->line, substance) ||
+    if (dregs_stage_is_liquid(tally->line, substance) ||
         (stage != DREGS_WHOLE && stage != (stream == DREGS_STREAM_ARRIVED ? 0 : last)))
         return 0.0;
     soil = dregs_line_solute(tally->line, substance)->on_parts.si *

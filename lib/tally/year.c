@@ -120,7 +120,7 @@ static const double *power(struct march *m, struct powers *powers, unsigned j)
         if (!made)
             break;
         apply(m, half, half, m->ledger->tanks + 1, made);
-        dregs_conserve(made, m->ledger, m->ledger->tanks + 1);
+        dregs_balance_conserve(made, m->ledger, m->ledger->tanks + 1);
         powers->power[powers->known] = made;
     }
     return m->status ? NULL : powers->power[j];
@@ -174,7 +174,7 @@ static void stretch(struct march *m, uint64_t loads, double *z, size_t columns)
         if (c->map) {
             identity(m, c->map);
             apply_times(m, &m->loads, loads, c->map, m->ledger->tanks + 1);
-            dregs_conserve(c->map, m->ledger, m->ledger->tanks + 1);
+            dregs_balance_conserve(c->map, m->ledger, m->ledger->tanks + 1);
         }
     }
     if (c && c->map)
@@ -186,11 +186,11 @@ static void stretch(struct march *m, uint64_t loads, double *z, size_t columns)
 static void from_dump_to_dump(struct march *m, uint64_t until, double *z, size_t columns)
 {
     while (m->done < until && !m->status) {
-        uint64_t due = dregs_dump_next(m->line, m->done), stop = due < until ? due : until;
+        uint64_t due = dregs_balance_dump_next(m->line, m->done), stop = due < until ? due : until;
         stretch(m, stop - m->done, z, columns);
         m->done = stop;
         if (stop == due)
-            dregs_dump(m->line, m->substance, stop, m->ledger, z, columns);
+            dregs_balance_dump(m->line, m->substance, stop, m->ledger, z, columns);
     }
 }
 
@@ -207,7 +207,7 @@ static void need_cycle(struct march *m)
     identity(m, m->cycles.power[0]);
     m->done = 0;
     from_dump_to_dump(m, m->cycle, m->cycles.power[0], m->ledger->tanks + 1);
-    dregs_conserve(m->cycles.power[0], m->ledger, m->ledger->tanks + 1);
+    dregs_balance_conserve(m->cycles.power[0], m->ledger, m->ledger->tanks + 1);
     m->cycles.known = 1;
     m->done = done;
 }
@@ -217,7 +217,7 @@ static void pass_loads(struct march *m, uint64_t loads, double *z)
     uint64_t until = m->done + loads, aligned = (m->done + m->cycle - 1) / m->cycle * m->cycle;
     uint64_t cycles = until > aligned ? (until - aligned) / m->cycle : 0;
 
-    if (dregs_dump_next(m->line, 0) == UINT64_MAX) {
+    if (dregs_balance_dump_next(m->line, 0) == UINT64_MAX) {
         stretch(m, loads, z, 1);
         m->done = until;
         return;
@@ -288,7 +288,7 @@ static void start(struct march *m, const dregs_tally *tally, double *z, double *
     for (t = 0; t < m->ledger->tanks; t++) {
         const dregs_tank *tank = dregs_line_tank(m->line, t);
         unsigned fluid = dregs_line_stage(m->line, tank->stage)->liquid.index;
-        z[t] = tank->volume * dregs_fresh_content(m->line, m->substance, fluid);
+        z[t] = tank->volume * dregs_stage_fresh_content(m->line, m->substance, fluid);
     }
     z[m->ledger->dim - 1] = 1.0;
     if (tally->request.running)
@@ -329,7 +329,7 @@ static double *gap_map(struct march *m, const struct ledger *with, const struct 
 {
     if (!(gap->time > 0) || m->status)
         return NULL;
-    m->status = dregs_interval(m->line, m->substance, gap, with, integrals, matrix);
+    m->status = dregs_balance_interval(m->line, m->substance, gap, with, integrals, matrix);
     return m->status ? NULL : compact(m, matrix, with->dim);
 }
 
@@ -338,12 +338,12 @@ static void make_maps(struct march *m, struct gaps *gaps)
     struct ledger with;
     double *matrix;
 
-    dregs_ledger_stages(m->line, m->substance, &with);
+    dregs_balance_ledger_stages(m->line, m->substance, &with);
     matrix = malloc(with.dim * with.dim * sizeof *matrix);
     if (!matrix)
         m->status = DREGS_NO_MEMORY;
     if (!m->status)
-        m->status = dregs_load_matrix(m->line, m->substance, &with, &gaps->load, matrix);
+        m->status = dregs_balance_load_matrix(m->line, m->substance, &with, &gaps->load, matrix);
     if (!m->status) {
         m->loads.power[0] = compact(m, matrix, with.dim);
         m->loads.known = 1;

@@ -84,8 +84,8 @@ DREGS_API const dregs_reuse_card *dregs_reuse_result_card(const dregs_reuse_resu
 /** A value of the log in the unit the log writes.
  *  \param unit  a dregs_readings_unit; -1, or one the log does not have: uS/cm or mg/L.
  *  \param name  receives the unit. */
-DREGS_API double dregs_reading_shown(const dregs_readings *readings, dregs_measured what, int unit,
-                                     double value, const char **name);
+DREGS_API double dregs_answer_reading_shown(const dregs_readings *readings, dregs_measured what,
+                                            int unit, double value, const char **name);
 
 /** The drag-out measured with the water shut, and its row. */
 typedef struct dregs_stopped_result {

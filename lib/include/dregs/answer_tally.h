@@ -96,12 +96,13 @@ typedef struct dregs_tally_question {
                                         first is the one that all but the tally is about */
     unsigned lines;
     dregs_tally_request span;
-    int changes;                      /**< 1: what changes of the line would do */
-    int law;                          /**< 1: what regulations ask of the line's year */
-    const dregs_site *site;           /**< outlives the answer; NULL: nothing is known */
-    const dregs_purchases *purchases; /**< to set beside the line's year, read with the densities
-                                           of dregs_line_density; outlive the answer. NULL: none */
-    int year; /**< of the purchases; 0: the latest full one, or the latest */
+    int changes;            /**< 1: what changes of the line would do */
+    int law;                /**< 1: what regulations ask of the line's year */
+    const dregs_site *site; /**< outlives the answer; NULL: nothing is known */
+    const dregs_purchases
+        *purchases; /**< to set beside the line's year, read with the densities
+                         of dregs_tally_density_of; outlive the answer. NULL: none */
+    int year;       /**< of the purchases; 0: the latest full one, or the latest */
 } dregs_tally_question;
 
 DREGS_API void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size);

@@ -55,10 +55,9 @@ DREGS_API dregs_status dregs_purchases_parse(const char *name, const char *bytes
 /** Reads them from an open stream until its end: a FILE *, passed as void * so that this header
  *  needs no stdio.h. Rows are read as they come; memory grows with the rows, not with the text.
  *  \return as dregs_purchases_parse, and DREGS_IO. */
-DREGS_API dregs_status dregs_purchases_load_stream(const char *name, void *stream,
-                                                   const dregs_line *line, const double *density,
-                                                   dregs_purchases **purchases,
-                                                   dregs_faults *faults);
+DREGS_API dregs_status dregs_purchases_read(const char *name, void *stream, const dregs_line *line,
+                                            const double *density, dregs_purchases **purchases,
+                                            dregs_faults *faults);
 
 DREGS_API void dregs_purchases_free(dregs_purchases *purchases);
 

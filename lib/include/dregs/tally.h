@@ -57,8 +57,8 @@ DREGS_API uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, un
  *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
  *  \return DREGS_OK; DREGS_BAD_DATA when the line has no schedule, the schedule lacks a row, or
  *  its days do not fit into a year. */
-DREGS_API dregs_status dregs_line_calendar(const dregs_line *line, dregs_calendar *calendar,
-                                           char *message);
+DREGS_API dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
+                                         char *message);
 
 enum { DREGS_TALLY_MESSAGE = 320, DREGS_MONTHS = 12 };
 
@@ -69,7 +69,7 @@ typedef struct dregs_tally dregs_tally;
 
 /** Tallies a line, which must outlive the tally.
  *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
- *  \return DREGS_OK; DREGS_BAD_DATA (as dregs_line_calendar); DREGS_DOMAIN (loads out of range);
+ *  \return DREGS_OK; DREGS_BAD_DATA (as dregs_calendar_of); DREGS_DOMAIN (loads out of range);
  *  DREGS_NUMERIC; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
                                        dregs_tally **tally, char *message);
@@ -125,7 +125,8 @@ DREGS_API double dregs_tally_density(const dregs_tally *tally, unsigned fluid);
 /** The same without a tally, for files of masses (purchase.h).
  *  \return DREGS_OK, also where it is not known (NaN); DREGS_UNKNOWN (no such liquid);
  *  DREGS_NO_MEMORY. */
-DREGS_API dregs_status dregs_line_density(const dregs_line *line, unsigned fluid, double *density);
+DREGS_API dregs_status dregs_tally_density_of(const dregs_line *line, unsigned fluid,
+                                              double *density);
 
 /** held first + in - held last - out over the line, divided by the larger of held first + in and
  *  held last + out: what rounding leaves of the balance. 0 for a substance of which there is less

@@ -58,7 +58,7 @@ DREGS_API double dregs_unit_from_si(dregs_unit unit, double si);
  *  \param like  an example of an allowed unit.
  *  \param si    the SI value.
  *  \return DREGS_OK, DREGS_BAD_NUMBER or DREGS_BAD_UNIT; the reason in \p message as above. */
-DREGS_API dregs_status dregs_quantity_read(const char *text, const char *like, double *si,
+DREGS_API dregs_status dregs_unit_quantity(const char *text, const char *like, double *si,
                                            char *message);
 
 /** The named units, for documentation, completion and tests: name \p index (0, 1, ...) or NULL

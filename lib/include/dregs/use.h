@@ -27,11 +27,11 @@ typedef struct dregs_use {
 } dregs_use;
 
 /** The use of a line. Nothing can fail.
- *  \param size  of the program's structure: no more is written. dregs_line_use hands it over. */
-DREGS_API void dregs_line_use_of_size(const dregs_line *line, dregs_use *use, size_t size);
-static inline void dregs_line_use(const dregs_line *line, dregs_use *use)
+ *  \param size  of the program's structure: no more is written. dregs_balance_use hands it over. */
+DREGS_API void dregs_balance_use_of_size(const dregs_line *line, dregs_use *use, size_t size);
+static inline void dregs_balance_use(const dregs_line *line, dregs_use *use)
 {
-    dregs_line_use_of_size(line, use, sizeof *use);
+    dregs_balance_use_of_size(line, use, sizeof *use);
 }
 
 #ifdef __cplusplus

@@ -9,15 +9,15 @@ static void visit(const dregs_line *line, unsigned index, unsigned substance,
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     double blown = stage->blow_off.si;
-    int liquid = dregs_is_liquid(line, substance);
+    int liquid = dregs_stage_is_liquid(line, substance);
 
     if (blown > 0)
-        dregs_visit_part(visit,
-                         stage->blow_off_to.kind == DREGS_LINK_WASTE ? DREGS_STREAM_COLLECTED
-                                                                     : DREGS_STREAM_BLOWN_OFF,
-                         blown, 0.0, -1);
+        dregs_stage_visit_part(visit,
+                               stage->blow_off_to.kind == DREGS_LINK_WASTE ? DREGS_STREAM_COLLECTED
+                                                                           : DREGS_STREAM_BLOWN_OFF,
+                               blown, 0.0, -1);
     if (liquid)
-        dregs_visit_part(visit, DREGS_STREAM_DRIED, 1.0 - blown, 0.0, -1);
+        dregs_stage_visit_part(visit, DREGS_STREAM_DRIED, 1.0 - blown, 0.0, -1);
     visit->keep = liquid ? 0.0 : 1.0 - blown;
 }
 
@@ -42,10 +42,11 @@ static unsigned working(const dregs_line *line, unsigned index, unsigned solute,
     struct figures f = {0};
 
     (void)solute;
-    dregs_step_text(&steps[0], "film = %s mg (1 - blow-off %s) = %s mg",
-                    dregs_figure(&f, masses->before * MG), dregs_figure(&f, stage->blow_off.si),
-                    dregs_figure(&f, masses->behind * MG));
-    dregs_step_source(&steps[0], stage->blow_off.row, "default 0", "");
+    dregs_stage_step_text(&steps[0], "film = %s mg (1 - blow-off %s) = %s mg",
+                          dregs_stage_figure(&f, masses->before * MG),
+                          dregs_stage_figure(&f, stage->blow_off.si),
+                          dregs_stage_figure(&f, masses->behind * MG));
+    dregs_stage_step_source(&steps[0], stage->blow_off.row, "default 0", "");
     return 1;
 }
 

@@ -21,7 +21,7 @@ static void check_shared(struct checker *c, const struct item *item, dregs_stage
     size_t i;
 
     for (i = 0; i < sizeof own / sizeof own[0]; i++) {
-        row = dregs_check_given(item, own[i]);
+        row = dregs_line_check_given(item, own[i]);
         if (row)
             SAY(c, row, "%s belongs to the tank of %s and cannot be stated again by %s", own[i],
                 dregs_quote(other, owner->name), dregs_quote(name, item->name));
@@ -45,7 +45,7 @@ static void resolve_dump(struct checker *c, const struct item *item, dregs_stage
     const dregs_value *part[3] = {&schedule->loads_per_shift, &schedule->shifts_per_day,
                                   &schedule->days_per_week};
     static const char *const names[3] = {"loads per shift", "shifts per day", "days per week"};
-    unsigned row = dregs_check_given(item, "dump at");
+    unsigned row = dregs_line_check_given(item, "dump at");
     char name[DREGS_QUOTED];
     double loads = 1.0;
     int i;
@@ -77,28 +77,28 @@ static void check_perimeter(struct checker *c, const struct item *item, const dr
             stage->perimeter.si, stage->open_area.si, least);
 }
 
-void dregs_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
+void dregs_stage_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     if (stage->shares.row) {
         check_shared(c, item, stage);
         return;
     }
     stage->tank = (int)c->line->tank_count++;
-    if (!dregs_check_given(item, "volume"))
-        dregs_check_missing(c, item, "volume");
-    if (!dregs_check_given(item, "liquid"))
-        dregs_check_missing(c, item, "liquid");
-    dregs_check_excludes(c, item, "dump every", "dump at");
+    if (!dregs_line_check_given(item, "volume"))
+        dregs_line_check_missing(c, item, "volume");
+    if (!dregs_line_check_given(item, "liquid"))
+        dregs_line_check_missing(c, item, "liquid");
+    dregs_line_check_excludes(c, item, "dump every", "dump at");
     resolve_dump(c, item, stage);
     if (stage->reclaim.row && stage->overflow_to.kind == DREGS_LINK_STAGE && !stage->dump_every.row)
         SAY(c, stage->reclaim.row,
             "reclaim of '%.60s' never acts: the tank is not dumped and overflows to a stage",
             item->name);
-    dregs_check_excludes(c, item, "evaporation", "open area");
-    dregs_check_needs(c, item, "air speed", "open area");
-    dregs_check_needs(c, item, "covered", "open area");
-    dregs_check_needs(c, item, "perimeter", "open area");
-    dregs_check_needs(c, item, "freeboard", "open area");
+    dregs_line_check_excludes(c, item, "evaporation", "open area");
+    dregs_line_check_needs(c, item, "air speed", "open area");
+    dregs_line_check_needs(c, item, "covered", "open area");
+    dregs_line_check_needs(c, item, "perimeter", "open area");
+    dregs_line_check_needs(c, item, "freeboard", "open area");
     check_perimeter(c, item, stage);
     if (!stage->feed.row)
         stage->feed = stage->liquid, stage->feed.row = 0;
@@ -107,17 +107,17 @@ void dregs_immersion_check(struct checker *c, const struct item *item, dregs_sta
 }
 
 /* What `exchange` leaves unmixed stays on the load, if it has room. */
-int dregs_immersion_film(dregs_line *line, unsigned index, dregs_carried *carried,
-                         dregs_faults *faults)
+int dregs_stage_immersion_film(dregs_line *line, unsigned index, dregs_carried *carried,
+                               dregs_faults *faults)
 {
-    int good = dregs_film_stated(line, index, carried, faults);
+    int good = dregs_line_film_stated(line, index, carried, faults);
 
     carried->bypass = fmin((1.0 - line->stages[index].exchange.si) * carried->in, carried->out);
     return good;
 }
 
-int dregs_immersion_fits(const dregs_line *line, unsigned index, const dregs_carried *carried,
-                         dregs_faults *faults)
+int dregs_stage_immersion_fits(const dregs_line *line, unsigned index, const dregs_carried *carried,
+                               dregs_faults *faults)
 {
     const dregs_stage *stage = &line->stages[index];
     char name[DREGS_QUOTED];
@@ -130,22 +130,22 @@ int dregs_immersion_fits(const dregs_line *line, unsigned index, const dregs_car
     return 0;
 }
 
-void dregs_immersion_visit(const dregs_line *line, unsigned index, unsigned substance,
-                           struct stage_visit *visit)
+void dregs_stage_immersion_visit(const dregs_line *line, unsigned index, unsigned substance,
+                                 struct stage_visit *visit)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_carried *film = dregs_line_carried(line, index);
     double bypass = film->bypass;
 
     visit->tank = stage->tank;
-    visit->off = dregs_is_liquid(line, substance) ? 0.0 : stage->removal[substance].si;
+    visit->off = dregs_stage_is_liquid(line, substance) ? 0.0 : stage->removal[substance].si;
     visit->keep = film->in > 0 ? bypass / film->in : 0.0;
     visit->mixes = dregs_line_tank(line, (unsigned)stage->tank)->volume + film->in - bypass;
     visit->takes = film->out - bypass;
 }
 
-unsigned dregs_immersion_working(const dregs_line *line, unsigned index, unsigned solute,
-                                 const dregs_stage_masses *masses, dregs_stage_step *steps)
+unsigned dregs_stage_immersion_working(const dregs_line *line, unsigned index, unsigned solute,
+                                       const dregs_stage_masses *masses, dregs_stage_step *steps)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_carried *c = dregs_line_carried(line, index);
@@ -155,24 +155,28 @@ unsigned dregs_immersion_working(const dregs_line *line, unsigned index, unsigne
     struct figures f = {0};
 
     if (stage->removal[solute].row && dregs_line_solute(line, solute)->on_parts.row) {
-        dregs_step_text(&steps[0], "m = %s mg in the tank (soil taken off: removal %s",
-                        dregs_figure(&f, masses->met * MG),
-                        dregs_figure(&f, stage->removal[solute].si));
-        dregs_step_source(&steps[0], stage->removal[solute].row, "", ")");
+        dregs_stage_step_text(&steps[0], "m = %s mg in the tank (soil taken off: removal %s",
+                              dregs_stage_figure(&f, masses->met * MG),
+                              dregs_stage_figure(&f, stage->removal[solute].si));
+        dregs_stage_step_source(&steps[0], stage->removal[solute].row, "", ")");
     } else {
-        dregs_step_text(&steps[0], "m = %s mg in the tank", dregs_figure(&f, masses->met * MG));
+        dregs_stage_step_text(&steps[0], "m = %s mg in the tank",
+                              dregs_stage_figure(&f, masses->met * MG));
     }
-    dregs_step_text(&steps[1], "c = (m + %s mg) / (%s + %s mL) = %s mg/L",
-                    dregs_figure(&f, (masses->before - kept) * MG), dregs_figure(&f, volume * ML),
-                    dregs_figure(&f, (c->in - bypass) * ML),
-                    dregs_figure(&f, (masses->met + masses->before - kept) /
-                                         (volume + c->in - bypass) * MG_PER_L));
+    dregs_stage_step_text(&steps[1], "c = (m + %s mg) / (%s + %s mL) = %s mg/L",
+                          dregs_stage_figure(&f, (masses->before - kept) * MG),
+                          dregs_stage_figure(&f, volume * ML),
+                          dregs_stage_figure(&f, (c->in - bypass) * ML),
+                          dregs_stage_figure(&f, (masses->met + masses->before - kept) /
+                                                     (volume + c->in - bypass) * MG_PER_L));
     if (bypass > 0)
-        dregs_step_text(&steps[2], "film = bypass %s mg + (%s - %s mL) c = %s mg",
-                        dregs_figure(&f, kept * MG), dregs_figure(&f, c->out * ML),
-                        dregs_figure(&f, bypass * ML), dregs_figure(&f, masses->behind * MG));
+        dregs_stage_step_text(
+            &steps[2], "film = bypass %s mg + (%s - %s mL) c = %s mg",
+            dregs_stage_figure(&f, kept * MG), dregs_stage_figure(&f, c->out * ML),
+            dregs_stage_figure(&f, bypass * ML), dregs_stage_figure(&f, masses->behind * MG));
     else
-        dregs_step_text(&steps[2], "film = %s mL c = %s mg", dregs_figure(&f, c->out * ML),
-                        dregs_figure(&f, masses->behind * MG));
+        dregs_stage_step_text(&steps[2], "film = %s mL c = %s mg",
+                              dregs_stage_figure(&f, c->out * ML),
+                              dregs_stage_figure(&f, masses->behind * MG));
     return 3;
 }

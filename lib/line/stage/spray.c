@@ -32,17 +32,17 @@ static void visit(const dregs_line *line, unsigned index, unsigned substance,
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_carried *film = dregs_line_carried(line, index);
-    double fresh = dregs_fresh_content(line, substance, stage->liquid.index);
+    double fresh = dregs_stage_fresh_content(line, substance, stage->liquid.index);
     double reach = film->in > 0 ? stage->mixing.si * stage->use.si / film->in : HUGE_VAL;
     int caught = stage->runoff_to.kind == DREGS_LINK_STAGE;
 
     /* `fits` lets a spray be short of liquid by rounding: nothing is made of nothing */
     visit->keep = film->in > 0 ? fmin(exp(-reach) * film->out / film->in, 1.0) : 0.0;
     visit->brought = fresh * fmin(-expm1(-reach) * film->out, stage->use.si);
-    dregs_visit_part(visit, DREGS_STREAM_SPRAYED, 0.0, fresh * stage->use.si, -1);
-    dregs_visit_part(visit, caught ? DREGS_STREAM_CAUGHT : DREGS_STREAM_RUNOFF, 1.0 - visit->keep,
-                     fresh * stage->use.si - visit->brought,
-                     caught ? dregs_line_stage(line, stage->runoff_to.index)->tank : -1);
+    dregs_stage_visit_part(visit, DREGS_STREAM_SPRAYED, 0.0, fresh * stage->use.si, -1);
+    dregs_stage_visit_part(visit, caught ? DREGS_STREAM_CAUGHT : DREGS_STREAM_RUNOFF,
+                           1.0 - visit->keep, fresh * stage->use.si - visit->brought,
+                           caught ? dregs_line_stage(line, stage->runoff_to.index)->tank : -1);
 }
 
 static void volumes(const dregs_line *line, unsigned index, struct stage_volumes *volumes)
@@ -63,22 +63,22 @@ static unsigned working(const dregs_line *line, unsigned index, unsigned solute,
     double out = dregs_line_carried(line, index)->out;
     struct figures f = {0};
 
-    dregs_step_text(
+    dregs_stage_step_text(
         &steps[0],
         "c_out = l + (f/D_in - l) exp(-e S/D_in) with l = %s mg/L, e = %s, S = %s mL: %s mg/L",
-        dregs_figure(&f,
-                     dregs_line_fluid(line, stage->liquid.index)->content[solute].si * MG_PER_L),
-        dregs_figure(&f, stage->mixing.si), dregs_figure(&f, stage->use.si * ML),
-        dregs_figure(&f, masses->behind / out * MG_PER_L));
-    dregs_step_text(&steps[1], "film = %s mL c_out = %s mg", dregs_figure(&f, out * ML),
-                    dregs_figure(&f, masses->behind * MG));
+        dregs_stage_figure(&f, dregs_line_fluid(line, stage->liquid.index)->content[solute].si *
+                                   MG_PER_L),
+        dregs_stage_figure(&f, stage->mixing.si), dregs_stage_figure(&f, stage->use.si * ML),
+        dregs_stage_figure(&f, masses->behind / out * MG_PER_L));
+    dregs_stage_step_text(&steps[1], "film = %s mL c_out = %s mg", dregs_stage_figure(&f, out * ML),
+                          dregs_stage_figure(&f, masses->behind * MG));
     return 2;
 }
 
 const struct stage_kind dregs_stage_spray = {
     .traits = DREGS_STAGE_WET | DREGS_STAGE_RINSES | DREGS_STAGE_SPRAYS,
-    .check = dregs_check_film,
-    .film = dregs_film_stated,
+    .check = dregs_line_check_film,
+    .film = dregs_line_film_stated,
     .fits = fits,
     .visit = visit,
     .volumes = volumes,

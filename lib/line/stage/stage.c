@@ -17,12 +17,12 @@ const char *dregs_stage_kind_name(dregs_stage_kind kind)
     return (unsigned)kind < DREGS_STAGE_KINDS ? dregs_kind_names[KIND_STAGE + kind] : NULL;
 }
 
-int dregs_is_liquid(const dregs_line *line, unsigned substance)
+int dregs_stage_is_liquid(const dregs_line *line, unsigned substance)
 {
     return substance >= dregs_line_solutes(line);
 }
 
-double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid)
+double dregs_stage_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid)
 {
     unsigned solutes = dregs_line_solutes(line);
 
@@ -65,18 +65,18 @@ unsigned dregs_stage_working(const dregs_line *line, unsigned stage, unsigned so
 
 /* ---- for the kinds ---- */
 
-void dregs_visit_part(struct stage_visit *visit, dregs_stream stream, double of_film, double fresh,
-                      int into)
+void dregs_stage_visit_part(struct stage_visit *visit, dregs_stream stream, double of_film,
+                            double fresh, int into)
 {
     visit->part[visit->parts++] = (struct stage_part){stream, of_film, fresh, into};
 }
 
-const char *dregs_figure(struct figures *figures, double value)
+const char *dregs_stage_figure(struct figures *figures, double value)
 {
     return dregs_number_plain(figures->text[figures->next++ % FIGURES], value, 6);
 }
 
-void dregs_step_text(dregs_stage_step *step, const char *format, ...)
+void dregs_stage_step_text(dregs_stage_step *step, const char *format, ...)
 {
     va_list list;
 
@@ -85,8 +85,8 @@ void dregs_step_text(dregs_stage_step *step, const char *format, ...)
     va_end(list);
 }
 
-void dregs_step_source(dregs_stage_step *step, unsigned row, const char *otherwise,
-                       const char *after)
+void dregs_stage_step_source(dregs_stage_step *step, unsigned row, const char *otherwise,
+                             const char *after)
 {
     step->row = row;
     step->otherwise = otherwise;

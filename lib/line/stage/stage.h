@@ -18,9 +18,9 @@ struct item;
 /* A substance is a solute, in kg, or a liquid of the file, in m3: number s is solute s, number
  * (solutes + f) is liquid f. A liquid is carried by the same equations as a solute, with a fresh
  * content of 1 in itself and 0 in the others. */
-int dregs_is_liquid(const dregs_line *line, unsigned substance);
+int dregs_stage_is_liquid(const dregs_line *line, unsigned substance);
 /* What one m3 of a fresh liquid holds of the substance. */
-double dregs_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid);
+double dregs_stage_fresh_content(const dregs_line *line, unsigned substance, unsigned fluid);
 
 enum { STAGE_PARTS = 3 };
 
