@@ -103,6 +103,27 @@ for factor in 30 0.0166; do
     sed -n 1p out | grep -E -q '^(check the log: the readings do not fit the line|dump now: )' ||
         fail "readings times $factor: $(sed -n 1p out)"
 done
+# no loads and no reading at which to dump is told of a log that does not fit
+expect 1 --check "$rinse" wrong-unit.csv
+grep -q '^check the log: ' out || fail "readings times 0.0166: $(sed -n 1p out)"
+! grep -E '^ *dump .last|the fill lasts|next load keeps|[0-9] more load' out ||
+    fail 'a log that does not fit: too much is told'
+sed -n 1p out | awk 'length > 88 { exit 1 }' || fail 'a log that does not fit: the line is too long'
+good --card "$rinse" wrong-unit.csv
+! grep -E 'dump at|a fill lasts|<- dump' out || fail 'a log that does not fit: a card with a reading'
+prints 'no reading tells when to dump: the readings do not fit the line'
+good --format json "$rinse" wrong-unit.csv
+python3 - <<'END' || fail 'a log that does not fit: json'
+import json
+top = json.load(open('out'))
+figures = top['figures']
+assert figures['loads'] == {'value': None, 'unit': '1'}
+for key in 'stage_to_dump', 'loads_since_fill', 'loads_of_a_fill', 'loads_when_all_are_dumped':
+    assert figures[key] is None, key
+readings, = [t for t in top['tables'] if t['key'] == 'readings']
+at = [c['key'] for c in readings['columns']].index('dump_at')
+assert readings['rows'] and all(row[at] is None for row in readings['rows'])
+END
 
 # ---- the card ----
 good --card "$rinse" "$log"
@@ -166,6 +187,9 @@ for key in 'loads', 'next_residue', 'drag_out_factor', 'soil_factor':
     assert figures[key]['low'] <= figures[key]['value'] <= figures[key]['high'], key
 assert figures['next_residue']['unit'] == figures['limit']['unit'] == 'ug/cm2'
 assert abs(figures['limit']['value'] - 0.5) < 1e-12
+assert figures['confidence']['value'] is None and figures['next_residue_at_confidence']['value'] is None
+for key in 'loads_since_fill', 'loads_of_a_fill', 'loads_when_all_are_dumped':
+    assert type(figures[key]) is int, key
 def table(key):
     found, = [t for t in top['tables'] if t['key'] == key]
     names = [c['key'] for c in found['columns']]
@@ -182,14 +206,14 @@ assert [r['line'] for r in classified if r['state'] == 'outlier'] == [19]
 assert figures['readings_used'] == sum(r['state'] == 'used' for r in rows)
 assert figures['rows_missing'] == figures['rows_out_of_order'] == 1
 periods = table('periods')
-assert periods[0]['changed'] == 'first' and periods[0]['factor'] is None
+assert periods[0]['changed'] == 'first' and periods[0]['change_factor'] is None
 assert periods[1]['line'] == 29 and periods[1]['changed'] == 'drag-out'
 assert periods[1]['drag_out_factor'] == {k: figures['drag_out_factor'][k] for k in ('value', 'low', 'high')}
-assert 1.8 < periods[1]['factor']['value'] < 2.2
+assert 1.8 < periods[1]['change_factor']['value'] < 2.2
 assert {r['regime'] for r in rows} == {'1', '2'}
 readings = table('readings')
-assert [m['stage'] for m in readings] == ['bath', 'first', 'last']
-assert readings[0]['dump_at'] is None and readings[2]['now'] < readings[2]['dump_at']
+assert [m['stage'] for m in readings] == ['first', 'last'], readings # no one reads or dumps the bath
+assert readings[1]['now'] < readings[1]['dump_at']
 assert top['decided_by'] and top['assumed'] and top['not_used'] == ['7 spreads']
 END
 good --measure-drag-out --format json "$rinse" stopped-flow.csv
@@ -199,7 +223,10 @@ figures = top["figures"]
 assert top["verdict"]["is"] == "none" and figures["item"] == "bath" and figures["read_in"] == "first"
 assert figures["spread"]["unit"] == "mL/m2" and figures["carried_per_load"]["unit"] == "mL"
 # simulated with 88.9 mL/m2 (comments at its head)
-assert abs(figures["drag_out"]["value"] - 88.9) < 3 * figures["spread"]["value"]' ||
+assert abs(figures["drag_out"]["value"] - 88.9) < 3 * figures["spread"]["value"]
+for key in "drag_out_factor", "fraction_of_bath", "shortcut_per_load":
+    assert figures[key]["value"] > 0, key
+assert figures["shortcut_per_load"]["unit"] == "mL"' ||
     fail 'json of a measurement'
 # what cannot be told is unknown, what misses is missed
 expect 1 --check --format json "$rinse" alone.csv

@@ -63,7 +63,7 @@ static dregs_reuse_meaning meaning_of(const dregs_line *line, const dregs_reuse_
     const dregs_dump_reading *at = a->stage < 0 ? NULL : &a->at[a->stage];
     dregs_reuse_meaning meaning = {0, NAN, NAN, 0};
 
-    if (!at || !at->known)
+    if (!at || !at->known || advice_of(a) == DREGS_ADVICE_DOUBTFUL)
         return meaning;
     meaning.known = 1;
     meaning.per_part = a->limit * dregs_line_load(line)->area.si;
@@ -135,7 +135,7 @@ static dregs_status fill(struct answer *answer, const dregs_line *line,
     answer->has_card = calloc(answer->stages, 1);
     if (!answer->card || !answer->has_card)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < answer->stages; i++)
+    for (i = 0; i < answer->stages && advice_of(a) != DREGS_ADVICE_DOUBTFUL; i++)
         answer->has_card[i] = (char)fill_card(line, i, &a->at[i], &answer->card[i]);
     shown->line = line;
     shown->readings = readings;

@@ -98,7 +98,7 @@ void dregs_page_reuse_verdict(const struct reusing *r)
     default:
         say_loads(r);
     }
-    dregs_report_end(r->report, 0, -1);
+    dregs_report_end(r->report, 0, dregs_page_reuse_fits(r) ? -1 : 2);
     dregs_report_verdict(r->report, verdict);
 }
 
@@ -116,7 +116,7 @@ static void say_next(const struct reusing *r)
                       dregs_page_number(&n, a->next_low * UG_PER_CM2),
                       dregs_page_number(&n, a->next_high * UG_PER_CM2),
                       dregs_page_number(&n, a->limit * UG_PER_CM2));
-    if (!isnan(a->confidence))
+    if (!isnan(a->confidence) && dregs_page_reuse_fits(r))
         dregs_report_line(r->report, 2,
                           "the loads are those that meet it with the %s %% confidence of the "
                           "target",
@@ -185,9 +185,10 @@ static void put_meter(const struct reusing *r, dregs_table *table, unsigned stag
     dregs_table_word(table, dregs_line_stage(r->line, stage)->name);
     dregs_table_word(table, dregs_page_measured(r->line, at->what, at->which, name));
     dregs_table_word(table, dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
-    dregs_table_word(
-        table,
-        at->known ? dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value) : "-");
+    dregs_table_word(table,
+                     dregs_page_reuse_dumps(r, stage)
+                         ? dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value)
+                         : "-");
     dregs_table_word(table, shown_at);
     dregs_table_end_row(table);
 }
@@ -199,8 +200,7 @@ static void say_readings(const struct reusing *r)
     unsigned i;
 
     for (i = 0; i < dregs_line_stages(r->line); i++) {
-        const dregs_dump_reading *at = &r->result->outlook->at[i];
-        if (dregs_line_stage(r->line, i)->tank < 0 || isnan(at->now) || (!at->known && !at->own))
+        if (!dregs_page_reuse_reads(r, i))
             continue;
         if (!table) {
             dregs_report_heading(r->report, "readings");
@@ -394,7 +394,8 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
         return DREGS_NO_MEMORY;
     dregs_page_reuse_verdict(&r);
     say_next(&r);
-    say_tank(&r);
+    if (dregs_page_reuse_fits(&r))
+        say_tank(&r);
     say_readings(&r);
     say_meaning(&r);
     say_estimates(&r);

@@ -39,6 +39,13 @@ const char *dregs_page_measured(const dregs_line *line, dregs_measured what, uns
 /* "drag-out", "flow of last": what a change is of, without its number */
 const char *dregs_page_change(const dregs_line *line, int kind, int which, char into[LOG_NAME]);
 
+/* Do the readings fit the line? If not, no loads and no reading at which to dump are told. */
+int dregs_page_reuse_fits(const struct reusing *r);
+/* Does the log, or the answer, tell a reading of the stage's tank? */
+int dregs_page_reuse_reads(const struct reusing *r, unsigned stage);
+/* Is the reading told at which to dump the stage's tank? */
+int dregs_page_reuse_dumps(const struct reusing *r, unsigned stage);
+
 /* The last period: what holds now. */
 const dregs_regime *dregs_page_last_period(const dregs_reuse_result *result);
 

@@ -60,12 +60,14 @@ static void say_stage(const struct reusing *r, unsigned stage)
 
     dregs_report_gap(r->report);
     dregs_report_line(r->report, 2, "%s%s", dregs_line_stage(r->line, stage)->name,
-                      a->stage != (int)stage ? ""
-                      : a->dump_now          ? "   <- dump this tank now"
-                                             : "   <- dump this tank first, at this reading");
-    if (!a->at[stage].known) {
+                      a->stage != (int)stage || !dregs_page_reuse_fits(r) ? ""
+                      : a->dump_now ? "   <- dump this tank now"
+                                    : "   <- dump this tank first, at this reading");
+    if (!dregs_page_reuse_dumps(r, stage)) {
         dregs_report_line(r->report, 6, "no reading tells when to dump%s",
-                          a->loads == DREGS_REUSE_LOADS_MOST ? ": the limit is not reached" : "");
+                          !dregs_page_reuse_fits(r) ? ": the readings do not fit the line"
+                          : a->loads == DREGS_REUSE_LOADS_MOST ? ": the limit is not reached"
+                                                               : "");
         return;
     }
     say_reading(r, &a->at[stage]);

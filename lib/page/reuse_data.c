@@ -13,10 +13,19 @@ static dregs_quantity factor_of(const dregs_factor *factor)
     return dregs_quantity_within(factor->best, factor->low, factor->high, "1");
 }
 
-/* A number of loads; not known where no end was found. */
-static double loads_of(uint64_t loads)
+/* A number of loads; not known where no end was found, or where the readings do not fit. */
+static double loads_of(const struct reusing *r, uint64_t loads)
 {
-    return loads == DREGS_REUSE_LOADS_MOST ? NAN : (double)loads;
+    return loads == DREGS_REUSE_LOADS_MOST || !dregs_page_reuse_fits(r) ? NAN : (double)loads;
+}
+
+/* A count, or null. */
+static void put_count(dregs_report *report, const char *key, int known, uint64_t count)
+{
+    if (known)
+        dregs_report_count(report, key, count);
+    else
+        dregs_report_word(report, key, NULL);
 }
 
 static void put_residues(const struct reusing *r)
@@ -27,8 +36,9 @@ static void put_residues(const struct reusing *r)
     dregs_report_figure(r->report, "next_residue",
                         dregs_quantity_within(a->next * UG_PER_CM2, a->next_low * UG_PER_CM2,
                                               a->next_high * UG_PER_CM2, "ug/cm2"));
-    dregs_report_figure(r->report, "next_residue_at_confidence",
-                        dregs_quantity_of(a->next_sure * UG_PER_CM2, "ug/cm2"));
+    dregs_report_figure(
+        r->report, "next_residue_at_confidence",
+        dregs_quantity_of(isnan(a->confidence) ? NAN : a->next_sure * UG_PER_CM2, "ug/cm2"));
     dregs_report_figure(r->report, "limit", dregs_quantity_of(a->limit * UG_PER_CM2, "ug/cm2"));
     dregs_report_word(r->report, "limit_of", dregs_page_solute(r->line, a->solute));
     dregs_report_figure(r->report, "confidence", dregs_quantity_of(a->confidence, "1"));
@@ -41,18 +51,16 @@ static void put_residues(const struct reusing *r)
 static void put_tank(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
-    int any = a->stage >= 0;
+    int any = a->stage >= 0 && dregs_page_reuse_fits(r);
 
     dregs_report_word(r->report, "stage_to_dump",
                       any ? dregs_line_stage(r->line, (unsigned)a->stage)->name : NULL);
-    dregs_report_figure(r->report, "loads_since_fill",
-                        dregs_quantity_of(any ? (double)a->since : NAN, "1"));
+    put_count(r->report, "loads_since_fill", any, a->since);
     dregs_report_figure(r->report, "residue_after_dump",
                         dregs_quantity_of(any ? a->after_dump * UG_PER_CM2 : NAN, "ug/cm2"));
-    dregs_report_figure(r->report, "loads_of_a_fill",
-                        dregs_quantity_of(any ? loads_of(a->fill) : NAN, "1"));
-    dregs_report_figure(r->report, "loads_when_all_are_dumped",
-                        dregs_quantity_of(any ? loads_of(a->fill_all) : NAN, "1"));
+    put_count(r->report, "loads_of_a_fill", any && a->fill != DREGS_REUSE_LOADS_MOST, a->fill);
+    put_count(r->report, "loads_when_all_are_dumped", any && a->fill_all != DREGS_REUSE_LOADS_MOST,
+              a->fill_all);
 }
 
 /* The scatter of the meter: a share, or in the unit of the log. */
@@ -80,9 +88,9 @@ static void put_figures(const struct reusing *r)
     const dregs_regime *last = dregs_page_last_period(r->result);
 
     dregs_report_flag(r->report, "use_again", r->result->use_again);
-    dregs_report_figure(
-        r->report, "loads",
-        dregs_quantity_within(loads_of(a->loads), loads_of(a->low), loads_of(a->high), "1"));
+    dregs_report_figure(r->report, "loads",
+                        dregs_quantity_within(loads_of(r, a->loads), loads_of(r, a->low),
+                                              loads_of(r, a->high), "1"));
     put_residues(r);
     put_tank(r);
     dregs_report_figure(r->report, "drag_out_factor", factor_of(&last->drag_out));
@@ -116,17 +124,18 @@ static void put_meters(const struct reusing *r)
         const char *unit;
         double now = dregs_answer_reading_shown(r->readings, at->what, at->unit, at->now, &unit);
         double dump = dregs_answer_reading_shown(r->readings, at->what, at->unit, at->value, &unit);
-        if (dregs_line_stage(r->line, i)->tank < 0)
+        int dumps = dregs_page_reuse_dumps(r, i);
+        if (!dregs_page_reuse_reads(r, i))
             continue;
         dregs_table_word(table, dregs_line_stage(r->line, i)->name);
         dregs_table_word(table, dregs_page_measured(r->line, at->what, at->which, name));
         dregs_table_word(table, unit);
         dregs_table_number(table, now);
-        dregs_table_number(table, at->known ? dump : NAN);
+        dregs_table_number(table, dumps ? dump : NAN);
         dregs_table_number(table, !conductivity            ? NAN
                                   : isnan(at->temperature) ? 25.0
                                                            : at->temperature - 273.15);
-        dregs_table_number(table, at->known ? at->dissolved * MG_PER_L : NAN);
+        dregs_table_number(table, dumps ? at->dissolved * MG_PER_L : NAN);
         dregs_table_end_row(table);
     }
 }
@@ -172,9 +181,9 @@ static void put_periods(const struct reusing *r)
     dregs_table_column(table, DREGS_COLUMN_COUNT, "line", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "drag_out_factor", NULL, "1", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "soil_factor", NULL, "1", 0);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "what", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "factor", NULL, "1", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "more", NULL, "mg/L", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "changed_in_words", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "change_factor", NULL, "1", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "more_than_stated", NULL, "mg/L", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "detected_at_line", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "or_as_well", NULL, "", 0);
     for (i = 0; i < dregs_reuse_regimes(r->result->reuse); i++) {

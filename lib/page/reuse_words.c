@@ -2,6 +2,7 @@
 /* reuse_words.c: names, values and times of a log, and what became of its rows. */
 #include "page/reuse.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -65,6 +66,23 @@ const char *dregs_page_change(const dregs_line *line, int kind, int which, char 
         snprintf(into, LOG_NAME, "fresh %.80s", dregs_line_fluid(line, (unsigned)which)->name);
         return into;
     }
+}
+
+int dregs_page_reuse_fits(const struct reusing *r)
+{
+    return r->result->advice != DREGS_ADVICE_DOUBTFUL;
+}
+
+int dregs_page_reuse_reads(const struct reusing *r, unsigned stage)
+{
+    const dregs_dump_reading *at = &r->result->outlook->at[stage];
+
+    return dregs_line_stage(r->line, stage)->tank >= 0 && !isnan(at->now) && (at->known || at->own);
+}
+
+int dregs_page_reuse_dumps(const struct reusing *r, unsigned stage)
+{
+    return r->result->outlook->at[stage].known && dregs_page_reuse_fits(r);
 }
 
 const dregs_regime *dregs_page_last_period(const dregs_reuse_result *result)

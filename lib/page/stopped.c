@@ -156,11 +156,11 @@ static void put_figures(dregs_report *report, const dregs_stopped_result *result
     dregs_report_figure(report, "drag_out", dregs_quantity_of(m->thickness * ML, "mL/m2"));
     dregs_report_figure(report, "spread", dregs_quantity_of(m->sd * ML, "mL/m2"));
     dregs_report_figure(report, "carried_per_load", dregs_quantity_of(m->carried * ML, "mL"));
-    dregs_report_figure(report, "factor", dregs_quantity_of(m->factor, "1"));
+    dregs_report_figure(report, "drag_out_factor", dregs_quantity_of(m->factor, "1"));
     dregs_report_word(report, "read_in", dregs_line_stage(result->line, m->stage)->name);
     dregs_report_count(report, "loads", m->loads);
-    dregs_report_figure(report, "fraction", dregs_quantity_of(m->fraction, "1"));
-    dregs_report_figure(report, "shortcut", dregs_quantity_of(m->shortcut * ML, "mL"));
+    dregs_report_figure(report, "fraction_of_bath", dregs_quantity_of(m->fraction, "1"));
+    dregs_report_figure(report, "shortcut_per_load", dregs_quantity_of(m->shortcut * ML, "mL"));
     dregs_report_figure(report, "meter_scatter", noise);
     dregs_page_log_counts(report, result->readings, m->used);
     dregs_report_count(report, "readings_set_aside", m->outliers);
