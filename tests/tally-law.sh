@@ -144,6 +144,13 @@ good --law --given 'vat.flash point=61degC' spirit.csv
 prints 'flash point 61 degC (stated); neither ignitable nor listed'
 prints 'assumed: soil and other solutes do not make a waste ignitable'
 prints 'January 0 0 VSQG'
+good --law --given 'vat.flash point=61degC' --format json spirit.csv
+if command -v python3 >/dev/null 2>&1; then
+    python3 -c 'import json
+table, = [t for t in json.load(open("out"))["tables"] if t["key"] == "law_wastes"]
+at = [c["key"] for c in table["columns"]].index("codes")
+assert table["rows"] and all(row[at] is None for row in table["rows"])' || fail 'codes of no waste'
+fi
 good --law --given 'vat.flash point=61degC' --given 'other waste=100.1 kg' spirit.csv
 prints 'January 100.1 0 SQG'
 good --law acetone.csv
@@ -264,7 +271,7 @@ table = {t['key']: [dict(zip([c['key'] for c in t['columns']], r)) for r in t['r
 unit = {(t['key'], c['key']): c['unit'] for t in page['tables'] for c in t['columns']}
 figures = page['figures']
 assert figures['law_decided_by'].endswith('the authority decide.')
-assert page['verdict']['is'] == 'unknown' and table['law_asked']
+assert page['verdict']['is'] == 'unknown' and table['law_information_needed']
 plan, = table['law_plans']
 mass = {s['stream']: s['mass'] for s in table['law_plan_streams']}
 assert len(mass) == 11 and unit['law_plan_streams', 'mass'] == 'kg'
@@ -280,10 +287,10 @@ assert all(abs(m['hazardous'] - waste[m['month']]) < 1e-9 * waste[m['month']] fo
            table['law_generator_months'])
 assert figures['purchases_file'] == 'bought.csv' and figures['purchases_year'] == 2025
 assert (figures['purchases_first_month'], figures['purchases_last_month']) == (1, 2)
-assert [c['what'] for c in table['purchases_compared']] == ['supplied', 'removed', 'other losses']
+assert [c['figure'] for c in table['purchases_compared']] == ['supplied', 'removed', 'other losses']
 # January takes 3882 L; both months 7298 L
 january = table['purchases_months'][0]
-assert (january['what'], january['month']) == ('supplied', 'January')
+assert (january['figure'], january['month']) == ('supplied', 'January')
 assert abs(january['modelled'] - 3882) < 1e-6 and unit['purchases_months', 'modelled'] == 'L'
 assert abs(table['purchases_so_far'][1]['modelled'] - 7298) < 1e-6
 assert abs(table['purchases_compared'][0]['modelled'] - 7298) < 1e-6

@@ -232,17 +232,17 @@ for liquid in 'ipa', 'water':
     stages = sum(r['volume'] for r in table('liquids')
                  if r['stage'] and r['liquid'] == liquid and r['stream'] == 'evaporated')
     assert abs(stages - there.get(('year', 'evaporated', liquid), 0.0)) < 1e-9 * (stages + 1)
-year, *months = table('periods')
+year, *months = table('months')
 assert year['month'] is None and len(months) == 12
 assert sum(month['loads'] for month in months) == year['loads'] == page['figures']['loads']
 assert abs(sum(month['cost'] for month in months) - year['cost']) < 1e-9 * year['cost']
 assert year['currency'] == page['figures']['cost']['unit'] == 'EUR'
-assert [part['by'] for part in table('largest_streams')].count('cost') > 0
+assert [part['ranked_by'] for part in table('largest_streams')].count('cost') > 0
 assert len(table('changes')) == 3 and all(c['not_computed'] is None for c in table('changes'))
-lid = {f['name']: f for f in table('changed') if f['number'] == 3}
+lid = {f['figure']: f for f in table('changed') if f['number'] == 3}
 assert 0 < lid['evaporated']['value'] < lid['evaporated']['before'] and lid['evaporated']['moves']
-assert len(table('closure')) == 4
-assert all(abs(row['balance_error']) < 1e-9 for row in table('closure'))
+assert len(table('balance')) == 4
+assert all(abs(row['balance_error']) < 1e-9 for row in table('balance'))
 PYTHON
     sed 's/^flush,flow,25/flush,flow,15/' shop.csv >less.csv
     "$tool" --format json shop.csv less.csv >out.json
@@ -252,12 +252,12 @@ page = json.load(open('out.json'), parse_constant=lambda name: 1 / 0)
 def table(key):
     one, = [t for t in page['tables'] if t['key'] == key]
     return [dict(zip([c['key'] for c in one['columns']], row)) for row in one['rows']]
-bought = {r['file']: r['bought'] for r in table('periods') if not r['month']}
+bought = {r['file']: r['bought'] for r in table('months') if not r['month']}
 assert page['file'] is None and set(bought) == {'shop.csv', 'less.csv'}
-water, = [r for r in table('compared') if r['name'] == 'bought: water']
+water, = [r for r in table('compared') if r['figure'] == 'bought: water']
 assert water['file'] == 'less.csv' and water['difference'] < 0
 assert abs(water['difference'] - (bought['less.csv'] - bought['shop.csv'])) < 1e-6 * bought['shop.csv']
-assert {c['text'].split(':')[0] for c in page['cautions']} == set(bought)
+assert {c['place'] for c in page['cautions']} == set(bought)
 assert any(text.startswith('less.csv: ') for text in page['assumed'])
 PYTHON
 fi

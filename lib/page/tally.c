@@ -402,17 +402,16 @@ static void say_cautions(struct tally_page *page, const dregs_line *line)
 {
     dregs_caution cautions[DREGS_CAUTIONS_MOST];
     unsigned count = dregs_cautions(line, cautions), i;
-    char named[1200];
 
     for (i = 0; i < count; i++) {
         const dregs_caution_rule *rule = cautions[i].rule;
         if (!i)
             dregs_report_heading(page->report, TITLE_CAUTIONS);
         dregs_report_text(page->report, 2, 4, "%s: %s", rule->id, cautions[i].text);
-        snprintf(named, sizeof named, "%s: %s", dregs_line_name(line), cautions[i].text);
-        dregs_report_caution(page->report, rule->id, named, cautions[i].source, rule->condition,
-                             rule->threshold, rule->unit);
+        dregs_report_caution(page->report, rule->id, cautions[i].text, cautions[i].source,
+                             rule->condition, rule->threshold, rule->unit);
         dregs_report_caution_severity(page->report, dregs_severity_name(rule->severity));
+        dregs_report_caution_place(page->report, dregs_line_name(line));
     }
     if (count)
         dregs_report_text(page->report, 2, 4, "%s", dregs_caution_deference());

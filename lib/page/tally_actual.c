@@ -223,7 +223,7 @@ static void both_columns(dregs_table *table, int of_month)
     unsigned i;
 
     word_column(table, "liquid");
-    word_column(table, "what");
+    word_column(table, "figure");
     if (of_month)
         word_column(table, "month");
     for (i = 0; i < sizeof keys / sizeof keys[0]; i++)
@@ -333,7 +333,7 @@ static void put_spreads(dregs_report *report, const dregs_tally_actual *actual)
 
     word_column(table, "item");
     word_column(table, "property");
-    dregs_table_column(table, DREGS_COLUMN_FLAG, "counted", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "counted_in_deviation", NULL, "", 0);
     number_column(table, "moves_by_at_most", "1");
     for (i = 0; (spread = dregs_tally_actual_spread(actual, i)) != NULL; i++) {
         dregs_table_word(table, spread->row->item);

@@ -129,8 +129,8 @@ static void put_streams(struct tally_page *page)
 
 /* ---- what a period comes to ---- */
 
-static void put_period(dregs_table *table, const struct tally_page *page, unsigned line,
-                       unsigned period)
+static void put_month(dregs_table *table, const struct tally_page *page, unsigned line,
+                      unsigned period)
 {
     const dregs_tally_one *one = dregs_tally_result_line(page->answer, line);
     const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, line, period);
@@ -155,11 +155,11 @@ static void put_period(dregs_table *table, const struct tally_page *page, unsign
     dregs_table_end_row(table);
 }
 
-static void put_periods(struct tally_page *page)
+static void put_months(struct tally_page *page)
 {
     static const char *const volumes[] = {"bought", "to_drain",  "to_waste",    "evaporated",
                                           "dried",  "blown_off", "in_the_tanks"};
-    dregs_table *table = dregs_report_table(page->report, "periods", DREGS_IN_JSON);
+    dregs_table *table = dregs_report_table(page->report, "months", DREGS_IN_JSON);
     const dregs_tally_one *one;
     unsigned i, k;
 
@@ -175,17 +175,17 @@ static void put_periods(struct tally_page *page)
     number_column(table, "cost_of_waste", "currency");
     number_column(table, "cost", "currency");
     for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
-        put_period(table, page, i, DREGS_WHOLE);
+        put_month(table, page, i, DREGS_WHOLE);
         for (k = 0; dregs_tally_periods(one->tally) > 1 && k < DREGS_MONTHS; k++)
-            put_period(table, page, i, k);
+            put_month(table, page, i, k);
     }
 }
 
 /* ---- what rounding leaves of the balances ---- */
 
-static void put_closure(struct tally_page *page)
+static void put_balance(struct tally_page *page)
 {
-    dregs_table *table = dregs_report_table(page->report, "closure", DREGS_IN_JSON);
+    dregs_table *table = dregs_report_table(page->report, "balance", DREGS_IN_JSON);
     const dregs_tally_one *one;
     unsigned i, k;
 
@@ -240,7 +240,7 @@ static void put_largest(struct tally_page *page)
     int by_cost;
 
     word_column(table, "file");
-    word_column(table, "by");
+    word_column(table, "ranked_by");
     word_column(table, "stage");
     word_column(table, "stream");
     word_column(table, "liquid");
@@ -265,7 +265,7 @@ static void put_stills(struct tally_page *page)
     word_column(table, "liquid");
     number_column(table, "treated", "L");
     number_column(table, "reclaimed", "L");
-    number_column(table, "kept", "L");
+    number_column(table, "kept_in_still", "L");
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
         for (i = 0; (still = dregs_tally_result_still(page->answer, line, i)) != NULL; i++) {
             dregs_table_word(table, dregs_line_name(one->line));
@@ -295,7 +295,7 @@ static void put_line_figures(struct tally_page *page)
     unsigned line, i;
 
     word_column(table, "file");
-    word_column(table, "name");
+    word_column(table, "figure");
     word_column(table, "unit");
     number_column(table, "value", "");
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
@@ -316,7 +316,7 @@ static void put_compared(struct tally_page *page)
     unsigned line, i;
 
     word_column(table, "file");
-    word_column(table, "name");
+    word_column(table, "figure");
     word_column(table, "unit");
     number_column(table, "value", "");
     number_column(table, "difference", "");
@@ -364,7 +364,7 @@ static void put_changes(struct tally_page *page)
     }
     table = dregs_report_table(page->report, "changed", DREGS_IN_JSON);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "number", NULL, "", 0);
-    word_column(table, "name");
+    word_column(table, "figure");
     word_column(table, "unit");
     number_column(table, "before", "");
     number_column(table, "value", "");
@@ -414,9 +414,9 @@ void dregs_page_tally_data(struct tally_page *page)
     dregs_report_flag(page->report, "running", page->span->running);
     if (!dregs_tally_result_line(page->answer, 1))
         put_figures(page);
-    put_periods(page);
+    put_months(page);
     put_streams(page);
-    put_closure(page);
+    put_balance(page);
     put_largest(page);
     put_stills(page);
     put_line_figures(page);

@@ -274,7 +274,7 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law)
         dregs_table_word(table, is_word(w->ignitable));
         dregs_table_word(table, is_word(w->listed));
         dregs_table_word(table, is_word(w->hazardous));
-        dregs_table_word(table, w->codes);
+        dregs_table_word(table, *w->codes ? w->codes : NULL);
         dregs_table_end_row(table);
     }
 }
@@ -305,10 +305,10 @@ static void put_waste_months(dregs_report *report, const dregs_tally_law *law)
 
 static void put_asked(dregs_report *report, const dregs_tally_law *law)
 {
-    dregs_table *table = dregs_report_table(report, "law_asked", DREGS_IN_JSON);
+    dregs_table *table = dregs_report_table(report, "law_information_needed", DREGS_IN_JSON);
     unsigned i;
 
-    word(table, "asked");
+    word(table, "information");
     for (i = 0; dregs_tally_law_asked(law, i); i++) {
         dregs_table_word(table, dregs_tally_law_asked(law, i));
         dregs_table_end_row(table);

@@ -98,7 +98,7 @@ static void put_stream(dregs_table *table, const struct part *p, const struct co
 static void put_error(dregs_table *table, double error)
 {
     if (fabs(error) < CLOSES)
-        dregs_table_shown(table, error, "closes");
+        dregs_table_shown(table, error, "none");
     else
         dregs_table_number(table, error);
 }
