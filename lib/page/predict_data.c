@@ -195,7 +195,7 @@ static void put_targets(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "limit", NULL, "ug/cm2", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "residue", NULL, "ug/cm2", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "share", NULL, "1", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "of_limit", NULL, "1", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "met", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_steady_state", NULL, "", 0);
@@ -221,7 +221,7 @@ static void put_stages(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "kind", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "drag_out", NULL, "mL", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", NULL, "um", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film_thickness", NULL, "um", 0);
     for (i = 0; i < dregs_line_stages(p->line); i++) {
         const dregs_stage *stage = dregs_line_stage(p->line, i);
         const dregs_carried *carried = dregs_line_carried(p->line, i);
@@ -245,7 +245,7 @@ static void put_solutes(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "concentration", NULL, "mg/L", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", NULL, "mg", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film_mass", NULL, "mg", 0);
     for (i = 0; i < dregs_line_stages(p->line); i++) {
         const dregs_stage *stage = dregs_line_stage(p->line, i);
         int wet = dregs_stage_is(stage, DREGS_STAGE_WET);
