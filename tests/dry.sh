@@ -231,6 +231,7 @@ sed -n '/^dry in /,/^$/p' out | tr '\n' ' ' | grep 'its vapour reaches' >/dev/nu
 good --liquid isopropanol --film '20 um' --at 60degC --volume '100 L'
 prints 'keeps the vapour at 25 %'
 needed=$(sed -n 's/.*fresh air of \([0-9.]*\) m3\/h keeps.*/\1/p' out)
+good --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L' --fresh-air "$needed m3/h"
 good --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L' \
     --fresh-air "$(awk -v q="$needed" 'BEGIN { print q * 1.01 }') m3/h"
 expect 1 --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L' \
@@ -288,7 +289,7 @@ mv out dried
 if command -v python3 >/dev/null 2>&1; then
     python3 - <<'PYTHON' >err 2>&1 || fail 'the residue is not what dregs-predict says'
 import json
-film = json.load(open('dried'))['figures']['film_residue']
+film = json.load(open('dried'))['figures']['dried_film']
 tables = {table['key']: table for table in json.load(open('predicted'))['tables']}
 worst = tables['worst_by_solute']
 names = [column['key'] for column in worst['columns']]
@@ -369,15 +370,15 @@ known = {'stage', 'liquid', 'air_temperature', 'dries', 'film_time', 'isothermal
 assert known <= set(drying), known - set(drying)
 figures = {key: value['value'] if isinstance(value, dict) else value
            for key, value in page['figures'].items()}
-assert 'film_residue' in figures and all(figures[key] == drying[key] for key in known)
+assert 'dried_film' in figures and all(figures[key] == drying[key] for key in known)
 assert all({'id', 'place', 'pressing', 'text', 'source'} <= set(c) for c in page['cautions'])
 # of one drying: what is said of it is what is said of all
 said = [(c['id'], c['text'], c['source']) for c in page['cautions']]
 assert said == [(c['id'], c['text'], c['source']) for c in tables['cautions_of_dryings']]
 assert page['assumed'] == [a['text'] for a in tables['assumed_of_dryings']] and page['assumed']
 units = {c['key']: c['unit'] for table in page['tables'] if table['key'] == 'curve' for c in table['columns']}
-keys = {'temperature': ('temperature', 'degC'), 'liquid': ('liquid', 'g/m2'),
-        'vapour of the flammable limit': ('flammable', '1')}
+keys = {'temperature': ('temperature', 'degC'), 'liquid': ('liquid_left', 'g/m2'),
+        'vapour of the flammable limit': ('flammable', '%')}
 curve = {key: [] for key in keys}
 for time, quantity, value, unit in rows[1:]:
     if quantity in keys:
@@ -398,8 +399,8 @@ for time, quantity, value, unit in rows[1:]:
 assert len(parts) == len(tables['volatiles'])
 for p in tables['volatiles']:
     part = parts[p['time'], p['liquid']]
-    assert part['liquid'] == (p['left'], 'g/m2')
-    assert part.get('vapour', (None, 'ppm')) == (p['vapour'], 'ppm')
+    assert part['liquid'] == (p['liquid_left'], 'g/m2')
+    assert part.get('vapour', (None, 'ppm')) == (p['vapour_share'], 'ppm')
 if drying['dries']:
     assert drying['film_time'] == points[-1]['time'] <= drying['drying_time']
 else:

@@ -9,7 +9,7 @@
 /* A flow to be safe by is rounded up: by a little more than the digits shown leave out. */
 #define ROUNDED_UP 1.001
 
-enum { SPAN = 40 };
+enum { SPAN = 40, DIGITS = 4 /* of a number on the page */ };
 
 /* "41 s", "12 min", "3.1 h"; "-" where there is none. */
 static const char *span(char into[SPAN], double seconds)
@@ -34,6 +34,17 @@ static const char *celsius(struct numbers *numbers, double kelvin)
 double dregs_page_dry_peak(const dregs_dry_row *row)
 {
     return row->film.volume > 0 && row->drying.peak > 0 ? row->drying.peak : NAN;
+}
+
+double dregs_page_dry_fresh_air(const dregs_dry_row *row)
+{
+    double flow = row->needed * M3_PER_H * ROUNDED_UP, ten;
+
+    if (!(flow > 0))
+        return flow;
+    /* a quotient by a power of ten, so that the number is the one that the digits say */
+    ten = pow(10, DIGITS - 1 - floor(log10(flow)));
+    return round(flow * ten) / ten;
 }
 
 /* ---- the answer ---- */
@@ -191,7 +202,7 @@ static void say_air(const struct dryings *d, const dregs_dry_row *row)
             d->report, 0, 2,
             "at %s degC fresh air of %s m3/h keeps the vapour at 25 %% of the lower flammable "
             "limit",
-            air, dregs_page_number(&n, row->needed * M3_PER_H * ROUNDED_UP));
+            air, dregs_page_number(&n, dregs_page_dry_fresh_air(row)));
     if (row->film.volume > 0 &&
         dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_EXPOSURE_LIMIT))
         dregs_report_text(d->report, 0, 2, "at %s degC the vapour reaches %s ppm", air,

@@ -9,6 +9,7 @@
 #define CELSIUS(kelvin) ((kelvin)-273.15)
 #define M3_PER_H        3600.0 /* m3/s */
 #define PPM             1e6
+#define PERCENT         100.0
 #define G_PER_M2        1e3 /* kg/m2 */
 
 struct dryings {
@@ -20,6 +21,10 @@ struct dryings {
 /* The highest vapour content over the lower flammable limit; NaN where none is on record, or no
  * volume tells what the air holds. */
 double dregs_page_dry_peak(const dregs_dry_row *row);
+
+/* m3/h of fresh air to be safe by, as text and JSON name it: rounded up to the digits shown; NaN
+ * where none can be named. */
+double dregs_page_dry_fresh_air(const dregs_dry_row *row);
 
 /* What only programs read: figures, every drying, their curves. */
 void dregs_page_dry_data(const struct dryings *d);

@@ -40,7 +40,8 @@ static dregs_status fill_values(void *user, dregs_table *table)
                       fmax(point->mass[i], 0) * G_PER_M2, "g/m2");
         if (!(row->film.volume > 0))
             continue;
-        put_value(table, point->time, "vapour of the flammable limit", "", point->flammable, "1");
+        put_value(table, point->time, "vapour of the flammable limit", "",
+                  point->flammable * PERCENT, "%");
         for (i = 0; i < d->volatiles; i++)
             put_value(table, point->time, "vapour", d->liquid[i], point->share[i] * PPM, "ppm");
     }
@@ -78,7 +79,7 @@ static dregs_status fill_curve(void *user, dregs_table *table)
             dregs_table_number(table, point->time);
             dregs_table_number(table, CELSIUS(point->temperature));
             dregs_table_number(table, fmax(point->total, 0) * G_PER_M2);
-            dregs_table_number(table, row->film.volume > 0 ? point->flammable : NAN);
+            dregs_table_number(table, row->film.volume > 0 ? point->flammable * PERCENT : NAN);
             dregs_table_end_row(table);
         }
     }
@@ -92,8 +93,8 @@ static void put_curve(const struct dryings *d)
     dregs_table_column(table, DREGS_COLUMN_COUNT, "drying", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "time", NULL, "s", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "temperature", NULL, "degC", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "liquid", NULL, "g/m2", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "flammable", NULL, "1", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "liquid_left", NULL, "g/m2", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "flammable", NULL, "%", 0);
     dregs_table_filled_by(table, fill_curve, (void *)d->result);
 }
 
@@ -133,8 +134,8 @@ static void put_volatiles(const struct dryings *d)
     dregs_table_column(table, DREGS_COLUMN_COUNT, "drying", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "time", NULL, "s", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "liquid", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "left", NULL, "g/m2", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "vapour", NULL, "ppm", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "liquid_left", NULL, "g/m2", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "vapour_share", NULL, "ppm", 0);
     dregs_table_filled_by(table, fill_volatiles, (void *)d->result);
 }
 
@@ -154,7 +155,7 @@ static void items_of(const dregs_dry_row *row, struct item item[ITEMS])
     double gathers = row->film.volume > 0 ? 1 : NAN, wetted = row->film.area > 0 ? 1 : NAN,
            dries = drying->dry ? 1 : NAN;
     const struct item items[ITEMS] = {
-        {"film", "g/m2", row->mass * G_PER_M2},
+        {"wet_film", "g/m2", row->mass * G_PER_M2},
         {"share", "1", row->share},
         {"air_temperature", "degC", CELSIUS(row->film.air)},
         {"drying_time", "s", row->time * dries},
@@ -165,9 +166,9 @@ static void items_of(const dregs_dry_row *row, struct item item[ITEMS])
         {"coldest", "degC", CELSIUS(drying->coldest)},
         {"dew_point", "degC", CELSIUS(drying->dew_point)},
         {"vapour_peak", "ppm", drying->peak_share[0] * PPM * gathers},
-        {"flammable_peak", "1", dregs_page_dry_peak(row)},
-        {"fresh_air", "m3/h", row->needed * M3_PER_H},
-        {"vapour", "g", row->vapour * GRAMS * wetted},
+        {"flammable_peak", "%", dregs_page_dry_peak(row) * PERCENT},
+        {"fresh_air", "m3/h", dregs_page_dry_fresh_air(row)},
+        {"vapour_per_load", "g", row->vapour * GRAMS * wetted},
         {"dilution_air", "m3", row->dilution},
         {"times_as_fast", "1", row->quicker},
     };
@@ -183,7 +184,7 @@ static void put_figures(const struct dryings *d)
 
     dregs_report_count(d->report, "dryings", d->result->rows);
     dregs_report_flag(d->report, "passes", d->result->passes);
-    dregs_report_figure(d->report, "film_residue",
+    dregs_report_figure(d->report, "dried_film",
                         dregs_quantity_of(d->result->residue * UG_PER_CM2, "ug/cm2"));
     if (d->result->rows != 1)
         return;
