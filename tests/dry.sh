@@ -223,7 +223,21 @@ good --liquid d-limonene --film '5 um' --at 34degC
 prints 'no flash point of d-limonene is on record'
 
 # ---- --check ----
-film --check
+# what burns and whose vapour nobody can judge does not pass; what does not burn does
+expect 1 --check --liquid isopropanol --film '20 um' --at 22degC --at 60degC
+[ "$(grep -c '^vapour not judged: state the volume and the fresh air$' out)" -eq 1 ] || fail 'not judged: not said once'
+lacks 'its vapour reaches'
+expect 1 --check --liquid isopropanol --share '70 %' --film '20 um' --at 22degC
+expect 1 --check bench.csv
+prints 'vapour not judged: state the volume and the fresh air (air)'
+good --check --liquid water --film '20 um' --at 22degC
+lacks 'not judged'
+film --check --volume '100 m3' --fresh-air '100 m3/h' --area '1 m2'
+lacks 'not judged'
+# a volume does not help where the limit is not on record
+grep -v ',lower flammable limit,' renamed.csv >limitless.csv
+expect 1 --check --liquids limitless.csv --liquid 'nail remover' --film '20 um' --at 25degC --volume '5 m3'
+prints 'vapour not judged: no lower flammable limit of it is on record'
 expect 1 --check --liquid isopropanol --film '20 um' --at 60degC --volume '100 L'
 [ -s out ] || fail '--check prints nothing'
 # why it does not pass, where the time stands
@@ -315,7 +329,7 @@ sed 's/^air,temperature,22,degC,,/&\nair,air speed,1,m\/s,,\nair,humidity,30,%,,
 good stated.csv
 lacks 'air at 0.1 m/s'
 lacks '50 % relative humidity'
-good --check bench.csv
+good --check --volume '100 m3' --fresh-air '100 m3/h' bench.csv
 good --explain bench.csv
 prints 'the working'
 

@@ -404,6 +404,23 @@ static dregs_status check(const dregs_dry_request *request, const dregs_line *li
     return DREGS_DOMAIN;
 }
 
+/* Is it known that the vapour stays below 25 % of its lower flammable limit? Of what can take fire,
+ * by a limit or a flash point on record, it is not without a volume, nor without that limit. */
+static int vapour_is_safe(const dregs_dry_row *row)
+{
+    const dregs_dry_case *film = &row->film;
+    unsigned i;
+
+    for (i = 0; i < film->count; i++) {
+        int limited = dregs_liquids_row(film->liquids, film->liquid[i], DREGS_LOWER_LIMIT) != NULL;
+        int burns =
+            limited || dregs_liquids_row(film->liquids, film->liquid[i], DREGS_FLASH_POINT) != NULL;
+        if (burns && !(limited && film->volume > 0))
+            return 0;
+    }
+    return !(row->drying.peak > 0.25);
+}
+
 /* Does each pass, and how do they compare with the first? */
 static void judge(struct answer *answer)
 {
@@ -413,7 +430,7 @@ static void judge(struct answer *answer)
     answer->result.passes = 1;
     for (i = 0; i < answer->result.rows; i++) {
         dregs_dry_row *row = &answer->row[i];
-        row->passes = row->drying.dry && !(row->drying.peak > 0.25);
+        row->passes = row->drying.dry && vapour_is_safe(row);
         row->quicker = i && first->drying.dry && row->drying.dry ? first->time / row->time : NAN;
         if (!row->passes)
             answer->result.passes = 0;

@@ -73,6 +73,15 @@ static void say_place(const struct dryings *d, const dregs_dry_row *row)
         dregs_report_words(d->report, " in %s", row->stage);
 }
 
+/* What dries and passes no limit, but does not pass either, could not be judged. */
+static dregs_verdict verdict_of(const dregs_dry_row *row)
+{
+    if (row->passes)
+        return DREGS_VERDICT_MET;
+    return row->drying.dry && !(row->drying.peak > 0.25) ? DREGS_VERDICT_UNKNOWN
+                                                         : DREGS_VERDICT_MISSED;
+}
+
 static void say_time(const struct dryings *d, const dregs_dry_row *row)
 {
     struct numbers n = {0};
@@ -87,11 +96,11 @@ static void say_time(const struct dryings *d, const dregs_dry_row *row)
     if (!isnan(row->quicker))
         dregs_report_words(d->report, " (%s times as fast as the first)",
                            dregs_number_plain(n.text[1], row->quicker, 3));
-    if (!row->passes)
+    if (verdict_of(row) == DREGS_VERDICT_MISSED)
         dregs_report_words(d->report, "; its vapour reaches %s %% of the lower flammable limit",
                            dregs_number_plain(n.text[2], row->drying.peak * 100, 3));
     /* the usual ones stand below each other, a line each */
-    dregs_report_end(d->report, 0, row->passes ? -1 : 2);
+    dregs_report_end(d->report, 0, verdict_of(row) == DREGS_VERDICT_MISSED ? 2 : -1);
 }
 
 static void say_never(const struct dryings *d, const dregs_dry_row *row)
@@ -104,6 +113,26 @@ static void say_never(const struct dryings *d, const dregs_dry_row *row)
     dregs_report_end(d->report, 0, 2);
 }
 
+/* Why the vapour of a drying is not judged: once for a stage, however many temperatures. */
+static void say_unjudged(const struct dryings *d, unsigned index)
+{
+    const dregs_dry_row *row = dregs_dry_result_row(d->result, index);
+    unsigned i;
+
+    for (i = 0; i < index; i++) {
+        const dregs_dry_row *before = dregs_dry_result_row(d->result, i);
+        if (before->stage == row->stage && verdict_of(before) == DREGS_VERDICT_UNKNOWN)
+            return;
+    }
+    dregs_report_words(d->report, "vapour not judged: %s",
+                       row->film.volume > 0 ? "no lower flammable limit of it is on record"
+                                            : "state the volume and the fresh air");
+    if (row->stage)
+        dregs_report_words(d->report, " (%s)", row->stage);
+    dregs_report_end(d->report, 0, 2);
+    dregs_report_verdict(d->report, DREGS_VERDICT_UNKNOWN);
+}
+
 static void say_times(const struct dryings *d)
 {
     unsigned i;
@@ -114,8 +143,11 @@ static void say_times(const struct dryings *d)
             say_time(d, row);
         else
             say_never(d, row);
-        dregs_report_verdict(d->report, row->passes ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+        dregs_report_verdict(d->report, verdict_of(row));
     }
+    for (i = 0; i < d->result->rows; i++)
+        if (verdict_of(dregs_dry_result_row(d->result, i)) == DREGS_VERDICT_UNKNOWN)
+            say_unjudged(d, i);
 }
 
 /* The second heads are not all units: programs have a table of their own. */
