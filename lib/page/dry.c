@@ -11,19 +11,41 @@
 
 enum { SPAN = 40, DIGITS = 4 /* of a number on the page */ };
 
+/* A unit of time and how it heads a column of times, or one of bounds. */
+struct clock {
+    double seconds;
+    const char *unit, *bound;
+};
+
+static struct clock clock_of(double longest)
+{
+    static const struct clock second = {1, "s", "s, bound"}, minute = {60, "min", "min, bound"},
+                              hour = {3600, "h", "h, bound"};
+
+    return !(longest >= 180) ? second : longest < 7200 ? minute : hour;
+}
+
 /* "41 s", "12 min", "3.1 h"; "-" where there is none. */
 static const char *span(char into[SPAN], double seconds)
 {
+    struct clock clock = clock_of(seconds);
     char number[DREGS_NUMBER_TEXT];
-    double value = seconds < 180 ? seconds : seconds < 7200 ? seconds / 60 : seconds / 3600;
 
     if (!isfinite(seconds))
         return strcpy(into, "-");
-    snprintf(into, SPAN, "%s %s", dregs_number_plain(number, value, 3),
-             seconds < 180    ? "s"
-             : seconds < 7200 ? "min"
-                              : "h");
+    snprintf(into, SPAN, "%s %s", dregs_number_plain(number, seconds / clock.seconds, 3),
+             clock.unit);
     return into;
+}
+
+/* A cell of a column that has its unit in its head. */
+static void put_time(dregs_table *table, double seconds, struct clock clock)
+{
+    char number[DREGS_NUMBER_TEXT];
+
+    dregs_table_shown(table, seconds,
+                      isfinite(seconds) ? dregs_number_plain(number, seconds / clock.seconds, 3)
+                                        : "-");
 }
 
 static const char *celsius(struct numbers *numbers, double kelvin)
@@ -150,29 +172,46 @@ static void say_times(const struct dryings *d)
             say_unjudged(d, i);
 }
 
+/* The longest time of the film or of a bound: one unit for all, so that they compare. */
+static struct clock clock_of_all(const dregs_dry_result *result)
+{
+    double longest = 0;
+    unsigned i;
+
+    for (i = 0; i < result->rows; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(result, i);
+        if (row->drying.dry)
+            longest = fmax(longest, row->drying.time);
+        longest = fmax(longest, fmax(row->isothermal, row->wet_bulb)); /* fmax passes over NaN */
+    }
+    return clock_of(longest);
+}
+
 /* The second heads are not all units: programs have a table of their own. */
 static void say_bounds(const struct dryings *d)
 {
+    struct clock clock = clock_of_all(d->result);
     dregs_table *table;
-    char text[SPAN];
     unsigned i;
 
     dregs_report_gap(d->report);
     table = dregs_report_table(d->report, "bounds", DREGS_IN_TEXT);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "air", "air", "degC", -6);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film dry", "", -14);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "isothermal", "isothermal", "bound", -13);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "wet_bulb", "wet bulb", "bound", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film dry", clock.unit, -14);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "isothermal", "isothermal", clock.bound, -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "wet_bulb", "wet bulb", clock.bound, -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "coldest", "coldest", "degC", -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "dew_point", "dew point", "degC", -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "peak", "vapour peak", "% of limit", -14);
     for (i = 0; i < d->result->rows; i++) {
         const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
         dregs_table_number(table, CELSIUS(row->film.air));
-        dregs_table_shown(table, row->drying.time,
-                          row->drying.dry ? span(text, row->drying.time) : "never");
-        dregs_table_shown(table, row->isothermal, span(text, row->isothermal));
-        dregs_table_shown(table, row->wet_bulb, span(text, row->wet_bulb));
+        if (row->drying.dry)
+            put_time(table, row->drying.time, clock);
+        else
+            dregs_table_shown(table, row->drying.time, "never");
+        put_time(table, row->isothermal, clock);
+        put_time(table, row->wet_bulb, clock);
         dregs_table_number(table, CELSIUS(row->drying.coldest));
         dregs_table_number(table, CELSIUS(row->drying.dew_point));
         dregs_table_number(table, dregs_page_dry_peak(row) * 100);
@@ -187,16 +226,17 @@ static void say_moments(const struct dryings *d)
     const dregs_dry_row *row = dregs_dry_result_row(d->result, 0);
     const dregs_drying *drying = &row->drying;
     const dregs_dry_point *point = drying->point, *end = point + drying->points;
+    struct clock clock;
     dregs_table *table;
-    char text[SPAN];
     unsigned i;
 
     if (d->result->rows != 1 || drying->points < 2)
         return;
+    clock = clock_of(end[-1].time);
     dregs_report_gap(d->report);
     table = dregs_report_table(d->report, "moments", DREGS_IN_TEXT);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "left", "liquid left", "%", -15);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "after", "after", "", -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "after", "after", clock.unit, -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "temperature", "temperature", "degC", -14);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "vapour", "vapour in the air", "% of limit",
                        -19);
@@ -206,7 +246,7 @@ static void say_moments(const struct dryings *d)
         if (point == end)
             return;
         dregs_table_number(table, point->total / drying->point[0].total * 100);
-        dregs_table_shown(table, point->time, span(text, point->time));
+        put_time(table, point->time, clock);
         dregs_table_number(table, CELSIUS(point->temperature));
         dregs_table_number(table, row->film.volume > 0 ? point->flammable * 100 : NAN);
         dregs_table_end_row(table);
