@@ -241,7 +241,8 @@ for t in page['tables']:
     table[t['key']] = [dict(zip(keys, r)) for r in t['rows']]
     if t['key'] == 'properties':
         units = {c['key']: c['unit'] for c in t['columns']}
-        assert units['low'] == units['high'] == 'degC' and units['share_low'] == '%'
+        assert units['valid_from'] == units['valid_to'] == 'degC'
+        assert units['share_low'] == units['share_high'] == '%'
 figures = page['figures']
 if who:
     assert set(table) == {'properties', 'coefficients', 'missing', 'regulations'}
@@ -255,7 +256,7 @@ if who:
         assert c['id'] and c['text'] and c['source']
     names = {p['property'] for p in table['properties']}
     assert not names & {m['property'] for m in table['missing']}
-    of_mixture = figures['second'] is not None
+    of_mixture = figures['second_liquid'] is not None
     assert of_mixture or len(names - {'exposure limit at 25 degC'}) + len(table['missing']) == 16
     for c in table['coefficients']:
         assert c['value'] is not None and c['equation'] and c['coefficient']
@@ -273,7 +274,7 @@ for p in table['properties']:
     assert p['source'] and p['evidence'] in ('read', 'memory', 'computed', 'stated')
     assert (p['value'] is None) == (p['reason'] is not None), p
     assert p['property'] in words or p['value'] is None or isinstance(p['value'], float), p
-    assert p['low'] is None or p['low'] <= p['high'], p
+    assert p['valid_from'] is None or p['valid_from'] <= p['valid_to'], p
     wanted.append([p['liquid'], p['property'], p['value'], p['unit'], p['source'], p['evidence']])
 for r in table.get('regulations', []):
     wanted.append([r['liquid'], 'regulation', r['fact'], '',

@@ -25,8 +25,8 @@ static dregs_table *figure_table(dregs_report *report, const char *key, int wher
     dregs_table_column(table, DREGS_COLUMN_WORD, "evidence", NULL, "", 0);
     if (!(where & DREGS_IN_JSON))
         return table;
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "low", NULL, "degC", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "high", NULL, "degC", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "valid_from", NULL, "degC", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "valid_to", NULL, "degC", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "share_low", NULL, "%", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "share_high", NULL, "%", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "equation", NULL, "", 0);
@@ -199,8 +199,8 @@ static void put_request(dregs_report *report, const dregs_liquid_request *reques
                         const dregs_liquid_result *result)
 {
     dregs_report_word(report, "liquid", request->name);
-    dregs_report_word(report, "first", result->first);
-    dregs_report_word(report, "second", result->second);
+    dregs_report_word(report, "first_liquid", result->first);
+    dregs_report_word(report, "second_liquid", result->second);
     dregs_report_figure(report, "temperature",
                         dregs_quantity_of(request->temperature - DEGC_AT, "degC"));
     dregs_report_figure(report, "share", dregs_quantity_of(request->share * 100, "%"));
