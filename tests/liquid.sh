@@ -135,6 +135,11 @@ prints 'its data reach from 0 to 20 % by mass only'
 prints 'no flash point of mixtures is on record'
 prints 'isopropanol, US:'
 prints '(treated as pure isopropanol; the mixture differs)'
+# what is missing is named as a thing, not as an option of this tool
+good methanol-water
+prints 'refused: needs a mass share'
+good --format json ethanol-water --share 50%
+prints '"needs a temperature"'
 good methanol-water --share 50%
 prints 'surface tension at 35 degC'
 good methanol-water --at 20degC --share 0

@@ -128,7 +128,7 @@ static void liquid_figures(struct answer *answer, const char *liquid)
         if (row->word)
             continue;
         if (isnan(temperature) && !isnan(row->low))
-            snprintf(figure->reason, sizeof figure->reason, "needs a temperature: --at");
+            snprintf(figure->reason, sizeof figure->reason, "needs a temperature");
         else if (!dregs_liquids_value(answer->liquids, liquid, property, temperature, &value,
                                       figure->reason))
             figure->value = as_shown(row, shown[p], value);
@@ -160,7 +160,7 @@ static void add_curves(struct answer *answer)
         figure->mixture = row;
         figure->note = row->note;
         if (isnan(request->share))
-            snprintf(figure->reason, sizeof figure->reason, "needs a mass share: --share");
+            snprintf(figure->reason, sizeof figure->reason, "needs a mass share");
         else if (!isnan(request->temperature) && !near)
             snprintf(figure->reason, sizeof figure->reason,
                      "the table is taken within 0.5 K of its temperature only");
@@ -203,9 +203,9 @@ static void add_activity(struct answer *answer, const dregs_mixture_row *model, 
                                                    i ? model->second : model->first, "1");
         figure->note = i ? "" : model->note;
         if (isnan(answer->request->temperature))
-            snprintf(figure->reason, sizeof figure->reason, "needs a temperature: --at");
+            snprintf(figure->reason, sizeof figure->reason, "needs a temperature");
         else if (isnan(moles))
-            snprintf(figure->reason, sizeof figure->reason, "needs a mass share: --share");
+            snprintf(figure->reason, sizeof figure->reason, "needs a mass share");
         else if (!dregs_mixture_activity(answer->mixtures, model->first, model->second, moles,
                                          answer->request->temperature, gamma, figure->reason))
             figure->value = gamma[i];
@@ -221,7 +221,7 @@ static void add_boiling(struct answer *answer, const dregs_mixture_row *model, d
         add_modelled(answer, model, "boiling point at 101.325 kPa", "", "degC");
 
     if (isnan(moles))
-        snprintf(figure->reason, sizeof figure->reason, "needs a mass share: --share");
+        snprintf(figure->reason, sizeof figure->reason, "needs a mass share");
     else if (!dregs_mixture_bubble(answer->mixtures, answer->liquids, model->first, model->second,
                                    moles, DREGS_ATMOSPHERE, &temperature, &share, figure->reason)) {
         figure->value = temperature - 273.15;
