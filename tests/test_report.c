@@ -478,9 +478,13 @@ START_TEST(colour_is_on_verdicts_and_headings_only)
     dregs_report_line(report, 0, "no");
     dregs_report_verdict(report, DREGS_VERDICT_MISSED);
     dregs_report_line(report, 0, "plain");
+    dregs_report_text(report, 0, 2, "%s", "yes");
+    dregs_report_verdict(report, DREGS_VERDICT_MET);
+    dregs_report_heading(report, "title");
     page.calls_left = -1;
     ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_TEXT, 0, 1, take, &page), DREGS_OK);
-    ck_assert_str_eq(page.text, "\033[1;31mno\n\033[0mplain\n");
+    ck_assert_str_eq(page.text, "\033[1;31mno\033[0m\nplain\n\033[1myes\033[0m\n"
+                                "\n\033[1mtitle\033[0m\n");
     dregs_report_free(report);
 }
 END_TEST

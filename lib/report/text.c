@@ -36,8 +36,9 @@ static void colour(const struct page *page, const char *code)
 
 /* ---- sentences ---- */
 
-/* Broken at blanks; the first line begins at column `used`, later ones are indented by `hang`. */
-static void write_broken(const struct page *page, const char *text, int used, int hang)
+/* Broken at blanks; the first line begins at column `used`, later ones are indented by `hang`. The
+ * last line is left open. */
+static void write_words(const struct page *page, const char *text, int used, int hang)
 {
     int blank = 0; /* one is owed before the next word */
 
@@ -57,6 +58,11 @@ static void write_broken(const struct page *page, const char *text, int used, in
         text += length;
         text += strspn(text, " ");
     }
+}
+
+static void write_broken(const struct page *page, const char *text, int used, int hang)
+{
+    write_words(page, text, used, hang);
     dregs_report_out_text(page->out, "\n");
 }
 
@@ -73,14 +79,13 @@ static void write_sentence(const struct page *page, const struct block *block)
     }
     if (block->is_verdict)
         colour(page, block->verdict == DREGS_VERDICT_MISSED ? "\033[1;31m" : "\033[1m");
-    if (block->hang < 0) {
+    if (block->hang < 0)
         dregs_report_out_text(page->out, block->text);
-        dregs_report_out_text(page->out, "\n");
-    } else {
-        write_broken(page, block->text, used, block->hang);
-    }
+    else
+        write_words(page, block->text, used, block->hang);
     if (block->is_verdict)
         colour(page, "\033[0m");
+    dregs_report_out_text(page->out, "\n");
 }
 
 static void write_heading(const struct page *page, const char *text)
