@@ -503,6 +503,22 @@ static void no_table_key(dregs_report *r)
 {
     ck_assert_ptr_null(dregs_report_table(r, "", DREGS_IN_TEXT));
 }
+static void a_table_key_twice(dregs_report *r)
+{
+    (void)dregs_report_table(r, "a", DREGS_IN_TEXT | DREGS_IN_JSON);
+    (void)dregs_report_table(r, "a", DREGS_IN_CSV); /* another format: no harm */
+    (void)dregs_report_table(r, "a", DREGS_IN_TEXT);
+    ck_assert_int_eq(dregs_report_status(r), DREGS_OK);
+    ck_assert_ptr_null(dregs_report_table(r, "a", DREGS_IN_JSON));
+}
+static void a_column_key_twice(dregs_report *r)
+{
+    dregs_table *table = dregs_report_table(r, "a", DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "b", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "c", NULL, "", 0);
+    ck_assert_int_eq(dregs_report_status(r), DREGS_OK);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "b", NULL, "", 0);
+}
 static void a_cell_too_many(dregs_report *r)
 {
     dregs_table *table = small_table(r, DREGS_IN_TEXT);
@@ -542,6 +558,8 @@ static void a_condition_of_no_series(dregs_report *r)
 static void (*const wrong[])(dregs_report *) = {two_keys,
                                                 no_key,
                                                 no_table_key,
+                                                a_table_key_twice,
+                                                a_column_key_twice,
                                                 a_cell_too_many,
                                                 a_cell_of_another_kind,
                                                 a_column_behind_rows,

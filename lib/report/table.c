@@ -5,7 +5,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-dregs_table *dregs_report_table(dregs_report *report, const char *key, int where)
+/* Programs find a table by its key: in each of their formats it is there once. */
+static int key_is_taken(const dregs_report *report, const char *key, int where)
+{
+    dregs_table *const *table = report->tables.item;
+    size_t i;
+
+    for (i = 0; i < report->tables.count; i++)
+        if ((table[i]->where & where & (DREGS_IN_CSV | DREGS_IN_JSON)) &&
+            strcmp(table[i]->key, key) == 0)
+            return 1;
+    return 0;
+}
+
+static dregs_table *new_table(dregs_report *report, const char *key, int where)
 {
     dregs_table **at = dregs_report_more(report, &report->tables, sizeof *at);
     struct block *block;
@@ -20,12 +33,8 @@ dregs_table *dregs_report_table(dregs_report *report, const char *key, int where
         return NULL;
     }
     table->report = report;
-    table->key = dregs_pool_text(&report->pool, key);
+    table->key = dregs_report_keep(report, key);
     table->where = where;
-    if (!table->key)
-        dregs_report_fail(report, DREGS_NO_MEMORY);
-    if (!dregs_report_is_key(key))
-        dregs_report_fail(report, DREGS_DOMAIN);
     block =
         where & DREGS_IN_TEXT ? dregs_report_more(report, &report->blocks, sizeof *block) : NULL;
     if (block) {
@@ -33,6 +42,13 @@ dregs_table *dregs_report_table(dregs_report *report, const char *key, int where
         block->table = table;
     }
     return report->status ? NULL : table;
+}
+
+dregs_table *dregs_report_table(dregs_report *report, const char *key, int where)
+{
+    if (!report->status && (!dregs_report_is_key(key) || key_is_taken(report, key, where)))
+        dregs_report_fail(report, DREGS_DOMAIN);
+    return new_table(report, key, where);
 }
 
 void dregs_table_indent(dregs_table *table, int indent)
@@ -65,6 +81,16 @@ static int grow(dregs_table *table, void **array, size_t count, size_t *room, si
     return 1;
 }
 
+static int has_column(const dregs_table *table, const char *key)
+{
+    size_t i;
+
+    for (i = 0; i < table->columns; i++)
+        if (strcmp(table->column[i].key, key) == 0)
+            return 1;
+    return 0;
+}
+
 void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *key,
                         const char *head, const char *unit, int width)
 {
@@ -73,7 +99,7 @@ void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *
 
     if (!table || table->report->status)
         return;
-    if (!dregs_report_is_key(key) || table->cells) {
+    if (!dregs_report_is_key(key) || has_column(table, key) || table->cells) {
         dregs_report_fail(table->report, DREGS_DOMAIN);
         return;
     }
@@ -83,13 +109,11 @@ void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *
     table->column = array;
     column = &table->column[table->columns++];
     column->kind = kind;
-    column->key = dregs_pool_text(&table->report->pool, key);
-    column->head = head ? dregs_pool_text(&table->report->pool, head) : NULL;
-    column->unit = dregs_pool_text(&table->report->pool, unit);
+    column->key = dregs_report_keep(table->report, key);
+    column->head = head ? dregs_report_keep(table->report, head) : NULL;
+    column->unit = dregs_report_keep(table->report, unit);
     column->width = width;
     column->gap = 0;
-    if (!column->key || !column->unit || !column->head != !head)
-        dregs_report_fail(table->report, DREGS_NO_MEMORY);
 }
 
 void dregs_table_gap(dregs_table *table, int blanks)
