@@ -100,6 +100,69 @@ START_TEST(words_of_a_file_hold_no_control_codes)
 }
 END_TEST
 
+#define WILD  "a\033[31mb\tc\r\nd\177"
+#define TAMED "a [31mb c  d "
+
+static dregs_status wild_row(void *user, dregs_table *table)
+{
+    (void)user;
+    dregs_table_word(table, WILD);
+    dregs_table_end_row(table);
+    return DREGS_OK;
+}
+
+/* Every text of a report but the name of its file. */
+static dregs_report *wild(void)
+{
+    dregs_report *report = some();
+    dregs_quantity from = dregs_quantity_of(1, "m" WILD);
+    dregs_table *table;
+
+    from.from = WILD;
+    dregs_report_figure(report, "figure", from);
+    dregs_report_word(report, "word", WILD);
+    dregs_report_fact(report, WILD, 20, "%s", WILD);
+    dregs_report_assumed(report, WILD);
+    dregs_report_not_used(report, WILD);
+    dregs_report_caution(report, WILD, WILD, WILD, WILD, 1, WILD);
+    dregs_report_caution_place(report, WILD);
+    dregs_report_decided_by(report, WILD);
+    dregs_report_show(report, DREGS_LIST_ASSUMED, WILD);
+    dregs_report_show(report, DREGS_LIST_NOT_USED, WILD);
+    dregs_report_show(report, DREGS_LIST_CAUTIONS, WILD);
+    table = dregs_report_table(report, "kept", DREGS_IN_TEXT | DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "word", WILD, WILD, 30);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "shown", "n", "", 0);
+    dregs_table_word(table, WILD);
+    dregs_table_shown(table, 1, WILD);
+    dregs_table_end_row(table);
+    table = dregs_report_table(report, "made", DREGS_IN_TEXT | DREGS_IN_CSV | DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "word", NULL, "", 0);
+    dregs_table_filled_by(table, wild_row, NULL);
+    dregs_chart_axis_is(dregs_report_chart(report, "chart", WILD), DREGS_AXIS_X, WILD, WILD, 0);
+    return report;
+}
+
+START_TEST(no_text_of_a_report_holds_control_codes)
+{
+    dregs_report *report = wild();
+    static struct page page;
+    const char *at;
+
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "word\n" TAMED "\n");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_ptr_nonnull(strstr(page.text, TAMED));
+    for (at = page.text; *at; at++)
+        ck_assert(*at == '\n' || ((unsigned char)*at >= 0x20 && *at != 0x7F));
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_JSON, 0, &page), DREGS_OK);
+    ck_assert_ptr_nonnull(strstr(page.text, TAMED));
+    ck_assert_ptr_null(strchr(page.text, '\\')); /* nothing that needs an escape */
+    ck_assert_ptr_null(strchr(page.text, 0x7F));
+    dregs_report_free(report);
+}
+END_TEST
+
 /* two rows of every kind of column */
 static dregs_table *small_table(dregs_report *report, int where)
 {
@@ -602,6 +665,7 @@ static Suite *suite(void)
 {
     const TTest *const tests[] = {sentences_are_broken_at_the_width,
                                   words_of_a_file_hold_no_control_codes,
+                                  no_text_of_a_report_holds_control_codes,
                                   a_table_as_text_and_csv,
                                   csv_wants_one_table,
                                   rows_that_are_made_when_they_are_written,

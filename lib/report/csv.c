@@ -8,11 +8,11 @@
 #include <string.h>
 
 /* A text as a cell: quoted where CSV asks for it, and guarded so that no spreadsheet takes it for a
- * formula. */
+ * formula. The report has turned ends of lines and tabs into blanks. */
 static void write_word(struct out *out, const char *word)
 {
-    const char *guard = *word && strchr("=+-@\t\r", *word) ? "'" : "";
-    int quoted = word[strcspn(word, ",\"\r\n")] || word[0] == ' ';
+    const char *guard = *word && strchr("=+-@", *word) ? "'" : "";
+    int quoted = word[strcspn(word, ",\"")] || word[0] == ' ';
 
     if (quoted)
         dregs_report_out_text(out, "\"");

@@ -100,11 +100,20 @@ void *dregs_report_more(dregs_report *report, struct list *list, size_t size)
     return memset((char *)list->item + list->count++ * size, 0, size);
 }
 
+void dregs_report_tame(char *words)
+{
+    for (; *words; words++)
+        if ((unsigned char)*words < 0x20 || *words == 0x7F)
+            *words = ' ';
+}
+
 const char *dregs_report_keep(dregs_report *report, const char *text)
 {
-    const char *copy = text ? dregs_pool_text(&report->pool, text) : NULL;
+    char *copy = text ? dregs_pool_text(&report->pool, text) : NULL;
 
-    if (!copy)
+    if (copy)
+        dregs_report_tame(copy);
+    else
         dregs_report_fail(report, text ? DREGS_NO_MEMORY : DREGS_DOMAIN);
     return copy;
 }
@@ -156,22 +165,12 @@ static struct block *add_block(dregs_report *report, enum block_kind kind)
     return block;
 }
 
-/* Words from a file may hold anything: no control codes of a terminal come from them. */
-static void tame(char *words)
-{
-    for (; *words; words++)
-        if ((unsigned char)*words < 0x20 || *words == 0x7F)
-            *words = ' ';
-}
-
 /* A block of the words in hand. */
 static void end_words(dregs_report *report, enum block_kind kind, int indent, int hang)
 {
     const char *text = NULL;
     struct block *block;
 
-    if (report->words_used)
-        tame(report->words);
     if (!report->status)
         text = dregs_report_keep(report, report->words_used ? report->words : "");
     block = text ? add_block(report, kind) : NULL;

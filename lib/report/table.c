@@ -175,16 +175,17 @@ static int grow_scratch(dregs_table *table, size_t length)
 static const char *keep_word(dregs_table *table, const char *word)
 {
     size_t length = strlen(word) + 1;
-    char *copy = NULL;
+    char *copy;
 
-    if (!table->taker) {
-        copy = dregs_pool_text(&table->report->pool, word);
-    } else if (table->scratch_used + length <= table->scratch_room || grow_scratch(table, length)) {
-        copy = memcpy(table->scratch + table->scratch_used, word, length);
-        table->scratch_used += length;
-    }
-    if (!copy)
+    if (!table->taker)
+        return dregs_report_keep(table->report, word);
+    if (table->scratch_used + length > table->scratch_room && !grow_scratch(table, length)) {
         dregs_report_fail(table->report, DREGS_NO_MEMORY);
+        return NULL;
+    }
+    copy = memcpy(table->scratch + table->scratch_used, word, length);
+    table->scratch_used += length;
+    dregs_report_tame(copy);
     return copy;
 }
 

@@ -8,7 +8,10 @@
  *
  * A call that builds never fails by itself: when memory is short, or a call is out of place, the
  * report remembers it, later calls do nothing, and dregs_report_status and the writers say so.
- * All texts are copied. Texts are UTF-8; keys are snake_case.
+ * All texts are copied. Texts are UTF-8; keys are snake_case. Control characters in a text, ends of
+ * lines among them, become blanks, except in the name of the file.
+ *
+ * A report belongs to one thread at a time, for writing too: a writer makes rows in it.
  */
 #ifndef DREGS_REPORT_H
 #define DREGS_REPORT_H
@@ -48,7 +51,8 @@ DREGS_API void dregs_report_free(dregs_report *report);
 
 /** DREGS_OK while everything that was given to the report is in it; DREGS_NO_MEMORY, or
  *  DREGS_DOMAIN for a call out of place: a cell more than the table has columns, or of another
- *  kind than its column, a key that is no snake_case or is there twice. */
+ *  kind than its column, a key that is no snake_case, a key that is there twice: of a figure, of a
+ *  column in its table, of a table among those of CSV or of JSON. */
 DREGS_API dregs_status dregs_report_status(const dregs_report *report);
 
 /* ---- sentences ---- */
