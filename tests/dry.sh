@@ -88,11 +88,12 @@ misuse "nearest: 'isopropanol'" --liquid isopropanl --film '20 um' --at 22degC
 misuse "nearest: 'acetone'" --liquid acetonne --film '20 um' --at 22degC
 # a number without its unit, of another kind, none at all, out of its range
 for option in at start film air-speed heat-capacity length volume fresh-air recess-depth area; do
-    misuse "--$option '5': no unit" "--$option" 5
+    misuse "--$option '5': needs a unit, for example '5 " "--$option" 5
     misuse "--$option 'five': no number" "--$option" five
     misuse "--$option 'nan m'" "--$option" 'nan m'
     misuse "--$option '5 mol'" "--$option" '5 mol'
 done
+misuse "--at '22': needs a unit, for example '22 degC'" --at 22
 misuse 'out of its range' --at=-300degC
 misuse 'out of its range' --at 300degC
 misuse 'out of its range' --film '2 cm'

@@ -182,8 +182,12 @@ int front_quantity(const char *name, const char *text, const char *like, double 
     char message[DREGS_UNIT_MESSAGE];
     double read;
 
-    if (dregs_unit_quantity(text, like, &read, message))
+    if (dregs_unit_quantity(text, like, &read, message)) {
+        if (dregs_number_read(text, &read) == DREGS_OK) /* a bare number */
+            return front_usage("--%s '%s': needs a unit, for example '%s %s'", name, text, text,
+                               like);
         return front_usage("--%s '%s': %s", name, text, message);
+    }
     if (!(read >= low) || !(read <= high))
         return front_usage("--%s '%s' is out of its range", name, text);
     *si = read;
