@@ -86,10 +86,10 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/size.c lib/answer/stopped.c lib/answer/vary.c \
 	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_working.c lib/page/liquid.c \
 	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/inside.h lib/page/predict.c \
-	lib/page/predict.h lib/page/predict_data.c lib/page/predict_explain.c lib/page/reuse.c \
-	lib/page/reuse.h lib/page/reuse_card.c lib/page/reuse_data.c lib/page/reuse_explain.c \
+	lib/page/predict.h lib/page/predict_data.c lib/page/predict_working.c lib/page/reuse.c \
+	lib/page/reuse.h lib/page/reuse_card.c lib/page/reuse_data.c lib/page/reuse_working.c \
 	lib/page/reuse_words.c lib/page/size.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
-	lib/page/tally_actual.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_explain.c \
+	lib/page/tally_actual.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_working.c \
 	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_data.c \
 	lib/page/tally_law_working.c lib/page/tally_streams.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* predict_explain.c: the working of a prediction, in an order in which a pocket calculator can
+/* predict_working.c: the working of a prediction, in an order in which a pocket calculator can
  * follow.
  */
 #include "page/predict.h"

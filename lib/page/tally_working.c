@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tally_explain.c: how every stream of a tally comes about. */
+/* tally_working.c: how every stream of a tally comes about. */
 #include "page/tally.h"
 
 #include <math.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* reuse_explain.c: the working of a log of readings, step by step, with sources. */
+/* reuse_working.c: the working of a log of readings, step by step, with sources. */
 #include "page/reuse.h"
 
 #include <math.h>
