@@ -522,9 +522,9 @@ END_TEST
 START_TEST(a_ban_is_a_caution_with_its_citation)
 {
     static const struct {
-        const char *code, *looked_up, *shown;
-    } words[] = {{"prohibited", "2026-01-31", "(rule of 2020, Act 7; looked up 2026-01-31)"},
-                 {"authorisation", "", "(rule of 2020, Act 7; from memory, not looked up)"},
+        const char *code, *noted, *shown;
+    } words[] = {{"prohibited", "2026-01-31", "(rule of 2020, Act 7; noted 2026-01-31)"},
+                 {"authorisation", "", "(rule of 2020, Act 7; from memory)"},
                  {"other use", "", NULL}, /* paint strippers, where parts dry */
                  {"no HAP", "", NULL}};
     dregs_regulation law = {.liquid = "spirit",
@@ -535,7 +535,7 @@ START_TEST(a_ban_is_a_caution_with_its_citation)
     dregs_facts facts;
 
     law.code = words[_i].code;
-    law.looked_up = words[_i].looked_up;
+    law.noted = words[_i].noted;
     dregs_facts_init(&facts);
     dregs_facts_of_regulation(&facts, &law);
     count = dregs_cautions_of(&facts, 1, cautions);

@@ -419,8 +419,8 @@ START_TEST(regulations_say_where_they_are_from)
         ck_assert_msg(code_fits(r), "%s, %s: code '%s'", r->liquid, r->citation, r->code);
         ck_assert_uint_eq(r->line, i + 2);
         ck_assert(isnan(r->value) || strncmp(r->code, "8 h ", 4) == 0);
-        if (*r->looked_up)
-            ck_assert(strlen(r->looked_up) == 10 && strcmp(r->evidence, "read") == 0);
+        if (*r->noted)
+            ck_assert(strlen(r->noted) == 10 && strcmp(r->evidence, "read") == 0);
     }
     ck_assert_uint_gt(i, 50);
     ck_assert_ptr_nonnull(strstr(dregs_regulations_deference(), "the authority decide"));

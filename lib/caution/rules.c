@@ -33,7 +33,7 @@ static const struct rule rules[] = {
       NAN, "", "the citation of the regulation", 0, DREGS_DANGER},
      RESTRICTED, 0,
      {{LAW, {{RESTRICTED, IS, 1}},
-       "{liquid}, {jurisdiction}: {says} (rule of {status}, {citation}; {looked up})."}}},
+       "{liquid}, {jurisdiction}: {says} (rule of {status}, {citation}; {noted})."}}},
 
     {{"incompatible",
       "one line holds a halogenated solvent and at least this much of a caustic solute, or an acid "

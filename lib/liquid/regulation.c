@@ -22,7 +22,7 @@ static const dregs_column columns[COLUMNS] = {
     {"fact", DREGS_IN_ROWS, NULL},        {"citation", DREGS_IN_ROWS, NULL},
     {"status date", DREGS_IN_ROWS, NULL}, {"evidence", DREGS_IN_ROWS, NULL},
     {"code", DREGS_IN_ROWS, NULL},        {"value", DREGS_IN_ROWS, NULL},
-    {"unit", DREGS_IN_ROWS, NULL},        {"looked up", DREGS_IN_ROWS, NULL},
+    {"unit", DREGS_IN_ROWS, NULL},        {"noted", DREGS_IN_ROWS, NULL},
 };
 
 static const dregs_sheet_form form = {.column = columns, .count = COLUMNS, .even = 1};

@@ -45,7 +45,7 @@ const char *dregs_page_tally_span(dregs_span span);
 /* tally_data.c: what only programs read. */
 void dregs_page_tally_data(struct tally_page *page);
 
-/* tally_explain.c: how every stream comes about. */
+/* tally_working.c: how every stream comes about. */
 void dregs_page_tally_working(struct tally_page *page);
 
 /* What regulations ask: what people and programs read, but for CSV, from the heading "regulations"

@@ -62,7 +62,8 @@ typedef struct dregs_dry_row {
     int by_recess;               /**< the recess is the later */
     double quicker;              /**< times as fast as the first drying; NaN for that one, and
                                       where one of the two never dries */
-    int passes;                  /**< it dries, and no vapour passes 25 % of its lower limit */
+    int passes;                  /**< it dries, and no vapour passes 25 % of its lower limit,
+                                    nor is that of a flammable film left unjudged */
     double heat_transfer;        /**< W/(m2 K) at first, by temperature alone; NaN: not known */
     double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit; NaN
                                       without a volume or limit */
