@@ -404,7 +404,7 @@ static dregs_status check(const dregs_dry_request *request, const dregs_line *li
     return DREGS_DOMAIN;
 }
 
-/* Is it known that the vapour stays below 25 % of its lower flammable limit? Of what can take fire,
+/* Is it known that the vapour stays below 25 % of its lower flammable limit? Of what can ignite,
  * by a limit or a flash point on record, it is not without a volume, nor without that limit. */
 static int vapour_is_safe(const dregs_dry_row *row)
 {
