@@ -162,7 +162,7 @@ else
         cp "$libdir/libdregs.a" "$work/static/"
         # shellcheck disable=SC2046,SC2086
         if $cc -std=c11 $sanitize $include "$work/use.c" -o "$work/fixed" -L"$work/static" \
-            $(flags --static --libs | sed "s|-L$libdir[^ ]*||g"); then
+            $(flags --static --libs | sed "s|-L${libdir}[^ ]*||g"); then
             "$work/fixed" >"$work/static.txt" || fail "the static program: $(cat "$work/static.txt")"
             cmp -s "$work/shared.txt" "$work/static.txt" || fail 'shared and static differ'
         else

@@ -7,12 +7,11 @@
 dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs_caution **cautions,
                                    unsigned *made)
 {
-    dregs_caution *given = malloc(DREGS_CAUTIONS_MOST * sizeof *given), *fitted;
+    dregs_caution *given = malloc(DREGS_CAUTIONS_MOST * sizeof *given);
 
     if (!given)
         return DREGS_NO_MEMORY;
     *made = dregs_cautions_of(facts, count, given);
-    fitted = realloc(given, (*made ? *made : 1) * sizeof *given);
-    *cautions = fitted ? fitted : given;
+    *cautions = given;
     return DREGS_OK;
 }

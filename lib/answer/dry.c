@@ -360,7 +360,7 @@ static dregs_status worst_residue(const dregs_line *line, double *left)
 {
     dregs_map *map = NULL;
     dregs_state *state = NULL;
-    dregs_worst worst;
+    dregs_worst worst = {0, 1, 0};
     dregs_residue residue;
     dregs_status status = dregs_map_new(line, &map);
 

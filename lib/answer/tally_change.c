@@ -250,10 +250,12 @@ static dregs_status lids(dregs_tally_result *answer, struct tally_changed *chang
     return count ? set(answer, change, &rows) : DREGS_OK;
 }
 
+/* Works out one change. */
+typedef dregs_status finder(dregs_tally_result *answer, struct tally_changed *change);
+
 dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer)
 {
-    dregs_status (*const change[])(dregs_tally_result *,
-                                   struct tally_changed *) = {one_more_rinse, more_drain, lids};
+    static finder *const change[] = {one_more_rinse, more_drain, lids};
     dregs_status status = DREGS_OK;
     unsigned i;
 

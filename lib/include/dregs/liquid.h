@@ -161,7 +161,7 @@ typedef struct dregs_regulation {
                                   parts "prohibited", "restricted", "authorisation" or "proposed",
                                   of another use "other use"; of the air that people breathe
                                   "8 h limit" or "8 h recommended"; "" for none */
-    double value;          /**< of an exposure limit: share of the air's volume, 0..1; NaN: none */
+    double value;      /**< of an exposure limit: share of the air's volume, 0..1; NaN: none */
     const char *noted; /**< YYYY-MM-DD; "" for what is from memory, or not dated */
 } dregs_regulation;
 
