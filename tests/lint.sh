@@ -84,4 +84,12 @@ elif [ $failed -eq 0 ]; then
     echo 'skipped: mandoc is not installed; options and properties are all in the pages'
     exit 77
 fi
+# no function of the library or the tools is longer than 60 lines, braces included
+find "$source/lib" "$source/tools" -name '*.c' | while read -r file; do
+    awk -v file="${file#"$source"/}" '/^\{/ { begin = NR }
+        /^\}/ { if (begin && NR - begin + 1 > 60) print file ":" begin ": " NR - begin + 1 " lines"
+                begin = 0 }' "$file"
+done >"$work/long"
+[ ! -s "$work/long" ] || fail "longer than 60 lines: $(tr '\n' ' ' <"$work/long")"
+
 exit $failed

@@ -61,6 +61,31 @@ static int good_name(struct reader *r, unsigned row, const char *name, enum item
     return 1;
 }
 
+/* An item that a line has one of. */
+static int place_only(struct reader *r, const struct item *item, const char **name, unsigned *row)
+{
+    if (*row) {
+        SAY(r, item->row, "a second %s; a line has one (the first: line %lu)",
+            dregs_kind_names[item->kind], dregs_line_at(r->line, *row));
+        return 0;
+    }
+    *name = item->name;
+    *row = item->row;
+    return 1;
+}
+
+/* An item of which a line has so many at most. */
+static int place_next(struct reader *r, struct item *item, unsigned *count, unsigned most,
+                      const char *what)
+{
+    if (*count == most) {
+        SAY(r, item->row, "more than %u %s", most, what);
+        return 0; /* not counted: nothing would ever fill its place */
+    }
+    item->index = (*count)++;
+    return 1;
+}
+
 /* Counts an item of its kind; the arrays are made once all are known. */
 static int place_item(struct reader *r, struct item *item)
 {
@@ -68,61 +93,21 @@ static int place_item(struct reader *r, struct item *item)
 
     switch (item->kind) {
     case KIND_LOAD:
-        if (line->load.row) {
-            SAY(r, item->row, "a second load; a line has one (the first: line %lu)",
-                dregs_line_at(line, line->load.row));
-            return 0;
-        }
-        line->load.name = item->name;
-        line->load.row = item->row;
-        return 1;
-    case KIND_SOLUTE:
-        if (line->solute_count == DREGS_LINE_SOLUTES) {
-            SAY(r, item->row, "more than %d solutes", DREGS_LINE_SOLUTES);
-            return 0; /* not counted: nothing would ever fill its place */
-        }
-        item->index = line->solute_count++;
-        return 1;
-    case KIND_LIQUID:
-        item->index = line->fluid_count++;
-        return 1;
-    case KIND_CALIBRATION:
-        item->index = line->scale_count++;
-        return 1;
+        return place_only(r, item, &line->load.name, &line->load.row);
     case KIND_TARGET:
-        if (line->target.name) {
-            SAY(r, item->row, "a second target; a line has one (the first: line %lu)",
-                dregs_line_at(line, line->target.row));
-            return 0;
-        }
-        line->target.name = item->name;
-        line->target.row = item->row;
-        return 1;
+        return place_only(r, item, &line->target.name, &line->target.row);
     case KIND_SCHEDULE:
-        if (line->schedule.name) {
-            SAY(r, item->row, "a second schedule; a line has one (the first: line %lu)",
-                dregs_line_at(line, line->schedule.row));
-            return 0;
-        }
-        line->schedule.name = item->name;
-        line->schedule.row = item->row;
-        return 1;
+        return place_only(r, item, &line->schedule.name, &line->schedule.row);
     case KIND_ROOM:
-        if (line->room.name) {
-            SAY(r, item->row, "a second room; a line has one (the first: line %lu)",
-                dregs_line_at(line, line->room.row));
-            return 0;
-        }
-        line->room.name = item->name;
-        line->room.row = item->row;
-        return 1;
+        return place_only(r, item, &line->room.name, &line->room.row);
+    case KIND_SOLUTE:
+        return place_next(r, item, &line->solute_count, DREGS_LINE_SOLUTES, "solutes");
+    case KIND_LIQUID:
+        return place_next(r, item, &line->fluid_count, ITEMS_MOST, "liquids");
+    case KIND_CALIBRATION:
+        return place_next(r, item, &line->scale_count, ITEMS_MOST, "calibrations");
     default:
-        if (line->stage_count == DREGS_LINE_STAGES) {
-            SAY(r, item->row, "more than %d stages", DREGS_LINE_STAGES);
-            return 0;
-        }
-        item->index = line->stage_count++;
-        return 1;
+        return place_next(r, item, &line->stage_count, DREGS_LINE_STAGES, "stages");
     }
 }
 
