@@ -22,7 +22,7 @@ static void say_temperatures(const struct reusing *r, unsigned stage)
     (void)dregs_answer_reading_shown(r->readings, at->what, at->unit, 0, &unit);
     dregs_report_line(r->report, 6, "a meter without compensation shows, in %s (%s):", unit,
                       dregs_compensation_name(card->way));
-    table = dregs_report_table(r->report, "without_compensation", DREGS_IN_TEXT | DREGS_IN_JSON);
+    table = dregs_report_table(r->report, "without_compensation", DREGS_IN_TEXT);
     dregs_table_indent(table, 6);
     for (i = 0; i < DREGS_CARD_TEMPERATURES; i++) {
         char key[16], head[40];
