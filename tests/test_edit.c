@@ -63,6 +63,17 @@ START_TEST(a_value_set_leaves_all_else)
               other, 1,
               HEADER HEAD "r,kind,rinse\nr,volume,20,L\nr,liquid,water\nr,flow,2,L/min,5%,n\n"
                           "r,film,20,um\n");
+    /* what varies goes with its unit as the spread does; without a spread no draw is shared */
+    set_gives("item,property,value,unit,spread,varies,with\n" HEAD "r,kind,rinse\nr,volume,20,L\n"
+              "r,liquid,water\nr,flow,9,L/h,0.5,0.25,r.film\nr,film,20,um,2\n",
+              other, 1,
+              "item,property,value,unit,spread,varies,with\n" HEAD "r,kind,rinse\nr,volume,20,L\n"
+              "r,liquid,water\nr,flow,2,L/min,,,\nr,film,20,um,2\n");
+    set_gives("item,property,value,unit,spread,varies\n" HEAD "r,kind,rinse\nr,volume,20,L\n"
+              "r,liquid,water\nr,flow,9,L/h,0.5,20%\nr,film,20,um\n",
+              other, 1,
+              "item,property,value,unit,spread,varies\n" HEAD "r,kind,rinse\nr,volume,20,L\n"
+              "r,liquid,water\nr,flow,2,L/min,,20%\nr,film,20,um\n");
 }
 END_TEST
 

@@ -242,7 +242,7 @@ static void hold_rows(const dregs_line *from)
 static void hold_unstated(const dregs_line *from, const dregs_line *other, const char *item,
                           const dregs_line_property *kind, const char *property)
 {
-    const dregs_row cells = {0, 0, item, property, "", kind->unit, "", ""};
+    const dregs_row cells = {0, 0, item, property, "", kind->unit, "", "", "", ""};
     dregs_value value;
 
     (void)other;
@@ -443,6 +443,39 @@ START_TEST(what_is_no_quantity_is_unknown)
 }
 END_TEST
 
+START_TEST(what_varies_and_whose_draw_is_shared)
+{
+    static const char text[] = "item,property,value,unit,spread,varies,with\ntray,kind,load\n"
+                               "tray,parts,10,1\ntray,area,100,cm2\ntray,interval,500,s\n"
+                               "a.b,kind,solute\na.b,on parts,2,mg,30%,12.5%\nw,kind,liquid\n"
+                               "w,solvent,water\nr,kind,rinse\nr,volume,20,L\nr,liquid,w\n"
+                               "r,film,20,um,1,4,a.b.on parts\n";
+    dregs_line *changed = NULL;
+    dregs_setting set = {6, NULL, NULL, 4e-6};
+    double sd = 7;
+
+    line = parsed(text, sizeof text - 1);
+    ck_assert_ptr_nonnull(line);
+    ck_assert_int_eq(dregs_line_varies(line, 6, &sd), DREGS_OK);
+    ck_assert_near(sd, 0.25e-6, 1e-14, "12.5 %% of 2 mg"); /* kg */
+    ck_assert_int_eq(dregs_line_varies(line, 12, &sd), DREGS_OK);
+    ck_assert_near(sd, 4e-6, 1e-14, "4 um");
+    ck_assert_int_eq(dregs_line_varies(line, 2, &sd), DREGS_OK);
+    ck_assert(sd == 0);
+    sd = 7;
+    ck_assert_int_eq(dregs_line_varies(line, 1, &sd), DREGS_UNKNOWN);
+    ck_assert_int_eq(dregs_line_varies(line, 99, &sd), DREGS_UNKNOWN);
+    ck_assert(sd == 7);
+    ck_assert_uint_eq(dregs_line_shares_draw(line, 12), 6);
+    ck_assert_uint_eq(dregs_line_shares_draw(line, 6), 0);
+    ck_assert_uint_eq(dregs_line_shares_draw(line, 99), 0);
+    ck_assert_int_eq(dregs_line_with(line, &set, 1, &changed, NULL), DREGS_OK);
+    ck_assert_int_eq(dregs_line_varies(changed, 6, &sd), DREGS_OK);
+    ck_assert_near(sd, 0.5e-6, 1e-14, "12.5 %% of 4 mg");
+    dregs_line_free(changed);
+}
+END_TEST
+
 START_TEST(a_line_with_values_leaves_the_first_as_it_was)
 {
     const dregs_setting settings[] = {{0, "last", "flow", 1e-6},
@@ -590,6 +623,7 @@ int main(void)
     tcase_add_test(single, values_are_found_by_row_and_by_name);
     tcase_add_test(single, what_is_not_stated_has_its_default);
     tcase_add_test(single, what_is_no_quantity_is_unknown);
+    tcase_add_test(single, what_varies_and_whose_draw_is_shared);
     tcase_add_test(single, a_line_with_values_leaves_the_first_as_it_was);
     tcase_add_test(single, values_out_of_bounds_are_refused);
     tcase_add_test(single, a_calibration_gets_another_point);

@@ -96,7 +96,8 @@ static unsigned add_row(dregs_line *line, const struct place *place, const char 
 
     if (place->property->type == VALUE_READING && line->scales[place->item->index].unit)
         unit = line->scales[place->item->index].unit;
-    *cells = (dregs_row){.item = place->item->name, .value = "", .spread = "", .note = ""};
+    *cells = (dregs_row){
+        .item = place->item->name, .value = "", .spread = "", .note = "", .varies = "", .with = ""};
     cells->property = dregs_line_keep_text(line, property);
     cells->unit = unit;
     if (!cells->property)

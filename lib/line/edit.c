@@ -107,7 +107,8 @@ static size_t begin_of(const dregs_line *line, unsigned long number)
 
 static void put_new(struct output *out, const dregs_line *line, const dregs_new_row *row)
 {
-    const char *cells[COLUMNS] = {row->item, row->property, row->value, row->unit, NULL, row->note};
+    const char *cells[COLUMNS] = {row->item, row->property, row->value, row->unit,
+                                  NULL,      row->note,     NULL,       NULL};
 
     put_row(out, line, cells);
 }
@@ -146,12 +147,18 @@ static long replacement(const dregs_row *old, const dregs_new_row *rows, size_t 
 static void put_changed(struct output *out, const dregs_line *line, const dregs_row *old,
                         const dregs_new_row *row)
 {
-    size_t spread = strlen(old->spread);
-    int keep = strcmp(old->unit, row->unit ? row->unit : "") == 0 ||
-               (spread && old->spread[spread - 1] == '%');
-    const char *cells[COLUMNS] = {
-        old->item, old->property,           row->value,
-        row->unit, keep ? old->spread : "", row->note ? row->note : old->note};
+    size_t spread = strlen(old->spread), varies = strlen(old->varies);
+    int same = strcmp(old->unit, row->unit ? row->unit : "") == 0;
+    int keep = same || (spread && old->spread[spread - 1] == '%');
+    int stays = same || (varies && old->varies[varies - 1] == '%');
+    const char *cells[COLUMNS] = {old->item,
+                                  old->property,
+                                  row->value,
+                                  row->unit,
+                                  keep ? old->spread : "",
+                                  row->note ? row->note : old->note,
+                                  stays ? old->varies : "",
+                                  keep ? old->with : ""};
 
     put_row(out, line, cells);
 }

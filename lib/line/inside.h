@@ -16,7 +16,7 @@ struct note {
 };
 
 /* The columns of the file, in the order of dregs_row. */
-enum { COLUMNS = 6 };
+enum { COLUMNS = 8 };
 
 struct dregs_line {
     struct dregs_block *blocks; /* everything the line owns, freed together */
@@ -170,6 +170,8 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
  *  sets anew. */
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
                               dregs_faults *faults);
+/** The columns `varies` and `with` of all rows. */
+dregs_status dregs_line_check_doubt(const dregs_line *line, dregs_faults *faults);
 /** The films: line->carried. */
 dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
 /** What evaporates from the tank that a stage states, m3/s of liquid while loads pass and in idle

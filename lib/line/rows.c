@@ -11,12 +11,14 @@ static const dregs_column columns[COLUMNS] = {
     {"item", DREGS_IN_ROWS, NULL},    {"property", DREGS_IN_ROWS, NULL},
     {"value", DREGS_IN_ROWS, NULL},   {"unit", DREGS_IN_HEADER, NULL},
     {"spread", DREGS_OPTIONAL, NULL}, {"note", DREGS_OPTIONAL, NULL},
+    {"varies", DREGS_OPTIONAL, NULL}, {"with", DREGS_OPTIONAL, NULL},
 };
 
 static const dregs_sheet_words words = {
-    .allowed = "; the columns are item,property,value,unit,spread,note",
+    .allowed = "; the columns are item,property,value,unit,spread,note,varies,with",
     .nearest = {", nearest '", "'"},
-    .twice = {"a second column ", "; the columns are item,property,value,unit,spread,note"},
+    .twice = {"a second column ",
+              "; the columns are item,property,value,unit,spread,note,varies,with"},
     .missing = {"column ", " is missing from the header; it must name item,property,value,unit"},
     .cells = {", the header has ", " (a cell with a comma stands in quotes)"},
     .empty = "the file is empty; a line file begins with the row item,property,value,unit",
@@ -67,7 +69,8 @@ static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_fault
     kept->last = row->last;
     if (!keep_cell(line, row, 0, &kept->item) || !keep_cell(line, row, 1, &kept->property) ||
         !keep_cell(line, row, 2, &kept->value) || !keep_cell(line, row, 3, &kept->unit) ||
-        !keep_cell(line, row, 4, &kept->spread) || !keep_cell(line, row, 5, &kept->note))
+        !keep_cell(line, row, 4, &kept->spread) || !keep_cell(line, row, 5, &kept->note) ||
+        !keep_cell(line, row, 6, &kept->varies) || !keep_cell(line, row, 7, &kept->with))
         return DREGS_NO_MEMORY;
     line->row_count++;
     return DREGS_OK;

@@ -23,7 +23,7 @@ extern "C" {
 /** One data row of the file, cells as written. Row numbers begin with 1. */
 typedef struct dregs_row {
     unsigned long line, last; /**< the lines of the file it begins and ends on */
-    const char *item, *property, *value, *unit, *spread, *note;
+    const char *item, *property, *value, *unit, *spread, *note, *varies, *with;
 } dregs_row;
 
 /** A quantity. */
@@ -166,6 +166,13 @@ DREGS_API const char *dregs_line_word(const dregs_line *line, const char *item,
 /** The row that states a property: its own, or one that states it in other words (`removal` for
  *  "removal oil", `level` for "residue"). 0 when none does. */
 DREGS_API unsigned dregs_line_find(const dregs_line *line, const char *item, const char *property);
+
+/** How much the value of a row varies from load to load, as its column `varies` states it.
+ *  \param sd  receives one standard deviation, in the SI unit; 0 where none is stated.
+ *  \return DREGS_OK; DREGS_UNKNOWN: no such row, or one that states a kind or a word. */
+DREGS_API dregs_status dregs_line_varies(const dregs_line *line, unsigned row, double *sd);
+/** The row whose draw a row shares, as its column `with` names it; 0 where it names none. */
+DREGS_API unsigned dregs_line_shares_draw(const dregs_line *line, unsigned row);
 
 /** The name of an item, as the file has it; NULL when there is no such one. */
 DREGS_API const char *dregs_line_load_name(const dregs_line *line);
