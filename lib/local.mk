@@ -15,6 +15,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/dregs.h \
 	lib/include/dregs/dry.h \
 	lib/include/dregs/edit.h \
+	lib/include/dregs/ensemble.h \
 	lib/include/dregs/evaporation.h \
 	lib/include/dregs/film.h \
 	lib/include/dregs/law.h \
@@ -67,6 +68,8 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
+	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c lib/ensemble/ensemble.c \
+	lib/ensemble/exact.c lib/ensemble/inside.h lib/ensemble/run.c lib/ensemble/stream.c \
 	lib/tally/sums.c lib/tally/calendar.c lib/tally/year.c lib/tally/tally.c lib/tally/inside.h \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/outlook.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/replay.c lib/reuse/noise.c lib/reuse/regime.c \

@@ -19,6 +19,7 @@ liquid liquids mixture mixtures regulations property equation
 line edit stage stream room schedule
 balance map state totals
 residue worst
+ensemble
 caution cautions facts severity
 tally calendar
 reuse drag_out

@@ -128,3 +128,18 @@ dregs_status dregs_line_check_doubt(const dregs_line *line, dregs_faults *faults
     }
     return r.bad ? DREGS_BAD_DATA : DREGS_OK;
 }
+
+dregs_nature dregs_line_nature(const dregs_line *line, unsigned row)
+{
+    switch (line->places[row].property->type) {
+    case VALUE_SHARE:
+        return DREGS_NATURE_SHARE;
+    case VALUE_TEMPERATURE:
+    case VALUE_READING:
+        return DREGS_NATURE_ANY;
+    case VALUE_COUNT:
+        return DREGS_NATURE_COUNT;
+    default:
+        return DREGS_NATURE_NOT_NEGATIVE;
+    }
+}

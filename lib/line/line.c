@@ -154,6 +154,18 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
     return place->property->used_by;
 }
 
+unsigned dregs_line_row_used_by(const dregs_line *line, unsigned row)
+{
+    const struct place *place;
+
+    if (row < 1 || row > line->row_count)
+        return 0;
+    place = &line->places[row];
+    if (!place->property)
+        return DREGS_ASKED_ALL;
+    return place->item->kind == KIND_CALIBRATION ? DREGS_ASKED_READINGS : used_by(line, place);
+}
+
 /* What the file states and some question does not use is said, so that nobody believes it was used:
  * item and property of every such row. */
 static dregs_status note_unused(dregs_line *line)

@@ -179,4 +179,17 @@ dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *sett
                                const struct practice *practice, dregs_line **changed,
                                dregs_faults *faults);
 
+/** What the value of a row can be, for its distribution. */
+typedef enum dregs_nature {
+    DREGS_NATURE_NOT_NEGATIVE,
+    DREGS_NATURE_SHARE, /**< 0 to 1 */
+    DREGS_NATURE_COUNT, /**< a whole number from 1 on */
+    DREGS_NATURE_ANY    /**< a temperature, a reading of a meter's own */
+} dregs_nature;
+
+/** Of a row that states a quantity. */
+dregs_nature dregs_line_nature(const dregs_line *line, unsigned row);
+/** The questions (dregs_question, or-ed) that use what a row states. */
+unsigned dregs_line_row_used_by(const dregs_line *line, unsigned row);
+
 #endif

@@ -14,6 +14,7 @@
 #include "dregs/csv.h"
 #include "dregs/dry.h"
 #include "dregs/edit.h"
+#include "dregs/ensemble.h"
 #include "dregs/evaporation.h"
 #include "dregs/film.h"
 #include "dregs/law.h"

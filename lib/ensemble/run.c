@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* run.c: a question asked of many draws, by several threads.
+ *
+ * The threads take blocks of draws one after the other and count for themselves; their counts are
+ * put together at the end. Sums are exact and counts are whole numbers, so that which thread took
+ * which block is not to be seen in the result.
+ */
+#include "base/grow.h"
+#include "ensemble/inside.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdlib.h>
+#include <unistd.h>
+
+enum { BLOCK = 64 };
+
+struct run {
+    const dregs_ensemble *ensemble;
+    const dregs_ensemble_request *asked;
+    pthread_mutex_t lock;
+    uint64_t next; /* draw that nobody has taken, from 0 */
+    uint64_t done;
+    int stopped;
+    dregs_status status; /* DREGS_NO_MEMORY: give up */
+};
+
+struct worker {
+    struct run *run;
+    pthread_t thread;
+    int runs;                      /* the thread was started */
+    dregs_ensemble_result *result; /* what it has counted */
+};
+
+void dregs_ensemble_request_init_of_size(dregs_ensemble_request *request, size_t size)
+{
+    dregs_ensemble_request made = {.size = size};
+
+    dregs_give(request, size, &made, sizeof made);
+}
+
+/* The next block of draws; 0 when there is none. */
+static uint64_t take_block(struct run *run, uint64_t *first)
+{
+    uint64_t count;
+
+    pthread_mutex_lock(&run->lock);
+    count = run->stopped ? 0 : run->asked->draws - run->next;
+    if (count > BLOCK)
+        count = BLOCK;
+    *first = run->asked->first + run->next;
+    run->next += count;
+    pthread_mutex_unlock(&run->lock);
+    return count;
+}
+
+static uint64_t end_block(struct run *run, uint64_t count, dregs_status status)
+{
+    uint64_t done;
+
+    pthread_mutex_lock(&run->lock);
+    done = run->done += count;
+    if (status) {
+        run->status = status;
+        run->stopped = 1;
+    }
+    pthread_mutex_unlock(&run->lock);
+    return done;
+}
+
+static dregs_status ask_draw(struct run *run, void *mine, uint64_t draw, double *figures)
+{
+    dregs_line *line = NULL;
+    dregs_status status = dregs_ensemble_drawn(run->ensemble, draw, &line, NULL);
+
+    if (!status)
+        status = run->asked->ask(mine, line, figures);
+    dregs_line_free(line);
+    return status;
+}
+
+static dregs_status ask_block(struct worker *worker, void *mine, uint64_t first, uint64_t count,
+                              double *figures)
+{
+    uint64_t i;
+
+    for (i = 0; i < count; i++) {
+        dregs_status status = ask_draw(worker->run, mine, first + i, figures);
+        if (status == DREGS_NO_MEMORY ||
+            !dregs_ensemble_take(worker->result, first + i, status, figures))
+            return DREGS_NO_MEMORY;
+    }
+    return DREGS_OK;
+}
+
+static void work(struct worker *worker, int leads)
+{
+    struct run *run = worker->run;
+    const dregs_ensemble_request *asked = run->asked;
+    double *figures = calloc(asked->figures, sizeof *figures);
+    void *mine = asked->begin ? asked->begin(asked->context) : asked->context;
+    uint64_t first, count, done;
+
+    if (!figures || (asked->begin && !mine)) {
+        (void)end_block(run, 0, DREGS_NO_MEMORY);
+        free(figures);
+        return;
+    }
+    while ((count = take_block(run, &first)) > 0) {
+        done = end_block(run, count, ask_block(worker, mine, first, count, figures));
+        if (leads && asked->progress && asked->progress(asked->user, done, asked->draws)) {
+            pthread_mutex_lock(&run->lock);
+            run->stopped = 1;
+            pthread_mutex_unlock(&run->lock);
+        }
+    }
+    if (asked->begin && asked->end)
+        asked->end(mine);
+    free(figures);
+}
+
+static void *start(void *worker)
+{
+    work(worker, 0);
+    return NULL;
+}
+
+/* What the sums count from: the figures of the line as it is stated, near which they lie. */
+static dregs_status ask_stated(struct run *run, double *from)
+{
+    const dregs_ensemble_request *asked = run->asked;
+    void *mine = asked->begin ? asked->begin(asked->context) : asked->context;
+    dregs_status status;
+    unsigned i;
+
+    if (asked->begin && !mine)
+        return DREGS_NO_MEMORY;
+    status = asked->ask(mine, dregs_ensemble_line(run->ensemble), from);
+    if (asked->begin && asked->end)
+        asked->end(mine);
+    for (i = 0; status && i < asked->figures; i++)
+        from[i] = NAN;
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
+static unsigned threads_of(const dregs_ensemble_request *asked)
+{
+    long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    uint64_t blocks = (asked->draws + BLOCK - 1) / BLOCK;
+    unsigned threads = asked->threads;
+
+    if (!threads)
+        threads = processors < 1                    ? 1
+                  : processors > DREGS_THREADS_MOST ? DREGS_THREADS_MOST
+                                                    : (unsigned)processors;
+    return threads > blocks ? (unsigned)blocks : threads;
+}
+
+/* One that cannot be started is done without: the others take its blocks. */
+static void run_threads(struct worker *worker, unsigned threads)
+{
+    unsigned i;
+
+    for (i = 1; i < threads; i++)
+        worker[i].runs = pthread_create(&worker[i].thread, NULL, start, &worker[i]) == 0;
+    work(&worker[0], 1);
+    for (i = 1; i < threads; i++)
+        if (worker[i].runs)
+            pthread_join(worker[i].thread, NULL);
+}
+
+static dregs_status run_all(struct run *run, dregs_ensemble_result **result)
+{
+    const dregs_ensemble_request *asked = run->asked;
+    unsigned threads = threads_of(asked), i;
+    struct worker *worker = calloc(threads, sizeof *worker);
+    double *from = calloc(asked->figures, sizeof *from);
+
+    run->status = worker && from ? ask_stated(run, from) : DREGS_NO_MEMORY;
+    for (i = 0; i < threads && !run->status; i++) {
+        worker[i].run = run;
+        worker[i].result = dregs_ensemble_result_new(asked->figures, asked->most, from);
+        if (!worker[i].result)
+            run->status = DREGS_NO_MEMORY;
+    }
+    if (!run->status)
+        run_threads(worker, threads);
+    for (i = 1; i < threads && !run->status; i++)
+        if (!dregs_ensemble_join(worker[0].result, worker[i].result))
+            run->status = DREGS_NO_MEMORY;
+    if (!run->status) {
+        *result = worker[0].result;
+        worker[0].result = NULL;
+    }
+    for (i = 0; worker && i < threads; i++)
+        dregs_ensemble_result_free(worker[i].result);
+    free(worker);
+    free(from);
+    return run->status;
+}
+
+dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
+                                const dregs_ensemble_request *request,
+                                dregs_ensemble_result **result)
+{
+    dregs_ensemble_request asked;
+    struct run run = {.ensemble = ensemble, .asked = &asked};
+    dregs_status status;
+
+    dregs_ensemble_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return DREGS_DOMAIN;
+    if (!asked.ask || asked.draws < 1 || asked.draws > DREGS_DRAWS_MOST ||
+        asked.first > DREGS_DRAWS_MOST || asked.threads > DREGS_THREADS_MOST || !asked.figures ||
+        asked.figures > DREGS_FIGURES_MOST)
+        return DREGS_DOMAIN;
+    if (pthread_mutex_init(&run.lock, NULL))
+        return DREGS_NO_MEMORY;
+    status = run_all(&run, result);
+    pthread_mutex_destroy(&run.lock);
+    return status;
+}

@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* ensemble.h: what is known of an answer when the values of the line are not known exactly.
+ *
+ * Each value of the file with a spread is drawn from a distribution that has the stated value as
+ * its mean and the spread as its standard deviation; a question is asked of the line of every draw,
+ * and its figures are counted. Value `row` of draw `draw` depends on the seed, the draw and the row
+ * alone (a counter-based generator, Philox4x32-10), and the sums are exact: the result is the same
+ * to the last bit for any number of threads and however the draws are divided and put together.
+ *
+ * An ensemble does not change once made and may be used by several threads; a result belongs to
+ * one. dregs-model(7) has the equations, dregs-ensemble(7) says how many draws a question needs.
+ */
+#ifndef DREGS_ENSEMBLE_H
+#define DREGS_ENSEMBLE_H
+
+#include "dregs/line.h"
+
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+typedef struct dregs_ensemble dregs_ensemble;
+
+/** What a value is drawn from; each has the value as its mean and the spread as its standard
+ *  deviation. */
+typedef enum dregs_distribution {
+    DREGS_LOGNORMAL, /**< quantities that are not negative */
+    DREGS_BETA,      /**< shares, 0 to 1 */
+    DREGS_NORMAL     /**< temperatures and readings */
+} dregs_distribution;
+
+/** A row that is drawn. */
+typedef struct dregs_drawn {
+    unsigned row;    /**< of the line */
+    unsigned shares; /**< the row whose place in its distribution it takes; itself when none */
+    dregs_distribution distribution;
+    int whole;       /**< drawn values are rounded to whole numbers */
+    double mean, sd; /**< SI */
+    double a, b;     /**< lognormal: mean and standard deviation of the logarithm; beta: its two
+                          exponents; normal: mean and standard deviation */
+} dregs_drawn;
+
+/** The ensemble of a line, which must outlive it: all rows with a spread that some of the questions
+ *  use.
+ *  \param questions  dregs_question, or-ed.
+ *  \param seed       any number; another one gives other draws of the same distributions.
+ *  \param faults     rows that cannot be drawn: a share with a larger spread than any distribution
+ *                    of shares can have, a quantity of 0 with a spread; may be NULL.
+ *  \return DREGS_OK (also when no row is drawn), DREGS_BAD_DATA, DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
+                                          dregs_ensemble **ensemble, dregs_faults *faults);
+DREGS_API void dregs_ensemble_free(dregs_ensemble *ensemble);
+DREGS_API const dregs_line *dregs_ensemble_line(const dregs_ensemble *ensemble);
+DREGS_API uint64_t dregs_ensemble_seed(const dregs_ensemble *ensemble);
+
+/** How many rows are drawn, and number \p index (0, 1, ...) of them; NULL past the end. */
+DREGS_API unsigned dregs_ensemble_rows(const dregs_ensemble *ensemble);
+DREGS_API const dregs_drawn *dregs_ensemble_row(const dregs_ensemble *ensemble, unsigned index);
+
+/** Where a draw stands in the distribution of a row: a standard normal number z, the value being
+ *  the one below which the share Phi(z) of the distribution lies. NaN past the last row. */
+DREGS_API double dregs_ensemble_z(const dregs_ensemble *ensemble, uint64_t draw, unsigned index);
+/** The value (SI) of a row at such a place; NaN for a z that is no number or past the last row. */
+DREGS_API double dregs_ensemble_at(const dregs_ensemble *ensemble, unsigned index, double z);
+/** The value (SI) of a row in a draw. */
+DREGS_API double dregs_ensemble_draw(const dregs_ensemble *ensemble, uint64_t draw, unsigned index);
+/** The line of a draw: dregs_line_with with all its values, and its statuses. */
+DREGS_API dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw,
+                                            dregs_line **line, dregs_faults *faults);
+
+/* ---- a question asked of many draws ---- */
+
+/** Asks a question of the line of a draw. It is called from several threads at once.
+ *  \param mine     what `begin` made for this thread, or the request's context without one.
+ *  \param figures  receives the answer; NaN for a figure that this line does not have.
+ *  \return DREGS_OK; DREGS_NO_MEMORY ends the run; any other status counts as a draw that cannot
+ *  be evaluated. */
+typedef dregs_status dregs_ensemble_ask(void *mine, const dregs_line *drawn, double *figures);
+
+/** Called in the thread that runs the ensemble, time and again: how many draws are done.
+ *  \return 0 to go on; anything else ends the run with what is there. */
+typedef int dregs_ensemble_progress(void *user, uint64_t done, uint64_t draws);
+
+/** What is asked. */
+typedef struct dregs_ensemble_request {
+    size_t size;        /**< set by dregs_ensemble_request_init */
+    uint64_t first;     /**< the number of the first draw; 0 */
+    uint64_t draws;     /**< how many, 1 to DREGS_DRAWS_MOST */
+    unsigned threads;   /**< 0: as many as there are processors */
+    unsigned figures;   /**< of the question, 1 to DREGS_FIGURES_MOST */
+    const double *most; /**< for each the highest value that meets its limit; NaN: it has none.
+                             NULL: none has */
+    dregs_ensemble_ask *ask;
+    void *context;
+    void *(*begin)(void *context);     /**< for each thread its own; NULL return: memory is short */
+    void (*end)(void *mine);           /**< gives it back */
+    dregs_ensemble_progress *progress; /**< NULL: none */
+    void *user;                        /**< of `progress` */
+} dregs_ensemble_request;
+
+#define DREGS_DRAWS_MOST ((uint64_t)1 << 50)
+enum { DREGS_FIGURES_MOST = 1024, DREGS_THREADS_MOST = 256 };
+
+DREGS_API void dregs_ensemble_request_init_of_size(dregs_ensemble_request *request, size_t size);
+static inline void dregs_ensemble_request_init(dregs_ensemble_request *request)
+{
+    dregs_ensemble_request_init_of_size(request, sizeof *request);
+}
+
+typedef struct dregs_ensemble_result dregs_ensemble_result;
+
+/** Asks the question of every draw.
+ *  \param result  on success, to be freed with dregs_ensemble_result_free.
+ *  \return DREGS_OK, also when `progress` ended it (see dregs_ensemble_count);
+ *  DREGS_DOMAIN (a request that is not set up, or out of its range); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
+                                          const dregs_ensemble_request *request,
+                                          dregs_ensemble_result **result);
+DREGS_API void dregs_ensemble_result_free(dregs_ensemble_result *result);
+
+/** Draws that were asked; of them those whose line, or whose answer, could not be worked out. */
+DREGS_API uint64_t dregs_ensemble_count(const dregs_ensemble_result *result);
+DREGS_API uint64_t dregs_ensemble_failed(const dregs_ensemble_result *result);
+/** The lowest number of such a draw, and the status that it ended with.
+ *  \return 0 when there is none. */
+DREGS_API int dregs_ensemble_first_failed(const dregs_ensemble_result *result, uint64_t *draw,
+                                          dregs_status *status);
+
+/** How a figure is distributed. */
+typedef struct dregs_ensemble_figure {
+    uint64_t count; /**< draws that have it */
+    double mean;    /**< NaN without any */
+    double sd;      /**< of the figure, NaN below two */
+    double error;   /**< of the mean: sd over the root of count */
+    double least, most;
+} dregs_ensemble_figure;
+
+/** \return DREGS_OK; DREGS_DOMAIN past the last figure. */
+DREGS_API dregs_status dregs_ensemble_figure_of(const dregs_ensemble_result *result,
+                                                unsigned figure, dregs_ensemble_figure *of);
+
+/** A number with the interval that holds the true one in 95 % of all ensembles of so many draws. */
+typedef struct dregs_ensemble_estimate {
+    double value;
+    double low, high; /**< NaN where so few draws tell no such end */
+} dregs_ensemble_estimate;
+
+/** The value below which a share of the draws lies, to the 0.1 % to which values are counted; the
+ *  interval is that of its order statistics.
+ *  \param share  above 0 and below 1.
+ *  \return DREGS_OK; DREGS_DOMAIN; DREGS_UNKNOWN when no draw has the figure. */
+DREGS_API dregs_status dregs_ensemble_quantile(const dregs_ensemble_result *result, unsigned figure,
+                                               double share, dregs_ensemble_estimate *at);
+
+/** The share of all draws whose figure meets its limit; one that could not be evaluated, or does
+ *  not have the figure, does not meet it. The interval is Wilson's (1927).
+ *  \return DREGS_OK; DREGS_DOMAIN for a figure without a limit. */
+DREGS_API dregs_status dregs_ensemble_met(const dregs_ensemble_result *result, unsigned figure,
+                                          dregs_ensemble_estimate *share);
+
+/** The interval of Wilson for a share counted \p met times in \p count. */
+DREGS_API dregs_ensemble_estimate dregs_ensemble_share(uint64_t met, uint64_t count);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
