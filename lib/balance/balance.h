@@ -96,6 +96,11 @@ void dregs_balance_map_one_load(const dregs_map *map, unsigned solute, double *z
 dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, double *z,
                                        uint64_t done, uint64_t until);
 
+/* The value of a linear function of z of one solute, or with -1 of all, before each of the first
+ * `loads` loads after the begin of a dump period. \param rows  as z, solute behind solute. */
+dregs_status dregs_balance_follow(const dregs_map *map, const double *begin, const double *rows,
+                                  int solute, uint64_t loads, double *values);
+
 const dregs_map *dregs_balance_state_map(const dregs_state *state);
 /* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
 double *dregs_balance_state_z(dregs_state *state, unsigned solute);

@@ -13,4 +13,9 @@ double dregs_residue_on_parts(const dregs_line *line);
 /* The residue (kg/m2) of one solute, or with DREGS_EVERY_SOLUTE of all. */
 double dregs_residue_of(const dregs_residue *residue, int solute);
 
+/* dregs_residue_worst by the search of every line, also of one whose answer follows from its steady
+ * state: the answers agree to the last bit. */
+dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
+                                        dregs_worst *worst);
+
 #endif

@@ -5,6 +5,9 @@
  * the beginning of that period. The states at the beginning of the periods are laid out on a grid
  * that grows coarser (every one, then 16 for each doubling), up to where they no longer change;
  * the function is evaluated for every phase on all of them.
+ *
+ * Most lines need none of that: what begins below its steady state stays below it, and where that
+ * state is the worst, one dump period of it is all there is to look at.
  */
 #include "residue/residue.h"
 
@@ -13,6 +16,8 @@
 #include <string.h>
 
 enum { ALL_LOADS = 1 << 17, DENSE = 32 };
+
+#define ALIKE 1e-9 /* relative: residues that count as the same one */
 
 struct grid {
     const dregs_map *map;
@@ -169,9 +174,6 @@ struct candidate {
 };
 
 struct best {
-    double limit;
-    uint64_t limit_phase;
-    double first;              /* the best of the first period */
     struct candidate top[TOP]; /* one for a phase */
     unsigned count;
     double least; /* what another must exceed */
@@ -201,16 +203,6 @@ static void see(struct best *best, double v, size_t at, uint64_t phase)
 {
     if (v > best->least)
         keep(best, v, at, phase);
-    if (at == 0 && v > best->first)
-        best->first = v;
-}
-
-static void see_limit(struct best *best, double v, uint64_t phase)
-{
-    if (v > best->limit) {
-        best->limit = v;
-        best->limit_phase = phase;
-    }
 }
 
 static void look(const struct grid *g, const double *rows, uint64_t phase, uint64_t loads,
@@ -220,8 +212,6 @@ static void look(const struct grid *g, const double *rows, uint64_t phase, uint6
 
     for (i = 0; i < g->count && !(loads && g->at[i] * g->period + phase >= loads); i++)
         see(best, value(g, rows, g->state + i * g->width), i, phase);
-    if (g->steady && !loads)
-        see_limit(best, value(g, rows, g->steady), phase);
 }
 
 /* The residue of the load at a phase of a period, reached from a state of the grid. */
@@ -326,7 +316,7 @@ static int merged(const struct grid *g, const dregs_state *a, const dregs_state 
 
 static void begin(const struct grid *g, dregs_state *state, size_t i)
 {
-    dregs_balance_state_put(state, i < g->count ? g->state + i * g->width : g->steady, 0);
+    dregs_balance_state_put(state, g->state + i * g->width, 0);
 }
 
 /* The residues of one period that begins with state i, into v. What v holds already are those
@@ -352,7 +342,7 @@ static void pass_period(const struct grid *g, const double *rows, size_t i, dreg
 }
 
 /* The same by letting the loads of one period pass from each state: cheaper where the states are
- * few. The one after the last is the steady state, if there is one. */
+ * few. */
 static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct best *best)
 {
     dregs_state *state = dregs_state_new(g->map), *before = dregs_state_new(g->map);
@@ -363,14 +353,11 @@ static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct b
 
     if (!status)
         film_rows(g, rows);
-    for (i = 0; !status && i < g->count + (g->steady && !loads); i++) {
+    for (i = 0; !status && i < g->count; i++) {
         pass_period(g, rows, i, state, before, v);
-        for (phase = 0; phase < g->period; phase++) {
-            if (i == g->count)
-                see_limit(best, v[phase], phase);
-            else if (!loads || g->at[i] * g->period + phase < loads)
+        for (phase = 0; phase < g->period; phase++)
+            if (!loads || g->at[i] * g->period + phase < loads)
                 see(best, v[phase], i, phase);
-        }
     }
     dregs_state_free(state);
     dregs_state_free(before);
@@ -379,9 +366,69 @@ static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct b
     return status;
 }
 
+/* What the rule below is made of. */
+struct run_on {
+    double limit;         /* the worst of the steady state */
+    uint64_t limit_phase; /* where it stands in the period */
+    double first;         /* the worst of the first period */
+};
+
+/* The first period and the one that repeats itself. A line that never holds more than its steady
+ * state leaves no more at any phase either, so that of its first period only the phases count at
+ * which the steady state leaves the most. */
+static dregs_status look_at_ends(const struct grid *g, int below, struct run_on *ends)
+{
+    double *values = malloc((g->period + g->width) * sizeof *values), *rows;
+    double *fresh = malloc(g->width * sizeof *fresh);
+    dregs_status status = values && fresh ? DREGS_OK : DREGS_NO_MEMORY;
+    uint64_t phase, end = below ? 0 : g->period;
+    unsigned s;
+
+    if (!status) {
+        rows = values + g->period;
+        film_rows(g, rows);
+        for (s = 0; s < g->solutes; s++)
+            memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
+        status = dregs_balance_follow(g->map, g->steady, rows, g->solute, g->period, values);
+    }
+    ends->limit = ends->first = -1;
+    for (phase = 0; phase < g->period && !status; phase++) {
+        double v = g->adhering + values[phase];
+        if (below && v >= ends->limit * (1 - 2 * ALIKE))
+            end = phase + 1;
+        if (v > ends->limit) {
+            ends->limit = v;
+            ends->limit_phase = phase;
+        }
+    }
+    if (!status)
+        status = dregs_balance_follow(g->map, fresh, rows, g->solute, end, values);
+    for (phase = 0; phase < end && !status; phase++)
+        ends->first = fmax(ends->first, g->adhering + values[phase]);
+    free(values);
+    free(fresh);
+    return status;
+}
+
+/* Where the steady state leaves the most and the first period has not come near it, it is the
+ * answer. */
+static int run_on_wins(const struct run_on *ends, double found)
+{
+    return ends->limit > 0 && ends->limit >= found * (1 - ALIKE) &&
+           ends->first < ends->limit * (1 - ALIKE);
+}
+
+static dregs_worst in_the_long_run(const struct run_on *ends)
+{
+    dregs_worst worst = {ends->limit, ends->limit_phase + 1, 1};
+
+    return worst;
+}
+
 static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *worst)
 {
-    struct best best = {.limit = -1, .first = -1, .least = -1};
+    struct best best = {.least = -1};
+    struct run_on ends;
     dregs_worst found = {-1, 0, 0};
     dregs_status status =
         g->count <= 2 * g->dim ? look_by_steps(g, loads, &best) : look_by_rows(g, loads, &best);
@@ -389,16 +436,45 @@ static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *wo
 
     for (i = 0; i < best.count && !status; i++)
         status = refine(g, &best.top[i], loads, &found);
-    if (status)
-        return status;
-    if (best.limit > 0 && best.limit >= found.residue * (1 - 1e-9) &&
-        best.first < best.limit * (1 - 1e-9)) {
-        found.residue = best.limit;
-        found.load = best.limit_phase + 1;
-        found.in_the_long_run = 1;
+    if (!status && g->steady && !loads) {
+        status = look_at_ends(g, 0, &ends);
+        if (!status && run_on_wins(&ends, found.residue))
+            found = in_the_long_run(&ends);
     }
-    *worst = found;
-    return DREGS_OK;
+    if (!status)
+        *worst = found;
+    return status;
+}
+
+/* Does the fresh start hold no more of anything than the steady state? Loads, flows and dumps take
+ * more to more, so no moment of the line then does. */
+static int begins_below(const struct grid *g)
+{
+    unsigned s;
+    size_t i;
+
+    for (s = 0; s < g->solutes; s++) {
+        const double *fresh = dregs_balance_map_fresh(g->map, s), *steady = g->steady + s * g->dim;
+        for (i = 0; asked(g, s) && i < g->dim; i++)
+            if (!(fresh[i] <= steady[i] * (1 + 0.1 * ALIKE)))
+                return 0;
+    }
+    return 1;
+}
+
+/* The answer without the grid, for lines that begin below their steady state and do not come near
+ * it within the first period. \return 1: found. */
+static int search_growing(const struct grid *g, dregs_worst *worst, dregs_status *status)
+{
+    struct run_on ends;
+
+    if (!g->steady || !begins_below(g))
+        return 0;
+    *status = look_at_ends(g, 1, &ends);
+    if (*status || !run_on_wins(&ends, ends.limit))
+        return 0;
+    *worst = in_the_long_run(&ends);
+    return 1;
 }
 
 static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
@@ -423,8 +499,40 @@ static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
     return DREGS_OK;
 }
 
-dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
-                                 dregs_worst *worst)
+/* The search itself. \param exhaustive  1: on the whole grid, also where that is not needed. */
+static dregs_status find_worst(struct grid *g, uint64_t loads, int exhaustive, dregs_worst *worst)
+{
+    /* without an end, all of the last period must lie within DREGS_LOADS_MOST */
+    uint64_t last = loads ? loads / g->period : DREGS_LOADS_MOST / g->period - 1;
+    dregs_state *steady = dregs_state_new(g->map);
+    dregs_residue residue;
+    dregs_status status;
+
+    if (!steady)
+        return DREGS_NO_MEMORY;
+    status = dregs_state_periodic(steady);
+    if (status && status != DREGS_NO_STEADY) {
+        dregs_state_free(steady);
+        return status;
+    }
+    g->steady = status ? NULL : dregs_balance_state_masses(steady);
+    dregs_residue_next(steady, &residue);
+    g->adhering = g->solute < 0 ? residue.adhering_total : residue.adhering[g->solute];
+    status = DREGS_OK;
+    if (loads || exhaustive || !search_growing(g, worst, &status)) {
+        if (!status)
+            status = lay_out(g, last);
+        if (!status)
+            status = search(g, loads, worst);
+    }
+    dregs_state_free(steady);
+    free(g->at);
+    free(g->state);
+    return status;
+}
+
+static dregs_status worst_of(const dregs_map *map, int solute, uint64_t loads, int exhaustive,
+                             dregs_worst *worst)
 {
     const dregs_line *line = dregs_map_line(map);
     struct grid g = {.map = map,
@@ -433,33 +541,23 @@ dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t load
                      .period = dregs_line_period(line),
                      .solute = solute,
                      .dim = dregs_line_tanks(line) + 1u};
-    dregs_state *steady;
-    dregs_residue residue;
-    dregs_status status;
-    /* without an end, all of the last period must lie within DREGS_LOADS_MOST */
-    uint64_t last = loads ? loads / g.period : DREGS_LOADS_MOST / g.period - 1;
 
     if (solute < DREGS_EVERY_SOLUTE || solute >= (int)g.solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
     if (loads && loads <= ALL_LOADS)
         return march(&g, loads, worst);
     g.width = g.solutes * g.dim;
-    steady = dregs_state_new(map);
-    if (!steady)
-        return DREGS_NO_MEMORY;
-    status = dregs_state_periodic(steady);
-    if (status && status != DREGS_NO_STEADY) {
-        dregs_state_free(steady);
-        return status;
-    }
-    g.steady = status ? NULL : dregs_balance_state_masses(steady);
-    dregs_residue_next(steady, &residue);
-    g.adhering = solute < 0 ? residue.adhering_total : residue.adhering[solute];
-    status = lay_out(&g, last);
-    if (!status)
-        status = search(&g, loads, worst);
-    dregs_state_free(steady);
-    free(g.at);
-    free(g.state);
-    return status;
+    return find_worst(&g, loads, exhaustive, worst);
+}
+
+dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
+                                 dregs_worst *worst)
+{
+    return worst_of(map, solute, loads, 0, worst);
+}
+
+dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
+                                        dregs_worst *worst)
+{
+    return worst_of(map, solute, loads, 1, worst);
 }
