@@ -112,26 +112,18 @@ dregs_status dregs_balance_load_matrix(const dregs_line *line, unsigned substanc
     return dregs_balance_load_rows(line, substance, ledger, integrals, load, NULL);
 }
 
-/* The one with the sums of dregs_totals. */
-static dregs_status load_matrix(const dregs_map *map, unsigned solute, double *load,
-                                struct pass_rows *rows)
+dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
+                                         struct load_map *into, struct pass_rows *rows)
 {
     struct integrals integrals;
     dregs_status status = dregs_balance_integrals_new(map->tanks, &integrals);
 
     if (!status)
-        status = dregs_balance_load_rows(map->line, solute, &map->totals, &integrals, load, rows);
-    dregs_balance_integrals_free(&integrals);
-    return status;
-}
-
-dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
-                                         struct load_map *into, struct pass_rows *rows)
-{
-    dregs_status status = load_map_room(map, into, &map->totals);
-
+        status = load_map_room(map, into, &map->totals);
     if (!status)
-        status = load_matrix(map, solute, into->load, rows);
+        status =
+            dregs_balance_load_rows(map->line, solute, &map->totals, &integrals, into->load, rows);
+    dregs_balance_integrals_free(&integrals);
     if (!status)
         status = fill_powers(into);
     return status ? status : dregs_balance_period_fill(map, solute, into);
@@ -152,14 +144,17 @@ static double folded(const double *full, const struct ledger *ledger, size_t row
 }
 
 dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
-                                           struct load_map *into, struct pass_rows *rows)
+                                           struct integrals *integrals, struct load_map *into,
+                                           struct pass_rows *rows)
 {
     size_t dim = map->totals.dim, i, k;
     dregs_status status = load_map_room(map, into, &map->closed);
     double *full = malloc(dim * dim * sizeof *full);
 
     if (!status)
-        status = full ? load_matrix(map, solute, full, rows) : DREGS_NO_MEMORY;
+        status =
+            full ? dregs_balance_load_rows(map->line, solute, &map->totals, integrals, full, rows)
+                 : DREGS_NO_MEMORY;
     if (!status) {
         for (i = 0; i < into->dim; i++)
             for (k = 0; k < into->dim; k++)

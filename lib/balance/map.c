@@ -25,14 +25,14 @@ static void rows_free(struct pass_rows *rows)
 }
 
 /* The load's map of one solute, from the closed one. */
-static dregs_status fill_solute(dregs_map *map, unsigned index)
+static dregs_status fill_solute(dregs_map *map, unsigned index, struct integrals *integrals)
 {
     struct solute_map *solute = &map->solute[index];
     size_t columns = map->tanks + 1u;
     dregs_status status;
     unsigned t, k;
 
-    status = dregs_balance_load_map_closed(map, index, &solute->closed, &solute->rows);
+    status = dregs_balance_load_map_closed(map, index, integrals, &solute->closed, &solute->rows);
     if (!status)
         status = dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
     for (t = 0; t < map->tanks && !status; t++)
@@ -92,7 +92,7 @@ const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute)
     return map->solute[solute].fresh;
 }
 
-static dregs_status make_solute(dregs_map *map, unsigned index)
+static dregs_status make_solute(dregs_map *map, unsigned index, struct integrals *integrals)
 {
     struct solute_map *solute = &map->solute[index];
     size_t columns = map->tanks + 1u;
@@ -109,13 +109,14 @@ static dregs_status make_solute(dregs_map *map, unsigned index)
         solute->fresh[t] = tank->volume * fluid->content[index].si;
     }
     solute->fresh[map->tanks] = solute->steady[map->tanks] = 1.0;
-    return fill_solute(map, index);
+    return fill_solute(map, index, integrals);
 }
 
 dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
 {
     dregs_map *made = calloc(1, sizeof *made);
-    dregs_status status = DREGS_OK;
+    struct integrals integrals;
+    dregs_status status;
     unsigned s;
 
     if (!made)
@@ -131,10 +132,12 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->solutes = dregs_line_solutes(line);
     made->period = dregs_line_period(line);
     made->solute = calloc(made->solutes, sizeof *made->solute);
+    status = dregs_balance_integrals_new(made->tanks, &integrals);
     if (!made->solute)
         status = DREGS_NO_MEMORY;
     for (s = 0; s < made->solutes && !status; s++)
-        status = make_solute(made, s);
+        status = make_solute(made, s, &integrals);
+    dregs_balance_integrals_free(&integrals);
     if (status) {
         dregs_map_free(made);
         return status;
