@@ -81,7 +81,9 @@ libdregs_inside_la_SOURCES = \
 	lib/size/inside.h lib/size/sized.c lib/size/varied.c \
 	lib/law/law.c \
 	lib/purchase/purchase.c lib/purchase/compare.c \
-	lib/answer/inside.h lib/answer/cautions.c lib/answer/dry.c lib/answer/liquid.c \
+	lib/answer/inside.h lib/answer/cautions.c lib/answer/dry.c lib/answer/dry.h \
+	lib/answer/dry_case.c lib/answer/dry_line.c lib/answer/dry_time.c lib/answer/dry_vapour.c \
+	lib/answer/liquid.c \
 	lib/answer/tally.h lib/answer/tally_actual.c lib/answer/tally_answer.c \
 	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \

@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dry.h: what the files of the answer of dregs-dry share; not installed. */
+#ifndef DREGS_ANSWER_DRY_INSIDE_H
+#define DREGS_ANSWER_DRY_INSIDE_H
+
+#include "answer/inside.h"
+#include "dregs/answer_dry.h"
+
+/* A result with what only the answer sees of it. */
+struct dry_answer {
+    dregs_dry_result result; /* first: a result is the address of its answer */
+    const dregs_dry_request *request;
+    const dregs_liquids *liquids;
+    const dregs_line *line;
+    dregs_mixtures *mixtures;
+    char *message;
+    dregs_dry_row row[DREGS_DRY_ROWS_MOST];
+    dregs_caution *of_row[DREGS_DRY_ROWS_MOST], *caution;
+};
+
+/* dry_case.c: a film to be dried. One more sentence on what is assumed. */
+void dregs_answer_dry_assume(dregs_dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);
+/* What neither the stage nor the options told. */
+void dregs_answer_dry_complete(dregs_dry_row *row, const dregs_dry_request *request);
+/* kg/m2 of solvent and water in a film of the given thickness. */
+dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *row,
+                                     const char *liquid, double water, double thickness);
+/* The film of the request in air of that temperature, worked out. */
+dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at);
+
+/* dry_line.c: every dry stage of the line that takes over a wet load, worked out; at: NaN for the
+ * line's own temperature. */
+dregs_status dregs_answer_dry_of_line(struct dry_answer *answer, double at);
+/* kg/m2 that the film of the worst load leaves; NaN where there is no such load. */
+dregs_status dregs_answer_dry_residue(const dregs_line *line, double *left);
+
+/* dry_time.c: works a completed row out, with a recess of that depth, NaN for none. */
+dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row, double depth);
+
+/* dry_vapour.c: the fresh air that a row needs. */
+void dregs_answer_dry_dilute(dregs_dry_row *row, char *message);
+/* Is it known that the vapour stays below 25 % of its lower flammable limit? */
+int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row);
+/* The cautions of each drying, and those of all together. */
+dregs_status dregs_answer_dry_caution(struct dry_answer *answer);
+
+#endif

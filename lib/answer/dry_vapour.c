@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dry_vapour.c: the vapour of a drying: fresh air it needs, whether it is safe, cautions. */
+#include "answer/dry.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* The fresh air that a row needs. */
+void dregs_answer_dry_dilute(dregs_dry_row *row, char *message)
+{
+    const dregs_dry_case *film = &row->film;
+
+    row->needed = row->dilution = NAN;
+    if (dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT)) {
+        if (film->volume > 0 && dregs_dry_fresh_air(film, 0.25, &row->needed, message))
+            row->needed = NAN;
+        if (film->area > 0)
+            (void)dregs_dilution_air(film->liquids, film->liquid[0], row->vapour, DREGS_ROOM, 0.25,
+                                     &row->dilution);
+    }
+}
+
+/* Is it known that the vapour stays below 25 % of its lower flammable limit? Of what can ignite,
+ * by a limit or a flash point on record, it is not without a volume, nor without that limit. */
+int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row)
+{
+    const dregs_dry_case *film = &row->film;
+    unsigned i;
+
+    for (i = 0; i < film->count; i++) {
+        int limited = dregs_liquids_row(film->liquids, film->liquid[i], DREGS_LOWER_LIMIT) != NULL;
+        int burns =
+            limited || dregs_liquids_row(film->liquids, film->liquid[i], DREGS_FLASH_POINT) != NULL;
+        if (burns && !(limited && film->volume > 0))
+            return 0;
+    }
+    return !(row->drying.peak > 0.25);
+}
+
+/* What cautions are to know of a drying. */
+static void gather(const dregs_dry_row *row, dregs_facts *facts)
+{
+    const dregs_dry_case *film = &row->film;
+    double *value = facts->value;
+
+    dregs_facts_init(facts);
+    facts->place = DREGS_PLACE_DRYING;
+    facts->where = row->stage;
+    dregs_facts_of_liquid(facts, film->liquids, film->liquid[0], film->air);
+    value[DREGS_FACT_SHARE] = row->share;
+    value[DREGS_FACT_WALL] = film->wall;
+    value[DREGS_FACT_COLDEST] = row->drying.coldest;
+    value[DREGS_FACT_DEW_POINT] = row->drying.dew_point;
+    if (row->air_stated)
+        value[DREGS_FACT_FRESH_AIR] = film->fresh_air;
+    if (!(film->volume > 0)) /* nothing is known of the air then */
+        return;
+    value[DREGS_FACT_VOLUME] = film->volume;
+    value[DREGS_FACT_FLAMMABLE] = row->drying.peak;
+    value[DREGS_FACT_VAPOUR] = row->drying.peak_share[0];
+}
+
+/* The cautions of each drying, and those of all together. */
+dregs_status dregs_answer_dry_caution(struct dry_answer *answer)
+{
+    unsigned rows = answer->result.rows, i;
+    dregs_facts *facts = malloc(rows * sizeof *facts);
+    dregs_status status = facts ? DREGS_OK : DREGS_NO_MEMORY;
+
+    for (i = 0; i < rows && !status; i++) {
+        gather(&answer->row[i], &facts[i]);
+        status =
+            dregs_answer_cautions(&facts[i], 1, &answer->of_row[i], &answer->row[i].caution_count);
+        answer->row[i].caution = answer->of_row[i];
+    }
+    if (!status)
+        status = dregs_answer_cautions(facts, rows, &answer->caution, &answer->result.cautions);
+    free(facts);
+    return status;
+}
