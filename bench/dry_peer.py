@@ -95,12 +95,16 @@ class Film:
         def heavy(q):
             return 1 + (q / ATM * (self.molar / AIR - 1)).sum()
 
-        buoyancy = abs(heavy(p) / t * T_AIR / heavy(self.far) - 1)
+        warmth, weight = T_AIR / t - 1, heavy(p) / heavy(self.far) - 1
+        if warmth * weight >= 0:
+            buoyancy = abs((1 + warmth) * (1 + weight) - 1)
+        else:
+            buoyancy = max(abs(warmth), abs(weight))
         rayleigh = 9.80665 * buoyancy * LENGTH**3 / (kinematic * thermal)
         free = (0.825 + 0.387 * rayleigh ** (1 / 6)
                 / (1 + (0.492 / prandtl) ** (9 / 16)) ** (8 / 27)) ** 2
         forced = 0.664 * math.sqrt(SPEED * LENGTH / kinematic) * prandtl ** (1 / 3)
-        h = max(free, forced) * conductivity / LENGTH
+        h = (free**3 + forced**3) ** (1 / 3) * conductivity / LENGTH
         k = h / (density * 1006) * (self.diffusivities(mean) / thermal) ** (2 / 3)
         flux = k * ATM / (R * mean) * numpy.log((ATM - self.far) / (ATM - p)) * self.molar
         flux[(flux > 0) & (mass <= 0)] = 0

@@ -38,7 +38,7 @@ unit_tests = \
 	tests/test_size_several \
 	tests/test_use \
 	tests/test_edit \
-	tests/test_dry \
+	tests/test_dry tests/test_dry_air \
 	tests/test_evaporation \
 	tests/test_readings \
 	tests/test_reuse \

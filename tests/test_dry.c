@@ -554,7 +554,8 @@ START_TEST(steps_do_not_matter)
     film.humidity = 0.5;
     coarse = dried_to(&film, 1e-6);
     fine = dried_to(&film, 1e-11);
-    ck_assert_near(coarse.time, fine.time, 1e-4, "%s, 1e-6", liquids[_i]);
+    /* the air that a cold, heavy film moves changes with the state, and water condenses in it */
+    ck_assert_near(coarse.time, fine.time, 4e-4, "%s, 1e-6", liquids[_i]);
     dregs_drying_clear(&coarse);
     coarse = dried_to(&film, 1e-9);
     ck_assert_near(coarse.time, fine.time, 1e-6, "%s, 1e-9", liquids[_i]);
@@ -575,7 +576,7 @@ START_TEST(liquids_that_do_not_mix)
     film.liquid[1] = "water";
     film.mass[1] = 0.005;
     film.mode = DREGS_DRY_ISOTHERMAL;
-    film.speed = 1; /* forced flow: neither film changes the other's */
+    film.speed = 30; /* forced flow, so that neither's weight moves the other's air */
     coarse = dried_to(&film, 1e-9);
     film.count = 1;
     film.liquid[0] = "water";

@@ -31,6 +31,7 @@ struct drying {
     double fresh[DREGS_VOLATILES]; /* share of each vapour in fresh air */
     double start;                  /* kg/m2 */
     size_t dim;
+    double density;               /* kg/m3 of the air that arrives */
     int mixes;                    /* the volatiles are one liquid */
     dregs_status status, refused; /* of the last trial; of the last one that failed */
     char *message;
@@ -144,26 +145,35 @@ static void surface_pressures(struct drying *d, const double *mass, double tempe
                           : 0.0;
 }
 
-/* What leaves the film at a temperature: kg/(m2 s) of each, W/m2 of latent heat, the heat transfer
- * coefficient. 0 when something could not be had. */
-static int leave(struct drying *d, const double *mass, const double *share, double temperature,
-                 double *flux, double *latent, double *heat_transfer)
+/* |density at the surface / that of the air - 1|, of heat and vapour together; where one lifts and
+ * the other sinks it is that of the stronger: their sum may vanish, the transfer does not, for a
+ * layer of two drives follows the stronger one (Bejan, Convection Heat Transfer, ch. 11). */
+static double buoyancy(const struct drying *d, const double *surface, const double *share,
+                       double temperature)
 {
-    const dregs_dry_case *film = d->film;
-    double surface[DREGS_VOLATILES], far[DREGS_VOLATILES], boundary = (temperature + film->air) / 2;
-    double heavy = 0, heavy_far = 0, molar, k;
-    dregs_air air;
+    double heavy = 1, heavy_far = 1, heat = d->film->air / temperature - 1, vapour;
     unsigned i;
 
-    surface_pressures(d, mass, temperature, surface);
     for (i = 0; i < d->n; i++) {
-        far[i] = fmax(share[i], 0.0) * film->pressure; /* rounding may leave it below 0 */
-        heavy += surface[i] / film->pressure * (d->molar_mass[i] / 28.96e-3 - 1);
+        heavy += surface[i] / d->film->pressure * (d->molar_mass[i] / 28.96e-3 - 1);
         heavy_far += share[i] * (d->molar_mass[i] / 28.96e-3 - 1);
     }
-    if (d->status)
-        return 0;
-    if (dregs_air_at(boundary, film->pressure, &air)) {
+    vapour = heavy / heavy_far - 1;
+    return heat * vapour >= 0 ? fabs((1 + heat) * (1 + vapour) - 1)
+                              : fmax(fabs(heat), fabs(vapour));
+}
+
+/* The heat transfer coefficient, with the air that it is for. 0 when it could not be had. */
+static int transfer(struct drying *d, const double *surface, const double *share,
+                    double temperature, dregs_air *air, double *coefficient)
+{
+    const dregs_dry_case *film = d->film;
+    const dregs_air_stream stream = {film->flow,   film->speed,    film->length, d->density,
+                                     film->nozzle, film->distance, film->pitch};
+    double boundary = (temperature + film->air) / 2;
+    dregs_status status;
+
+    if (dregs_air_at(boundary, film->pressure, air)) {
         d->status = isfinite(boundary) ? DREGS_OUT_OF_RANGE : DREGS_NUMERIC;
         snprintf(
             d->message, DREGS_DRY_MESSAGE,
@@ -171,16 +181,36 @@ static int leave(struct drying *d, const double *mass, const double *share, doub
             boundary - 273.15);
         return 0;
     }
-    if (dregs_heat_transfer(&air, film->speed, film->length,
-                            fabs((1 + heavy) / temperature * film->air / (1 + heavy_far) - 1),
-                            heat_transfer))
+    status = dregs_air_transfer(air, &stream, buoyancy(d, surface, share, temperature), coefficient,
+                                d->message);
+    if (status) {
+        d->status = status;
+        return 0;
+    }
+    *coefficient *= 1 - film->hindered;
+    return 1;
+}
+
+/* What leaves the film at a temperature: kg/(m2 s) of each, W/m2 of latent heat, the heat transfer
+ * coefficient. 0 when something could not be had. */
+static int leave(struct drying *d, const double *mass, const double *share, double temperature,
+                 double *flux, double *latent, double *heat_transfer)
+{
+    const dregs_dry_case *film = d->film;
+    double surface[DREGS_VOLATILES], boundary = (temperature + film->air) / 2, molar, k;
+    dregs_air air;
+    unsigned i;
+
+    surface_pressures(d, mass, temperature, surface);
+    if (d->status || !transfer(d, surface, share, temperature, &air, heat_transfer))
         return 0;
     *latent = 0;
     for (i = 0; i < d->n; i++) {
+        double far = fmax(share[i], 0.0) * film->pressure; /* rounding may leave it below 0 */
         double diffusivity =
             value_of(d, i, DREGS_DIFFUSIVITY, boundary) * DREGS_ATMOSPHERE / film->pressure;
-        if (dregs_mass_transfer(&air, *heat_transfer, diffusivity, &k) ||
-            dregs_stefan_flux(k, boundary, film->pressure, surface[i], far[i], &molar)) {
+        if (dregs_air_mass_transfer(&air, film->flow, *heat_transfer, diffusivity, &k) ||
+            dregs_stefan_flux(k, boundary, film->pressure, surface[i], far, &molar)) {
             if (!d->status) {
                 d->status = DREGS_OUT_OF_RANGE;
                 snprintf(d->message, DREGS_DRY_MESSAGE, "%s boils at %.4g degC in this film",
@@ -437,6 +467,26 @@ static dregs_status march(struct drying *d, double *y, double tolerance, dregs_d
     return status;
 }
 
+/* The air that comes: its density, and whether its law holds for it; 45 to 150 degC for a tray
+ * (Geankoplis, with eq. 9.6-9). */
+static dregs_status arriving(struct drying *d)
+{
+    const dregs_dry_case *film = d->film;
+    dregs_air air;
+
+    if (dregs_air_at(film->air, film->pressure, &air)) {
+        snprintf(d->message, DREGS_DRY_MESSAGE,
+                 "air of %.4g degC: its data reach from -43.15 to 276.85 degC", film->air - 273.15);
+        return DREGS_OUT_OF_RANGE;
+    }
+    d->density = air.density;
+    if (film->flow != DREGS_AIR_TRAY || (film->air >= 318.15 && film->air <= 423.15))
+        return DREGS_OK;
+    snprintf(d->message, DREGS_DRY_MESSAGE,
+             "air of %.4g degC over a tray; its law holds from 45 to 150 degC", film->air - 273.15);
+    return DREGS_OUT_OF_RANGE;
+}
+
 /* The volatiles with the room's water, their constants, and the state at the start. */
 static dregs_status prepare(struct drying *d, double *y)
 {
@@ -475,6 +525,8 @@ static dregs_status prepare(struct drying *d, double *y)
     for (i = 0; i < d->n; i++)
         y[d->n + 1 + i] = d->fresh[i];
     d->temperature = y[d->n];
+    if (!d->status)
+        d->status = arriving(d);
     return d->status ? d->status : find_mixing(d);
 }
 
@@ -497,7 +549,10 @@ static int sensible(const dregs_dry_case *film)
            from(film->humid_at, 1) && from(film->pressure, 1) && from(film->heat_capacity, 0) &&
            film->length > 0 && isfinite(film->length) && film->emissivity >= 0 &&
            film->emissivity <= 1 && from(film->volume, 0) && from(film->fresh_air, 0) &&
-           from(film->area, 0) && film->until > 0 && film->until < 1;
+           from(film->area, 0) && film->until > 0 && film->until < 1 &&
+           (unsigned)film->flow < DREGS_AIR_FLOWS && film->hindered >= 0 && film->hindered < 1 &&
+           (film->flow != DREGS_AIR_JET ||
+            (film->nozzle > 0 && film->distance > 0 && film->pitch >= 0));
 }
 
 dregs_status dregs_dry(const dregs_dry_case *film, double tolerance, dregs_drying *drying,

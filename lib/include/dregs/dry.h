@@ -22,6 +22,8 @@ extern "C" {
 #define DREGS_STEFAN_BOLTZMANN 5.670374419e-8   /* W/(m2 K4), CODATA 2018 */
 #define DREGS_ATMOSPHERE       101325.0         /* Pa */
 
+enum { DREGS_DRY_MESSAGE = 320 };
+
 /** Dry air at a film temperature. */
 typedef struct dregs_air {
     double density;       /**< kg/m3, ideal gas, M = 28.96 g/mol */
@@ -36,12 +38,50 @@ typedef struct dregs_air {
  */
 DREGS_API dregs_status dregs_air_at(double temperature, double pressure, dregs_air *air);
 
-/** Heat transfer coefficient, W/(m2 K), of a plate of \p length (m) in air moving at \p speed
- *  (m/s, >= 0): the larger of forced flow along it and free convection on a vertical plate.
+/** How the air meets the wet face. */
+typedef enum dregs_air_flow {
+    DREGS_AIR_LAMINAR,   /**< along it, calm at its edge; turbulent behind Re = 5e5 */
+    DREGS_AIR_TURBULENT, /**< along it, turbulent from its edge on: behind a fan, a grid, a rack */
+    DREGS_AIR_TRAY,      /**< along a tray or pan in the channel of a dryer */
+    DREGS_AIR_JET,       /**< against it, from round nozzles */
+    DREGS_AIR_FLOWS
+} dregs_air_flow;
+
+/** The air that streams at a wet face. */
+typedef struct dregs_air_stream {
+    dregs_air_flow flow;
+    double speed;    /**< m/s, >= 0; of a jet at the nozzle */
+    double length;   /**< m, of the face along the air, or upwards */
+    double density;  /**< kg/m3 of the air that arrives, of a tray only */
+    double nozzle;   /**< m, the nozzle's diameter; of a jet, as are the next two */
+    double distance; /**< m, from nozzle to face */
+    double pitch;    /**< m, between the nozzles of a square array; 0: one nozzle amid a disc of
+                          diameter `length` */
+} dregs_air_stream;
+
+/** Heat transfer coefficient, W/(m2 K), of a wet face in a stream of air: forced and free
+ *  convection together, Nu^3 = Nu_forced^3 + Nu_free^3, the free one of a vertical plate.
  *  \param buoyancy  |density at the surface - density of the air| / density of the air, >= 0.
- *  \return DREGS_OK, DREGS_DOMAIN.
- *  Sources: Nu = 0.664 Re^0.5 Pr^(1/3) to Re = 5e5, (0.037 Re^0.8 - 871) Pr^(1/3) beyond
- *  (Pohlhausen; Incropera, ch. 7); Churchill and Chu, Int. J. Heat Mass Transfer 18 (1975) 1323. */
+ *  \param message   DREGS_DRY_MESSAGE bytes for what is out of its law's range; may be NULL.
+ *  \return DREGS_OK; DREGS_DOMAIN (speed 0 to 100 m/s); DREGS_OUT_OF_RANGE: a tray's mass flow of
+ *  0.68 to 8.14 kg/(m2 s); a jet's Re of 2000 to 100,000, or to 400,000 of one nozzle, distance of
+ * 2 to 12 nozzle diameters, nozzles of 0.004 to 0.04 of the face. Sources: laminar, Nu = 0.664
+ * Re^0.5 Pr^(1/3) to Re = 5e5, (0.037 Re^0.8 - 871) Pr^(1/3) beyond (Pohlhausen; Incropera, ch. 7);
+ * turbulent, Nu = 0.037 Re^0.8 Pr^(1/3) (Incropera, ch. 7), but not below the laminar one; tray, h
+ * = 0.0204 G^0.8 with G in kg/(m2 h) (Geankoplis, Transport Processes, eq. 9.6-9); jet, Martin,
+ * Adv. Heat Transfer 13 (1977) 1 (as in Incropera, ch. 7); free, Churchill and Chu, Int. J. Heat
+ * Mass Transfer 18 (1975) 1323; together, Churchill, AIChE J. 23 (1977) 10. */
+DREGS_API dregs_status dregs_air_transfer(const dregs_air *air, const dregs_air_stream *stream,
+                                          double buoyancy, double *coefficient, char *message);
+
+/** The word for it, such as "laminar"; NULL past the last. */
+DREGS_API const char *dregs_air_flow_word(dregs_air_flow flow);
+
+/** The law of forced convection of it, with its source; NULL past the last. */
+DREGS_API const char *dregs_air_flow_law(dregs_air_flow flow);
+
+/** As dregs_air_transfer, of a plate of \p length (m) in calm air moving at \p speed (m/s, >= 0).
+ *  \return DREGS_OK, DREGS_DOMAIN. */
 DREGS_API dregs_status dregs_heat_transfer(const dregs_air *air, double speed, double length,
                                            double buoyancy, double *coefficient);
 
@@ -51,6 +91,13 @@ DREGS_API dregs_status dregs_heat_transfer(const dregs_air *air, double speed, d
  *  Source: Chilton and Colburn, Ind. Eng. Chem. 26 (1934) 1183. */
 DREGS_API dregs_status dregs_mass_transfer(const dregs_air *air, double heat_transfer,
                                            double diffusivity, double *coefficient);
+
+/** The same, of a stream of that kind: (D / a)^0.58 for a jet, whose Nu has Pr^0.42.
+ *  \return DREGS_OK, DREGS_DOMAIN.
+ *  Source: Martin 1977, as above. */
+DREGS_API dregs_status dregs_air_mass_transfer(const dregs_air *air, dregs_air_flow flow,
+                                               double heat_transfer, double diffusivity,
+                                               double *coefficient);
 
 /** Molar flux, mol/(m2 s), of a vapour through stagnant air (Stefan flow):
  *  k P / (R T) ln((P - p_far) / (P - p_surface)); negative when vapour condenses.
@@ -95,7 +142,7 @@ DREGS_API dregs_status dregs_dilution_air(const dregs_liquids *liquids, const ch
                                           double mass, double temperature, double share,
                                           double *volume);
 
-enum { DREGS_VOLATILES = 3, DREGS_DRY_MESSAGE = 320 };
+enum { DREGS_VOLATILES = 3 };
 
 /** What the film is held to. */
 typedef enum dregs_dry_mode {
@@ -127,6 +174,9 @@ typedef struct dregs_dry_case {
     double area;                         /**< m2 wetted in that volume */
     double until; /**< share of the liquid left at which it counts as dry, 0.001 usual */
     dregs_dry_mode mode;
+    dregs_air_flow flow;            /**< 0: DREGS_AIR_LAMINAR */
+    double nozzle, distance, pitch; /**< m, of a jet; as in dregs_air_stream */
+    double hindered;                /**< 0..1, the share of the transfer by air that is kept away */
 } dregs_dry_case;
 
 /** A moment of the curve. */
