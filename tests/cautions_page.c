@@ -10,8 +10,8 @@
 #include <string.h>
 
 static const char head[] =
-    ".Dd November 25, 2026\n.Dt DREGS-CAUTIONS 7\n.Os dregs\n.Sh NAME\n.Nm dregs-cautions\n"
-    ".Nd the cautions, each with its condition, threshold and source\n.Sh DESCRIPTION\n"
+    ".Dd November 30, 2026\n.Dt DREGS-CAUTIONS 7\n.Os dregs\n.Sh NAME\n.Nm dregs-cautions\n"
+    ".Nd the cautions, each with its condition, threshold, source and evidence\n.Sh DESCRIPTION\n"
     "The tools give these cautions when the numbers call for them, whoever brings the\nnumbers: "
     "a line, a film that dries, a liquid as such.\n"
     "This page is written from the table of the rules.\nThe dangers stand first.\n";
@@ -37,6 +37,22 @@ static void say(const char *before, const char *text)
     puts(".");
 }
 
+/* How the source is known, and since when. */
+static void say_evidence(const dregs_caution_rule *rule)
+{
+    static const struct {
+        const char *evidence, *words;
+    } known[] = {{"read", "read on"},
+                 {"memory", "from memory"},
+                 {"practice", "none, a habit of the trade"},
+                 {"its own", "stands beside each limit or regulation"}};
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++)
+        if (strcmp(rule->evidence, known[i].evidence) == 0)
+            printf("Evidence: %s%s%s.\n", known[i].words, *rule->date ? " " : "", rule->date);
+}
+
 static void rules_of(dregs_severity severity, const char *title)
 {
     const dregs_caution_rule *rule;
@@ -53,6 +69,7 @@ static void rules_of(dregs_severity severity, const char *title)
             printf("Threshold: %s %s.\n", dregs_number_plain(number, rule->threshold, 4),
                    rule->unit);
         say("Source:", rule->source);
+        say_evidence(rule);
     }
     printf(".El\n");
 }

@@ -69,6 +69,9 @@ START_TEST(every_rule_is_documented)
     for (i = 0; (rule = dregs_caution_rule_at(i)); i++) {
         ck_assert(rule->id && *rule->id && rule->condition && *rule->condition);
         ck_assert(rule->source && *rule->source && rule->unit);
+        ck_assert_int_eq(strcmp(rule->evidence, "read") == 0, *rule->date != '\0');
+        ck_assert_int_eq(strcmp(rule->evidence, "practice") == 0,
+                         strcmp(rule->source, "common practice, no source") == 0);
         ck_assert_int_eq(isnan(rule->threshold) != 0, *rule->unit == '\0');
         other = i ? dregs_caution_rule_at(i - 1) : rule; /* dangers before warnings before notes */
         ck_assert_int_ge(other->severity, rule->severity);

@@ -25,12 +25,18 @@ enum {
 
 #define PRACTICE "common practice, no source"
 
+/* evidence and date of a rule's source, as in the tables of liquids and regulations */
+#define READ(date) "read", date
+#define MEMORY     "memory", ""
+#define PRACTISED  "practice", "" /* there is no source to read */
+#define ITS_OWN    "its own", ""  /* each limit and each regulation has its own in its row */
+
 /* clang-format off */
 static const struct rule rules[] = {
     {{"restriction",
       "a regulation on record bans the use of a liquid on parts, restricts it, asks for an "
       "authorisation, or proposes to",
-      NAN, "", "the citation of the regulation", 0, DREGS_DANGER},
+      NAN, "", "the citation of the regulation", 0, DREGS_DANGER, ITS_OWN},
      RESTRICTED, 0,
      {{LAW, {{RESTRICTED, IS, 1}},
        "{liquid}, {jurisdiction}: {says} (rule of {status}, {citation}; {noted})."}}},
@@ -38,7 +44,7 @@ static const struct rule rules[] = {
     {{"incompatible",
       "one line holds a halogenated solvent and at least this much of a caustic solute, or an acid "
       "and an oxidiser",
-      1, "g/L", "NIOSH Pocket Guide: trichloroethylene and strong caustics (memory)", 0, DREGS_DANGER},
+      1, "g/L", "NIOSH Pocket Guide: trichloroethylene and strong caustics", 0, DREGS_DANGER, MEMORY},
      DREGS_FACT_CAUSTIC, 0,
      {{LINE, {{DREGS_FACT_HALOGENATED, IS, 1}, {DREGS_FACT_CAUSTIC, REACHES, 0}},
        "{liquid} and {caustic} stand on one line: alkali decomposes chlorinated solvents, and with "
@@ -50,7 +56,7 @@ static const struct rule rules[] = {
 
     {{"closed oven",
       "a film with a lower flammable limit dries in a volume, and no fresh air is stated", NAN, "",
-      "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1, DREGS_DANGER},
+      "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1, DREGS_DANGER, MEMORY},
      FIRE, 0,
      {{DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0}},
        "{where}a film of {liquid} in a room or oven without stated fresh air: its vapour reaches "
@@ -59,7 +65,7 @@ static const struct rule rules[] = {
 
     {{"flash point", "a liquid is used above its flash point, or less than this below it",
       30 / 1.8, "K",
-      "29 CFR 1910.106 (within 30 degF of the flash point)", 0, DREGS_DANGER},
+      "29 CFR 1910.106(a)(19)(iii) and (iv): within 30 degF of the flash point", 0, DREGS_DANGER, READ("2026-11-30")},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{BELOW_FLASH, AT_MOST, 0}},
        "{where}{liquid} at {temperature} degC{assumed} is above its flash point, {flash point} degC"
@@ -95,7 +101,7 @@ static const struct rule rules[] = {
     {{"heated",
       "a liquid in a wet stage is warmer than 25 degC, and above its flash point or less than this "
       "below it; without a flash point, but with flammability limits: this or more above 20 degC",
-      30 / 1.8, "K", "29 CFR 1910.106 (within 30 degF of the flash point)", 0, DREGS_DANGER},
+      30 / 1.8, "K", "29 CFR 1910.106(a)(19)(iii) and (iv): within 30 degF of the flash point", 0, DREGS_DANGER, READ("2026-11-30")},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{WARM, ABOVE, 5}, {BELOW_FLASH, WITHIN, 0}},
        "{where}{liquid} can burn and is heated to {temperature} degC, its flash point is {flash point} "
@@ -108,7 +114,7 @@ static const struct rule rules[] = {
 
     {{"vapour",
       "the vapour in the air, or over a liquid, reaches this share of the lower flammable limit", 25, "%",
-      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER},
+      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER, MEMORY},
      FIRE, 0,
      {{WET, {{FIRE, REACHES, 0}},
        "{where}saturated vapour of {liquid} at {temperature} degC{assumed} is {times lower limit} "
@@ -128,7 +134,7 @@ static const struct rule rules[] = {
 
     {{"drying vapour",
       "a film of a liquid with a lower flammable limit dries; air for this share of the limit", 25,
-      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER},
+      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER, MEMORY},
      DREGS_FACT_AIR_NEEDED, 0,
      {{DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}, {DREGS_FACT_FRESH_AIR, KNOWN, 0}},
        "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
@@ -139,7 +145,7 @@ static const struct rule rules[] = {
        "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
        "dries faster{pure}; no fresh air is stated."}}},
 
-    {{"mist", "a liquid that can burn is sprayed, or blown off parts", NAN, "", PRACTICE, 0, DREGS_DANGER},
+    {{"mist", "a liquid that can burn is sprayed, or blown off parts", NAN, "", PRACTICE, 0, DREGS_DANGER, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{SPRAY, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
        "{where}a mist of {liquid} ignites below the flash point too: the flash point of "
@@ -152,14 +158,14 @@ static const struct rule rules[] = {
 
     {{"autoignition",
       "the walls of a room or oven reach this share of the autoignition temperature in degC", 80,
-      "%", PRACTICE, 0, DREGS_DANGER},
+      "%", PRACTICE, 0, DREGS_DANGER, PRACTISED},
      IGNITING, 0,
      {{DRYING, {{IGNITING, REACHES, 0}},
        "{where}the walls are at {wall} degC, {liquid} ignites by itself at {autoignition} degC: "
        "too near."}}},
 
     {{"caustic", "a wet stage holds at least this much of a solute that is caustic", 0.1, "g/L",
-      "GHS 3.2: pH 11.5 and above may burn the skin; 0.13 g/L of NaOH has it", 0, DREGS_DANGER},
+      "GHS 3.2: pH 11.5 and above may burn the skin; 0.13 g/L of NaOH has it", 0, DREGS_DANGER, MEMORY},
      DREGS_FACT_CAUSTIC, 0,
      {{WET, {{DREGS_FACT_CAUSTIC, REACHES, 0}},
        "{where}holds {content of caustic} g/L of {caustic}, which is caustic: it burns eyes and "
@@ -167,7 +173,7 @@ static const struct rule rules[] = {
        "{caustic} to water, never water to it."}}},
 
     {{"acid", "a wet stage holds at least this much of a solute that is an acid", 0.1, "g/L",
-      "GHS 3.2: pH 2 and below may burn the skin; 0.37 g/L of HCl has it", 0, DREGS_DANGER},
+      "GHS 3.2: pH 2 and below may burn the skin; 0.37 g/L of HCl has it", 0, DREGS_DANGER, MEMORY},
      DREGS_FACT_ACID, 0,
      {{WET, {{DREGS_FACT_ACID, REACHES, 0}},
        "{where}holds {content of acid} g/L of {acid}, an acid: it burns eyes and skin. Wear the "
@@ -175,7 +181,7 @@ static const struct rule rules[] = {
        "never water to acid; keep it apart from cyanide and hypochlorite."}}},
 
     {{"mixture", "a liquid is mixed with another one, and no flash point of mixtures is on record",
-      NAN, "", "40 CFR 261.21; common practice", 0, DREGS_WARNING},
+      NAN, "", "40 CFR 261.21; common practice", 0, DREGS_WARNING, MEMORY},
      DREGS_FACT_TEMPERATURE, 0,
      {{KEPT, {{MIXED, IS, 1}},
        "no flash point of mixtures is on record here. Mixtures of {liquid} and {mixed with} burn "
@@ -183,33 +189,33 @@ static const struct rule rules[] = {
        "aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does not "
        "make it safe."}}},
 
-    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE, 0, DREGS_WARNING},
+    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
        "{where}if the tank is ultrasonic, its energy warms {liquid} by itself. Watch the "
        "thermometer, switch off well below the flash point, keep the lid on."}}},
 
-    {{"static charge", "a hydrocarbon or terpene is pumped, sprayed or poured", NAN, "", PRACTICE, 0, DREGS_WARNING},
+    {{"static charge", "a hydrocarbon or terpene is pumped, sprayed or poured", NAN, "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{DREGS_FACT_HYDROCARBON, IS, 1}},
        "{where}{liquid} hardly conducts and charges itself when it is poured, pumped or sprayed; a "
        "discharge can ignite its vapour. Bond and earth tank, basket and containers."}}},
 
-    {{"decomposition", "a halogenated liquid is used", NAN, "", PRACTICE, 0, DREGS_WARNING},
+    {{"decomposition", "a halogenated liquid is used", NAN, "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{WET | DRIES | KEPT, {{DREGS_FACT_HALOGENATED, IS, 1}},
        "{where}on flames, hot surfaces and welding arcs the vapour of {liquid} decomposes into "
        "poisonous and corrosive gases, as hydrogen halides and phosgene. Keep them away."}}},
 
     {{"hot surface", "a surface of this temperature or a cooler one lights the vapour of a liquid", 300,
-      "degC", PRACTICE, 0, DREGS_WARNING},
+      "degC", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{KEPT, {{DREGS_FACT_AUTOIGNITION, WITHIN, 0}}, /* heaters and soldering irons reach 300 degC */
        "a surface of {autoignition} degC is at its autoignition temperature: it ignites without a spark."}}},
 
     {{"no fire data",
       "a solvent other than water has no flash point or no lower flammable limit on record", NAN,
-      "", PRACTICE, 0, DREGS_WARNING},
+      "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
               {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
@@ -231,7 +237,7 @@ static const struct rule rules[] = {
 
     {{"exposure",
       "a solvent has an exposure limit on record, and its vapour is not known to stay below it",
-      NAN, "", "the limit's own publication", 0, DREGS_WARNING},
+      NAN, "", "the limit's own publication", 0, DREGS_WARNING, ITS_OWN},
      EXPOSED, 0,
      {{DRYING, {{DREGS_FACT_EXPOSURE_LIMIT, KNOWN, 0}, {DREGS_FACT_VAPOUR, KNOWN, 0},
                 {EXPOSED, NOT_BELOW, 1}},
@@ -246,7 +252,7 @@ static const struct rule rules[] = {
        "record, the lowest first: {limits}; others may be lower{pure}. Cover, extract, wear the "
        "protection that the safety data sheet names."}}},
 
-    {{"oxidiser", "a wet stage holds an oxidiser", NAN, "", PRACTICE, 0, DREGS_WARNING},
+    {{"oxidiser", "a wet stage holds an oxidiser", NAN, "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_OXIDISER, 0,
      {{WET, {{DREGS_FACT_OXIDISER, ABOVE, 0}},
        "{where}holds {content of oxidiser} g/L of {oxidiser}, an oxidiser: it feeds a fire. Keep "
@@ -254,14 +260,14 @@ static const struct rule rules[] = {
 
     {{"strong solution",
       "a wet stage in water holds at least this much of a solute of which no hazard is stated", 1,
-      "g/L", PRACTICE, 0, DREGS_WARNING},
+      "g/L", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_CONTENT, 0,
      {{WET, {{WATER, IS, 1}, {DREGS_FACT_CONTENT, REACHES, 0}},
        "{where}holds {content} g/L of {solute}, of which no hazard is stated: assumed to be caustic "
        "or acid. Protect eyes and hands; add it to water, never water to it. The safety data sheet "
        "tells."}}},
 
-    {{"scald", "a wet stage is at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_WARNING},
+    {{"scald", "a wet stage is at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{BATH, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}at {temperature} degC the bath scalds. Lower and lift the basket with a handle."},
@@ -269,18 +275,18 @@ static const struct rule rules[] = {
        "{where}at {temperature} degC the spray scalds. Enclose it; open only when it is off."}}},
 
     {{"no exposure limit", "a liquid other than water has no exposure limit on record", NAN, "",
-      PRACTICE, 0, DREGS_NOTE},
+      PRACTICE, 0, DREGS_NOTE, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
      {{KEPT, {{WATER, IS, 0}, {DREGS_FACT_EXPOSURE_LIMIT, UNKNOWN, 0}},
        "no exposure limit is on record here; that does not mean that it is harmless."}}},
 
-    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_NOTE},
+    {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_NOTE, PRACTISED},
      DREGS_FACT_TEMPERATURE, 1,
      {{DRY_STAGE | DRYING, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}parts and basket come out at up to {temperature} degC. Let them cool before they "
        "are touched."}}},
 
-    {{"wet spots", "a film falls below the dew point of the air", NAN, "", PRACTICE, 0, DREGS_NOTE},
+    {{"wet spots", "a film falls below the dew point of the air", NAN, "", PRACTICE, 0, DREGS_NOTE, PRACTISED},
      BELOW_DEW, 0,
      {{DRYING, {{BELOW_DEW, ABOVE, 0}},
        "{where}the film falls to {coldest} degC, below the dew point of {dew point} degC: water of "

@@ -33,6 +33,9 @@ typedef struct dregs_caution_rule {
     const char *source; /**< citation, or "common practice, no source" */
     int pressing;       /**< 1: to be read before anything else */
     dregs_severity severity;
+    const char *evidence; /**< "read", "memory", "practice": there is no source; "its own": each
+                               limit and regulation that it speaks of has its own */
+    const char *date;     /**< on which the source was read; "" where it was not */
 } dregs_caution_rule;
 
 typedef struct dregs_caution {
