@@ -131,6 +131,9 @@ static void ask_line(char (*row)[CELL_ROOM])
                   row[MORE] + 7);
     if (strncmp(row[MORE], "oven ", 5) == 0)
         lines_say(&text, "oven,kind,dry,\noven,temperature,%s,degC\n", row[MORE] + 5);
+    if (strcmp(row[MORE], "air knife, oven") == 0)
+        lines_say(&text, "knife,kind,dry,\nknife,temperature,20,degC\nknife,blow-off,50,%%\n"
+                         "oven,kind,dry,\noven,temperature,40,degC\n");
     if (strcmp(row[MORE], "air knife") == 0)
         lines_say(&text, "oven,kind,dry,\noven,temperature,20,degC\noven,blow-off,50,%%\n");
     line = lines_read(text.bytes);

@@ -133,11 +133,26 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     of_contents(line, fluid, facts);
 }
 
+/* The wet stage before a dry one, with only dry ones between: an air knife before an oven leaves
+ * film to it. The stage itself where there is none. `left`: the share of the film that these do
+ * not blow off. */
+static unsigned wet_before(const dregs_line *line, unsigned index, double *left)
+{
+    unsigned wet = index;
+
+    *left = 1;
+    while (wet > 0 && dregs_stage_is(dregs_line_stage(line, wet), DREGS_STAGE_DRIES)) {
+        *left *= 1 - dregs_line_stage(line, wet)->blow_off.si;
+        wet--;
+    }
+    return dregs_line_wet_with(line, wet) ? wet : index;
+}
+
 /* m3/s of fresh air that keep the vapour of a film at a quarter of the lower limit, if it leaves
  * evenly over the interval. NaN for what cannot burn. */
-static double air_needed(const dregs_line *line, unsigned wet, const char *solvent)
+static double air_needed(const dregs_line *line, unsigned wet, double left, const char *solvent)
 {
-    double mass = dregs_line_carried(line, wet)->out *
+    double mass = left * dregs_line_carried(line, wet)->out *
                   known(dregs_line_liquids(line), solvent, DREGS_DENSITY, DREGS_ROOM);
     double volume;
 
@@ -146,11 +161,14 @@ static double air_needed(const dregs_line *line, unsigned wet, const char *solve
     return volume / dregs_line_load(line)->interval.si;
 }
 
-/* A dry stage; behind a wet one with the film that it takes over. */
+/* A dry stage; behind a wet one with the film that it takes over, as if the dry ones between took
+ * nothing but what they blow off: how much dries in which of them is not known. */
 static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
-    const dregs_fluid *fluid = index > 0 ? dregs_line_wet_with(line, index - 1) : NULL;
+    double left;
+    unsigned wet = wet_before(line, index, &left);
+    const dregs_fluid *fluid = dregs_line_wet_with(line, wet);
 
     facts->place = DREGS_PLACE_DRY_STAGE;
     facts->value[DREGS_FACT_TEMPERATURE] = dregs_line_temperature(line, index);
@@ -160,7 +178,7 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_BLOWN] = stage->blow_off.si;
     facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
-    facts->value[DREGS_FACT_AIR_NEEDED] = air_needed(line, index - 1, fluid->solvent);
+    facts->value[DREGS_FACT_AIR_NEEDED] = air_needed(line, wet, left, fluid->solvent);
     if (stage->fresh_air.row)
         facts->value[DREGS_FACT_FRESH_AIR] = stage->fresh_air.si;
 }
