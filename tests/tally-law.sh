@@ -153,7 +153,15 @@ assert table["rows"] and all(row[at] is None for row in table["rows"])' || fail 
 fi
 good --law --given 'vat.flash point=61degC' --given 'other waste=100.1 kg' spirit.csv
 prints 'January 100.1 0 SQG'
+# a ban stands among the regulations, not only among the cautions
+sed 's/acetone/trichloroethylene/' acetone.csv >banned.csv
+good --law --cautions none banned.csv
+sed -n '/^regulations/,/volatile organic/p' out >law
+grep -F '  bans and restrictions of use' law >/dev/null || fail 'no bans in --law'
+grep -F 'trichloroethylene, EU: use only with an authorisation' law >/dev/null || fail 'no ban'
 good --law acetone.csv
+lacks_bans=$(grep -c 'bans and restrictions' out) || :
+[ "$lacks_bans" = 0 ] || fail 'acetone is banned'
 prints 'acetone: US exempt'
 prints 'hazardous: F003 D001'
 prints 'total: VOC 0 kg, hazardous air pollutants 0 kg'

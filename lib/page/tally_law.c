@@ -396,6 +396,25 @@ static void say_wastes(dregs_report *report, const dregs_tally_law *law)
     say_months(report, law);
 }
 
+/* ---- bans ---- */
+
+/* What regulations on record say of the use of the liquids: the cautions of that name, so that they
+ * are those of every other page. */
+static void say_bans(dregs_report *report, const dregs_tally_law *law)
+{
+    const dregs_line *line = dregs_tally_line(dregs_tally_law_around(law));
+    dregs_caution cautions[DREGS_CAUTIONS_MOST];
+    unsigned count = dregs_cautions(line, cautions), i, said = 0;
+
+    for (i = 0; i < count; i++) {
+        if (strcmp(cautions[i].rule->id, "restriction") != 0)
+            continue;
+        if (!said++)
+            dregs_report_line(report, 2, "bans and restrictions of use");
+        dregs_report_text(report, 4, 6, "%s", cautions[i].text);
+    }
+}
+
 /* ---- all of it ---- */
 
 /* While something is asked for, nothing counts as met. */
@@ -416,6 +435,7 @@ static void say_asked(dregs_report *report, const dregs_tally_law *law)
 void dregs_page_law(dregs_report *report, const dregs_tally_law *law)
 {
     dregs_report_heading(report, "regulations");
+    say_bans(report, law);
     say_solvents(report, law);
     say_plans(report, law);
     say_machines(report, law);
