@@ -1,7 +1,53 @@
 #!/bin/sh
-# The page of the cautions is what the rules say.
+# The page of the cautions is what the rules say; --cautions is the same in every tool: nothing hides
+# a danger, and programs get all.
 set -eu
 "$DREGS_BUILD/tests/cautions_page" | cmp - "$DREGS_SOURCE/man/dregs-cautions.7" || {
     echo 'man/dregs-cautions.7 is not what the rules say: write it anew with tests/cautions_page'
     exit 1
 }
+data=$DREGS_SOURCE/data
+failed=0
+fail()
+{
+    echo "FAILED: $*"
+    failed=1
+}
+
+# shown DANGER OTHER COMMAND...: a tool that gives both
+shown()
+{
+    danger=$1
+    other=$2
+    shift 2
+    for which in '' all danger none; do
+        text=$("$@" ${which:+--cautions "$which"} | tr -s ' \n' '  ')
+        case $text in
+        *" $danger"*) ;;
+        *) fail "$1 --cautions $which hides the danger '$danger'" ;;
+        esac
+        case $text in *" $other"*) full=1 ;; *) full=0 ;; esac
+        case $text in *"also: "*"--cautions all"*) named=1 ;; *) named=0 ;; esac
+        case $which in
+        all) [ "$full$named" = 10 ] || fail "$1 --cautions all: $full $named" ;;
+        none) [ "$full$named" = 00 ] || fail "$1 --cautions none: $full $named" ;;
+        *) [ "$full$named" = 01 ] || fail "$1 --cautions $which: $full $named" ;;
+        esac
+    done
+    "$@" --cautions none --format json | grep '"exposure"' >/dev/null ||
+        fail "$1 --cautions none: JSON lacks a caution"
+    status=0
+    "$@" --cautions some >/dev/null 2>err.cautions || status=$?
+    [ "$status" = 2 ] && grep "'some' is not one of all, danger, none" err.cautions >/dev/null ||
+        fail "$1 --cautions some: exit $status"
+    rm -f err.cautions
+}
+
+shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-predict" "$data/solvent-bench.csv"
+shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-tally" "$data/solvent-shop.csv"
+shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-tally" "$data/solvent-shop.csv" \
+    "$data/solvent-shop.csv"
+shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-liquid" isopropanol --at '20 degC'
+shown 'flash point, 22 degC: ' 'exposure, 22 degC: ' "$DREGS_BUILD/dregs-dry" \
+    --liquid isopropanol --film '20 um' --at 22degC
+exit "$failed"

@@ -225,7 +225,7 @@ prints 'no time for the blind hole: isopropanol boils at 90 degC'
 sed -n 1p out | grep '^closed oven' >/dev/null || fail 'a recess hides the closed oven'
 good --liquid isopropanol --film '20 um' --at 60degC --volume '50 L' --fresh-air '0 m3/h'
 sed -n 1p out | grep '^closed oven' >/dev/null || fail 'no air at all is not a closed oven'
-good --liquid d-limonene --film '5 um' --at 34degC
+good --cautions all --liquid d-limonene --film '5 um' --at 34degC
 prints 'no flash point of d-limonene is on record'
 
 # ---- --check ----
@@ -270,28 +270,28 @@ good --liquid isopropanol --film '20 um' --at 22degC --at 60degC --volume '100 L
 sed -n 1p out | grep '^closed oven, 60 degC' >/dev/null || fail 'not of the warmest air'
 film --volume '100 L' --fresh-air '100 m3/h'
 lacks 'closed oven'
-good --liquid water --film '20 um' --at 60degC --volume '100 L'
+good --cautions all --liquid water --film '20 um' --at 60degC --volume '100 L'
 lacks 'closed oven'
 prints 'parts and basket come out'
-film --volume '100 L' --fresh-air '1 m3/h'
+film --cautions all --volume '100 L' --fresh-air '1 m3/h'
 prints 'keep it below 25 %'
 prints 'the lowest first: at most 400 ppm'
-good --liquid acetone --film '20 um' --at 22degC --humidity '70 %' --heat-capacity '0.4 kJ/(m2.K)'
+good --cautions all --liquid acetone --film '20 um' --at 22degC --humidity '70 %' --heat-capacity '0.4 kJ/(m2.K)'
 prints 'wet spots'
 prints 'below the dew point'
 good --liquid n-heptane --film '20 um' --at 190degC # 204 degC
 prints 'ignites by itself'
 # without a volume nobody knows what the air holds; in a large room it is known, and little
-film
+film --cautions all
 prints 'the vapour of isopropanol harms'
-film --volume '1000 m3' --area '0.1 m2' --fresh-air '1000 m3/h'
+film --cautions all --volume '1000 m3' --area '0.1 m2' --fresh-air '1000 m3/h'
 lacks 'at most 400 ppm'
 # a ban is named, once however many temperatures there are
 good --liquid trichloroethylene --film '15 um' --at 30degC --at 40degC
 prints 'restriction: trichloroethylene, EU: use only with an authorisation'
 [ "$(grep -c '^  restriction: trichloroethylene, EU' out)" -eq 1 ] || fail 'one ban said twice'
 # the stage is named once, with the numbers of the warmest air
-good --sweep temperature=40..100 line.csv
+good --cautions all --sweep temperature=40..100 line.csv
 [ "$(grep -c '^  hot parts, 100 degC: oven: parts' out)" -eq 1 ] || fail 'hot parts: not one, of 100 degC'
 
 # ---- the lines ----

@@ -62,7 +62,7 @@ good --format csv
 [ "$(sed -n 1p out)" = liquid,property,value,unit,source,evidence ] || fail 'the header'
 
 # ---- a liquid ----
-good isopropanol --at '25 degC'
+good --cautions all isopropanol --at '25 degC'
 for words in 'isopropanol, 25 degC' 'Perry 8th ed. Table 2-32 (read)' '8.13 to 100.31 degC' \
     'exposure limit at 25 degC' 'mg/m3' '40 CFR 51.100(s), 2025 (memory)' \
     'The local code and the authority decide.' 'cautions' 'flash point:' 'vapour:' 'exposure:'; do
@@ -74,14 +74,14 @@ prints 'log10(y)=A-B/(T+C) [Pa]'
 good isopropanol --at 300degC
 prints "refused: density of 'isopropanol' at 300 degC: its data reach from -87.89 to 235.15 degC only"
 prints '(read)'
-good d-limonene --at 20degC
+good --cautions all d-limonene --at 20degC
 prints 'not in the table: viscosity, flash point, exposure limit'
 prints 'no fire data: no flash point is on record, yet its vapour burns'
 prints 'no exposure limit:'
 prints 'saturated at 20 degC, its vapour'
 good d-limonene
 prints 'saturated at 20 degC (assumed), its vapour'
-good tetrachloroethylene
+good --cautions all tetrachloroethylene
 prints 'no flash point and no flammable limit are on record'
 good water --at 25degC
 prints 'none is recorded here for water'
@@ -90,7 +90,7 @@ good n-butyl\ acetate --at 10degC
 prints '10 degC is within 16.7 K of the flash point'
 good n-butyl\ acetate --at 0degC
 ! grep 'flash point of' out >/dev/null || fail 'far below its flash point'
-good n-heptane
+good --cautions all n-heptane
 prints 'a surface of 204 degC is at its autoignition temperature'
 good trichloroethylene
 for words in 'annex XIV, 2016-04-21 (memory)' '40 CFR part 751 subpart D; 89 FR 102568' F001 \
@@ -130,7 +130,7 @@ near "$(value 'azeotrope by mass: isopropanol')" 87.65 1.2e-2 || fail 'the azeot
 good --format csv --share '40 %' --at 20.3degC ethanol-water
 [ "$(value 'density at 20 degC')" = 935.2 ] || fail 'density of ethanol-water, CRC'
 grep '^ethanol-water,surface tension at 25 degC,,mN/m,' out >/dev/null || fail 'surface tension at another temperature'
-good --share '70 %' --at 20degC isopropanol-water
+good --cautions all --share '70 %' --at 20degC isopropanol-water
 prints 'its data reach from 0 to 20 % by mass only'
 prints 'no flash point of mixtures is on record'
 prints 'isopropanol, US:'

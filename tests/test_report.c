@@ -661,6 +661,49 @@ START_TEST(a_sink_may_end_the_writing)
 }
 END_TEST
 
+/* Dangers stand whatever is asked, and what nobody rated; of the others the names, all or nothing.
+ */
+START_TEST(text_shows_the_cautions_that_are_asked_for)
+{
+    static const struct {
+        dregs_cautions_shown shown;
+        const char *text;
+    } cases[] = {
+        {DREGS_CAUTIONS_DANGER, "\nhere\n  fire: it burns\n  unrated: it may\n"
+                                "  also: hot, wet (in full with --cautions all)\n  They decide.\n"
+                                "\nthere\n  also: hot (in full with --cautions all)\n"
+                                "  They decide.\n"},
+        {DREGS_CAUTIONS_ALL, "\nhere\n  fire: it burns\n  hot: it scalds\n  hot: it scalds too\n"
+                             "  wet: it spots\n  unrated: it may\n  They decide.\n"
+                             "\nthere\n  hot: there\n  They decide.\n"},
+        {DREGS_CAUTIONS_NONE, "\nhere\n  fire: it burns\n  unrated: it may\n  They decide.\n"},
+    };
+    static const struct {
+        const char *id, *text, *severity, *place;
+    } given[] = {{"fire", "it burns", "danger", "a"}, {"hot", "it scalds", "warning", "a"},
+                 {"hot", "there", "warning", "b"},    {"hot", "it scalds too", "warning", "a"},
+                 {"wet", "it spots", "note", "a"},    {"unrated", "it may", NULL, "a"}};
+    dregs_report *report = dregs_report_new("t", NULL);
+    static struct page page;
+    size_t i;
+
+    for (i = 0; i < sizeof given / sizeof given[0]; i++) {
+        dregs_report_caution(report, given[i].id, given[i].text, "s", NULL, NAN, NULL);
+        dregs_report_caution_place(report, given[i].place);
+        if (given[i].severity)
+            dregs_report_caution_severity(report, given[i].severity);
+    }
+    dregs_report_decided_by(report, "They decide.");
+    dregs_report_show_cautions_of(report, "a", "here");
+    dregs_report_show_cautions_of(report, "b", "there");
+    if (cases[_i].shown != DREGS_CAUTIONS_DANGER)
+        dregs_report_cautions_shown(report, cases[_i].shown);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, cases[_i].text);
+    dregs_report_free(report);
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {sentences_are_broken_at_the_width,
@@ -688,6 +731,7 @@ static Suite *suite(void)
     suite_add_tcase(s, c);
     for (i = 0; i < sizeof tests / sizeof tests[0]; i++)
         tcase_add_test(c, tests[i]);
+    tcase_add_loop_test(c, text_shows_the_cautions_that_are_asked_for, 0, 3);
     tcase_add_loop_test(c, what_is_out_of_place_is_remembered, 0,
                         (int)(sizeof wrong / sizeof wrong[0]));
     return s;

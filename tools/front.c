@@ -14,6 +14,7 @@
 #include <unistd.h>
 
 static const char *tool_name = "dregs";
+static dregs_cautions_shown cautions_shown = DREGS_CAUTIONS_DANGER; /* --cautions of all tools */
 
 void front_begin(const struct front_tool *tool)
 {
@@ -81,6 +82,8 @@ static int print_help(const struct front_tool *tool)
                  option->argument ? option->argument : "");
         printf("  %-20s %s\n", left, option->help);
     }
+    printf("  %-20s %s\n", "--cautions WHICH",
+           "in text: danger (default), all or none; dangers always stand in full");
     printf("  %-20s %s\n  %-20s %s\n", "--help", "print this help", "--version",
            "print the version");
     printf("\nThe manual: man %s. The line file: man 5 dregs-line.\n", tool->name);
@@ -93,6 +96,21 @@ static int print_version(const struct front_tool *tool)
            "License GPLv3+: GNU GPL version 3 or later. There is no warranty.\n",
            tool->name, dregs_version());
     return front_end(FRONT_DONE);
+}
+
+static int take_cautions(const char *argument)
+{
+    static const char *const names[] = {[DREGS_CAUTIONS_DANGER] = "danger",
+                                        [DREGS_CAUTIONS_ALL] = "all",
+                                        [DREGS_CAUTIONS_NONE] = "none"};
+    int i;
+
+    for (i = 0; i < 3; i++)
+        if (strcmp(argument, names[i]) == 0) {
+            cautions_shown = (dregs_cautions_shown)i;
+            return -1;
+        }
+    return front_usage("--cautions '%s' is not one of all, danger, none", argument);
 }
 
 enum { LONG_OPTION = 256 }; /* values that no letter has */
@@ -112,7 +130,7 @@ static const char *refused(char **argv)
 int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
                   void *user, int *operand)
 {
-    struct option *table = calloc(tool->option_count + 3, sizeof *table);
+    struct option *table = calloc(tool->option_count + 4, sizeof *table);
     int status = -1, read, index = 0;
     size_t i;
 
@@ -124,7 +142,9 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
     }
     table[i].name = "help";
     table[i + 1].name = "version";
-    for (i = 0; i < tool->option_count + 2; i++)
+    table[i + 2].name = "cautions";
+    table[i + 2].has_arg = required_argument;
+    for (i = 0; i < tool->option_count + 3; i++)
         table[i].val = LONG_OPTION + (int)i; /* two of one value would not be ambiguous */
     opterr = 0;
     while (status < 0 && (read = getopt_long(argc, argv, ":", table, &index)) != -1) {
@@ -138,6 +158,8 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
             status = print_help(tool);
         else if ((size_t)index == tool->option_count + 1)
             status = print_version(tool);
+        else if ((size_t)index == tool->option_count + 2)
+            status = take_cautions(optarg);
         else {
             int taken = take(user, (size_t)index, optarg);
             if (taken)
@@ -440,6 +462,7 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
     int colour = isatty(STDOUT_FILENO) && !(no_colour && *no_colour);
 
     if (!made) {
+        dregs_report_cautions_shown(report, cautions_shown);
         made = dregs_report_write(report, formats[format], terminal_width(), colour, print, stdout);
         dregs_report_free(report);
     }

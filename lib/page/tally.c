@@ -405,16 +405,12 @@ static void say_cautions(struct tally_page *page, const dregs_line *line)
 
     for (i = 0; i < count; i++) {
         const dregs_caution_rule *rule = cautions[i].rule;
-        if (!i)
-            dregs_report_heading(page->report, TITLE_CAUTIONS);
-        dregs_report_text(page->report, 2, 4, "%s: %s", rule->id, cautions[i].text);
         dregs_report_caution(page->report, rule->id, cautions[i].text, cautions[i].source,
                              rule->condition, rule->threshold, rule->unit);
         dregs_report_caution_severity(page->report, dregs_severity_name(rule->severity));
         dregs_report_caution_place(page->report, dregs_line_name(line));
     }
-    if (count)
-        dregs_report_text(page->report, 2, 4, "%s", dregs_caution_deference());
+    dregs_report_show_cautions_of(page->report, dregs_line_name(line), TITLE_CAUTIONS);
 }
 
 static void say_several(struct tally_page *page)

@@ -114,6 +114,7 @@ struct dregs_report {
     struct list assumed;  /* const char * */
     struct list not_used; /* const char * */
     struct list cautions; /* struct report_caution */
+    dregs_cautions_shown cautions_shown;
     dregs_verdict verdict;
 };
 

@@ -285,6 +285,23 @@ void dregs_report_show(dregs_report *report, dregs_report_list list, const char 
     block->list = list;
 }
 
+void dregs_report_show_cautions_of(dregs_report *report, const char *place, const char *title)
+{
+    const char *kept = report->status ? NULL : dregs_report_keep(report, place);
+    struct block *block;
+
+    dregs_report_show(report, DREGS_LIST_CAUTIONS, title);
+    if (report->status)
+        return;
+    block = report->blocks.item;
+    block[report->blocks.count - 1].head = kept;
+}
+
+void dregs_report_cautions_shown(dregs_report *report, dregs_cautions_shown shown)
+{
+    report->cautions_shown = shown;
+}
+
 /* ---- figures ---- */
 
 static struct datum *add_figure(dregs_report *report, const char *key, enum datum_kind kind)

@@ -16,6 +16,7 @@ struct page {
     struct out *out;
     const struct setting *setting;
     int pressed; /* the pressing cautions stand above */
+    dregs_cautions_shown cautions_shown;
 };
 
 /* Columns that a text takes: characters, not bytes. */
@@ -209,13 +210,40 @@ static void write_texts(const struct page *page, const struct list *list, const 
     }
 }
 
-static void write_caution(const struct page *page, const struct report_caution *caution, int indent)
+/* In full: what is a danger, or of unknown severity, whatever else is asked. */
+static int in_full(const struct page *page, const struct report_caution *caution)
+{
+    return page->cautions_shown == DREGS_CAUTIONS_ALL || caution->pressing || !caution->severity ||
+           strcmp(caution->severity, "danger") == 0;
+}
+
+/* Is it one of the place that is spoken of (NULL: of all)? */
+static int is_of(const struct report_caution *caution, const char *place)
+{
+    return !place || (caution->place && strcmp(caution->place, place) == 0);
+}
+
+/* Has one of the same name and place, that is not in full either, come before? */
+static int named_before(const struct page *page, const struct report_caution *caution, size_t i,
+                        const char *place)
+{
+    size_t k;
+
+    for (k = 0; k < i; k++)
+        if (is_of(&caution[k], place) && !in_full(page, &caution[k]) &&
+            strcmp(caution[k].id, caution[i].id) == 0)
+            return 1;
+    return 0;
+}
+
+static void write_caution(const struct page *page, const struct report_caution *caution, int indent,
+                          int placed)
 {
     int used = indent + columns_of(caution->id, strlen(caution->id)) + 2;
 
     dregs_report_out_blanks(page->out, indent);
     dregs_report_out_text(page->out, caution->id);
-    if (caution->place) {
+    if (caution->place && placed) {
         dregs_report_out_text(page->out, ", ");
         dregs_report_out_text(page->out, caution->place);
         used += 2 + columns_of(caution->place, strlen(caution->place));
@@ -231,25 +259,55 @@ static void write_pressing(struct page *page, const dregs_report *report)
 
     for (i = 0; i < report->cautions.count; i++)
         if (caution[i].pressing) {
-            write_caution(page, &caution[i], 0);
+            write_caution(page, &caution[i], 0, 1);
             page->pressed = 1;
         }
     if (page->pressed)
         dregs_report_out_text(page->out, "\n");
 }
 
-static void write_cautions(const struct page *page, const dregs_report *report, const char *title)
+/* "also: exposure, hot parts (--cautions all)"; how many of them there are. */
+static size_t write_names(const struct page *page, const dregs_report *report, const char *place,
+                          const char *title, int headed)
+{
+    const struct report_caution *caution = report->cautions.item;
+    char names[400] = "also: ";
+    size_t i, count = 0, used;
+
+    for (i = 0; i < report->cautions.count; i++) {
+        if (!is_of(&caution[i], place) || in_full(page, &caution[i]) ||
+            named_before(page, caution, i, place))
+            continue;
+        used = strlen(names);
+        snprintf(names + used, sizeof names - used, "%s%s", count++ ? ", " : "", caution[i].id);
+    }
+    if (!count)
+        return 0;
+    if (!headed)
+        write_heading(page, title);
+    used = strlen(names);
+    snprintf(names + used, sizeof names - used, " (in full with --cautions all)");
+    dregs_report_out_text(page->out, "  ");
+    write_broken(page, names, 2, 4);
+    return count;
+}
+
+static void write_cautions(const struct page *page, const dregs_report *report,
+                           const struct block *block)
 {
     const struct report_caution *caution = report->cautions.item;
     size_t i, shown = 0;
 
     for (i = 0; i < report->cautions.count; i++) {
-        if (caution[i].pressing && page->pressed)
+        if ((caution[i].pressing && page->pressed) || !is_of(&caution[i], block->head) ||
+            !in_full(page, &caution[i]))
             continue;
         if (!shown++)
-            write_heading(page, title);
-        write_caution(page, &caution[i], 2);
+            write_heading(page, block->text);
+        write_caution(page, &caution[i], 2, !block->head);
     }
+    if (page->cautions_shown == DREGS_CAUTIONS_DANGER)
+        shown += write_names(page, report, block->head, block->text, shown > 0);
     if (!shown || !report->decided_by)
         return;
     dregs_report_out_text(page->out, "  ");
@@ -266,7 +324,7 @@ static void write_list(struct page *page, const dregs_report *report, const stru
         write_texts(page, &report->not_used, block->text);
         break;
     case DREGS_LIST_CAUTIONS:
-        write_cautions(page, report, block->text);
+        write_cautions(page, report, block);
         break;
     case DREGS_LIST_PRESSING:
         write_pressing(page, report);
@@ -277,7 +335,7 @@ static void write_list(struct page *page, const dregs_report *report, const stru
 dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
                                      struct out *out)
 {
-    struct page page = {out, setting, 0};
+    struct page page = {out, setting, 0, report->cautions_shown};
     const struct block *block = report->blocks.item;
     dregs_status status = DREGS_OK;
     size_t i;

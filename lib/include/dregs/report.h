@@ -215,6 +215,21 @@ typedef enum dregs_report_list {
     DREGS_LIST_PRESSING  /**< the pressing cautions, without a title, and an empty line */
 } dregs_report_list;
 
+/** The cautions of one place alone, where those of several stand on one page. */
+DREGS_API void dregs_report_show_cautions_of(dregs_report *report, const char *place,
+                                             const char *title);
+
+/** What text shows of the cautions. Dangers, and what no severity was given of, always stand in
+ *  full; csv and json always hold all. */
+typedef enum dregs_cautions_shown {
+    DREGS_CAUTIONS_DANGER, /**< of the others their names: where nothing else is said */
+    DREGS_CAUTIONS_ALL,    /**< all in full */
+    DREGS_CAUTIONS_NONE    /**< nothing of the others */
+} dregs_cautions_shown;
+
+/** Says what text shows of the cautions; DREGS_CAUTIONS_DANGER when it is not called. */
+DREGS_API void dregs_report_cautions_shown(dregs_report *report, dregs_cautions_shown shown);
+
 /** Text shows a list here, under a title, when it is not empty. The list may be filled later.
  *  \param title  not used for DREGS_LIST_PRESSING. */
 DREGS_API void dregs_report_show(dregs_report *report, dregs_report_list list, const char *title);
