@@ -55,7 +55,7 @@ libdregs_inside_la_SOURCES = \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
-	lib/dry/drying.c lib/dry/humid.c lib/dry/stream.c lib/dry/transfer.c \
+	lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c lib/dry/stream.c lib/dry/transfer.c \
 	lib/evaporation/evaporation.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/water.c \

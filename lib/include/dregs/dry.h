@@ -23,6 +23,10 @@ extern "C" {
 #define DREGS_ATMOSPHERE       101325.0         /* Pa */
 
 enum { DREGS_DRY_MESSAGE = 320 };
+/** The share of its lower flammable limit that vapour is kept below by fresh air: "over one-fourth
+ *  of the lower flammable limit" is too much in 29 CFR 1910.106(a)(31), 25 % in 1910.94(c)(6)(ii).
+ */
+#define DREGS_VAPOUR_SHARE 0.25
 
 /** Dry air at a film temperature. */
 typedef struct dregs_air {
@@ -220,6 +224,28 @@ DREGS_API void dregs_drying_clear(dregs_drying *drying);
  *  \return as dregs_dry. */
 DREGS_API dregs_status dregs_dry_fresh_air(const dregs_dry_case *film, double share,
                                            double *fresh_air, char *message);
+
+/** The values that are taken where nothing is told: 20 degC, air of 50 % relative humidity at 0.1
+ *  m/s, a part of 3.9 kJ/(m2 K) (1 mm of steel behind each wet face), 10 cm long, emissivity 0.9,
+ *  101.325 kPa, dry at 0.1 % left; no liquid, film, area, volume or fresh air. Ours, no source. */
+DREGS_API dregs_dry_case dregs_dry_usual(void);
+
+/** The highest content of vapour over the lower flammable limit (Le Chatelier), of loads that
+ * follow each other for good, from the curve of one: the sum of what each brings, and of what fresh
+ * air has not yet washed out. An upper bound: the vapour of one load slows the next. Without a
+ * volume the highest release over the fresh air; INFINITY without fresh air. \param interval  s
+ * from load to load; INFINITY: one load alone. \return DREGS_OK; DREGS_DOMAIN; DREGS_OUT_OF_RANGE
+ * (more than 10000 loads dry at a time); DREGS_UNKNOWN. */
+DREGS_API dregs_status dregs_drying_peak_of_loads(const dregs_dry_case *film,
+                                                  const dregs_drying *drying, double interval,
+                                                  double *peak);
+
+/** The fresh air, m3/s, that keeps the content of dregs_drying_peak_of_loads at \p share; 0 when it
+ *  stays below without any. Without a volume by the peak of the drying curve, which asks for the
+ *  most.
+ *  \return as dregs_dry and dregs_drying_peak_of_loads. */
+DREGS_API dregs_status dregs_dry_fresh_air_of_loads(const dregs_dry_case *film, double interval,
+                                                    double share, double *fresh_air, char *message);
 
 #ifdef __cplusplus
 }
