@@ -58,6 +58,7 @@ libdregs_inside_la_SOURCES = \
 	lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c lib/dry/stream.c lib/dry/transfer.c \
 	lib/evaporation/evaporation.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
+	lib/meter/standard.c lib/meter/standard.h \
 	lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c lib/line/edit.c lib/line/evaporate.c lib/line/grammar.c lib/line/inside.h lib/line/items.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/rows.c lib/line/stream.c lib/line/values.c \

@@ -164,12 +164,12 @@ START_TEST(every_check_is_there)
     static const struct {
         const char *id;
         unsigned rows;
-    } known[] = {{"R01", 1},  {"R02", 2}, {"R03", 1}, {"R04", 3}, {"R05", 2}, {"R06", 9},
-                 {"R07", 3},  {"R08", 3}, {"R09", 1}, {"R10", 1}, {"R11", 2}, {"R12", 10},
-                 {"F01", 2},  {"F02", 6}, {"F03", 3}, {"F04", 4}, {"F05", 6}, {"L01", 15},
-                 {"L02", 1},  {"L03", 1}, {"W01", 1}, {"W02", 2}, {"W03", 3}, {"W04", 8},
-                 {"W05", 11}, {"E01", 3}, {"E02", 5}, {"E03", 3}, {"E04", 6}, {"E05", 5},
-                 {"E09", 1},  {"T01", 5}, {"T03", 2}};
+    } known[] = {{"R01", 1},  {"R02", 2}, {"R03", 1}, {"R04", 3},  {"R05", 2}, {"R06", 9},
+                 {"R07", 3},  {"R08", 3}, {"R09", 1}, {"R10", 1},  {"R11", 2}, {"R12", 10},
+                 {"F01", 2},  {"F02", 6}, {"F03", 3}, {"F04", 4},  {"F05", 6}, {"L01", 15},
+                 {"L02", 1},  {"L03", 1}, {"W01", 1}, {"W02", 2},  {"W03", 3}, {"W04", 8},
+                 {"W05", 11}, {"E01", 3}, {"E02", 5}, {"E03", 3},  {"E04", 6}, {"E05", 5},
+                 {"E09", 1},  {"T01", 5}, {"T03", 2}, {"C01", 10}, {"C02", 3}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -761,6 +761,13 @@ START_TEST(conductivity_of_water_and_salts)
     meets(row, of_salt(row));
     EACH_ROW(row, "W03")
     meets(row, of_salt(row));
+    EACH_ROW(row, "C01")
+    meets(row, of_salt(row));
+    EACH_ROW(row, "C02")
+    {
+        ck_assert_int_eq(dregs_water_conductivity(quantity(row, "t"), &got, NULL), DREGS_OK);
+        meets(row, got);
+    }
 }
 END_TEST
 

@@ -4,7 +4,8 @@
  * McCleskey's equation is in molality, what a bath is made up by is mass per volume. The molality
  * is taken as amount per volume over the density of water: at 1 mol/kg and 25 degC that is up to
  * 3 % too low (NaOH 0.2 % too high; densities of solutions from memory), which moves L by 0.4 % at
- * most, for L depends on the root of it. Left out: mixtures of salts, the water's own
+ * most, for L depends on the root of it. KCl, which cells are calibrated with, is held to its
+ * standards and has its own volume: see standard.c. Left out: mixtures of salts, the water's own
  * conductivity, carbon dioxide from the air, which turns NaOH into carbonate.
  */
 #include "base/root.h"
@@ -12,6 +13,7 @@
 #include "dregs/meter.h"
 #include "dregs/number.h"
 #include "meter/range.h"
+#include "meter/standard.h"
 
 #include <math.h>
 #include <string.h>
@@ -27,7 +29,7 @@ static const dregs_electrolyte salts[] = {
 };
 /* clang-format on */
 
-enum { SALTS = sizeof salts / sizeof salts[0] };
+enum { KCL = 1, SALTS = sizeof salts / sizeof salts[0] };
 
 const dregs_electrolyte *dregs_electrolyte_at(size_t index)
 {
@@ -77,13 +79,33 @@ static double molar_conductivity(const dregs_electrolyte *salt, double temperatu
     return 1e-4 * (limit - slope * root / (1 + salt->b * root));
 }
 
+/* S/m by the equation alone, for the standards are by molality */
+static double kcl_by_equation(double temperature, double molality)
+{
+    return dregs_meter_standard_amount(temperature, molality, water_density(temperature)) *
+           molar_conductivity(&salts[KCL], temperature, molality);
+}
+
+/* S m2/mol of a solution that holds `amount` mol/m3 */
+static double molar_conductivity_at(const dregs_electrolyte *salt, double temperature,
+                                    double amount)
+{
+    double molality;
+
+    if (salt != &salts[KCL])
+        return molar_conductivity(salt, temperature, amount / water_density(temperature));
+    molality = dregs_meter_standard_molality(temperature, amount, water_density(temperature));
+    return dregs_meter_standard(temperature, molality, kcl_by_equation) *
+           molar_conductivity(salt, temperature, molality);
+}
+
 /* S/m */
 static double conductivity_of(const dregs_electrolyte *salt, double concentration,
                               double temperature)
 {
     double amount = concentration / salt->molar_mass; /* mol/m3 */
 
-    return amount * molar_conductivity(salt, temperature, amount / water_density(temperature));
+    return amount * molar_conductivity_at(salt, temperature, amount);
 }
 
 dregs_status dregs_electrolyte_most(const dregs_electrolyte *salt, double temperature,
@@ -154,7 +176,7 @@ dregs_status dregs_electrolyte_concentration(const dregs_electrolyte *salt, doub
             dregs_number_plain(allowed, top * 1e4, 6));
     /* L falls with m, so what the limit of no salt asks for is too little, and the highest L of
      * the range, at its end, asks for too much */
-    low = conductivity * salt->molar_mass / molar_conductivity(salt, temperature, 0);
+    low = conductivity * salt->molar_mass / molar_conductivity_at(salt, temperature, 0);
     if (low > 0) {
         root = dregs_root(excess, &sought, low * (1 - 1e-8), conductivity * most / top * (1 + 1e-8),
                           1e-13);

@@ -132,7 +132,10 @@ DREGS_API dregs_status dregs_electrolyte_most(const dregs_electrolyte *salt, dou
  *  \return DREGS_OK; DREGS_DOMAIN (not a number, below 0, not a positive temperature);
  *  DREGS_OUT_OF_RANGE.
  *  Source: McCleskey 2011; density of water Kell 1975. Against other tables it is within 3.3 % for
- *  NaCl, KCl and NaOH, up to 12 % high for NaHCO3 and 18 % for Na2CO3: see dregs-model(7). */
+ *  NaCl and NaOH, up to 12 % high for NaHCO3 and 18 % for Na2CO3. KCl is held to the published
+ *  standards of 0.01, 0.1 and 1 mol/kg (Pratt, Koch, Wu, Berezansky, Pure Appl. Chem. 73 (2001)
+ *  1783), within 0.1 % from 5 to 50 degC; the equation leads from one to the next. See
+ *  dregs-model(7). */
 DREGS_API dregs_status dregs_electrolyte_conductivity(const dregs_electrolyte *salt,
                                                       double concentration, double temperature,
                                                       double *conductivity, char *message);
