@@ -9,7 +9,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/answer_reuse.h \
 	lib/include/dregs/answer_size.h \
 	lib/include/dregs/answer_tally.h \
-	lib/include/dregs/balance.h \
+	lib/include/dregs/balance.h lib/include/dregs/bound.h \
 	lib/include/dregs/caution.h \
 	lib/include/dregs/csv.h \
 	lib/include/dregs/dregs.h \
@@ -60,7 +60,7 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/standard.c lib/meter/standard.h \
 	lib/meter/water.c \
-	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c lib/line/edit.c lib/line/evaporate.c lib/line/grammar.c lib/line/inside.h lib/line/items.c lib/line/line.c lib/line/line.h \
+	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c lib/line/edit.c lib/line/evaporate.c lib/line/grammar.c lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/rows.c lib/line/stream.c lib/line/values.c \
 	lib/line/volumes.c lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c lib/line/stage/shared.h \
@@ -69,7 +69,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
 	lib/balance/follow.c \
-	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c \
+	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/conductivity.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c lib/ensemble/ensemble.c \
 	lib/ensemble/exact.c lib/ensemble/inside.h lib/ensemble/run.c lib/ensemble/stream.c \
 	lib/tally/sums.c lib/tally/calendar.c lib/tally/year.c lib/tally/tally.c lib/tally/inside.h \

@@ -15,7 +15,7 @@ rooms='base report liquid limits film dry evaporation meter line balance residue
 readings reuse size law purchase answer page'
 
 # public headers that are not named like their room; answer_size.h belongs to answer without a word
-homes='csv=base number=base status=base time=base unit=base version=base mixture=liquid edit=line
+homes='bound=residue csv=base number=base status=base time=base unit=base version=base mixture=liquid edit=line
 stage=line stream=line use=balance'
 
 # every include as "file|included"

@@ -18,7 +18,7 @@ meter calibration compensation conductivity electrolyte water_conductivity
 liquid liquids mixture mixtures regulations property equation
 line edit stage stream room schedule
 balance map state totals
-residue worst
+residue worst bound bounds
 ensemble
 caution cautions facts severity
 tally calendar

@@ -189,7 +189,16 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",,on,,idle heating,year\r\n"                               /* 119 */
                               ",%,90,,covered idle,year\r\n"                              /* 120 */
                               "\"two\r\nlines\",,off,,idle flow,year\r\n" /* 121, 122 */
-                              ",,caustic,,hazard,soda";                   /* 123 */
+                              ",,caustic,,hazard,soda\r\n"                /* 123 */
+                              ",g/L,2.1,,most oil,bath\r\n"               /* 124 */
+                              ",oz/gal,1.9,,least salt,bath\r\n"          /* 125 */
+                              ",g/L,31,,most dissolved,bath\r\n"          /* 126 */
+                              ",g/L,44,,solubility salt,cleaner\r\n"      /* 127 */
+                              ",mg/L,7.5,,concentration salt,limit\r\n"   /* 128 */
+                              ",mg/L,9,,non-volatile residue,limit\r\n"   /* 129 */
+                              ",1,1000,,rinse ratio,limit\r\n"            /* 130 */
+                              ",uS/cm,12.5,,conductivity,limit\r\n"       /* 131 */
+                              ",,last,,measured in,limit";                /* 132 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -445,6 +454,17 @@ START_TEST(other_stages_and_limits_in_si)
     ck_assert(isnan(target->of_solute[1].si));
     check_value(&target->confidence, 0.95, 0.0, 85, "confidence");
     ck_assert_ptr_null(target->level);
+    check_value(&target->concentration[1], 7.5e-3, 0.0, 128, "concentration salt");
+    check_value(&target->dissolved, 9e-3, 0.0, 129, "non-volatile residue");
+    check_value(&target->ratio, 1000.0, 0.0, 130, "rinse ratio");
+    check_value(&target->conductivity, 12.5e-4, 0.0, 131, "conductivity");
+    ck_assert(target->measured_in.kind == DREGS_LINK_STAGE && target->measured_in.index == 3);
+    s = dregs_line_stage(line, 0);
+    check_value(&s->most[0], 2.1, 0.0, 124, "most oil");
+    check_value(&s->most_dissolved, 31.0, 0.0, 126, "most dissolved");
+    /* 1 oz (avoirdupois) = 28.349523125 g, NIST SP 811 (2008) B.8 */
+    check_value(&s->least[1], 1.9 * 28.349523125e-3 / GALLON, 0.0, 125, "least salt");
+    check_value(&dregs_line_fluid(line, 0)->solubility[1], 44.0, 0.0, 127, "solubility salt");
     schedule = dregs_line_schedule(line);
     ck_assert_str_eq(schedule->name, "year");
     check_value(&schedule->loads_per_shift, 30.0, 0.0, 87, "loads per shift");
@@ -515,7 +535,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 118); /* 123 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 127); /* 132 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -536,7 +556,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 119));
+    ck_assert_ptr_null(dregs_line_row(line, 128));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -615,9 +635,9 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 11},  {"solute", 4},   {"liquid", 7}, {"calibration", 3},
-        {"wash", 28},  {"rinse", 28},   {"spray", 11}, {"dry", 7},
-        {"target", 4}, {"schedule", 8}, {"room", 2},
+        {"load", 11},  {"solute", 4},   {"liquid", 8}, {"calibration", 3},
+        {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 7},
+        {"target", 9}, {"schedule", 8}, {"room", 2},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -1290,7 +1310,7 @@ static const struct {
     {"fan,use,0.5,L,,\n", "", 27, {"spray 'fan' does not state its use"}, 0},
     {"fan,film,40,um,,\n", "", 27, {"spray 'fan' does not state the film"}, 0},
     {"oven,temperature,70,degC,,\n", "", 31, {"dry 'oven' does not state its temperature"}, 0},
-    {"limit,residue,1,ug/cm2,,\n", "", 33, {"target 'limit' states no limit", "residue, residue <solute> or level"}, 0},
+    {"limit,residue,1,ug/cm2,,\n", "", 33, {"target 'limit' states no limit", "residue, residue <solute>, level, concentration <solute>"}, 0},
     {NULL, "bath,freeboard,10,cm,,\n", 35, {"freeboard of 'bath' goes with 'open area', which is not given"}, 0},
     {NULL, "bath,open area,1,m2,,\nbath,perimeter,3.5,m,,\n", 36, {"perimeter of 'bath': 3.5 m cannot hold 1 m2", "3.545 m"}, 0},
     {NULL, "a,kind,room,,,\nb,kind,room,,,\n", 36, {"a second room; a line has one (the first: line 35)"}, 0},
@@ -1302,6 +1322,16 @@ static const struct {
     {NULL, "bath,drain time,1,s,,\n", 35, {"drain time of 'bath' goes with 'withdrawal speed'"}, 0},
     {NULL, "bath,film law,plate,,,\n", 35, {"film law of 'bath' goes with 'withdrawal speed'"}, 0},
     {"bath,film,85,um,,\n", "bath,withdrawal speed,5,cm/s,,\nbath,drain time,9,s,,\n", 17, {"drain time of 'bath' needs the load's height"}, 0},
+    /* limits of concentration */
+    {NULL, "bath,most oil,2,g/L,,\nbath,least oil,2,g/L,,\n", 36, {"'oil' of 'bath': at least 2 g/L and at most 2 g/L leave nothing"}, 0},
+    {NULL, "bath,most,2,g/L,,\n", 35, {"'most'"}, 0},
+    {NULL, "bath,most dissolved,2,g,,\n", 35, {"most dissolved of 'bath': unit 'g'"}, 0},
+    {NULL, "limit,rinse ratio,0,1,,\n", 35, {"rinse ratio of 'limit': 0 1 is not allowed, it must be above 0"}, 0},
+    {NULL, "limit,conductivity,5,uS/cm,,\n", 35, {"conductivity of 'limit' needs a solute with conductivity or electrolyte"}, 0},
+    {NULL, "limit,measured in,bath,,,\n", 35, {"measured in of 'limit' goes with concentration <solute>"}, 0},
+    {NULL, "limit,measured in,fan,,,\nlimit,non-volatile residue,5,mg/L,,\n", 35, {"'fan'", "a wash or rinse of this file"}, 0},
+    {NULL, "limit,measured in,bath,,,\nlimit,rinse ratio,1000,1,,\n", 36, {"rinse ratio of 'limit' needs a wash before the rinse"}, 0},
+    {NULL, "mix,oil,5,g/L,,\nmix,solubility oil,2,g/L,,\n", 36, {"'mix' holds 5 g/L of 'oil' when fresh, more than the 2 g/L that dissolve in it"}, 0},
     /* circles */
     {NULL, "first,overflow to,last,,,\n", 17, {"overflows and top-ups run in a circle: first -> last -> first", "'drain'"}, 0},
     {NULL, "bath,overflow to,bath,,,\n", 12, {"in a circle: bath -> bath"}, 0},

@@ -313,9 +313,10 @@ static void check_whole(struct checker *c)
         limits += line->target.residue.row != 0;
         for (i = 0; i < line->solute_count; i++)
             limits += line->target.of_solute[i].row != 0;
-        if (limits == 0)
+        if (limits + dregs_line_check_concentrations(c) == 0)
             SAY(c, line->target.row,
-                "target '%.60s' states no limit: residue, residue <solute> or level",
+                "target '%.60s' states no limit: residue, residue <solute>, level, concentration "
+                "<solute>, non-volatile residue, rinse ratio or conductivity",
                 line->target.name);
     }
 }
@@ -344,6 +345,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
             continue;
         check_required(&c, &items[i]);
         check_metering(&c, &items[i]);
+        dregs_line_check_limits(&c, &items[i]);
         check_stage(&c, &items[i]);
     }
     if (!c.bad) {

@@ -21,6 +21,10 @@ struct checker {
 
 /* The row that gave a property of the item, 0 for none. */
 unsigned dregs_line_check_given(const struct item *item, const char *name);
+/* limits.c: how far concentrations may go, of a stage or a liquid. */
+void dregs_line_check_limits(struct checker *c, const struct item *item);
+/* The targets of concentration: how many there are, and what they need. */
+unsigned dregs_line_check_concentrations(struct checker *c);
 /* Says that the item does not state what it must. */
 void dregs_line_check_missing(struct checker *c, const struct item *item, const char *what);
 /* `which` may be given only together with `other`. */

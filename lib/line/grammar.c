@@ -92,6 +92,7 @@ const struct property dregs_properties[] = {
     QUANTITY("disposal", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
     WORD("compensation", LIQUID, 0, READINGS, dregs_line_read_compensation, "none", dregs_fluid, compensation),
     QUANTITY("temperature coefficient", LIQUID, 0, READINGS, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
+    VALUES(ONE_SOLUTE, "solubility ", LIQUID, LIMIT, VALUE_POSITIVE, "mg/L", NOTHING, dregs_fluid, solubility),
     VALUES(ONE_SOLUTE, "", LIQUID, ALL, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 
     WORD("solute", METER, METER, READINGS, dregs_line_read_whose, NULL, dregs_scale, solute),
@@ -125,6 +126,9 @@ const struct property dregs_properties[] = {
     QUANTITY("exchange", TANK, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, exchange),
     VALUES(ALL_SOLUTES, "removal", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
     VALUES(ONE_SOLUTE, "removal ", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
+    VALUES(ONE_SOLUTE, "most ", TANK, LIMIT, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most),
+    VALUES(ONE_SOLUTE, "least ", TANK, LIMIT, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, least),
+    QUANTITY("most dissolved", TANK, 0, LIMIT, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most_dissolved),
     QUANTITY("film", WET, 0, ALL, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
     QUANTITY("drag-out", WET, 0, ALL, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
     WORD("drag-out class", WET, 0, ALL, dregs_line_read_class, NULL, dregs_stage, drag_out_class),
@@ -143,6 +147,11 @@ const struct property dregs_properties[] = {
 
     QUANTITY("residue", TARGET, 0, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, residue),
     VALUES(ONE_SOLUTE, "residue ", TARGET, LIMIT, VALUE_POSITIVE, "ug/cm2", NOTHING, dregs_target, of_solute),
+    VALUES(ONE_SOLUTE, "concentration ", TARGET, LIMIT, VALUE_POSITIVE, "mg/L", NOTHING, dregs_target, concentration),
+    QUANTITY("non-volatile residue", TARGET, 0, LIMIT, VALUE_POSITIVE, "mg/L", NOTHING, dregs_target, dissolved),
+    QUANTITY("rinse ratio", TARGET, 0, LIMIT, VALUE_POSITIVE, "1", NOTHING, dregs_target, ratio),
+    QUANTITY("conductivity", TARGET, 0, LIMIT, VALUE_POSITIVE, "uS/cm", NOTHING, dregs_target, conductivity),
+    WORD("measured in", TARGET, 0, LIMIT, dregs_line_read_tank, NULL, dregs_target, measured_in),
     WORD("level", TARGET, 0, LIMIT, dregs_line_read_level, NULL, dregs_target, level),
     QUANTITY("confidence", TARGET, 0, READINGS, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
@@ -179,6 +188,9 @@ int dregs_line_grammar(size_t index, dregs_line_property *property)
                                                 {"removal ", "removal <solute>"},
                                                 {"clearing ", "clearing <solute>"},
                                                 {"residue ", "residue <solute>"},
+                                                {"most ", "most <solute>"},
+                                                {"least ", "least <solute>"},
+                                                {"solubility ", "solubility <solute>"},
                                                 {"reading ", "reading <number>"},
                                                 {"concentration ", "concentration <number>"}};
     size_t i, k, at = 0;

@@ -53,7 +53,8 @@ static int good_name(struct reader *r, unsigned row, const char *name, enum item
     for (i = 0; i < dregs_property_count; i++)
         if ((dregs_properties[i].kinds & IN(KIND_LIQUID) &&
              strcmp(dregs_properties[i].name, name) == 0) ||
-            strcmp(name, "total") == 0 || strcmp(name, "kind") == 0) {
+            strcmp(name, "total") == 0 || strcmp(name, "dissolved") == 0 ||
+            strcmp(name, "kind") == 0) {
             SAY(r, row, "a solute cannot be called %s: that word has a meaning of its own",
                 dregs_quote(quoted, name));
             return 0;

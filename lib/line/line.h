@@ -62,6 +62,7 @@ struct dregs_fluid {
     dregs_value price;               /**< currency per m3 */
     dregs_value disposal;            /**< currency per m3 */
     dregs_value *content;            /**< kg/m3 of each solute, 0 by default */
+    dregs_value *solubility;         /**< kg/m3 of each solute, the most that stays dissolved */
     dregs_compensation compensation; /**< of its conductivity; none by default */
     unsigned compensation_row;
     dregs_value coefficient; /**< 1/K, of linear compensation */
@@ -138,6 +139,9 @@ struct dregs_stage {
     dregs_value reclaim; /**< 0..1 of its own liquid that is dumped or drained and comes back from
                               a still as fresh liquid, 0 by default */
     dregs_link blow_off_to; /**< drain by default, or waste: a catch tank */
+    dregs_value *most, *least; /**< kg/m3 of each solute: within these the stage does what its rows
+                                    say */
+    dregs_value most_dissolved; /**< kg/m3 of all solutes, likewise */
 };
 
 struct dregs_target {
@@ -147,6 +151,12 @@ struct dregs_target {
     const char *level;      /**< the level as written, NULL when not stated so */
     dregs_value *of_solute; /**< kg/m2 of each solute */
     dregs_value confidence; /**< 0..1 */
+    /* of the liquid in the last film, or in the tank of `measured in` */
+    dregs_value *concentration; /**< kg/m3 of each solute, at most */
+    dregs_value dissolved;      /**< kg/m3 of all solutes, at most */
+    dregs_value ratio;          /**< of all solutes, behind the last wash over here, at least */
+    dregs_value conductivity;   /**< S/m at 25 degC, at most */
+    dregs_link measured_in;     /**< DREGS_LINK_NONE: the last film */
 };
 
 struct dregs_schedule {
