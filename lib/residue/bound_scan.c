@@ -97,30 +97,32 @@ static void make_rows(struct scan *s)
     }
 }
 
-/* Which tanks have a say: those of the rows, and those that give to one that has, over a load or
- * over a dump period. */
-static dregs_status find_counts(struct scan *s)
+/* Does a tank give to another in a load, the interval behind it or a dump? */
+static int gives(const struct scan *s, unsigned solute, unsigned from, unsigned to)
+{
+    const dregs_stage *owner = dregs_line_stage(s->line, dregs_line_tank(s->line, to)->stage);
+
+    return dregs_map_row(s->map, solute, to)[from] > 0 ||
+           (owner->refill_from.kind == DREGS_LINK_STAGE &&
+            dregs_line_stage(s->line, owner->refill_from.index)->tank == (int)from);
+}
+
+/* Which tanks have a say: those of the rows, and those that give to one that has. */
+static void find_counts(struct scan *s)
 {
     unsigned i, t, k;
     int more;
 
     for (i = 0; i < s->solutes; i++) {
         unsigned char *counts = s->counts + i * s->tanks;
-        const double *period;
-        dregs_status status = dregs_balance_map_whole_period(s->map, s->first + i, &period);
-        if (status)
-            return status;
         for (t = 0; t < s->tanks; t++)
             counts[t] = s->here[i * s->dim + t] > 0 || s->origin[i * s->dim + t] > 0;
         for (more = 1; more;)
             for (more = 0, t = 0; t < s->tanks; t++)
                 for (k = 0; k < s->tanks; k++)
-                    if (counts[t] && !counts[k] &&
-                        (period[t * s->dim + k] > 0 ||
-                         dregs_map_row(s->map, s->first + i, t)[k] > 0))
+                    if (counts[t] && !counts[k] && gives(s, s->first + i, k, t))
                         counts[k] = 1, more = 1;
     }
-    return DREGS_OK;
 }
 
 static double of_rows(const struct scan *s, unsigned i, const double *rows, const double *z)
@@ -481,7 +483,7 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
         s.high = s.low + s.width;
         s.spare = s.high + s.width;
         make_rows(&s);
-        status = find_counts(&s);
+        find_counts(&s);
     }
     if (!status)
         status = scan_periods(&s, bound);
