@@ -581,9 +581,9 @@ END_TEST
 START_TEST(a_line_run_otherwise)
 {
     static const unsigned char by_hand[2] = {1, 0};
-    const struct practice practice = {1.5, by_hand};
+    const struct practice practice = {1.5, by_hand, 0};
     const dregs_setting volume = {0, "bath", "volume", 0.03};
-    struct practice wrong = {0, NULL};
+    struct practice wrong = {0, NULL, 0};
     dregs_line *run_so = NULL, *both = NULL;
 
     line = parsed(small, sizeof small - 1);

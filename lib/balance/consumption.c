@@ -65,22 +65,101 @@ static void use_of_visit(struct account *a, unsigned index)
     a->use->dried += volumes.dried;
 }
 
-/* Dumps are counted by letting them happen, without any solute, for one period. */
-static void use_of_dumps(struct account *a)
+/* The tanks that are dumped by a number of loads, and how many loads apart. */
+struct dumped {
+    unsigned count;
+    double every[DREGS_LINE_STAGES];
+};
+
+static struct dumped find_dumped(const dregs_line *line)
 {
-    uint64_t period = dregs_line_period(a->line), done = 0;
+    struct dumped dumped = {0, {0}};
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++)
+        if (dregs_line_stage(line, i)->dump_every.row)
+            dumped.every[dumped.count++] = dregs_line_stage(line, i)->dump_every.si;
+    return dumped;
+}
+
+static double common_multiple(double a, double b)
+{
+    double x = a, y = b;
+
+    while (y > 0) {
+        double rest = fmod(x, y);
+        x = y;
+        y = rest;
+    }
+    return a / x * b;
+}
+
+enum { DUMPED_MOST = 10 };
+#define WHOLE_MOST 9007199254740992.0 /* 2^53: a double holds whole numbers up to here */
+
+/* How often each set of tanks is dumped at once, times per load, and after which load: from the
+ * common multiples of their numbers, by inclusion and exclusion. 0 where no double holds these. */
+static int find_sets(const struct dumped *dumped, double *often, double *after)
+{
+    unsigned sets = 1u << dumped->count, set, i;
+
+    for (set = 1, after[0] = 1; set < sets; set++) {
+        for (i = 0; !(set >> i & 1); i++)
+            ;
+        after[set] = common_multiple(after[set & (set - 1)], dumped->every[i]);
+        if (!(after[set] < WHOLE_MOST))
+            return 0;
+        often[set] = 1 / after[set];
+    }
+    /* what holds of all sets that contain one, less those that contain more */
+    for (i = 0; i < dumped->count; i++)
+        for (set = 1; set < sets; set++)
+            if (!(set >> i & 1))
+                often[set] -= often[set | 1u << i];
+    return 1;
+}
+
+/* Is nothing else dumped whenever these are? */
+static int stands_alone(const struct dumped *dumped, unsigned set, double after)
+{
+    unsigned i;
+
+    for (i = 0; i < dumped->count; i++)
+        if (!(set >> i & 1) && !(fmod(after, dumped->every[i]) > 0))
+            return 0;
+    return 1;
+}
+
+static void use_of_dump(struct account *a, uint64_t after, double often)
+{
     struct dump_volumes volumes;
     unsigned i;
 
-    while ((done = dregs_balance_dump_next(a->line, done)) <= period) {
-        dregs_balance_dump_volumes(a->line, done, &volumes);
-        for (i = 0; i < dregs_line_tanks(a->line); i++) {
-            const dregs_fluid *fluid =
-                dregs_line_wet_with(a->line, dregs_line_tank(a->line, i)->stage);
-            buy(a, fluid, volumes.fresh[i] / (double)period, &a->use->refilled);
-            waste(a, fluid, volumes.emptied[i] / (double)period, &a->use->dumped);
-        }
+    dregs_balance_dump_volumes(a->line, after, &volumes);
+    for (i = 0; i < dregs_line_tanks(a->line); i++) {
+        const dregs_fluid *fluid = dregs_line_wet_with(a->line, dregs_line_tank(a->line, i)->stage);
+        buy(a, fluid, volumes.fresh[i] * often, &a->use->refilled);
+        waste(a, fluid, volumes.emptied[i] * often, &a->use->dumped);
     }
+}
+
+/* Dumps are let happen, without any solute: each set of tanks that are dumped at once one time,
+ * and where there are too many sets all dumps of one period. */
+static void use_of_dumps(struct account *a)
+{
+    double often[1u << DUMPED_MOST] = {0}, after[1u << DUMPED_MOST];
+    uint64_t period = dregs_line_period(a->line), done = 0;
+    struct dumped dumped = find_dumped(a->line);
+    unsigned set;
+
+    if (dumped.count <= DUMPED_MOST && find_sets(&dumped, often, after)) {
+        for (set = 1; set < 1u << dumped.count; set++)
+            if (stands_alone(&dumped, set, after[set]))
+                use_of_dump(a, (uint64_t)after[set], often[set]);
+        return;
+    }
+    while ((done = dregs_balance_dump_next(a->line, done)) <= period)
+        use_of_dump(a, done, 1 / (double)period);
 }
 
 void dregs_balance_use_of_size(const dregs_line *line, dregs_use *use, size_t size)

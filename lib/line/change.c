@@ -237,6 +237,7 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
     status = copy_description(line, made);
     if (!status && practice) {
         made->drag_out = practice->drag_out;
+        made->any_period = practice->any_period;
         memset(made->by_hand, 0, sizeof made->by_hand);
         if (practice->by_hand)
             memcpy(made->by_hand, practice->by_hand, line->stage_count);

@@ -47,6 +47,7 @@ struct dregs_line {
     /* what follows from the description */
     double drag_out;                          /* factor on every film; 1 */
     unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
+    int any_period;                           /* 1: a period longer than a file may have */
     dregs_carried *carried;
     dregs_tank *tanks;
     double *idle_evaporation; /* of each tank outside the shifts, m3/s */

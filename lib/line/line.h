@@ -181,7 +181,9 @@ struct dregs_room {
 struct practice {
     double drag_out; /* factor > 0 on every film that is left, however it came about */
     const unsigned char
-        *by_hand; /* for every stage, 1: its dumps are not followed; NULL: all are */
+        *by_hand;   /* for every stage, 1: its dumps are not followed; NULL: all are */
+    int any_period; /* 1: the dumps may fall together again as late as 2^62 loads; such a line is
+                       for questions of single loads alone */
 };
 
 /** As dregs_line_with, of a line that is run in another way than the file can say. */

@@ -6,6 +6,7 @@
 #include "line/inside.h"
 #include "line/stage/stage.h"
 
+#include <limits.h>
 #include <math.h>
 
 static int tank_of(const dregs_line *line, dregs_link link)
@@ -96,17 +97,19 @@ static unsigned long common_divisor(unsigned long a, unsigned long b)
 
 static dregs_status find_period(dregs_line *line, dregs_faults *faults)
 {
+    unsigned long most = line->any_period ? 1ul << 62 : DREGS_LINE_PERIOD;
     unsigned i;
 
     line->period = 1;
     for (i = 0; i < line->stage_count; i++) {
         const dregs_stage *stage = &line->stages[i];
-        unsigned long every;
+        unsigned long every, apart;
         if (!stage->dump_every.row)
             continue;
         every = (unsigned long)stage->dump_every.si;
-        line->period = line->period / common_divisor(line->period, every) * every;
-        if (line->period > DREGS_LINE_PERIOD)
+        apart = line->period / common_divisor(line->period, every);
+        line->period = apart > ULONG_MAX / every ? ULONG_MAX : apart * every;
+        if (line->period > most)
             return dregs_fault_add(
                 faults, DREGS_BAD_DATA, dregs_line_at(line, stage->dump_every.row),
                 "with this one the dumps fall together again only after %lu loads; allowed are %d: "

@@ -76,7 +76,7 @@ static size_t change_liquid(const dregs_line *line, const struct alteration *cha
 dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration *change,
                                  dregs_line **changed)
 {
-    const struct practice practice = {change->drag_out, change->by_hand};
+    const struct practice practice = {change->drag_out, change->by_hand, 0};
     unsigned solutes = dregs_line_solutes(line), i;
     dregs_setting *settings;
     dregs_status status;
