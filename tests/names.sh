@@ -8,7 +8,7 @@ work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
 
-# room: its objects. A tool's answer is the tool's word with what belongs to it.
+# room: its objects. A tool's answer hangs is the tool's word with what belongs to it.
 cat >"$work/objects" <<'END'
 report table quantity chart
 limits level water_grade

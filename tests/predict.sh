@@ -147,6 +147,14 @@ for words in 'Landau and Levich 1942' 'Jeffreys' 'Mackay and van Wesenbeeck 2014
     prints "$words"
 done
 
+# ---- what it hangs on ----
+good line.csv
+prints "what the worst load's residue hangs on"
+prints 'oil.on parts 2.4 mg 1 % +'
+good --explain line.csv
+prints '10. What the worst load'
+prints 'slopes of ln(residue)'
+
 # ---- names ----
 sed -e 's/^oil,/"=oil, ""raw""",/' -e 's/^first,/"-a, b",/' -e 's/,overflow to,first,/,overflow to,"-a, b",/' \
     -e 's/^oven,/@oven,/' line.csv >names.csv
@@ -203,6 +211,16 @@ loads = table('loads')
 assert len(loads) == len(rows) - 1 > 0
 units = {'concentration': 'mg/L', 'film': 'mg'}
 left = {}
+# what the worst load hangs on stands behind the loads, without a load of its own
+effects = [row for row in zip(rows[1:], loads) if not row[0][0]]
+assert len(effects) == len(table('hangs_on')) > 5
+for ((load, item, solute, quantity, value, unit), other), row in zip(effects, table('hangs_on')):
+    assert other['load'] is None and bare(item) == other['stage'] == row['item'], other
+    assert quantity == 'effect of ' + row['property'] and bare(solute) == row['solute']
+    assert float(value) == other['value'] == row['effect'] and unit.startswith('% per '), row
+    assert row['uncertainty'] <= 1e-3 * max(abs(row['effect']), 1), row
+assert not any(row[0] for row in rows[-len(effects):]) and len(loads) == len(rows) - 1
+rows, loads = rows[:-len(effects)], loads[:-len(effects)]
 for (load, stage, solute, quantity, value, unit), other in zip(rows[1:], loads):
     number = float(value)
     assert repr(float(repr(number))) == repr(number)

@@ -24,6 +24,7 @@ struct answer {
     size_t at_count;
     dregs_predict_verdict verdict[LIMITS_MOST];
     dregs_caution caution[DREGS_CAUTIONS_MOST];
+    dregs_hangs_result *hangs;
 };
 
 void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size)
@@ -170,6 +171,23 @@ static dregs_status judge(struct answer *answer, uint64_t loads)
     return status;
 }
 
+/* Of the limit that is nearest; without one of the sum. */
+static dregs_status ask_hangs(struct answer *answer, uint64_t loads)
+{
+    const dregs_predict_verdict *nearest = NULL;
+    dregs_status status;
+    unsigned i;
+
+    for (i = 0; i < answer->shown.verdicts; i++)
+        if (!nearest || answer->verdict[i].share > nearest->share)
+            nearest = &answer->verdict[i];
+    status =
+        dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
+                           nearest ? &nearest->worst : &answer->shown.worst, loads, &answer->hangs);
+    answer->shown.hangs = answer->hangs;
+    return status;
+}
+
 static int in_range(uint64_t load)
 {
     return load >= 1 && load <= DREGS_LOADS_MOST;
@@ -221,6 +239,8 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
         status = find_shown(answer, request->shown);
     if (!status)
         status = judge(answer, request->loads);
+    if (!status)
+        status = ask_hangs(answer, request->loads);
     if (!status && request->loads)
         shown->last = request->loads;
     else if (!status)
@@ -265,6 +285,7 @@ void dregs_predict_result_free(dregs_predict_result *result)
 
     if (!answer)
         return;
+    dregs_hangs_result_free(answer->hangs);
     dregs_state_free(answer->state);
     dregs_map_free(answer->map);
     free(answer->at);

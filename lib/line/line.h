@@ -177,6 +177,16 @@ struct dregs_room {
     dregs_value humidity;    /**< 0..1 */
 };
 
+/* What kind of number a row states. */
+typedef enum dregs_number_form {
+    DREGS_FORM_NONE, /* a word, a price, a meter's reading, what the target asks for */
+    DREGS_FORM_QUANTITY,
+    DREGS_FORM_SHARE, /* 0..1 */
+    DREGS_FORM_TEMPERATURE,
+    DREGS_FORM_COUNT
+} dregs_number_form;
+dregs_number_form dregs_line_number_form(const dregs_line *line, unsigned row);
+
 /* How a line is run, where no value of a file can say it. */
 struct practice {
     double drag_out; /* factor > 0 on every film that is left, however it came about */

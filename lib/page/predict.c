@@ -295,6 +295,7 @@ static void say_page(const struct prediction *p)
     dregs_report_heading(p->report, "what that load keeps when it has dried");
     dregs_page_predict_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
     say_growth(p);
+    dregs_page_predict_hangs(p);
     if (!dregs_stage_is(dregs_line_stage(p->line, stages - 1), DREGS_STAGE_DRIES))
         dregs_report_line(p->report, 0,
                           "the line has no drying at its end: the last film is taken to dry on "

@@ -23,4 +23,11 @@ void dregs_page_predict_data(const struct prediction *p);
 /* Every number with its equation, what was put in, and where that came from. */
 void dregs_page_predict_working(const struct prediction *p);
 
+/* predict_hangs.c: what the worst load's residue hangs on: for people, for programs, as rows of the
+ * table of loads, and worked out. */
+void dregs_page_predict_hangs(const struct prediction *p);
+void dregs_page_predict_hangs_data(const struct prediction *p);
+void dregs_page_predict_hangs_rows(const dregs_predict_result *result, dregs_table *table);
+void dregs_page_predict_hangs_working(const struct prediction *p);
+
 #endif

@@ -73,8 +73,11 @@ static dregs_status fill_loads(void *user, dregs_table *table)
 {
     const dregs_predict_result *result = user;
     struct filling f = {table, dregs_map_line(result->map), 0};
+    dregs_status status = dregs_predict_each(result, take_load, &f);
 
-    return dregs_predict_each(result, take_load, &f);
+    if (!status)
+        dregs_page_predict_hangs_rows(result, table);
+    return status;
 }
 
 static void put_loads(const struct prediction *p)
@@ -272,6 +275,7 @@ void dregs_page_predict_data(const struct prediction *p)
     dregs_page_predict_residues(p, "lowest_attainable_by_solute", DREGS_IN_JSON, &p->result->floor);
     put_stages(p);
     put_solutes(p);
+    dregs_page_predict_hangs_data(p);
     put_loads(p);
     chart_residue(p);
     chart_concentrations(p);

@@ -373,4 +373,5 @@ void dregs_page_predict_working(const struct prediction *p)
                  "nothing beyond the defaults marked above");
     explain_list(p, "8. In the file, not used here", not_used, "nothing");
     explain_cautions(p);
+    dregs_page_predict_hangs_working(p);
 }

@@ -191,7 +191,9 @@ static const char *keep_word(dregs_table *table, const char *word)
 
 void dregs_table_word(dregs_table *table, const char *word)
 {
-    struct datum *cell = next_cell(table, DREGS_COLUMN_WORD);
+    int known = table && table->given < table->columns;
+    dregs_column_kind own = known ? table->column[table->given].kind : DREGS_COLUMN_WORD;
+    struct datum *cell = next_cell(table, word ? DREGS_COLUMN_WORD : own); /* no word fits all */
 
     if (!cell || !word)
         return;

@@ -9,6 +9,7 @@
 #ifndef DREGS_ANSWER_PREDICT_H
 #define DREGS_ANSWER_PREDICT_H
 
+#include "dregs/answer_hangs.h"
 #include "dregs/caution.h"
 #include "dregs/limits.h"
 #include "dregs/residue.h"
@@ -61,6 +62,8 @@ typedef struct dregs_predict_result {
     int met;             /**< all of them */
     const dregs_caution *caution;
     unsigned cautions;
+    const dregs_hangs_result *hangs; /**< what the worst load's residue hangs on: of the limit that
+                                          is nearest, or of the sum */
 } dregs_predict_result;
 
 /** Answers a request.

@@ -138,7 +138,7 @@ DREGS_API void dregs_table_column(dregs_table *table, dregs_column_kind kind, co
 /** In text so many blanks stand before the column that was added last. */
 DREGS_API void dregs_table_gap(dregs_table *table, int blanks);
 
-/** The next cell of the row in hand. */
+/** The next cell of the row in hand. \p word NULL leaves it empty, in a column of any kind. */
 DREGS_API void dregs_table_word(dregs_table *table, const char *word);
 DREGS_API void dregs_table_number(dregs_table *table, double value);
 DREGS_API void dregs_table_count(dregs_table *table, uint64_t count);

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* answer_hangs.h: what the residue of a load hangs on: by how much it changes for a small change of
+ * each value of the line file, from the line computed anew with it.
+ *
+ * It needs no spreads. It says which value matters near those stated, not how far off they are.
+ */
+#ifndef DREGS_ANSWER_HANGS_H
+#define DREGS_ANSWER_HANGS_H
+
+#include "dregs/residue.h"
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** The change of a value that an effect is given for. */
+typedef enum dregs_hangs_change {
+    DREGS_HANGS_PERCENT,   /**< 1 % more of the value */
+    DREGS_HANGS_REMAINDER, /**< of a share above one half: 1 % more of what is missing to 1 */
+    DREGS_HANGS_KELVIN,    /**< of a temperature: 1 K more */
+    DREGS_HANGS_MORE,      /**< of a whole number: one more */
+    DREGS_HANGS_FEWER      /**< one fewer, where one more cannot be */
+} dregs_hangs_change;
+
+/** How the residue changes with a value. */
+typedef struct dregs_hangs_value {
+    unsigned row; /**< of the file */
+    dregs_value value;
+    dregs_hangs_change change;
+    double effect;      /**< of that change: share of the residue that it adds, 0.01 for 1 %; to
+                             first order, and as it is for a whole number */
+    double uncertainty; /**< of `effect`, by what half the step changes; 0 for a whole number */
+    double step; /**< of the differences: in ln of value or remainder, in K; 1 of a whole number */
+    double residue[4]; /**< kg/m2: with 2, 1, -1, -2 half steps; NaN where the line cannot be so or
+                            it was not needed */
+    int one_sided;     /**< worked out on one side alone, for the other is out of range */
+    int kink;          /**< the two sides differ: `effect` is that of the larger one */
+} dregs_hangs_value;
+
+/** What one residue hangs on: the values that change it, the largest effect first. */
+typedef struct dregs_hangs_result {
+    int solute;        /**< whose residue; DREGS_EVERY_SOLUTE for the sum */
+    dregs_worst load;  /**< of which load */
+    unsigned values;   /**< 0 also where nothing is left, or `too_long` */
+    unsigned left_out; /**< whole numbers with one more or fewer of which the dumps would fall
+                            together only after too many loads */
+    int too_long;      /**< the file's own dumps do: nothing was worked out */
+} dregs_hangs_result;
+
+/** What the residue of a load hangs on. The load stays the same one while a value changes, which
+ * for the worst of all is as good to first order; with a whole number changed the worst is searched
+ *  anew.
+ *  \param load   as dregs_residue_worst found it among the first \p loads.
+ *  \param result on success, to be freed with dregs_hangs_result_free; shares nothing with the
+ * line. \return DREGS_OK, DREGS_DOMAIN (solute or load out of range), DREGS_NUMERIC,
+ * DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_hangs_answer(const dregs_line *line, int solute,
+                                          const dregs_worst *load, uint64_t loads,
+                                          dregs_hangs_result **result);
+DREGS_API void dregs_hangs_result_free(dregs_hangs_result *result);
+
+/** Value \p index, 0 that with the largest effect; NULL past the end. */
+DREGS_API const dregs_hangs_value *dregs_hangs_result_value(const dregs_hangs_result *result,
+                                                            unsigned index);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict_hangs.c: what a prediction hangs on: the ten largest for people, all for programs, and
+ * how the first of them is worked out.
+ */
+#include "page/predict.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { SHOWN = 10, NAME = 200 };
+
+static const char *change_words(dregs_hangs_change change)
+{
+    static const char *const words[] = {"1 %", "1 % of the rest", "1 K", "one more", "one fewer"};
+
+    return words[change];
+}
+
+static const char *change_key(dregs_hangs_change change)
+{
+    static const char *const keys[] = {"percent", "percent_of_remainder", "kelvin", "one_more",
+                                       "one_fewer"};
+
+    return keys[change];
+}
+
+static void name_value(const struct prediction *p, const dregs_hangs_value *v, char into[NAME])
+{
+    const dregs_row *cells = dregs_line_row(p->line, v->row);
+
+    snprintf(into, NAME, "%.90s.%.90s", cells->item, cells->property);
+}
+
+/* ---- for people ---- */
+
+/* The first that is not a whole number: one part more in a basket is no small change. */
+static void say_largest(const struct prediction *p, const dregs_hangs_result *hangs)
+{
+    const dregs_hangs_value *v;
+    struct numbers n = {0};
+    char name[NAME];
+    unsigned i = 0;
+
+    while ((v = dregs_hangs_result_value(hangs, i++)) != NULL && v->change >= DREGS_HANGS_MORE)
+        ;
+    if (!v)
+        return;
+    name_value(p, v, name);
+    dregs_report_words(p->report, "%s more %s%s%s leaves %s %% %s",
+                       v->change == DREGS_HANGS_KELVIN ? "1 K" : "1 %",
+                       v->change == DREGS_HANGS_REMAINDER ? "of what " : "", name,
+                       v->change == DREGS_HANGS_REMAINDER ? " lacks to 100 %" : "",
+                       dregs_page_number(&n, 100 * fabs(v->effect)),
+                       v->effect > 0 ? "more" : "less");
+    if (v->kink)
+        dregs_report_words(p->report, "; less of it does not do the opposite");
+    dregs_report_end(p->report, 0, 2);
+}
+
+static void put_rows(const struct prediction *p, const dregs_hangs_result *hangs)
+{
+    dregs_table *table = dregs_report_table(p->report, "hangs", DREGS_IN_TEXT);
+    char name[NAME], stated[NAME];
+    int width = 28;
+    unsigned i;
+
+    for (i = 0; i < hangs->values && i < SHOWN; i++) {
+        name_value(p, dregs_hangs_result_value(hangs, i), name);
+        width = dregs_page_columns(name) + 1 > width ? dregs_page_columns(name) + 1 : width;
+    }
+    dregs_table_column(table, DREGS_COLUMN_WORD, "value", "value", "", width);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stated", "stated", "", 16);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "change", "more by", "", 16);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "effect", "residue", "%", -12);
+    for (i = 0; i < hangs->values && i < SHOWN; i++) {
+        const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
+        const dregs_row *cells = dregs_line_row(p->line, v->row);
+        const char *unit = strcmp(cells->unit, "1") == 0 ? "" : cells->unit;
+        char number[DREGS_NUMBER_TEXT], sign[DREGS_NUMBER_TEXT + 2];
+        name_value(p, v, name);
+        snprintf(stated, sizeof stated, "%.60s%s%.60s", cells->value, *unit ? " " : "", unit);
+        snprintf(sign, sizeof sign, "%s%s", v->effect > 0 ? "+" : "",
+                 dregs_number_plain(number, 100 * v->effect, 3));
+        dregs_table_word(table, name);
+        dregs_table_word(table, stated);
+        dregs_table_word(table, change_words(v->change));
+        dregs_table_shown(table, 100 * v->effect, sign);
+        dregs_table_end_row(table);
+    }
+}
+
+static void say_limits(const struct prediction *p, const dregs_hangs_result *hangs)
+{
+    if (hangs->left_out)
+        dregs_report_text(p->report, 0, 2,
+                          "%u whole number%s left out: with one more, all dumps would fall "
+                          "together only after more than 20000 loads",
+                          hangs->left_out, hangs->left_out > 1 ? "s are" : " is");
+}
+
+void dregs_page_predict_hangs(const struct prediction *p)
+{
+    const dregs_hangs_result *hangs = p->result->hangs;
+    int of_all = !hangs || hangs->solute == DREGS_EVERY_SOLUTE;
+
+    if (!hangs || (!hangs->values && !hangs->left_out))
+        return;
+    dregs_report_heading(p->report, "what the worst load's residue%s%s hangs on",
+                         of_all ? "" : " of ",
+                         of_all ? "" : dregs_page_solute(p->line, hangs->solute));
+    if (hangs->values) {
+        put_rows(p, hangs);
+        say_largest(p, hangs);
+    }
+    say_limits(p, hangs);
+}
+
+/* ---- for programs ---- */
+
+void dregs_page_predict_hangs_data(const struct prediction *p)
+{
+    const dregs_hangs_result *hangs = p->result->hangs;
+    dregs_table *table;
+    unsigned i;
+
+    if (!hangs)
+        return;
+    table = dregs_report_table(p->report, "hangs_on", DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "item", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "property", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "line", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "change", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "effect", NULL, "%", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "uncertainty", NULL, "%", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "one_sided", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "kink", NULL, "", 0);
+    for (i = 0; i < hangs->values; i++) {
+        const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
+        const dregs_row *cells = dregs_line_row(p->line, v->row);
+        dregs_table_word(table, cells->item);
+        dregs_table_word(table, cells->property);
+        dregs_table_count(table, cells->line);
+        dregs_table_word(table, dregs_page_solute(p->line, hangs->solute));
+        dregs_table_word(table, change_key(v->change));
+        dregs_table_number(table, 100 * v->effect);
+        dregs_table_number(table, 100 * v->uncertainty);
+        dregs_table_flag(table, v->one_sided);
+        dregs_table_flag(table, v->kink);
+        dregs_table_end_row(table);
+    }
+}
+
+void dregs_page_predict_hangs_rows(const dregs_predict_result *result, dregs_table *table)
+{
+    const dregs_hangs_result *hangs = result->hangs;
+    const dregs_line *line = dregs_map_line(result->map);
+    unsigned i;
+
+    for (i = 0; hangs && i < hangs->values; i++) {
+        const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
+        const dregs_row *cells = dregs_line_row(line, v->row);
+        char quantity[NAME], unit[40];
+        snprintf(quantity, sizeof quantity, "effect of %.150s", cells->property);
+        snprintf(unit, sizeof unit, "%% per %s", change_words(v->change));
+        dregs_table_word(table, NULL);
+        dregs_table_word(table, cells->item);
+        dregs_table_word(table, dregs_page_solute(line, hangs->solute));
+        dregs_table_word(table, quantity);
+        dregs_table_number(table, 100 * v->effect);
+        dregs_table_word(table, unit);
+        dregs_table_end_row(table);
+    }
+}
+
+/* ---- the working ---- */
+
+static const char *abscissa(const dregs_hangs_value *v)
+{
+    return v->change == DREGS_HANGS_REMAINDER ? "ln(1 - value)"
+           : v->change == DREGS_HANGS_KELVIN  ? "value in K"
+                                              : "ln(value)";
+}
+
+static void explain_one(const struct prediction *p, const dregs_hangs_value *v)
+{
+    const double *r = v->residue;
+    double h = v->step, per = v->change == DREGS_HANGS_KELVIN ? 1 : 0.01;
+    struct numbers n = {0};
+    char name[NAME];
+
+    name_value(p, v, name);
+    dregs_report_words(p->report, "%s", name);
+    dregs_page_source(p->report, p->line, v->row, "");
+    dregs_report_end(p->report, 4, -1);
+    if (v->change == DREGS_HANGS_MORE || v->change == DREGS_HANGS_FEWER) {
+        dregs_report_line(p->report, 6, "%s: the worst load, searched anew, leaves %s ug/cm2",
+                          change_words(v->change),
+                          dregs_page_six(&n, (isnan(r[0]) ? r[3] : r[0]) * UG_PER_CM2));
+    } else if (!v->one_sided && !v->kink) {
+        dregs_report_line(
+            p->report, 6, "%s %s %s: %s and %s ug/cm2; %s %s: %s and %s ug/cm2", abscissa(v), "+-",
+            dregs_page_six(&n, h), dregs_page_six(&n, r[3] * UG_PER_CM2),
+            dregs_page_six(&n, r[0] * UG_PER_CM2), "half of it", "+-",
+            dregs_page_six(&n, r[2] * UG_PER_CM2), dregs_page_six(&n, r[1] * UG_PER_CM2));
+        dregs_report_line(p->report, 6,
+                          "slopes of ln(residue): %s and %s; (4 half - whole)/3 = %s  [Richardson "
+                          "1911]",
+                          dregs_page_six(&n, log(r[0] / r[3]) / (2 * h)),
+                          dregs_page_six(&n, log(r[1] / r[2]) / h),
+                          dregs_page_six(&n, v->effect / per));
+    } else
+        dregs_report_line(p->report, 6, "on one side, %s by %s and less: slope of ln(residue) = %s",
+                          abscissa(v), dregs_page_six(&n, h), dregs_page_six(&n, v->effect / per));
+    dregs_report_line(p->report, 6, "%s: %s %% of residue, +- %s by the step",
+                      change_words(v->change), dregs_page_six(&n, 100 * v->effect),
+                      dregs_page_six(&n, 100 * v->uncertainty));
+}
+
+void dregs_page_predict_hangs_working(const struct prediction *p)
+{
+    const dregs_hangs_result *hangs = p->result->hangs;
+    unsigned i;
+
+    if (!hangs)
+        return;
+    dregs_report_heading(p->report, "10. What the worst load's residue hangs on");
+    for (i = 0; i < hangs->values && i < SHOWN; i++)
+        explain_one(p, dregs_hangs_result_value(hangs, i));
+    if (!hangs->values)
+        dregs_report_line(p->report, 4, "%s",
+                          hangs->too_long ? "not worked out: all dumps fall together only after "
+                                            "too many loads"
+                                          : "on no value of the file");
+    say_limits(p, hangs);
+}
