@@ -60,7 +60,7 @@ lacks()
 good --help
 prints 'usage: dregs-dry'
 for option in liquid share film at sweep start air-speed humidity heat-capacity length area volume \
-    fresh-air recess-depth until check format explain liquids help version; do
+    fresh-air interval recess-depth until check format explain liquids help version; do
     prints " --$option "
 done
 good --version
@@ -73,7 +73,7 @@ misuse 'one line file' line.csv bench.csv
 misuse "unknown option '--nonsense'" --nonsense line.csv
 misuse "'--check=yes' takes no argument" --check=yes line.csv
 for option in liquid share film at sweep start air-speed humidity heat-capacity length area volume \
-    fresh-air recess-depth until format liquids; do
+    fresh-air interval recess-depth until format liquids; do
     misuse "option '--$option' needs an argument" line.csv "--$option"
 done
 misuse "with LINE the film is the line's" --liquid isopropanol line.csv
@@ -87,7 +87,7 @@ misuse 'both be standard input' --liquids - -
 misuse "nearest: 'isopropanol'" --liquid isopropanl --film '20 um' --at 22degC
 misuse "nearest: 'acetone'" --liquid acetonne --film '20 um' --at 22degC
 # a number without its unit, of another kind, none at all, out of its range
-for option in at start film air-speed heat-capacity length volume fresh-air recess-depth area; do
+for option in at start film air-speed heat-capacity length volume fresh-air interval recess-depth area; do
     misuse "--$option '5': needs a unit, for example '5 " "--$option" 5
     misuse "--$option 'five': no number" "--$option" five
     misuse "--$option 'nan m'" "--$option" 'nan m'
@@ -142,7 +142,7 @@ done
 film --volume '5 m3'
 prints 'no fresh air'
 prints '1 m2 of wet face'
-prints 'stays below 25 % of the lower flammable limit without fresh air'
+prints 'of one load stays below 25 % of the lower flammable limit without fresh air'
 # the assumed values are the ones that are used
 first=$(time_of)
 second=$(time_of --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \
@@ -231,11 +231,41 @@ prints 'no flash point of d-limonene is on record'
 # ---- --check ----
 # what burns and whose vapour nobody can judge does not pass; what does not burn does
 expect 1 --check --liquid isopropanol --film '20 um' --at 22degC --at 60degC
-[ "$(grep -c '^vapour not judged: state the volume and the fresh air$' out)" -eq 1 ] || fail 'not judged: not said once'
+[ "$(grep -c '^vapour not judged: no fresh air is stated; what is required stands below$' out)" -eq 1 ] ||
+    fail 'not judged: not said once'
+[ "$(grep -c '^required at [0-9]* degC: fresh air of' out)" -eq 2 ] || fail 'what is required'
 lacks 'its vapour reaches'
 expect 1 --check --liquid isopropanol --share '70 %' --film '20 um' --at 22degC
 expect 1 --check bench.csv
-prints 'vapour not judged: state the volume and the fresh air (air)'
+prints 'vapour not judged: no fresh air is stated; what is required stands below (air)'
+# a flammable film in an oven of which nothing is stated: what is required is said, and it fails;
+# with that air it passes, with less it does not
+oven='--check --liquid isopropanol --area 0.7m2 --interval 90s'
+# shellcheck disable=SC2086
+expect 1 $oven --film '20 um' --at 120degC
+prints 'drying vapour, 120 degC: the vapour of the film of isopropanol needs at least'
+required=$(sed -n 's/^required at 120 degC: fresh air of \([0-9.]*\) m3\/h.*/\1/p' out)
+tr -s ' \n' '  ' <out | grep -F "needs at least $required m3/h" >/dev/null || fail 'two figures'
+# shellcheck disable=SC2086
+{
+    good $oven --film '20 um' --at 120degC --fresh-air "$required m3/h"
+    lacks 'not judged'
+    lacks 'drying vapour'
+    expect 1 $oven --film '20 um' --at 120degC \
+        --fresh-air "$(awk -v q="$required" 'BEGIN { print q * 0.99 }') m3/h"
+}
+prints 'less fresh air is stated than is required below'
+prints 'which is too little'
+# loads that follow each other need more than one alone, and judge more strictly
+film --volume '1 m3' --area '1 m2' --fresh-air '17 m3/h' --check
+expect 1 --liquid isopropanol --film '20 um' --at 22degC --volume '1 m3' --area '1 m2' \
+    --fresh-air '17 m3/h' --interval '2 min' --check
+film --volume '9 m3' --area '1 m2'
+prints 'of one load stays below 25 % of the lower flammable limit without fresh air'
+tr -s ' \n' '  ' <out | grep -E 'vapour of one load reaches [0-9.]+ % .* quarter of it with load [0-9]+' \
+    >/dev/null || fail 'a closed room: when it is full'
+expect 1 --liquid isopropanol --film '20 um' --at 22degC --volume '9 m3' --area '1 m2' --check
+prints 'the vapour of loads that follow adds up'
 good --check --liquid water --film '20 um' --at 22degC
 lacks 'not judged'
 film --check --volume '100 m3' --fresh-air '100 m3/h' --area '1 m2'

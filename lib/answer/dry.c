@@ -133,6 +133,6 @@ void dregs_dry_request_init_of_size(dregs_dry_request *request, size_t size)
     dregs_dry_request made = {.size = size};
 
     made.film = made.area = made.start = made.speed = made.humidity = made.heat_capacity =
-        made.length = made.volume = made.fresh_air = made.recess = made.until = NAN;
+        made.length = made.volume = made.fresh_air = made.recess = made.until = made.interval = NAN;
     dregs_give(request, size, &made, sizeof made);
 }

@@ -37,9 +37,9 @@ dregs_status dregs_answer_dry_residue(const dregs_line *line, double *left);
 /* dry_time.c: works a completed row out, with a recess of that depth, NaN for none. */
 dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row, double depth);
 
-/* dry_vapour.c: the fresh air that a row needs. */
-void dregs_answer_dry_dilute(dregs_dry_row *row, char *message);
-/* Is it known that the vapour stays below 25 % of its lower flammable limit? */
+/* dry_vapour.c: the fresh air that a row needs, and what the air holds with the one stated. */
+void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row);
+/* Is it known that the vapour stays below a quarter of its limit? */
 int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row);
 /* The cautions of each drying, and those of all together. */
 dregs_status dregs_answer_dry_caution(struct dry_answer *answer);

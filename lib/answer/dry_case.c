@@ -7,8 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define STEEL_MILLIMETRE 3.9e3 /* J/(m2 K): 1 mm of steel, 7850 kg/m3, 0.5 kJ/(kg K) */
-
 void dregs_answer_dry_assume(dregs_dry_row *row, const char *format, ...)
 {
     va_list arguments;
@@ -32,24 +30,26 @@ static double given_or(dregs_dry_row *row, double given, double otherwise, const
 /* What neither the stage nor the options told. */
 void dregs_answer_dry_complete(dregs_dry_row *row, const dregs_dry_request *request)
 {
+    const dregs_dry_case usual = dregs_dry_usual();
     dregs_dry_case *film = &row->film;
 
-    film->pressure = DREGS_ATMOSPHERE;
+    film->pressure = usual.pressure;
     film->wall = film->air;
-    film->emissivity = 0.9;
+    film->emissivity = usual.emissivity;
     dregs_answer_dry_assume(row, "emissivity 0.9, walls as warm as the air, pressure 101.325 kPa");
-    film->speed = given_or(row, film->speed, 0.1, "air at 0.1 m/s, the draught of a quiet room");
+    film->speed =
+        given_or(row, film->speed, usual.speed, "air at 0.1 m/s, the draught of a quiet room");
     film->humid_at = fmin(film->air, DREGS_ROOM); /* an oven heats the air of its room */
     film->humidity =
-        given_or(row, film->humidity, 0.5,
+        given_or(row, film->humidity, usual.humidity,
                  film->air < DREGS_ROOM + 10
                      ? "fresh air of 50 % relative humidity at 20 degC"
                      : "fresh air of 50 % relative humidity at 20 degC, heated in an oven");
-    film->heat_capacity = given_or(row, film->heat_capacity, STEEL_MILLIMETRE,
+    film->heat_capacity = given_or(row, film->heat_capacity, usual.heat_capacity,
                                    "part of 3.9 kJ/(m2 K): 1 mm of steel behind each wet face");
-    film->length = given_or(row, film->length, 0.1, "length of 10 cm along the air");
+    film->length = given_or(row, film->length, usual.length, "length of 10 cm along the air");
     film->start = given_or(row, film->start, DREGS_ROOM, "part and film at 20 degC at first");
-    film->until = isnan(request->until) ? 1e-3 : request->until;
+    film->until = isnan(request->until) ? usual.until : request->until;
     if (isnan(film->volume) || film->volume == 0) {
         film->volume = 0;
         dregs_answer_dry_assume(row, "vapour does not gather: no volume of room or oven is stated");
@@ -111,12 +111,13 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     film->length = request->length;
     film->volume = request->volume;
     film->fresh_air = request->fresh_air;
-    film->area = isnan(request->area) ? 0 : request->area;
+    film->area = isnan(request->area) ? 1 : request->area;
     dregs_answer_dry_complete(row, request);
-    if (isnan(request->area) && film->volume > 0) {
-        film->area = 1;
+    if (isnan(request->area))
         dregs_answer_dry_assume(row, "1 m2 of wet face in the room or oven");
-    }
+    if (isnan(request->interval) && (film->fresh_air > 0 || film->volume > 0))
+        dregs_answer_dry_assume(row,
+                                "one load alone: no interval is stated, at which loads follow");
     status = dregs_answer_dry_masses(answer, row, request->liquid, request->water, request->film);
     if (status)
         return status;

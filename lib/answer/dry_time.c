@@ -82,6 +82,6 @@ dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row 
     row->time = row->by_recess ? row->recess : row->drying.time;
     row->heat_transfer = first_heat_transfer(film);
     row->vapour = film->mass[0] * film->area;
-    dregs_answer_dry_dilute(row, answer->message);
+    dregs_answer_dry_dilute(answer, row);
     return DREGS_OK;
 }

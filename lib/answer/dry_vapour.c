@@ -1,27 +1,42 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry_vapour.c: the vapour of a drying: fresh air it needs, whether it is safe, cautions. */
 #include "answer/dry.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* The fresh air that a row needs. */
-void dregs_answer_dry_dilute(dregs_dry_row *row, char *message)
+/* s from load to load: of the request, else of the line, else one load alone. */
+static double interval_of(const struct dry_answer *answer)
+{
+    if (!isnan(answer->request->interval))
+        return answer->request->interval;
+    return answer->line ? dregs_line_load(answer->line)->interval.si : INFINITY;
+}
+
+/* The fresh air that a row needs, and what the air holds with the one that is stated. */
+void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row)
 {
     const dregs_dry_case *film = &row->film;
 
-    row->needed = row->dilution = NAN;
-    if (dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT)) {
-        if (film->volume > 0 && dregs_dry_fresh_air(film, 0.25, &row->needed, message))
-            row->needed = NAN;
-        if (film->area > 0)
-            (void)dregs_dilution_air(film->liquids, film->liquid[0], row->vapour, DREGS_ROOM, 0.25,
-                                     &row->dilution);
-    }
+    row->needed = row->dilution = row->peak = NAN;
+    row->interval = interval_of(answer);
+    if (!dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT))
+        return;
+    if (!(film->area > 0) || dregs_dry_fresh_air_of_loads(film, row->interval, DREGS_VAPOUR_SHARE,
+                                                          &row->needed, answer->message))
+        row->needed = NAN;
+    if ((film->volume > 0 || film->fresh_air > 0) &&
+        dregs_drying_peak_of_loads(film, &row->drying, row->interval, &row->peak))
+        row->peak = NAN;
+    if (film->area > 0)
+        (void)dregs_dilution_air(film->liquids, film->liquid[0], row->vapour, DREGS_ROOM,
+                                 DREGS_VAPOUR_SHARE, &row->dilution);
 }
 
-/* Is it known that the vapour stays below 25 % of its lower flammable limit? Of what can ignite,
- * by a limit or a flash point on record, it is not without a volume, nor without that limit. */
+/* Is it known that the vapour stays below a quarter of its lower flammable limit? Of what can
+ * ignite, by a limit or a flash point on record, it is not without that limit, nor without fresh
+ * air: the vapour of load after load gathers. */
 int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row)
 {
     const dregs_dry_case *film = &row->film;
@@ -31,10 +46,10 @@ int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row)
         int limited = dregs_liquids_row(film->liquids, film->liquid[i], DREGS_LOWER_LIMIT) != NULL;
         int burns =
             limited || dregs_liquids_row(film->liquids, film->liquid[i], DREGS_FLASH_POINT) != NULL;
-        if (burns && !(limited && film->volume > 0))
+        if (burns && (!limited || !row->air_stated || !(row->peak <= DREGS_VAPOUR_SHARE)))
             return 0;
     }
-    return !(row->drying.peak > 0.25);
+    return !(row->drying.peak > DREGS_VAPOUR_SHARE);
 }
 
 /* What cautions are to know of a drying. */
@@ -53,10 +68,16 @@ static void gather(const dregs_dry_row *row, dregs_facts *facts)
     value[DREGS_FACT_DEW_POINT] = row->drying.dew_point;
     if (row->air_stated)
         value[DREGS_FACT_FRESH_AIR] = film->fresh_air;
-    if (!(film->volume > 0)) /* nothing is known of the air then */
+    dregs_facts_air_needed(facts, row->needed);
+    value[DREGS_FACT_AIR_MEAN] = row->dilution / row->interval;
+    if (isfinite(row->peak))
+        value[DREGS_FACT_FLAMMABLE] = row->peak;
+    if (!(film->volume > 0)) /* nothing more is known of the air then */
         return;
     value[DREGS_FACT_VOLUME] = film->volume;
-    value[DREGS_FACT_FLAMMABLE] = row->drying.peak;
+    value[DREGS_FACT_ONE_LOAD] = row->drying.peak;
+    if (!isfinite(row->peak))
+        value[DREGS_FACT_FLAMMABLE] = row->drying.peak;
     value[DREGS_FACT_VAPOUR] = row->drying.peak_share[0];
 }
 

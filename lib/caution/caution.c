@@ -3,6 +3,7 @@
  * meet it are named together, with the numbers of the most critical one. */
 #include "dregs/caution.h"
 #include "caution/rules.h"
+#include "dregs/dry.h"
 #include "dregs/unit.h"
 
 #include <math.h>
@@ -70,6 +71,10 @@ double dregs_caution_fact_of(const dregs_facts *facts, int fact)
         return value[DREGS_FACT_DEW_POINT] - value[DREGS_FACT_COLDEST];
     case IGNITING:
         return (value[DREGS_FACT_WALL] - 273.15) / (value[DREGS_FACT_AUTOIGNITION] - 273.15);
+    case SHORT:
+        return value[DREGS_FACT_FRESH_AIR] < value[DREGS_FACT_AIR_NEEDED];
+    case LOADS:
+        return ceil(DREGS_VAPOUR_SHARE / value[DREGS_FACT_ONE_LOAD]);
     case RESTRICTED:
         return facts->regulation && restricts(facts->regulation);
     case WATER:

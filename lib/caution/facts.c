@@ -77,6 +77,17 @@ void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulation *regul
     facts->regulation = regulation;
 }
 
+void dregs_facts_air_needed(dregs_facts *facts, double needed)
+{
+    double hourly = needed * 3600 * 1.001, ten;
+
+    if (hourly > 0) { /* up to four digits, which all pages show */
+        ten = pow(10, 3 - floor(log10(hourly)));
+        needed = round(hourly * ten) / ten / 3600;
+    }
+    facts->value[DREGS_FACT_AIR_NEEDED] = needed;
+}
+
 /* ---- a line ---- */
 
 static int temperature_stated(const dregs_line *line, unsigned index)
@@ -148,19 +159,6 @@ static unsigned wet_before(const dregs_line *line, unsigned index, double *left)
     return dregs_line_wet_with(line, wet) ? wet : index;
 }
 
-/* m3/s of fresh air that keep the vapour of a film at a quarter of the lower limit, if it leaves
- * evenly over the interval. NaN for what cannot burn. */
-static double air_needed(const dregs_line *line, unsigned wet, double left, const char *solvent)
-{
-    double mass = left * dregs_line_carried(line, wet)->out *
-                  known(dregs_line_liquids(line), solvent, DREGS_DENSITY, DREGS_ROOM);
-    double volume;
-
-    if (dregs_dilution_air(dregs_line_liquids(line), solvent, mass, DREGS_ROOM, 0.25, &volume))
-        return NAN;
-    return volume / dregs_line_load(line)->interval.si;
-}
-
 /* A dry stage; behind a wet one with the film that it takes over, as if the dry ones between took
  * nothing but what they blow off: how much dries in which of them is not known. */
 static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
@@ -178,7 +176,7 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_BLOWN] = stage->blow_off.si;
     facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
-    facts->value[DREGS_FACT_AIR_NEEDED] = air_needed(line, wet, left, fluid->solvent);
+    dregs_caution_of_drying(line, index, wet, left, facts);
     if (stage->fresh_air.row)
         facts->value[DREGS_FACT_FRESH_AIR] = stage->fresh_air.si;
 }

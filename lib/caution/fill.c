@@ -34,8 +34,11 @@ static const struct {
     {"wall", DREGS_FACT_WALL, CELSIUS, 3},
     {"coldest", DREGS_FACT_COLDEST, CELSIUS, 3},
     {"dew point", DREGS_FACT_DEW_POINT, CELSIUS, 3},
-    {"air needed", DREGS_FACT_AIR_NEEDED, 3600, 3}, /* m3/h */
-    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3},   /* m3/h */
+    {"air needed", DREGS_FACT_AIR_NEEDED, 3600, 4},    /* m3/h */
+    {"air on the mean", DREGS_FACT_AIR_MEAN, 3600, 3}, /* m3/h */
+    {"one load", DREGS_FACT_ONE_LOAD, 100, 3},         /* % */
+    {"loads to a quarter", LOADS, 1, 4},
+    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3}, /* m3/h */
 };
 
 /* Adds to a text what finds room. */

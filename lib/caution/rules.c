@@ -5,6 +5,7 @@
  * itself may give off.
  */
 #include "caution/rules.h"
+#include "dregs/dry.h"
 
 #include <math.h>
 
@@ -56,12 +57,21 @@ static const struct rule rules[] = {
 
     {{"closed oven",
       "a film with a lower flammable limit dries in a volume, and no fresh air is stated", NAN, "",
-      "29 CFR 1910.94(c)(6): 25 % of the lower limit", 1, DREGS_DANGER, MEMORY},
+      "29 CFR 1910.106(a)(31) and 1910.94(c)(6)(ii): a quarter of the lower limit", 1, DREGS_DANGER, MEMORY},
      FIRE, 0,
-     {{DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0}},
+     {{DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0},
+                {DREGS_FACT_ONE_LOAD, ABOVE, DREGS_VAPOUR_SHARE}},
        "{where}a film of {liquid} in a room or oven without stated fresh air: its vapour reaches "
-       "{flammable} % of the lower flammable limit. Do not dry it like this: ventilate, and let it "
-       "drip and air first."}}},
+       "{one load} % of the lower flammable limit. Do not dry it like this: ventilate, and let it "
+       "drip and air first."},
+      {DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0},
+                {DREGS_FACT_ONE_LOAD, ABOVE, 0}},
+       "{where}a film of {liquid} in a room or oven without stated fresh air: the vapour of one load "
+       "reaches {one load} % of the lower flammable limit and that of each further one adds to it, "
+       "to a quarter of it with load {loads to a quarter}. Ventilate, and let it drip and air first."},
+      {DRYING, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_VOLUME, ABOVE, 0}, {AIRED, IS, 0}},
+       "{where}a film of {liquid} in a room or oven without stated fresh air: its vapour gathers. "
+       "Ventilate, and let it drip and air first."}}},
 
     {{"flash point", "a liquid is used above its flash point, or less than this below it",
       30 / 1.8, "K",
@@ -113,8 +123,9 @@ static const struct rule rules[] = {
        "vapour burns in air{pure}: it counts as flammable."}}},
 
     {{"vapour",
-      "the vapour in the air, or over a liquid, reaches this share of the lower flammable limit", 25, "%",
-      "29 CFR 1910.106 and 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER, MEMORY},
+      "the vapour in the air, or over a liquid, reaches this share of the lower flammable limit",
+      100 * DREGS_VAPOUR_SHARE, "%",
+      "29 CFR 1910.106(a)(31) and 1910.94(c)(6)(ii): a quarter of the lower limit", 0, DREGS_DANGER, MEMORY},
      FIRE, 0,
      {{WET, {{FIRE, REACHES, 0}},
        "{where}saturated vapour of {liquid} at {temperature} degC{assumed} is {times lower limit} "
@@ -133,17 +144,26 @@ static const struct rule rules[] = {
        "the limit."}}},
 
     {{"drying vapour",
-      "a film of a liquid with a lower flammable limit dries; air for this share of the limit", 25,
-      "%", "29 CFR 1910.94(c)(6): 25 % of the lower limit", 0, DREGS_DANGER, MEMORY},
+      "a film of a liquid with a lower flammable limit dries in less fresh air than is stated to keep "
+      "the vapour of the loads that follow each other below this share of the limit",
+      100 * DREGS_VAPOUR_SHARE, "%", "29 CFR 1910.106(a)(31) and 1910.94(c)(6)(ii): a quarter of the lower limit", 0, DREGS_DANGER, MEMORY},
      DREGS_FACT_AIR_NEEDED, 0,
-     {{DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}, {DREGS_FACT_FRESH_AIR, KNOWN, 0}},
-       "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
-       "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
-       "dries faster{pure}; stated m3/h: {fresh air}."},
-      {DRY_STAGE, {{DREGS_FACT_AIR_NEEDED, KNOWN, 0}},
-       "{where}the film of {liquid} needs at least {air needed} m3/h of fresh air to stay below a "
-       "quarter of the lower flammable limit if it dries evenly over the interval, more if it "
-       "dries faster{pure}; no fresh air is stated."}}},
+     {{DRIES, {{DREGS_FACT_AIR_NEEDED, ABOVE, 0}, {AIRED, IS, 1}, {SHORT, IS, 1}},
+       "{where}the vapour of the film of {liquid} needs at least {air needed} m3/h of fresh air at "
+       "the peak of its drying to stay below a quarter of the lower flammable limit; "
+       "{fresh air} m3/h is stated, which is too little."},
+      {DRIES, {{DREGS_FACT_AIR_NEEDED, ABOVE, 0}, {AIRED, IS, 0}},
+       "{where}the vapour of the film of {liquid} needs at least {air needed} m3/h of fresh air at "
+       "the peak of its drying to stay below a quarter of the lower flammable limit; no fresh air is "
+       "stated."},
+      {DRIES, {{DREGS_FACT_AIR_NEEDED, UNKNOWN, 0}, {DREGS_FACT_AIR_MEAN, ABOVE, 0}},
+       "{where}the vapour of the film of {liquid} needs at least {air on the mean} m3/h of fresh air "
+       "on the mean over the interval to stay below a quarter of the lower flammable limit, more at "
+       "the peak of its drying, which could not be worked out{pure}."},
+      {DRIES, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}, {DREGS_FACT_AIR_NEEDED, UNKNOWN, 0},
+               {AIRED, IS, 0}},
+       "{where}how much fresh air the vapour of the film of {liquid} needs to stay below a quarter of "
+       "the lower flammable limit could not be worked out, and none is stated{pure}."}}},
 
     {{"mist", "a liquid that can burn is sprayed, or blown off parts", NAN, "", PRACTICE, 0, DREGS_DANGER, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,

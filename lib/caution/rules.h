@@ -17,6 +17,8 @@ enum {
     BELOW_DEW,                 /* K that a film falls below the dew point */
     IGNITING,                  /* walls over the autoignition temperature, both in degC */
     WARM,                      /* K above the room */
+    SHORT,                     /* 1: less fresh air is stated than the vapour needs, else 0 */
+    LOADS,                     /* loads whose vapour together reaches a quarter of the limit */
     RESTRICTED                 /* 1: a regulation bans or restricts the liquid on parts, else 0 */
 };
 
@@ -59,6 +61,11 @@ const struct rule *dregs_caution_row_at(size_t index);
 
 /* A fact, or what follows from the facts; NaN for what is not known. */
 double dregs_caution_fact_of(const dregs_facts *facts, int fact);
+
+/* Sets the fresh air that the film of stage `wet` needs, of which the share `left` dries in stage
+ * `index`; nothing where its vapour cannot burn or it cannot be worked out. */
+void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned wet, double left,
+                             dregs_facts *facts);
 
 /* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for
  * none. */

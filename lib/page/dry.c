@@ -55,7 +55,9 @@ static const char *celsius(struct numbers *numbers, double kelvin)
 
 double dregs_page_dry_peak(const dregs_dry_row *row)
 {
-    return row->film.volume > 0 && row->drying.peak > 0 ? row->drying.peak : NAN;
+    if (!(row->film.volume > 0) || !(row->drying.peak > 0))
+        return NAN;
+    return isfinite(row->peak) ? row->peak : row->drying.peak;
 }
 
 double dregs_page_dry_fresh_air(const dregs_dry_row *row)
@@ -100,8 +102,9 @@ static dregs_verdict verdict_of(const dregs_dry_row *row)
 {
     if (row->passes)
         return DREGS_VERDICT_MET;
-    return row->drying.dry && !(row->drying.peak > 0.25) ? DREGS_VERDICT_UNKNOWN
-                                                         : DREGS_VERDICT_MISSED;
+    return row->drying.dry && !(dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE)
+               ? DREGS_VERDICT_UNKNOWN
+               : DREGS_VERDICT_MISSED;
 }
 
 static void say_time(const struct dryings *d, const dregs_dry_row *row)
@@ -120,7 +123,7 @@ static void say_time(const struct dryings *d, const dregs_dry_row *row)
                            dregs_number_plain(n.text[1], row->quicker, 3));
     if (verdict_of(row) == DREGS_VERDICT_MISSED)
         dregs_report_words(d->report, "; its vapour reaches %s %% of the lower flammable limit",
-                           dregs_number_plain(n.text[2], row->drying.peak * 100, 3));
+                           dregs_number_plain(n.text[2], dregs_page_dry_peak(row) * 100, 3));
     /* the usual ones stand below each other, a line each */
     dregs_report_end(d->report, 0, verdict_of(row) == DREGS_VERDICT_MISSED ? 2 : -1);
 }
@@ -135,6 +138,16 @@ static void say_never(const struct dryings *d, const dregs_dry_row *row)
     dregs_report_end(d->report, 0, 2);
 }
 
+static const char *why_unjudged(const dregs_dry_row *row)
+{
+    if (!dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_LOWER_LIMIT))
+        return "no lower flammable limit of it is on record";
+    if (row->air_stated)
+        return "less fresh air is stated than is required below without a volume; state the volume";
+    return row->needed > 0 ? "no fresh air is stated; what is required stands below"
+                           : "no fresh air is stated, and the vapour of loads that follow adds up";
+}
+
 /* Why the vapour of a drying is not judged: once for a stage, however many temperatures. */
 static void say_unjudged(const struct dryings *d, unsigned index)
 {
@@ -146,9 +159,7 @@ static void say_unjudged(const struct dryings *d, unsigned index)
         if (before->stage == row->stage && verdict_of(before) == DREGS_VERDICT_UNKNOWN)
             return;
     }
-    dregs_report_words(d->report, "vapour not judged: %s",
-                       row->film.volume > 0 ? "no lower flammable limit of it is on record"
-                                            : "state the volume and the fresh air");
+    dregs_report_words(d->report, "vapour not judged: %s", why_unjudged(row));
     if (row->stage)
         dregs_report_words(d->report, " (%s)", row->stage);
     dregs_report_end(d->report, 0, 2);
@@ -255,6 +266,22 @@ static void say_moments(const struct dryings *d)
 
 /* ---- the air ---- */
 
+/* Of one load, or of loads that follow each other, in what wets as much. */
+static void say_required(const struct dryings *d, const dregs_dry_row *row, const char *air)
+{
+    struct numbers n = {0};
+    char every[SPAN];
+
+    dregs_report_words(d->report,
+                       "required at %s degC: fresh air of %s m3/h keeps the vapour at 25 %% of the "
+                       "lower flammable limit at the peak of the drying, for %s m2 of wet face",
+                       air, dregs_page_number(&n, dregs_page_dry_fresh_air(row)),
+                       dregs_page_number(&n, row->film.area));
+    if (isfinite(row->interval))
+        dregs_report_words(d->report, " every %s", span(every, row->interval));
+    dregs_report_end(d->report, 0, 2);
+}
+
 static void say_air(const struct dryings *d, const dregs_dry_row *row)
 {
     struct numbers n = {0};
@@ -266,15 +293,11 @@ static void say_air(const struct dryings *d, const dregs_dry_row *row)
                           span(text, row->recess));
     if (row->needed == 0)
         dregs_report_text(d->report, 0, 2,
-                          "at %s degC the vapour stays below 25 %% of the lower flammable limit "
-                          "without fresh air",
+                          "at %s degC the vapour of one load stays below 25 %% of the lower "
+                          "flammable limit without fresh air",
                           air);
     else if (!isnan(row->needed))
-        dregs_report_text(
-            d->report, 0, 2,
-            "at %s degC fresh air of %s m3/h keeps the vapour at 25 %% of the lower flammable "
-            "limit",
-            air, dregs_page_number(&n, dregs_page_dry_fresh_air(row)));
+        say_required(d, row, air);
     if (row->film.volume > 0 &&
         dregs_liquids_row(row->film.liquids, row->film.liquid[0], DREGS_EXPOSURE_LIMIT))
         dregs_report_text(d->report, 0, 2, "at %s degC the vapour reaches %s ppm", air,

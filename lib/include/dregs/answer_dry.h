@@ -40,6 +40,7 @@ typedef struct dregs_dry_request {
     double fresh_air;               /**< m3/s */
     double recess;                  /**< m, depth of a recess full of the liquid */
     double until;                   /**< share of the liquid left that counts as dry */
+    double interval;                /**< s from load to load; without a line: one load alone */
 } dregs_dry_request;
 
 /** Nothing is asked for yet: every value NaN, no water, no liquid. */
@@ -65,8 +66,8 @@ typedef struct dregs_dry_row {
     int passes;                  /**< it dries, and no vapour passes 25 % of its lower limit,
                                     nor is that of a flammable film left unjudged */
     double heat_transfer;        /**< W/(m2 K) at first, by temperature alone; NaN: not known */
-    double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit; NaN
-                                      without a volume or limit */
+    double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit, at
+                                      the peak of the drying; NaN without limit or area */
     double dilution;             /**< m3 of air for 25 % of the film's vapour; NaN for none */
     double vapour;               /**< kg of the first liquid in the film of a load */
     int air_stated;              /**< fresh air was stated */
@@ -74,6 +75,9 @@ typedef struct dregs_dry_row {
     char assumed[DREGS_DRY_ASSUMED_MOST][120]; /**< sentences */
     unsigned caution_count;
     const dregs_caution *caution; /**< that this drying calls for, the most pressing first */
+    double interval;              /**< s from load to load; INFINITY: one load alone */
+    double peak; /**< content of the air by loads that follow each other over the lower
+                      flammable limit; INFINITY: it gathers; NaN: nothing is stated of the air */
 } dregs_dry_row;
 
 typedef struct dregs_dry_result {

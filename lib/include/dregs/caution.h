@@ -69,21 +69,23 @@ typedef enum dregs_fact {
     DREGS_FACT_SATURATED,      /**< share of the vapour in air that it saturates, 0..1 */
     DREGS_FACT_SHARE,          /**< of the liquid by mass, the rest is water, 0..1 */
     DREGS_FACT_CONTENT,        /**< kg/m3 of the solute of unstated hazard that it holds most of */
-    DREGS_FACT_AIR_NEEDED,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
-    DREGS_FACT_FRESH_AIR,      /**< m3/s that is stated */
-    DREGS_FACT_AUTOIGNITION,   /**< K */
-    DREGS_FACT_VOLUME,         /**< m3 of the room or oven that the vapour stays in */
-    DREGS_FACT_FLAMMABLE,      /**< highest content of its air, over the lower flammable limit */
-    DREGS_FACT_VAPOUR,         /**< highest share of the vapour in its air, 0..1 */
-    DREGS_FACT_WALL,           /**< K, of its walls */
-    DREGS_FACT_COLDEST,        /**< K that a film falls to */
-    DREGS_FACT_DEW_POINT,      /**< K, of the air */
-    DREGS_FACT_CAUSTIC,        /**< kg/m3 of the caustic solute that it holds most of */
-    DREGS_FACT_ACID,           /**< kg/m3 of an acid, likewise */
-    DREGS_FACT_OXIDISER,       /**< kg/m3 of an oxidiser, likewise */
-    DREGS_FACT_HALOGENATED,    /**< 1: its class is that, 0: another one */
-    DREGS_FACT_HYDROCARBON,    /**< 1: a hydrocarbon or terpene, 0: another class */
-    DREGS_FACT_BLOWN,          /**< share of the film that is blown off, 0..1 */
+    DREGS_FACT_AIR_NEEDED,   /**< m3/s for a quarter of the lower limit, at the peak of a drying */
+    DREGS_FACT_FRESH_AIR,    /**< m3/s that is stated */
+    DREGS_FACT_AUTOIGNITION, /**< K */
+    DREGS_FACT_VOLUME,       /**< m3 of the room or oven that the vapour stays in */
+    DREGS_FACT_FLAMMABLE,    /**< highest content of its air, over the lower flammable limit */
+    DREGS_FACT_VAPOUR,       /**< highest share of the vapour in its air, 0..1 */
+    DREGS_FACT_WALL,         /**< K, of its walls */
+    DREGS_FACT_COLDEST,      /**< K that a film falls to */
+    DREGS_FACT_DEW_POINT,    /**< K, of the air */
+    DREGS_FACT_CAUSTIC,      /**< kg/m3 of the caustic solute that it holds most of */
+    DREGS_FACT_ACID,         /**< kg/m3 of an acid, likewise */
+    DREGS_FACT_OXIDISER,     /**< kg/m3 of an oxidiser, likewise */
+    DREGS_FACT_HALOGENATED,  /**< 1: its class is that, 0: another one */
+    DREGS_FACT_HYDROCARBON,  /**< 1: a hydrocarbon or terpene, 0: another class */
+    DREGS_FACT_BLOWN,        /**< share of the film that is blown off, 0..1 */
+    DREGS_FACT_AIR_MEAN,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
+    DREGS_FACT_ONE_LOAD,     /**< highest content of its air by one load, over the lower limit */
     DREGS_FACTS
 } dregs_fact;
 
@@ -111,6 +113,9 @@ DREGS_API void dregs_facts_init(dregs_facts *facts);
  *  \param temperature  K; NaN: DREGS_ROOM, as assumed. */
 DREGS_API void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids,
                                      const char *liquid, double temperature);
+
+/** Sets DREGS_FACT_AIR_NEEDED, m3/s, rounded up to four digits. */
+DREGS_API void dregs_facts_air_needed(dregs_facts *facts, double needed);
 
 /** Sets what a regulation says of a liquid; it must live as long as the cautions. */
 DREGS_API void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulation *regulation);
