@@ -50,7 +50,7 @@ libdregs_inside_la_SOURCES = \
 	lib/base/text.h lib/base/time.c lib/base/time.h \
 	lib/base/unit.c lib/base/version.c \
 	lib/report/chart.c lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/inside.h \
-	lib/report/table.c lib/report/text.c \
+	lib/report/table.c lib/report/text.c lib/report/bars.c lib/report/digest.c lib/report/draw.c lib/report/html.c lib/report/plot.h lib/report/scale.c lib/report/stages.c lib/report/svg.c lib/report/svg.h lib/report/widths.c lib/report/xy.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
@@ -100,8 +100,8 @@ libdregs_inside_la_SOURCES = \
 	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_data.c \
 	lib/page/tally_law_working.c lib/page/tally_streams.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
-libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) -fvisibility=hidden
-libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm -lpthread
+libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden
+libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm -lpthread
 
 lib_LTLIBRARIES += libdregs.la
 libdregs_la_SOURCES =

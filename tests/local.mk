@@ -17,7 +17,7 @@ unit_tests = \
 	tests/test_unit \
 	tests/test_unit_peers \
 	tests/test_csv \
-	tests/test_report \
+	tests/test_report tests/test_picture \
 	tests/test_page_dry tests/test_page_predict tests/test_page_reuse tests/test_page_tally \
 	tests/test_sheet \
 	tests/test_liquid \
@@ -68,7 +68,7 @@ shell_tests = \
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
-LDADD = libtesting.la libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) -lm
+LDADD = libtesting.la libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) $(NETTLE_LIBS) -lm
 tests_test_unit_peers_LDADD = $(LDADD) $(UDUNITS_LIBS)
 
 if HAVE_CHECK

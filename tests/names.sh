@@ -10,7 +10,7 @@ trap 'exit 1' HUP INT TERM
 
 # room: its objects. A tool's answer hangs is the tool's word with what belongs to it.
 cat >"$work/objects" <<'END'
-report table quantity chart
+report table quantity chart flow
 limits level water_grade
 evaporation open horizontal_convection
 dry drying air dew_point dilution_air heat_transfer mass_transfer recess_time stefan_flux wet_bulb wet_surface

@@ -4,6 +4,7 @@
 #define DREGS_REPORT_INSIDE_H
 
 #include "base/pool.h"
+#include "dregs/number.h"
 #include "dregs/report.h"
 
 /* A cell of a table, or a figure. */
@@ -86,19 +87,66 @@ struct series {
         const char *column, *word;
     } where[DREGS_CHART_WHERE];
     unsigned wheres;
+    int right;
 };
 
 struct limit {
     const char *label;
     double value;
+    int right;
+};
+
+struct band {
+    const char *label;
+    double low, high;
+};
+
+struct marker {
+    const char *label;
+    double x, y; /* y NaN: an event */
 };
 
 struct dregs_chart {
     dregs_report *report;
     const char *key, *title;
-    struct axis axis[2];
-    struct list series; /* struct series */
-    struct list limits; /* struct limit */
+    struct axis axis[3];
+    struct list series;  /* struct series */
+    struct list limits;  /* struct limit */
+    struct list bands;   /* struct band */
+    struct list markers; /* struct marker */
+    const char *note;    /* NULL: none */
+    int shown, right;
+};
+
+struct node {
+    const char *name, *detail;
+    int column;
+};
+
+struct link {
+    int from, to, parts;
+    const char *label;
+    double amount;
+};
+
+struct dregs_flow {
+    dregs_report *report;
+    const char *key, *title, *unit, *note;
+    dregs_flow_kind kind;
+    struct list nodes; /* struct node */
+    struct list links; /* struct link */
+};
+
+/* What is drawn, in the order of the pages: one of the two. */
+struct picture {
+    dregs_chart *chart;
+    dregs_flow *flow;
+};
+
+struct input {
+    const char *name, *digest;
+    const char *text; /* NULL: too long to be shown */
+    size_t length;
 };
 
 struct dregs_report {
@@ -111,11 +159,15 @@ struct dregs_report {
     struct list figures;  /* struct figure */
     struct list tables;   /* dregs_table * */
     struct list charts;   /* dregs_chart * */
+    struct list pictures; /* struct picture */
+    struct list inputs;   /* struct input */
     struct list assumed;  /* const char * */
     struct list not_used; /* const char * */
     struct list cautions; /* struct report_caution */
     dregs_cautions_shown cautions_shown;
     dregs_verdict verdict;
+    dregs_report *working; /* the caller's; NULL: none */
+    const char *date;      /* NULL: not told */
 };
 
 /* Room for one more item of `size` bytes; NULL, and the report has failed, when memory is short. */
@@ -160,5 +212,18 @@ dregs_status dregs_report_write_text(dregs_report *report, const struct setting 
                                      struct out *out);
 dregs_status dregs_report_write_csv(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_json(dregs_report *report, struct out *out);
+dregs_status dregs_report_write_html(dregs_report *report, struct out *out);
+
+/* What text shows of a cell; `into` takes a number. */
+const char *dregs_report_cell_words(const struct datum *cell, char into[DREGS_NUMBER_TEXT]);
+
+/* Draws a picture. `alone`: as a file of its own, with its style. */
+dregs_status dregs_report_draw(const struct picture *picture, int alone, struct out *out);
+/* Is a picture one that is drawn? */
+int dregs_report_is_drawn(const struct picture *picture);
+
+enum { DIGEST_TEXT = 65 };
+/* The SHA-256 digest (FIPS 180-4) in hexadecimal digits. */
+void dregs_report_digest(const char *bytes, size_t length, char into[DIGEST_TEXT]);
 
 #endif

@@ -291,7 +291,8 @@ static void write_charts(struct writer *w, const dregs_report *report)
     size_t i;
 
     for (i = 0; i < report->charts.count; i++)
-        append(w, array, chart_of(w, chart[i]));
+        if (chart[i]->shown & DREGS_IN_JSON)
+            append(w, array, chart_of(w, chart[i]));
     begin_member(w, "charts");
     write_value(w, array);
 }

@@ -53,7 +53,16 @@ void dregs_report_free(dregs_report *report)
         dregs_chart *chart = ((dregs_chart **)report->charts.item)[i];
         free(chart->series.item);
         free(chart->limits.item);
+        free(chart->bands.item);
+        free(chart->markers.item);
     }
+    for (i = 0; i < report->pictures.count; i++) {
+        dregs_flow *flow = ((struct picture *)report->pictures.item)[i].flow;
+        free(flow ? flow->nodes.item : NULL);
+        free(flow ? flow->links.item : NULL);
+    }
+    free(report->pictures.item);
+    free(report->inputs.item);
     free(report->charts.item);
     free(report->words);
     free(report->blocks.item);

@@ -2,6 +2,8 @@
 /* table.c: tables as they are built, row by row, and as their rows pass a writer. */
 #include "report/inside.h"
 
+#include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -280,6 +282,17 @@ void dregs_table_filled_by(dregs_table *table, dregs_table_fill *fill, void *use
     table->fill_user = user;
 }
 
+void *dregs_report_lasting(dregs_report *report, const void *bytes, size_t size)
+{
+    void *copy = report->status ? NULL : dregs_pool_take(&report->pool, 1, size);
+
+    if (!copy) {
+        dregs_report_fail(report, DREGS_NO_MEMORY);
+        return NULL;
+    }
+    return memcpy(copy, bytes, size);
+}
+
 dregs_status dregs_report_table_rows(dregs_table *table, row_taker *taker, void *user)
 {
     dregs_status status;
@@ -305,4 +318,23 @@ dregs_status dregs_report_table_rows(dregs_table *table, row_taker *taker, void 
 const struct datum *dregs_report_table_last_row(const dregs_table *table)
 {
     return table->cell + table->cells - table->columns;
+}
+
+const char *dregs_report_cell_words(const struct datum *cell, char into[DREGS_NUMBER_TEXT])
+{
+    switch (cell->kind) {
+    case DATUM_WORD:
+        return cell->word;
+    case DATUM_NUMBER:
+        if (cell->word)
+            return cell->word;
+        return isnan(cell->number.value) ? "-" : dregs_number_plain(into, cell->number.value, 4);
+    case DATUM_COUNT:
+        snprintf(into, DREGS_NUMBER_TEXT, "%llu", (unsigned long long)cell->count);
+        return into;
+    case DATUM_FLAG:
+        return cell->count ? "yes" : "no";
+    default:
+        return "";
+    }
 }

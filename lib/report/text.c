@@ -8,7 +8,6 @@
 #include <string.h>
 
 enum {
-    DIGITS = 4,
     LAST_LEAST = 20 /* columns: a word that ends a row is broken when it has so much room */
 };
 
@@ -113,27 +112,6 @@ static int write_cell(const struct page *page, const char *text, int width)
     return wide + (pad > 0 ? pad : 0);
 }
 
-/* What text shows of a cell. */
-static const char *shown(const struct datum *cell, char into[DREGS_NUMBER_TEXT])
-{
-    switch (cell->kind) {
-    case DATUM_WORD:
-        return cell->word;
-    case DATUM_NUMBER:
-        if (cell->word)
-            return cell->word;
-        return isnan(cell->number.value) ? "-"
-                                         : dregs_number_plain(into, cell->number.value, DIGITS);
-    case DATUM_COUNT:
-        snprintf(into, DREGS_NUMBER_TEXT, "%llu", (unsigned long long)cell->count);
-        return into;
-    case DATUM_FLAG:
-        return cell->count ? "yes" : "no";
-    default:
-        return "";
-    }
-}
-
 static void write_row(void *user, dregs_table *table)
 {
     const struct page *page = user;
@@ -156,7 +134,7 @@ static void write_row(void *user, dregs_table *table)
             write_broken(page, cell[i].word, used, used);
             return;
         }
-        used += write_cell(page, shown(&cell[i], text), column->width);
+        used += write_cell(page, dregs_report_cell_words(&cell[i], text), column->width);
     }
     dregs_report_out_text(page->out, "\n");
 }

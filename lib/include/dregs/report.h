@@ -107,7 +107,8 @@ DREGS_API void dregs_report_word(dregs_report *report, const char *key, const ch
 enum {
     DREGS_IN_TEXT = 1,
     DREGS_IN_CSV = 2, /**< of one table only */
-    DREGS_IN_JSON = 4
+    DREGS_IN_JSON = 4,
+    DREGS_IN_PICTURE = 8 /**< for charts alone; of a chart: it is drawn */
 };
 
 typedef enum dregs_column_kind {
@@ -156,12 +157,19 @@ DREGS_API void dregs_table_end_row(dregs_table *table);
  *  report. A status other than DREGS_OK ends the writing with it. */
 typedef dregs_status dregs_table_fill(void *user, dregs_table *table);
 DREGS_API void dregs_table_filled_by(dregs_table *table, dregs_table_fill *fill, void *user);
+/** A copy of \p size bytes that lasts as long as the report, for a fill; NULL, and the report has
+ *  failed, when memory is short. */
+DREGS_API void *dregs_report_lasting(dregs_report *report, const void *bytes, size_t size);
 
 /* ---- charts: what a picture shows of the tables ---- */
 
 typedef struct dregs_chart dregs_chart;
 
-typedef enum dregs_chart_axis { DREGS_AXIS_X, DREGS_AXIS_Y } dregs_chart_axis;
+typedef enum dregs_chart_axis {
+    DREGS_AXIS_X,
+    DREGS_AXIS_Y,
+    DREGS_AXIS_RIGHT /**< a second y axis, for another unit */
+} dregs_chart_axis;
 
 typedef enum dregs_chart_mark {
     DREGS_MARK_LINE,
@@ -187,6 +195,46 @@ DREGS_API void dregs_chart_where(dregs_chart *chart, const char *column, const c
 enum { DREGS_CHART_WHERE = 3 };
 /** A line across the chart at a value of the y axis. */
 DREGS_API void dregs_chart_limit(dregs_chart *chart, const char *label, double value);
+/** The series added last, or with it the limits added from now on, stand on DREGS_AXIS_RIGHT. */
+DREGS_API void dregs_chart_right(dregs_chart *chart);
+/** A band across the chart between two values of the y axis, behind everything. */
+DREGS_API void dregs_chart_band(dregs_chart *chart, const char *label, double low, double high);
+/** Something that happens at a value of the x axis: a line from top to bottom. */
+DREGS_API void dregs_chart_event(dregs_chart *chart, const char *label, double x);
+/** A point with a label: an answer, the worst case. */
+DREGS_API void dregs_chart_marker(dregs_chart *chart, const char *label, double x, double y);
+/** What is to be said below the picture. */
+DREGS_API void dregs_chart_note(dregs_chart *chart, const char *format, ...) DREGS_FORMAT(2, 3);
+/** Where a chart is: DREGS_IN_JSON, DREGS_IN_PICTURE; at first in both. A chart in JSON must name
+ *  tables that are there too. */
+DREGS_API void dregs_chart_shown(dregs_chart *chart, int where);
+
+/* ---- flows: pictures of what goes where ---- */
+
+typedef struct dregs_flow dregs_flow;
+
+typedef enum dregs_flow_kind {
+    DREGS_FLOW_STAGES, /**< boxes one below the other, in the order of the parts, with what comes in
+                            from the left and goes out to the right */
+    DREGS_FLOW_WIDTHS  /**< bands as wide as their amount, from column to column */
+} dregs_flow_kind;
+
+/** A new picture; NULL when the report has failed, which the calls below take without harm. Only
+ *  pictures show it. \param unit  of the amounts of DREGS_FLOW_WIDTHS. */
+DREGS_API dregs_flow *dregs_report_flow(dregs_report *report, const char *key, const char *title,
+                                        dregs_flow_kind kind, const char *unit);
+enum { DREGS_FLOW_OUTSIDE = -1 };
+/** A box more. \param column  of DREGS_FLOW_WIDTHS: 0, 1 or 2, from the left.
+ *  \param detail  a second line of words; "" for none.
+ *  \return its number, from 0. */
+DREGS_API int dregs_flow_node(dregs_flow *flow, int column, const char *name, const char *detail);
+/** What goes from one box to another or, DREGS_FLOW_OUTSIDE, from or to the outside, in words.
+ *  \param amount  of DREGS_FLOW_WIDTHS: > 0; others are left out. */
+DREGS_API void dregs_flow_liquid(dregs_flow *flow, int from, int to, const char *label,
+                                 double amount);
+/** What the parts take along from a box to the one below. */
+DREGS_API void dregs_flow_parts(dregs_flow *flow, int from, int to, const char *label);
+DREGS_API void dregs_flow_note(dregs_flow *flow, const char *format, ...) DREGS_FORMAT(2, 3);
 
 /* ---- what stands beside every answer ---- */
 
@@ -239,8 +287,20 @@ DREGS_API void dregs_report_show(dregs_report *report, dregs_report_list list, c
 typedef enum dregs_report_format {
     DREGS_REPORT_TEXT,
     DREGS_REPORT_CSV,
-    DREGS_REPORT_JSON
+    DREGS_REPORT_JSON,
+    DREGS_REPORT_HTML /**< one file that needs no other: pictures, tables, cautions, working */
 } dregs_report_format;
+
+/** What HTML shows below the answer, folded away: the blocks of \p working that the report does
+ *  not have. It must outlive the writing, and stays the caller's. */
+DREGS_API void dregs_report_working(dregs_report *report, dregs_report *working);
+/** What was read, for HTML: its name and SHA-256 digest, and the text itself up to
+ *  DREGS_REPORT_INPUT_SHOWN bytes. */
+DREGS_API void dregs_report_input(dregs_report *report, const char *name, const char *bytes,
+                                  size_t length);
+enum { DREGS_REPORT_INPUT_SHOWN = 32768 };
+/** When it was made, for HTML, in words. */
+DREGS_API void dregs_report_date(dregs_report *report, const char *date);
 
 /** Takes bytes; returns 0, or anything else to end the writing. */
 typedef int dregs_sink(void *user, const char *bytes, size_t length);
@@ -252,6 +312,14 @@ typedef int dregs_sink(void *user, const char *bytes, size_t length);
  *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it. */
 DREGS_API dregs_status dregs_report_write(dregs_report *report, dregs_report_format format,
                                           int width, int colour, dregs_sink *sink, void *user);
+
+/** The key of picture \p index, from 0, and its title; NULL past the end. */
+DREGS_API const char *dregs_report_picture(const dregs_report *report, unsigned index,
+                                           const char **title);
+/** Writes one picture as an SVG file of its own.
+ *  \return as dregs_report_write; DREGS_UNKNOWN: there is no picture of that key. */
+DREGS_API dregs_status dregs_report_write_picture(dregs_report *report, const char *key,
+                                                  dregs_sink *sink, void *user);
 
 #ifdef __cplusplus
 }
