@@ -51,7 +51,7 @@ static const struct front_option options[] = {
     [UNTIL] = {"until", "SHARE", "what is left when it is taken as dry (default 0.1 %)"},
     [CHECK] = {"check", NULL,
                "exit 1 when vapour passes 25 % of the limit, is not judged, or it never dries"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
@@ -174,14 +174,16 @@ static int check_request(const struct asked *asked)
 
 static int page(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
 {
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status made;
 
     if (asked->format == FRONT_CSV && result->rows > 1)
         return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
                            result->rows);
     made = dregs_page_dry(line, result, asked->explain, &report);
-    return front_report(made, report, asked->format);
+    if (!made && asked->format == FRONT_HTML)
+        made = dregs_page_dry(line, result, 1, &working);
+    return front_report_with(made, report, working, asked->format);
 }
 
 static int known(const dregs_dry_request *request, const dregs_liquids *liquids)

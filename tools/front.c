@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* front.c: options, messages, exit statuses and files, the same for all tools. */
 #include "front.h"
+#include "publish.h"
 
 #include <errno.h>
 #include <getopt.h>
@@ -70,47 +71,77 @@ int front_faults(const dregs_faults *faults, dregs_status status)
     return status == DREGS_IO || status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA;
 }
 
-static int print_help(const struct front_tool *tool)
-{
-    size_t i;
+static int print_help(const struct front_tool *tool, const char *argument);
 
-    printf("usage: %s [OPTION]... %s\n%s\n\n", tool->name, tool->operands, tool->purpose);
-    for (i = 0; i < tool->option_count; i++) {
-        const struct front_option *option = &tool->options[i];
-        char left[40];
-        snprintf(left, sizeof left, "--%s%s%s", option->name, option->argument ? " " : "",
-                 option->argument ? option->argument : "");
-        printf("  %-20s %s\n", left, option->help);
-    }
-    printf("  %-20s %s\n", "--cautions WHICH",
-           "in text: danger (default), all or none; dangers always stand in full");
-    printf("  %-20s %s\n  %-20s %s\n", "--help", "print this help", "--version",
-           "print the version");
-    printf("\nThe manual: man %s. The line file: man 5 dregs-line.\n", tool->name);
-    return front_end(FRONT_DONE);
-}
-
-static int print_version(const struct front_tool *tool)
+static int print_version(const struct front_tool *tool, const char *argument)
 {
+    (void)argument;
     printf("%s %s\n"
            "License GPLv3+: GNU GPL version 3 or later. There is no warranty.\n",
            tool->name, dregs_version());
     return front_end(FRONT_DONE);
 }
 
-static int take_cautions(const char *argument)
+static int take_cautions(const struct front_tool *tool, const char *argument)
 {
     static const char *const names[] = {[DREGS_CAUTIONS_DANGER] = "danger",
                                         [DREGS_CAUTIONS_ALL] = "all",
                                         [DREGS_CAUTIONS_NONE] = "none"};
     int i;
 
+    (void)tool;
     for (i = 0; i < 3; i++)
         if (strcmp(argument, names[i]) == 0) {
             cautions_shown = (dregs_cautions_shown)i;
             return -1;
         }
     return front_usage("--cautions '%s' is not one of all, danger, none", argument);
+}
+
+static int take_picture(const struct front_tool *tool, const char *argument)
+{
+    (void)tool;
+    front_picture(argument);
+    return -1;
+}
+
+/* The options of every tool, after its own. What takes one returns an exit status, or -1 to go on.
+ */
+static const struct {
+    struct front_option option;
+    int (*take)(const struct front_tool *tool, const char *argument);
+} common[] = {
+    {{"cautions", "WHICH", "in text: danger (default), all or none; dangers always stand in full"},
+     take_cautions},
+    {{"picture", "NAME", "with --format svg: this picture of the page; 'list' names them"},
+     take_picture},
+    {{"help", NULL, "print this help"}, print_help},
+    {{"version", NULL, "print the version"}, print_version},
+};
+
+enum { COMMON_COUNT = sizeof common / sizeof common[0] };
+
+static void print_option(const struct front_option *option)
+{
+    char left[40];
+
+    snprintf(left, sizeof left, "--%s%s%s", option->name, option->argument ? " " : "",
+             option->argument ? option->argument : "");
+    printf("  %-20s %s\n", left, option->help);
+}
+
+static int print_help(const struct front_tool *tool, const char *argument)
+{
+    size_t i;
+
+    (void)argument;
+    printf("usage: %s [OPTION]... %s\n%s\n\n", tool->name, tool->operands, tool->purpose);
+    for (i = 0; i < tool->option_count; i++)
+        print_option(&tool->options[i]);
+    for (i = 0; i < COMMON_COUNT; i++)
+        print_option(&common[i].option);
+    printf("\nThe manual: man %s. The line file: man 5 dregs-line.\n", tool->name);
+    return front_end(FRONT_DONE);
 }
 
 enum { LONG_OPTION = 256 }; /* values that no letter has */
@@ -130,21 +161,22 @@ static const char *refused(char **argv)
 int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
                   void *user, int *operand)
 {
-    struct option *table = calloc(tool->option_count + 4, sizeof *table);
+    size_t own = tool->option_count;
+    struct option *table = calloc(own + COMMON_COUNT + 1, sizeof *table);
     int status = -1, read, index = 0;
     size_t i;
 
     if (!table)
         return front_say(FRONT_IO, "out of memory");
-    for (i = 0; i < tool->option_count; i++) {
+    for (i = 0; i < own; i++) {
         table[i].name = tool->options[i].name;
         table[i].has_arg = tool->options[i].argument ? required_argument : no_argument;
     }
-    table[i].name = "help";
-    table[i + 1].name = "version";
-    table[i + 2].name = "cautions";
-    table[i + 2].has_arg = required_argument;
-    for (i = 0; i < tool->option_count + 3; i++)
+    for (i = 0; i < COMMON_COUNT; i++) {
+        table[own + i].name = common[i].option.name;
+        table[own + i].has_arg = common[i].option.argument ? required_argument : no_argument;
+    }
+    for (i = 0; i < own + COMMON_COUNT; i++)
         table[i].val = LONG_OPTION + (int)i; /* two of one value would not be ambiguous */
     opterr = 0;
     while (status < 0 && (read = getopt_long(argc, argv, ":", table, &index)) != -1) {
@@ -154,12 +186,8 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
             status = front_usage("option '%s' takes no argument", argv[optind - 1]);
         else if (read == '?')
             status = front_usage("unknown option '%s'", refused(argv));
-        else if ((size_t)index == tool->option_count)
-            status = print_help(tool);
-        else if ((size_t)index == tool->option_count + 1)
-            status = print_version(tool);
-        else if ((size_t)index == tool->option_count + 2)
-            status = take_cautions(optarg);
+        else if ((size_t)index >= own)
+            status = common[(size_t)index - own].take(tool, optarg);
         else {
             int taken = take(user, (size_t)index, optarg);
             if (taken)
@@ -168,6 +196,8 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
     }
     free(table);
     *operand = optind;
+    if (status < 0 && front_check_picture())
+        return FRONT_USAGE;
     return status;
 }
 
@@ -187,15 +217,16 @@ int front_run(const struct front_tool *tool, int argc, char **argv, front_take *
 
 int front_format(const char *argument, enum front_format *format)
 {
-    static const char *const names[] = {"text", "csv", "json"};
+    static const char *const names[] = {"text", "csv", "json", "html", "svg"};
     int i;
 
-    for (i = 0; i < 3; i++)
+    for (i = 0; i < 5; i++)
         if (strcmp(argument, names[i]) == 0) {
             *format = (enum front_format)i;
+            front_publish_as(*format);
             return 0;
         }
-    return front_usage("--format '%s' is not one of text, csv, json", argument);
+    return front_usage("--format '%s' is not one of text, csv, json, html, svg", argument);
 }
 
 int front_quantity(const char *name, const char *text, const char *like, double low, double high,
@@ -242,7 +273,7 @@ static FILE *open_file(const char *name, int *status)
     FILE *file;
 
     if (strcmp(name, "-") == 0)
-        return stdin;
+        return front_keep(name, stdin, status);
     file = fopen(name, "rb");
     if (!file) {
         *status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
@@ -253,7 +284,7 @@ static FILE *open_file(const char *name, int *status)
         *status = front_say(FRONT_BAD_DATA, "%s: is a directory, not a file", name);
         return NULL;
     }
-    return file;
+    return front_keep(name, file, status);
 }
 
 static void close_file(FILE *file)
@@ -453,6 +484,21 @@ static int terminal_width(void)
     return size.ws_col < 120 ? size.ws_col : 120; /* longer lines are hard to read */
 }
 
+int front_report_with(dregs_status made, dregs_report *report, dregs_report *working,
+                      enum front_format format)
+{
+    int status;
+
+    if (made || (format != FRONT_HTML && format != FRONT_SVG)) {
+        dregs_report_free(working);
+        return front_report(made, report, format);
+    }
+    status = front_publish(report, working, format);
+    dregs_report_free(working);
+    dregs_report_free(report);
+    return status;
+}
+
 int front_report(dregs_status made, dregs_report *report, enum front_format format)
 {
     static const dregs_report_format formats[] = {[FRONT_TEXT] = DREGS_REPORT_TEXT,
@@ -461,6 +507,8 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
     const char *no_colour = getenv("NO_COLOR");
     int colour = isatty(STDOUT_FILENO) && !(no_colour && *no_colour);
 
+    if (!made && (format == FRONT_HTML || format == FRONT_SVG))
+        return front_report_with(made, report, NULL, format);
     if (!made) {
         dregs_report_cautions_shown(report, cautions_shown);
         made = dregs_report_write(report, formats[format], terminal_width(), colour, print, stdout);

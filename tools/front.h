@@ -50,7 +50,7 @@ typedef int front_answer(void *user, const char *file);
 int front_run(const struct front_tool *tool, int argc, char **argv, front_take *take,
               front_answer *answer, void *user);
 
-enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON };
+enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };
 
 /* Reads the argument of --format. Returns 0, or FRONT_USAGE after saying why. */
 int front_format(const char *argument, enum front_format *format);
@@ -103,6 +103,9 @@ int front_write(const char *name, const char *bytes, size_t length);
  * looked at only when that is DREGS_OK. A terminal's width is followed, and its colours are used
  * unless NO_COLOR is set. Returns FRONT_DONE, or the status to exit with after a message. */
 int front_report(dregs_status made, dregs_report *report, enum front_format format);
+/* The same with the working, which HTML folds away; NULL for none. Gives up both. */
+int front_report_with(dregs_status made, dregs_report *report, dregs_report *working,
+                      enum front_format format);
 
 /* Flushes and checks standard output: FRONT_IO with a message when what was printed was lost,
  * else `status`. */

@@ -19,7 +19,7 @@ enum option { AT, SHARE, FORMAT, EXPLAIN, LIQUIDS };
 static const struct front_option options[] = {
     [AT] = {"at", "TEMP", "the temperature, such as '25 degC' (default: none, equations instead)"},
     [SHARE] = {"share", "SHARE", "mass share of a mixture's first liquid, such as '70 %'"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the equations and coefficients too"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
@@ -117,12 +117,14 @@ static int list(enum front_format format, const dregs_liquids *liquids)
 static int answer(const struct asked *asked, const dregs_liquids *liquids)
 {
     dregs_liquid_result *result = NULL;
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     int status = ask(&asked->request, liquids, &result);
 
     if (!status) {
         dregs_status made = dregs_page_liquid(&asked->request, result, asked->explain, &report);
-        status = front_report(made, report, asked->format);
+        if (!made && asked->format == FRONT_HTML)
+            made = dregs_page_liquid(&asked->request, result, 1, &working);
+        status = front_report_with(made, report, working, asked->format);
     }
     dregs_liquid_result_free(result);
     return status;

@@ -15,7 +15,7 @@ static const struct front_option options[] = {
     [EVERY] = {"every", "K", "print every K-th load (default: 1, 2, 5, 10, 20, 50, ...)"},
     [AT] = {"at", "LOAD", "print this load only; may be repeated; any number"},
     [CHECK] = {"check", NULL, "exit 1 when the worst load misses the target"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
@@ -121,11 +121,13 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
 static int page(const struct request *request, const dregs_line *line,
                 const dregs_predict_result *result)
 {
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status =
         dregs_page_predict(line, &request->asked, result, request->explain, &report);
 
-    return front_report(status, report, request->format);
+    if (!status && request->format == FRONT_HTML)
+        status = dregs_page_predict(line, &request->asked, result, 1, &working);
+    return front_report_with(status, report, working, request->format);
 }
 
 static int predict(void *user, const char *file)

@@ -23,7 +23,7 @@ static const struct front_option options[] = {
     [NOISE] = {"noise", "SHARE", "the meter's standard deviation, such as '3 %' of the reading"},
     [LIMIT] = {"limit", "RESIDUE", "instead of the line's target, such as '1 ug/cm2'"},
     [CHECK] = {"check", NULL, "exit 1 unless it is good for more loads"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
@@ -84,7 +84,7 @@ static int measure(const struct request *request, const dregs_line *line,
                    const dregs_readings *readings)
 {
     dregs_stopped_result *result = NULL;
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
     dregs_status status =
         dregs_stopped_answer(line, readings, request->asked.noise, &result, &faults);
@@ -93,7 +93,9 @@ static int measure(const struct request *request, const dregs_line *line,
     if (status)
         return front_faults(&faults, status);
     status = dregs_page_stopped_flow(result, request->explain, &report);
-    exit_status = front_report(status, report, request->format);
+    if (!status && request->format == FRONT_HTML)
+        status = dregs_page_stopped_flow(result, 1, &working);
+    exit_status = front_report_with(status, report, working, request->format);
     dregs_stopped_result_free(result);
     return exit_status;
 }
@@ -103,7 +105,7 @@ static int judge(const struct request *request, const dregs_line *line,
                  const dregs_readings *readings)
 {
     dregs_reuse_result *result = NULL;
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
     dregs_status status = dregs_reuse_answer(line, readings, &request->asked, &result, &faults);
     int exit_status;
@@ -112,7 +114,9 @@ static int judge(const struct request *request, const dregs_line *line,
         return front_faults(&faults, status);
     status = request->card ? dregs_page_reuse_card(result, &report)
                            : dregs_page_reuse(result, request->explain, &report);
-    exit_status = front_report(status, report, request->format);
+    if (!status && request->format == FRONT_HTML)
+        status = dregs_page_reuse(result, 1, &working);
+    exit_status = front_report_with(status, report, working, request->format);
     if (!exit_status && request->check && !result->use_again)
         exit_status = FRONT_MISSED;
     dregs_reuse_result_free(result);

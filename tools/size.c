@@ -28,7 +28,7 @@ static const struct front_option options[] = {
     [AT] = {"at", "LOAD", "judge load number LOAD alone"},
     [WRITE] = {"write", "FILE", "write the line file with the answer put in"},
     [CHECK] = {"check", NULL, "exit 1 when the target cannot be met"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: range, trials, formulas, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
@@ -175,10 +175,12 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
 static int page(const struct size_request *request, const dregs_line *line,
                 const dregs_size_result *result)
 {
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status = dregs_page_size(line, &request->asked, result, request->explain, &report);
 
-    return front_report(status, report, request->format);
+    if (!status && request->format == FRONT_HTML)
+        status = dregs_page_size(line, &request->asked, result, 1, &working);
+    return front_report_with(status, report, working, request->format);
 }
 
 static int write_answer(const struct size_request *request, const dregs_size_result *result)

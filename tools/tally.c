@@ -34,7 +34,7 @@ static const struct front_option options[] = {
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv or json"},
+    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
@@ -298,10 +298,12 @@ static int tally(struct tally_request *request)
     if (!status)
         status = read_and_ask(request, &files, &answer);
     if (!status) {
-        dregs_report *report = NULL;
+        dregs_report *report = NULL, *working = NULL;
         dregs_status made = dregs_page_tally(answer, request->view, request->actual_file,
                                              request->explain, &report);
-        status = front_report(made, report, request->format);
+        if (!made && request->format == FRONT_HTML)
+            made = dregs_page_tally(answer, request->view, request->actual_file, 1, &working);
+        status = front_report_with(made, report, working, request->format);
     }
     dregs_tally_result_free(answer);
     dregs_purchases_free(files.purchases);
