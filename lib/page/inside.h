@@ -61,6 +61,9 @@ void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned inde
 /* What a link leads to: a stage, a liquid, "drain". */
 const char *dregs_page_link(const dregs_line *line, dregs_link link);
 
+/* The line as a picture: stages, parts, liquids. */
+void dregs_page_line_picture(dregs_report *report, const dregs_line *line);
+
 /* The line's assumptions, what it states and the questions (dregs_question) do not use, to the
  * report's lists. */
 void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned questions);

@@ -323,6 +323,7 @@ dregs_status dregs_page_predict(const dregs_line *line, const dregs_predict_requ
     else
         say_page(&p);
     dregs_page_predict_data(&p);
+    dregs_page_predict_pictures(&p);
     dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE);
     dregs_page_cautions(p.report, line);
     return dregs_page_end(p.report, report);

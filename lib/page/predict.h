@@ -20,6 +20,9 @@ void dregs_page_predict_residues(const struct prediction *p, const char *key, in
 /* What only programs read: figures, tables, every load. */
 void dregs_page_predict_data(const struct prediction *p);
 
+/* The same as pictures. */
+void dregs_page_predict_pictures(const struct prediction *p);
+
 /* Every number with its equation, what was put in, and where that came from. */
 void dregs_page_predict_working(const struct prediction *p);
 

@@ -101,6 +101,7 @@ static void chart_residue(const struct prediction *p)
     dregs_chart *chart = dregs_report_chart(p->report, "residue_by_load", "Residue, load by load");
     size_t i;
 
+    dregs_chart_shown(chart, DREGS_IN_JSON);
     dregs_chart_axis_is(chart, DREGS_AXIS_X, "load", "", 1);
     dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", 0);
     for (i = 0; i < sizeof quantities / sizeof quantities[0]; i++) {
@@ -136,6 +137,7 @@ static void chart_concentrations(const struct prediction *p)
                                             "What leaves each stage, load by load");
     unsigned i, s;
 
+    dregs_chart_shown(chart, DREGS_IN_JSON);
     dregs_chart_axis_is(chart, DREGS_AXIS_X, "load", "", 1);
     dregs_chart_axis_is(chart, DREGS_AXIS_Y, "concentration", "mg/L", 1);
     for (i = 0; i < dregs_line_stages(p->line); i++)

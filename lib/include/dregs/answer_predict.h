@@ -88,6 +88,15 @@ typedef void dregs_predict_take(void *user, uint64_t load, const dregs_state *st
 DREGS_API dregs_status dregs_predict_each(const dregs_predict_result *result,
                                           dregs_predict_take *take, void *user);
 
+/** Hands over loads from the fresh start on, evenly spaced, for a picture: all dumps show that do
+ *  not lie closer than the loads.
+ *  \param loads  the first so many; DREGS_NO_END for two dump periods, or where nothing is dumped
+ *                up to the last load that is listed.
+ *  \param most   at most so many are handed over; >= 2.
+ *  \return DREGS_OK; DREGS_DOMAIN; DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_predict_history(const dregs_predict_result *result, uint64_t loads,
+                                             uint64_t most, dregs_predict_take *take, void *user);
+
 /** How the shown load's film of one solute passes a stage. */
 typedef struct dregs_predict_pass {
     double brought;       /**< kg in the film that comes in */

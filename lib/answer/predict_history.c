@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict_history.c: a prediction load by load, densely enough to be drawn: the dumps show. */
+#include "dregs/answer_predict.h"
+
+/* How many loads tell the whole: two dump periods, or the way to the steady state. */
+static uint64_t loads_of(const dregs_predict_result *result, uint64_t loads)
+{
+    uint64_t period = dregs_line_period(dregs_map_line(result->map));
+
+    if (loads)
+        return loads;
+    return period > 1 && period < DREGS_LOADS_MOST / 2 ? 2 * period : result->last;
+}
+
+dregs_status dregs_predict_history(const dregs_predict_result *result, uint64_t loads,
+                                   uint64_t most, dregs_predict_take *take, void *user)
+{
+    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
+    uint64_t last = loads_of(result, loads), stride, load;
+    dregs_state *state;
+    dregs_status status = DREGS_OK;
+
+    if (most < 2)
+        return DREGS_DOMAIN;
+    stride = 1 + (last - 1) / most;
+    state = dregs_state_new(result->map);
+    if (!state)
+        return DREGS_NO_MEMORY;
+    for (load = 1; load <= last && !status; load += stride) {
+        dregs_residue residue;
+        if (load - dregs_state_next(state) > NEARBY)
+            status = dregs_state_before(state, load);
+        while (!status && dregs_state_next(state) < load)
+            dregs_state_step(state);
+        if (status)
+            break;
+        dregs_residue_next(state, &residue);
+        take(user, load, state, &residue);
+    }
+    dregs_state_free(state);
+    return status;
+}

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* line_pictures.c: the line itself as a picture, from its file alone: stages in order, what the
+ * parts take along, where liquid comes from and goes. */
+#include "dregs/stage.h"
+#include "line/stage/stage.h"
+#include "page/inside.h"
+
+#include <stdio.h>
+
+enum { WORDS = 160 };
+
+struct drawing {
+    dregs_flow *flow;
+    const dregs_line *line;
+    struct numbers n;
+};
+
+static const char *number(struct drawing *d, double value)
+{
+    return dregs_number_plain(d->n.text[d->n.next++ % 8], value, 3);
+}
+
+static const char *volume(struct drawing *d, double m3, char into[WORDS])
+{
+    if (m3 < 1e-3)
+        snprintf(into, WORDS, "%s mL", number(d, m3 * ML));
+    else
+        snprintf(into, WORDS, "%s L", number(d, m3 * LITRES));
+    return into;
+}
+
+/* The stage that a link leads to, or the outside. */
+static int end_of(dregs_link link)
+{
+    return link.kind == DREGS_LINK_STAGE ? (int)link.index : DREGS_FLOW_OUTSIDE;
+}
+
+static const char *name_of(const dregs_line *line, dregs_link link)
+{
+    return link.kind == DREGS_LINK_WASTE  ? "waste"
+           : link.kind == DREGS_LINK_NONE ? "drain"
+                                          : dregs_page_link(line, link);
+}
+
+/* What comes into a stage: "words NAME 9 L/h". */
+static void come(struct drawing *d, unsigned stage, dregs_link from, const char *words,
+                 const char *amount)
+{
+    char label[2 * WORDS];
+
+    snprintf(label, sizeof label, "%s%s %s", words,
+             from.kind == DREGS_LINK_NONE ? "fresh liquid" : dregs_page_link(d->line, from),
+             amount);
+    if (end_of(from) == (int)stage)
+        return;
+    dregs_flow_liquid(d->flow, end_of(from), (int)stage, label, 0);
+}
+
+/* What goes out of a stage: "words 9 L/h to NAME". */
+static void go(struct drawing *d, unsigned stage, dregs_link to, const char *words,
+               const char *amount)
+{
+    char label[2 * WORDS];
+
+    snprintf(label, sizeof label, "%s %s to %s", words, amount, name_of(d->line, to));
+    if (end_of(to) == (int)stage)
+        return;
+    dregs_flow_liquid(d->flow, (int)stage, end_of(to), label, 0);
+}
+
+static void draw_tank(struct drawing *d, unsigned index, const dregs_stage *stage,
+                      const dregs_tank *tank)
+{
+    char amount[WORDS];
+
+    if (tank->flow > 0) {
+        snprintf(amount, sizeof amount, "%s L/h", number(d, tank->flow * L_PER_H));
+        come(d, index, stage->feed.kind ? stage->feed : stage->liquid, "", amount);
+    }
+    if (tank->top_up > 0) {
+        snprintf(amount, sizeof amount, "%s L/h", number(d, tank->top_up * L_PER_H));
+        come(d, index, stage->top_up_from, "top-up ", amount);
+    }
+    if (tank->overflow > 0) {
+        snprintf(amount, sizeof amount, "%s L/h", number(d, tank->overflow * L_PER_H));
+        go(d, index, stage->overflow_to, "overflow", amount);
+    }
+    if (tank->evaporation > 0) {
+        snprintf(amount, sizeof amount, "evaporates %s L/h",
+                 number(d, tank->evaporation * L_PER_H));
+        dregs_flow_liquid(d->flow, (int)index, DREGS_FLOW_OUTSIDE, amount, 0);
+    }
+    if (stage->dump_every.si >= 1) {
+        char held[WORDS], label[3 * WORDS];
+        int from = end_of(stage->refill_from);
+        snprintf(label, sizeof label, "dump %s every %s load%s", volume(d, tank->volume, held),
+                 number(d, stage->dump_every.si), stage->dump_every.si > 1 ? "s" : "");
+        dregs_flow_liquid(d->flow, (int)index, DREGS_FLOW_OUTSIDE, label, 0);
+        if (from >= 0 && from != (int)index)
+            dregs_flow_liquid(d->flow, from, (int)index, "refills the one dumped", 0);
+    }
+}
+
+/* What no tank accounts for: sprays and their runoff, what is blown off. */
+static void draw_rest(struct drawing *d, unsigned index, const dregs_stage *stage)
+{
+    struct stage_volumes volumes = {0};
+    char amount[WORDS], held[WORDS];
+
+    dregs_stage_volumes(d->line, index, &volumes);
+    if (volumes.sprayed > 0) {
+        snprintf(amount, sizeof amount, "%s per load", volume(d, volumes.sprayed, held));
+        come(d, index, stage->feed.kind ? stage->feed : stage->liquid, "spray ", amount);
+    }
+    if (volumes.runoff > 0 && volumes.runoff_to.kind != DREGS_LINK_NONE) {
+        snprintf(amount, sizeof amount, "%s per load", volume(d, volumes.runoff, held));
+        go(d, index, volumes.runoff_to,
+           dregs_stage_is(stage, DREGS_STAGE_DRIES) ? "blow-off" : "runoff", amount);
+    }
+}
+
+static void add_stage(struct drawing *d, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(d->line, index);
+    double kelvin = dregs_line_temperature(d->line, index);
+    char detail[2 * WORDS], held[WORDS];
+
+    if (stage->tank >= 0 && dregs_line_tank(d->line, (unsigned)stage->tank)->stage != index)
+        snprintf(detail, sizeof detail, "%s, again in %s", dregs_stage_kind_name(stage->kind),
+                 dregs_line_stage(d->line, dregs_line_tank(d->line, (unsigned)stage->tank)->stage)
+                     ->name);
+    else if (stage->tank >= 0)
+        snprintf(detail, sizeof detail, "%s, %s, %s degC", dregs_stage_kind_name(stage->kind),
+                 volume(d, dregs_line_tank(d->line, (unsigned)stage->tank)->volume, held),
+                 number(d, kelvin - 273.15));
+    else
+        snprintf(detail, sizeof detail, "%s, %s degC", dregs_stage_kind_name(stage->kind),
+                 number(d, kelvin - 273.15));
+    (void)dregs_flow_node(d->flow, 0, stage->name, detail);
+}
+
+static void draw_parts(struct drawing *d)
+{
+    const dregs_load *load = dregs_line_load(d->line);
+    int last = (int)dregs_line_stages(d->line) - 1, i;
+    char label[2 * WORDS], held[WORDS];
+
+    snprintf(label, sizeof label, "%s part%s of %s cm2, a load every %s min",
+             number(d, load->parts.si), load->parts.si > 1 ? "s" : "",
+             number(d, load->area.si * CM2), number(d, load->interval.si / 60));
+    dregs_flow_parts(d->flow, DREGS_FLOW_OUTSIDE, 0, label);
+    for (i = 0; i <= last; i++) {
+        const dregs_carried *carried = dregs_line_carried(d->line, (unsigned)i);
+        if (dregs_stage_is(dregs_line_stage(d->line, (unsigned)i), DREGS_STAGE_WET))
+            snprintf(label, sizeof label, "drag-out %s per load", volume(d, carried->out, held));
+        else
+            snprintf(label, sizeof label, "dry");
+        dregs_flow_parts(d->flow, i, i < last ? i + 1 : DREGS_FLOW_OUTSIDE, label);
+    }
+}
+
+void dregs_page_line_picture(dregs_report *report, const dregs_line *line)
+{
+    struct drawing d = {0};
+    unsigned i;
+
+    d.flow = dregs_report_flow(report, "line", "The line: parts go down, liquid goes sideways",
+                               DREGS_FLOW_STAGES, "");
+    d.line = line;
+    if (!d.flow)
+        return;
+    for (i = 0; i < dregs_line_stages(line); i++)
+        add_stage(&d, i);
+    draw_parts(&d);
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        const dregs_tank *tank = dregs_line_tank(line, (unsigned)stage->tank);
+        if (stage->tank >= 0 && tank->stage == i)
+            draw_tank(&d, i, stage, tank);
+        draw_rest(&d, i, stage);
+    }
+}
