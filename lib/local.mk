@@ -61,7 +61,7 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/standard.c lib/meter/standard.h \
 	lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c lib/line/edit.c lib/line/evaporate.c lib/line/grammar.c lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
-	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/rows.c lib/line/stream.c lib/line/values.c \
+	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c lib/line/stream.c lib/line/values.c \
 	lib/line/volumes.c lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c lib/line/stage/shared.h \
 	lib/line/stage/spray.c lib/line/stage/stage.c lib/line/stage/stage.h lib/line/stage/wash.c \
@@ -91,7 +91,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_site.c lib/answer/tally_solvents.c lib/answer/tally_spread.c \
 	lib/answer/tally_streams.c lib/answer/tally_waste.c lib/answer/predict.c lib/answer/reuse.c \
 	lib/answer/size.c lib/answer/stopped.c lib/answer/vary.c \
-	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_working.c lib/page/liquid.c \
+	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_room.c lib/page/dry_working.c lib/page/liquid.c \
 	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/inside.h lib/page/predict.c \
 	lib/page/predict.h lib/page/predict_data.c lib/page/predict_working.c lib/page/reuse.c \
 	lib/page/reuse.h lib/page/reuse_card.c lib/page/reuse_data.c lib/page/reuse_working.c \

@@ -126,8 +126,8 @@ prints 'dry in'
 prints 'isothermal'
 prints 'wet bulb'
 prints 'assumed, because it is not stated'
-for words in 'emissivity 0.9' '101.325 kPa' 'air at 0.1 m/s' 'fresh air of 50 % relative humidity at 20 degC' \
-    'part of 3.9 kJ/(m2 K)' 'length of 10 cm' 'part and film at 20 degC' 'vapour does not gather'; do
+for words in 'emissivity 0.9' '101.325 kPa' 'air at 0.1 m/s' "the room's air is the air it dries in" '50 % relative humidity in the room' \
+    'part of 3.9 kJ/(m2 K)' 'length of 10 cm' 'part and film as warm as the room' 'vapour does not gather'; do
     prints "$words"
 done
 prints 'The local code, the safety data sheet and licensed professionals decide.'
@@ -135,7 +135,7 @@ prints "isopropanol's flash point"
 # what is stated is no longer assumed
 film --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \
     --start 20degC --volume '5 m3' --fresh-air '30 m3/h' --area '1 m2'
-for words in 'air at 0.1 m/s' '50 % relative humidity' 'part of 3.9' 'length of 10 cm' 'part and film at 20 degC' \
+for words in 'air at 0.1 m/s' '50 % relative humidity' 'part of 3.9' 'length of 10 cm' 'part and film as warm' \
     'does not gather' 'no fresh air' '1 m2 of wet face'; do
     lacks "$words"
 done
@@ -146,7 +146,7 @@ prints 'of one load stays below 25 % of the lower flammable limit without fresh 
 # the assumed values are the ones that are used
 first=$(time_of)
 second=$(time_of --air-speed '0.1 m/s' --humidity '50 %' --heat-capacity '3.9 kJ/(m2.K)' --length '10 cm' \
-    --start 20degC --until '0.1 %')
+    --start 22degC --room 22degC --until '0.1 %')
 near "$first" "$second" 1e-9 || fail "assumed $first s, stated $second s"
 
 # ---- every option moves the answer the way it must ----
@@ -187,6 +187,54 @@ for words in 'the working' 'Antoine' 'Chilton and Colburn' 'Stefan flow' 'msbdf'
 done
 printf 'liquid,property,equation,unit,A,source\nisopropanol,vapour pressure,A,kPa,2,own\n' >own.csv
 less "$first" "$(time_of --liquids own.csv)" || fail 'a lower vapour pressure does not hinder'
+
+# ---- the room that the air comes from ----
+# dew point of 30 degC and 60 %: 21.4 degC (psychrometric chart, from memory)
+good --liquid water --film 20um --at 30degC --humidity 60%
+prints 'air of a room of 30 degC and 60 %, dew point 21.4 degC'
+prints "the room's air is the air it dries in"
+good --liquid water --film 20um --at 60degC --room 30degC --humidity 60%
+prints 'air of a room of 30 degC and 60 %, dew point 21.4 degC, heated'
+lacks 'the air comes from'
+ends()
+{
+    good --liquid water --film 20um --at 60degC --room 30degC --format csv "$@"
+    awk -F, 'END { print $1 }' out
+}
+humid=$(ends --humidity 60%)
+same=$(ends --dew-point 21.39degC)
+near "$humid" "$same" 1e-3 || fail "a dew point tells the same: $humid and $same s"
+less "$(ends --dew-point 5degC)" "$humid" || fail 'dry air does not help'
+good --liquid water --film 20um --at 60degC --humidity 60%
+prints 'air of a room of 20 degC and 60 %'
+prints 'the air comes from a room of 20 degC and is heated'
+misuse '--humidity and --dew-point tell the same' --liquid water --film 20um --at 60degC --humidity 60% --dew-point 10degC
+bad 3 "the room's dew point is 25 degC" --liquid water --film 20um --at 60degC --dew-point 25degC
+bad 3 'it would be fog' --liquid water --film 20um --at 15degC --room 30degC --humidity 60%
+# the item `room` of a line, and what takes its place
+{
+    cat "$source/data/aqueous-line.csv"
+    printf 'hall,kind,room,,,\nhall,temperature,28,degC,,\nhall,dew point,14,degC,,\n'
+} >room.csv
+good room.csv
+prints 'air of a room of 28 degC and 42.2' # 15.99 over 37.83 hPa (steam tables, from memory)
+prints ' %, dew point 14 degC, heated'
+lacks 'hall: dew point'
+good --room 25degC --humidity 40% room.csv
+prints 'air of a room of 25 degC and 40 %'
+sed 's/^hall,dew point.*/hall,humidity,55,%,,/' room.csv >humid.csv
+good humid.csv
+prints 'air of a room of 28 degC and 55 %'
+sed 's/^oven,temperature.*/&\noven,humidity,35,%,,/' room.csv >oven.csv
+good oven.csv
+prints 'air of a room of 28 degC and 35 %'
+{
+    cat room.csv
+    printf 'hall,humidity,55,%%,,\n'
+} >twice.csv
+bad 3 "one quantity of 'hall' is given in two ways" twice.csv
+sed 's/^hall,dew point.*/hall,dew point,29,degC,,/' room.csv >foggy.csv
+bad 3 'the dew point of hall is 29 degC' foggy.csv
 
 # acetone's rows under another name dry as acetone does, and are not taken for another liquid
 {

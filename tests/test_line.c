@@ -637,7 +637,7 @@ static size_t properties_of_all_kinds(void)
     } page[] = {
         {"load", 11},  {"solute", 4},   {"liquid", 8}, {"calibration", 3},
         {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 7},
-        {"target", 9}, {"schedule", 8}, {"room", 2},
+        {"target", 9}, {"schedule", 8}, {"room", 3},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -662,7 +662,9 @@ START_TEST(the_grammar_lists_every_property_once)
 
     parse(awkward);
     for (i = 0; dregs_line_grammar(i, &property); i++) {
-        int found = strcmp(property.property, "level") == 0;
+        /* which exclude another one of their kind */
+        int found =
+            strcmp(property.property, "level") == 0 || strcmp(property.property, "dew point") == 0;
         int tank = strcmp(property.kind, "wash") == 0 || strcmp(property.kind, "rinse") == 0;
         const char *solute = strstr(property.property, "<solute>");
         const char *numbered = strstr(property.property, "<number>");
@@ -813,7 +815,8 @@ START_TEST(each_question_uses_other_rows)
     /* where no surface is open */
     parse(changed(NULL, "hall,kind,room,,,\nhall,humidity,60,%,,\nweek,kind,schedule,,,\n"
                         "week,idle heating,off,,,\n"));
-    ck_assert(not_used(DREGS_ASKED_ALL, "hall: humidity"));
+    ck_assert(not_used(DREGS_ASKED_ALL & ~DREGS_ASKED_DRYING, "hall: humidity"));
+    ck_assert(!not_used(DREGS_ASKED_DRYING, "hall: humidity"));
     ck_assert(not_used(DREGS_ASKED_ALL, "week: idle heating"));
 }
 END_TEST
@@ -1132,6 +1135,7 @@ START_TEST(open_surfaces_in_a_room)
         {work, 0.1 * open_bath(16, square, 0)},
     };
     char rows[600];
+    double at_half;
     size_t i;
 
     for (i = 0; i < sizeof expected / sizeof expected[0]; i++) {
@@ -1148,6 +1152,17 @@ START_TEST(open_surfaces_in_a_room)
         dregs_line_free(line);
         line = NULL;
     }
+    /* 9.27 degC is the dew point of 20 degC and 50 % (ASHRAE psychrometrics, from memory) */
+    parse(changed(NULL, "bath,open area,0.5,m2,,\nhall,kind,room,,,\nhall,humidity,50,%,,\n"));
+    at_half = dregs_line_tank(line, 0)->evaporation;
+    dregs_line_free(line);
+    line = NULL;
+    parse(
+        changed(NULL, "bath,open area,0.5,m2,,\nhall,kind,room,,,\nhall,dew point,9.27,degC,,\n"));
+    ck_assert_near(dregs_line_tank(line, 0)->evaporation, at_half, 1e-3, "by its dew point");
+    ck_assert(!has_note(dregs_line_assumed, "relative humidity, for evaporation"));
+    dregs_line_free(line);
+    line = NULL;
     parse(changed(NULL, "bath,open area,0.5,m2,,\n"));
     ck_assert(has_note(dregs_line_assumed, "the room's air: 20 degC, for evaporation"));
     ck_assert(has_note(dregs_line_assumed, "relative humidity, for evaporation"));
@@ -1315,6 +1330,9 @@ static const struct {
     {NULL, "bath,open area,1,m2,,\nbath,perimeter,3.5,m,,\n", 36, {"perimeter of 'bath': 3.5 m cannot hold 1 m2", "3.545 m"}, 0},
     {NULL, "a,kind,room,,,\nb,kind,room,,,\n", 36, {"a second room; a line has one (the first: line 35)"}, 0},
     {NULL, "a,kind,room,,,\na,humidity,110,%,,\n", 36, {"not a share"}, 0},
+    {NULL, "a,kind,room,,,\na,humidity,50,%,,\na,dew point,9,degC,,\n", 37, {"one quantity of 'a' is given in two ways"}, 0},
+    {NULL, "a,kind,room,,,\na,dew point,20.5,degC,,\n", 36, {"the dew point of a is 20.5 degC", "up to the air's 20 degC"}, 0},
+    {NULL, "a,kind,room,,,\na,dew point,-2,degC,,\n", 36, {"the dew point of a is -2 degC", "from 0.01 degC"}, 0},
     {NULL, "s,kind,schedule,,,\ns,idle heating,low,,,\n", 36, {"idle heating 'low' is not one of on, off"}, 0},
     {NULL, "bath,open area,1,m2,,\nbath,temperature,101,degC,,\n", 35, {"evaporation of 'bath' cannot be computed", "boils"}, 0},
     {NULL, "bath,covered,10,%,,\n", 35, {"covered of 'bath' goes with 'open area', which is not given"}, 0},

@@ -18,6 +18,8 @@ enum option {
     START,
     SPEED,
     HUMIDITY,
+    DEW_POINT,
+    ROOM,
     CAPACITY,
     LENGTH,
     AREA,
@@ -40,7 +42,9 @@ static const struct front_option options[] = {
     [SWEEP] = {"sweep", "temperature=A..B", "7 temperatures from A to B degC"},
     [START] = {"start", "TEMP", "temperature of part and film at first"},
     [SPEED] = {"air-speed", "SPEED", "such as '1 m/s'"},
-    [HUMIDITY] = {"humidity", "SHARE", "relative humidity of the air"},
+    [HUMIDITY] = {"humidity", "SHARE", "relative humidity of the room's air"},
+    [DEW_POINT] = {"dew-point", "TEMP", "of the room's air, in place of its humidity"},
+    [ROOM] = {"room", "TEMP", "temperature of the room's air, where its humidity is measured"},
     [CAPACITY] = {"heat-capacity", "C", "of the part per wetted area, such as '4 kJ/(m2.K)'"},
     [LENGTH] = {"length", "LENGTH", "of the wet face along the air"},
     [AREA] = {"area", "AREA", "wetted, in the room or oven"},
@@ -107,6 +111,8 @@ static const struct quantity {
     [START] = {"degC", 200, 550, offsetof(dregs_dry_request, start)},
     [SPEED] = {"m/s", 0, 100, offsetof(dregs_dry_request, speed)},
     [HUMIDITY] = {"%", 0, 1, offsetof(dregs_dry_request, humidity)},
+    [DEW_POINT] = {"degC", 200, 373, offsetof(dregs_dry_request, dew_point)},
+    [ROOM] = {"degC", 200, 373, offsetof(dregs_dry_request, room)},
     [CAPACITY] = {"kJ/(m2.K)", 0, 1e7, offsetof(dregs_dry_request, heat_capacity)},
     [LENGTH] = {"cm", 1e-4, 100, offsetof(dregs_dry_request, length)},
     [AREA] = {"m2", 0, 1e5, offsetof(dregs_dry_request, area)},
@@ -164,6 +170,8 @@ static int check_request(const struct asked *asked)
     if (asked->file && (r->liquid || !isnan(r->film) || r->water > 0 || !isnan(r->area)))
         return front_usage(
             "with LINE the film is the line's: no --liquid, --share, --film, --area");
+    if (!isnan(r->humidity) && !isnan(r->dew_point))
+        return front_usage("--humidity and --dew-point tell the same");
     if (!asked->file && (!r->liquid || isnan(r->film) || r->at_count == 0))
         return front_usage("without LINE, --liquid, --film and --at (or --sweep) are needed");
     if (asked->format == FRONT_CSV && r->at_count > 1)

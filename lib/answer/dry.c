@@ -21,6 +21,8 @@ static dregs_status check(const dregs_dry_request *request, const dregs_line *li
         wrong = "too many temperatures";
     else if (!line && (!(request->film > 0) || !(request->water >= 0 && request->water < 1)))
         wrong = "a film is thicker than 0 and not of water alone";
+    else if (!isnan(request->humidity) && !isnan(request->dew_point))
+        wrong = "the room's humidity is told in two ways: by itself and as a dew point";
     if (!wrong)
         return DREGS_OK;
     snprintf(message, DREGS_DRY_MESSAGE, "%s", wrong);
@@ -133,6 +135,7 @@ void dregs_dry_request_init_of_size(dregs_dry_request *request, size_t size)
     dregs_dry_request made = {.size = size};
 
     made.film = made.area = made.start = made.speed = made.humidity = made.heat_capacity =
-        made.length = made.volume = made.fresh_air = made.recess = made.until = made.interval = NAN;
+        made.length = made.volume = made.fresh_air = made.recess = made.until = made.interval =
+            made.room = made.dew_point = NAN;
     dregs_give(request, size, &made, sizeof made);
 }

@@ -27,11 +27,55 @@ static double given_or(dregs_dry_row *row, double given, double otherwise, const
     return otherwise;
 }
 
-/* What neither the stage nor the options told. */
-void dregs_answer_dry_complete(dregs_dry_row *row, const dregs_dry_request *request)
+/* The room that the air comes from, and where its hygrometer hangs. */
+static dregs_status complete_room(struct dry_answer *answer, dregs_dry_row *row, double dew_point)
 {
+    dregs_dry_case *film = &row->film;
+    double there, full;
+
+    if (isnan(film->humid_at)) {
+        int same = film->air <= DREGS_ROOM_WARMEST;
+        film->humid_at = same ? film->air : DREGS_ROOM;
+        dregs_answer_dry_assume(row, same ? "the room's air is the air it dries in"
+                                          : "the air comes from a room of 20 degC and is heated");
+    }
+    if (isnan(film->humidity) && !isnan(dew_point) &&
+        dregs_dew_point_humidity(film->liquids, film->humid_at, dew_point, &film->humidity)) {
+        snprintf(answer->message, DREGS_DRY_MESSAGE,
+                 "the room's dew point is %.4g degC; it lies from 0.01 degC up to the room's %.4g "
+                 "degC",
+                 dew_point - 273.15, film->humid_at - 273.15);
+        return DREGS_DOMAIN;
+    }
+    film->humidity = given_or(row, film->humidity, dregs_dry_usual().humidity,
+                              "50 % relative humidity in the room");
+    if (film->air >= film->humid_at || film->humidity == 0 ||
+        dregs_liquids_value(film->liquids, "water", DREGS_VAPOUR_PRESSURE, film->humid_at, &there,
+                            NULL) ||
+        dregs_liquids_value(film->liquids, "water", DREGS_VAPOUR_PRESSURE, film->air, &full,
+                            NULL) ||
+        film->humidity * there <= full)
+        return DREGS_OK;
+    snprintf(
+        answer->message, DREGS_DRY_MESSAGE,
+        "air of %.4g degC and %.4g %% cannot be cooled to %.4g degC to dry in: it would be fog",
+        film->humid_at - 273.15, film->humidity * 100, film->air - 273.15);
+    return DREGS_DOMAIN;
+}
+
+dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row *row,
+                                       double dew_point)
+{
+    const dregs_dry_request *request = answer->request;
     const dregs_dry_case usual = dregs_dry_usual();
     dregs_dry_case *film = &row->film;
+    dregs_status status;
+
+    film->liquids = answer->liquids;
+    film->mixtures = answer->mixtures;
+    status = complete_room(answer, row, dew_point);
+    if (status)
+        return status;
 
     film->pressure = usual.pressure;
     film->wall = film->air;
@@ -39,16 +83,11 @@ void dregs_answer_dry_complete(dregs_dry_row *row, const dregs_dry_request *requ
     dregs_answer_dry_assume(row, "emissivity 0.9, walls as warm as the air, pressure 101.325 kPa");
     film->speed =
         given_or(row, film->speed, usual.speed, "air at 0.1 m/s, the draught of a quiet room");
-    film->humid_at = fmin(film->air, DREGS_ROOM); /* an oven heats the air of its room */
-    film->humidity =
-        given_or(row, film->humidity, usual.humidity,
-                 film->air < DREGS_ROOM + 10
-                     ? "fresh air of 50 % relative humidity at 20 degC"
-                     : "fresh air of 50 % relative humidity at 20 degC, heated in an oven");
     film->heat_capacity = given_or(row, film->heat_capacity, usual.heat_capacity,
                                    "part of 3.9 kJ/(m2 K): 1 mm of steel behind each wet face");
     film->length = given_or(row, film->length, usual.length, "length of 10 cm along the air");
-    film->start = given_or(row, film->start, DREGS_ROOM, "part and film at 20 degC at first");
+    film->start =
+        given_or(row, film->start, film->humid_at, "part and film as warm as the room at first");
     film->until = isnan(request->until) ? usual.until : request->until;
     if (isnan(film->volume) || film->volume == 0) {
         film->volume = 0;
@@ -60,6 +99,7 @@ void dregs_answer_dry_complete(dregs_dry_row *row, const dregs_dry_request *requ
         if (film->volume > 0)
             dregs_answer_dry_assume(row, "no fresh air");
     }
+    return DREGS_OK;
 }
 
 /* kg/m2 of solvent and water in a film of the given thickness. */
@@ -70,8 +110,6 @@ dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *r
     double density;
     dregs_status status;
 
-    film->liquids = answer->liquids;
-    film->mixtures = answer->mixtures;
     film->liquid[0] = liquid;
     film->count = 1;
     if (water > 0 && strcmp(liquid, "water") != 0) {
@@ -106,13 +144,16 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     film->air = at;
     film->start = request->start;
     film->speed = request->speed;
+    film->humid_at = request->room;
     film->humidity = request->humidity;
     film->heat_capacity = request->heat_capacity;
     film->length = request->length;
     film->volume = request->volume;
     film->fresh_air = request->fresh_air;
     film->area = isnan(request->area) ? 1 : request->area;
-    dregs_answer_dry_complete(row, request);
+    status = dregs_answer_dry_complete(answer, row, request->dew_point);
+    if (status)
+        return status;
     if (isnan(request->area))
         dregs_answer_dry_assume(row, "1 m2 of wet face in the room or oven");
     if (isnan(request->interval) && (film->fresh_air > 0 || film->volume > 0))

@@ -15,13 +15,20 @@ static double or_nan(const dregs_value *value)
     return value->row ? value->si : NAN;
 }
 
-static int wet_temperature_stated(const dregs_line *line, unsigned index)
+/* The room's air: by the options, by the stage, by the item `room`. Gives its dew point where that
+ * is what tells its humidity, else NaN. */
+static double take_room(const struct dry_answer *answer, const dregs_stage *stage,
+                        dregs_dry_case *film)
 {
-    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_dry_request *request = answer->request;
+    const dregs_room *room = dregs_line_room(answer->line);
 
-    while (stage->shares.row)
-        stage = dregs_line_stage(line, stage->shares.index);
-    return stage->temperature.row != 0;
+    film->humid_at = isnan(request->room) ? or_nan(&room->temperature) : request->room;
+    film->humidity = request->humidity;
+    if (!isnan(request->humidity) || !isnan(request->dew_point))
+        return request->dew_point;
+    film->humidity = stage->humidity.row ? stage->humidity.si : or_nan(&room->humidity);
+    return stage->humidity.row ? NAN : or_nan(&room->dew_point);
 }
 
 /* A dry stage of the line that takes over a wet load. */
@@ -43,14 +50,15 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
     film->air = isnan(at) ? stage->temperature.si : at;
     film->start = isnan(request->start) ? dregs_line_temperature(line, index - 1) : request->start;
     film->speed = isnan(request->speed) ? or_nan(&stage->air_speed) : request->speed;
-    film->humidity = isnan(request->humidity) ? or_nan(&stage->humidity) : request->humidity;
     film->heat_capacity = isnan(request->heat_capacity) ? capacity : request->heat_capacity;
     film->length = isnan(request->length) ? or_nan(&load->height) : request->length;
     film->volume = isnan(request->volume) ? or_nan(&stage->volume) : request->volume;
     film->fresh_air = isnan(request->fresh_air) ? or_nan(&stage->fresh_air) : request->fresh_air;
     /* bead and hold-up count with the film: their vapour comes too, and sooner is safer */
     film->area = carried->out / carried->thickness;
-    dregs_answer_dry_complete(row, request);
+    status = dregs_answer_dry_complete(answer, row, take_room(answer, stage, film));
+    if (status)
+        return status;
     status = dregs_answer_dry_masses(answer, row, fluid->solvent, 1 - fluid->solvent_share.si,
                                      carried->thickness * (1 - stage->blow_off.si));
     if (status)
@@ -59,7 +67,7 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
         dregs_answer_dry_assume(
             row, "%.3g mL trapped per part dries as the film does: no recess depth is stated",
             load->hold_up.si * 1e6);
-    if (isnan(request->start) && !wet_temperature_stated(line, index - 1))
+    if (isnan(request->start) && !dregs_line_temperature_stated(line, index - 1))
         dregs_answer_dry_assume(
             row, "part and film at 20 degC at first: the stage before states no temperature");
     answer->result.rows++;

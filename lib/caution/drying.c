@@ -19,12 +19,15 @@ static void set_air(const dregs_line *line, unsigned index, unsigned wet, dregs_
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_load *load = dregs_line_load(line);
+    double humidity = dregs_room_humidity(line);
 
     film->air = film->wall = stage->temperature.si;
-    film->humid_at = fmin(film->air, DREGS_ROOM); /* an oven heats the air of its room */
+    film->humid_at = dregs_line_room(line)->temperature.row ? dregs_room_temperature(line)
+                     : film->air <= DREGS_ROOM_WARMEST      ? film->air
+                                                            : DREGS_ROOM;
     film->start = dregs_line_temperature(line, wet);
     film->speed = or_usual(&stage->air_speed, film->speed);
-    film->humidity = or_usual(&stage->humidity, film->humidity);
+    film->humidity = or_usual(&stage->humidity, isnan(humidity) ? film->humidity : humidity);
     film->length = or_usual(&load->height, film->length);
     if (load->mass.row && load->heat_capacity.row)
         film->heat_capacity = load->mass.si * load->heat_capacity.si / load->area.si;

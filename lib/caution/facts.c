@@ -90,15 +90,6 @@ void dregs_facts_air_needed(dregs_facts *facts, double needed)
 
 /* ---- a line ---- */
 
-static int temperature_stated(const dregs_line *line, unsigned index)
-{
-    const dregs_stage *stage = dregs_line_stage(line, index);
-
-    while (stage->shares.row)
-        stage = dregs_line_stage(line, stage->shares.index);
-    return stage->temperature.row != 0;
-}
-
 /* The hazard of a solute, by its own word or as the base that a meter takes it for. */
 static dregs_hazard hazard_of(const dregs_solute *solute)
 {
@@ -139,7 +130,7 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                                                              : DREGS_PLACE_SPRAY;
     dregs_facts_of_liquid(facts, dregs_line_liquids(line), fluid->solvent,
                           dregs_line_temperature(line, index));
-    facts->value[DREGS_FACT_ASSUMED] = !temperature_stated(line, index);
+    facts->value[DREGS_FACT_ASSUMED] = !dregs_line_temperature_stated(line, index);
     facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
     of_contents(line, fluid, facts);
 }

@@ -144,6 +144,19 @@ dregs_status dregs_dew_point(const dregs_liquids *liquids, double temperature, d
     return DREGS_OK;
 }
 
+dregs_status dregs_dew_point_humidity(const dregs_liquids *liquids, double temperature,
+                                      double dew_point, double *humidity)
+{
+    double there = water_pressure(liquids, dew_point), full = water_pressure(liquids, temperature);
+
+    if (!(dew_point <= temperature))
+        return DREGS_DOMAIN;
+    if (!(dew_point >= 273.16) || !isfinite(there) || !isfinite(full))
+        return DREGS_OUT_OF_RANGE;
+    *humidity = there / full;
+    return DREGS_OK;
+}
+
 dregs_status dregs_dilution_air(const dregs_liquids *liquids, const char *liquid, double mass,
                                 double temperature, double share, double *volume)
 {

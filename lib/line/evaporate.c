@@ -10,15 +10,10 @@
 
 #define HUMIDITY 0.5 /* of a room of which nothing is stated: ours */
 
-static double room_temperature(const dregs_line *line)
-{
-    return line->room.temperature.row ? line->room.temperature.si : DREGS_ROOM;
-}
-
 /* Outside the shifts, with the heating off, a bath is as warm as the room all the time. */
 static double bath_temperature(const dregs_line *line, unsigned stage, int idle)
 {
-    return idle && line->schedule.idle_heating == 0 ? room_temperature(line)
+    return idle && line->schedule.idle_heating == 0 ? dregs_room_temperature(line)
                                                     : dregs_line_temperature(line, stage);
 }
 
@@ -41,8 +36,8 @@ dregs_status dregs_line_open_surface(const dregs_line *line, unsigned tank, int 
     fluid = dregs_line_wet_with(line, line->tanks[tank].stage);
     made = (dregs_open_surface){
         .temperature = bath_temperature(line, line->tanks[tank].stage, idle),
-        .room = room_temperature(line),
-        .humidity = line->room.humidity.row ? line->room.humidity.si : HUMIDITY,
+        .room = dregs_room_temperature(line),
+        .humidity = dregs_room_states_humidity(line) ? dregs_room_humidity(line) : HUMIDITY,
         .pressure = DREGS_ATMOSPHERE,
         .length = area / (stage->perimeter.row ? stage->perimeter.si : 4.0 * sqrt(area)),
         .air_speed = stage->air_speed.row ? stage->air_speed.si : 0.0,
@@ -62,7 +57,7 @@ static dregs_status note_surface(dregs_line *line, const dregs_stage *stage)
 
     if (!line->room.temperature.row)
         status = dregs_line_note(line, 0, "the room's air: 20 degC, for evaporation");
-    if (!status && !line->room.humidity.row)
+    if (!status && !dregs_room_states_humidity(line))
         status = dregs_line_note(line, 0,
                                  "the room's air: 50 %% relative humidity, for "
                                  "evaporation");

@@ -166,6 +166,7 @@ const struct property dregs_properties[] = {
 
     QUANTITY("temperature", ROOM, 0, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_room, temperature),
     QUANTITY("humidity", ROOM, 0, ALL, VALUE_SHARE, "%", NOTHING, dregs_room, humidity),
+    QUANTITY("dew point", ROOM, 0, ALL, VALUE_TEMPERATURE, "degC", NOTHING, dregs_room, dew_point),
 };
 /* clang-format on */
 

@@ -131,9 +131,9 @@ static int is_of_idle_baths(const struct place *place)
             place->property->offset == offsetof(dregs_schedule, covered_idle));
 }
 
-/* The questions that use the value of a row. The air of the room, idle baths and their lids count
- * where a surface is open. The parts of a schedule that a `dump at` counts by are
- * used by all. */
+/* The questions that use the value of a row. Idle baths and their lids count where a surface
+ * is open, the air of the room there and for drying. The parts of a schedule that a `dump at`
+ * counts by are used by all. */
 static unsigned used_by(const dregs_line *line, const struct place *place)
 {
     static const size_t counted[] = {offsetof(dregs_schedule, loads_per_shift),
@@ -143,7 +143,9 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
 
     for (i = 0; i < line->stage_count; i++)
         open |= line->stages[i].open_area.si > 0;
-    if (!open && (place->item->kind == KIND_ROOM || is_of_idle_baths(place)))
+    if (!open && place->item->kind == KIND_ROOM)
+        return place->property->used_by & DREGS_ASKED_DRYING;
+    if (!open && is_of_idle_baths(place))
         return 0;
     if (place->item->kind != KIND_SCHEDULE)
         return place->property->used_by;

@@ -138,9 +138,9 @@ struct dregs_stage {
     dregs_dump_at dump_at;
     dregs_value reclaim; /**< 0..1 of its own liquid that is dumped or drained and comes back from
                               a still as fresh liquid, 0 by default */
-    dregs_link blow_off_to; /**< drain by default, or waste: a catch tank */
-    dregs_value *most, *least; /**< kg/m3 of each solute: within these the stage does what its rows
-                                    say */
+    dregs_link blow_off_to;     /**< drain by default, or waste: a catch tank */
+    dregs_value *most, *least;  /**< kg/m3 of each solute: within these the stage does what its rows
+                                     say */
     dregs_value most_dissolved; /**< kg/m3 of all solutes, likewise */
 };
 
@@ -175,6 +175,7 @@ struct dregs_room {
     unsigned row;
     dregs_value temperature; /**< K, of its air */
     dregs_value humidity;    /**< 0..1 */
+    dregs_value dew_point;   /**< K, in place of the humidity */
 };
 
 /* What kind of number a row states. */
@@ -186,6 +187,15 @@ typedef enum dregs_number_form {
     DREGS_FORM_COUNT
 } dregs_number_form;
 dregs_number_form dregs_line_number_form(const dregs_line *line, unsigned row);
+
+/** Does the file state the temperature of a stage, or of the one whose tank it visits? */
+int dregs_line_temperature_stated(const dregs_line *line, unsigned index);
+
+/* room.c: the air of the room. K, stated or DREGS_ROOM; */
+double dregs_room_temperature(const dregs_line *line);
+/* 0..1, as stated or by the dew point stated; NaN where neither is. */
+double dregs_room_humidity(const dregs_line *line);
+int dregs_room_states_humidity(const dregs_line *line);
 
 /* How a line is run, where no value of a file can say it. */
 struct practice {

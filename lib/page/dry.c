@@ -310,6 +310,7 @@ static void say_airs(const struct dryings *d)
     struct numbers n = {0};
     unsigned i;
 
+    dregs_page_dry_room(d);
     for (i = 0; i < d->result->rows; i++)
         say_air(d, dregs_dry_result_row(d->result, i));
     if (!isnan(first->dilution))

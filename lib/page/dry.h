@@ -26,6 +26,9 @@ double dregs_page_dry_peak(const dregs_dry_row *row);
  * where none can be named. */
 double dregs_page_dry_fresh_air(const dregs_dry_row *row);
 
+/* The rooms that the air comes from, each once. */
+void dregs_page_dry_room(const struct dryings *d);
+
 /* What only programs read: figures, every drying, their curves. */
 void dregs_page_dry_data(const struct dryings *d);
 

@@ -141,7 +141,7 @@ static void put_volatiles(const struct dryings *d)
 
 /* ---- single numbers ---- */
 
-enum { ITEMS = 16 };
+enum { ITEMS = 18 };
 
 /* A number of a drying: a figure where there is one drying, a column of their table. */
 struct item {
@@ -171,6 +171,8 @@ static void items_of(const dregs_dry_row *row, struct item item[ITEMS])
         {"vapour_per_load", "g", row->vapour * GRAMS * wetted},
         {"dilution_air", "m3", row->dilution},
         {"times_as_fast", "1", row->quicker},
+        {"room_temperature", "degC", CELSIUS(row->film.humid_at)},
+        {"room_humidity", "%", row->film.humidity * PERCENT},
     };
 
     memcpy(item, items, sizeof items);

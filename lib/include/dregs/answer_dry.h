@@ -33,7 +33,7 @@ typedef struct dregs_dry_request {
     unsigned at_count;              /**< 0 with a line: its own temperature */
     double start;                   /**< K, of part and film at first */
     double speed;                   /**< m/s */
-    double humidity;                /**< 0..1, of the fresh air before it is heated */
+    double humidity;                /**< 0..1, of the room's air, before an oven heats it */
     double heat_capacity;           /**< of the part per wetted area, J/(m2 K) */
     double length;                  /**< m, of the wet face along the air */
     double volume;                  /**< m3 of the room or oven */
@@ -41,6 +41,8 @@ typedef struct dregs_dry_request {
     double recess;                  /**< m, depth of a recess full of the liquid */
     double until;                   /**< share of the liquid left that counts as dry */
     double interval;                /**< s from load to load; without a line: one load alone */
+    double room;                    /**< K, of the room's air, where its humidity is measured */
+    double dew_point;               /**< K, of the room's air; in place of the humidity */
 } dregs_dry_request;
 
 /** Nothing is asked for yet: every value NaN, no water, no liquid. */

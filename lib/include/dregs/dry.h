@@ -28,6 +28,11 @@ enum { DREGS_DRY_MESSAGE = 320 };
  */
 #define DREGS_VAPOUR_SHARE 0.25
 
+/** K; air that is no warmer than this dries in the room itself, warmer air is the room's, heated.
+ *  Ours.
+ */
+#define DREGS_ROOM_WARMEST 308.15
+
 /** Dry air at a film temperature. */
 typedef struct dregs_air {
     double density;       /**< kg/m3, ideal gas, M = 28.96 g/mol */
@@ -139,6 +144,12 @@ DREGS_API dregs_status dregs_wet_bulb(const dregs_liquids *liquids, double tempe
 DREGS_API dregs_status dregs_dew_point(const dregs_liquids *liquids, double temperature,
                                        double humidity, double *dew_point);
 
+/** Relative humidity, 0..1, of air of a temperature (K) that has that dew point (K).
+ *  \return DREGS_OK; DREGS_DOMAIN (the dew point is above the temperature); DREGS_OUT_OF_RANGE (it
+ *  is below 0.01 degC, or there is no vapour pressure of water at one of the two). */
+DREGS_API dregs_status dregs_dew_point_humidity(const dregs_liquids *liquids, double temperature,
+                                                double dew_point, double *humidity);
+
 /** Fresh air, m3 of it at \p temperature (K) and 1 atm, that dilutes the vapour of \p mass (kg) of
  * a liquid to \p share (0..1) of its lower flammable limit: V (1/y - 1), V the vapour's own volume.
  *  \return DREGS_OK, DREGS_DOMAIN, DREGS_UNKNOWN. */
@@ -167,7 +178,7 @@ typedef struct dregs_dry_case {
     double air;                          /**< K */
     double wall;                         /**< K */
     double speed;                        /**< m/s */
-    double humidity;                     /**< 0..1, of the fresh air before it is heated */
+    double humidity;                     /**< 0..1, of the room's air before it is heated */
     double humid_at;                     /**< K, the temperature of that air */
     double pressure;                     /**< Pa */
     double heat_capacity;                /**< of the part, J/(m2 K) per wetted area, >= 0 */
