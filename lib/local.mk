@@ -52,7 +52,7 @@ libdregs_inside_la_SOURCES = \
 	lib/report/chart.c lib/report/csv.c lib/report/json.c lib/report/out.c lib/report/report.c lib/report/inside.h \
 	lib/report/table.c lib/report/text.c lib/report/bars.c lib/report/digest.c lib/report/draw.c lib/report/html.c lib/report/plot.h lib/report/scale.c lib/report/stages.c lib/report/svg.c lib/report/svg.h lib/report/widths.c lib/report/xy.c \
 	lib/limits/limits.c \
-	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c \
+	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c lib/liquid/extend.c lib/liquid/inside.h lib/liquid/names.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
 	lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c lib/dry/stream.c lib/dry/transfer.c \
@@ -84,7 +84,7 @@ libdregs_inside_la_SOURCES = \
 	lib/purchase/purchase.c lib/purchase/compare.c \
 	lib/answer/inside.h lib/answer/cautions.c lib/answer/dry.c lib/answer/dry.h \
 	lib/answer/dry_case.c lib/answer/dry_line.c lib/answer/dry_time.c lib/answer/dry_vapour.c \
-	lib/answer/liquid.c \
+	lib/answer/liquid.c lib/answer/dry_extended.c \
 	lib/answer/tally.h lib/answer/tally_actual.c lib/answer/tally_answer.c \
 	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \

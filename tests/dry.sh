@@ -110,8 +110,14 @@ for sweep in '' 20..80 temperature=20 temperature=80..20 temperature=20..20 temp
 done
 
 # ---- bad data ----
-bad 3 'vapour pressure' --liquid isopropanol --film '20 um' --at 22degC --start 2degC
-bad 3 'heat capacity' --liquid 'n-butyl acetate' --film '20 um' --at 22degC
+bad 3 'vapour pressure' --liquid isopropanol --film '20 um' --at 22degC --start=-60degC
+good --liquid 'n-butyl acetate' --film '20 um' --at 15degC
+prints 'heat capacity of n-butyl acetate at'
+prints 'K below its data: straight on'
+good --liquid BuAc --film '20 um' --at 15degC
+prints '17.62 g/m2 of n-butyl acetate'
+misuse "--liquid 'IPX' is not in the liquid data; 'dregs-liquid' lists it" --liquid IPX --film '20 um' --at 22degC
+bad 3 'heat capacity' --liquid 'n-butyl acetate' --film '20 um' --at=-40degC --start=-40degC
 bad 3 "'toluene' and 'water'" --liquid toluene --share '50 %' --film '20 um' --at 22degC
 bad 4 'no-such-line.csv' no-such-line.csv
 bad 4 'no-such-liquids.csv' --liquids no-such-liquids.csv line.csv
@@ -274,7 +280,7 @@ sed -n 1p out | grep '^closed oven' >/dev/null || fail 'a recess hides the close
 good --liquid isopropanol --film '20 um' --at 60degC --volume '50 L' --fresh-air '0 m3/h'
 sed -n 1p out | grep '^closed oven' >/dev/null || fail 'no air at all is not a closed oven'
 good --cautions all --liquid d-limonene --film '5 um' --at 34degC
-prints 'no flash point of d-limonene is on record'
+prints "just below d-limonene's flash point, 48 degC"
 
 # ---- --check ----
 # what burns and whose vapour nobody can judge does not pass; what does not burn does

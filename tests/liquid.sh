@@ -61,6 +61,24 @@ done <"$source/data/liquids.csv"
 good --format csv
 [ "$(sed -n 1p out)" = liquid,property,value,unit,source,evidence ] || fail 'the header'
 
+# ---- names ----
+for called in IPA 2-propanol Propan-2-ol 'isopropyl alcohol' 67-63-0 ISOPROPANOL; do
+    good "$called"
+    prints "isopropanol ($called)"
+    good --format csv "$called"
+    grep '^isopropanol,density,' out >/dev/null || fail "$called in csv"
+done
+misuse "unknown liquid 'IPX'; without a name the known ones are listed" IPX
+good
+prints '67-63-0  IPA; 2-propanol; propan-2-ol; isopropyl alcohol'
+
+# ---- beyond the data ----
+good n-butyl\ acetate --at 15degC
+prints 'assumed: heat capacity of n-butyl acetate at 15 degC, 10 K below its data'
+prints 'read in chemicals 1.x and thermo (MIT licence)'
+good --format json n-butyl\ acetate --at 15degC
+prints 'heat capacity of n-butyl acetate at 15 degC, 10 K below its data: straight on'
+
 # ---- a liquid ----
 good --cautions all isopropanol --at '25 degC'
 for words in 'isopropanol, 25 degC' 'Perry 8th ed. Table 2-32 (read)' '8.13 to 100.31 degC' \
@@ -75,9 +93,9 @@ good isopropanol --at 300degC
 prints "refused: density of 'isopropanol' at 300 degC: its data reach from -87.89 to 235.15 degC only"
 prints '(read)'
 good --cautions all d-limonene --at 20degC
-prints 'not in the table: viscosity, flash point, exposure limit'
-prints 'no fire data: no flash point is on record, yet its vapour burns'
-prints 'no exposure limit:'
+prints 'not in the table: thermal conductivity'
+prints 'flash point                                     48 degC'
+prints '; within 5 K (estimated)'
 prints 'saturated at 20 degC, its vapour'
 good d-limonene
 prints 'saturated at 20 degC (assumed), its vapour'
@@ -157,7 +175,7 @@ for name, equation, unit, letter, value in table['coefficients']:
     assert rows[name]['equation'] == equation and rows[name]['unit'] == unit, name
     assert float(rows[name][letter] or 0) == value, (name, letter)
     seen.setdefault(name, set()).add(letter)
-assert set(rows) - set(seen) == {'class', 'miscibility with water'}, set(rows) - set(seen)
+assert set(rows) - set(seen) == {'class', 'miscibility with water', 'CAS number', 'other names'}, set(rows) - set(seen)
 for name, letters in seen.items():
     left_out = [c for c in 'ABCDEFG' if rows[name][c] and float(rows[name][c]) and c not in letters]
     assert not left_out, (name, left_out)
@@ -262,7 +280,7 @@ if who:
     names = {p['property'] for p in table['properties']}
     assert not names & {m['property'] for m in table['missing']}
     of_mixture = figures['second_liquid'] is not None
-    assert of_mixture or len(names - {'exposure limit at 25 degC'}) + len(table['missing']) == 16
+    assert of_mixture or len(names - {'exposure limit at 25 degC'}) + len(table['missing']) == 20
     for c in table['coefficients']:
         assert c['value'] is not None and c['equation'] and c['coefficient']
         assert of_mixture or c['property'] in names
@@ -274,7 +292,7 @@ else:
         of = {p['property']: p['value'] for p in table['properties'] if p['liquid'] == l['liquid']}
         assert of and all(l[key] == of.get(name) for key, name in shown.items()), l
 wanted = []
-words = ('regulation', 'class', 'miscibility with water')
+words = ('regulation', 'class', 'miscibility with water', 'CAS number', 'other names')
 for p in table['properties']:
     assert p['source'] and p['evidence'] in ('read', 'memory', 'computed', 'stated')
     assert (p['value'] is None) == (p['reason'] is not None), p

@@ -167,8 +167,13 @@ prints 'hazardous: F003 D001'
 prints 'total: VOC 0 kg, hazardous air pollutants 0 kg'
 # no flash point and no row on listed waste: asked for, and the month stays open
 good --law orange.csv
-prints "flash point of the waste dumped from vat, closed cup: --given 'vat.flash point=18 degC'"
 prints 'is spent d-limonene on the lists F001 to F005?'
+sed '1p; /^d-limonene,/!d; /flash point/d; /CAS number/d; /other names/d; s/^d-limonene/orange oil/' \
+    "$source/data/liquids.csv" >own.csv
+line 'orange oil' >orange.csv
+good --law --liquids own.csv orange.csv
+prints "flash point of the waste dumped from vat, closed cup: --given 'vat.flash point=18 degC'"
+prints 'is spent orange oil on the lists F001 to F005?'
 prints 'VSQG to LQG'
 
 # ---- machines: 22 L a day; the longest three months in a row have 92 days ----

@@ -198,7 +198,10 @@ START_TEST(exposure_limits_are_stated)
     holds("exposure", "; at most 0.14 ppm (US, ");
     caution_of_tank("rinse", "1-bromopropane", "20");
     holds("exposure", "first: at most 0.1 ppm (recommended, threshold limit value");
-    caution_of_tank("rinse", "d-limonene", "20"); /* none on record */
+    holds("exposure", "; at most 5 ppm (8 CCR 5155 (California)");
+    caution_of_tank("rinse", "d-limonene", "20");
+    holds("exposure", "at most 5 ppm (MAK value (Germany, DFG)");
+    caution_of_tank("rinse", "water", "20"); /* none on record */
     ck_assert_ptr_null(given("exposure", 0));
 }
 END_TEST

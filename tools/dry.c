@@ -201,8 +201,9 @@ static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
     if (!request->liquid || dregs_liquids_has(liquids, request->liquid))
         return 0;
     near = dregs_liquids_nearest(liquids, request->liquid);
-    return front_usage("--liquid '%s' is not in the liquid data; nearest: '%s'", request->liquid,
-                       near ? near : "water");
+    return front_usage("--liquid '%s' is not in the liquid data%s%s%s", request->liquid,
+                       near ? "; nearest: '" : "; 'dregs-liquid' lists it", near ? near : "",
+                       near ? "'" : "");
 }
 
 static int answer(const struct asked *asked, const dregs_liquids *liquids, const dregs_line *line)

@@ -136,6 +136,7 @@ dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *r
 dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
 {
     const dregs_dry_request *request = answer->request;
+    const char *known = dregs_liquids_find(answer->liquids, request->liquid);
     dregs_dry_row *row = &answer->row[answer->result.rows];
     dregs_dry_case *film = &row->film;
     dregs_status status;
@@ -159,7 +160,8 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     if (isnan(request->interval) && (film->fresh_air > 0 || film->volume > 0))
         dregs_answer_dry_assume(row,
                                 "one load alone: no interval is stated, at which loads follow");
-    status = dregs_answer_dry_masses(answer, row, request->liquid, request->water, request->film);
+    status = dregs_answer_dry_masses(answer, row, known ? known : request->liquid, request->water,
+                                     request->film);
     if (status)
         return status;
     answer->result.rows++;

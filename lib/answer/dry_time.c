@@ -81,6 +81,7 @@ dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row 
     row->by_recess = row->recess > row->drying.time;
     row->time = row->by_recess ? row->recess : row->drying.time;
     row->heat_transfer = first_heat_transfer(film);
+    dregs_answer_dry_extended(row);
     row->vapour = film->mass[0] * film->area;
     dregs_answer_dry_dilute(answer, row);
     return DREGS_OK;

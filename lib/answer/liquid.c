@@ -46,6 +46,10 @@ static const char *const shown[DREGS_PROPERTIES] = {
     [DREGS_DIFFUSIVITY] = "mm2/s",
     [DREGS_CLASS] = "",
     [DREGS_MISCIBILITY] = "",
+    [DREGS_FREEZING_POINT] = "degC",
+    [DREGS_THERMAL_CONDUCTIVITY] = "W/(m.K)",
+    [DREGS_CAS_NUMBER] = "",
+    [DREGS_OTHER_NAMES] = "",
 };
 
 /* An SI value in the unit shown. */
@@ -65,7 +69,7 @@ static dregs_liquid_figure *add_figure(struct answer *answer, const char *name, 
         answer->result.figures++;
     memset(figure, 0, sizeof *figure);
     snprintf(figure->name, sizeof figure->name, "%s", name);
-    figure->value = NAN;
+    figure->value = figure->accuracy = NAN;
     figure->unit = unit;
     figure->source = source;
     figure->evidence = evidence;
@@ -109,6 +113,19 @@ static double as_shown(const dregs_liquid_row *row, const char *unit, double si)
     return in_unit(unit, si);
 }
 
+/* The value with its accuracy there, and how it was come by beyond its row. */
+static void set_value(const struct answer *answer, dregs_liquid_figure *figure, double value)
+{
+    const dregs_liquid_row *row = figure->row;
+    double temperature = answer->request->temperature;
+
+    figure->value = as_shown(row, figure->unit, value);
+    (void)dregs_liquids_accuracy(answer->liquids, answer->result.first, row->property, temperature,
+                                 &figure->accuracy, NULL);
+    (void)dregs_liquids_extended(answer->liquids, answer->result.first, row->property, temperature,
+                                 figure->extended);
+}
+
 static void liquid_figures(struct answer *answer, const char *liquid)
 {
     double temperature = answer->request->temperature, value;
@@ -131,7 +148,7 @@ static void liquid_figures(struct answer *answer, const char *liquid)
             snprintf(figure->reason, sizeof figure->reason, "needs a temperature");
         else if (!dregs_liquids_value(answer->liquids, liquid, property, temperature, &value,
                                       figure->reason))
-            figure->value = as_shown(row, shown[p], value);
+            set_value(answer, figure, value);
         if (property == DREGS_EXPOSURE_LIMIT)
             add_limit_by_mass(answer, liquid, row);
     }
@@ -317,12 +334,10 @@ static dregs_status unknown(const struct answer *answer, char *message)
 static dregs_status find_name(struct answer *answer, char *message)
 {
     const dregs_liquid_request *request = answer->request;
-    const char *name = request->name, *known;
+    const char *name = request->name;
     size_t i;
 
-    for (i = 0; (known = dregs_liquids_name(answer->liquids, i)) != NULL; i++)
-        if (strcmp(known, name) == 0)
-            answer->result.first = known;
+    answer->result.first = dregs_liquids_find(answer->liquids, name);
     for (i = 0; !answer->result.first; i++) {
         answer->pair = dregs_mixtures_row(answer->mixtures, i);
         if (!answer->pair)

@@ -12,7 +12,7 @@
 #include "dregs/csv.h"
 #include "dregs/unit.h"
 
-enum { DREGS_SHEET_COLUMNS = 16 };
+enum { DREGS_SHEET_COLUMNS = 24 };
 
 /** How much a column is needed. */
 typedef enum dregs_need {

@@ -40,13 +40,17 @@ static int wetting_of(struct films *f, unsigned index, unsigned row, dregs_carri
             : !f->line->stages[f->line->tanks[stage->tank].stage].temperature.row)
         (void)dregs_line_note(f->line, 0, "%s: 20 degC, for the properties of its liquid",
                               stage->name);
-    for (i = 0; i < 3; i++)
+    for (i = 0; i < 3; i++) {
         if (dregs_liquids_value(f->line->liquids, fluid->solvent, wanted[i], carried->temperature,
                                 into[i], message)) {
             SAY(f, row, "the film of %s cannot be computed: %s", dregs_quote(name, stage->name),
                 message);
             return 0;
         }
+        if (dregs_liquids_extended(f->line->liquids, fluid->solvent, wanted[i],
+                                   carried->temperature, message))
+            (void)dregs_line_note(f->line, 0, "%s: %s", stage->name, message);
+    }
     carried->with_liquid = 1;
     return 1;
 }

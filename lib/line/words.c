@@ -118,14 +118,14 @@ void dregs_line_read_solvent(struct reader *r, unsigned row, const char *word, v
     char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
 
     (void)property;
-    if (!dregs_liquids_has(r->line->liquids, word)) {
+    fluid->solvent = dregs_liquids_find(r->line->liquids, word);
+    if (!fluid->solvent) {
         near = dregs_liquids_nearest(r->line->liquids, word);
-        SAY(r, row, "solvent of %s: %s is not in the liquid data; nearest: '%s'",
+        SAY(r, row, "solvent of %s: %s is not in the liquid data%s%s%s",
             dregs_quote(name, cells->item), *word ? dregs_quote(quoted, word) : "nothing",
-            near ? near : "water");
+            near ? "; nearest: '" : "; 'dregs-liquid' lists it", near ? near : "", near ? "'" : "");
         return;
     }
-    fluid->solvent = word;
     fluid->solvent_row = row;
 }
 

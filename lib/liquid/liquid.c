@@ -8,28 +8,14 @@
 #include "base/sheet.h"
 #include "base/text.h"
 #include "dregs/number.h"
-#include "dregs/unit.h"
 #include "liquid/builtin.h"
-#include "liquid/equations.h"
+#include "liquid/inside.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-struct item {
-    dregs_liquid_row row;
-    const dregs_equation *equation;
-    dregs_unit unit;
-    struct item *next; /* of all the table owns */
-    char text[];       /* the texts of the row, one after the other */
-};
-
-struct liquid {
-    const char *name; /* within some item's text */
-    struct item *item[DREGS_PROPERTIES];
-};
 
 struct dregs_liquids {
     struct liquid *liquid; /* in the order of their first rows */
@@ -57,6 +43,10 @@ static const struct {
     [DREGS_DIFFUSIVITY] = {"diffusivity in air", "m2/s"},
     [DREGS_CLASS] = {"class", ""},
     [DREGS_MISCIBILITY] = {"miscibility with water", ""},
+    [DREGS_FREEZING_POINT] = {"freezing point", "K"},
+    [DREGS_THERMAL_CONDUCTIVITY] = {"thermal conductivity", "W/(m.K)"},
+    [DREGS_CAS_NUMBER] = {"CAS number", ""},
+    [DREGS_OTHER_NAMES] = {"other names", ""},
 };
 
 enum { WORDS_MOST = 10 };
@@ -87,6 +77,8 @@ enum {
     HIGH,
     SOURCE,
     EVIDENCE,
+    ACCURACY,
+    COLLECTION,
     NOTE,
     COLUMNS
 };
@@ -107,12 +99,14 @@ static const dregs_column columns[COLUMNS] = {
     [HIGH] = {"high", DREGS_OPTIONAL, NULL},
     [SOURCE] = {"source", DREGS_IN_ROWS, NULL},
     [EVIDENCE] = {"evidence", DREGS_OPTIONAL, NULL},
+    [ACCURACY] = {"accuracy", DREGS_OPTIONAL, NULL},
+    [COLLECTION] = {"collection", DREGS_OPTIONAL, NULL},
     [NOTE] = {"note", DREGS_OPTIONAL, NULL},
 };
 
 static const dregs_sheet_words words = {
     .allowed = ", allowed are: liquid, property, equation, unit, A, B, C, D, E, F, G, low, high, "
-               "source, evidence, note",
+               "source, evidence, accuracy, collection, note",
     .nearest = {" (nearest: '", "')"},
     .twice = {"column ", " stands twice in the header"},
     .missing = {"column ", " is missing in the header, needed are: liquid, property, equation, "
@@ -186,6 +180,9 @@ static struct liquid *find(const dregs_liquids *liquids, const char *name)
     for (i = liquids->count; i > 0; i--)
         if (strcmp(liquids->liquid[i - 1].name, name) == 0)
             return &liquids->liquid[i - 1];
+    for (i = 0; i < liquids->count; i++)
+        if (dregs_liquid_is_called(&liquids->liquid[i], name))
+            return &liquids->liquid[i];
     return NULL;
 }
 
@@ -260,7 +257,8 @@ static dregs_status merge(dregs_liquids *to, dregs_liquids *from)
 
 /* The texts a row keeps, in the order they are stored. */
 struct texts {
-    const char *liquid, *equation, *unit, *source, *evidence, *file, *note;
+    const char *liquid, *equation, *unit, *source, *evidence, *file, *note, *collection;
+    const char *word; /* of a property whose word is free */
 };
 
 static const char *keep(char **at, const char *text)
@@ -285,7 +283,7 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
 {
     size_t size = size_of(texts->liquid) + size_of(texts->equation) + size_of(texts->unit) +
                   size_of(texts->source) + size_of(texts->evidence) + size_of(texts->file) +
-                  size_of(texts->note);
+                  size_of(texts->note) + size_of(texts->word) + size_of(texts->collection);
     struct item *item = malloc(sizeof *item + size);
     char *at;
 
@@ -303,6 +301,9 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
     item->row.evidence = keep(&at, texts->evidence);
     item->row.file = keep(&at, texts->file);
     item->row.note = keep(&at, texts->note);
+    item->row.collection = keep(&at, texts->collection);
+    if (texts->word)
+        item->row.word = keep(&at, texts->word);
     return item;
 }
 
@@ -429,31 +430,86 @@ static size_t count_words(dregs_property property)
     return count;
 }
 
-/* A property that is a word: the result is A, and A is the word; it has no unit and no range. */
-static void read_word(struct reading *reading, const dregs_sheet_row *row, struct item *item)
+/* A property whose word is any word. */
+static int is_name(dregs_property property)
 {
-    const char *text = dregs_sheet_cell(row, COEFFICIENT), *name;
+    return property == DREGS_CAS_NUMBER || property == DREGS_OTHER_NAMES;
+}
+
+static int is_word(dregs_property property)
+{
+    return is_name(property) || dregs_property_word(property, 0) != NULL;
+}
+
+/* Names are what they are; a word of a list is one of it. */
+static void choose_word(struct reading *reading, const dregs_sheet_row *row, struct item *item)
+{
+    const char *text = dregs_sheet_cell(row, COEFFICIENT);
     const char *const *words_here = words_of[item->row.property];
     char quoted[DREGS_QUOTED], near[NEAREST], all[160];
     size_t i, count = count_words(item->row.property);
+
+    for (i = 0; i < count; i++)
+        if (strcmp(text, words_here[i]) == 0)
+            item->row.word = words_here[i];
+    if (is_name(item->row.property) && *text)
+        item->row.word = text;
+    else if (is_name(item->row.property))
+        FAULT(reading, DREGS_BAD_DATA, row->line, "column A is empty: %s goes there",
+              properties[item->row.property].name);
+    if (!item->row.word && count)
+        FAULT(reading, DREGS_UNKNOWN, row->line, "column A: unknown %s %s%s, allowed are: %s",
+              properties[item->row.property].name, dregs_quote(quoted, text),
+              nearest_text(near, text, words_here, count),
+              list(all, sizeof all, words_here, count, ", "));
+}
+
+/* A property that is a word: the result is A, and A is the word; it has no unit and no range. */
+static void read_word(struct reading *reading, const dregs_sheet_row *row, struct item *item)
+{
+    const char *name = properties[item->row.property].name;
     int c;
 
-    name = properties[item->row.property].name;
     item->equation = dregs_liquid_equation_at(0);
     if (dregs_liquid_equation_find(dregs_sheet_cell(row, EQUATION)) != item->equation)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column equation: %s is a word, write 'A' here",
               name);
-    for (i = 0; i < count; i++)
-        if (strcmp(text, words_here[i]) == 0)
-            item->row.word = words_here[i];
-    if (!item->row.word)
-        FAULT(reading, DREGS_UNKNOWN, row->line, "column A: unknown %s %s%s, allowed are: %s", name,
-              dregs_quote(quoted, text), nearest_text(near, text, words_here, count),
-              list(all, sizeof all, words_here, count, ", "));
+    choose_word(reading, row, item);
     for (c = UNIT; c <= HIGH; c++)
         if (c != COEFFICIENT && *dregs_sheet_cell(row, c))
             FAULT(reading, DREGS_BAD_DATA, row->line, "column %s is filled, but %s is a word",
                   columns[c].name, name);
+}
+
+/* "1 % estimated": a share of the value, or kelvin where the property is a temperature; whose
+ * figure it is. */
+static void read_accuracy(struct reading *reading, const dregs_sheet_row *row, struct item *item)
+{
+    static const char *const origins[] = {"published", "estimated"};
+    const char *text = dregs_sheet_cell(row, ACCURACY), *unit = strchr(text, ' '), *origin;
+    int kelvin = strcmp(properties[item->row.property].unit, "K") == 0;
+    char number[32], quoted[DREGS_QUOTED];
+    double value = NAN;
+    size_t i;
+
+    if (!*text)
+        return;
+    if (strcmp(text, "exact") == 0) {
+        item->row.accuracy = 0;
+        item->row.accuracy_from = origins[0];
+        return;
+    }
+    origin = unit ? strchr(unit + 1, ' ') : NULL;
+    for (i = 0; origin && i < 2; i++)
+        if (strcmp(origin + 1, origins[i]) == 0)
+            item->row.accuracy_from = origins[i];
+    snprintf(number, sizeof number, "%.*s", (int)strcspn(text, " "), text);
+    if (!item->row.accuracy_from || dregs_number_read(number, &value) || !(value > 0) ||
+        strncmp(unit, kelvin ? " K " : " % ", 3) != 0)
+        FAULT(reading, DREGS_BAD_DATA, row->line,
+              "column accuracy: %s is not like '1 %s published', '1 %s estimated' or 'exact'",
+              dregs_quote(quoted, text), kelvin ? "K" : "%", kelvin ? "K" : "%");
+    item->row.accuracy = kelvin ? value : value / 100;
 }
 
 static void read_numbers(struct reading *reading, const dregs_sheet_row *row, struct item *item)
@@ -462,6 +518,8 @@ static void read_numbers(struct reading *reading, const dregs_sheet_row *row, st
     read_unit(reading, row, item);
     read_coefficients(reading, row, item);
     read_range(reading, row, item);
+    if (item->row.property != DREGS_PROPERTIES)
+        read_accuracy(reading, row, item);
 }
 
 /* Reads the words of the row: they need no conversion, but they must be there. */
@@ -477,6 +535,7 @@ static void read_words(struct reading *reading, const dregs_sheet_row *row, stru
     texts->evidence = dregs_sheet_cell(row, EVIDENCE);
     texts->file = reading->file;
     texts->note = dregs_sheet_cell(row, NOTE);
+    texts->collection = dregs_sheet_cell(row, COLLECTION);
     if (!*texts->liquid)
         FAULT(reading, DREGS_BAD_DATA, row->line, "column liquid is empty: name the liquid");
     if (!*texts->source)
@@ -498,8 +557,7 @@ static int is_share(dregs_property property)
     return strcmp(properties[property].unit, "1") == 0;
 }
 
-/* The SI value of a row at a temperature within its range, or NaN where it makes no sense. */
-static double evaluate(const struct item *item, double temperature)
+double dregs_liquid_evaluate(const struct item *item, double temperature)
 {
     double si =
         dregs_unit_to_si(item->unit, item->equation->value(item->row.coefficient, temperature));
@@ -514,7 +572,8 @@ static void check_constant(struct reading *reading, const dregs_sheet_row *row,
 {
     char number[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED];
 
-    if (item->equation != dregs_liquid_equation_at(0) || isfinite(evaluate(item, 298.15)))
+    if (item->equation != dregs_liquid_equation_at(0) ||
+        isfinite(dregs_liquid_evaluate(item, 298.15)))
         return;
     FAULT(reading, DREGS_BAD_DATA, row->line, "column A: %s with unit %s is no %s, %s",
           dregs_number_plain(number, item->row.coefficient[0], 6),
@@ -552,20 +611,22 @@ static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_fault
 {
     struct reading *reading = user;
     struct item draft;
-    struct texts texts;
+    struct texts texts = {0};
     unsigned long bad = reading->bad;
 
     (void)faults; /* the same as reading->faults */
     memset(&draft, 0, sizeof draft);
     draft.row.property = DREGS_PROPERTIES;
-    draft.row.low = draft.row.high = NAN;
+    draft.row.low = draft.row.high = draft.row.accuracy = NAN;
     draft.row.line = row->line;
     read_words(reading, row, &texts);
     read_property(reading, row, &draft);
-    if (dregs_property_word(draft.row.property, 0))
+    if (is_word(draft.row.property))
         read_word(reading, row, &draft);
     else
         read_numbers(reading, row, &draft);
+    if (is_name(draft.row.property))
+        texts.word = draft.row.word;
     if (reading->bad == bad && !draft.row.word)
         check_constant(reading, row, &draft);
     /* a row with faults is entered no more, so its duplicate goes unseen until it is mended */
@@ -651,19 +712,16 @@ int dregs_liquids_has(const dregs_liquids *liquids, const char *liquid)
     return find(liquids, liquid) != NULL;
 }
 
+const char *dregs_liquids_find(const dregs_liquids *liquids, const char *wanted)
+{
+    const struct liquid *known = find(liquids, wanted);
+
+    return known ? known->name : NULL;
+}
+
 const char *dregs_liquids_nearest(const dregs_liquids *liquids, const char *wanted)
 {
-    const char **names = malloc((liquids->count + 1) * sizeof *names);
-    const char *near;
-    size_t i;
-
-    if (!names)
-        return NULL;
-    for (i = 0; i < liquids->count; i++)
-        names[i] = liquids->liquid[i].name;
-    near = dregs_nearest(wanted, names, liquids->count);
-    free((void *)names);
-    return near;
+    return dregs_liquid_nearest(liquids->liquid, liquids->count, wanted);
 }
 
 static const struct item *find_item(const dregs_liquids *liquids, const char *liquid,
@@ -725,18 +783,26 @@ static dregs_status say_unknown(const dregs_liquids *liquids, const char *liquid
     return DREGS_UNKNOWN;
 }
 
-static dregs_status say_range(const struct item *item, double temperature, char *message)
+static dregs_status say_range(const struct liquid *liquid, const struct item *item,
+                              double temperature, char *message)
 {
-    char at[DREGS_NUMBER_TEXT], low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
-    char quoted[DREGS_QUOTED];
+    const dregs_liquid_row *row = &item->row;
+    char at[DREGS_NUMBER_TEXT], from[DREGS_NUMBER_TEXT], to[DREGS_NUMBER_TEXT];
+    char least[DREGS_NUMBER_TEXT], most[DREGS_NUMBER_TEXT], quoted[DREGS_QUOTED], on[120] = " only";
+    double low = row->low, high = row->high;
 
+    dregs_liquid_reach(liquid, item, &low, &high);
+    if (low < row->low - 0.1 || high > row->high + 0.1)
+        snprintf(on, sizeof on, ", carried on to %s and %s degC",
+                 dregs_number_plain(least, low - 273.15, 6),
+                 dregs_number_plain(most, high - 273.15, 6));
     if (message)
         snprintf(message, DREGS_LIQUID_MESSAGE,
-                 "%s of %s at %s degC: its data reach from %s to %s degC only",
-                 properties[item->row.property].name, dregs_quote(quoted, item->row.liquid),
+                 "%s of %s at %s degC: its data reach from %s to %s degC%s",
+                 properties[row->property].name, dregs_quote(quoted, row->liquid),
                  dregs_number_plain(at, temperature - 273.15, 6),
-                 dregs_number_plain(low, item->row.low - 273.15, 6),
-                 dregs_number_plain(high, item->row.high - 273.15, 6));
+                 dregs_number_plain(from, row->low - 273.15, 6),
+                 dregs_number_plain(to, row->high - 273.15, 6), on);
     return DREGS_OUT_OF_RANGE;
 }
 
@@ -753,13 +819,56 @@ static dregs_status say_not_finite(const struct item *item, double temperature, 
     return DREGS_NUMERIC;
 }
 
+static dregs_status say_no_temperature(char *message)
+{
+    if (message)
+        snprintf(message, DREGS_LIQUID_MESSAGE,
+                 "the temperature is not a positive number of kelvin");
+    return DREGS_DOMAIN;
+}
+
+/* -1 below the row's range, 1 above it, 0 within it or where it has none. The slack is for 25 degC
+ * written as 298.15: the ends must not be lost to rounding. */
+static int beyond(const struct item *item, double temperature)
+{
+    if (isnan(item->row.low))
+        return 0;
+    return temperature < item->row.low * (1.0 - 1e-9)    ? -1
+           : temperature > item->row.high * (1.0 + 1e-9) ? 1
+                                                         : 0;
+}
+
+static dregs_status number_of(const struct liquid *liquid, const struct item *item,
+                              double temperature, double *value, char *message)
+{
+    double si;
+
+    if (!isnan(item->row.low) && (!(temperature > 0.0) || !isfinite(temperature)))
+        return say_no_temperature(message);
+    if (beyond(item, temperature)) {
+        si = dregs_liquid_beyond(liquid, item, temperature);
+        if (!isfinite(si))
+            return say_range(liquid, item, temperature, message);
+        *value = si;
+        return DREGS_OK;
+    }
+    if (!isnan(item->row.low))
+        temperature = fmin(fmax(temperature, item->row.low), item->row.high);
+    si = dregs_liquid_evaluate(item, temperature);
+    if (!isfinite(si))
+        return say_not_finite(item, temperature, message);
+    *value = si;
+    return DREGS_OK;
+}
+
 dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liquid,
                                  dregs_property property, double temperature, double *value,
                                  char *message)
 {
-    const struct item *item = find_item(liquids, liquid, property);
+    const struct liquid *known = find(liquids, liquid);
+    const struct item *item =
+        known && (unsigned)property < DREGS_PROPERTIES ? known->item[property] : NULL;
     char quoted[DREGS_QUOTED];
-    double si;
 
     if (!item)
         return say_unknown(liquids, liquid, property, message);
@@ -769,23 +878,65 @@ dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liqui
                      properties[property].name, dregs_quote(quoted, liquid));
         return DREGS_DOMAIN;
     }
-    if (!isnan(item->row.low)) {
-        if (!(temperature > 0.0) || !isfinite(temperature)) {
-            if (message)
-                snprintf(message, DREGS_LIQUID_MESSAGE,
-                         "the temperature is not a positive number of kelvin");
-            return DREGS_DOMAIN;
-        }
-        /* the slack is for 25 degC written as 298.15: the ends must not be lost to rounding */
-        if (temperature < item->row.low * (1.0 - 1e-9) ||
-            temperature > item->row.high * (1.0 + 1e-9))
-            return say_range(item, temperature, message);
-        temperature = fmin(fmax(temperature, item->row.low), item->row.high);
+    return number_of(known, item, temperature, value, message);
+}
+
+dregs_status dregs_liquids_accuracy(const dregs_liquids *liquids, const char *liquid,
+                                    dregs_property property, double temperature, double *accuracy,
+                                    char *message)
+{
+    double value;
+    dregs_status status =
+        dregs_liquids_value(liquids, liquid, property, temperature, &value, message);
+    const struct item *item = status ? NULL : find_item(liquids, liquid, property);
+    char quoted[DREGS_QUOTED];
+
+    if (status)
+        return status;
+    if (isnan(item->row.accuracy)) {
+        if (message)
+            snprintf(message, DREGS_LIQUID_MESSAGE, "no accuracy is stated of the %s of %s",
+                     properties[property].name, dregs_quote(quoted, liquid));
+        return DREGS_UNKNOWN;
     }
-    si = evaluate(item, temperature);
-    if (!isfinite(si))
-        return say_not_finite(item, temperature, message);
-    *value = si;
+    *accuracy = isnan(item->row.low)
+                    ? item->row.accuracy
+                    : hypot(item->row.accuracy,
+                            dregs_liquid_doubt(find(liquids, liquid), item, temperature));
+    return DREGS_OK;
+}
+
+int dregs_liquids_extended(const dregs_liquids *liquids, const char *liquid,
+                           dregs_property property, double temperature, char *sentence)
+{
+    const struct item *item = find_item(liquids, liquid, property);
+    char at[DREGS_NUMBER_TEXT], by[DREGS_NUMBER_TEXT], doubt[DREGS_NUMBER_TEXT];
+    double value;
+    int side = item && !item->row.word ? beyond(item, temperature) : 0;
+
+    if (!side || dregs_liquids_value(liquids, liquid, property, temperature, &value, NULL))
+        return 0;
+    if (sentence)
+        snprintf(sentence, DREGS_LIQUID_MESSAGE,
+                 "%s of %s at %s degC, %s K %s its data: %s, within %s %%",
+                 properties[property].name, liquid, dregs_number_plain(at, temperature - 273.15, 4),
+                 dregs_number_plain(
+                     by, side < 0 ? item->row.low - temperature : temperature - item->row.high, 3),
+                 side < 0 ? "below" : "above", dregs_liquid_carried(property),
+                 dregs_number_plain(
+                     doubt, 100 * dregs_liquid_doubt(find(liquids, liquid), item, temperature), 2));
+    return 1;
+}
+
+dregs_status dregs_liquids_reach(const dregs_liquids *liquids, const char *liquid,
+                                 dregs_property property, double *low, double *high)
+{
+    const struct liquid *known = find(liquids, liquid);
+    const struct item *item = find_item(liquids, liquid, property);
+
+    if (!item || isnan(item->row.low))
+        return DREGS_UNKNOWN;
+    dregs_liquid_reach(known, item, low, high);
     return DREGS_OK;
 }
 

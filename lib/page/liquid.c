@@ -125,6 +125,23 @@ static void put_value(dregs_report *report, const dregs_liquid_figure *figure)
     dregs_report_end(report, 2, -1);
 }
 
+/* Where it is from, how well it is known, and where it was read. */
+static void put_source(dregs_report *report, const dregs_liquid_figure *figure)
+{
+    const dregs_liquid_row *row = figure->row;
+    int kelvin = row && strcmp(dregs_property_unit(row->property), "K") == 0;
+    double accuracy = isnan(figure->accuracy) && row ? row->accuracy : figure->accuracy;
+    char number[DREGS_NUMBER_TEXT], within[DREGS_NUMBER_TEXT + 32] = "";
+
+    if (row && row->accuracy_from && accuracy > 0)
+        snprintf(within, sizeof within, "; within %s %s (%s)",
+                 dregs_number_plain(number, kelvin ? accuracy : 100 * accuracy, 2),
+                 kelvin ? "K" : "%", row->accuracy_from);
+    dregs_report_text(report, 6, 6, "%s (%s)%s", figure->source, figure->evidence, within);
+    if (row && *row->collection)
+        dregs_report_text(report, 6, 6, "read in %s", row->collection);
+}
+
 static void put_figure(dregs_report *report, const dregs_liquid_request *request,
                        const dregs_liquid_figure *figure, int explain)
 {
@@ -140,7 +157,9 @@ static void put_figure(dregs_report *report, const dregs_liquid_request *request
         explain_row(report, figure->row);
     else if (explain && figure->mixture)
         explain_mixture(report, figure->mixture);
-    dregs_report_text(report, 6, 6, "%s (%s)", figure->source, figure->evidence);
+    if (*figure->extended)
+        dregs_report_text(report, 6, 6, "assumed: %s", figure->extended);
+    put_source(report, figure);
     if (*figure->note)
         dregs_report_text(report, 6, 6, "note: %s", figure->note);
 }
@@ -198,7 +217,10 @@ static void put_title(dregs_report *report, const dregs_liquid_request *request,
 {
     struct numbers n = {0};
 
-    dregs_report_words(report, "%s", request->name);
+    if (result->second || strcmp(request->name, result->first) == 0)
+        dregs_report_words(report, "%s", request->name);
+    else
+        dregs_report_words(report, "%s (%s)", result->first, request->name);
     if (!isnan(request->share))
         dregs_report_words(report, ", %s %% %s by mass", dregs_page_six(&n, request->share * 100),
                            result->first);
@@ -227,13 +249,22 @@ dregs_status dregs_page_liquid(const dregs_liquid_request *request,
     for (i = 0; (figure = dregs_liquid_result_figure(result, i)) != NULL; i++)
         put_figure(made, request, figure, explain);
     put_missing(made, result);
-    put_regulations(made, request->name, result);
+    put_regulations(made, result->second ? request->name : result->first, result);
     put_cautions(made, result);
     dregs_page_liquid_data(made, request, result);
     return dregs_page_end(made, report);
 }
 
 /* ---- the list ---- */
+
+static void put_names(dregs_table *table, const dregs_liquids *liquids, const char *name)
+{
+    const dregs_liquid_row *cas = dregs_liquids_row(liquids, name, DREGS_CAS_NUMBER);
+    const dregs_liquid_row *others = dregs_liquids_row(liquids, name, DREGS_OTHER_NAMES);
+
+    dregs_table_word(table, cas ? cas->word : NULL);
+    dregs_table_word(table, others ? others->word : NULL);
+}
 
 /* The constants that the list shows of a liquid. */
 static dregs_status put_known(dregs_table *table, const dregs_liquids *liquids, const char *name)
@@ -260,6 +291,7 @@ static dregs_status put_known(dregs_table *table, const dregs_liquids *liquids, 
                 break;
         dregs_table_number(table, figure ? figure->value : NAN);
     }
+    put_names(table, liquids, name);
     dregs_table_end_row(table);
     dregs_liquid_result_free(result);
     return DREGS_OK;
@@ -272,7 +304,8 @@ static dregs_status put_liquids(dregs_report *report, const dregs_liquids *liqui
     const char *name;
     size_t i;
 
-    dregs_report_line(report, 0, "liquids%25s%12s%12s%12s", "", "boils", "flashes", "limit, 8 h");
+    dregs_report_line(report, 0, "liquids%25s%12s%12s%12s%14s  %s", "", "boils", "flashes",
+                      "limit, 8 h", "CAS number", "also called");
     dregs_report_line(report, 0, "%32s%12s%12s%12s", "", "degC", "degC", "ppm");
     table = dregs_report_table(report, "liquids", DREGS_IN_TEXT | DREGS_IN_JSON);
     dregs_table_headless(table); /* the heads stand over the indented names */
@@ -281,6 +314,9 @@ static dregs_status put_liquids(dregs_report *report, const dregs_liquids *liqui
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "boiling_point", "boils", "degC", -12);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "flash_point", "flashes", "degC", -12);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "exposure_limit", "limit, 8 h", "ppm", -12);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "cas_number", "CAS number", "", -14);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "other_names", "also called", "", 0);
+    dregs_table_gap(table, 2);
     for (i = 0; !status && (name = dregs_liquids_name(liquids, i)) != NULL; i++)
         status = put_known(table, liquids, name);
     return status;

@@ -32,6 +32,11 @@ static dregs_table *figure_table(dregs_report *report, const char *key, int wher
     dregs_table_column(table, DREGS_COLUMN_WORD, "equation", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "note", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "reason", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "accuracy", NULL, "%", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "accuracy_kelvin", NULL, "K", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "accuracy_from", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "collection", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "extended", NULL, "", 0);
     return table;
 }
 
@@ -61,6 +66,20 @@ static void put_range(dregs_table *table, const dregs_liquid_figure *figure)
     dregs_table_number(table, mixture && mixture->points ? mixture->share_high * 100 : NAN);
 }
 
+/* How well it is known: a share in %, or K; where it was read; how it was come by. */
+static void put_accuracy(dregs_table *table, const dregs_liquid_figure *figure)
+{
+    const dregs_liquid_row *row = figure->row;
+    int kelvin = row && strcmp(dregs_property_unit(row->property), "K") == 0;
+    double accuracy = isnan(figure->accuracy) && row ? row->accuracy : figure->accuracy;
+
+    dregs_table_number(table, kelvin ? NAN : accuracy * 100);
+    dregs_table_number(table, kelvin ? accuracy : NAN);
+    dregs_table_word(table, row ? row->accuracy_from : NULL);
+    dregs_table_word(table, row && *row->collection ? row->collection : NULL);
+    dregs_table_word(table, *figure->extended ? figure->extended : NULL);
+}
+
 static void put_figures(dregs_table *table, const char *liquid, const dregs_liquid_result *result,
                         int where)
 {
@@ -74,6 +93,7 @@ static void put_figures(dregs_table *table, const char *liquid, const dregs_liqu
             dregs_table_word(table, dregs_page_equation(figure));
             dregs_table_word(table, *figure->note ? figure->note : NULL);
             dregs_table_word(table, *figure->reason ? figure->reason : NULL);
+            put_accuracy(table, figure);
         }
         dregs_table_end_row(table);
     }
@@ -195,10 +215,16 @@ static void put_missing(dregs_report *report, const dregs_liquid_result *result)
 
 /* ---- one liquid ---- */
 
+/* The name in the table, whatever other name was asked for. */
+static const char *name_of(const dregs_liquid_request *request, const dregs_liquid_result *result)
+{
+    return result->second ? request->name : result->first;
+}
+
 static void put_request(dregs_report *report, const dregs_liquid_request *request,
                         const dregs_liquid_result *result)
 {
-    dregs_report_word(report, "liquid", request->name);
+    dregs_report_word(report, "liquid", name_of(request, result));
     dregs_report_word(report, "first_liquid", result->first);
     dregs_report_word(report, "second_liquid", result->second);
     dregs_report_figure(report, "temperature",
@@ -212,10 +238,10 @@ void dregs_page_liquid_data(dregs_report *report, const dregs_liquid_request *re
 {
     dregs_table *rows = figure_table(report, "rows", DREGS_IN_CSV);
 
-    put_figures(rows, request->name, result, DREGS_IN_CSV);
+    put_figures(rows, name_of(request, result), result, DREGS_IN_CSV);
     put_regulation_rows(rows, result);
     put_request(report, request, result);
-    put_figures(figure_table(report, "properties", DREGS_IN_JSON), request->name, result,
+    put_figures(figure_table(report, "properties", DREGS_IN_JSON), name_of(request, result), result,
                 DREGS_IN_JSON);
     put_coefficients(report, result);
     put_missing(report, result);

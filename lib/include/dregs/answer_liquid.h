@@ -20,7 +20,8 @@ enum { DREGS_FIGURE_NAME = 96 };
 
 typedef struct dregs_liquid_request {
     size_t size;        /**< set by dregs_liquid_request_init */
-    const char *name;   /**< a liquid or a mixture such as isopropanol-water */
+    const char *name;   /**< a liquid, by any of its names or its CAS number, or a mixture such as
+                             isopropanol-water */
     double temperature; /**< K; NaN: none asked for */
     double share;       /**< by mass of a mixture's first liquid, 0..1; NaN: none asked for */
 } dregs_liquid_request;
@@ -43,6 +44,10 @@ typedef struct dregs_liquid_figure {
     const dregs_liquid_row *row;       /**< the row that it rests on, or NULL */
     const dregs_mixture_row *mixture;  /**< the curve or model that it rests on, or NULL */
     char reason[DREGS_LIQUID_MESSAGE]; /**< why there is no value, "" where there is one */
+    double accuracy; /**< about two standard deviations: a share of the value, or K of a
+                        temperature; NaN where none is stated */
+    char extended[DREGS_LIQUID_MESSAGE]; /**< how the value was come by beyond the range of its row;
+                                              "" within it */
 } dregs_liquid_figure;
 
 typedef struct dregs_liquid_result {

@@ -3,8 +3,10 @@
  * what regulations say of them.
  *
  * The built-in table is data/liquids.csv, compiled in. A file of the same form, see
- * dregs-liquids(5), replaces rows of it (same liquid, same property) or adds liquids. Nothing
- * is extrapolated: outside the range of its row a property is refused.
+ * dregs-liquids(5), replaces rows of it (same liquid, same property) or adds liquids. Outside the
+ * range of its row a property is carried on by 60 K at most, between the freezing and the boiling
+ * point, by a law and with an error that dregs_liquids_extended() tells; further out it is refused.
+ * A liquid is found by its name, its other names and its CAS number, in letters of any case.
  */
 #ifndef DREGS_LIQUID_H
 #define DREGS_LIQUID_H
@@ -35,6 +37,10 @@ typedef enum dregs_property {
     DREGS_DIFFUSIVITY,          /**< "diffusivity in air" of the vapour at 101.325 kPa, m2/s */
     DREGS_CLASS,                /**< "class", a word: a dregs_liquid_class */
     DREGS_MISCIBILITY,          /**< "miscibility with water", a word: a dregs_miscibility */
+    DREGS_FREEZING_POINT,       /**< "freezing point", K */
+    DREGS_THERMAL_CONDUCTIVITY, /**< "thermal conductivity" of the liquid, W/(m.K) */
+    DREGS_CAS_NUMBER,           /**< "CAS number", any word */
+    DREGS_OTHER_NAMES,          /**< "other names", any words with "; " between them */
     DREGS_PROPERTIES
 } dregs_property;
 
@@ -69,13 +75,18 @@ typedef struct dregs_liquid_row {
     const char *equation;                   /**< as written in the file; "A" for a constant */
     const char *unit;                       /**< of the equation's result */
     double coefficient[DREGS_COEFFICIENTS]; /**< A..G, 0 where the row leaves one out */
-    double low, high;     /**< K, the range of the row; NaN where it states none */
-    const char *source;   /**< the publication */
-    const char *evidence; /**< "read", "memory", "computed" or "stated" (a user's own row) */
-    const char *file;     /**< the file it came from, NULL for built-in data */
-    unsigned long line;   /**< its line there */
-    const char *note;     /**< what else there is to say; "" for nothing */
-    const char *word;     /**< the value of a property that is a word; NULL for a number */
+    double low, high;          /**< K, the range of the row; NaN where it states none */
+    const char *source;        /**< the publication */
+    const char *evidence;      /**< "read", "memory", "computed" or "stated" (a user's own row) */
+    const char *file;          /**< the file it came from, NULL for built-in data */
+    unsigned long line;        /**< its line there */
+    const char *note;          /**< what else there is to say; "" for nothing */
+    const char *word;          /**< the value of a property that is a word; NULL for a number */
+    double accuracy;           /**< about two standard deviations, as a share of the value; of a
+                                    temperature (unit K) in K; NaN where none is stated */
+    const char *accuracy_from; /**< "published" or "estimated"; NULL where none is stated */
+    const char *collection;    /**< the open collection that the numbers were read in, with its
+                                    licence; "" where they were read in the source */
 } dregs_liquid_row;
 
 typedef struct dregs_liquids dregs_liquids;
@@ -96,10 +107,16 @@ DREGS_API dregs_status dregs_liquids_add(dregs_liquids *liquids, const char *nam
 /** The liquid number \p index (0, 1, ... in the order of the table) or NULL past the end. */
 DREGS_API const char *dregs_liquids_name(const dregs_liquids *liquids, size_t index);
 
-/** 1 when the table has any row for \p liquid (letters count as written). */
+/** 1 when the table has any row for \p liquid. */
 DREGS_API int dregs_liquids_has(const dregs_liquids *liquids, const char *liquid);
 
-/** The known name nearest to \p wanted, or NULL. */
+/** The name in the table of the liquid that \p wanted is a name, another name or the CAS number of,
+ *  in letters of any case: "isopropanol" for "IPA"; NULL for none. It lives as long as the table.
+ */
+DREGS_API const char *dregs_liquids_find(const dregs_liquids *liquids, const char *wanted);
+
+/** The liquid one of whose names of five letters or more is nearest to \p wanted, or NULL when none
+ *  is near enough to be a slip of the pen. */
 DREGS_API const char *dregs_liquids_nearest(const dregs_liquids *liquids, const char *wanted);
 
 /** The row for a property, or NULL when the table has none. */
@@ -110,13 +127,36 @@ DREGS_API const dregs_liquid_row *dregs_liquids_row(const dregs_liquids *liquids
  *  \param temperature  K; not read for constants that state no range.
  *  \param value        in the SI unit of the property.
  *  \param message      DREGS_LIQUID_MESSAGE bytes for the reason, or NULL.
- *  \return DREGS_OK; DREGS_UNKNOWN (no such liquid, or no row for the property);
- *  DREGS_OUT_OF_RANGE (with the range in the message); DREGS_DOMAIN (temperature not a positive
+ *  \return DREGS_OK, also where the row is carried on, see dregs_liquids_extended();
+ *  DREGS_UNKNOWN (no such liquid, or no row for the property); DREGS_OUT_OF_RANGE (with the range
+ *  in the message); DREGS_DOMAIN (temperature not a positive
  *  number, or a property that is a word); DREGS_NUMERIC (the equation gives no positive finite
  * value). */
 DREGS_API dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liquid,
                                            dregs_property property, double temperature,
                                            double *value, char *message);
+
+/** How well a property is known at a temperature.
+ *  \param accuracy  about two standard deviations, as a share of the value, or in K where the
+ *                   property is a temperature; beyond the range of the row the root of the sum of
+ *                   squares of the row's accuracy and of the error of carrying it on.
+ *  \return as dregs_liquids_value(); DREGS_UNKNOWN also where the row states none. */
+DREGS_API dregs_status dregs_liquids_accuracy(const dregs_liquids *liquids, const char *liquid,
+                                              dregs_property property, double temperature,
+                                              double *accuracy, char *message);
+
+/** Whether the value at a temperature (K) lies beyond the range of its row.
+ *  \param sentence  DREGS_LIQUID_MESSAGE bytes for a list of what is assumed, or NULL: "heat
+ *                   capacity of n-butyl acetate at 15 degC, 10 K below its data: straight on,
+ * within 1 %". \return 1 when the row is carried on there; 0 within the range, and where there is
+ * no value. */
+DREGS_API int dregs_liquids_extended(const dregs_liquids *liquids, const char *liquid,
+                                     dregs_property property, double temperature, char *sentence);
+
+/** The range of temperature (K) in which a property has a value, with what its row is carried on
+ *  by. \return DREGS_OK; DREGS_UNKNOWN (no such row, or it has no range). */
+DREGS_API dregs_status dregs_liquids_reach(const dregs_liquids *liquids, const char *liquid,
+                                           dregs_property property, double *low, double *high);
 
 /** The class of a liquid. Nothing is guessed from its name: a user's own liquid states it.
  *  \param message  DREGS_LIQUID_MESSAGE bytes for the reason, or NULL; where the liquid has no
