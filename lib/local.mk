@@ -98,7 +98,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/reuse_words.c lib/page/size.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_working.c \
 	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_data.c \
-	lib/page/tally_law_working.c lib/page/tally_streams.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c
+	lib/page/tally_law_working.c lib/page/tally_streams.c lib/page/bounds.c lib/page/bounds.h lib/page/predict_bounds.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm -lpthread

@@ -57,6 +57,54 @@ grep -F 'dregs-predict: aimless.csv: --check needs a target' err >/dev/null || f
 grep -F 'dregs-predict: standard input: --check needs a target' err >/dev/null || fail 'standard input is not named'
 good aimless.csv
 
+# ---- limits of concentration ----
+good line.csv
+prints 'bath life: no limit is passed; the nearest: detergent in bath comes to'
+# 0.0576 g of oil less 2.4e-6 x 24 kg x removal a load: the file's own dump at 400 loads is below it
+sed 's/^bath,most oil,2,/bath,most oil,0.1,/' line.csv >dirty.csv
+expect 1 --check dirty.csv
+prints 'target met up to load'
+prints 'bath life: oil in bath passes its limit of 0.1 g/L at load'
+prints 'nothing from there on is covered'
+first=$(tr -s ' \n' '  ' <out | sed 's/.*limit of 0.1 g.L at load \([0-9]*\).*/\1/')
+good --check --loads "$((first - 1))" dirty.csv
+expect 1 --check --loads "$first" dirty.csv
+good --explain dirty.csv
+prints 'dirty.csv:46 most oil 0.1 g/L'
+expect 1 --check --format json dirty.csv
+grep -F "\"bath_life\": $((first - 1))" out >/dev/null || fail 'bath life is not in the json'
+sed 's/^bath,least detergent,.*//' line.csv >unlimited.csv
+good --check unlimited.csv
+prints 'caution: detergent in bath falls to'
+prints "no 'least detergent' is stated"
+(sed 's/^bath,least.*//' line.csv; echo 'alkaline,solubility oil,0.1,g/L,,') >float.csv
+expect 1 --check float.csv
+prints 'passes its solubility of 0.1 g/L'
+prints 'the balance knows dissolved solutes only'
+
+# ---- targets of concentration ----
+grep -v '^limit,residue' line.csv >plain.csv
+{
+    cat plain.csv
+    echo 'limit,rinse ratio,1000,1,,'
+    echo 'limit,concentration detergent,10,mg/L,,'
+} >ratio.csv
+good --check ratio.csv
+prints 'target met: rinse ratio in the film behind last'
+prints 'target met: detergent in the film behind last'
+sed 's/^limit,rinse ratio,1000,/limit,rinse ratio,10000,/' ratio.csv >high.csv
+expect 1 --check high.csv
+prints 'target MISSED: rinse ratio'
+prints 'met until load'
+{
+    cat plain.csv
+    echo 'minerals,electrolyte,NaCl,,,'
+    echo 'limit,conductivity,3,uS/cm,,'
+    echo 'limit,measured in,first,,,'
+} >conducting.csv
+good conducting.csv
+prints 'conductivity at 25 degC in first'
+
 # ---- a full disk ----
 if [ -c /dev/full ]; then
     for words in --help --version 'line.csv' '--format csv line.csv' '--format json line.csv' \
@@ -156,14 +204,14 @@ prints '10. What the worst load'
 prints 'slopes of ln(residue)'
 
 # ---- names ----
-sed -e 's/^oil,/"=oil, ""raw""",/' -e 's/^first,/"-a, b",/' -e 's/,overflow to,first,/,overflow to,"-a, b",/' \
+sed -e 's/^oil,/"=oil, ""raw""",/' -e 's/,most oil,/,"most =oil, ""raw""",/' -e 's/^first,/"-a, b",/' -e 's/,overflow to,first,/,overflow to,"-a, b",/' \
     -e 's/^oven,/@oven,/' line.csv >names.csv
 good --format csv --at 1 names.csv
 prints "1,\"'-a, b\",\"'=oil, \"\"raw\"\"\",film,"
 prints "1,'@oven,detergent,film,"
 grep '^1,[-=+@]' out >/dev/null && fail 'a stage name a spreadsheet takes for a formula'
-sed -e 's/^oil,/Ölfilm,/' -e 's/^first,/spülen°,/' -e 's/,overflow to,first,/,overflow to,spülen°,/' line.csv >utf8.csv
-sed -e 's/^oil,/Olfilm,/' -e 's/^first,/spulen0,/' -e 's/,overflow to,first,/,overflow to,spulen0,/' line.csv >ascii.csv
+sed -e 's/^oil,/Ölfilm,/' -e 's/most oil/most Ölfilm/' -e 's/^first,/spülen°,/' -e 's/,overflow to,first,/,overflow to,spülen°,/' line.csv >utf8.csv
+sed -e 's/^oil,/Olfilm,/' -e 's/most oil/most Olfilm/' -e 's/^first,/spulen0,/' -e 's/,overflow to,first,/,overflow to,spulen0,/' line.csv >ascii.csv
 good utf8.csv
 sed -e 's/Ölfilm/Olfilm/g' -e 's/spülen°/spulen0/g' -e 's/utf8/ascii/' out >as-ascii
 good ascii.csv

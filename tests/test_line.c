@@ -1238,11 +1238,11 @@ static const struct {
     {NULL, "1234567890123456789012345678901234567890123456789012345678901,kind,solute,,,\n", 35, {"longer than 60 bytes"}, 0},
     {NULL, "who,\"\033x\",1,,,\n", 35, {"first row of 'who'", "'?x'"}, 0},
     /* properties */
-    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "film law, 'removal <solute>' and 'clearing <solute>'"}, 1},
+    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "'removal <solute>', 'clearing <solute>', 'most <solute>' and 'least <solute>'"}, 1},
     {"tray,area", "tray,surface", 4, {"unknown property 'surface' of 'tray', a load", "parts, area, extra area, hold-up"}, 1},
     {"mix,salt", "mix,slat", 11, {"unknown property 'slat'", "nearest: 'salt'", "and the name of a solute"}, 0},
     {"bath,removal", "bath,removal slat", 15, {"unknown property 'removal slat'"}, 1},
-    {NULL, "limit,residue grease,1,ug/cm2,,\n", 35, {"unknown property 'residue grease'", "and 'residue <solute>'"}, 0},
+    {NULL, "limit,residue grease,1,ug/cm2,,\n", 35, {"unknown property 'residue grease'", "and 'concentration <solute>'"}, 0},
     {NULL, "fan,exchange,1,1,,\n", 35, {"unknown property 'exchange' of 'fan', a spray"}, 0},
     {NULL, "bath,volume,28,L,,\n", 35, {"volume of 'bath' given twice", "line 13"}, 0},
     {NULL, "bath,removal oil,90,%,,\n", 35, {"removal oil of 'bath' given twice", "line 15, removal"}, 0},

@@ -22,6 +22,7 @@ struct answer {
     dregs_state *state; /* before the load shown */
     uint64_t every, *at;
     size_t at_count;
+    dregs_bounds *bounds, *described;
     dregs_predict_verdict verdict[LIMITS_MOST];
     dregs_caution caution[DREGS_CAUTIONS_MOST];
     dregs_hangs_result *hangs;
@@ -146,6 +147,40 @@ static dregs_status find_steady(struct answer *answer)
     return status == DREGS_NO_STEADY ? DREGS_OK : status;
 }
 
+/* Is there a load before the first one beyond a limit? */
+static int covered(const struct answer *answer)
+{
+    return !answer->shown.life || answer->shown.life->crossed > 1;
+}
+
+/* How concentrations stand to their bounds, and how many loads are then left to be judged. */
+static dregs_status bound(struct answer *answer, uint64_t loads, uint64_t *judged)
+{
+    dregs_predict_result *shown = &answer->shown;
+    dregs_status status = dregs_bounds_new(answer->map, loads, 1, &answer->bounds);
+
+    if (!status)
+        status = dregs_bounds_described(answer->map, NULL, loads, &answer->described);
+    if (status)
+        return status;
+    shown->bounds = answer->bounds;
+    shown->described = answer->described;
+    shown->life = dregs_bounds_life(answer->bounds);
+    *judged = shown->life && shown->life->crossed > 1 ? shown->life->crossed - 1 : loads;
+    return DREGS_OK;
+}
+
+/* The targets of concentration, and the limits: beyond one nothing counts as met. */
+static void judge_bounds(struct answer *answer)
+{
+    dregs_predict_result *shown = &answer->shown;
+    unsigned i;
+
+    for (i = 0; i < dregs_bounds_count(shown->bounds); i++)
+        if (dregs_bounds_at(shown->bounds, i)->crossed)
+            shown->met = 0;
+}
+
 static dregs_status judge(struct answer *answer, uint64_t loads)
 {
     const dregs_target *target = dregs_line_target(answer->line);
@@ -164,7 +199,7 @@ static dregs_status judge(struct answer *answer, uint64_t loads)
         if (solute >= 0)
             status = dregs_residue_worst(answer->map, solute, loads, &verdict->worst);
         verdict->share = verdict->worst.residue / limit->si;
-        verdict->met = verdict->worst.residue <= limit->si;
+        verdict->met = verdict->worst.residue <= limit->si && covered(answer);
         answer->shown.met = answer->shown.met && verdict->met;
         answer->shown.verdicts++;
     }
@@ -226,6 +261,7 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
 {
     dregs_predict_result *shown = &answer->shown;
     dregs_status status = keep_list(answer, request);
+    uint64_t judged = request->loads;
 
     if (!status)
         status = dregs_map_new(answer->line, &answer->map);
@@ -233,14 +269,17 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
     if (!status)
         status = find_steady(answer);
     if (!status)
-        status =
-            dregs_residue_worst(answer->map, DREGS_EVERY_SOLUTE, request->loads, &shown->worst);
+        status = bound(answer, request->loads, &judged);
+    if (!status)
+        status = dregs_residue_worst(answer->map, DREGS_EVERY_SOLUTE, judged, &shown->worst);
     if (!status)
         status = find_shown(answer, request->shown);
     if (!status)
-        status = judge(answer, request->loads);
+        status = judge(answer, judged);
     if (!status)
-        status = ask_hangs(answer, request->loads);
+        judge_bounds(answer);
+    if (!status)
+        status = ask_hangs(answer, judged);
     if (!status && request->loads)
         shown->last = request->loads;
     else if (!status)
@@ -287,6 +326,8 @@ void dregs_predict_result_free(dregs_predict_result *result)
         return;
     dregs_hangs_result_free(answer->hangs);
     dregs_state_free(answer->state);
+    dregs_bounds_free(answer->bounds);
+    dregs_bounds_free(answer->described);
     dregs_map_free(answer->map);
     free(answer->at);
     free(answer);

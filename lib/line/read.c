@@ -65,12 +65,12 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
     SAY(r, row, "unknown property %s of %s, a %s%s; it may have %s%s",
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
         dregs_kind_names[item->kind], dregs_nearest_words(near, cells->property, names, count), all,
-        item->kind == KIND_LIQUID ? " and the name of a solute"
+        item->kind == KIND_LIQUID ? ", 'solubility <solute>' and the name of a solute"
         : dregs_line_kind_is(item->kind, DREGS_STAGE_TANK)
-            ? ", 'removal <solute>' and 'clearing <solute>'"
+            ? ", 'removal <solute>', 'clearing <solute>', 'most <solute>' and 'least <solute>'"
         : item->kind == KIND_CALIBRATION ? ", 'reading <number>' and 'concentration <number>', "
                                            "numbers from 1 to 20"
-        : item->kind == KIND_TARGET      ? " and 'residue <solute>'"
+        : item->kind == KIND_TARGET      ? ", 'residue <solute>' and 'concentration <solute>'"
                                          : "");
 }
 

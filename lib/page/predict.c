@@ -41,18 +41,30 @@ static void say_head(const struct prediction *p)
     dregs_report_gap(p->report);
 }
 
+/* Of a line that crosses a limit: the loads before. */
+static const char *up_to(const struct prediction *p, char into[LOAD_WORDS])
+{
+    const dregs_bound *life = p->result->life;
+
+    *into = '\0';
+    if (life && life->crossed > 1)
+        snprintf(into, LOAD_WORDS, " up to load %llu", (unsigned long long)life->crossed - 1);
+    return into;
+}
+
 static void say_verdict(const struct prediction *p, const dregs_predict_verdict *verdict)
 {
     const char *level = dregs_line_target(p->line)->level;
     int of_all = verdict->solute == DREGS_EVERY_SOLUTE;
     struct numbers n = {0};
-    char load[LOAD_WORDS];
+    char load[LOAD_WORDS], until[LOAD_WORDS];
 
-    dregs_report_words(
-        p->report, "target %s: %s ug/cm2%s%s at the worst load, limit %s ug/cm2",
-        verdict->met ? "met" : "MISSED", dregs_page_number(&n, verdict->worst.residue * UG_PER_CM2),
-        of_all ? "" : " of ", of_all ? "" : dregs_page_solute(p->line, verdict->solute),
-        dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
+    dregs_report_words(p->report, "target %s%s: %s ug/cm2%s%s at the worst load, limit %s ug/cm2",
+                       verdict->met ? "met" : "MISSED", up_to(p, until),
+                       dregs_page_number(&n, verdict->worst.residue * UG_PER_CM2),
+                       of_all ? "" : " of ",
+                       of_all ? "" : dregs_page_solute(p->line, verdict->solute),
+                       dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
     if (of_all && level)
         dregs_report_words(p->report, " (level %s)", level);
     if (verdict->met)
@@ -74,9 +86,11 @@ static void say_verdicts(const struct prediction *p)
 
     for (i = 0; i < result->verdicts; i++)
         say_verdict(p, dregs_predict_result_verdict(result, i));
+    dregs_page_predict_say_bounds(p);
     if (!result->verdicts) {
         name_load(p, &result->worst, load);
-        dregs_report_line(p->report, 0, "no target is stated: %s ug/cm2 at the worst load",
+        dregs_report_line(p->report, 0, "no %s is stated: %s ug/cm2 at the worst load",
+                          dregs_line_target_name(p->line) ? "limit of residue" : "target",
                           dregs_page_number(&n, result->worst.residue * UG_PER_CM2));
         dregs_report_line(p->report, 2, "worst: %s", load);
     }
@@ -272,6 +286,9 @@ static void say_growth(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_WORD, "level", "", "", 0);
     dregs_table_gap(table, 2);
     dregs_table_filled_by(table, fill_growth, (void *)p->result);
+    if (p->result->life)
+        dregs_report_line(p->report, 0, "from load %llu on not covered: a limit is passed",
+                          (unsigned long long)p->result->life->crossed);
     if (!p->result->settles)
         dregs_report_line(p->report, 0,
                           "the line has no steady state: some solute has no way out of a tank");

@@ -17,6 +17,12 @@ struct prediction {
 void dregs_page_predict_residues(const struct prediction *p, const char *key, int where,
                                  const dregs_residue *residue);
 
+/* How concentrations stand to the limits and targets of the line, for people; as a table; as the
+ * part of the working that follows on that of the residue's limits. */
+void dregs_page_predict_say_bounds(const struct prediction *p);
+void dregs_page_predict_put_bounds(const struct prediction *p);
+void dregs_page_predict_explain_bounds(const struct prediction *p);
+
 /* What only programs read: figures, tables, every load. */
 void dregs_page_predict_data(const struct prediction *p);
 

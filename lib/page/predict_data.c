@@ -270,6 +270,7 @@ void dregs_page_predict_data(const struct prediction *p)
     put_load(p);
     put_residue_figures(p);
     put_targets(p);
+    dregs_page_predict_put_bounds(p);
     dregs_page_predict_residues(p, "worst_by_solute", DREGS_IN_JSON, &p->result->worst_residue);
     if (p->result->settles)
         dregs_page_predict_residues(p, "steady_by_solute", DREGS_IN_JSON,

@@ -10,6 +10,7 @@
 #define DREGS_ANSWER_PREDICT_H
 
 #include "dregs/answer_hangs.h"
+#include "dregs/bound.h"
 #include "dregs/caution.h"
 #include "dregs/limits.h"
 #include "dregs/residue.h"
@@ -59,11 +60,16 @@ typedef struct dregs_predict_result {
     dregs_residue floor; /**< with nothing but fresh liquid in the last film */
     uint64_t last;       /**< the last load that is listed, unless the request names loads */
     unsigned verdicts;   /**< 0 where the line states no target */
-    int met;             /**< all of them */
+    int met; /**< all of them, the targets of concentration too, and no limit is crossed */
     const dregs_caution *caution;
     unsigned cautions;
     const dregs_hangs_result *hangs; /**< what the worst load's residue hangs on: of the limit that
                                           is nearest, or of the sum */
+    const dregs_bounds *bounds; /**< limits and targets of concentration */
+    const dregs_bounds
+        *described;          /**< the range that the file describes where it states no limit */
+    const dregs_bound *life; /**< the limit that is crossed first; NULL: none is. `worst` and
+                                  the verdicts are of the loads before, unless there is none */
 } dregs_predict_result;
 
 /** Answers a request.
