@@ -31,7 +31,7 @@ unit_tests = \
 	tests/test_line \
 	tests/test_values \
 	tests/test_balance \
-	tests/test_ensemble \
+	tests/test_ensemble tests/test_predict_doubt \
 	tests/test_residue tests/test_bound tests/test_worst tests/test_hangs \
 	tests/test_caution tests/test_cautions \
 	tests/test_checks \
@@ -61,7 +61,7 @@ shell_tests = \
 	tests/lint.sh \
 	tests/replay.sh \
 	tests/size.sh \
-	tests/dry.sh \
+	tests/dry.sh tests/doubt.sh \
 	tests/reuse.sh \
 	tests/tally.sh \
 	tests/cautions.sh

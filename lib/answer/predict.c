@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: from a line to all that dregs-predict says of it; every number comes from the map. */
+#include "answer/predict.h"
 #include "base/grow.h"
 #include "dregs/answer_predict.h"
 #include "line/line.h"
@@ -20,7 +21,7 @@ struct answer {
     const dregs_line *line;
     dregs_map *map;
     dregs_state *state; /* before the load shown */
-    uint64_t every, *at;
+    uint64_t loads, every, *at;
     size_t at_count;
     dregs_bounds *bounds, *described;
     dregs_predict_verdict verdict[LIMITS_MOST];
@@ -246,6 +247,7 @@ static dregs_status check(const dregs_predict_request *request)
 
 static dregs_status keep_list(struct answer *answer, const dregs_predict_request *request)
 {
+    answer->loads = request->loads;
     answer->every = request->every;
     if (!request->at_count)
         return DREGS_OK;
@@ -362,6 +364,22 @@ static uint64_t next_load(const struct answer *answer, uint64_t load, size_t *pl
     if (!answer->every)
         return next_telling(answer, load);
     return load + answer->every <= answer->shown.last ? load + answer->every : 0;
+}
+
+size_t dregs_answer_predict_listed(const dregs_predict_result *result, uint64_t *loads, size_t most)
+{
+    const struct answer *answer = (const struct answer *)result;
+    size_t place = 0, count = 0;
+    uint64_t load = 0;
+
+    while ((load = next_load(answer, load, &place)) != 0 && count < most)
+        loads[count++] = load;
+    return load ? 0 : count;
+}
+
+uint64_t dregs_answer_predict_judged(const dregs_predict_result *result)
+{
+    return ((const struct answer *)result)->loads;
 }
 
 dregs_status dregs_predict_each(const dregs_predict_result *result, dregs_predict_take *take,

@@ -106,6 +106,11 @@ int dregs_ensemble_join(dregs_ensemble_result *result, const dregs_ensemble_resu
     return 1;
 }
 
+unsigned dregs_ensemble_figures(const dregs_ensemble_result *result)
+{
+    return result->figures;
+}
+
 uint64_t dregs_ensemble_count(const dregs_ensemble_result *result)
 {
     return result->count;

@@ -52,8 +52,9 @@ static const char *up_to(const struct prediction *p, char into[LOAD_WORDS])
     return into;
 }
 
-static void say_verdict(const struct prediction *p, const dregs_predict_verdict *verdict)
+static void say_verdict(const struct prediction *p, unsigned index)
 {
+    const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, index);
     const char *level = dregs_line_target(p->line)->level;
     int of_all = verdict->solute == DREGS_EVERY_SOLUTE;
     struct numbers n = {0};
@@ -71,7 +72,8 @@ static void say_verdict(const struct prediction *p, const dregs_predict_verdict 
         dregs_report_words(p->report, ": %s %% of it", dregs_page_number(&n, verdict->share * 100));
     else
         dregs_report_words(p->report, ": %s times as much", dregs_page_number(&n, verdict->share));
-    dregs_report_end(p->report, 0, -1);
+    dregs_page_predict_doubt_words(p, index);
+    dregs_report_end(p->report, 0, p->doubt ? 2 : -1);
     dregs_report_verdict(p->report, verdict->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     name_load(p, &verdict->worst, load);
     dregs_report_line(p->report, 2, "worst: %s", load);
@@ -85,7 +87,7 @@ static void say_verdicts(const struct prediction *p)
     unsigned i;
 
     for (i = 0; i < result->verdicts; i++)
-        say_verdict(p, dregs_predict_result_verdict(result, i));
+        say_verdict(p, i);
     dregs_page_predict_say_bounds(p);
     if (!result->verdicts) {
         name_load(p, &result->worst, load);
@@ -306,13 +308,16 @@ static void say_page(const struct prediction *p)
     unsigned stages = dregs_line_stages(p->line);
 
     say_head(p);
+    dregs_page_predict_doubt_confidence(p);
     say_verdicts(p);
+    dregs_page_predict_doubt_verdict(p);
     say_floor(p);
     say_stages(p);
     dregs_report_heading(p->report, "what that load keeps when it has dried");
     dregs_page_predict_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
     say_growth(p);
     dregs_page_predict_hangs(p);
+    dregs_page_predict_doubt_tables(p);
     if (!dregs_stage_is(dregs_line_stage(p->line, stages - 1), DREGS_STAGE_DRIES))
         dregs_report_line(p->report, 0,
                           "the line has no drying at its end: the last film is taken to dry on "
@@ -326,8 +331,16 @@ dregs_status dregs_page_predict(const dregs_line *line, const dregs_predict_requ
                                 const dregs_predict_result *result, int explain,
                                 dregs_report **report)
 {
+    return dregs_page_predict_with(line, request, result, NULL, explain, report);
+}
+
+dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict_request *request,
+                                     const dregs_predict_result *result,
+                                     const dregs_predict_doubt *doubt, int explain,
+                                     dregs_report **report)
+{
     dregs_predict_request asked;
-    struct prediction p = {NULL, line, &asked, result};
+    struct prediction p = {NULL, line, &asked, result, doubt};
 
     dregs_predict_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))
@@ -339,9 +352,12 @@ dregs_status dregs_page_predict(const dregs_line *line, const dregs_predict_requ
         dregs_page_predict_working(&p);
     else
         say_page(&p);
+    if (explain)
+        dregs_page_predict_doubt_working(&p);
     dregs_page_predict_data(&p);
+    dregs_page_predict_doubt_data(&p, !explain);
     dregs_page_predict_pictures(&p);
-    dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE);
+    dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE | (doubt ? DREGS_ASKED_DOUBT : 0));
     dregs_page_cautions(p.report, line);
     return dregs_page_end(p.report, report);
 }

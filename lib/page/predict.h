@@ -11,6 +11,7 @@ struct prediction {
     const dregs_line *line;
     const dregs_predict_request *request;
     const dregs_predict_result *result;
+    const dregs_predict_doubt *doubt; /* NULL: no draws */
 };
 
 /* A table of what a load keeps, by solute and in all. */
@@ -22,6 +23,16 @@ void dregs_page_predict_residues(const struct prediction *p, const char *key, in
 void dregs_page_predict_say_bounds(const struct prediction *p);
 void dregs_page_predict_put_bounds(const struct prediction *p);
 void dregs_page_predict_explain_bounds(const struct prediction *p);
+
+/* How sure: above all else, to the sentence of a limit, below the limits, tables, figures for
+ * programs (`of_page`: the tables are there already), the working. Nothing where no draws were
+ * asked for. */
+void dregs_page_predict_doubt_confidence(const struct prediction *p);
+void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit);
+void dregs_page_predict_doubt_verdict(const struct prediction *p);
+void dregs_page_predict_doubt_tables(const struct prediction *p);
+void dregs_page_predict_doubt_data(const struct prediction *p, int of_page);
+void dregs_page_predict_doubt_working(const struct prediction *p);
 
 /* What only programs read: figures, tables, every load. */
 void dregs_page_predict_data(const struct prediction *p);

@@ -338,6 +338,11 @@ static const char *not_used(const dregs_line *line, unsigned index)
     return dregs_line_unused(line, DREGS_ASKED_RESIDUE, index);
 }
 
+static const char *not_used_with_draws(const dregs_line *line, unsigned index)
+{
+    return dregs_line_unused(line, DREGS_ASKED_RESIDUE | DREGS_ASKED_DOUBT, index);
+}
+
 /* Each caution with the rule that calls for it. */
 static void explain_cautions(const struct prediction *p)
 {
@@ -372,7 +377,8 @@ void dregs_page_predict_working(const struct prediction *p)
     explain_water(p);
     explain_list(p, "7. Assumed, because the file does not state it", dregs_line_assumed,
                  "nothing beyond the defaults marked above");
-    explain_list(p, "8. In the file, not used here", not_used, "nothing");
+    explain_list(p, "8. In the file, not used here", p->doubt ? not_used_with_draws : not_used,
+                 "nothing");
     explain_cautions(p);
     dregs_page_predict_hangs_working(p);
 }

@@ -120,6 +120,7 @@ DREGS_API dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
                                           dregs_ensemble_result **result);
 DREGS_API void dregs_ensemble_result_free(dregs_ensemble_result *result);
 
+DREGS_API unsigned dregs_ensemble_figures(const dregs_ensemble_result *result);
 /** Draws that were asked; of them those whose line, or whose answer, could not be worked out. */
 DREGS_API uint64_t dregs_ensemble_count(const dregs_ensemble_result *result);
 DREGS_API uint64_t dregs_ensemble_failed(const dregs_ensemble_result *result);

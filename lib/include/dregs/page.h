@@ -42,6 +42,13 @@ DREGS_API dregs_status dregs_page_predict(const dregs_line *line,
                                           const dregs_predict_result *result, int explain,
                                           dregs_report **report);
 
+/** The same with how sure it is. \param doubt  of dregs_predict_doubt_ask; NULL: no draws. */
+DREGS_API dregs_status dregs_page_predict_with(const dregs_line *line,
+                                               const dregs_predict_request *request,
+                                               const dregs_predict_result *result,
+                                               const dregs_predict_doubt *doubt, int explain,
+                                               dregs_report **report);
+
 /** Of dregs_reuse_answer. Its readings are asked for when the report is written.
  *  \param explain  1: with the working. */
 DREGS_API dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain,

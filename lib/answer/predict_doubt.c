@@ -1,0 +1,318 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict_doubt.c: how sure a prediction is: the same question asked of the lines of many draws.
+ *
+ * The figures of a draw: the largest share of a limit; that of each limit; what the worst load
+ * leaves, in all and of each solute; the same of each load that is listed.
+ */
+#include "answer/predict.h"
+#include "base/grow.h"
+#include "line/line.h"
+#include "residue/residue.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+struct doubt {
+    dregs_predict_doubt shown; /* the first member: the user's pointer is ours */
+    dregs_ensemble *ensemble;
+    dregs_ensemble_result *counts;
+    uint64_t judged;
+    unsigned limits, solutes, loads;
+    int limited[DREGS_LINE_SOLUTES + 1]; /* the solute of each limit */
+    uint64_t load[DREGS_DOUBT_LOADS];
+    char why[DREGS_FAULT_TEXT];
+};
+
+void dregs_predict_doubt_request_init_of_size(dregs_predict_doubt_request *request, size_t size)
+{
+    dregs_predict_doubt_request made = {.size = size, .draws = 1000, .seed = 1};
+
+    dregs_give(request, size, &made, sizeof made);
+}
+
+void dregs_predict_doubt_free(dregs_predict_doubt *shown)
+{
+    struct doubt *doubt = (struct doubt *)shown;
+
+    if (!doubt)
+        return;
+    dregs_ensemble_result_free(doubt->counts);
+    dregs_ensemble_free(doubt->ensemble);
+    free(doubt);
+}
+
+/* ---- where the figures stand ---- */
+
+/* The total of a block of residues, its solutes behind it; block 0 is the worst load. */
+static unsigned figure_of(const struct doubt *doubt, unsigned block, int solute)
+{
+    return 1 + doubt->limits + block * (1 + doubt->solutes) + (unsigned)(solute + 1);
+}
+
+static unsigned figures(const struct doubt *doubt)
+{
+    return figure_of(doubt, 1 + doubt->loads, DREGS_EVERY_SOLUTE);
+}
+
+/* ---- one draw ---- */
+
+static void put_residue(const struct doubt *doubt, unsigned block, const dregs_residue *residue,
+                        double *into)
+{
+    int s;
+
+    for (s = DREGS_EVERY_SOLUTE; s < (int)doubt->solutes; s++)
+        into[figure_of(doubt, block, s)] = dregs_residue_of(residue, s);
+}
+
+static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map,
+                               const dregs_worst *worst, double *into)
+{
+    const dregs_target *target = dregs_line_target(dregs_map_line(map));
+    dregs_status status = DREGS_OK;
+    unsigned i;
+
+    into[0] = doubt->limits ? 0 : NAN;
+    for (i = 0; i < doubt->limits && !status; i++) {
+        int solute = doubt->limited[i];
+        const dregs_value *limit = solute < 0 ? &target->residue : &target->of_solute[solute];
+        dregs_worst own = *worst;
+        if (solute >= 0)
+            status = dregs_residue_worst(map, solute, doubt->judged, &own);
+        into[1 + i] = own.residue / limit->si;
+        into[0] = fmax(into[0], into[1 + i]);
+    }
+    return status;
+}
+
+/* What the worst load leaves of each solute. */
+static dregs_status ask_worst(const struct doubt *doubt, const dregs_map *map,
+                              const dregs_worst *worst, double *into)
+{
+    dregs_state *state = dregs_state_new(map);
+    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_residue residue;
+
+    if (!status && worst->in_the_long_run)
+        status = dregs_state_periodic(state);
+    if (!status && worst->load > 1)
+        status = dregs_state_before(state, worst->load);
+    if (!status) {
+        dregs_residue_next(state, &residue);
+        put_residue(doubt, 0, &residue, into);
+        into[figure_of(doubt, 0, DREGS_EVERY_SOLUTE)] = worst->residue;
+    }
+    dregs_state_free(state);
+    return status;
+}
+
+static dregs_status ask_loads(const struct doubt *doubt, const dregs_map *map, double *into)
+{
+    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
+    dregs_state *state = dregs_state_new(map);
+    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_residue residue;
+    unsigned i;
+
+    for (i = 0; i < doubt->loads && !status; i++) {
+        if (doubt->load[i] - dregs_state_next(state) > NEARBY)
+            status = dregs_state_before(state, doubt->load[i]);
+        while (!status && dregs_state_next(state) < doubt->load[i])
+            dregs_state_step(state);
+        dregs_residue_next(state, &residue);
+        put_residue(doubt, 1 + i, &residue, into);
+    }
+    dregs_state_free(state);
+    return status;
+}
+
+static dregs_status ask(void *context, const dregs_line *drawn, double *into)
+{
+    const struct doubt *doubt = context;
+    dregs_map *map = NULL;
+    dregs_worst worst;
+    dregs_status status = dregs_map_new(drawn, &map);
+
+    if (!status)
+        status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, doubt->judged, &worst);
+    if (!status)
+        status = ask_limits(doubt, map, &worst, into);
+    if (!status)
+        status = ask_worst(doubt, map, &worst, into);
+    if (!status)
+        status = ask_loads(doubt, map, into);
+    dregs_map_free(map);
+    return status;
+}
+
+/* ---- all draws ---- */
+
+static dregs_status run(struct doubt *doubt, const dregs_predict_doubt_request *asked)
+{
+    unsigned count = figures(doubt), i;
+    double *most = malloc(count * sizeof *most);
+    dregs_ensemble_request request;
+    dregs_status status;
+
+    if (!most)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < count; i++)
+        most[i] = i <= doubt->limits && doubt->limits ? 1 : NAN;
+    dregs_ensemble_request_init(&request);
+    request.first = asked->first;
+    request.draws = asked->draws;
+    request.threads = asked->threads;
+    request.figures = count;
+    request.most = most;
+    request.ask = ask;
+    request.context = doubt;
+    request.progress = asked->progress;
+    request.user = asked->user;
+    status = dregs_ensemble_run(doubt->ensemble, &request, &doubt->counts);
+    free(most);
+    return status;
+}
+
+/* Why the first of the draws that failed did: its line is drawn once more. */
+static void say_why(struct doubt *doubt)
+{
+    dregs_faults faults = {0};
+    dregs_line *line = NULL;
+    dregs_status status;
+
+    if (!dregs_ensemble_first_failed(doubt->counts, &doubt->shown.first_failed, &status))
+        return;
+    if (dregs_ensemble_drawn(doubt->ensemble, doubt->shown.first_failed, &line, &faults) &&
+        faults.count)
+        snprintf(doubt->why, sizeof doubt->why, "%s", faults.fault[0].text);
+    else
+        snprintf(doubt->why, sizeof doubt->why, "%s", dregs_status_text(status));
+    dregs_line_free(line);
+    doubt->shown.why = doubt->why;
+}
+
+static void conclude(struct doubt *doubt, const dregs_target *target,
+                     const dregs_predict_doubt_request *asked)
+{
+    dregs_predict_doubt *shown = &doubt->shown;
+
+    shown->seed = asked->seed;
+    shown->draws = dregs_ensemble_count(doubt->counts);
+    shown->asked = asked->draws;
+    shown->failed = dregs_ensemble_failed(doubt->counts);
+    shown->rows = dregs_ensemble_rows(doubt->ensemble);
+    shown->ensemble = doubt->ensemble;
+    shown->counts = doubt->counts;
+    shown->loads = doubt->loads;
+    say_why(doubt);
+    shown->met = (dregs_ensemble_estimate){NAN, NAN, NAN};
+    if (doubt->limits)
+        (void)dregs_ensemble_met(doubt->counts, 0, &shown->met);
+    shown->confidence = target->confidence.row ? target->confidence.si : NAN;
+    shown->sure = shown->met.low >= shown->confidence;
+    shown->decided = shown->sure || shown->met.high < shown->confidence;
+}
+
+static void lay_out(struct doubt *doubt, const dregs_predict_result *result)
+{
+    unsigned i;
+
+    doubt->judged = dregs_answer_predict_judged(result);
+    doubt->solutes = dregs_line_solutes(dregs_map_line(result->map));
+    doubt->limits = result->verdicts;
+    for (i = 0; i < result->verdicts; i++)
+        doubt->limited[i] = dregs_predict_result_verdict(result, i)->solute;
+    doubt->loads = (unsigned)dregs_answer_predict_listed(result, doubt->load, DREGS_DOUBT_LOADS);
+}
+
+dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
+                                     const dregs_predict_doubt_request *request,
+                                     dregs_predict_doubt **made, dregs_faults *faults)
+{
+    const dregs_line *line = dregs_map_line(result->map);
+    dregs_predict_doubt_request asked;
+    struct doubt *doubt;
+    dregs_status status;
+
+    dregs_predict_doubt_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return DREGS_DOMAIN;
+    doubt = calloc(1, sizeof *doubt);
+    if (!doubt)
+        return DREGS_NO_MEMORY;
+    status = dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, asked.seed, &doubt->ensemble, faults);
+    if (!status && dregs_ensemble_rows(doubt->ensemble) == 0) { /* nothing is in doubt */
+        dregs_predict_doubt_free(&doubt->shown);
+        if (asked.counted)
+            return DREGS_DOMAIN;
+        *made = NULL;
+        return DREGS_OK;
+    }
+    if (!status)
+        lay_out(doubt, result);
+    if (!status && asked.counted && dregs_ensemble_figures(asked.counted) != figures(doubt))
+        status = DREGS_DOMAIN;
+    else if (!status && asked.counted)
+        doubt->counts = asked.counted;
+    else if (!status)
+        status = run(doubt, &asked);
+    if (status) {
+        dregs_predict_doubt_free(&doubt->shown);
+        return status;
+    }
+    conclude(doubt, dregs_line_target(line), &asked);
+    *made = &doubt->shown;
+    return DREGS_OK;
+}
+
+/* ---- what is shown ---- */
+
+static dregs_status range_of(const struct doubt *doubt, unsigned figure, dregs_predict_range *range)
+{
+    dregs_predict_range made;
+    dregs_status status = dregs_ensemble_quantile(doubt->counts, figure, 0.05, &made.low);
+
+    if (!status)
+        status = dregs_ensemble_quantile(doubt->counts, figure, 0.50, &made.middle);
+    if (!status)
+        status = dregs_ensemble_quantile(doubt->counts, figure, 0.95, &made.high);
+    if (!status)
+        *range = made;
+    return status;
+}
+
+static int has(const struct doubt *doubt, int solute)
+{
+    return solute >= DREGS_EVERY_SOLUTE && solute < (int)doubt->solutes;
+}
+
+dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *shown, unsigned index,
+                                       dregs_ensemble_estimate *met)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+
+    return index < doubt->limits ? dregs_ensemble_met(doubt->counts, 1 + index, met) : DREGS_DOMAIN;
+}
+
+dregs_status dregs_predict_doubt_worst(const dregs_predict_doubt *shown, int solute,
+                                       dregs_predict_range *range)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+
+    return has(doubt, solute) ? range_of(doubt, figure_of(doubt, 0, solute), range) : DREGS_DOMAIN;
+}
+
+dregs_status dregs_predict_doubt_load(const dregs_predict_doubt *shown, unsigned index, int solute,
+                                      uint64_t *load, dregs_predict_range *range)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+    dregs_status status;
+
+    if (!has(doubt, solute) || index >= doubt->loads)
+        return DREGS_DOMAIN;
+    status = range_of(doubt, figure_of(doubt, 1 + index, solute), range);
+    if (!status)
+        *load = doubt->load[index];
+    return status;
+}

@@ -1,0 +1,309 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict_doubt.c: the page of a prediction: how sure it is. */
+#include "page/predict.h"
+#include "residue/residue.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum { NAME = 23, NUMBER = 12, SHARE = 48 };
+
+/* A share in per cent with as many digits as tell something; never rounded to all or to none. */
+static const char *percent(struct numbers *n, double share)
+{
+    double tenths = round(share * 1000);
+
+    if (tenths >= 1000 && share < 1)
+        return "more than 99.9";
+    if (tenths <= 0 && share > 0)
+        return "less than 0.1";
+    return dregs_page_number(n, tenths / 10);
+}
+
+static const char *residue(struct numbers *n, double value)
+{
+    return dregs_number_plain(n->text[n->next++ % 8], value * UG_PER_CM2, 3);
+}
+
+/* "97.2 % of draws", "all draws" */
+static const char *of_draws(double share, char into[SHARE])
+{
+    struct numbers n = {0};
+
+    if (share == 1)
+        snprintf(into, SHARE, "all draws");
+    else if (share == 0)
+        snprintf(into, SHARE, "no draw");
+    else
+        snprintf(into, SHARE, "%s %% of draws", percent(&n, share));
+    return into;
+}
+
+void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit)
+{
+    dregs_ensemble_estimate met;
+    char share[SHARE];
+
+    if (!p->doubt || dregs_predict_doubt_limit(p->doubt, limit, &met))
+        return;
+    dregs_report_words(p->report, "; met in %s%s", met.value > 0 && met.value < 0.95 ? "only " : "",
+                       of_draws(met.value, share));
+}
+
+/* Whether the target is met with the probability that it asks for. */
+void dregs_page_predict_doubt_confidence(const struct prediction *p)
+{
+    const dregs_predict_doubt *doubt = p->doubt;
+    struct numbers n = {0};
+    char share[SHARE];
+
+    if (!doubt || isnan(doubt->confidence) || isnan(doubt->met.value))
+        return;
+    if (doubt->sure)
+        dregs_report_words(p->report, "sure enough");
+    else if (doubt->decided)
+        dregs_report_words(p->report, "NOT SURE ENOUGH");
+    else
+        dregs_report_words(p->report, "CANNOT BE TOLD with %llu draws",
+                           (unsigned long long)doubt->draws);
+    dregs_report_text(p->report, 0, 2,
+                      ": the target is to be met with a probability of %s %%, and %s meet%s it "
+                      "(95 %%: %s to %s)%s",
+                      dregs_page_number(&n, doubt->confidence * 100),
+                      of_draws(doubt->met.value, share), doubt->met.value == 0 ? "s" : "",
+                      percent(&n, doubt->met.low), percent(&n, doubt->met.high),
+                      doubt->decided ? "" : "; ask for more with --draws");
+    dregs_report_verdict(p->report, doubt->sure      ? DREGS_VERDICT_MET
+                                    : doubt->decided ? DREGS_VERDICT_MISSED
+                                                     : DREGS_VERDICT_UNKNOWN);
+}
+
+static void say_failed(const struct prediction *p)
+{
+    const dregs_predict_doubt *doubt = p->doubt;
+
+    if (doubt->draws < doubt->asked)
+        dregs_report_text(p->report, 2, 4,
+                          "PARTIAL: ended after %llu of %llu draws; what is said of draws rests on "
+                          "these",
+                          (unsigned long long)doubt->draws, (unsigned long long)doubt->asked);
+    if (doubt->failed)
+        dregs_report_text(p->report, 2, 4,
+                          "%llu of the draws cannot be worked out and count as not met; the first, "
+                          "draw %llu: %s",
+                          (unsigned long long)doubt->failed,
+                          (unsigned long long)doubt->first_failed, doubt->why);
+}
+
+void dregs_page_predict_doubt_verdict(const struct prediction *p)
+{
+    const dregs_predict_doubt *doubt = p->doubt;
+    dregs_predict_range range;
+    struct numbers n = {0};
+
+    if (!doubt)
+        return;
+    if (!dregs_predict_doubt_worst(p->doubt, DREGS_EVERY_SOLUTE, &range))
+        dregs_report_words(p->report, "5 to 95 %% of draws: %s to %s ug/cm2; ",
+                           residue(&n, range.low.value), residue(&n, range.high.value));
+    dregs_report_words(p->report, "%llu draws of the %u value%s with a spread",
+                       (unsigned long long)doubt->draws, doubt->rows, doubt->rows == 1 ? "" : "s");
+    if (!isnan(doubt->met.value))
+        dregs_report_words(p->report, ", share met %s to %s %% (95 %%)",
+                           percent(&n, doubt->met.low), percent(&n, doubt->met.high));
+    dregs_report_end(p->report, 2, 4);
+    say_failed(p);
+}
+
+/* ---- tables ---- */
+
+static void range_columns(dregs_table *table, const char *key, const char *head)
+{
+    dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", NAME);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "low", "5 %", "ug/cm2", -NUMBER);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "middle", "50 %", "ug/cm2", -NUMBER);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "high", "95 %", "ug/cm2", -NUMBER);
+}
+
+static void put_estimate(dregs_table *table, dregs_ensemble_estimate at)
+{
+    dregs_table_within(table, at.value * UG_PER_CM2, at.low * UG_PER_CM2, at.high * UG_PER_CM2);
+}
+
+static void put_range(dregs_table *table, const dregs_predict_range *range)
+{
+    put_estimate(table, range->low);
+    put_estimate(table, range->middle);
+    put_estimate(table, range->high);
+    dregs_table_end_row(table);
+}
+
+static void say_worst(const struct prediction *p)
+{
+    dregs_table *table;
+    dregs_predict_range range;
+    int s, solutes = (int)dregs_line_solutes(p->line);
+
+    dregs_report_heading(p->report,
+                         "how sure: what the worst load of a draw keeps (so many draws are below)");
+    table = dregs_report_table(p->report, "worst_of_draws", DREGS_IN_TEXT | DREGS_IN_JSON);
+    range_columns(table, "solute", "solute");
+    for (s = 0; s <= solutes; s++) {
+        int solute = s < solutes ? s : DREGS_EVERY_SOLUTE;
+        if (dregs_predict_doubt_worst(p->doubt, solute, &range))
+            continue;
+        dregs_table_word(table, dregs_page_solute(p->line, solute));
+        put_range(table, &range);
+    }
+}
+
+static void say_loads(const struct prediction *p)
+{
+    dregs_table *table;
+    dregs_predict_range range;
+    uint64_t load;
+    unsigned i;
+
+    if (p->doubt->loads == 0)
+        return;
+    dregs_report_heading(p->report, "how sure, load by load: total residue");
+    table = dregs_report_table(p->report, "growth_of_draws", DREGS_IN_TEXT);
+    range_columns(table, "load", "load");
+    for (i = 0; i < p->doubt->loads; i++) {
+        char name[32];
+        if (dregs_predict_doubt_load(p->doubt, i, DREGS_EVERY_SOLUTE, &load, &range))
+            continue;
+        snprintf(name, sizeof name, "%llu", (unsigned long long)load);
+        dregs_table_word(table, name);
+        put_range(table, &range);
+    }
+}
+
+void dregs_page_predict_doubt_tables(const struct prediction *p)
+{
+    if (!p->doubt)
+        return;
+    say_worst(p);
+    say_loads(p);
+}
+
+/* ---- for programs ---- */
+
+static void put_loads(const struct prediction *p)
+{
+    dregs_table *table = dregs_report_table(p->report, "loads_of_draws", DREGS_IN_JSON);
+    dregs_predict_range range;
+    uint64_t load;
+    unsigned i;
+    int s;
+
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
+    range_columns(table, "solute", NULL);
+    for (i = 0; i < p->doubt->loads; i++)
+        for (s = DREGS_EVERY_SOLUTE; s < (int)dregs_line_solutes(p->line); s++) {
+            if (dregs_predict_doubt_load(p->doubt, i, s, &load, &range))
+                continue;
+            dregs_table_count(table, load);
+            dregs_table_word(table, dregs_page_solute(p->line, s));
+            put_range(table, &range);
+        }
+}
+
+static void put_limits(const struct prediction *p)
+{
+    dregs_table *table = dregs_report_table(p->report, "targets_of_draws", DREGS_IN_JSON);
+    dregs_ensemble_estimate met;
+    unsigned i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "share_met", NULL, "1", 0);
+    for (i = 0; i < p->result->verdicts; i++) {
+        if (dregs_predict_doubt_limit(p->doubt, i, &met))
+            continue;
+        dregs_table_word(
+            table, dregs_page_solute(p->line, dregs_predict_result_verdict(p->result, i)->solute));
+        dregs_table_within(table, met.value, met.low, met.high);
+        dregs_table_end_row(table);
+    }
+}
+
+void dregs_page_predict_doubt_data(const struct prediction *p, int of_page)
+{
+    const dregs_predict_doubt *doubt = p->doubt;
+
+    dregs_report_count(p->report, "draws", doubt ? doubt->draws : 0);
+    if (!doubt)
+        return;
+    dregs_report_count(p->report, "draws_asked", doubt->asked);
+    dregs_report_count(p->report, "draws_failed", doubt->failed);
+    dregs_report_count(p->report, "seed", doubt->seed);
+    dregs_report_count(p->report, "rows_drawn", doubt->rows);
+    dregs_report_figure(
+        p->report, "share_met",
+        dregs_quantity_within(doubt->met.value, doubt->met.low, doubt->met.high, "1"));
+    dregs_report_figure(p->report, "confidence", dregs_quantity_of(doubt->confidence, "1"));
+    if (!isnan(doubt->confidence))
+        dregs_report_flag(p->report, "sure_enough", doubt->sure);
+    put_limits(p);
+    put_loads(p);
+    if (!of_page)
+        say_worst(p);
+}
+
+/* ---- the working ---- */
+
+static const char *source_of(const struct prediction *p, const dregs_drawn *row, char into[160])
+{
+    const dregs_row *cells = dregs_line_row(p->line, row->row);
+
+    snprintf(into, 160, "%.50s: %.50s", cells->item, cells->property);
+    return into;
+}
+
+static void explain_row(const struct prediction *p, const dregs_drawn *row)
+{
+    const dregs_row *cells = dregs_line_row(p->line, row->row);
+    struct numbers n = {0};
+    char name[160], spread[80];
+
+    dregs_report_words(p->report, "%s", source_of(p, row, name));
+    if (row->distribution == DREGS_LOGNORMAL)
+        dregs_report_words(p->report, " = exp(%s + %s z)%s, lognormal, SI",
+                           dregs_page_six(&n, row->a), dregs_page_six(&n, row->b),
+                           row->whole ? " rounded" : "");
+    else if (row->distribution == DREGS_BETA)
+        dregs_report_words(p->report, " beta, exponents %s and %s", dregs_page_six(&n, row->a),
+                           dregs_page_six(&n, row->b));
+    else
+        dregs_report_words(p->report, " = %s + %s z, normal, SI", dregs_page_six(&n, row->a),
+                           dregs_page_six(&n, row->b));
+    if (row->shares != row->row)
+        dregs_report_words(p->report, ", z of line %lu",
+                           dregs_line_row(p->line, row->shares)->line);
+    snprintf(spread, sizeof spread, "spread %.60s", cells->spread);
+    dregs_page_source(p->report, p->line, row->row, spread);
+    dregs_report_words(p->report, " %s", spread);
+    dregs_report_end(p->report, 4, -1);
+}
+
+void dregs_page_predict_doubt_working(const struct prediction *p)
+{
+    const dregs_predict_doubt *doubt = p->doubt;
+    struct numbers n = {0};
+    unsigned i;
+
+    if (!doubt)
+        return;
+    dregs_report_heading(p->report, "10. How sure: %llu draws, seed %llu",
+                         (unsigned long long)doubt->draws, (unsigned long long)doubt->seed);
+    dregs_report_line(p->report, 2, "drawn in each, independently unless said, z standard normal:");
+    for (i = 0; i < doubt->rows; i++)
+        explain_row(p, dregs_ensemble_row(doubt->ensemble, i));
+    if (isnan(doubt->met.value))
+        return;
+    dregs_report_line(p->report, 2, "all limits met in %s of %llu draws = %s",
+                      dregs_page_six(&n, round(doubt->met.value * (double)doubt->draws)),
+                      (unsigned long long)doubt->draws, dregs_page_six(&n, doubt->met.value));
+    dregs_report_line(p->report, 4, "95 %% interval %s to %s  [Wilson 1927]",
+                      dregs_page_six(&n, doubt->met.low), dregs_page_six(&n, doubt->met.high));
+}

@@ -1,0 +1,70 @@
+#!/bin/sh
+# How sure dregs-predict is: draws, their options, threads, --check by the target's confidence.
+set -eu
+name=dregs-predict
+# shellcheck source=tests/tool.sh disable=SC1091
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+misuse "--draws '-1' is not a whole number" --draws -1 line.csv
+misuse "--draws '1.5' is not a whole number" --draws 1.5 line.csv
+misuse "--draws 'nan' is not a whole number" --draws nan line.csv
+misuse "--draws '1e30' is not a whole number" --draws 1e30 line.csv
+misuse "--seed 'x' is not a whole number" --seed x line.csv
+misuse "--threads '0' is not a whole number from 1 to 256" --threads 0 line.csv
+
+# ---- the same for any threads, another one for another seed ----
+good --draws 300 --threads 1 --format json line.csv
+cp out one
+for threads in 2 7; do
+    good --draws 300 --threads "$threads" --format json line.csv
+    cmp -s one out || fail "$threads threads change the answer"
+done
+good --draws 300 --seed 2 --format json line.csv
+! cmp -s one out || fail 'another seed changes nothing'
+
+# ---- the stated values answer as ever ----
+good --draws 0 --format csv line.csv
+cp out stated
+good --draws 300 --format csv line.csv
+cmp -s stated out || fail 'draws change the stated answer'
+good --draws 0 line.csv
+! grep 'draws' out >/dev/null || fail 'no draws, and yet some are spoken of'
+prints 'spreads'
+good --draws 300 line.csv
+prints 'met in all draws'
+prints '300 draws of the 12 values with a spread'
+! grep 'spreads$' out >/dev/null || fail 'spreads are said not to be used'
+good --draws 300 --explain line.csv
+prints '10. How sure: 300 draws, seed 1'
+prints 'bath: drag-out = exp('
+
+# ---- the confidence decides --check ----
+# a limit that the stated values meet and about a third of the draws miss
+sed 's|^limit,residue,1,|limit,residue,0.11,|' line.csv >narrow.csv
+expect 0 --draws 0 --check narrow.csv
+expect 0 --draws 500 --check narrow.csv
+prints 'met in only'
+{ cat narrow.csv && echo 'limit,confidence,95,%'; } >sure.csv
+expect 1 --draws 500 --check sure.csv
+prints 'NOT SURE ENOUGH: the target is to be met with a probability of 95 %'
+[ "$(sed -n 3p out | cut -c 1-15)" = 'NOT SURE ENOUGH' ] || fail 'it is not the first line'
+expect 0 --draws 0 --check sure.csv
+{ cat line.csv && echo 'limit,confidence,95,%'; } >far.csv
+expect 0 --draws 500 --check far.csv
+prints 'sure enough: the target'
+expect 1 --draws 3 --check far.csv
+prints 'CANNOT BE TOLD with 3 draws'
+
+# ---- what cannot be drawn ----
+sed 's|^bath,removal,99.8,%,,|bath,removal,99.8,%,5%,|' line.csv >wide.csv
+expect 3 --draws 10 wide.csv
+[ ! -s out ] || fail 'something on standard output'
+grep -F "wide.csv:25: removal of 'bath': a share of 99.8 % cannot have a spread of 5%; the largest is 4.468 %" err >/dev/null ||
+    fail 'a spread that no share can have'
+good --draws 0 wide.csv
+# 1 part with a spread of 80 % is none in some draws
+sed 's|^basket,parts,24,1,|basket,parts,1,1,80%|' line.csv >parts.csv
+good --draws 200 parts.csv
+prints 'of the draws cannot be worked out and count as not met'
+
+exit "$failed"

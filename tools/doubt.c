@@ -1,0 +1,143 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* doubt.c: options of many draws, progress, and Ctrl-C. */
+#include "doubt.h"
+
+#include <math.h>
+#include <signal.h>
+#include <stdio.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+static volatile sig_atomic_t interrupted;
+static struct sigaction before;
+
+void doubt_begin(struct doubt *doubt)
+{
+    *doubt = (struct doubt){.seed = 1};
+}
+
+/* A whole number, also as 1e9; 0 when it is none, or beyond `most`. */
+static int whole(const char *text, double most, uint64_t *number)
+{
+    double value;
+
+    if (dregs_number_read(text, &value) || !(value >= 0) || !(value <= most) ||
+        value != floor(value))
+        return 0;
+    *number = (uint64_t)value;
+    return 1;
+}
+
+int doubt_draws(struct doubt *doubt, const char *text)
+{
+    doubt->given = 1;
+    return whole(text, (double)DREGS_DRAWS_MOST, &doubt->draws)
+               ? 0
+               : front_usage("--draws '%s' is not a whole number from 0 to 2^50", text);
+}
+
+int doubt_seed(struct doubt *doubt, const char *text)
+{
+    return whole(text, 0x1p53, &doubt->seed)
+               ? 0
+               : front_usage("--seed '%s' is not a whole number from 0 to 2^53", text);
+}
+
+int doubt_threads(struct doubt *doubt, const char *text)
+{
+    uint64_t number;
+
+    if (!whole(text, DREGS_THREADS_MOST, &number) || !number)
+        return front_usage("--threads '%s' is not a whole number from 1 to %d", text,
+                           DREGS_THREADS_MOST);
+    doubt->threads = (unsigned)number;
+    return 0;
+}
+
+uint64_t doubt_default(double seconds)
+{
+    static const uint64_t draws[] = {2000, 400, 80, 20};
+    size_t i;
+
+    for (i = 0; i < sizeof draws / sizeof draws[0]; i++)
+        if ((double)draws[i] * seconds <= 0.6)
+            return draws[i];
+    return 0;
+}
+
+static double seconds_of(clockid_t clock)
+{
+    struct timespec now;
+
+    clock_gettime(clock, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+static double since_start(void)
+{
+    return seconds_of(CLOCK_MONOTONIC);
+}
+
+double doubt_worked(void)
+{
+    return seconds_of(CLOCK_THREAD_CPUTIME_ID);
+}
+
+static void interrupt(int signal)
+{
+    (void)signal;
+    interrupted = 1;
+}
+
+void doubt_watch(struct watch *watch)
+{
+    struct sigaction action;
+
+    *watch = (struct watch){.since = since_start(), .terminal = isatty(STDERR_FILENO)};
+    memset(&action, 0, sizeof action);
+    action.sa_handler = interrupt;
+    sigemptyset(&action.sa_mask);
+    sigaction(SIGINT, NULL, &before);
+    if (before.sa_handler != SIG_IGN) /* a job in the background stays deaf to it */
+        sigaction(SIGINT, &action, NULL);
+}
+
+void doubt_unwatch(struct watch *watch)
+{
+    sigaction(SIGINT, &before, NULL);
+    if (watch->on)
+        fprintf(stderr, "\r\033[K");
+    watch->on = 0;
+}
+
+int doubt_progress(void *user, uint64_t done, uint64_t draws)
+{
+    struct watch *watch = user;
+    double now = since_start(), gone = now - watch->since;
+
+    if (watch->terminal && gone > 1 && now - watch->shown > 0.2) {
+        double left = gone * ((double)draws / (double)done - 1);
+        fprintf(stderr,
+                "\r%2.0f %% of the draws done, %.0f s left (Ctrl-C: answer from these)\033[K",
+                100 * (double)done / (double)draws, ceil(left));
+        watch->shown = now;
+        watch->on = 1;
+    }
+    return interrupted;
+}
+
+int doubt_interrupted(void)
+{
+    return interrupted;
+}
+
+int doubt_end(int status)
+{
+    if (!interrupted)
+        return status;
+    (void)front_end(status);
+    signal(SIGINT, SIG_DFL);
+    raise(SIGINT);
+    return status;
+}

@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* doubt.h: what the tools that ask many draws share: their options, how many draws there are to
+ * be, progress on a terminal, and an end by Ctrl-C with what is there so far.
+ */
+#ifndef DREGS_TOOLS_DOUBT_H
+#define DREGS_TOOLS_DOUBT_H
+
+#include "front.h"
+
+struct doubt {
+    int given;      /* --draws was */
+    uint64_t draws; /* 0: none */
+    uint64_t seed;
+    unsigned threads; /* 0: as many as there are processors */
+};
+
+void doubt_begin(struct doubt *doubt);
+
+/* The arguments of --draws, --seed and --threads. Return 0, or FRONT_USAGE after saying why. */
+int doubt_draws(struct doubt *doubt, const char *text);
+int doubt_seed(struct doubt *doubt, const char *text);
+int doubt_threads(struct doubt *doubt, const char *text);
+
+/* How many draws are asked for where --draws does not say it, when one takes so long (s): those
+ * that two processors work out in 0.3 s. In few, far steps, so that a line is asked the same number
+ * each time. */
+uint64_t doubt_default(double seconds);
+
+/* The time that this thread has worked, s. */
+double doubt_worked(void);
+
+/* Progress on standard error where that is a terminal, from the first second on; and Ctrl-C, which
+ * ends the run. Between doubt_watch and doubt_unwatch. */
+struct watch {
+    double since, shown;
+    int terminal, on;
+};
+void doubt_watch(struct watch *watch);
+void doubt_unwatch(struct watch *watch);
+int doubt_progress(void *watch, uint64_t done, uint64_t draws);
+/* Was there a Ctrl-C? */
+int doubt_interrupted(void);
+/* Ends the process as Ctrl-C does, when there was one, for the shell that waits; else returns
+ * `status`. */
+int doubt_end(int status);
+
+#endif
