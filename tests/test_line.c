@@ -198,7 +198,11 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",mg/L,9,,non-volatile residue,limit\r\n"   /* 129 */
                               ",1,1000,,rinse ratio,limit\r\n"            /* 130 */
                               ",uS/cm,12.5,,conductivity,limit\r\n"       /* 131 */
-                              ",,last,,measured in,limit";                /* 132 */
+                              ",,last,,measured in,limit\r\n"            /* 132 */
+                              ",,jet,,air,oven\r\n"                       /* 133 */
+                              ",mm,3,,nozzle diameter,oven\r\n"           /* 134 */
+                              ",cm,2.4,,nozzle distance,oven\r\n"         /* 135 */
+                              ",mm,17,,nozzle pitch,oven";                /* 136 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -444,6 +448,10 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&s->volume, 1.2, 0.0, 77, "volume");
     check_value(&s->air_speed, 1.5, 0.0, 78, "air speed");
     check_value(&s->humidity, 0.125, 0.0, 79, "humidity");
+    ck_assert(s->air == DREGS_AIR_JET && s->air_row);
+    check_value(&s->nozzle, 0.003, 0.0, 134, "nozzle diameter");
+    check_value(&s->nozzle_distance, 0.024, 0.0, 135, "nozzle distance");
+    check_value(&s->nozzle_pitch, 0.017, 0.0, 136, "nozzle pitch");
     check_value(&s->blow_off, 0.4, 0.0, 80, "blow-off");
     ck_assert(s->blow_off_to.kind == DREGS_LINK_WASTE && s->blow_off_to.row == 109);
     check_value(&s->fresh_air, 33.0 / 3600, 0.0, 81, "fresh air");
@@ -535,7 +543,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 127); /* 132 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 131); /* 136 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -556,7 +564,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 128));
+    ck_assert_ptr_null(dregs_line_row(line, 132));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -636,7 +644,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 11},  {"solute", 4},   {"liquid", 8}, {"calibration", 3},
-        {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 7},
+        {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 11},
         {"target", 9}, {"schedule", 8}, {"room", 3},
     };
     dregs_line_property property;
@@ -1326,6 +1334,10 @@ static const struct {
     {"fan,film,40,um,,\n", "", 27, {"spray 'fan' does not state the film"}, 0},
     {"oven,temperature,70,degC,,\n", "", 31, {"dry 'oven' does not state its temperature"}, 0},
     {"limit,residue,1,ug/cm2,,\n", "", 33, {"target 'limit' states no limit", "residue, residue <solute>, level, concentration <solute>"}, 0},
+    {NULL, "oven,air,windy,,,\n", 35, {"air 'windy' is not one of laminar, turbulent, tray, jet"}, 0},
+    {NULL, "oven,air,tray,,,\n", 35, {"air of 'oven' is a tray and needs its air speed"}, 0},
+    {NULL, "oven,nozzle pitch,9,mm,,\n", 35, {"nozzle pitch of 'oven' goes with 'air' jet"}, 0},
+    {NULL, "oven,air,jet,,,\noven,air speed,20,m/s,,\noven,nozzle diameter,3,mm,,\n", 35, {"air of 'oven' is a jet and needs its nozzle distance"}, 0},
     {NULL, "bath,freeboard,10,cm,,\n", 35, {"freeboard of 'bath' goes with 'open area', which is not given"}, 0},
     {NULL, "bath,open area,1,m2,,\nbath,perimeter,3.5,m,,\n", 36, {"perimeter of 'bath': 3.5 m cannot hold 1 m2", "3.545 m"}, 0},
     {NULL, "a,kind,room,,,\nb,kind,room,,,\n", 36, {"a second room; a line has one (the first: line 35)"}, 0},

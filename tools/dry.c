@@ -17,6 +17,10 @@ enum option {
     SWEEP,
     START,
     SPEED,
+    AIR,
+    NOZZLE,
+    NOZZLE_DISTANCE,
+    NOZZLE_PITCH,
     HUMIDITY,
     DEW_POINT,
     ROOM,
@@ -42,6 +46,10 @@ static const struct front_option options[] = {
     [SWEEP] = {"sweep", "temperature=A..B", "7 temperatures from A to B degC"},
     [START] = {"start", "TEMP", "temperature of part and film at first"},
     [SPEED] = {"air-speed", "SPEED", "such as '1 m/s'"},
+    [AIR] = {"air", "WORD", "laminar (assumed), turbulent, tray or jet"},
+    [NOZZLE] = {"nozzle-diameter", "LENGTH", "of a jet's round nozzles"},
+    [NOZZLE_DISTANCE] = {"nozzle-distance", "LENGTH", "from nozzle to face"},
+    [NOZZLE_PITCH] = {"nozzle-pitch", "LENGTH", "between nozzles; without it there is one"},
     [HUMIDITY] = {"humidity", "SHARE", "relative humidity of the room's air"},
     [DEW_POINT] = {"dew-point", "TEMP", "of the room's air, in place of its humidity"},
     [ROOM] = {"room", "TEMP", "temperature of the room's air, where its humidity is measured"},
@@ -110,6 +118,9 @@ static const struct quantity {
     [FILM] = {"um", 1e-8, 0.01, offsetof(dregs_dry_request, film)},
     [START] = {"degC", 200, 550, offsetof(dregs_dry_request, start)},
     [SPEED] = {"m/s", 0, 100, offsetof(dregs_dry_request, speed)},
+    [NOZZLE] = {"mm", 1e-5, 1, offsetof(dregs_dry_request, nozzle)},
+    [NOZZLE_DISTANCE] = {"mm", 1e-5, 10, offsetof(dregs_dry_request, nozzle_distance)},
+    [NOZZLE_PITCH] = {"mm", 1e-5, 10, offsetof(dregs_dry_request, nozzle_pitch)},
     [HUMIDITY] = {"%", 0, 1, offsetof(dregs_dry_request, humidity)},
     [DEW_POINT] = {"degC", 200, 373, offsetof(dregs_dry_request, dew_point)},
     [ROOM] = {"degC", 200, 373, offsetof(dregs_dry_request, room)},
@@ -123,6 +134,18 @@ static const struct quantity {
     [UNTIL] = {"%", 1e-6, 0.999, offsetof(dregs_dry_request, until)},
     [LIQUIDS] = {NULL, 0, 0, 0},
 };
+
+static int take_air(dregs_dry_request *request, const char *word)
+{
+    int i;
+
+    for (i = 0; i < DREGS_AIR_FLOWS; i++)
+        if (strcmp(word, dregs_air_flow_word((dregs_air_flow)i)) == 0) {
+            request->air = i;
+            return 0;
+        }
+    return front_usage("--air '%s' is not one of laminar, turbulent, tray, jet", word);
+}
 
 static int take(void *user, size_t option, const char *argument)
 {
@@ -147,6 +170,8 @@ static int take(void *user, size_t option, const char *argument)
     case AT:
         status = front_quantity("at", argument, "degC", 200, 550, &value);
         return status ? status : add_temperature(request, value);
+    case AIR:
+        return take_air(request, argument);
     case SWEEP:
         return take_sweep(request, argument);
     case CHECK:

@@ -20,10 +20,10 @@ struct dry_answer {
 
 /* dry_case.c: a film to be dried. One more sentence on what is assumed. */
 void dregs_answer_dry_assume(dregs_dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);
-/* What neither the stage nor the options told; dew_point (K): of the room, in place of its
- * humidity, NaN for none. */
+/* What neither the stage (NULL without a line) nor the options told; dew_point (K): of the room, in
+ * place of its humidity, NaN for none. */
 dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row *row,
-                                       double dew_point);
+                                       const dregs_stage *stage, double dew_point);
 /* kg/m2 of solvent and water in a film of the given thickness. */
 dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *row,
                                      const char *liquid, double water, double thickness);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry_case.c: from a film that is told to a drying case, and what is assumed of either. */
 #include "answer/dry.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -25,6 +26,41 @@ static double given_or(dregs_dry_row *row, double given, double otherwise, const
         return given;
     dregs_answer_dry_assume(row, "%s", words);
     return otherwise;
+}
+
+/* How the air meets the face: of the request, else of the stage (NULL for none). A jet and a tray
+ * are not assumed, and go without no speed. */
+static dregs_status complete_stream(struct dry_answer *answer, dregs_dry_row *row,
+                                    const dregs_stage *stage)
+{
+    const dregs_dry_request *request = answer->request;
+    dregs_dry_case *film = &row->film;
+    const dregs_stage none = {
+        .nozzle = {.si = NAN}, .nozzle_distance = {.si = NAN}, .nozzle_pitch = {.si = NAN}};
+    const dregs_stage *told = stage ? stage : &none;
+
+    film->flow = request->air >= 0 ? (dregs_air_flow)request->air : told->air;
+    if (request->air < 0 && !told->air_row)
+        dregs_answer_dry_assume(row, "a calm stream along the face (air laminar): the slowest");
+    if (film->flow == DREGS_AIR_JET) {
+        film->nozzle = isnan(request->nozzle) ? told->nozzle.si : request->nozzle;
+        film->distance =
+            isnan(request->nozzle_distance) ? told->nozzle_distance.si : request->nozzle_distance;
+        film->pitch = isnan(request->nozzle_pitch) ? told->nozzle_pitch.si : request->nozzle_pitch;
+        if (isnan(film->pitch)) {
+            film->pitch = 0;
+            dregs_answer_dry_assume(row, "one nozzle, amid the face: no pitch is stated");
+        }
+    }
+    if ((film->flow != DREGS_AIR_JET && film->flow != DREGS_AIR_TRAY) || !isnan(film->speed)) {
+        if (film->flow != DREGS_AIR_JET || (!isnan(film->nozzle) && !isnan(film->distance)))
+            return DREGS_OK;
+    }
+    snprintf(answer->message, DREGS_DRY_MESSAGE, "air %s needs %s", dregs_air_flow_word(film->flow),
+             film->flow == DREGS_AIR_TRAY
+                 ? "its speed"
+                 : "its speed at the nozzle, the nozzle's diameter and its distance");
+    return DREGS_DOMAIN;
 }
 
 /* The room that the air comes from, and where its hygrometer hangs. */
@@ -64,7 +100,7 @@ static dregs_status complete_room(struct dry_answer *answer, dregs_dry_row *row,
 }
 
 dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row *row,
-                                       double dew_point)
+                                       const dregs_stage *stage, double dew_point)
 {
     const dregs_dry_request *request = answer->request;
     const dregs_dry_case usual = dregs_dry_usual();
@@ -74,6 +110,8 @@ dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row 
     film->liquids = answer->liquids;
     film->mixtures = answer->mixtures;
     status = complete_room(answer, row, dew_point);
+    if (!status)
+        status = complete_stream(answer, row, stage);
     if (status)
         return status;
 
@@ -152,7 +190,7 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     film->volume = request->volume;
     film->fresh_air = request->fresh_air;
     film->area = isnan(request->area) ? 1 : request->area;
-    status = dregs_answer_dry_complete(answer, row, request->dew_point);
+    status = dregs_answer_dry_complete(answer, row, NULL, request->dew_point);
     if (status)
         return status;
     if (isnan(request->area))

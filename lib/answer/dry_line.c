@@ -56,7 +56,7 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
     film->fresh_air = isnan(request->fresh_air) ? or_nan(&stage->fresh_air) : request->fresh_air;
     /* bead and hold-up count with the film: their vapour comes too, and sooner is safer */
     film->area = carried->out / carried->thickness;
-    status = dregs_answer_dry_complete(answer, row, take_room(answer, stage, film));
+    status = dregs_answer_dry_complete(answer, row, stage, take_room(answer, stage, film));
     if (status)
         return status;
     status = dregs_answer_dry_masses(answer, row, fluid->solvent, 1 - fluid->solvent_share.si,

@@ -49,11 +49,19 @@ static dregs_status bound(const dregs_dry_row *row, dregs_dry_mode mode, double 
 static double first_heat_transfer(const dregs_dry_case *film)
 {
     double coefficient;
-    dregs_air air;
+    dregs_air air, arriving;
+    dregs_air_stream stream = {.flow = film->flow,
+                               .speed = film->speed,
+                               .length = film->length,
+                               .nozzle = film->nozzle,
+                               .distance = film->distance,
+                               .pitch = film->pitch};
 
     if (dregs_air_at((film->start + film->air) / 2, film->pressure, &air) ||
-        dregs_heat_transfer(&air, film->speed, film->length, fabs(film->air / film->start - 1),
-                            &coefficient))
+        dregs_air_at(film->air, film->pressure, &arriving))
+        return NAN;
+    stream.density = arriving.density;
+    if (dregs_air_transfer(&air, &stream, fabs(film->air / film->start - 1), &coefficient, NULL))
         return NAN;
     return coefficient;
 }

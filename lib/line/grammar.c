@@ -140,6 +140,10 @@ const struct property dregs_properties[] = {
     QUANTITY("mixing", SPRAY, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, mixing),
     WORD("runoff to", SPRAY, 0, ALL, dregs_line_read_tank_or_drain, "drain", dregs_stage, runoff_to),
 
+    WORD("air", DRY, 0, DRYING, dregs_line_read_air, NULL, dregs_stage, air),
+    QUANTITY("nozzle diameter", DRY, 0, DRYING, VALUE_POSITIVE, "mm", NOTHING, dregs_stage, nozzle),
+    QUANTITY("nozzle distance", DRY, 0, DRYING, VALUE_POSITIVE, "mm", NOTHING, dregs_stage, nozzle_distance),
+    QUANTITY("nozzle pitch", DRY, 0, DRYING, VALUE_POSITIVE, "mm", NOTHING, dregs_stage, nozzle_pitch),
     QUANTITY("humidity", DRY, 0, DRYING, VALUE_SHARE, "%", NOTHING, dregs_stage, humidity),
     QUANTITY("blow-off", DRY, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, blow_off),
     WORD("blow-off to", DRY, 0, COSTS, dregs_line_read_drain_or_waste, "drain", dregs_stage, blow_off_to),

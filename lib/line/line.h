@@ -8,6 +8,7 @@
 #ifndef DREGS_LINE_LINE_H
 #define DREGS_LINE_LINE_H
 
+#include "dregs/dry.h"
 #include "dregs/line.h"
 
 /** Something that a row refers to by name. */
@@ -142,6 +143,9 @@ struct dregs_stage {
     dregs_value *most, *least;  /**< kg/m3 of each solute: within these the stage does what its rows
                                      say */
     dregs_value most_dissolved; /**< kg/m3 of all solutes, likewise */
+    dregs_air_flow air;         /**< how the air meets the wet face; laminar by default */
+    unsigned air_row;
+    dregs_value nozzle, nozzle_distance, nozzle_pitch; /**< m, of a jet */
 };
 
 struct dregs_target {

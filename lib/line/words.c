@@ -293,3 +293,24 @@ void dregs_line_read_on_off(struct reader *r, unsigned row, const char *word, vo
     if (row && strcmp(word, "on") != 0 && strcmp(word, "off") != 0)
         SAY(r, row, "%s %s is not one of on, off", property->name, dregs_quote(quoted, word));
 }
+
+void dregs_line_read_air(struct reader *r, unsigned row, const char *word, void *owner,
+                         const struct property *property)
+{
+    const char *words[DREGS_AIR_FLOWS];
+    char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16];
+    dregs_stage *stage = owner;
+    int i;
+
+    (void)property;
+    for (i = 0; i < DREGS_AIR_FLOWS; i++) {
+        words[i] = dregs_air_flow_word((dregs_air_flow)i);
+        if (strcmp(word, words[i]) != 0)
+            continue;
+        stage->air = (dregs_air_flow)i;
+        stage->air_row = row;
+        return;
+    }
+    SAY(r, row, "air %s is not one of laminar, turbulent, tray, jet%s", dregs_quote(quoted, word),
+        dregs_nearest_words(near, word, words, DREGS_AIR_FLOWS));
+}

@@ -39,10 +39,16 @@ static void explain_setting(const struct dryings *d, const dregs_dry_case *film)
     dregs_report_line(
         d->report, 2,
         "air at %s degC, speed %s m/s, humidity %s; part and film %s degC at first, %s J/(m2 K), "
-        "length %s m",
+        "length %s m, air %s",
         dregs_page_number(&n, CELSIUS(film->air)), dregs_page_number(&n, film->speed),
         dregs_page_number(&n, film->humidity), dregs_page_number(&n, CELSIUS(film->start)),
-        dregs_page_number(&n, film->heat_capacity), dregs_page_number(&n, film->length));
+        dregs_page_number(&n, film->heat_capacity), dregs_page_number(&n, film->length),
+        dregs_air_flow_word(film->flow));
+    if (film->flow == DREGS_AIR_JET)
+        dregs_report_line(
+            d->report, 4, "nozzles of %s mm at %s mm, pitch %s mm%s",
+            dregs_page_number(&n, film->nozzle * 1e3), dregs_page_number(&n, film->distance * 1e3),
+            dregs_page_number(&n, film->pitch * 1e3), film->pitch > 0 ? "" : ": one nozzle");
 }
 
 static void explain_drying(const struct dryings *d, const dregs_dry_row *row)
@@ -55,11 +61,14 @@ static void explain_drying(const struct dryings *d, const dregs_dry_row *row)
     explain_properties(d, row);
     if (!isnan(row->heat_transfer))
         dregs_report_line(d->report, 4,
-                          "h at first, by temperature alone = %s W/(m2 K)  [flat plate, "
-                          "Pohlhausen; vertical plate, Churchill and Chu 1975: the larger]",
-                          dregs_page_number(&n, row->heat_transfer));
+                          "h at first, by temperature alone = %s W/(m2 K)  [%s; vertical plate, "
+                          "Churchill and Chu 1975; the cubes added, Churchill 1977]",
+                          dregs_page_number(&n, row->heat_transfer),
+                          dregs_air_flow_law(row->film.flow));
     dregs_report_line(d->report, 4,
-                      "k_i = h / (rho cp) (D_i / a)^(2/3)  [Chilton and Colburn 1934]");
+                      row->film.flow == DREGS_AIR_JET
+                          ? "k_i = h / (rho cp) (D_i / a)^0.58  [Martin 1977]"
+                          : "k_i = h / (rho cp) (D_i / a)^(2/3)  [Chilton and Colburn 1934]");
     dregs_report_line(
         d->report, 4,
         "N_i = k_i M_i P / (R T_f) ln((P - p_i,far) / (P - p_i,surface))  [Stefan flow]");

@@ -43,6 +43,9 @@ typedef struct dregs_dry_request {
     double interval;                /**< s from load to load; without a line: one load alone */
     double room;                    /**< K, of the room's air, where its humidity is measured */
     double dew_point;               /**< K, of the room's air; in place of the humidity */
+    int air;                        /**< a dregs_air_flow; -1: the line's, or assumed */
+    double nozzle, nozzle_distance; /**< m, of a jet */
+    double nozzle_pitch;            /**< m; NaN without a line: one nozzle */
 } dregs_dry_request;
 
 /** Nothing is asked for yet: every value NaN, no water, no liquid. */

@@ -2,7 +2,29 @@
 /* dry.c: an air knife may blow a share of the film off, to drain or into a catch tank; of the rest
  * liquids go and solutes stay. How long that takes, and into what air, is asked of lib/dry.
  */
+#include "line/check.h"
 #include "line/stage/shared.h"
+
+/* Nozzles go with a jet, which goes with all that its law asks for. */
+static void check(struct checker *checker, const struct item *item, dregs_stage *stage)
+{
+    static const char *const nozzles[] = {"nozzle diameter", "nozzle distance", "nozzle pitch"};
+    char name[DREGS_QUOTED];
+    unsigned i, row;
+
+    for (i = 0; i < 3; i++) {
+        row = dregs_line_check_given(item, nozzles[i]);
+        if (row && stage->air != DREGS_AIR_JET)
+            SAY(checker, row, "%s of %s goes with 'air' jet, which is not given", nozzles[i],
+                dregs_quote(name, item->name));
+        if (!row && stage->air == DREGS_AIR_JET && i < 2)
+            SAY(checker, stage->air_row, "air of %s is a jet and needs its %s",
+                dregs_quote(name, item->name), nozzles[i]);
+    }
+    if ((stage->air == DREGS_AIR_JET || stage->air == DREGS_AIR_TRAY) && !stage->air_speed.row)
+        SAY(checker, stage->air_row, "air of %s is a %s and needs its air speed",
+            dregs_quote(name, item->name), dregs_air_flow_word(stage->air));
+}
 
 static void visit(const dregs_line *line, unsigned index, unsigned substance,
                   struct stage_visit *visit)
@@ -52,6 +74,7 @@ static unsigned working(const dregs_line *line, unsigned index, unsigned solute,
 
 const struct stage_kind dregs_stage_dry = {
     .traits = DREGS_STAGE_DRIES,
+    .check = check,
     .visit = visit,
     .volumes = volumes,
     .working = working,
