@@ -195,6 +195,36 @@ for words in 'Landau and Levich 1942' 'Jeffreys' 'Mackay and van Wesenbeeck 2014
     prints "$words"
 done
 
+# ---- from load to load ----
+sed -e '1s/$/,varies/' -e 's/^\(oil,on parts,.*\)$/\1,40%/' line.csv >vary.csv
+good --check vary.csv
+prints '1 value that varies'
+prints '100 % of such loads meet it'
+sed 's/^limit,residue,1,/limit,residue,0.12,/' vary.csv >near.csv
+good --check near.csv # the stated values meet it, and no share is asked for
+printf 'limit,share of loads,95,%%\n' >>near.csv
+expect 1 --check near.csv
+prints 'target MISSED'
+prints '95 % must'
+sed 's/^limit,share of loads,95,/limit,share of loads,50,/' near.csv >half.csv
+good --check half.csv
+prints 'target met'
+sed 's/^limit,residue,0.12,/limit,residue,0.104,/' near.csv | sed 's/,40%$/,/' >none.csv
+expect 1 --check none.csv
+prints 'nothing varies from load to load: no such loads meet it, 95 % must'
+good --explain half.csv
+prints '11. From load to load'
+prints 'lognormal'
+sed -e '1s/$/,varies/' -e 's/^\(bath,volume,.*\)$/\1,1%/' line.csv >volume.csv
+good volume.csv
+prints 'varies of bath.volume'
+sed 's/^limit,share of loads,95,%/limit,share of loads,105,%/' near.csv >over.csv
+bad_share=$(wc -l <over.csv)
+got=0
+"$tool" --check over.csv >out 2>err || got=$?
+[ "$got" -eq 3 ] && [ ! -s out ] && grep "^dregs-predict: over.csv:$bad_share: " err >/dev/null ||
+    fail 'a share of loads above 100 %'
+
 # ---- what it hangs on ----
 good line.csv
 prints "what the worst load's residue hangs on"

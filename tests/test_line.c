@@ -202,7 +202,8 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",,jet,,air,oven\r\n"                       /* 133 */
                               ",mm,3,,nozzle diameter,oven\r\n"           /* 134 */
                               ",cm,2.4,,nozzle distance,oven\r\n"         /* 135 */
-                              ",mm,17,,nozzle pitch,oven";                /* 136 */
+                              ",mm,17,,nozzle pitch,oven\r\n"            /* 136 */
+                              ",%,97,,share of loads,limit";              /* 137 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -461,6 +462,7 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&target->of_solute[0], 2.5e-6, 0.0, 84, "residue oil");
     ck_assert(isnan(target->of_solute[1].si));
     check_value(&target->confidence, 0.95, 0.0, 85, "confidence");
+    check_value(&target->share_of_loads, 0.97, 0.0, 137, "share of loads");
     ck_assert_ptr_null(target->level);
     check_value(&target->concentration[1], 7.5e-3, 0.0, 128, "concentration salt");
     check_value(&target->dissolved, 9e-3, 0.0, 129, "non-volatile residue");
@@ -543,7 +545,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 131); /* 136 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 132); /* 137 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -564,7 +566,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 132));
+    ck_assert_ptr_null(dregs_line_row(line, 133));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -645,7 +647,7 @@ static size_t properties_of_all_kinds(void)
     } page[] = {
         {"load", 11},  {"solute", 4},   {"liquid", 8}, {"calibration", 3},
         {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 11},
-        {"target", 9}, {"schedule", 8}, {"room", 3},
+        {"target", 10}, {"schedule", 8}, {"room", 3},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -788,6 +790,7 @@ START_TEST(each_question_uses_other_rows)
         {"year: days per week", DREGS_ASKED_ALL},
         {"limit: residue", DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE | DREGS_ASKED_READINGS},
         {"limit: confidence", DREGS_ASKED_READINGS},
+        {"limit: share of loads", DREGS_ASKED_RESIDUE},
         /* of those that readings rest on, their answer counts the others itself */
         {"15 spreads", DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS},
         {"soda: electrolyte", DREGS_ASKED_READINGS},

@@ -4,6 +4,7 @@
 #include "base/grow.h"
 #include "dregs/answer_predict.h"
 #include "line/line.h"
+#include "residue/residue.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -148,6 +149,29 @@ static dregs_status find_steady(struct answer *answer)
     return status == DREGS_NO_STEADY ? DREGS_OK : status;
 }
 
+/* The share of such loads as the worst that meet a limit. Where nothing varies all are alike; where
+ * it cannot be told, none is said to. */
+static dregs_status judge_share(struct answer *answer, dregs_predict_verdict *verdict)
+{
+    const dregs_value *asked = &dregs_line_target(answer->line)->share_of_loads;
+    struct residue_scatter scatter;
+    dregs_status status =
+        dregs_residue_scatter(answer->map, verdict->solute, &verdict->worst, &scatter);
+
+    verdict->mean = verdict->sd = verdict->loads_meet = NAN;
+    verdict->must_meet = asked->row ? asked->si : NAN;
+    if (!status) {
+        verdict->varying = scatter.values;
+        verdict->mean = scatter.mean;
+        verdict->sd = scatter.sd;
+        verdict->loads_meet = dregs_residue_share_within(&scatter, verdict->limit.si);
+    } else if (status == DREGS_UNKNOWN)
+        verdict->loads_meet = verdict->met;
+    if (asked->row)
+        verdict->met = verdict->loads_meet >= asked->si; /* not where it is NaN */
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
 /* Is there a load before the first one beyond a limit? */
 static int covered(const struct answer *answer)
 {
@@ -200,7 +224,10 @@ static dregs_status judge(struct answer *answer, uint64_t loads)
         if (solute >= 0)
             status = dregs_residue_worst(answer->map, solute, loads, &verdict->worst);
         verdict->share = verdict->worst.residue / limit->si;
-        verdict->met = verdict->worst.residue <= limit->si && covered(answer);
+        verdict->met = verdict->worst.residue <= limit->si;
+        if (!status)
+            status = judge_share(answer, verdict);
+        verdict->met = verdict->met && covered(answer);
         answer->shown.met = answer->shown.met && verdict->met;
         answer->shown.verdicts++;
     }

@@ -101,6 +101,25 @@ dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, do
 dregs_status dregs_balance_follow(const dregs_map *map, const double *begin, const double *rows,
                                   int solute, uint64_t loads, double *values);
 
+/* ---- values that differ from load to load (scatter.c) ---- */
+
+typedef struct dregs_scatter dregs_scatter;
+
+/* Of one solute, or with -1 of all together, on the line of `map`, which must outlive it.
+ * \return DREGS_OK, DREGS_NO_MEMORY, DREGS_OUT_OF_RANGE (more tanks or dumps than can be followed).
+ */
+dregs_status dregs_balance_scatter_new(const dregs_map *map, int solute, dregs_scatter **scatter);
+void dregs_balance_scatter_free(dregs_scatter *scatter);
+/* A load as it may be: its map, of a line with the same tanks, solutes and dumps; what is asked of
+ * it as rows of n + 1, a solute behind the other; and its weight. All weights add up to 1. */
+void dregs_balance_scatter_add(dregs_scatter *scatter, double weight, const dregs_map *map,
+                               const double *rows);
+/* Mean and standard deviation of what is asked, at a load from the fresh start, or, `repeats`, at
+ * that load of a period once the moments repeat themselves. Once, after all are added.
+ * \return DREGS_OK, DREGS_NUMERIC (also where nothing repeats itself), DREGS_NO_MEMORY. */
+dregs_status dregs_balance_scatter_at(dregs_scatter *scatter, uint64_t load, int repeats,
+                                      double *mean, double *sd);
+
 const dregs_map *dregs_balance_state_map(const dregs_state *state);
 /* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
 double *dregs_balance_state_z(dregs_state *state, unsigned solute);

@@ -157,6 +157,7 @@ const struct property dregs_properties[] = {
     QUANTITY("conductivity", TARGET, 0, LIMIT, VALUE_POSITIVE, "uS/cm", NOTHING, dregs_target, conductivity),
     WORD("measured in", TARGET, 0, LIMIT, dregs_line_read_tank, NULL, dregs_target, measured_in),
     WORD("level", TARGET, 0, LIMIT, dregs_line_read_level, NULL, dregs_target, level),
+    QUANTITY("share of loads", TARGET, 0, DREGS_ASKED_RESIDUE, VALUE_SHARE, "%", NOTHING, dregs_target, share_of_loads),
     QUANTITY("confidence", TARGET, 0, READINGS, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
     QUANTITY("loads per shift", SCHEDULE, 0, COSTS, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),

@@ -173,13 +173,14 @@ unsigned dregs_line_row_used_by(const dregs_line *line, unsigned row)
 static dregs_status note_unused(dregs_line *line)
 {
     dregs_status status = DREGS_OK;
-    unsigned row, spreads = 0, i;
+    unsigned row, spreads = 0, varying = 0, i;
 
     for (row = 1; row <= line->row_count && !status; row++) {
         const dregs_row *cells = &line->rows[row];
         const struct place *place = &line->places[row];
         unsigned users;
         spreads += *cells->spread != '\0';
+        varying += *cells->varies != '\0';
         if (!place->property || place->item->kind == KIND_CALIBRATION ||
             row == line->target.confidence.row)
             continue; /* a kind; those below */
@@ -193,6 +194,9 @@ static dregs_status note_unused(dregs_line *line)
     if (!status && spreads)
         status = not_used(line, DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT,
                           "%u spread%s", spreads, spreads == 1 ? "" : "s");
+    if (!status && varying)
+        status = not_used(line, DREGS_ASKED_RESIDUE, "%u value%s from load to load", varying,
+                          varying == 1 ? " that varies" : "s that vary");
     if (!status && line->target.confidence.row)
         status = not_used(line, DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT,
                           "%s: confidence, which needs the spreads", line->target.name);

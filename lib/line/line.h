@@ -151,10 +151,11 @@ struct dregs_stage {
 struct dregs_target {
     const char *name; /**< NULL when the line has no target */
     unsigned row;
-    dregs_value residue;    /**< kg/m2 of all solutes, also when stated as a level */
-    const char *level;      /**< the level as written, NULL when not stated so */
-    dregs_value *of_solute; /**< kg/m2 of each solute */
-    dregs_value confidence; /**< 0..1 */
+    dregs_value residue;        /**< kg/m2 of all solutes, also when stated as a level */
+    const char *level;          /**< the level as written, NULL when not stated so */
+    dregs_value *of_solute;     /**< kg/m2 of each solute */
+    dregs_value confidence;     /**< 0..1 */
+    dregs_value share_of_loads; /**< 0..1 that must meet it, where values vary from load to load */
     /* of the liquid in the last film, or in the tank of `measured in` */
     dregs_value *concentration; /**< kg/m3 of each solute, at most */
     dregs_value dissolved;      /**< kg/m3 of all solutes, at most */

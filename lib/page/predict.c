@@ -68,7 +68,7 @@ static void say_verdict(const struct prediction *p, unsigned index)
                        dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
     if (of_all && level)
         dregs_report_words(p->report, " (level %s)", level);
-    if (verdict->met)
+    if (verdict->share <= 1)
         dregs_report_words(p->report, ": %s %% of it", dregs_page_number(&n, verdict->share * 100));
     else
         dregs_report_words(p->report, ": %s times as much", dregs_page_number(&n, verdict->share));
@@ -77,6 +77,7 @@ static void say_verdict(const struct prediction *p, unsigned index)
     dregs_report_verdict(p->report, verdict->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     name_load(p, &verdict->worst, load);
     dregs_report_line(p->report, 2, "worst: %s", load);
+    dregs_page_predict_scatter(p, verdict);
 }
 
 static void say_verdicts(const struct prediction *p)

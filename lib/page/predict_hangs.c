@@ -3,6 +3,7 @@
  * how the first of them is worked out.
  */
 #include "page/predict.h"
+#include "residue/residue.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -116,6 +117,76 @@ void dregs_page_predict_hangs(const struct prediction *p)
     say_limits(p, hangs);
 }
 
+/* ---- from load to load ---- */
+
+/* What the file says of loads that is not taken: once, beside the other notes. */
+static void note_not_taken(const struct prediction *p)
+{
+    char name[NAME], note[NAME + 100];
+    dregs_hangs_value v = {0};
+
+    for (v.row = 1; v.row <= dregs_line_rows(p->line); v.row++) {
+        if (dregs_residue_varies(p->line, v.row) >= 0)
+            continue;
+        name_value(p, &v, name);
+        snprintf(note, sizeof note,
+                 "varies of %s: it is no matter of a load, or no distribution has it", name);
+        dregs_report_not_used(p->report, note);
+    }
+}
+
+void dregs_page_predict_scatter(const struct prediction *p, const dregs_predict_verdict *verdict)
+{
+    struct numbers n = {0};
+
+    if (isnan(verdict->loads_meet))
+        dregs_report_text(p->report, 2, 4,
+                          "the share of loads that meet it is NOT KNOWN: with these values from "
+                          "load to load it cannot be worked out");
+    if (isnan(verdict->loads_meet) || (!verdict->varying && isnan(verdict->must_meet)))
+        return;
+    if (verdict->varying)
+        dregs_report_words(p->report, "%s %% of such loads meet it",
+                           dregs_page_number(&n, verdict->loads_meet * 100));
+    else
+        dregs_report_words(p->report, "nothing varies from load to load: %s such loads meet it",
+                           verdict->loads_meet > 0 ? "all" : "no");
+    if (!isnan(verdict->must_meet))
+        dregs_report_words(p->report, ", %s %% must",
+                           dregs_page_number(&n, verdict->must_meet * 100));
+    if (verdict->varying)
+        dregs_report_words(
+            p->report,
+            ": %s +- %s ug/cm2 (1 sd) from load to load, taken as lognormal, by %u value%s",
+            dregs_page_number(&n, verdict->mean * UG_PER_CM2),
+            dregs_page_number(&n, verdict->sd * UG_PER_CM2), verdict->varying,
+            verdict->varying > 1 ? "s that vary" : " that varies");
+    dregs_report_end(p->report, 2, 4);
+}
+
+static void put_scatter(const struct prediction *p)
+{
+    dregs_table *table = dregs_report_table(p->report, "load_to_load", DREGS_IN_JSON);
+    unsigned i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "values_that_vary", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "mean", NULL, "ug/cm2", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "standard_deviation", NULL, "ug/cm2", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "loads_meet", NULL, "1", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "must_meet", NULL, "1", 0);
+    for (i = 0; i < p->result->verdicts; i++) {
+        const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, i);
+        dregs_table_word(table, dregs_page_solute(p->line, verdict->solute));
+        dregs_table_count(table, verdict->varying);
+        dregs_table_number(table, verdict->mean * UG_PER_CM2);
+        dregs_table_number(table, verdict->sd * UG_PER_CM2);
+        dregs_table_number(table, verdict->loads_meet);
+        dregs_table_number(table, verdict->must_meet);
+        dregs_table_end_row(table);
+    }
+}
+
 /* ---- for programs ---- */
 
 void dregs_page_predict_hangs_data(const struct prediction *p)
@@ -124,6 +195,8 @@ void dregs_page_predict_hangs_data(const struct prediction *p)
     dregs_table *table;
     unsigned i;
 
+    note_not_taken(p);
+    put_scatter(p);
     if (!hangs)
         return;
     table = dregs_report_table(p->report, "hangs_on", DREGS_IN_JSON);
@@ -218,6 +291,52 @@ static void explain_one(const struct prediction *p, const dregs_hangs_value *v)
                       dregs_page_six(&n, 100 * v->uncertainty));
 }
 
+/* The values that vary, and from the moments to the share. */
+static void explain_scatter(const struct prediction *p)
+{
+    struct numbers n = {0};
+    unsigned row, i;
+    double sd;
+
+    dregs_report_heading(p->report, "11. From load to load");
+    for (row = 1; row <= dregs_line_rows(p->line); row++) {
+        dregs_value value;
+        if (dregs_residue_varies(p->line, row) <= 0 || dregs_line_varies(p->line, row, &sd) ||
+            dregs_line_value(p->line, row, &value))
+            continue;
+        dregs_report_words(p->report, "%s distribution, 1 sd = %s %% of the mean",
+                           dregs_line_number_form(p->line, row) == DREGS_FORM_SHARE ? "beta"
+                                                                                    : "lognormal",
+                           dregs_page_six(&n, 100 * sd / value.si));
+        dregs_page_source(p->report, p->line, row, "");
+        dregs_report_end(p->report, 4, -1);
+    }
+    for (i = 0; i < p->result->verdicts; i++) {
+        const dregs_predict_verdict *v = dregs_predict_result_verdict(p->result, i);
+        double variance = log1p(v->sd * v->sd / (v->mean * v->mean));
+        if (!v->varying)
+            continue;
+        dregs_report_line(p->report, 4, "%s: m = %s, s = %s ug/cm2, by E[A S A'] over all loads",
+                          dregs_page_solute(p->line, v->solute),
+                          dregs_page_six(&n, v->mean * UG_PER_CM2),
+                          dregs_page_six(&n, v->sd * UG_PER_CM2));
+        dregs_report_line(
+            p->report, 6, "v = ln(1 + (s/m)^2) = %s; Phi((ln(%s/m) + v/2)/sqrt(v)) = %s %%",
+            dregs_page_six(&n, variance), dregs_page_six(&n, v->limit.si * UG_PER_CM2),
+            dregs_page_six(&n, 100 * v->loads_meet));
+    }
+}
+
+static int any_varies(const struct prediction *p)
+{
+    unsigned i;
+
+    for (i = 0; i < p->result->verdicts; i++)
+        if (dregs_predict_result_verdict(p->result, i)->varying)
+            return 1;
+    return 0;
+}
+
 void dregs_page_predict_hangs_working(const struct prediction *p)
 {
     const dregs_hangs_result *hangs = p->result->hangs;
@@ -234,4 +353,6 @@ void dregs_page_predict_hangs_working(const struct prediction *p)
                                             "too many loads"
                                           : "on no value of the file");
     say_limits(p, hangs);
+    if (any_varies(p))
+        explain_scatter(p);
 }

@@ -5,6 +5,7 @@
 
 #include "balance/balance.h"
 #include "dregs/residue.h"
+#include "line/line.h"
 
 /* Residue (kg/m2 of part) per kg of solute in a load's last film: the share of the last film that
  * is on the parts, over their area. */
@@ -17,5 +18,33 @@ double dregs_residue_of(const dregs_residue *residue, int solute);
  * state: the answers agree to the last bit. */
 dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
                                         dregs_worst *worst);
+
+/* ---- values that differ from load to load (nodes.c, scatter.c) ---- */
+
+enum { RESIDUE_NODES = 3 };
+
+/* Gauss's rule for a value with this mean and standard deviation: a beta distribution of a share, a
+ * normal one of a temperature, a lognormal one of all others.
+ * \return DREGS_OK, DREGS_DOMAIN (none has these), DREGS_NUMERIC, DREGS_NO_MEMORY. */
+dregs_status dregs_residue_nodes(dregs_number_form form, double mean, double sd, double *node,
+                                 double *weight);
+
+/* Does a row's value vary from load to load? 1: and it is taken so; -1: and it is not, for it is
+ * not a matter of a load or no distribution has such a mean and standard deviation; 0: no. */
+int dregs_residue_varies(const dregs_line *line, unsigned row);
+
+struct residue_scatter {
+    double mean, sd; /* kg/m2 */
+    unsigned values; /* that vary */
+};
+
+/* Mean and standard deviation of a load's residue. \param load  as a worst load is named.
+ * \return DREGS_OK; DREGS_UNKNOWN (nothing varies); DREGS_OUT_OF_RANGE (too many tanks, dumps or
+ * values to be followed); of a line that cannot be so with a value it takes the status of
+ * dregs_line_with; DREGS_NUMERIC; DREGS_NO_MEMORY. */
+dregs_status dregs_residue_scatter(const dregs_map *map, int solute, const dregs_worst *load,
+                                   struct residue_scatter *scatter);
+/* The share of such loads that leave no more than `limit`, were they distributed lognormally. */
+double dregs_residue_share_within(const struct residue_scatter *scatter, double limit);
 
 #endif

@@ -43,7 +43,12 @@ typedef struct dregs_predict_verdict {
     dregs_value limit;
     dregs_worst worst;
     double share; /**< residue / limit of that load */
-    int met;      /**< share <= 1 */
+    int met;      /**< share <= 1; where `must_meet` is stated, loads_meet >= must_meet */
+    /* where the file says what varies from load to load, of such loads as the worst: */
+    unsigned varying;  /**< values that do; 0: none, or it could not be worked out */
+    double mean, sd;   /**< kg/m2: mean and standard deviation of the residue; NaN */
+    double loads_meet; /**< the share of them within the limit; NaN where it is not known */
+    double must_meet;  /**< the share that the target asks for; NaN where it states none */
 } dregs_predict_verdict;
 
 /** The answer. */
