@@ -71,7 +71,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/follow.c lib/balance/scatter.c lib/residue/scatter.c lib/residue/nodes.c lib/line/form.c lib/answer/hangs.c lib/page/predict_hangs.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/conductivity.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c lib/ensemble/ensemble.c \
-	lib/ensemble/exact.c lib/ensemble/inside.h lib/ensemble/run.c lib/ensemble/stream.c \
+	lib/ensemble/exact.c lib/ensemble/inside.h lib/ensemble/part.c lib/ensemble/run.c lib/ensemble/stream.c \
 	lib/tally/sums.c lib/tally/calendar.c lib/tally/year.c lib/tally/tally.c lib/tally/inside.h \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/outlook.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/replay.c lib/reuse/noise.c lib/reuse/regime.c \

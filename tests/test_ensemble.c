@@ -461,6 +461,121 @@ START_TEST(threads_and_divisions_change_no_bit)
 }
 END_TEST
 
+/* ---- parts ---- */
+
+struct written {
+    size_t length;
+    char bytes[1 << 20];
+};
+
+static int keep(void *user, const char *bytes, size_t length)
+{
+    struct written *text = user;
+
+    ck_assert_uint_le(text->length + length, sizeof text->bytes);
+    memcpy(text->bytes + text->length, bytes, length);
+    text->length += length;
+    return 0;
+}
+
+static int full(void *user, const char *bytes, size_t length)
+{
+    (void)user;
+    (void)bytes;
+    return length > 0;
+}
+
+static void write_part(const dregs_ensemble_result *result, struct written *text)
+{
+    const dregs_ensemble_part part = {1, 1, 1000, 20, 99};
+
+    text->length = 0;
+    ck_assert_int_eq(dregs_ensemble_write(result, &part, keep, text), DREGS_OK);
+    ck_assert_int_eq(dregs_ensemble_write(result, &part, full, NULL), DREGS_IO);
+}
+
+START_TEST(parts_come_back_and_go_together_in_any_order)
+{
+    enum { PARTS = 5 };
+    static struct written whole, part, merged;
+    static const unsigned orders[][PARTS] = {{1, 2, 3, 4, 5}, {5, 3, 1, 2, 4}, {4, 5, 2, 1, 3}};
+    dregs_line *line = single_tank();
+    dregs_ensemble *ensemble = ensemble_of(line, 20);
+    dregs_ensemble_request request = request_of(1000, 2);
+    dregs_ensemble_result *result = NULL, *read = NULL, *sum;
+    dregs_ensemble_part about;
+    size_t o, k;
+
+    ck_assert_int_eq(dregs_ensemble_run(ensemble, &request, &result), DREGS_OK);
+    write_part(result, &whole);
+    dregs_ensemble_result_free(result);
+    for (o = 0; o < sizeof orders / sizeof orders[0]; o++) {
+        uint64_t all = 0;
+        for (sum = NULL, k = 0; k < PARTS; k++) {
+            ck_assert_int_eq(
+                dregs_ensemble_shard(1000, orders[o][k], PARTS, &request.first, &request.draws),
+                DREGS_OK);
+            all += request.draws;
+            ck_assert_int_eq(dregs_ensemble_run(ensemble, &request, &result), DREGS_OK);
+            write_part(result, &part);
+            dregs_ensemble_result_free(result);
+            ck_assert_int_eq(
+                dregs_ensemble_read("part", part.bytes, part.length, &about, &read, &faults),
+                DREGS_OK);
+            ck_assert(about.shard == 1 && about.shards == 1 && about.draws == 1000 &&
+                      about.seed == 20 && about.digest == 99);
+            if (sum) {
+                ck_assert_int_eq(dregs_ensemble_merge(sum, read), DREGS_OK);
+                dregs_ensemble_result_free(read);
+            } else
+                sum = read;
+        }
+        ck_assert_uint_eq(all, 1000);
+        write_part(sum, &merged);
+        ck_assert_uint_eq(whole.length, merged.length);
+        ck_assert_mem_eq(whole.bytes, merged.bytes, whole.length);
+        dregs_ensemble_result_free(sum);
+    }
+    dregs_ensemble_free(ensemble);
+    lines_free(line);
+}
+END_TEST
+
+START_TEST(parts_that_are_cut_off_or_changed_are_refused)
+{
+    static struct written text;
+    dregs_ensemble_result *result = dregs_ensemble_result_new(1, NULL, NULL), *read = NULL;
+    dregs_ensemble_part about;
+    double value = 2.385;
+    uint64_t first, count;
+    size_t i;
+
+    ck_assert(dregs_ensemble_take(result, 0, DREGS_OK, &value));
+    ck_assert(dregs_ensemble_take(result, 1, DREGS_NUMERIC, NULL));
+    write_part(result, &text);
+    dregs_ensemble_result_free(result);
+    for (i = 0; i < text.length; i++) {
+        ck_assert_int_eq(dregs_ensemble_read("p", text.bytes, i, &about, &read, NULL),
+                         DREGS_BAD_DATA);
+        text.bytes[i] ^= 1;
+        ck_assert_int_eq(dregs_ensemble_read("p", text.bytes, text.length, &about, &read, NULL),
+                         DREGS_BAD_DATA);
+        text.bytes[i] ^= 1;
+    }
+    ck_assert_ptr_null(read);
+    ck_assert_int_eq(dregs_ensemble_read("p", text.bytes, text.length, &about, &read, NULL),
+                     DREGS_OK);
+    ck_assert_uint_eq(dregs_ensemble_failed(read), 1);
+    result = dregs_ensemble_result_new(2, NULL, NULL);
+    ck_assert_int_eq(dregs_ensemble_merge(result, read), DREGS_DOMAIN);
+    dregs_ensemble_result_free(result);
+    dregs_ensemble_result_free(read);
+    ck_assert_int_eq(dregs_ensemble_shard(10, 11, 11, &first, &count), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_ensemble_shard(10, 0, 2, &first, &count), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_ensemble_shard(10, 3, 2, &first, &count), DREGS_DOMAIN);
+}
+END_TEST
+
 START_TEST(draws_that_cannot_be_are_counted)
 {
     /* 1 part with a spread of 80 %: below 0.5 rounds to 0 parts, which no load has. ln of the
@@ -544,7 +659,8 @@ int main(void)
           a_beta_distribution_with_a_closed_form, what_cannot_be_drawn_is_refused,
           rows_share_a_draw, intervals_hold_in_95_percent_of_repetitions, wilson_intervals}},
         {"lines",
-         {lognormal_in_lognormal_out, threads_and_divisions_change_no_bit,
+         {lognormal_in_lognormal_out, parts_come_back_and_go_together_in_any_order,
+          parts_that_are_cut_off_or_changed_are_refused, threads_and_divisions_change_no_bit,
           draws_that_cannot_be_are_counted, a_run_ends_early_and_refuses_what_it_cannot}},
     };
 

@@ -4,12 +4,27 @@
 #include "dregs/answer_predict.h"
 #include "dregs/page.h"
 #include "front.h"
+#include "parts.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum option { LOADS, EVERY, AT, DRAWS, SEED, THREADS, CHECK, FORMAT, EXPLAIN, LIQUIDS };
+enum option {
+    LOADS,
+    EVERY,
+    AT,
+    DRAWS,
+    SEED,
+    THREADS,
+    SHARD,
+    SAVE,
+    MERGE,
+    CHECK,
+    FORMAT,
+    EXPLAIN,
+    LIQUIDS
+};
 
 static const struct front_option options[] = {
     [LOADS] = {"loads", "N",
@@ -20,6 +35,9 @@ static const struct front_option options[] = {
                "draws of the values with a spread (default: about 0.3 s of them; 0: none)"},
     [SEED] = {"seed", "N", "of the draws (default: 1)"},
     [THREADS] = {"threads", "N", "to draw with (default: one for each processor)"},
+    [SHARD] = {"shard", "K/N", "draw part K of N only; with --draws and --save"},
+    [SAVE] = {"save", "FILE", "write the draws to FILE in place of a page"},
+    [MERGE] = {"merge", NULL, "answer from the parts that --save wrote, named behind LINE"},
     [CHECK] = {"check", NULL, "exit 1 when the worst load misses the target"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
@@ -39,6 +57,11 @@ struct request {
     enum front_format format;
     int check, explain;
     struct doubt doubt;
+    dregs_ensemble_part part; /* to be saved, or as merged */
+    const char *save;
+    int merge;
+    char **parts; /* files to be merged */
+    int part_count;
 };
 
 static int add_load(struct request *request, const char *text)
@@ -86,6 +109,14 @@ static int take(void *user, size_t option, const char *argument)
         return doubt_seed(&request->doubt, argument);
     case THREADS:
         return doubt_threads(&request->doubt, argument);
+    case SHARD:
+        return parts_shard(argument, &request->part.shard, &request->part.shards);
+    case SAVE:
+        request->save = argument;
+        return 0;
+    case MERGE:
+        request->merge = 1;
+        return 0;
     case CHECK:
         request->check = 1;
         return 0;
@@ -113,6 +144,14 @@ static int check_request(const struct request *request)
         return front_usage("--every is larger than --loads");
     if (request->explain && (asked->every || asked->at_count > 1))
         return front_usage("--explain shows one load: the worst, or that of one --at");
+    if (request->part.shards && (!request->save || !request->doubt.given))
+        return front_usage("--shard goes with --draws and --save");
+    if (request->save && (!request->doubt.draws || request->merge || request->check ||
+                          request->explain || request->format != FRONT_TEXT))
+        return front_usage("--save goes with --draws, and with no --merge, --check, --explain or "
+                           "--format");
+    if (request->merge && (request->doubt.given || request->doubt.seed != 1))
+        return front_usage("--merge takes draws and seed from the parts");
     return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
@@ -153,28 +192,83 @@ static double time_draw(const dregs_predict_result *result)
     return shortest;
 }
 
-static int ask_doubt(const struct request *request, const dregs_predict_result *result,
+/* Which draws are asked for: all, those of a part, or those counted before. */
+static int choose_draws(struct request *request, const dregs_predict_result *result,
+                        dregs_predict_doubt_request *asked)
+{
+    dregs_ensemble_part *part = &request->part;
+    int status;
+
+    dregs_predict_doubt_request_init(asked);
+    asked->threads = request->doubt.threads;
+    if (request->merge) {
+        status = parts_merge(request->parts, request->part_count, part, &asked->counted);
+        asked->draws = part->draws;
+        asked->seed = part->seed;
+        return status;
+    }
+    asked->draws = request->doubt.given ? request->doubt.draws : doubt_default(time_draw(result));
+    asked->seed = request->doubt.seed;
+    part->draws = asked->draws;
+    part->seed = asked->seed;
+    if (part->shards &&
+        dregs_ensemble_shard(part->draws, part->shard, part->shards, &asked->first, &asked->draws))
+        return front_usage("--shard: more parts than draws");
+    return FRONT_DONE;
+}
+
+static int say_doubt(const struct request *request, const dregs_faults *faults, dregs_status status)
+{
+    if (faults->count)
+        return front_faults(faults, status);
+    if (status == DREGS_DOMAIN && request->merge)
+        return front_say(FRONT_BAD_DATA, "%s: not the parts of this line with these options",
+                         request->parts[0]);
+    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+}
+
+static int ask_doubt(struct request *request, const dregs_predict_result *result,
                      dregs_predict_doubt **doubt)
 {
     dregs_predict_doubt_request asked;
     dregs_faults faults = {0};
     struct watch watch;
     dregs_status status;
+    int exit_status = choose_draws(request, result, &asked);
 
-    dregs_predict_doubt_request_init(&asked);
-    asked.draws = request->doubt.given ? request->doubt.draws : doubt_default(time_draw(result));
-    asked.seed = request->doubt.seed;
-    asked.threads = request->doubt.threads;
-    if (!asked.draws)
-        return FRONT_DONE;
+    if (exit_status || !asked.draws)
+        return exit_status;
     doubt_watch(&watch);
     asked.progress = doubt_progress;
     asked.user = &watch;
     status = dregs_predict_doubt_ask(result, &asked, doubt, &faults);
     doubt_unwatch(&watch);
-    if (faults.count)
-        return front_faults(&faults, status);
-    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+    if (status)
+        dregs_ensemble_result_free(asked.counted);
+    exit_status = say_doubt(request, &faults, status);
+    if (!exit_status && request->merge &&
+        dregs_ensemble_digest((*doubt)->ensemble, (*doubt)->counts, request->part.draws) !=
+            request->part.digest)
+        exit_status = say_doubt(request, &faults, DREGS_DOMAIN);
+    return exit_status;
+}
+
+static int save(struct request *request, const dregs_line *line, const dregs_predict_doubt *doubt)
+{
+    dregs_ensemble_part *part = &request->part;
+
+    if (!doubt)
+        return front_say(FRONT_BAD_DATA,
+                         "%s: no value that matters here has a spread: nothing to "
+                         "draw",
+                         dregs_line_name(line));
+    if (doubt->draws < doubt->asked)
+        return front_say(FRONT_IO, "ended before all draws were done: %s is not written",
+                         request->save);
+    if (!part->shards)
+        part->shard = part->shards = 1;
+    part->digest = dregs_ensemble_digest(doubt->ensemble, doubt->counts, part->draws);
+    return parts_save(request->save, doubt->counts, part);
 }
 
 /* Met, and met as surely as the target asks. */
@@ -213,7 +307,7 @@ static int predict(void *user, const char *file)
     if (!status)
         status = ask_doubt(request, result, &doubt);
     if (!status)
-        status = page(request, line, result, doubt);
+        status = request->save ? save(request, line, doubt) : page(request, line, result, doubt);
     if (!status && request->check && !is_met(result, doubt))
         status = FRONT_MISSED;
     dregs_predict_doubt_free(doubt);
@@ -223,14 +317,31 @@ static int predict(void *user, const char *file)
     return doubt_end(status);
 }
 
+/* The operands: the line, and with --merge the parts behind it. */
+static int run(struct request *request, char **operands, int count)
+{
+    if (count < 1)
+        return front_usage("no line file given");
+    if (request->merge && count < 2)
+        return front_usage("--merge: no part is named behind the line file");
+    if (!request->merge && count > 1)
+        return front_usage("one line file at a time");
+    request->parts = operands + 1;
+    request->part_count = count - 1;
+    return front_end(predict(request, operands[0]));
+}
+
 int main(int argc, char **argv)
 {
     struct request request = {0};
-    int status;
+    int status, operand;
 
     dregs_predict_request_init(&request.asked);
     doubt_begin(&request.doubt);
-    status = front_run(&tool, argc, argv, take, predict, &request);
+    front_begin(&tool);
+    status = front_options(&tool, argc, argv, take, &request, &operand);
+    if (status < 0)
+        status = run(&request, argv + operand, argc - operand);
     free(request.at);
     return status;
 }

@@ -214,6 +214,24 @@ static void conclude(struct doubt *doubt, const dregs_target *target,
     shown->decided = shown->sure || shown->met.high < shown->confidence;
 }
 
+/* Were the draws counted for this line and request? What it answers as stated is in the counts. */
+static dregs_status check_counted(const struct doubt *doubt, const dregs_line *line,
+                                  const dregs_ensemble_result *counted)
+{
+    unsigned count = figures(doubt), i;
+    double *figure = calloc(count, sizeof *figure), stated;
+    dregs_status status = figure ? ask((void *)doubt, line, figure) : DREGS_NO_MEMORY;
+
+    if (!status && dregs_ensemble_figures(counted) != count)
+        status = DREGS_DOMAIN;
+    for (i = 0; i < count && !status; i++)
+        if (!dregs_ensemble_stated(counted, i, &stated) ||
+            stated != (isfinite(figure[i]) ? figure[i] : 0))
+            status = DREGS_DOMAIN;
+    free(figure);
+    return status;
+}
+
 static void lay_out(struct doubt *doubt, const dregs_predict_result *result)
 {
     unsigned i;
@@ -251,12 +269,10 @@ dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
     }
     if (!status)
         lay_out(doubt, result);
-    if (!status && asked.counted && dregs_ensemble_figures(asked.counted) != figures(doubt))
-        status = DREGS_DOMAIN;
-    else if (!status && asked.counted)
+    if (!status)
+        status = asked.counted ? check_counted(doubt, line, asked.counted) : run(doubt, &asked);
+    if (!status && asked.counted)
         doubt->counts = asked.counted;
-    else if (!status)
-        status = run(doubt, &asked);
     if (status) {
         dregs_predict_doubt_free(&doubt->shown);
         return status;

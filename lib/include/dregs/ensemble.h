@@ -164,6 +164,55 @@ DREGS_API dregs_status dregs_ensemble_met(const dregs_ensemble_result *result, u
 /** The interval of Wilson for a share counted \p met times in \p count. */
 DREGS_API dregs_ensemble_estimate dregs_ensemble_share(uint64_t met, uint64_t count);
 
+/* ---- parts of a run, on several machines ---- */
+
+/** Which part a file holds. */
+typedef struct dregs_ensemble_part {
+    uint64_t shard, shards; /**< part 1, 2, ... of how many */
+    uint64_t draws;         /**< of all parts together */
+    uint64_t seed;
+    uint64_t digest; /**< dregs_ensemble_digest: the same in all parts that belong together */
+} dregs_ensemble_part;
+
+enum { DREGS_SHARDS_MOST = 1000000, DREGS_PART_BYTES = 64 * 1024 * 1024 };
+
+/** The draws of part \p shard (1, 2, ...) of \p shards: all parts together are all draws.
+ *  \return DREGS_OK; DREGS_DOMAIN: no such part, or more parts than draws or DREGS_SHARDS_MOST. */
+DREGS_API dregs_status dregs_ensemble_shard(uint64_t draws, uint64_t shard, uint64_t shards,
+                                            uint64_t *first, uint64_t *count);
+
+/** A number of the text of the line, the seed, the draws of all parts, the figures of the line as
+ *  it is stated, their limits, and the version of the library. */
+DREGS_API uint64_t dregs_ensemble_digest(const dregs_ensemble *ensemble,
+                                         const dregs_ensemble_result *result, uint64_t draws);
+
+/** The figures of the line as it is stated, NaN where it has none (0 where no sum needs it). */
+DREGS_API int dregs_ensemble_stated(const dregs_ensemble_result *result, unsigned figure,
+                                    double *stated);
+
+/** Writes a part as text.
+ *  \param sink  takes bytes; returns 0, or anything else to end the writing.
+ *  \return DREGS_OK; DREGS_IO when the sink ended it. */
+DREGS_API dregs_status
+dregs_ensemble_write(const dregs_ensemble_result *result, const dregs_ensemble_part *part,
+                     int (*sink)(void *user, const char *bytes, size_t length), void *user);
+
+/** Reads what dregs_ensemble_write wrote.
+ *  \param name    what the file is called in messages.
+ *  \param result  on success, to be freed with dregs_ensemble_result_free.
+ *  \return DREGS_OK; DREGS_BAD_DATA (no part, one that was cut off or changed);
+ *  DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_ensemble_read(const char *name, const char *bytes, size_t length,
+                                           dregs_ensemble_part *part,
+                                           dregs_ensemble_result **result, dregs_faults *faults);
+
+/** Adds the draws of another part. In whatever order parts are merged, the result is the same, and
+ *  that of all their draws in one run, to the last bit.
+ *  \return DREGS_OK; DREGS_DOMAIN when they count other figures; DREGS_NO_MEMORY, after which
+ *  \p result can only be freed. */
+DREGS_API dregs_status dregs_ensemble_merge(dregs_ensemble_result *result,
+                                            const dregs_ensemble_result *other);
+
 #ifdef __cplusplus
 }
 #endif
