@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* ensemble.h: what the ensemble gives to the rooms above besides its public header; not installed.
+ */
+#ifndef DREGS_ENSEMBLE_ENSEMBLE_H
+#define DREGS_ENSEMBLE_ENSEMBLE_H
+
+#include "dregs/ensemble.h"
+
+/* A function of independent inputs, each uniform between 0 and 1. */
+typedef dregs_status ensemble_point(void *context, const double *input, double *value);
+
+/* What an input does to the variance of the function: by itself, and with all that it interacts
+ * with; one standard error of each from the spread of the parts that the points come in. */
+struct ensemble_share {
+    double first, first_error, total, total_error;
+};
+
+enum { ENSEMBLE_PARTS = 8 };
+
+/* Shares of the variance of all inputs, by ENSEMBLE_PARTS * points * (inputs + 2) evaluations.
+ * \return DREGS_OK; DREGS_DOMAIN (no inputs or points, or the function does not vary);
+ * DREGS_NO_MEMORY; what the function ended with. */
+dregs_status dregs_ensemble_shares(unsigned inputs, unsigned points, uint64_t seed,
+                                   ensemble_point *ask, void *context,
+                                   struct ensemble_share *shares);
+
+#endif
