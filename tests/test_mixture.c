@@ -226,8 +226,8 @@ START_TEST(every_row_says_where_it_is_from)
         ck_assert((row->points == 0) == (row->property == DREGS_PROPERTIES));
         models += row->points == 0;
     }
-    ck_assert_uint_eq(i, 14);
-    ck_assert_uint_eq(models, 2);
+    ck_assert_uint_eq(i, 16);
+    ck_assert_uint_eq(models, 4);
     ck_assert(dregs_mixtures_has(mixtures, "water", "ethanol"));
     ck_assert(!dregs_mixtures_has(mixtures, "water", "acetone"));
     ck_assert_str_eq(dregs_mixtures_nearest(mixtures, "ethanol-watr"), "ethanol-water");
@@ -243,7 +243,7 @@ static const char *const modelled[] = {"isopropanol", "ethanol"};
  * the published energies in cal/mol and R = 1.98721 cal/(mol.K). At the pure ends 1. */
 START_TEST(limits_of_the_activity_coefficients)
 {
-    double gamma[2], T = 351.35, rt = 1.98721 * 351.35;
+    double gamma[2], T = 361.35, rt = 1.98721 * 361.35; /* above where they were fitted */
     double t12 = -57.9601 / rt, t21 = 1241.7396 / rt;
 
     activity("isopropanol", 0.0, T, gamma);
@@ -258,6 +258,27 @@ START_TEST(limits_of_the_activity_coefficients)
     activity("ethanol", 1.0, T, gamma);
     ck_assert_near(gamma[0], 1.0, 0, "ethanol");
     ck_assert_near(gamma[1], exp(t12 + t21 * exp(-0.2937 * t21)), 1e-5, "water in ethanol");
+}
+END_TEST
+
+/* Below, the logarithms go straight over 1/T to those fitted at 25 degC, and on: at T with
+ * 1/T = 1/298.15 + (1/298.15 - 1/353.15) / 4 a quarter of the way further. */
+START_TEST(two_models_are_joined_over_1_t)
+{
+    double gamma[2], above[2], step = 1 / 298.15 - 1 / 353.15, cold = 1.9879, warm = 2.4702;
+
+    activity("isopropanol", 0.0, 298.15, gamma);
+    ck_assert_near(gamma[0], exp(cold), 1e-12, "25 degC");
+    activity("isopropanol", 0.0, 353.15, gamma);
+    ck_assert_near(gamma[0], exp(warm), 1e-12, "80 degC");
+    activity("isopropanol", 0.0, 1 / (1 / 298.15 - step / 4), gamma);
+    ck_assert_near(gamma[0], exp(cold + (warm - cold) / 4), 1e-12, "a quarter up");
+    activity("isopropanol", 0.0, 1 / (1 / 298.15 + step / 4), gamma);
+    ck_assert_near(gamma[0], exp(cold - (warm - cold) / 4), 1e-12, "a quarter down");
+    activity("ethanol", 0.3, 351.3 * (1 - 1e-9), gamma);
+    activity("ethanol", 0.3, 351.3 * (1 + 1e-9), above);
+    ck_assert_near(gamma[0], above[0], 1e-8, "no step");
+    ck_assert_near(gamma[1], above[1], 1e-8, "no step");
 }
 END_TEST
 
@@ -464,6 +485,7 @@ int main(void)
     suite_add_tcase(suite, values);
 
     tcase_add_checked_fixture(models, setup, teardown);
+    tcase_add_test(models, two_models_are_joined_over_1_t);
     tcase_add_test(models, limits_of_the_activity_coefficients);
     tcase_add_loop_test(models, activity_coefficients_keep_gibbs_and_duhem, 0, 2);
     tcase_add_loop_test(models, either_order_is_the_same, 0, 2);

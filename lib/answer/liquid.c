@@ -187,15 +187,17 @@ static void add_curves(struct answer *answer)
     }
 }
 
-static const dregs_mixture_row *model_of(const struct answer *answer)
+/* The model of the mixture that was fitted nearest to a temperature. */
+static const dregs_mixture_row *model_near(const struct answer *answer, double temperature)
 {
-    const dregs_mixture_row *row;
+    const dregs_mixture_row *row, *found = NULL;
     size_t i;
 
     for (i = 0; (row = dregs_mixtures_row(answer->mixtures, i)) != NULL; i++)
-        if (row->property == DREGS_PROPERTIES && strcmp(row->pair, answer->pair->pair) == 0)
-            return row;
-    return NULL;
+        if (row->property == DREGS_PROPERTIES && strcmp(row->pair, answer->pair->pair) == 0 &&
+            (!found || fabs(row->fitted_at - temperature) < fabs(found->fitted_at - temperature)))
+            found = row;
+    return found;
 }
 
 static dregs_liquid_figure *add_modelled(struct answer *answer, const dregs_mixture_row *model,
@@ -215,6 +217,8 @@ static void add_activity(struct answer *answer, const dregs_mixture_row *model, 
     double gamma[2];
     int i;
 
+    if (!isnan(answer->request->temperature))
+        model = model_near(answer, answer->request->temperature);
     for (i = 0; i < 2; i++) {
         dregs_liquid_figure *figure = add_modelled(answer, model, "activity coefficient of",
                                                    i ? model->second : model->first, "1");
@@ -256,7 +260,8 @@ static void add_boiling(struct answer *answer, const dregs_mixture_row *model, d
 
 static void mixture_figures(struct answer *answer)
 {
-    const dregs_mixture_row *pair = answer->pair, *model = model_of(answer);
+    const dregs_mixture_row *pair = answer->pair,
+                            *model = model_near(answer, 373.15); /* of what boils */
     double mass[2], moles;
 
     add_curves(answer);

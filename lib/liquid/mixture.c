@@ -189,16 +189,52 @@ static void nrtl(const double *c, double x, double temperature, double logs[2])
     logs[1] = x * x * (tau12 * g12 * g12 / (two * two) + tau21 * g21 / (one * one));
 }
 
+/* The model of a pair that was fitted at the highest temperature below `under`, K. */
+static const struct curve *model_under(const dregs_mixtures *mixtures, const char *first,
+                                       const char *second, double under)
+{
+    const struct curve *found = NULL;
+    size_t i;
+
+    for (i = 0; i < mixtures->count; i++) {
+        const struct curve *curve = &mixtures->curve[i];
+        if (curve->row.property == DREGS_PROPERTIES && is_of(&curve->row, first, second) &&
+            curve->row.fitted_at < under && (!found || curve->row.fitted_at > found->row.fitted_at))
+            found = curve;
+    }
+    return found;
+}
+
 static const struct curve *model_of(const dregs_mixtures *mixtures, const char *first,
                                     const char *second)
 {
-    size_t i;
+    return model_under(mixtures, first, second, INFINITY);
+}
 
-    for (i = 0; i < mixtures->count; i++)
-        if (mixtures->curve[i].row.property == DREGS_PROPERTIES &&
-            is_of(&mixtures->curve[i].row, first, second))
-            return &mixtures->curve[i];
-    return NULL;
+static void logarithms(const struct curve *model, double x, double temperature, double logs[2])
+{
+    if (strcmp(model->row.model, "NRTL") == 0)
+        nrtl(model->row.coefficient, x, temperature, logs);
+    else
+        van_laar(model->row.coefficient, x, logs);
+}
+
+/* Straight over 1/T between a warm and a cold model, and on below that. */
+static void between(const struct curve *warm, const struct curve *cold, double x,
+                    double temperature, double logs[2])
+{
+    double from = warm->row.fitted_at, to, share, other[2];
+
+    if (!cold || temperature >= from) {
+        logarithms(warm, x, temperature, logs);
+        return;
+    }
+    to = cold->row.fitted_at;
+    share = (1 / temperature - 1 / from) / (1 / to - 1 / from);
+    logarithms(warm, x, from, logs);
+    logarithms(cold, x, to, other);
+    logs[0] += (other[0] - logs[0]) * share;
+    logs[1] += (other[1] - logs[1]) * share;
 }
 
 dregs_status dregs_mixture_activity(const dregs_mixtures *mixtures, const char *first,
@@ -224,10 +260,8 @@ dregs_status dregs_mixture_activity(const dregs_mixtures *mixtures, const char *
     swapped = !matches(&model->row, first, second);
     if (swapped)
         mole_share = 1.0 - mole_share;
-    if (strcmp(model->row.model, "NRTL") == 0)
-        nrtl(model->row.coefficient, mole_share, temperature, logs);
-    else
-        van_laar(model->row.coefficient, mole_share, logs);
+    between(model, model_under(mixtures, first, second, model->row.fitted_at), mole_share,
+            temperature, logs);
     gamma[0] = exp(logs[swapped]);
     gamma[1] = exp(logs[!swapped]);
     return DREGS_OK;

@@ -107,7 +107,7 @@ static dregs_status curve_for(dregs_mixtures *mixtures, const dregs_sheet_row *r
     if (last && strcmp(last->row.first, dregs_sheet_cell(row, FIRST)) == 0 &&
         strcmp(last->row.second, dregs_sheet_cell(row, SECOND)) == 0 &&
         strcmp(last->row.name, name) == 0 &&
-        (last->row.points == 0 || last->row.low == temperature)) {
+        (last->row.points == 0 ? last->row.fitted_at : last->row.low) == temperature) {
         *curve = last;
         return DREGS_OK;
     }
@@ -127,20 +127,22 @@ static dregs_status add_coefficient(dregs_mixtures *mixtures, const dregs_sheet_
                                     unsigned i)
 {
     struct curve *curve;
-    double value, low, high;
+    double value, low, high, fitted_at;
     dregs_status status;
 
     if (strcmp(dregs_sheet_cell(row, UNIT), coefficients[i].unit) != 0 ||
         dregs_number_read(dregs_sheet_cell(row, VALUE), &value) ||
         dregs_number_read(dregs_sheet_cell(row, LOW), &low) ||
-        dregs_number_read(dregs_sheet_cell(row, HIGH), &high))
+        dregs_number_read(dregs_sheet_cell(row, HIGH), &high) ||
+        dregs_number_read(dregs_sheet_cell(row, TEMPERATURE), &fitted_at))
         return DREGS_BAD_DATA;
-    status = curve_for(mixtures, row, "activity", low, &curve);
+    status = curve_for(mixtures, row, "activity", fitted_at + 273.15, &curve);
     if (status)
         return status;
     curve->row.property = DREGS_PROPERTIES;
     curve->row.model = coefficients[i].model;
     curve->row.coefficient[coefficients[i].coefficient] = value;
+    curve->row.fitted_at = fitted_at + 273.15;
     curve->given |= 1u << coefficients[i].coefficient;
     curve->row.low = low;
     curve->row.high = high;

@@ -39,6 +39,7 @@ typedef struct dregs_mixture_row {
     const char *source;           /**< of most of its points */
     const char *evidence;         /**< "read", "memory" or "computed" */
     const char *note;             /**< "" for nothing */
+    double fitted_at; /**< K, of a model: where its coefficients were fitted; 0 for a table */
 } dregs_mixture_row;
 
 typedef struct dregs_mixtures dregs_mixtures;
@@ -78,7 +79,10 @@ DREGS_API dregs_status dregs_mixture_value(const dregs_mixtures *mixtures, const
                                            char *message);
 
 /** Activity coefficients of both liquids, by Raoult's law (1 for the pure liquid): van Laar (1910)
- *  or NRTL (Renon and Prausnitz, AIChE J. 14 (1968) 135), whichever the table has.
+ *  or NRTL (Renon and Prausnitz, AIChE J. 14 (1968) 135), whichever the table has. Of a pair with
+ *  models fitted at two temperatures the logarithms go straight over 1/T from one to the other, and
+ *  on below the colder one, as the equation of Gibbs and Helmholtz has it for a constant heat of
+ *  mixing; above the warmer one that model counts alone.
  *  \param mole_share  of \p first, 0..1.
  *  \param gamma       of \p first and \p second.
  *  \return as dregs_mixture_value. */
