@@ -7,6 +7,7 @@
 #include "dregs/law.h"
 #include "dregs/limits.h"
 #include "dregs/meter.h"
+#include "dregs/mixture.h"
 #include "dregs/number.h"
 #include "dregs/residue.h"
 #include "dregs/unit.h"
@@ -169,7 +170,8 @@ START_TEST(every_check_is_there)
                  {"F01", 2},  {"F02", 6}, {"F03", 3}, {"F04", 4},  {"F05", 6}, {"L01", 15},
                  {"L02", 1},  {"L03", 1}, {"W01", 1}, {"W02", 2},  {"W03", 3}, {"W04", 8},
                  {"W05", 11}, {"E01", 3}, {"E02", 5}, {"E03", 3},  {"E04", 6}, {"E05", 5},
-                 {"E09", 1},  {"T01", 5}, {"T03", 2}, {"C01", 10}, {"C02", 3}};
+                 {"E09", 1},  {"T01", 5}, {"T03", 2}, {"C01", 10}, {"C02", 3}, {"A01", 2},
+                 {"A02", 5},  {"A03", 2}, {"H01", 2}, {"I01", 11}, {"K01", 1}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -526,13 +528,27 @@ END_TEST
 /* The print takes g = 980 cm/s2, the library the standard 980.665. */
 START_TEST(kushner_and_the_edge_bead)
 {
+    EACH_ROW(row, "K01")
+    {
+        char way[200], load[200];
+        dregs_line *line;
+        snprintf(load, sizeof load, "rack,area,%s\n", as_cells(row, "A"));
+        snprintf(load + strlen(load), 100, "rack,edge,%s\n", as_cells(row, "edge"));
+        snprintf(way, sizeof way, "tank,withdrawal speed,%s\ntank,film law,kushner,\n",
+                 as_cells(row, "U"));
+        line = in_liquid(quantity(row, "density"), quantity(row, "viscosity"),
+                         quantity(row, "surface tension"), load, way);
+        meets(row, dregs_line_carried(line, 0)->out);
+        lines_free(line);
+    }
     EACH_ROW(row, "F03")
     {
         char way[200], load[200];
         const dregs_carried *carried;
         dregs_line *line;
-        snprintf(load, sizeof load, "rack,area,%s\nrack,edge,%s\n", as_cells(row, "A"),
-                 as_cells(row, "edge"));
+        snprintf(load, sizeof load, "rack,area,%s\n", as_cells(row, "A"));
+        if (!asks(row, "W"))
+            snprintf(load + strlen(load), 100, "rack,edge,%s\n", as_cells(row, "edge"));
         snprintf(way, sizeof way, "tank,withdrawal speed,%s\ntank,film law,kushner,\n",
                  as_cells(row, "U"));
         line = in_liquid(quantity(row, "density"), quantity(row, "viscosity"),
@@ -784,6 +800,75 @@ START_TEST(compensation_of_natural_water)
 }
 END_TEST
 
+/* ---- mixtures and water ---- */
+
+static double of_alcohol(unsigned row, const dregs_mixtures *mixtures, const dregs_liquids *liquids)
+{
+    char liquid[CELL_ROOM];
+    double x = 0, t = 0, gamma[2], pure = 1, one, other;
+
+    strcpy(liquid, input(row, "liquid")); /* which later inputs overwrite */
+    if (asks(row, "boils") || asks(row, "share")) {
+        ck_assert_int_eq(
+            dregs_mixture_azeotrope(mixtures, liquids, liquid, "water", 101325, &x, &t, NULL),
+            DREGS_OK);
+        dregs_liquids_value(liquids, liquid, DREGS_MOLAR_MASS, 298.15, &one, NULL);
+        dregs_liquids_value(liquids, "water", DREGS_MOLAR_MASS, 298.15, &other, NULL);
+        return asks(row, "boils") ? t : dregs_mixture_mass_share(x, one, other);
+    }
+    t = quantity(row, "t");
+    x = asks(row, "dilute") ? 0 : quantity(row, "x");
+    ck_assert_int_eq(dregs_mixture_activity(mixtures, liquid, "water", x, t, gamma, NULL),
+                     DREGS_OK);
+    if (asks(row, "dilute"))
+        return gamma[0];
+    dregs_liquids_value(liquids, asks(row, "water") ? "water" : liquid, DREGS_VAPOUR_PRESSURE, t,
+                        &pure, NULL);
+    return asks(row, "water") ? (1 - x) * gamma[1] * pure : x * gamma[0] * pure;
+}
+
+START_TEST(alcohols_above_water)
+{
+    dregs_mixtures *mixtures = dregs_mixtures_new();
+    dregs_liquids *liquids = dregs_liquids_new();
+
+    EACH_ROW(row, "A01")
+    meets(row, of_alcohol(row, mixtures, liquids));
+    EACH_ROW(row, "A02")
+    meets(row, of_alcohol(row, mixtures, liquids));
+    EACH_ROW(row, "A03")
+    meets(row, of_alcohol(row, mixtures, liquids));
+    dregs_mixtures_free(mixtures);
+    dregs_liquids_free(liquids);
+}
+END_TEST
+
+START_TEST(properties_of_water)
+{
+    dregs_liquids *liquids = dregs_liquids_new();
+    double got = NAN;
+
+    EACH_ROW(row, "H01")
+    {
+        dregs_liquids_value(liquids, "water", DREGS_VAPOUR_PRESSURE, quantity(row, "t"), &got,
+                            NULL);
+        meets(row, got);
+    }
+    EACH_ROW(row, "I01")
+    {
+        int p = 0;
+        while (p < DREGS_PROPERTIES &&
+               strcmp(dregs_property_name((dregs_property)p), input(row, "property")) != 0)
+            p++;
+        ck_assert_msg(!dregs_liquids_value(liquids, "water", (dregs_property)p, quantity(row, "t"),
+                                           &got, NULL),
+                      "%s", cells[row][ID]);
+        meets(row, got);
+    }
+    dregs_liquids_free(liquids);
+}
+END_TEST
+
 /* ---- emission and waste ---- */
 
 static void says(unsigned row, const char *word)
@@ -954,6 +1039,8 @@ static Suite *suite(void)
                                   water_leaves_its_own_residue,
                                   conductivity_of_water_and_salts,
                                   compensation_of_natural_water,
+                                  alcohols_above_water,
+                                  properties_of_water,
                                   machines_without_an_interface,
                                   machines_with_one,
                                   solvent_plans,

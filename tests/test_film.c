@@ -205,6 +205,32 @@ END_TEST
 
 /* The same print: 0.65 * 70 * 10 / (1.2 g) cm3, which is 0.3869 with its g of 980 cm/s2 and
  * 455 / 1176.798 = 0.38664 with the standard 980.665. */
+/* What leaves is the less of W and bead + 10 um of face, on both sides of where they are equal:
+ * with 0.07 N/m, 1200 kg/m3 and 10 cm the bead is 0.38664 cm3, and 200 cm2 keep 0.2 cm3 besides, as
+ * W does at h = 29.332 um. */
+START_TEST(kushner_is_held_to_what_stays)
+{
+    const dregs_wetting liquid = {1200, 1.5e-3, 0.07};
+    const double bead = 0.65 * 0.07 * 0.1 / (1200 * DREGS_GRAVITY), area = 0.02;
+    const double equal = bead / area + 1e-5, speed = pow(equal / 0.2, 2) * 1200 / 1.5e-3;
+    double film = 7, drop = 7;
+
+    ck_assert_int_eq(dregs_film_kushner_held(&liquid, speed * 0.99, area, 0.1, &film, &drop),
+                     DREGS_OK);
+    ck_assert_near(film, equal * sqrt(0.99), 1e-12, "the film whole");
+    ck_assert_double_eq(drop, 0);
+    ck_assert_int_eq(dregs_film_kushner_held(&liquid, speed * 1.01, area, 0.1, &film, &drop),
+                     DREGS_OK);
+    ck_assert_double_eq(film, 1e-5);
+    ck_assert_near(drop, bead, 1e-12, "the bead");
+    film = drop = 7;
+    ck_assert_int_eq(dregs_film_kushner_held(&liquid, speed, 0, 0.1, &film, &drop), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_film_kushner_held(&liquid, speed, area, 0, &film, &drop), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_film_kushner_held(&liquid, 0, area, 0.1, &film, &drop), DREGS_DOMAIN);
+    ck_assert(film == 7 && drop == 7);
+}
+END_TEST
+
 START_TEST(the_bead_on_an_edge)
 {
     const dregs_wetting liquid = {1200, 1.5e-3, 70e-3};
@@ -369,7 +395,8 @@ int main(void)
         {"plate law",
          {films_in_print, a_film_at_an_even_point, thin_films_are_landau_and_levichs,
           films_that_are_refused}},
-        {"kushner and the bead", {kushners_film, the_bead_on_an_edge}},
+        {"kushner and the bead",
+         {kushners_film, kushner_is_held_to_what_stays, the_bead_on_an_edge}},
         {"drainage",
          {drained_by_hand, drained_is_the_mean_of_the_local_film, drained_water,
           drainage_that_is_refused}},

@@ -203,7 +203,9 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",mm,3,,nozzle diameter,oven\r\n"           /* 134 */
                               ",cm,2.4,,nozzle distance,oven\r\n"         /* 135 */
                               ",mm,17,,nozzle pitch,oven\r\n"            /* 136 */
-                              ",%,97,,share of loads,limit";              /* 137 */
+                              ",%,97,,share of loads,limit\r\n"              /* 137 */
+                              ",mPa.s,1.9,,viscosity,cleaner\r\n"         /* 138 */
+                              ",mN/m,31.7,,surface tension,cleaner";      /* 139 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -285,6 +287,8 @@ START_TEST(metering_in_si)
     ck_assert(fluid->compensation == DREGS_COMPENSATION_LINEAR);
     ck_assert_uint_eq(at_line(fluid->compensation_row), 92);
     check_value(&fluid->coefficient, 0.0193, 0.000965, 93, "temperature coefficient");
+    check_value(&fluid->viscosity, 1.9e-3, 0.0, 138, "viscosity");
+    check_value(&fluid->surface_tension, 31.7e-3, 0.0, 139, "surface tension");
     fluid = dregs_line_fluid(line, 1); /* says nothing of it */
     ck_assert(fluid->compensation == DREGS_COMPENSATION_NONE && !fluid->compensation_row);
     ck_assert(isnan(fluid->coefficient.si) && !fluid->coefficient.row);
@@ -545,7 +549,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 132); /* 137 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 134); /* 139 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -566,7 +570,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 133));
+    ck_assert_ptr_null(dregs_line_row(line, 135));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -645,7 +649,7 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 11},  {"solute", 4},   {"liquid", 8}, {"calibration", 3},
+        {"load", 11},  {"solute", 4},   {"liquid", 10}, {"calibration", 3},
         {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 11},
         {"target", 10}, {"schedule", 8}, {"room", 3},
     };
@@ -982,6 +986,40 @@ START_TEST(films_by_law)
     /* 0.2 sqrt(0.05 x 1e-3 / 800) = 0.2 x 2.5e-4 */
     ck_assert_near(dregs_line_carried(line, 0)->thickness, 5e-5, 1e-13, "Kushner");
     ck_assert(not_used(DREGS_ASKED_ALL, "bath: drain time"));
+}
+END_TEST
+
+/* A bath with surfactant: its own surface tension and viscosity count, in bead and film. */
+START_TEST(a_bath_with_surfactant)
+{
+    const dregs_carried *c;
+    double h, ca;
+
+    parse(changed("bath,film,85,um,,\n",
+                  "bath,film,85,um,,\ntray,edge,2,cm,,\n"
+                  "mix,surface tension,30,mN/m,,\nmix,viscosity,1.9,mPa.s,,\n"));
+    c = dregs_line_carried(line, 0);
+    ck_assert_double_eq(c->wetting.surface_tension, 0.030);
+    ck_assert_double_eq(c->wetting.viscosity, 1.9e-3);
+    ck_assert_near(c->bead, 0.65 * 0.030 * 0.02 / (c->wetting.density * 9.80665), 1e-13, "bead");
+    ck_assert_near(c->wetting.density, 998.2, 1e-3, "density stays that of water");
+    ck_assert(!not_used(DREGS_ASKED_ALL, "mix: surface tension"));
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed("bath,film,85,um,,\n",
+                  "bath,withdrawal speed,5,cm/s,,\n"
+                  "mix,surface tension,30,mN/m,,\nmix,viscosity,1.9,mPa.s,,\n"));
+    c = dregs_line_carried(line, 0);
+    ca = 1.9e-3 * 0.05 / 0.030;
+    h = c->number * sqrt(1.9e-3 * 0.05 / (c->wetting.density * 9.80665));
+    ck_assert_near(c->capillary, ca, 1e-13, "capillary number");
+    ck_assert_near(c->thickness, h, 1e-12, "film");
+    dregs_line_free(line);
+    line = NULL;
+    /* a measured film, and no edge: nothing to count it in */
+    parse(changed(NULL, "mix,surface tension,30,mN/m,,\nmix,viscosity,1.9,mPa.s,,\n"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "mix: surface tension"));
+    ck_assert(not_used(DREGS_ASKED_ALL, "mix: viscosity"));
 }
 END_TEST
 
@@ -1661,6 +1699,7 @@ int main(void)
     tcase_add_test(follows, films_of_stated_thickness);
     tcase_add_test(follows, films_by_class);
     tcase_add_test(follows, films_by_law);
+    tcase_add_test(follows, a_bath_with_surfactant);
     tcase_add_test(follows, volume_balance);
     tcase_add_test(follows, rows_may_leave_out_empty_cells_at_their_end);
     tcase_add_test(follows, sums_that_cancel_are_nothing);

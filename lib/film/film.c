@@ -84,6 +84,28 @@ dregs_status dregs_film_edge_bead(const dregs_wetting *liquid, double edge, doub
     return DREGS_OK;
 }
 
+dregs_status dregs_film_kushner_held(const dregs_wetting *liquid, double speed, double area,
+                                     double edge, double *thickness, double *bead)
+{
+    double film, drop;
+    dregs_status status = dregs_film_kushner(liquid, speed, &film);
+
+    if (!(area > 0) || !isfinite(area) || !(edge > 0))
+        return DREGS_DOMAIN;
+    if (!status)
+        status = dregs_film_edge_bead(liquid, edge, &drop);
+    if (status)
+        return status;
+    if (film * area <= drop + DREGS_FILM_STAYS * area) {
+        *thickness = film;
+        *bead = 0;
+    } else {
+        *thickness = DREGS_FILM_STAYS;
+        *bead = drop;
+    }
+    return DREGS_OK;
+}
+
 /* gallons per 1000 square feet in m3/m2, exact: NIST SP 811 factors */
 #define PER_1000_FT2(gallons) ((gallons)*3.785411784e-3 / (1000.0 * 0.3048 * 0.3048))
 #define ROW(name, least, most)                                                                     \

@@ -25,6 +25,7 @@ static int wetting_of(struct films *f, unsigned index, unsigned row, dregs_carri
     const dregs_stage *stage = &f->line->stages[index];
     const dregs_fluid *fluid = dregs_line_wet_with(f->line, index);
     char message[DREGS_LIQUID_MESSAGE] = "", name[DREGS_QUOTED];
+    const dregs_value *stated[3] = {NULL, &fluid->viscosity, &fluid->surface_tension};
     int i;
 
     if (fluid->solvent_share.si < 1) {
@@ -41,6 +42,10 @@ static int wetting_of(struct films *f, unsigned index, unsigned row, dregs_carri
         (void)dregs_line_note(f->line, 0, "%s: 20 degC, for the properties of its liquid",
                               stage->name);
     for (i = 0; i < 3; i++) {
+        if (stated[i] && stated[i]->row) {
+            *into[i] = stated[i]->si;
+            continue;
+        }
         if (dregs_liquids_value(f->line->liquids, fluid->solvent, wanted[i], carried->temperature,
                                 into[i], message)) {
             SAY(f, row, "the film of %s cannot be computed: %s", dregs_quote(name, stage->name),
@@ -62,7 +67,16 @@ static void by_law(struct films *f, const dregs_stage *stage, dregs_carried *car
     dregs_status status;
 
     if (stage->film_way == DREGS_FILM_KUSHNER) {
-        status = dregs_film_kushner(&carried->wetting, speed, &carried->thickness);
+        status = load->edge.si > 0
+                     ? dregs_film_kushner_held(&carried->wetting, speed, load->area.si,
+                                               load->edge.si, &carried->thickness, &carried->bead)
+                     : dregs_film_kushner(&carried->wetting, speed, &carried->thickness);
+        if (!(load->edge.si > 0))
+            (void)dregs_line_note(
+                f->line, 0,
+                "%s: Kushner's film whole: no edge is stated, so what stays after "
+                "draining is not known",
+                stage->name);
     } else {
         carried->capillary = carried->wetting.viscosity * speed / carried->wetting.surface_tension;
         status = dregs_film_entrained(&carried->wetting, speed, &carried->entrained);
@@ -110,7 +124,7 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
     default:
         by_law(f, stage, carried);
     }
-    if (load->edge.si > 0)
+    if (load->edge.si > 0 && stage->film_way != DREGS_FILM_KUSHNER)
         (void)dregs_film_edge_bead(&carried->wetting, load->edge.si, &carried->bead);
     carried->on_parts =
         load->parts.si * (load->area.si * carried->thickness + load->hold_up.si + carried->bead);

@@ -92,6 +92,8 @@ const struct property dregs_properties[] = {
     QUANTITY("disposal", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
     WORD("compensation", LIQUID, 0, READINGS, dregs_line_read_compensation, "none", dregs_fluid, compensation),
     QUANTITY("temperature coefficient", LIQUID, 0, READINGS, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
+    QUANTITY("viscosity", LIQUID, 0, ALL, VALUE_POSITIVE, "mPa.s", NOTHING, dregs_fluid, viscosity),
+    QUANTITY("surface tension", LIQUID, 0, ALL, VALUE_POSITIVE, "mN/m", NOTHING, dregs_fluid, surface_tension),
     VALUES(ONE_SOLUTE, "solubility ", LIQUID, LIMIT, VALUE_POSITIVE, "mg/L", NOTHING, dregs_fluid, solubility),
     VALUES(ONE_SOLUTE, "", LIQUID, ALL, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 

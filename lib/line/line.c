@@ -131,6 +131,24 @@ static int is_of_idle_baths(const struct place *place)
             place->property->offset == offsetof(dregs_schedule, covered_idle));
 }
 
+/* The liquid's own viscosity or surface tension, and no film of it is worked out with them. */
+static int is_of_no_film(const dregs_line *line, const struct place *place)
+{
+    unsigned i;
+
+    if (place->item->kind != KIND_LIQUID ||
+        (place->property->offset != offsetof(dregs_fluid, viscosity) &&
+         place->property->offset != offsetof(dregs_fluid, surface_tension)))
+        return 0;
+    for (i = 0; i < line->stage_count; i++)
+        if (dregs_stage_is(&line->stages[i], DREGS_STAGE_WET) &&
+            (line->load.edge.si > 0 || line->stages[i].film_way == DREGS_FILM_LAW ||
+             line->stages[i].film_way == DREGS_FILM_KUSHNER) &&
+            strcmp(dregs_line_wet_with(line, i)->name, place->item->name) == 0)
+            return 0;
+    return 1;
+}
+
 /* The questions that use the value of a row. Idle baths and their lids count where a surface
  * is open, the air of the room there and for drying. The parts of a schedule that a `dump at`
  * counts by are used by all. */
@@ -146,6 +164,8 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
     if (!open && place->item->kind == KIND_ROOM)
         return place->property->used_by & DREGS_ASKED_DRYING;
     if (!open && is_of_idle_baths(place))
+        return 0;
+    if (is_of_no_film(line, place))
         return 0;
     if (place->item->kind != KIND_SCHEDULE)
         return place->property->used_by;

@@ -66,7 +66,9 @@ struct dregs_fluid {
     dregs_value *solubility;         /**< kg/m3 of each solute, the most that stays dissolved */
     dregs_compensation compensation; /**< of its conductivity; none by default */
     unsigned compensation_row;
-    dregs_value coefficient; /**< 1/K, of linear compensation */
+    dregs_value coefficient;     /**< 1/K, of linear compensation */
+    dregs_value viscosity;       /**< Pa.s, of the bath as it is; of the solvent where not stated */
+    dregs_value surface_tension; /**< N/m, likewise */
 };
 
 /** What a meter of the user's own reads at known concentrations: a refractometer, a turbidity

@@ -34,8 +34,17 @@ static void explain_wetting(const struct prediction *p, unsigned stage)
     dregs_report_line(p->report, 4, "temperature = %s degC",
                       dregs_page_six(&n, carried->temperature - 273.15));
     dregs_page_property(p->report, p->line, fluid, DREGS_DENSITY, wetting->density);
-    dregs_page_property(p->report, p->line, fluid, DREGS_VISCOSITY, wetting->viscosity);
-    dregs_page_property(p->report, p->line, fluid, DREGS_SURFACE_TENSION, wetting->surface_tension);
+    if (fluid->viscosity.row)
+        dregs_page_given(p->report, p->line, "viscosity mu", wetting->viscosity, "Pa.s",
+                         fluid->viscosity.row, "");
+    else
+        dregs_page_property(p->report, p->line, fluid, DREGS_VISCOSITY, wetting->viscosity);
+    if (fluid->surface_tension.row)
+        dregs_page_given(p->report, p->line, "surface tension sigma", wetting->surface_tension,
+                         "N/m", fluid->surface_tension.row, "");
+    else
+        dregs_page_property(p->report, p->line, fluid, DREGS_SURFACE_TENSION,
+                            wetting->surface_tension);
 }
 
 static void explain_plate(const struct prediction *p, const dregs_stage *stage,
@@ -66,18 +75,32 @@ static void explain_plate(const struct prediction *p, const dregs_stage *stage,
         dregs_page_six(&n, c->thickness * UM));
 }
 
+static void explain_kushner(const struct prediction *p, const dregs_stage *stage,
+                            const dregs_carried *c)
+{
+    struct numbers n = {0};
+    double whole = c->thickness;
+
+    (void)dregs_film_kushner(&c->wetting, stage->withdrawal_speed.si, &whole);
+    dregs_report_line(p->report, 4,
+                      "film law kushner: h = 0.2 sqrt(U mu / rho) = %s um  [Kushner, in "
+                      "Konishi, Hirohata, Kubota, Yuri 1974]",
+                      dregs_page_six(&n, whole * UM));
+    if (dregs_line_load(p->line)->edge.si > 0)
+        dregs_report_line(p->report, 4,
+                          c->bead > 0
+                              ? "more than the bead and 10 um on the face: these stay  [as above]"
+                              : "not more than the bead and 10 um on the face: it counts, without "
+                                "a bead  [as above]");
+}
+
 static void explain_law(const struct prediction *p, const dregs_stage *stage,
                         const dregs_carried *c)
 {
-    struct numbers n = {0};
-
     dregs_page_given(p->report, p->line, "withdrawal speed U", stage->withdrawal_speed.si, "m/s",
                      stage->withdrawal_speed.row, "");
     if (stage->film_way == DREGS_FILM_KUSHNER)
-        dregs_report_line(p->report, 4,
-                          "film law kushner: h = 0.2 sqrt(U mu / rho) = %s um  [Kushner, in "
-                          "Konishi, Hirohata, Kubota, Yuri 1974]",
-                          dregs_page_six(&n, c->thickness * UM));
+        explain_kushner(p, stage, c);
     else
         explain_plate(p, stage, c);
 }
@@ -122,10 +145,11 @@ static void explain_film(const struct prediction *p, unsigned index)
     if (load->edge.si > 0) {
         dregs_page_given(p->report, p->line, "edge", load->edge.si * 100, "cm per part",
                          load->edge.row, "");
-        dregs_report_line(p->report, 4,
-                          "edge bead = 0.65 sigma edge / (rho g) = %s mL per part  [Konishi, "
-                          "Hirohata, Kubota, Yuri 1974]",
-                          dregs_page_six(&n, c->bead * ML));
+        if (stage->film_way != DREGS_FILM_KUSHNER || c->bead > 0)
+            dregs_report_line(p->report, 4,
+                              "edge bead = 0.65 sigma edge / (rho g) = %s mL per part  [Konishi, "
+                              "Hirohata, Kubota, Yuri 1974]",
+                              dregs_page_six(&n, c->bead * ML));
     }
     dregs_report_line(
         p->report, 4, "on the parts = parts (area h + hold-up + bead) = %s (%s + %s + %s) = %s mL",

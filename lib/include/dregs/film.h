@@ -69,6 +69,22 @@ DREGS_API dregs_status dregs_film_drained(const dregs_wetting *liquid, double en
 DREGS_API dregs_status dregs_film_edge_bead(const dregs_wetting *liquid, double edge,
                                             double *volume);
 
+/** What stays on the face of a plate that has drained, m: about 10 um. Source: Konishi, Hirohata,
+ *  Kubota, Yuri 1974, as above. */
+#define DREGS_FILM_STAYS 1e-5
+
+/** Drag-out of a part by Kushner's law, held to what stays on it: the less of W = h A, with h of
+ *  dregs_film_kushner(), and the bead of the lower edge together with DREGS_FILM_STAYS on the face.
+ *  \param area       m2 of the part, > 0.
+ *  \param edge       m of its lower edge, > 0: without it there is no such limit.
+ *  \param thickness  m on the face: h where W is the less, else DREGS_FILM_STAYS.
+ *  \param bead       m3 besides: 0 where W is the less, which is all there is then.
+ *  \return DREGS_OK, DREGS_DOMAIN.
+ *  Source: Konishi, Hirohata, Kubota, Yuri 1974, as above. */
+DREGS_API dregs_status dregs_film_kushner_held(const dregs_wetting *liquid, double speed,
+                                               double area, double edge, double *thickness,
+                                               double *bead);
+
 /** A row of the published drag-out by shape of part and drainage.
  *  Source: Metal Finishing Guidebook 2012-13, Table II, Typical Cleaner Dragout. */
 typedef struct dregs_drag_out_class {
