@@ -61,7 +61,7 @@ shell_tests = \
 	tests/lint.sh \
 	tests/replay.sh \
 	tests/size.sh \
-	tests/dry.sh tests/doubt.sh tests/parts.sh \
+	tests/dry.sh tests/doubt.sh tests/parts.sh tests/each.sh \
 	tests/reuse.sh \
 	tests/tally.sh \
 	tests/cautions.sh

@@ -6,7 +6,8 @@ libfront_la_SOURCES = tools/front.c tools/front.h tools/publish.c tools/publish.
 tool_ldadd = libfront.la libdregs.la $(GSL_LIBS)
 
 bin_PROGRAMS += dregs-predict
-dregs_predict_SOURCES = tools/predict.c tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h
+dregs_predict_SOURCES = tools/predict.c tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h \
+	tools/each.c tools/each.h
 dregs_predict_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-size

@@ -3,6 +3,7 @@
 #include "doubt.h"
 #include "dregs/answer_predict.h"
 #include "dregs/page.h"
+#include "each.h"
 #include "front.h"
 #include "parts.h"
 
@@ -20,6 +21,7 @@ enum option {
     SHARD,
     SAVE,
     MERGE,
+    EACH,
     CHECK,
     FORMAT,
     EXPLAIN,
@@ -38,6 +40,7 @@ static const struct front_option options[] = {
     [SHARD] = {"shard", "K/N", "draw part K of N only; with --draws and --save"},
     [SAVE] = {"save", "FILE", "write the draws to FILE in place of a page"},
     [MERGE] = {"merge", NULL, "answer from the parts that --save wrote, named behind LINE"},
+    [EACH] = {"each", NULL, "a row in CSV for each LINE, or for each that standard input names"},
     [CHECK] = {"check", NULL, "exit 1 when the worst load misses the target"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
@@ -59,7 +62,7 @@ struct request {
     struct doubt doubt;
     dregs_ensemble_part part; /* to be saved, or as merged */
     const char *save;
-    int merge;
+    int merge, each;
     char **parts; /* files to be merged */
     int part_count;
 };
@@ -116,6 +119,9 @@ static int take(void *user, size_t option, const char *argument)
         return 0;
     case MERGE:
         request->merge = 1;
+        return 0;
+    case EACH:
+        request->each = 1;
         return 0;
     case CHECK:
         request->check = 1;
@@ -317,9 +323,25 @@ static int predict(void *user, const char *file)
     return doubt_end(status);
 }
 
+static int predict_each(const struct request *request, char **files, int count)
+{
+    struct each each = {request->liquids_file, &request->asked, &request->doubt, request->format,
+                        request->check};
+
+    if (request->merge || request->save || request->explain || request->asked.at_count ||
+        request->asked.every)
+        return front_usage("--each goes with --loads, --draws, --seed, --threads, --check, "
+                           "--format and --liquids only");
+    if (each.format == FRONT_TEXT)
+        each.format = FRONT_CSV;
+    return each_line(&each, files, count);
+}
+
 /* The operands: the line, and with --merge the parts behind it. */
 static int run(struct request *request, char **operands, int count)
 {
+    if (request->each)
+        return front_end(predict_each(request, operands, count));
     if (count < 1)
         return front_usage("no line file given");
     if (request->merge && count < 2)

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* each.h: many lines, a row for each. */
+#ifndef DREGS_TOOLS_EACH_H
+#define DREGS_TOOLS_EACH_H
+
+#include "doubt.h"
+
+struct each {
+    const char *liquids_file;
+    const dregs_predict_request *asked;
+    const struct doubt *doubt;
+    enum front_format format;
+    int check;
+};
+
+/* Predicts each of the files; with none, those that standard input names, one on a line. A file
+ * that cannot be read, or used, is said on standard error and has a row without numbers; the others
+ * go on. Memory does not grow with their number. Returns the status to exit with. */
+int each_line(const struct each *each, char **files, int count);
+
+#endif
