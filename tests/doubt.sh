@@ -67,4 +67,46 @@ sed 's|^basket,parts,24,1,|basket,parts,1,1,80%|' line.csv >parts.csv
 good --draws 200 parts.csv
 prints 'of the draws cannot be worked out and count as not met'
 
+# ---- progress on a terminal, and Ctrl-C: an answer from what is there, marked as such ----
+/usr/bin/python3 - "$tool" <<'PYTHON' >err 2>&1 || fail 'Ctrl-C, or progress'
+import os, pty, re, signal, subprocess, sys, time
+
+def begin(**more):
+    # a shell in the background has its jobs ignore Ctrl-C, which is not what is tested
+    return subprocess.Popen([sys.argv[1], "--draws", "1e9", "line.csv"], stdout=subprocess.PIPE,
+                            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL), **more)
+
+def end(process):
+    process.send_signal(signal.SIGINT)
+    words = " ".join(process.stdout.read().decode().split())
+    assert process.wait(60) == -signal.SIGINT, process.returncode
+    assert re.search(r"PARTIAL: ended after \d+ of 1000000000 draws", words), words
+    assert "target met" in words
+
+there, terminal = pty.openpty()
+process = begin(stderr=terminal)
+os.close(terminal)
+shown = b""
+while b"%" not in shown:
+    shown += os.read(there, 1000)
+end(process)
+shown += os.read(there, 1000)
+assert re.search(rb"\r ?\d+ % of the draws done, \d+ s left", shown), shown
+assert shown.endswith(b"\r\x1b[K"), shown # it is taken away again
+
+process = begin(stderr=subprocess.PIPE)
+time.sleep(1.5)
+end(process)
+assert process.stderr.read() == b"" # no terminal, no progress
+
+# a part that was not done is not written
+process = subprocess.Popen([sys.argv[1], "--draws", "1e9", "--save", "part", "line.csv"],
+                           stderr=subprocess.PIPE,
+                           preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL))
+time.sleep(0.5)
+process.send_signal(signal.SIGINT)
+assert b"ended before all draws were done: part is not written" in process.stderr.read()
+assert process.wait(60) == -signal.SIGINT and not os.path.exists("part")
+PYTHON
+
 exit "$failed"
