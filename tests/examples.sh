@@ -31,7 +31,7 @@ examples()
         END { give() }' "$1" | sed -e 's/\\&//g' -e 's/\\-/-/g' -e 's/\\e/\\/g'
 }
 
-for page in "$source"/man/*.1; do
+for page in "$source"/man/*.1 "$source"/man/dregs-ensemble.7; do
     [ -f "$page" ] || continue
     name=$(basename "$page" .1)
     examples "$page" >"$work/list"
@@ -59,7 +59,7 @@ for page in "$source"/man/*.1; do
 done
 
 if [ "$count" -eq 0 ]; then
-    echo 'FAILED: no example in man/*.1'
+    echo 'FAILED: no example in man'
     failed=1
 fi
 echo "$count examples"
