@@ -68,7 +68,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/advance.c lib/balance/balance.h lib/balance/consumption.c lib/balance/dump.c lib/balance/interval.c \
 	lib/balance/ledger.c lib/balance/load_map.c lib/balance/map.c lib/balance/map.h lib/balance/matrix.c \
 	lib/balance/pass.c lib/balance/state.c lib/balance/steady.c \
-	lib/balance/follow.c lib/balance/scatter.c lib/ensemble/ensemble.h lib/ensemble/shares.c lib/residue/scatter.c lib/residue/nodes.c lib/line/form.c lib/answer/hangs.c lib/page/predict_hangs.c \
+	lib/balance/follow.c lib/balance/scatter.c lib/ensemble/ensemble.h lib/ensemble/shares.c lib/residue/scatter.c lib/residue/nodes.c lib/line/form.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c lib/page/predict_hangs.c \
 	lib/residue/residue.c lib/residue/residue.h lib/residue/worst.c lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/conductivity.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c lib/ensemble/ensemble.c \
 	lib/ensemble/exact.c lib/ensemble/inside.h lib/ensemble/part.c lib/ensemble/run.c lib/ensemble/stream.c \

@@ -246,6 +246,75 @@ START_TEST(effects_of_all_masses_add_up)
 }
 END_TEST
 
+/* ---- with spreads ---- */
+
+/* No soil comes off: r = s/A. Both are lognormal, so 1/A is too, with the same 1 + cv^2, and with
+ * u = cv^2 of s, w = cv^2 of A the variance is (1 + u)(1 + w) - 1 in squares of the mean: u of it
+ * by s alone, u (1 + w) with what both do. */
+static void ask_doubt(const char *area, const char *soil)
+{
+    dregs_worst worst = {0, 1, 0};
+
+    (void)gsl_set_error_handler_off();
+    text.used = 0;
+    lines_say(&text,
+              "item,property,value,unit,spread,with\ntray,kind,load,,,\ntray,parts,7,1,,\n"
+              "tray,area,137,cm2,%s\ntray,interval,4.4,min,,\noil,kind,solute,,,\n"
+              "oil,on parts,2.385,mg,%s\npure,kind,liquid,,,\npure,solvent,water,,,\n"
+              "cup,kind,rinse,,,\ncup,volume,1.9,L,,\ncup,liquid,pure,,,\ncup,film,83,um,,\n",
+              area, soil);
+    line = lines_read(text.bytes);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_doubt_of(result, line, 5), DREGS_OK);
+}
+
+START_TEST(doubt_of_a_product_by_its_closed_form)
+{
+    const double u = 0.16, w = 0.09, all = (1 + u) * (1 + w) - 1, log_sd = sqrt(log1p(u));
+    const double median = 2.385e-6 / sqrt(1 + u) / A;
+    const dregs_hangs_doubt *of_soil, *of_area;
+
+    ask_doubt("30%,", "40%,");
+    ck_assert_uint_eq(result->doubts, 2);
+    of_soil = dregs_hangs_result_doubt(result, 0);
+    of_area = dregs_hangs_result_doubt(result, 1);
+    ck_assert_ptr_null(dregs_hangs_result_doubt(result, 2));
+    ck_assert_uint_eq(of_soil->row, dregs_line_find(line, "oil", "on parts"));
+    ck_assert_uint_eq(of_area->row, dregs_line_find(line, "tray", "area"));
+    ck_assert(fabs(of_soil->first - u / all) < 0.04);
+    ck_assert(fabs(of_soil->total - u * (1 + w) / all) < 0.04);
+    ck_assert(fabs(of_area->first - w / all) < 0.04);
+    ck_assert(fabs(of_area->total - w * (1 + u) / all) < 0.04);
+    ck_assert(of_soil->first_error < 0.04 && of_soil->total_error < 0.04);
+    /* 1.6448536: the 95 % point of the normal distribution */
+    ck_assert_near(of_soil->low, median * exp(-1.6448536 * log_sd), 1e-6, "at 5 %%");
+    ck_assert_near(of_soil->high, median * exp(1.6448536 * log_sd), 1e-6, "at 95 %%");
+    ck_assert_near(of_soil->low_value, of_soil->low * A, 1e-12, "the value there");
+    ck_assert(of_area->low > of_area->high); /* more area, less on each of it */
+    drop();
+}
+END_TEST
+
+START_TEST(values_that_share_a_draw_are_one)
+{
+    const dregs_hangs_doubt *both;
+
+    ask_doubt("30%,oil.on parts", "40%,");
+    ck_assert_uint_eq(result->doubts, 1);
+    both = dregs_hangs_result_doubt(result, 0);
+    ck_assert_uint_eq(both->rows, 2);
+    ck_assert_uint_eq(both->row, dregs_line_find(line, "oil", "on parts"));
+    ck_assert(fabs(both->first - 1) < 1e-9 && fabs(both->total - 1) < 0.05);
+    /* s/A at the 95 % points of both */
+    ck_assert_near(both->high / both->low,
+                   exp(2 * 1.6448536 * (sqrt(log1p(0.16)) - sqrt(log1p(0.09)))), 1e-6, "both");
+    drop();
+    ask_doubt(",", ",");
+    ck_assert_uint_eq(result->doubts, 0);
+    drop();
+}
+END_TEST
+
 START_TEST(what_is_refused)
 {
     dregs_worst worst = {0, 1, 0};
@@ -271,6 +340,7 @@ int main(void)
          {a_still_tank_by_its_closed_form, shares_of_less_than_half_and_of_all,
           a_running_rinse_at_steady_state, dumps_by_one_load_more, a_kink_is_seen,
           a_film_by_a_law_and_its_temperature}},
+        {"doubt", {doubt_of_a_product_by_its_closed_form, values_that_share_a_draw_are_one}},
         {"all lines", {effects_of_all_masses_add_up, what_is_refused}},
     };
 

@@ -7,7 +7,7 @@
  * come together as the step does, the step is made shorter, and where that does not help either
  * there is a kink: the sides are taken by themselves.
  */
-#include "dregs/answer_hangs.h"
+#include "answer/hangs.h"
 #include "line/line.h"
 
 #include <math.h>
@@ -23,11 +23,6 @@
 
 enum { SHORTENED_MOST = 4 }; /* to 4e-6: rounding of 1e-12 is then 1e-6 of the effect */
 
-struct answer {
-    dregs_hangs_result shown; /* the first member: the user's pointer is ours */
-    dregs_hangs_value *value;
-};
-
 /* One question: the residue of a load, with one value changed. */
 struct question {
     const dregs_line *line;
@@ -38,26 +33,6 @@ struct question {
 };
 
 /* ---- one residue ---- */
-
-/* Of the load that the question is about. */
-static dregs_status residue_at(const struct question *q, const dregs_map *map, double *into)
-{
-    dregs_state *state = dregs_state_new(map);
-    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
-    dregs_residue residue;
-
-    if (!status && q->load->in_the_long_run)
-        status = dregs_state_periodic(state);
-    if (!status && q->load->load > dregs_state_next(state))
-        status = dregs_state_before(state, q->load->load);
-    if (!status) {
-        dregs_residue_next(state, &residue);
-        *into =
-            q->solute < 0 ? residue.total : residue.film[q->solute] + residue.adhering[q->solute];
-    }
-    dregs_state_free(state);
-    return status;
-}
 
 /* With a value put in; NaN where the line cannot be so. Only lack of memory is a failure. */
 static dregs_status residue_with(const struct question *q, unsigned row, double si, int anew,
@@ -76,7 +51,7 @@ static dregs_status residue_with(const struct question *q, unsigned row, double 
         status = dregs_residue_worst(map, q->solute, q->loads, &worst);
         *into = status ? NAN : worst.residue;
     } else if (!status)
-        status = residue_at(q, map, into);
+        status = dregs_answer_residue_at(map, q->solute, q->load, into);
     dregs_map_free(map);
     dregs_line_free(line);
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
@@ -269,7 +244,7 @@ static double dumps_of(const dregs_line *line)
     return sum;
 }
 
-static dregs_status fill(struct answer *answer, const struct question *q)
+static dregs_status fill(struct hangs_answer *answer, const struct question *q)
 {
     dregs_status status = DREGS_OK;
     unsigned row;
@@ -291,7 +266,7 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
                                 uint64_t loads, dregs_hangs_result **result)
 {
     struct question q = {line, solute, load, loads, 0};
-    struct answer *answer;
+    struct hangs_answer *answer;
     dregs_map *map = NULL;
     dregs_status status;
 
@@ -307,7 +282,7 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     answer->value = calloc(dregs_line_rows(line) + 1u, sizeof *answer->value);
     status = answer->value ? dregs_map_new(line, &map) : DREGS_NO_MEMORY;
     if (!status)
-        status = residue_at(&q, map, &q.residue);
+        status = dregs_answer_residue_at(map, solute, load, &q.residue);
     dregs_map_free(map);
     if (!status && q.residue > 0 && !answer->shown.too_long)
         status = fill(answer, &q);
@@ -320,15 +295,16 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
 
 void dregs_hangs_result_free(dregs_hangs_result *result)
 {
-    struct answer *answer = (struct answer *)result;
+    struct hangs_answer *answer = (struct hangs_answer *)result;
 
     if (!answer)
         return;
     free(answer->value);
+    free(answer->doubt);
     free(answer);
 }
 
 const dregs_hangs_value *dregs_hangs_result_value(const dregs_hangs_result *result, unsigned index)
 {
-    return index < result->values ? &((const struct answer *)result)->value[index] : NULL;
+    return index < result->values ? &((const struct hangs_answer *)result)->value[index] : NULL;
 }

@@ -247,6 +247,8 @@ static dregs_status ask_hangs(struct answer *answer, uint64_t loads)
     status =
         dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
                            nearest ? &nearest->worst : &answer->shown.worst, loads, &answer->hangs);
+    if (!status)
+        status = dregs_hangs_doubt_of(answer->hangs, answer->line, 1);
     answer->shown.hangs = answer->hangs;
     return status;
 }

@@ -5,8 +5,11 @@
  * et al., Comput. Phys. Commun. 181 (2010) 259). By itself an input explains the correlation of
  * f(B) with f(that point), which have it alone in common (Janon et al., ESAIM Probab. Stat. 18
  * (2014) 342); with all interactions it explains half the mean square of f(A) - f(that point)
- * (Jansen, Comput. Phys. Commun. 117 (1999) 35). All cited from memory; the tests hold them against
- * functions whose shares are known.
+ * (Jansen, Comput. Phys. Commun. 117 (1999) 35). The one is sure of an input that does nearly all,
+ * the other of one that does little. Where they are not, the mean product of f(B) with f(that
+ * point) - f(A) stands for the first (Saltelli), and that of f(A) with f(that point) - f(B), which
+ * is what all others explain, for the second: differences that are small where it counts. All cited
+ * from memory; the tests hold them against functions whose shares are known.
  *
  * The points are those of Sobol's sequence, moved by a random vector in each part (Cranley and
  * Patterson, SIAM J. Numer. Anal. 13 (1976) 904), or random ones where there are too many inputs
@@ -93,6 +96,7 @@ static dregs_status evaluate(const struct run *run)
 /* What the parts sum up to, of one input: numerators and the variances below them. */
 struct sums {
     double common[ENSEMBLE_PARTS], both[ENSEMBLE_PARTS], apart[ENSEMBLE_PARTS], all[ENSEMBLE_PARTS];
+    double own[ENSEMBLE_PARTS], others[ENSEMBLE_PARTS];
 };
 
 static void sum_up(const struct run *run, unsigned input, double mean, struct sums *s)
@@ -101,6 +105,7 @@ static void sum_up(const struct run *run, unsigned input, double mean, struct su
 
     for (part = 0; part < ENSEMBLE_PARTS; part++) {
         s->common[part] = s->both[part] = s->apart[part] = s->all[part] = 0;
+        s->own[part] = s->others[part] = 0;
         for (n = 0; n < run->points; n++) {
             const double *v = run->value + ((size_t)part * run->points + n) * run->width;
             double a = v[0] - mean, b = v[1] - mean, c = v[2 + input] - mean;
@@ -108,6 +113,8 @@ static void sum_up(const struct run *run, unsigned input, double mean, struct su
             s->both[part] += (b * b + c * c) / 2;
             s->apart[part] += (a - c) * (a - c) / 2;
             s->all[part] += (a * a + b * b) / 2;
+            s->own[part] += b * (c - a);
+            s->others[part] += a * (c - b);
         }
     }
 }
@@ -132,6 +139,15 @@ static double ratio(const double *above, const double *below, double *error)
     return over / under;
 }
 
+static void choose(const struct sums *sums, struct ensemble_share *share)
+{
+    double first = ratio(sums->common, sums->both, &share->first_error);
+    double total = ratio(sums->apart, sums->all, &share->total_error);
+
+    share->first = total < 0.5 ? ratio(sums->own, sums->all, &share->first_error) : first;
+    share->total = first > 0.5 ? 1 - ratio(sums->others, sums->all, &share->total_error) : total;
+}
+
 static dregs_status reckon(const struct run *run, struct ensemble_share *shares)
 {
     size_t count = (size_t)ENSEMBLE_PARTS * run->points, k;
@@ -149,8 +165,7 @@ static dregs_status reckon(const struct run *run, struct ensemble_share *shares)
         return DREGS_DOMAIN;
     for (i = 0; i < run->inputs; i++) {
         sum_up(run, i, mean, &sums);
-        shares[i].first = ratio(sums.common, sums.both, &shares[i].first_error);
-        shares[i].total = ratio(sums.apart, sums.all, &shares[i].total_error);
+        choose(&sums, &shares[i]);
     }
     return DREGS_OK;
 }

@@ -91,6 +91,57 @@ static void put_rows(const struct prediction *p, const dregs_hangs_result *hangs
     }
 }
 
+/* With spreads: the tornado and the shares, the largest first. */
+static void put_doubts(const struct prediction *p, const dregs_hangs_result *hangs)
+{
+    dregs_table *table;
+    unsigned i;
+
+    dregs_report_heading(p->report,
+                         "what makes the doubt about it (one value at a time at its 5 and "
+                         "its 95 %% point)");
+    table = dregs_report_table(p->report, "doubt", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "value", "value", "", 36);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "low", "at 5 %", "ug/cm2", -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "high", "at 95 %", "ug/cm2", -12);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "share", "of the doubt", "", 16);
+    dregs_table_gap(table, 4);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "alone", "by itself", "", 0);
+    for (i = 0; i < hangs->doubts && i < SHOWN; i++) {
+        const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, i);
+        dregs_hangs_value v = {.row = d->row};
+        char name[NAME + 32], share[64], alone[64];
+        name_value(p, &v, name);
+        if (d->rows > 1)
+            snprintf(name + strlen(name), 32, " and %u with it", d->rows - 1);
+        snprintf(share, sizeof share, "%.0f %% (+- %.0f)", 100 * fmax(0, d->total),
+                 ceil(200 * d->total_error));
+        dregs_table_word(table, name);
+        dregs_table_number(table, d->low * UG_PER_CM2);
+        dregs_table_number(table, d->high * UG_PER_CM2);
+        snprintf(alone, sizeof alone, "%.0f %% (+- %.0f)", 100 * fmax(0, d->first),
+                 ceil(200 * d->first_error));
+        dregs_table_word(table, share);
+        dregs_table_word(table, alone);
+        dregs_table_end_row(table);
+    }
+}
+
+static void say_doubt(const struct prediction *p, const dregs_hangs_result *hangs)
+{
+    const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, 0);
+    dregs_hangs_value v = {.row = d ? d->row : 0};
+    char name[NAME];
+
+    if (!d)
+        return;
+    put_doubts(p, hangs);
+    name_value(p, &v, name);
+    dregs_report_text(p->report, 0, 2,
+                      "measure %s first: it makes %.0f %% of the doubt (variance; 95 %%: +- %.0f)",
+                      name, 100 * fmin(1, fmax(0, d->total)), ceil(200 * d->total_error));
+}
+
 static void say_limits(const struct prediction *p, const dregs_hangs_result *hangs)
 {
     if (hangs->left_out)
@@ -115,6 +166,7 @@ void dregs_page_predict_hangs(const struct prediction *p)
         say_largest(p, hangs);
     }
     say_limits(p, hangs);
+    say_doubt(p, hangs);
 }
 
 /* ---- from load to load ---- */
@@ -221,6 +273,44 @@ void dregs_page_predict_hangs_data(const struct prediction *p)
         dregs_table_number(table, 100 * v->uncertainty);
         dregs_table_flag(table, v->one_sided);
         dregs_table_flag(table, v->kink);
+        dregs_table_end_row(table);
+    }
+}
+
+void dregs_page_predict_doubt_data(const struct prediction *p)
+{
+    static const char *const numbers[][2] = {{"residue_at_5", "ug/cm2"},
+                                             {"residue_at_95", "ug/cm2"},
+                                             {"first_order", "1"},
+                                             {"first_order_error", "1"},
+                                             {"total", "1"},
+                                             {"total_error", "1"}};
+    const dregs_hangs_result *hangs = p->result->hangs;
+    dregs_table *table;
+    unsigned i;
+
+    if (!hangs || !hangs->doubts)
+        return;
+    table = dregs_report_table(p->report, "doubt_from", DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "item", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "property", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "line", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "values", NULL, "", 0);
+    for (i = 0; i < sizeof numbers / sizeof numbers[0]; i++)
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, numbers[i][0], NULL, numbers[i][1], 0);
+    for (i = 0; i < hangs->doubts; i++) {
+        const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, i);
+        const dregs_row *cells = dregs_line_row(p->line, d->row);
+        dregs_table_word(table, cells->item);
+        dregs_table_word(table, cells->property);
+        dregs_table_count(table, cells->line);
+        dregs_table_count(table, d->rows);
+        dregs_table_number(table, d->low * UG_PER_CM2);
+        dregs_table_number(table, d->high * UG_PER_CM2);
+        dregs_table_number(table, d->first);
+        dregs_table_number(table, d->first_error);
+        dregs_table_number(table, d->total);
+        dregs_table_number(table, d->total_error);
         dregs_table_end_row(table);
     }
 }

@@ -37,6 +37,18 @@ typedef struct dregs_hangs_value {
     int kink;          /**< the two sides differ: `effect` is that of the larger one */
 } dregs_hangs_value;
 
+/** What the doubt about a value makes of the doubt about the residue, and that of all values that
+ *  share its draw (column `with`). */
+typedef struct dregs_hangs_doubt {
+    unsigned row;                 /**< of the file: the one that is drawn */
+    unsigned rows;                /**< values that go with it, itself among them */
+    double low_value, high_value; /**< its 5 and 95 % points, SI */
+    double low, high;             /**< kg/m2: the residue at these, all other values as stated */
+    double first, first_error;    /**< share of the variance that it explains by itself, and one
+                                     standard    error of that */
+    double total, total_error;    /**< the same with all in which it interacts with others */
+} dregs_hangs_doubt;
+
 /** What one residue hangs on: the values that change it, the largest effect first. */
 typedef struct dregs_hangs_result {
     int solute;        /**< whose residue; DREGS_EVERY_SOLUTE for the sum */
@@ -45,6 +57,7 @@ typedef struct dregs_hangs_result {
     unsigned left_out; /**< whole numbers with one more or fewer of which the dumps would fall
                             together only after too many loads */
     int too_long;      /**< the file's own dumps do: nothing was worked out */
+    unsigned doubts;   /**< set by dregs_hangs_doubt_of */
 } dregs_hangs_result;
 
 /** What the residue of a load hangs on. The load stays the same one while a value changes, which
@@ -58,6 +71,18 @@ DREGS_API dregs_status dregs_hangs_answer(const dregs_line *line, int solute,
                                           const dregs_worst *load, uint64_t loads,
                                           dregs_hangs_result **result);
 DREGS_API void dregs_hangs_result_free(dregs_hangs_result *result);
+
+/** Works out as well where the doubt about the residue comes from, for a line with spreads: one
+ *  value after the other at its 5 and 95 % point, and its share of the variance from random points
+ *  (the distributions of dregs/ensemble.h). The load stays the same one.
+ *  \param seed  other random points.
+ *  \return DREGS_OK, also where nothing has a spread, nothing was worked out before (`values` 0) or
+ *  the line cannot be so with some of the points: `doubts` is 0 then. DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_hangs_doubt_of(dregs_hangs_result *result, const dregs_line *line,
+                                            uint64_t seed);
+/** Doubt \p index, 0 the largest by `total`; NULL past the end. */
+DREGS_API const dregs_hangs_doubt *dregs_hangs_result_doubt(const dregs_hangs_result *result,
+                                                            unsigned index);
 
 /** Value \p index, 0 that with the largest effect; NULL past the end. */
 DREGS_API const dregs_hangs_value *dregs_hangs_result_value(const dregs_hangs_result *result,

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hangs.h: what the two files of this answer share; inside the room only. */
+#ifndef DREGS_ANSWER_HANGS_INSIDE_H
+#define DREGS_ANSWER_HANGS_INSIDE_H
+
+#include "dregs/answer_hangs.h"
+
+struct hangs_answer {
+    dregs_hangs_result shown; /* the first member: the user's pointer is ours */
+    dregs_hangs_value *value;
+    dregs_hangs_doubt *doubt;
+};
+
+/* What a load leaves, kg/m2: the load as a worst one is named. */
+dregs_status dregs_answer_residue_at(const dregs_map *map, int solute, const dregs_worst *load,
+                                     double *residue);
+
+#endif

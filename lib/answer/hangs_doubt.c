@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hangs_doubt.c: where the doubt about a residue comes from. */
+#include "answer/hangs.h"
+#include "dregs/ensemble.h"
+#include "ensemble/ensemble.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <gsl/gsl_cdf.h>
+
+#define TAIL 1.6448536269514722 /* Phi of it is 0.95 */
+
+/* Lines that are worked out for the shares, about; and the least of points in a part. */
+enum { LINES = 3600, POINTS_LEAST = 16 };
+
+dregs_status dregs_answer_residue_at(const dregs_map *map, int solute, const dregs_worst *load,
+                                     double *residue)
+{
+    dregs_state *state = dregs_state_new(map);
+    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_residue left;
+
+    if (!status && load->in_the_long_run)
+        status = dregs_state_periodic(state);
+    if (!status && load->load > dregs_state_next(state))
+        status = dregs_state_before(state, load->load);
+    if (!status) {
+        dregs_residue_next(state, &left);
+        *residue = solute < 0 ? left.total : left.film[solute] + left.adhering[solute];
+    }
+    dregs_state_free(state);
+    return status;
+}
+
+/* An ensemble, seen as a function of the rows that are drawn by themselves. */
+struct drawn_line {
+    const dregs_line *line;
+    const dregs_hangs_result *asked;
+    const dregs_ensemble *ensemble;
+    unsigned rows, inputs;
+    unsigned *input;         /* of each row: the place of the one whose draw it takes */
+    unsigned *row;           /* of each input */
+    dregs_setting *settings; /* of each row */
+};
+
+static dregs_status residue_of(const struct drawn_line *d, double *residue)
+{
+    dregs_line *line = NULL;
+    dregs_map *map = NULL;
+    dregs_status status = dregs_line_with(d->line, d->settings, d->rows, &line, NULL);
+
+    if (!status)
+        status = dregs_map_new(line, &map);
+    if (!status)
+        status = dregs_answer_residue_at(map, d->asked->solute, &d->asked->load, residue);
+    dregs_map_free(map);
+    dregs_line_free(line);
+    return status;
+}
+
+static dregs_status at_point(void *context, const double *input, double *residue)
+{
+    struct drawn_line *d = context;
+    unsigned i;
+
+    for (i = 0; i < d->rows; i++)
+        d->settings[i].si =
+            dregs_ensemble_at(d->ensemble, i, gsl_cdf_ugaussian_Pinv(input[d->input[i]]));
+    return residue_of(d, residue);
+}
+
+/* One input at z, the others as stated. */
+static dregs_status at_one(struct drawn_line *d, unsigned input, double z, double *value,
+                           double *residue)
+{
+    unsigned i;
+
+    for (i = 0; i < d->rows; i++) {
+        const dregs_drawn *drawn = dregs_ensemble_row(d->ensemble, i);
+        d->settings[i].si =
+            d->input[i] == input ? dregs_ensemble_at(d->ensemble, i, z) : drawn->mean;
+        if (drawn->row == d->row[input])
+            *value = d->settings[i].si;
+    }
+    return residue_of(d, residue);
+}
+
+/* Which rows go with which: those that share no draw are the inputs. */
+static void find_inputs(struct drawn_line *d)
+{
+    unsigned i, k;
+
+    for (i = 0; i < d->rows; i++) {
+        const dregs_drawn *drawn = dregs_ensemble_row(d->ensemble, i);
+        unsigned leader = drawn->shares ? drawn->shares : drawn->row;
+        d->settings[i].row = drawn->row;
+        for (k = 0; k < d->inputs && d->row[k] != leader; k++)
+            ;
+        if (k == d->inputs)
+            d->row[d->inputs++] = leader;
+        d->input[i] = k;
+    }
+}
+
+static int by_total(const void *a, const void *b)
+{
+    const dregs_hangs_doubt *one = a, *other = b;
+
+    if (one->total != other->total)
+        return one->total < other->total ? 1 : -1;
+    return one->row < other->row ? -1 : one->row > other->row;
+}
+
+static dregs_status work_out(struct drawn_line *d, uint64_t seed, dregs_hangs_doubt *doubt)
+{
+    struct ensemble_share *shares = calloc(d->inputs, sizeof *shares);
+    unsigned points = LINES / ENSEMBLE_PARTS / (d->inputs + 2), i, k;
+    dregs_status status = shares ? DREGS_OK : DREGS_NO_MEMORY;
+
+    if (!status)
+        status = dregs_ensemble_shares(d->inputs, points > POINTS_LEAST ? points : POINTS_LEAST,
+                                       seed, at_point, d, shares);
+    for (i = 0; i < d->inputs && !status; i++) {
+        doubt[i].row = d->row[i];
+        for (k = 0; k < d->rows; k++)
+            doubt[i].rows += d->input[k] == i;
+        doubt[i].first = shares[i].first;
+        doubt[i].first_error = shares[i].first_error;
+        doubt[i].total = shares[i].total;
+        doubt[i].total_error = shares[i].total_error;
+        status = at_one(d, i, -TAIL, &doubt[i].low_value, &doubt[i].low);
+        if (!status)
+            status = at_one(d, i, TAIL, &doubt[i].high_value, &doubt[i].high);
+    }
+    free(shares);
+    return status;
+}
+
+dregs_status dregs_hangs_doubt_of(dregs_hangs_result *result, const dregs_line *line, uint64_t seed)
+{
+    struct hangs_answer *answer = (struct hangs_answer *)result;
+    struct drawn_line d = {.line = line, .asked = result};
+    dregs_ensemble *ensemble = NULL;
+    dregs_status status;
+
+    result->doubts = 0;
+    if (!result->values)
+        return DREGS_OK;
+    status = dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, seed, &ensemble, NULL);
+    d.ensemble = ensemble;
+    d.rows = status ? 0 : dregs_ensemble_rows(ensemble);
+    if (status || !d.rows) {
+        dregs_ensemble_free(ensemble);
+        return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+    }
+    d.input = calloc(2u * d.rows, sizeof *d.input);
+    d.settings = calloc(d.rows, sizeof *d.settings);
+    free(answer->doubt);
+    answer->doubt = calloc(d.rows, sizeof *answer->doubt);
+    if (!d.input || !d.settings || !answer->doubt)
+        status = DREGS_NO_MEMORY;
+    if (!status) {
+        d.row = d.input + d.rows;
+        find_inputs(&d);
+        status = work_out(&d, seed, answer->doubt);
+    }
+    if (!status) {
+        result->doubts = d.inputs;
+        qsort(answer->doubt, d.inputs, sizeof *answer->doubt, by_total);
+    }
+    free(d.input);
+    free(d.settings);
+    dregs_ensemble_free(ensemble);
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
+const dregs_hangs_doubt *dregs_hangs_result_doubt(const dregs_hangs_result *result, unsigned index)
+{
+    return index < result->doubts ? &((const struct hangs_answer *)result)->doubt[index] : NULL;
+}
