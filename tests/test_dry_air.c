@@ -263,6 +263,39 @@ START_TEST(vapour_in_a_jet)
 }
 END_TEST
 
+/* ---- beads ---- */
+
+/* Half a cylinder of 0.3 mm radius that shrinks from its surface, marched by its volume: each
+ * second it loses N pi r. The library's even layer of that thickness has to take as long.
+ * Isothermal, so that N stays as it is. */
+START_TEST(a_bead_shrinks)
+{
+    dregs_dry_case film = water_film(0.1, 21);
+    double radius, volume = 3.14159265358979 / 2 * 0.3e-3 * 0.3e-3, left, flux, time = 0, step;
+
+    ck_assert_int_eq(dregs_dry_bead_radius(volume, &radius), DREGS_OK);
+    ck_assert_near(radius, 0.3e-3, 1e-12, "radius");
+    film.mode = DREGS_DRY_ISOTHERMAL;
+    film.until = 1e-6;
+    film.mass[0] = 1; /* kg/m2, for N alone */
+    flux = film.mass[0] * (1 - 1e-6) / time_of(&film);
+    step = radius * 998 / flux / 1e5;
+    for (left = volume; left > 1e-8 * volume; time += step)
+        left -= step * flux / 998 * 3.14159265358979 * sqrt(2 * left / 3.14159265358979);
+    film.mass[0] = radius * 998;
+    ck_assert_near(time_of(&film), time, 5e-4, "the even layer");
+    /* half of the transfer takes twice as long where the surface keeps its temperature */
+    film.hindered = 0.5;
+    ck_assert_near(time_of(&film), 2 * time, 5e-4, "hindered");
+    ck_assert_int_eq(dregs_dry_bead_radius(0, &radius), DREGS_DOMAIN);
+    film.hindered = 1;
+    {
+        dregs_drying drying = {0};
+        ck_assert_int_eq(dregs_dry(&film, 1e-9, &drying, message), DREGS_DOMAIN);
+    }
+}
+END_TEST
+
 int main(void)
 {
     const TTest *const tests[] = {still_air_goes_on_drying,
@@ -273,7 +306,8 @@ int main(void)
                                   jets_by_hand,
                                   the_best_jets,
                                   streams_are_refused,
-                                  vapour_in_a_jet};
+                                  vapour_in_a_jet,
+                                  a_bead_shrinks};
     Suite *suite = suite_create("air");
     TCase *tcase = tcase_create("air");
     size_t i;

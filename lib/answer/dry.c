@@ -137,7 +137,7 @@ void dregs_dry_request_init_of_size(dregs_dry_request *request, size_t size)
     made.film = made.area = made.start = made.speed = made.humidity = made.heat_capacity =
         made.length = made.volume = made.fresh_air = made.recess = made.until = made.interval =
             made.room = made.dew_point = NAN;
-    made.nozzle = made.nozzle_distance = made.nozzle_pitch = NAN;
+    made.nozzle = made.nozzle_distance = made.nozzle_pitch = made.bead = NAN;
     made.air = -1;
     dregs_give(request, size, &made, sizeof made);
 }

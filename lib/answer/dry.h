@@ -36,8 +36,16 @@ dregs_status dregs_answer_dry_of_line(struct dry_answer *answer, double at);
 /* kg/m2 that the film of the worst load leaves; NaN where there is no such load. */
 dregs_status dregs_answer_dry_residue(const dregs_line *line, double *left);
 
-/* dry_time.c: works a completed row out, with a recess of that depth, NaN for none. */
-dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row, double depth);
+/* What dries beside the film. */
+struct dry_trapped {
+    double thickness; /* m, of the film */
+    double bead;      /* m2 per length of edge; 0: none, NaN: not known */
+    double depth;     /* m, of a recess; 0: none, NaN: not known */
+};
+
+/* dry_time.c: works a completed row out. */
+dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row,
+                                       const struct dry_trapped *trapped);
 
 /* dry_vapour.c: the fresh air that a row needs, and what the air holds with the one stated. */
 void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row);

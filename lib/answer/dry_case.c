@@ -203,5 +203,6 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     if (status)
         return status;
     answer->result.rows++;
-    return dregs_answer_dry_work_out(answer, row, request->recess);
+    return dregs_answer_dry_work_out(
+        answer, row, &(struct dry_trapped){request->film, request->bead, request->recess});
 }

@@ -31,6 +31,25 @@ static double take_room(const struct dry_answer *answer, const dregs_stage *stag
     return stage->humidity.row ? NAN : or_nan(&room->dew_point);
 }
 
+/* Film, bead and hole of a part as it comes into a dry stage: an air knife takes the same share of
+ * film and bead. What the file does not state is not known. */
+static struct dry_trapped trapped_by(const struct dry_answer *answer, unsigned index)
+{
+    const dregs_dry_request *request = answer->request;
+    const dregs_load *load = dregs_line_load(answer->line);
+    const dregs_carried *carried = dregs_line_carried(answer->line, index - 1);
+    double stays = 1 - dregs_line_stage(answer->line, index)->blow_off.si;
+    struct dry_trapped trapped = {carried->thickness * stays, request->bead, request->recess};
+
+    if (isnan(trapped.bead) && load->edge.row)
+        trapped.bead = load->edge.si > 0 ? carried->bead * stays / load->edge.si : 0;
+    if (isnan(trapped.depth) && load->recess_depth.row)
+        trapped.depth = load->recess_depth.si;
+    else if (isnan(trapped.depth) && load->hold_up.row && load->hold_up.si == 0)
+        trapped.depth = 0;
+    return trapped;
+}
+
 /* A dry stage of the line that takes over a wet load. */
 static dregs_status from_stage(struct dry_answer *answer, unsigned index, double at)
 {
@@ -42,6 +61,7 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
     const dregs_fluid *fluid = dregs_line_wet_with(line, index - 1);
     dregs_dry_row *row = &answer->row[answer->result.rows];
     dregs_dry_case *film = &row->film;
+    struct dry_trapped trapped;
     double capacity = or_nan(&load->mass) * or_nan(&load->heat_capacity) / load->area.si;
     dregs_status status;
 
@@ -59,20 +79,21 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
     status = dregs_answer_dry_complete(answer, row, stage, take_room(answer, stage, film));
     if (status)
         return status;
+    trapped = trapped_by(answer, index);
     status = dregs_answer_dry_masses(answer, row, fluid->solvent, 1 - fluid->solvent_share.si,
-                                     carried->thickness * (1 - stage->blow_off.si));
+                                     trapped.thickness);
     if (status)
         return status;
-    if (load->hold_up.si > 0 && !load->recess_depth.row && isnan(request->recess))
-        dregs_answer_dry_assume(
-            row, "%.3g mL trapped per part dries as the film does: no recess depth is stated",
-            load->hold_up.si * 1e6);
+    if (load->hold_up.si > 0 && isnan(trapped.depth))
+        dregs_answer_dry_assume(row,
+                                "%.3g mL trapped per part gives off its vapour with the film, and "
+                                "later: no recess depth is stated",
+                                load->hold_up.si * 1e6);
     if (isnan(request->start) && !dregs_line_temperature_stated(line, index - 1))
         dregs_answer_dry_assume(
             row, "part and film at 20 degC at first: the stage before states no temperature");
     answer->result.rows++;
-    return dregs_answer_dry_work_out(
-        answer, row, isnan(request->recess) ? or_nan(&load->recess_depth) : request->recess);
+    return dregs_answer_dry_work_out(answer, row, &trapped);
 }
 
 dregs_status dregs_answer_dry_of_line(struct dry_answer *answer, double at)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* dry_time.c: when a film and a recess are dry, and between which limiting cases. */
+/* dry_time.c: when film, bead and recess are dry, and between which limiting cases. */
 #include "answer/dry.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <string.h>
@@ -45,6 +46,41 @@ static dregs_status bound(const dregs_dry_row *row, dregs_dry_mode mode, double 
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
+/* Of the transfer by air, what is kept from a bead on a lower edge: half of that on its lower half,
+ * where the air leaves that came down along the part. Ours, no source. */
+#define BEAD_HINDERED 0.25
+
+/* The bead: an even layer as thick as its radius, in air that the film's vapour has left. The part
+ * beside it is dry and warms it: at least the time at the air's temperature, at most that of what
+ * the air alone feeds. */
+static dregs_status bead_time(dregs_dry_row *row, const struct dry_trapped *trapped)
+{
+    dregs_dry_row bead = *row;
+    dregs_status status;
+    unsigned i;
+
+    row->bead = row->bead_least = row->bead_radius = NAN;
+    if (!(trapped->bead > 0) || dregs_dry_bead_radius(trapped->bead, &row->bead_radius))
+        return DREGS_OK;
+    for (i = 0; i < bead.film.count; i++)
+        bead.film.mass[i] *= row->bead_radius / trapped->thickness;
+    bead.film.hindered = BEAD_HINDERED;
+    bead.film.volume = 0;
+    status = bound(&bead, DREGS_DRY_FULL, &row->bead);
+    if (!status)
+        status = bound(&bead, DREGS_DRY_ISOTHERMAL, &row->bead_least);
+    if (!(row->bead_least <= row->bead))
+        row->bead_least = NAN;
+    row->beads_unknown = isnan(row->bead);
+    if (row->beads_unknown)
+        dregs_answer_dry_assume(row, "no time for the bead: a property is not known on the way");
+    else
+        dregs_answer_dry_assume(
+            row, "bead as half a cylinder of %.3g mm radius, three quarters of the air's transfer",
+            row->bead_radius * 1e3);
+    return status;
+}
+
 /* W/(m2 K) at first, driven by temperature alone; NaN where it could not be had. */
 static double first_heat_transfer(const dregs_dry_case *film)
 {
@@ -66,28 +102,71 @@ static double first_heat_transfer(const dregs_dry_case *film)
     return coefficient;
 }
 
+/* A limiting case is given where it is one: the film takes at least the isothermal time, at most
+ * that of the wet bulb. */
+static void keep_limits(dregs_dry_row *row)
+{
+    double time = row->drying.dry ? row->drying.time : INFINITY;
+
+    if (!(row->isothermal <= time * (1 + 1e-6)))
+        row->isothermal = NAN;
+    if (!(row->wet_bulb >= time * (1 - 1e-6)))
+        row->wet_bulb = NAN;
+}
+
+static void find_last(dregs_dry_row *row)
+{
+    row->last = DREGS_DRY_FILM;
+    row->time = row->drying.time;
+    if (row->bead > row->time) {
+        row->last = DREGS_DRY_BEAD;
+        row->time = row->bead;
+    }
+    if (row->recess > row->time) {
+        row->last = DREGS_DRY_RECESS;
+        row->time = row->recess;
+    }
+    row->by_recess = row->last == DREGS_DRY_RECESS;
+    row->late = row->time > row->interval; /* never of one load alone */
+}
+
+/* s from load to load: of the request, else of the line, else one load alone. */
+static double interval_of(const struct dry_answer *answer)
+{
+    if (!isnan(answer->request->interval))
+        return answer->request->interval;
+    return answer->line ? dregs_line_load(answer->line)->interval.si : INFINITY;
+}
+
 /* Works a completed row out. */
-dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row, double depth)
+dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row,
+                                       const struct dry_trapped *trapped)
 {
     dregs_dry_case *film = &row->film;
     dregs_status status = dregs_dry(film, 1e-9, &row->drying, answer->message);
 
+    row->interval = interval_of(answer);
+    row->beads_unknown = isnan(trapped->bead);
+    row->holes_unknown = isnan(trapped->depth);
     if (status)
         return status;
     status = bound(row, DREGS_DRY_ISOTHERMAL, &row->isothermal);
     if (!status)
         status = bound(row, DREGS_DRY_WET_BULB, &row->wet_bulb);
+    if (!status)
+        status = bead_time(row, trapped);
     if (status)
         return status;
-    row->recess = recess_time(row, depth);
+    keep_limits(row);
+    row->recess = recess_time(row, trapped->depth);
     if (row->recess == 0) { /* the film's answer, and its cautions, are worth having without it */
         dregs_answer_dry_assume(
             row, "no time for the blind hole: %s boils at %.4g degC, or lacks a property there",
             film->liquid[0], film->air - 273.15);
         row->recess = NAN;
+        row->holes_unknown = 1;
     }
-    row->by_recess = row->recess > row->drying.time;
-    row->time = row->by_recess ? row->recess : row->drying.time;
+    find_last(row);
     row->heat_transfer = first_heat_transfer(film);
     dregs_answer_dry_extended(row);
     row->vapour = film->mass[0] * film->area;

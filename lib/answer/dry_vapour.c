@@ -6,21 +6,12 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* s from load to load: of the request, else of the line, else one load alone. */
-static double interval_of(const struct dry_answer *answer)
-{
-    if (!isnan(answer->request->interval))
-        return answer->request->interval;
-    return answer->line ? dregs_line_load(answer->line)->interval.si : INFINITY;
-}
-
 /* The fresh air that a row needs, and what the air holds with the one that is stated. */
 void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row)
 {
     const dregs_dry_case *film = &row->film;
 
     row->needed = row->dilution = row->peak = NAN;
-    row->interval = interval_of(answer);
     if (!dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT))
         return;
     if (!(film->area > 0) || dregs_dry_fresh_air_of_loads(film, row->interval, DREGS_VAPOUR_SHARE,

@@ -38,3 +38,11 @@ dregs_status dregs_recess_time(double flux_length, double molar_density, double 
     *time = molar_density * depth * depth / (2.0 * flux_length);
     return DREGS_OK;
 }
+
+dregs_status dregs_dry_bead_radius(double bead, double *radius)
+{
+    if (!(bead > 0) || !isfinite(bead))
+        return DREGS_DOMAIN;
+    *radius = sqrt(2.0 * bead / 3.14159265358979323846);
+    return DREGS_OK;
+}

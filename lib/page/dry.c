@@ -11,16 +11,18 @@
 
 enum { SPAN = 40, DIGITS = 4 /* of a number on the page */ };
 
-/* A unit of time and how it heads a column of times, or one of bounds. */
+/* A unit of time and how it heads a column of times, or of times that are not undercut or passed.
+ */
 struct clock {
     double seconds;
-    const char *unit, *bound;
+    const char *unit, *least, *most;
 };
 
 static struct clock clock_of(double longest)
 {
-    static const struct clock second = {1, "s", "s, bound"}, minute = {60, "min", "min, bound"},
-                              hour = {3600, "h", "h, bound"};
+    static const struct clock second = {1, "s", "s, least", "s, most"},
+                              minute = {60, "min", "min, least", "min, most"},
+                              hour = {3600, "h", "h, least", "h, most"};
 
     return !(longest >= 180) ? second : longest < 7200 ? minute : hour;
 }
@@ -112,20 +114,26 @@ static void say_time(const struct dryings *d, const dregs_dry_row *row)
     struct numbers n = {0};
     char time[SPAN];
 
-    dregs_report_words(d->report, "dry in %s at %s degC", span(time, row->time),
+    dregs_report_words(d->report, "%sdry in %s%s at %s degC",
+                       row->last == DREGS_DRY_FILM && dregs_page_dry_unknown(row) ? "even film "
+                                                                                  : "",
+                       row->last == DREGS_DRY_BEAD ? "at most " : "", span(time, row->time),
                        celsius(&n, row->film.air));
     say_place(d, row);
-    dregs_report_words(d->report, ": %s",
-                       row->by_recess ? "the blind hole decides, by diffusion through its mouth"
-                                      : "the film decides");
+    dregs_page_dry_decides(d, row, span(time, row->drying.time));
     if (!isnan(row->quicker))
         dregs_report_words(d->report, " (%s times as fast as the first)",
                            dregs_number_plain(n.text[1], row->quicker, 3));
+    if (row->late)
+        dregs_page_dry_late(d, row);
     if (verdict_of(row) == DREGS_VERDICT_MISSED)
         dregs_report_words(d->report, "; its vapour reaches %s %% of the lower flammable limit",
                            dregs_number_plain(n.text[2], dregs_page_dry_peak(row) * 100, 3));
     /* the usual ones stand below each other, a line each */
-    dregs_report_end(d->report, 0, verdict_of(row) == DREGS_VERDICT_MISSED ? 2 : -1);
+    dregs_report_end(
+        d->report, 0,
+        verdict_of(row) == DREGS_VERDICT_MISSED || row->last != DREGS_DRY_FILM || row->late ? 2
+                                                                                            : -1);
 }
 
 static void say_never(const struct dryings *d, const dregs_dry_row *row)
@@ -209,8 +217,8 @@ static void say_bounds(const struct dryings *d)
     table = dregs_report_table(d->report, "bounds", DREGS_IN_TEXT);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "air", "air", "degC", -6);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", "film dry", clock.unit, -14);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "isothermal", "isothermal", clock.bound, -13);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "wet_bulb", "wet bulb", clock.bound, -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "isothermal", "isothermal", clock.least, -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "wet_bulb", "wet bulb", clock.most, -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "coldest", "coldest", "degC", -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "dew_point", "dew point", "degC", -13);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "peak", "vapour peak", "% of limit", -14);
@@ -286,8 +294,10 @@ static void say_air(const struct dryings *d, const dregs_dry_row *row)
 {
     struct numbers n = {0};
     const char *air = celsius(&n, row->film.air);
-    char text[SPAN];
+    char text[SPAN], most[SPAN];
 
+    if (!isnan(row->bead))
+        dregs_page_dry_bead(d, row, span(text, row->bead_least), span(most, row->bead));
     if (!isnan(row->recess))
         dregs_report_text(d->report, 0, 2, "at %s degC the blind hole is dry after %s", air,
                           span(text, row->recess));

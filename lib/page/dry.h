@@ -26,6 +26,19 @@ double dregs_page_dry_peak(const dregs_dry_row *row);
  * where none can be named. */
 double dregs_page_dry_fresh_air(const dregs_dry_row *row);
 
+/* What is not computed of what a part holds, "beads and holes"; NULL for nothing. */
+const char *dregs_page_dry_unknown(const dregs_dry_row *row);
+
+/* Adds to the sentence in hand what is dry last; film: its time in words. */
+void dregs_page_dry_decides(const struct dryings *d, const dregs_dry_row *row, const char *film);
+
+/* Adds that the next load comes before, and how many then dry at a time. */
+void dregs_page_dry_late(const struct dryings *d, const dregs_dry_row *row);
+
+/* From when to when the bead is dry. */
+void dregs_page_dry_bead(const struct dryings *d, const dregs_dry_row *row, const char *least,
+                         const char *most);
+
 /* The rooms that the air comes from, each once. */
 void dregs_page_dry_room(const struct dryings *d);
 

@@ -141,7 +141,7 @@ static void put_volatiles(const struct dryings *d)
 
 /* ---- single numbers ---- */
 
-enum { ITEMS = 18 };
+enum { ITEMS = 21 };
 
 /* A number of a drying: a figure where there is one drying, a column of their table. */
 struct item {
@@ -171,11 +171,22 @@ static void items_of(const dregs_dry_row *row, struct item item[ITEMS])
         {"vapour_per_load", "g", row->vapour * GRAMS * wetted},
         {"dilution_air", "m3", row->dilution},
         {"times_as_fast", "1", row->quicker},
+        {"bead_time", "s", row->bead},
+        {"bead_time_least", "s", row->bead_least},
+        {"interval", "s", isfinite(row->interval) ? row->interval : NAN},
         {"room_temperature", "degC", CELSIUS(row->film.humid_at)},
         {"room_humidity", "%", row->film.humidity * PERCENT},
     };
 
     memcpy(item, items, sizeof items);
+}
+
+/* What is dry last; NULL where the film never is. */
+static const char *last_of(const dregs_dry_row *row)
+{
+    static const char *const words[] = {"film", "bead", "recess"};
+
+    return row->drying.dry ? words[row->last] : NULL;
 }
 
 static void put_figures(const struct dryings *d)
@@ -195,6 +206,9 @@ static void put_figures(const struct dryings *d)
     dregs_report_flag(d->report, "dries", row->drying.dry);
     dregs_report_flag(d->report, "recess_decides", row->drying.dry && row->by_recess);
     dregs_report_flag(d->report, "wet_spots", row->drying.wet_spots);
+    dregs_report_word(d->report, "last", last_of(row));
+    dregs_report_word(d->report, "not_computed", dregs_page_dry_unknown(row));
+    dregs_report_flag(d->report, "late", row->drying.dry && row->late);
     items_of(row, item);
     for (i = 0; i < ITEMS; i++)
         dregs_report_figure(d->report, item[i].key, dregs_quantity_of(item[i].value, item[i].unit));
@@ -213,6 +227,9 @@ static dregs_table *dryings_table(const struct dryings *d)
     dregs_table_column(table, DREGS_COLUMN_FLAG, "recess_decides", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "wet_spots", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "passes", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "last", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "not_computed", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_FLAG, "late", NULL, "", 0);
     items_of(dregs_dry_result_row(d->result, 0), item);
     for (i = 0; i < ITEMS; i++)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, item[i].key, NULL, item[i].unit, 0);
@@ -234,6 +251,9 @@ static void put_dryings(const struct dryings *d)
         dregs_table_flag(table, row->drying.dry && row->by_recess);
         dregs_table_flag(table, row->drying.wet_spots);
         dregs_table_flag(table, row->passes);
+        dregs_table_word(table, last_of(row));
+        dregs_table_word(table, dregs_page_dry_unknown(row));
+        dregs_table_flag(table, row->drying.dry && row->late);
         items_of(row, item);
         for (k = 0; k < ITEMS; k++)
             dregs_table_number(table, item[k].value);

@@ -1,8 +1,51 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* dry_room.c: the room that the air of a drying comes from. */
+/* dry_room.c: what a drying is judged by: what is dry last, and the room its air comes from. */
 #include "page/dry.h"
 
 #include <math.h>
+
+const char *dregs_page_dry_unknown(const dregs_dry_row *row)
+{
+    if (row->beads_unknown)
+        return row->holes_unknown ? "beads and holes" : "beads";
+    return row->holes_unknown ? "holes" : NULL;
+}
+
+void dregs_page_dry_decides(const struct dryings *d, const dregs_dry_row *row, const char *film)
+{
+    const char *unknown = dregs_page_dry_unknown(row);
+
+    if (row->last == DREGS_DRY_BEAD)
+        dregs_report_words(d->report, ": the bead on the lower edge decides; even film %s", film);
+    else if (row->last == DREGS_DRY_RECESS)
+        dregs_report_words(d->report,
+                           ": the blind hole decides, by diffusion through its mouth; even film %s",
+                           film);
+    else if (!unknown)
+        dregs_report_words(d->report, ": the film decides");
+    if (unknown)
+        dregs_report_words(d->report, "; %s %s", unknown,
+                           row->last == DREGS_DRY_FILM ? "later: not computed" : "not computed");
+}
+
+void dregs_page_dry_late(const struct dryings *d, const dregs_dry_row *row)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(d->report, "; NOT within the %s min to the next load: %.0f loads at a time",
+                       dregs_page_number(&n, row->interval / 60), ceil(row->time / row->interval));
+}
+
+void dregs_page_dry_bead(const struct dryings *d, const dregs_dry_row *row, const char *least,
+                         const char *most)
+{
+    struct numbers n = {0};
+
+    dregs_report_text(d->report, 0, 2,
+                      "at %s degC the bead is dry after %s where the part keeps it as warm as the "
+                      "air, after %s where the air alone feeds it",
+                      dregs_page_number(&n, CELSIUS(row->film.air)), least, most);
+}
 
 static int same_room(const dregs_dry_case *a, const dregs_dry_case *b)
 {

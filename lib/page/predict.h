@@ -49,7 +49,7 @@ void dregs_page_predict_hangs(const struct prediction *p);
 /* Below a verdict: the share of loads that meet it, where values vary from load to load. */
 void dregs_page_predict_scatter(const struct prediction *p, const dregs_predict_verdict *verdict);
 void dregs_page_predict_hangs_data(const struct prediction *p);
-void dregs_page_predict_doubt_data(const struct prediction *p);
+void dregs_page_predict_hangs_doubt_data(const struct prediction *p);
 void dregs_page_predict_hangs_rows(const dregs_predict_result *result, dregs_table *table);
 void dregs_page_predict_hangs_working(const struct prediction *p);
 

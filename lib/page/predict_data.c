@@ -279,7 +279,7 @@ void dregs_page_predict_data(const struct prediction *p)
     put_stages(p);
     put_solutes(p);
     dregs_page_predict_hangs_data(p);
-    dregs_page_predict_doubt_data(p);
+    dregs_page_predict_hangs_doubt_data(p);
     put_loads(p);
     chart_residue(p);
     chart_concentrations(p);

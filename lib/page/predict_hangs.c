@@ -277,7 +277,7 @@ void dregs_page_predict_hangs_data(const struct prediction *p)
     }
 }
 
-void dregs_page_predict_doubt_data(const struct prediction *p)
+void dregs_page_predict_hangs_doubt_data(const struct prediction *p)
 {
     static const char *const numbers[][2] = {{"residue_at_5", "ug/cm2"},
                                              {"residue_at_95", "ug/cm2"},

@@ -38,7 +38,7 @@ typedef struct dregs_dry_request {
     double length;                  /**< m, of the wet face along the air */
     double volume;                  /**< m3 of the room or oven */
     double fresh_air;               /**< m3/s */
-    double recess;                  /**< m, depth of a recess full of the liquid */
+    double recess;                  /**< m, depth of a recess full of the liquid; 0: none */
     double until;                   /**< share of the liquid left that counts as dry */
     double interval;                /**< s from load to load; without a line: one load alone */
     double room;                    /**< K, of the room's air, where its humidity is measured */
@@ -46,6 +46,7 @@ typedef struct dregs_dry_request {
     int air;                        /**< a dregs_air_flow; -1: the line's, or assumed */
     double nozzle, nozzle_distance; /**< m, of a jet */
     double nozzle_pitch;            /**< m; NaN without a line: one nozzle */
+    double bead; /**< m2, volume of the bead on an edge per length of it; 0: none */
 } dregs_dry_request;
 
 /** Nothing is asked for yet: every value NaN, no water, no liquid. */
@@ -55,6 +56,9 @@ static inline void dregs_dry_request_init(dregs_dry_request *request)
     dregs_dry_request_init_of_size(request, sizeof *request);
 }
 
+/** What is dry last, of what was computed. */
+typedef enum dregs_dry_last { DREGS_DRY_FILM, DREGS_DRY_BEAD, DREGS_DRY_RECESS } dregs_dry_last;
+
 /** One drying: a stage of the line, or the one film, at one temperature. */
 typedef struct dregs_dry_row {
     const char *stage;           /**< NULL without a line */
@@ -62,14 +66,16 @@ typedef struct dregs_dry_row {
     double mass;                 /**< kg/m2 of it at first */
     double share;                /**< of it by mass that is its first liquid */
     dregs_drying drying;         /**< of the film */
-    double isothermal, wet_bulb; /**< s, the bounds; NaN where they could not be had */
+    double isothermal, wet_bulb; /**< s, the limiting cases: the film takes at least
+                                      the one and at most the other; NaN where that is not so, or
+                                      could not be had */
     double recess;               /**< s; NaN for none */
-    double time;                 /**< s, the later of film and recess */
-    int by_recess;               /**< the recess is the later */
+    double time;                 /**< s, the latest of film, bead and recess */
+    int by_recess;               /**< the recess is the latest */
     double quicker;              /**< times as fast as the first drying; NaN for that one, and
                                       where one of the two never dries */
-    int passes;                  /**< it dries, and no vapour passes 25 % of its lower limit,
-                                    nor is that of a flammable film left unjudged */
+    int passes;                  /**< it dries, and no vapour passes 25 % of its lower
+                                    limit, nor is that of a flammable film left unjudged */
     double heat_transfer;        /**< W/(m2 K) at first, by temperature alone; NaN: not known */
     double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit, at
                                       the peak of the drying; NaN without limit or area */
@@ -81,8 +87,15 @@ typedef struct dregs_dry_row {
     unsigned caution_count;
     const dregs_caution *caution; /**< that this drying calls for, the most pressing first */
     double interval;              /**< s from load to load; INFINITY: one load alone */
-    double peak; /**< content of the air by loads that follow each other over the lower
-                      flammable limit; INFINITY: it gathers; NaN: nothing is stated of the air */
+    double peak;        /**< content of the air by loads that follow each other over the lower
+                             flammable limit; INFINITY: it gathers; NaN: nothing is stated of the air */
+    double bead;        /**< s, of the bead on an edge, fed by the air alone: the most;
+                             NaN for none */
+    double bead_least;  /**< s, of one that the part keeps as warm as the air */
+    double bead_radius; /**< m, at first; NaN for none */
+    dregs_dry_last last;
+    int beads_unknown, holes_unknown; /**< no geometry is stated: not computed, and dry later */
+    int late;                         /**< `time` is longer than the interval */
 } dregs_dry_row;
 
 typedef struct dregs_dry_result {

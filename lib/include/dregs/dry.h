@@ -123,6 +123,12 @@ DREGS_API dregs_status dregs_stefan_flux(double coefficient, double temperature,
 DREGS_API dregs_status dregs_recess_time(double flux_length, double molar_density, double depth,
                                          double *time);
 
+/** Radius (m) of half a cylinder that holds the volume \p bead (m2, per length): sqrt(2 bead / pi).
+ *  A bead of that form that shrinks from its surface alone takes as long as an even layer of that
+ *  thickness: pi r dr/dt = -pi r N / rho.
+ *  \return DREGS_OK, DREGS_DOMAIN. */
+DREGS_API dregs_status dregs_dry_bead_radius(double bead, double *radius);
+
 /** The temperature that a wetted surface takes when the heat it gets by convection alone feeds its
  *  evaporation, into air at \p temperature that holds the liquid's vapour at \p far (Pa).
  *  \param heat_transfer  W/(m2 K); > 0: the mass transfer follows from it.
