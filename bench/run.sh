@@ -81,7 +81,7 @@ if [ -n "$python" ]; then
 fi
 row 'straight to load 1e9, ms' "$(cut -d' ' -f1 "$scratch/at")" "$theirs" 5
 
-"$bench" start 50 "$predict" "$demo" >"$scratch/start"
+"$bench" start 50 "$predict" --draws 0 "$demo" >"$scratch/start"
 theirs='- -'
 if [ -n "$python" ]; then
     theirs=$("$bench" start 20 "$python" "$peer" predict "$demo")
@@ -139,6 +139,15 @@ row 'a year by months, 249,780 loads, ms' "$(cut -d' ' -f1 "$scratch/tally")" "$
     printf "  the year: agrees within %.1e, %s 1e-9\n", $3, $3 <= 1e-9 ? "below" : "NOT below"
     exit !($3 <= 1e-9)
 }' "$scratch/tally-peer"
+
+# 10,000 draws of the values with a spread, and more for the memory
+one=$("$bench" start 3 "$predict" --threads 1 --draws 10000 "$demo")
+two=$("$bench" start 3 "$predict" --threads 2 --draws 10000 "$demo")
+row 'how sure, 10,000 draws on one core, ms' "$(echo "$one" | cut -d' ' -f1)" - 500
+row 'the same on two, share of twice as fast' "$(echo "$one $two" | awk '{ print $1 / $3 / 2 }')" \
+    - 0.9 least
+row 'ten times as many, most memory, MiB' \
+    "$(mib "$("$bench" start 1 "$predict" --threads 2 --draws 100000 "$demo" | cut -d' ' -f2)")" - 32
 
 # a log of so many rows, half a gigabyte, beside an awk that only splits it and adds one column
 rows=${BENCH_ROWS:-10000000}

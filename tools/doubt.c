@@ -57,7 +57,7 @@ int doubt_threads(struct doubt *doubt, const char *text)
 
 uint64_t doubt_default(double seconds)
 {
-    static const uint64_t draws[] = {2000, 400, 80, 20};
+    static const uint64_t draws[] = {5000, 1000, 200, 40};
     size_t i;
 
     for (i = 0; i < sizeof draws / sizeof draws[0]; i++)
