@@ -104,6 +104,35 @@ static dregs_status note_laws(dregs_line *line, const dregs_stage *stage, const 
     return status;
 }
 
+/* The least conductivity of organic liquids below their boiling point, 0.10 to 0.17 W/(m K):
+ * Poling, Prausnitz, O'Connell, The Properties of Gases and Liquids, 5th ed., ch. 10 (value from
+ * memory). */
+#define CONDUCTIVITY_LEAST 0.1
+
+/* A surface that is taken as warm as the liquid, for want of its conductivity: how much colder it
+ * can be, and how much less it then loses. */
+static dregs_status note_cooling(dregs_line *line, unsigned tank, const dregs_stage *stage,
+                                 const char *solvent, const dregs_evaporation *e)
+{
+    dregs_liquid_class class = DREGS_CLASS_OTHER;
+    dregs_open_surface surface;
+    dregs_evaporation again, colder;
+
+    (void)dregs_liquids_class(line->liquids, solvent, &class, NULL);
+    if (e->cooled || e->condenses || class == DREGS_CLASS_WATER ||
+        dregs_line_open_surface(line, tank, 0, &surface, &again, NULL))
+        return DREGS_OK;
+    surface.conductivity = CONDUCTIVITY_LEAST;
+    if (dregs_open_evaporation(line->liquids, solvent, &surface, &colder, NULL) || !colder.cooled)
+        return dregs_line_note(line, 0, "%s: what evaporation cools its surface by is left out",
+                               stage->name);
+    return dregs_line_note(line, 0,
+                           "%s: its surface can be %.2g K colder and lose %.2g %% less: what %s "
+                           "conducts is not in the table, 0.1 W/(m K) is the least",
+                           stage->name, surface.temperature - colder.surface,
+                           (1 - colder.flux / e->flux) * 100, solvent);
+}
+
 static dregs_status cannot(const dregs_line *line, const dregs_stage *stage, const char *when,
                            const char *why, dregs_faults *faults)
 {
@@ -160,5 +189,7 @@ dregs_status dregs_line_evaporate(dregs_line *line, unsigned index, double *rate
         status = rate_of(line, tank, 1, &at_idle, idle, faults);
     if (!status)
         status = note_surface(line, stage);
-    return status ? status : note_laws(line, stage, fluid->solvent, &e);
+    if (!status)
+        status = note_laws(line, stage, fluid->solvent, &e);
+    return status ? status : note_cooling(line, tank, stage, fluid->solvent, &e);
 }
