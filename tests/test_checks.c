@@ -171,7 +171,8 @@ START_TEST(every_check_is_there)
                  {"L02", 1},  {"L03", 1}, {"W01", 1}, {"W02", 2},  {"W03", 3}, {"W04", 8},
                  {"W05", 11}, {"E01", 3}, {"E02", 5}, {"E03", 3},  {"E04", 6}, {"E05", 5},
                  {"E09", 1},  {"T01", 5}, {"T03", 2}, {"C01", 10}, {"C02", 3}, {"A01", 2},
-                 {"A02", 5},  {"A03", 2}, {"H01", 2}, {"I01", 11}, {"K01", 1}};
+                 {"A02", 5},  {"A03", 2}, {"H01", 2}, {"I01", 11}, {"K01", 1}, {"T04", 1},
+                 {"T05", 1},  {"T07", 1}, {"T08", 2}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -1015,6 +1016,84 @@ START_TEST(a_hot_bath)
 }
 END_TEST
 
+/* ---- wet faces ---- */
+
+/* The pool is as warm as the air. Its book takes a diffusivity of 26 mm2/s, the table has 25. */
+START_TEST(a_pool_in_the_wind)
+{
+    unsigned row = row_of("T04", 1);
+    dregs_air_stream wind = {.flow = DREGS_AIR_TURBULENT,
+                             .speed = quantity(row, "wind"),
+                             .length = quantity(row, "length")};
+    dregs_liquids *liquids = dregs_liquids_new();
+    double t = quantity(row, "air"), full, diffusivity, h, k, flux;
+    dregs_air air;
+
+    ck_assert_int_eq(dregs_air_at(t, DREGS_ATMOSPHERE, &air), DREGS_OK);
+    ck_assert_int_eq(dregs_liquids_value(liquids, "water", DREGS_VAPOUR_PRESSURE, t, &full, NULL),
+                     DREGS_OK);
+    ck_assert_int_eq(
+        dregs_liquids_value(liquids, "water", DREGS_DIFFUSIVITY, t, &diffusivity, NULL), DREGS_OK);
+    ck_assert_int_eq(dregs_air_transfer(&air, &wind, 0, &h, NULL), DREGS_OK);
+    ck_assert_int_eq(dregs_air_mass_transfer(&air, wind.flow, h, diffusivity, &k), DREGS_OK);
+    ck_assert_int_eq(
+        dregs_stefan_flux(k, t, DREGS_ATMOSPHERE, full, quantity(row, "humidity") * full, &flux),
+        DREGS_OK);
+    meets(row, flux * 18.015e-3 * quantity(row, "area"));
+    dregs_liquids_free(liquids);
+}
+END_TEST
+
+/* The surface is at the balance of heat and vapour, a kelvin below the chart's wet bulb. */
+START_TEST(a_pan_in_a_dryer)
+{
+    unsigned row = row_of("T05", 1);
+    dregs_air_stream over = {.flow = DREGS_AIR_TRAY,
+                             .speed = quantity(row, "speed"),
+                             .length = quantity(row, "length"),
+                             .density = quantity(row, "density")};
+    dregs_liquids *liquids = dregs_liquids_new();
+    double t = quantity(row, "air"), moles = quantity(row, "ratio") / 18.015e-3, h, surface, flux;
+    dregs_air air;
+
+    ck_assert_int_eq(dregs_air_at(t, DREGS_ATMOSPHERE, &air), DREGS_OK);
+    ck_assert_int_eq(dregs_air_transfer(&air, &over, 0, &h, NULL), DREGS_OK);
+    ck_assert_int_eq(dregs_wet_surface(liquids, "water", t, DREGS_ATMOSPHERE,
+                                       DREGS_ATMOSPHERE * moles / (moles + 1 / 28.96e-3), h,
+                                       &surface, &flux),
+                     DREGS_OK);
+    meets(row, flux);
+    dregs_liquids_free(liquids);
+}
+END_TEST
+
+START_TEST(tubes_that_dry)
+{
+    unsigned row = row_of("T07", 1);
+    double molar, unit, low, high, flux, area;
+
+    ck_assert_int_eq(dregs_stefan_flux(quantity(row, "diffusivity"), quantity(row, "t"),
+                                       DREGS_ATMOSPHERE, quantity(row, "pressure"), 0, &flux),
+                     DREGS_OK);
+    molar = quantity(row, "density") / quantity(row, "molar mass");
+    ck_assert_int_eq(dregs_recess_time(flux, molar, quantity(row, "from"), &low), DREGS_OK);
+    ck_assert_int_eq(dregs_recess_time(flux, molar, quantity(row, "to"), &high), DREGS_OK);
+    meets(row, high - low);
+    row = row_of("T08", 1);
+    ck_assert_int_eq(dregs_stefan_flux(quantity(row, "diffusivity") / quantity(row, "depth"),
+                                       quantity(row, "t"), DREGS_ATMOSPHERE,
+                                       quantity(row, "pressure"), 0, &flux),
+                     DREGS_OK);
+    meets(row, flux);
+    row = row_of("T08", 2);
+    ck_assert_int_eq(dregs_stefan_flux(1 / quantity(row, "depth"), quantity(row, "t"),
+                                       quantity(row, "air"), quantity(row, "pressure"), 0, &unit),
+                     DREGS_OK);
+    area = 3.14159265358979 / 4 * quantity(row, "diameter") * quantity(row, "diameter");
+    meets(row, quantity(row, "gone") / 18.015e-3 / quantity(row, "time") / area / unit);
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {every_check_is_there,
@@ -1048,7 +1127,10 @@ static Suite *suite(void)
                                   waste_generators,
                                   cold_cleaners,
                                   open_tanks_in_still_air,
-                                  a_hot_bath};
+                                  a_hot_bath,
+                                  a_pool_in_the_wind,
+                                  a_pan_in_a_dryer,
+                                  tubes_that_dry};
     Suite *s = suite_create("checks");
     TCase *c = tcase_create("published values");
     size_t i;
