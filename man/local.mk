@@ -14,4 +14,5 @@ dist_man_MANS += \
 	man/dregs-reuse.1 \
 	man/dregs-size.1 \
 	man/dregs-tally.1 \
+	man/dregs-validation.7 \
 	man/libdregs.3
