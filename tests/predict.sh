@@ -189,6 +189,29 @@ prints 'h = 0.2 sqrt(U mu / rho) = 100 um'
 "$tool" --explain --liquids - kushner.csv <two.csv >out 2>err || fail '--liquids from standard input'
 prints '70.7107 um'
 
+# ---- names that people use, and a bath colder than its data ----
+cat >cold.csv <<'LINE'
+item,property,value,unit
+rack,kind,load
+rack,parts,1,1
+rack,area,100,cm2
+rack,interval,5,min
+grease,kind,solute
+pure,kind,liquid
+pure,solvent,IPA
+bath,kind,rinse
+bath,volume,10,L
+bath,liquid,pure
+bath,film,20,um
+bath,temperature,5,degC
+bath,open area,0.1,m2
+LINE
+good cold.csv
+prints 'bath: vapour pressure of isopropanol at 5 degC, 3.13 K below its data:'
+sed 's/IPA/IPX/' cold.csv >unknown.csv
+expect 3 unknown.csv
+grep -F "'IPX' is not in the liquid data; 'dregs-liquid' lists it" err >/dev/null || fail 'an unknown solvent'
+
 # ---- the working ----
 good --explain bench.csv
 for words in 'Landau and Levich 1942' 'Jeffreys' 'Mackay and van Wesenbeeck 2014' 'bench.csv:22'; do

@@ -360,6 +360,24 @@ START_TEST(a_users_names)
 }
 END_TEST
 
+/* Two names of one liquid, one property: which counts is not guessed. */
+START_TEST(one_liquid_under_two_names)
+{
+    static dregs_faults faults;
+    const char *text = "liquid,property,equation,unit,A,source\nIPA,flash point,A,degC,13,sheet\n"
+                       "isopropanol,flash point,A,degC,14,sheet\n";
+
+    memset(&faults, 0, sizeof faults);
+    ck_assert_int_eq(dregs_liquids_add(table, "own.csv", text, strlen(text), &faults),
+                     DREGS_BAD_DATA);
+    ck_assert_uint_eq(faults.count, 1);
+    ck_assert_uint_eq(faults.fault[0].line, 3);
+    ck_assert_ptr_nonnull(strstr(faults.fault[0].text, "stands already in line 2, as of 'IPA'"));
+    ck_assert_near(value_in(table, "isopropanol", DREGS_FLASH_POINT, NAN), (53 + 459.67) / 1.8,
+                   1e-12, "unchanged");
+}
+END_TEST
+
 START_TEST(bad_accuracies_and_names_are_refused)
 {
     static const char *const bad[] = {"own,density,A,kg/m3,900,x,1 %",
@@ -399,6 +417,7 @@ int main(void)
                                   no_unrelated_liquid_is_offered,
                                   cas_numbers_and_names_are_sound,
                                   a_users_names,
+                                  one_liquid_under_two_names,
                                   bad_accuracies_and_names_are_refused};
     Suite *suite = suite_create("extend");
     TCase *cases = tcase_create("liquids");

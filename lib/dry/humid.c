@@ -48,16 +48,14 @@ dregs_status dregs_wet_surface(const dregs_liquids *liquids, const char *liquid,
                                double *flux)
 {
     struct wet w = {liquids, liquid, temperature, pressure, far, heat_transfer, DREGS_OK, 0};
-    const dregs_liquid_row *row;
-    double low = 200, high = temperature, root;
+    double low = 200, high = temperature, root, from = 0, to;
 
     if (!(temperature > 0) || !(pressure > 0) || !(far >= 0) || !(heat_transfer > 0))
         return DREGS_DOMAIN;
-    row = dregs_liquids_row(liquids, liquid, DREGS_VAPOUR_PRESSURE);
-    if (!row)
+    if (!dregs_liquids_row(liquids, liquid, DREGS_VAPOUR_PRESSURE))
         return DREGS_UNKNOWN;
-    if (row->low > low)
-        low = row->low;
+    if (!dregs_liquids_reach(liquids, liquid, DREGS_VAPOUR_PRESSURE, &from, &to))
+        low = fmax(low, from);
     /* a liquid that boils below the air's temperature: from just below its boiling on down */
     while (high > low && !isfinite(surplus(high, &w)))
         high -= 0.5;

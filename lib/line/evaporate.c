@@ -74,6 +74,22 @@ static dregs_status note_surface(dregs_line *line, const dregs_stage *stage)
     return status;
 }
 
+/* What was taken from beyond the data of the liquid. */
+static dregs_status note_beyond(dregs_line *line, const dregs_stage *stage, const char *solvent)
+{
+    static const dregs_property used[] = {DREGS_VAPOUR_PRESSURE, DREGS_DENSITY,
+                                          DREGS_HEAT_OF_VAPORISATION, DREGS_DIFFUSIVITY};
+    char sentence[DREGS_LIQUID_MESSAGE];
+    dregs_status status = DREGS_OK;
+    double at = dregs_line_temperature(line, (unsigned)(stage - line->stages));
+    size_t k;
+
+    for (k = 0; k < sizeof used / sizeof used[0] && !status; k++)
+        if (dregs_liquids_extended(line->liquids, solvent, used[k], at, sentence))
+            status = dregs_line_note(line, 0, "%s: %s, for its evaporation", stage->name, sentence);
+    return status;
+}
+
 /* What follows from laws that do not apply. */
 static dregs_status note_laws(dregs_line *line, const dregs_stage *stage, const char *solvent,
                               const dregs_evaporation *e)
@@ -189,6 +205,8 @@ dregs_status dregs_line_evaporate(dregs_line *line, unsigned index, double *rate
         status = rate_of(line, tank, 1, &at_idle, idle, faults);
     if (!status)
         status = note_surface(line, stage);
+    if (!status)
+        status = note_beyond(line, stage, fluid->solvent);
     if (!status)
         status = note_laws(line, stage, fluid->solvent, &e);
     return status ? status : note_cooling(line, tank, stage, fluid->solvent, &e);

@@ -643,6 +643,28 @@ static dregs_status read_all(struct reading *reading, const char *bytes, size_t 
     return !status && reading->bad ? DREGS_BAD_DATA : status;
 }
 
+/* A row that stands twice under two names of one liquid of the table. */
+static dregs_status check_names(struct reading *reading, const dregs_liquids *known)
+{
+    const struct liquid *fresh = reading->fresh.liquid;
+    char one[DREGS_QUOTED], two[DREGS_QUOTED];
+    size_t i, j, k;
+
+    for (j = 1; j < reading->fresh.count; j++)
+        for (i = 0; i < j; i++) {
+            const struct liquid *first = find(known, fresh[i].name);
+            if (!first || first != find(known, fresh[j].name))
+                continue;
+            for (k = 0; k < DREGS_PROPERTIES; k++)
+                if (fresh[i].item[k] && fresh[j].item[k])
+                    FAULT(reading, DREGS_BAD_DATA, fresh[j].item[k]->row.line,
+                          "%s of %s stands already in line %lu, as of %s", properties[k].name,
+                          dregs_quote(one, fresh[j].name), fresh[i].item[k]->row.line,
+                          dregs_quote(two, fresh[i].name));
+        }
+    return reading->bad ? DREGS_BAD_DATA : DREGS_OK;
+}
+
 static dregs_status add(dregs_liquids *liquids, const char *name, const char *bytes, size_t length,
                         dregs_faults *faults)
 {
@@ -654,6 +676,8 @@ static dregs_status add(dregs_liquids *liquids, const char *name, const char *by
     reading->file = name;
     reading->faults = faults;
     status = read_all(reading, bytes, length);
+    if (!status)
+        status = check_names(reading, liquids);
     if (!status)
         status = merge(liquids, &reading->fresh);
     clear(&reading->fresh);
