@@ -68,6 +68,10 @@ for called in IPA 2-propanol Propan-2-ol 'isopropyl alcohol' 67-63-0 ISOPROPANOL
     good --format csv "$called"
     grep '^isopropanol,density,' out >/dev/null || fail "$called in csv"
 done
+good IPA-water --share 70%
+prints 'isopropanol-water (IPA-water), 70 % isopropanol by mass'
+good --format csv EtOH-H2O
+grep '^ethanol-water,azeotrope' out >/dev/null || fail 'EtOH-H2O in csv'
 misuse "unknown liquid 'IPX'; without a name the known ones are listed" IPX
 good
 prints '67-63-0  IPA; 2-propanol; propan-2-ol; isopropyl alcohol'

@@ -335,6 +335,24 @@ static dregs_status unknown(const struct answer *answer, char *message)
     return DREGS_UNKNOWN;
 }
 
+/* Is it "isopropanol-water", or with other names of the two "IPA-water"? Names have hyphens too. */
+static int is_pair(const struct answer *answer, const dregs_mixture_row *pair, const char *name)
+{
+    char first[DREGS_FIGURE_NAME];
+    const char *hyphen, *one, *two;
+
+    for (hyphen = strchr(name, '-'); hyphen; hyphen = strchr(hyphen + 1, '-')) {
+        if ((size_t)(hyphen - name) >= sizeof first)
+            return 0;
+        snprintf(first, sizeof first, "%.*s", (int)(hyphen - name), name);
+        one = dregs_liquids_find(answer->liquids, first);
+        two = dregs_liquids_find(answer->liquids, hyphen + 1);
+        if (one && two && strcmp(one, pair->first) == 0 && strcmp(two, pair->second) == 0)
+            return 1;
+    }
+    return 0;
+}
+
 /* Finds what the name is, and whether the request fits it. */
 static dregs_status find_name(struct answer *answer, char *message)
 {
@@ -347,11 +365,12 @@ static dregs_status find_name(struct answer *answer, char *message)
         answer->pair = dregs_mixtures_row(answer->mixtures, i);
         if (!answer->pair)
             return unknown(answer, message);
-        if (strcmp(answer->pair->pair, name) == 0) {
+        if (is_pair(answer, answer->pair, name)) {
             answer->result.first = answer->pair->first;
             answer->result.second = answer->pair->second;
         }
     }
+    answer->result.name = answer->pair ? answer->pair->pair : answer->result.first;
     if (answer->pair || isnan(request->share))
         return DREGS_OK;
     snprintf(message, DREGS_LIQUID_MESSAGE, "a share goes with a mixture");

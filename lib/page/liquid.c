@@ -217,10 +217,9 @@ static void put_title(dregs_report *report, const dregs_liquid_request *request,
 {
     struct numbers n = {0};
 
-    if (result->second || strcmp(request->name, result->first) == 0)
-        dregs_report_words(report, "%s", request->name);
-    else
-        dregs_report_words(report, "%s (%s)", result->first, request->name);
+    dregs_report_words(report, "%s", result->name);
+    if (strcmp(request->name, result->name) != 0)
+        dregs_report_words(report, " (%s)", request->name);
     if (!isnan(request->share))
         dregs_report_words(report, ", %s %% %s by mass", dregs_page_six(&n, request->share * 100),
                            result->first);
@@ -249,7 +248,7 @@ dregs_status dregs_page_liquid(const dregs_liquid_request *request,
     for (i = 0; (figure = dregs_liquid_result_figure(result, i)) != NULL; i++)
         put_figure(made, request, figure, explain);
     put_missing(made, result);
-    put_regulations(made, result->second ? request->name : result->first, result);
+    put_regulations(made, result->name, result);
     put_cautions(made, result);
     dregs_page_liquid_data(made, request, result);
     return dregs_page_end(made, report);

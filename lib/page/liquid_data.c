@@ -215,16 +215,10 @@ static void put_missing(dregs_report *report, const dregs_liquid_result *result)
 
 /* ---- one liquid ---- */
 
-/* The name in the table, whatever other name was asked for. */
-static const char *name_of(const dregs_liquid_request *request, const dregs_liquid_result *result)
-{
-    return result->second ? request->name : result->first;
-}
-
 static void put_request(dregs_report *report, const dregs_liquid_request *request,
                         const dregs_liquid_result *result)
 {
-    dregs_report_word(report, "liquid", name_of(request, result));
+    dregs_report_word(report, "liquid", result->name);
     dregs_report_word(report, "first_liquid", result->first);
     dregs_report_word(report, "second_liquid", result->second);
     dregs_report_figure(report, "temperature",
@@ -238,10 +232,10 @@ void dregs_page_liquid_data(dregs_report *report, const dregs_liquid_request *re
 {
     dregs_table *rows = figure_table(report, "rows", DREGS_IN_CSV);
 
-    put_figures(rows, name_of(request, result), result, DREGS_IN_CSV);
+    put_figures(rows, result->name, result, DREGS_IN_CSV);
     put_regulation_rows(rows, result);
     put_request(report, request, result);
-    put_figures(figure_table(report, "properties", DREGS_IN_JSON), name_of(request, result), result,
+    put_figures(figure_table(report, "properties", DREGS_IN_JSON), result->name, result,
                 DREGS_IN_JSON);
     put_coefficients(report, result);
     put_missing(report, result);

@@ -55,6 +55,7 @@ typedef struct dregs_liquid_result {
     const char *second; /**< the other one; NULL for a pure liquid */
     size_t figures, regulations;
     unsigned cautions;
+    const char *name; /**< of the liquid or mixture in the table, whatever name was asked for */
 } dregs_liquid_result;
 
 /** Answers a request.
