@@ -76,7 +76,7 @@ libdregs_inside_la_SOURCES = \
 	lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/reuse/outlook.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/replay.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/inside.h lib/reuse/shown.c lib/reuse/stopped.c \
-	lib/caution/caution.c lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c lib/caution/fill.c \
+	lib/caution/caution.c lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c lib/caution/fill.c lib/caution/plausible.c \
 	lib/caution/rules.c lib/caution/rules.h \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
 	lib/size/inside.h lib/size/sized.c lib/size/varied.c \

@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROWS_MOST = 120, CELL_ROOM = 240 };
+enum { ROWS_MOST = 160, CELL_ROOM = 240 };
 enum { PLACE, LIQUID, SHARE, CELSIUS, HAZARD, CONTENT, MORE, GIVES, SOURCE, CELLS };
 
 static char cells[ROWS_MOST][CELLS][CELL_ROOM];
@@ -101,6 +101,20 @@ static double number(const char *text)
 
 static struct lines_text text;
 
+/* Rows of a cell MORE such as "rows tub,film,2,mm|vat,kind,rinse,", and whether they say how much
+ * film the tub leaves. */
+static int say_rows(const char *more)
+{
+    int film = strstr(more, "tub,film") != NULL || strstr(more, "tub,withdrawal") != NULL;
+    size_t length;
+
+    for (more += strlen("rows "); *more; more += length + (more[length] == '|')) {
+        length = strcspn(more, "|");
+        lines_say(&text, "%.*s\n", (int)length, more);
+    }
+    return film;
+}
+
 /* The stage "tub" with the liquid; "oven" behind it of a cell MORE such as "oven 40", a second tank
  * of "beside LIQUID". */
 static void ask_line(char (*row)[CELL_ROOM])
@@ -120,8 +134,10 @@ static void ask_line(char (*row)[CELL_ROOM])
         lines_say(&text, "stuff,solvent share,%s,%%\n", row[SHARE]);
     if (*row[CONTENT])
         lines_say(&text, "stuff,salt,%s,g/L\n", row[CONTENT]);
-    lines_say(&text, "tub,kind,%s,\ntub,liquid,stuff,\ntub,film,10,um\n%s", row[PLACE],
+    lines_say(&text, "tub,kind,%s,\ntub,liquid,stuff,\n%s", row[PLACE],
               spray ? "tub,use,1,L\n" : "tub,volume,20,L\n");
+    if (strncmp(row[MORE], "rows ", 5) != 0 || !say_rows(row[MORE]))
+        lines_say(&text, "tub,film,10,um\n");
     if (*row[CELSIUS])
         lines_say(&text, "tub,temperature,%s,degC\n", row[CELSIUS]);
     if (strncmp(row[MORE], "beside ", 7) == 0)
@@ -236,6 +252,26 @@ START_TEST(every_tool_says_the_same)
 }
 END_TEST
 
+/* 61 min of drying in a room, a load every hour. */
+START_TEST(a_film_that_dries_longer_than_the_loads_are_apart)
+{
+    dregs_facts facts;
+    static dregs_caution cautions[DREGS_CAUTIONS_MOST];
+    unsigned count;
+
+    dregs_facts_init(&facts);
+    facts.place = DREGS_PLACE_DRYING;
+    facts.where = "bench";
+    facts.value[DREGS_FACT_TAKES] = 1.0;
+    ck_assert_uint_eq(dregs_cautions_of(&facts, 1, cautions), 0);
+    facts.value[DREGS_FACT_TAKES] = 61.0 / 60.0;
+    count = dregs_cautions_of(&facts, 1, cautions);
+    ck_assert_uint_eq(count, 1);
+    ck_assert_str_eq(cautions[0].rule->id, "longer than the interval");
+    ck_assert_ptr_nonnull(strstr(cautions[0].text, "bench: a load dries 1.02 times as long"));
+}
+END_TEST
+
 static Suite *suite(void)
 {
     Suite *s = suite_create("cautions");
@@ -245,6 +281,7 @@ static Suite *suite(void)
     tcase_set_timeout(c, 60);
     tcase_add_test(c, the_cautions_are_these_and_no_others);
     tcase_add_test(c, every_tool_says_the_same);
+    tcase_add_test(c, a_film_that_dries_longer_than_the_loads_are_apart);
     return s;
 }
 

@@ -213,6 +213,7 @@ unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
             of_dry_stage(line, i, &facts[i]);
         else if (dregs_line_wet_with(line, i))
             of_wet_stage(line, i, &facts[i]);
+        dregs_caution_of_plausible(line, i, &facts[i]);
     }
     of_whole(facts, stages);
     return dregs_cautions_of(facts, stages + 1, cautions);

@@ -38,6 +38,13 @@ static const struct {
     {"air on the mean", DREGS_FACT_AIR_MEAN, 3600, 3}, /* m3/h */
     {"one load", DREGS_FACT_ONE_LOAD, 100, 3},         /* % */
     {"loads to a quarter", LOADS, 1, 4},
+    {"film", DREGS_FACT_FILM, 1e3, 3},              /* mm */
+    {"dragged", DREGS_FACT_DRAGGED, 100, 3},        /* % */
+    {"crowded", DREGS_FACT_CROWDED, 0.1, 3},        /* dm2/L */
+    {"filled", DREGS_FACT_FILLED, 100, 3},          /* % */
+    {"dirtier", DREGS_FACT_DIRTIER, 1, 3},
+    {"adheres", DREGS_FACT_ADHERES, 100, 3}, /* % */
+    {"takes", DREGS_FACT_TAKES, 1, 3},
     {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3}, /* m3/h */
 };
 

@@ -317,5 +317,7 @@ static const struct rule rules[] = {
 
 const struct rule *dregs_caution_row_at(size_t index)
 {
-    return index < sizeof rules / sizeof rules[0] ? &rules[index] : NULL;
+    size_t count = sizeof rules / sizeof rules[0];
+
+    return index < count ? &rules[index] : dregs_caution_plausible_at(index - count);
 }

@@ -59,6 +59,12 @@ struct rule {
 /* Row `index` or NULL past the end. */
 const struct rule *dregs_caution_row_at(size_t index);
 
+/* The same of the rules that hold a line's numbers against what is usual; plausible.c. They are the
+ * last of the table. */
+const struct rule *dregs_caution_plausible_at(size_t index);
+/* What they ask of a stage. */
+void dregs_caution_of_plausible(const dregs_line *line, unsigned index, dregs_facts *facts);
+
 /* A fact, or what follows from the facts; NaN for what is not known. */
 double dregs_caution_fact_of(const dregs_facts *facts, int fact);
 

@@ -86,6 +86,16 @@ typedef enum dregs_fact {
     DREGS_FACT_BLOWN,        /**< share of the film that is blown off, 0..1 */
     DREGS_FACT_AIR_MEAN,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
     DREGS_FACT_ONE_LOAD,     /**< highest content of its air by one load, over the lower limit */
+    /* what a line's numbers are to be held against before they are believed */
+    DREGS_FACT_FILM,       /**< m, mean thickness of the film that is left */
+    DREGS_FACT_DRAGGED,    /**< drag-out of a load over the volume of the tank */
+    DREGS_FACT_CROWDED,    /**< m2 of a load, parts and basket, per m3 of the tank */
+    DREGS_FACT_FILLED,     /**< volume of a load's parts, were they of steel, over the tank's */
+    DREGS_FACT_WITH_PARTS, /**< 1: the overflow runs to a later stage, 0: it does not */
+    DREGS_FACT_DIRTIER,    /**< fresh content over that of the rinse or spray before, both all
+                                solutes; infinity where that one has none */
+    DREGS_FACT_ADHERES,    /**< share of a soil that a wash leaves on the parts, of the highest */
+    DREGS_FACT_TAKES,      /**< time that a load drains or dries over the interval of the loads */
     DREGS_FACTS
 } dregs_fact;
 
