@@ -60,7 +60,7 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/standard.c lib/meter/standard.h \
 	lib/meter/water.c \
-	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c lib/line/edit.c lib/line/evaporate.c lib/line/grammar.c lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
+	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c lib/line/edit.c lib/line/evaporate.c lib/line/grammar.c lib/line/inside.h lib/line/ideal.c lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c lib/line/stream.c lib/line/values.c \
 	lib/line/volumes.c lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c lib/line/stage/shared.h \
@@ -89,7 +89,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_change.c lib/answer/tally_figures.c lib/answer/tally_law.c \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \
 	lib/answer/tally_site.c lib/answer/tally_solvents.c lib/answer/tally_spread.c \
-	lib/answer/tally_streams.c lib/answer/tally_waste.c lib/answer/predict.c lib/answer/predict.h lib/answer/predict_doubt.c lib/answer/reuse.c \
+	lib/answer/tally_streams.c lib/answer/tally_waste.c lib/answer/less_mixed.c lib/answer/predict.c lib/answer/predict.h lib/answer/predict_doubt.c lib/answer/reuse.c \
 	lib/answer/size.c lib/answer/stopped.c lib/answer/vary.c \
 	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_room.c lib/page/dry_working.c lib/page/liquid.c \
 	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/inside.h lib/page/predict.c \
@@ -98,7 +98,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/reuse_words.c lib/page/size.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_working.c \
 	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_data.c \
-	lib/page/tally_law_working.c lib/page/tally_streams.c lib/page/bounds.c lib/page/bounds.h lib/page/predict_bounds.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c
+	lib/page/tally_law_working.c lib/page/tally_streams.c lib/page/bounds.c lib/page/bounds.h lib/page/predict_bounds.c lib/page/predict_mixing.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm -lpthread

@@ -57,6 +57,25 @@ grep -F 'dregs-predict: aimless.csv: --check needs a target' err >/dev/null || f
 grep -F 'dregs-predict: standard input: --check needs a target' err >/dev/null || fail 'standard input is not named'
 good aimless.csv
 
+# ---- perfect mixing is an assumption ----
+good line.csv
+prints 'first, last: exchange 100 %'
+prints 'with an endless flow in every rinse'
+prints 'perfect mixing is assumed'
+# what 80 % would do is what the line with 80 % stated does
+{
+    cat line.csv
+    echo 'first,exchange,80,%,,'
+    echo 'last,exchange,80,%,,'
+} >poor.csv
+good --format json line.csv
+would=$(sed -n 's/.*"residue_less_mixed": {"value": *\([0-9.e-]*\).*/\1/p' out)
+good --format json poor.csv
+does=$(sed -n 's/.*"worst_residue": {"value": *\([0-9.e-]*\).*/\1/p' out)
+[ -n "$would" ] && [ "$would" = "$does" ] || fail "80 % exchange: $would, stated $does"
+good poor.csv
+tr -s ' \n' '  ' <out | grep 'perfect mixing is assumed' >/dev/null && fail 'stated exchange is called assumed'
+
 # ---- limits of concentration ----
 good line.csv
 prints 'bath life: no limit is passed; the nearest: detergent in bath comes to'

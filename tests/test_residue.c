@@ -78,6 +78,32 @@ START_TEST(film_and_soil_are_kept_apart)
 }
 END_TEST
 
+/* Of the film's 6.8e-8 kg of salt 20 % stay as they are; the rest mixes with 10 L of water. However
+ * dirty the tub is, an endless flow leaves that, and so does one of 1e7 L/h. */
+START_TEST(no_flow_gets_below_the_endless_one)
+{
+    static const char tub[] = "tub,kind,rinse,\ntub,volume,10,L\ntub,liquid,clean,\n"
+                              "tub,film,20,um\ntub,exchange,80,%\n";
+    double kept = 0.2 * 6.8e-8, mixed = 0.8 * 6.8e-8 / (0.01 + 0.8 * 6.8e-7);
+    double salt = (kept + 0.8 * 6.8e-7 * mixed) * 6 / 6.8 / 150e-4;
+    char rows[2048];
+    struct answer a;
+    dregs_residue rinsed;
+
+    snprintf(rows, sizeof rows, "%s%s", BASKET, tub);
+    a = ask(rows, 1000);
+    ck_assert_int_eq(dregs_residue_rinsed(a.state, &rinsed), DREGS_OK);
+    ck_assert_near(rinsed.film[1], salt, 1e-12, "salt");
+    ck_assert_double_gt(a.next.film[1], 1.1 * salt);
+    drop(&a);
+    snprintf(rows, sizeof rows, "%s%stub,flow,1e7,L/h\n", BASKET, tub);
+    a = ask(rows, 1000);
+    ck_assert_near(a.next.film[0], rinsed.film[0], 1e-9, "oil");
+    ck_assert_near(a.next.film[1], rinsed.film[1], 1e-9, "salt");
+    drop(&a);
+}
+END_TEST
+
 /* Without the basket's wire and the trapped liquid: 0.1 kg/m3 x 20e-6 m. */
 START_TEST(extra_area_and_hold_up_change_what_they_should)
 {
@@ -243,6 +269,7 @@ static Suite *suite(void)
     suite_add_tcase(s, c);
     tcase_add_test(c, film_and_soil_are_kept_apart);
     tcase_add_test(c, extra_area_and_hold_up_change_what_they_should);
+    tcase_add_test(c, no_flow_gets_below_the_endless_one);
     tcase_add_test(c, what_is_blown_off_is_not_left);
     tcase_add_test(c, a_film_dried_in_mid_line_enters_the_next_tank);
     tcase_add_test(c, a_line_of_sprays_alone);

@@ -6,6 +6,8 @@
 #include "dregs/answer_dry.h"
 #include "dregs/caution.h"
 
+#include <stdint.h>
+
 /* The cautions that facts call for: `made` of them in `cautions`, to be given to free(). DREGS_OK
  * or DREGS_NO_MEMORY. */
 dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs_caution **cautions,
@@ -13,6 +15,11 @@ dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs
 
 /* Lists what a drying took from beyond the data of its liquids. */
 void dregs_answer_dry_extended(dregs_dry_row *row);
+
+/* The worst residue (kg/m2) of the line with DREGS_PREDICT_LESS_MIXED wherever its file leaves
+ * perfect exchange or mixing to be assumed; NaN where it does not, or where the line cannot be so.
+ */
+dregs_status dregs_answer_less_mixed(const dregs_line *line, uint64_t loads, double *residue);
 
 /* How many spreads a line states. */
 unsigned dregs_answer_spreads(const dregs_line *line);

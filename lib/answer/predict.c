@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: from a line to all that dregs-predict says of it; every number comes from the map. */
 #include "answer/predict.h"
+#include "answer/inside.h"
 #include "base/grow.h"
 #include "dregs/answer_predict.h"
 #include "line/line.h"
@@ -111,6 +112,8 @@ static dregs_status find_shown(struct answer *answer, uint64_t load)
     shown->shown = shown->worst;
     status = reach(answer, &shown->worst, &answer->state, &shown->worst_residue);
     shown->shown_residue = shown->worst_residue;
+    if (!status)
+        status = dregs_residue_rinsed(answer->state, &shown->rinsed);
     if (!status && load) {
         dregs_state_free(answer->state);
         answer->state = NULL;
@@ -309,6 +312,8 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
         status = judge(answer, judged);
     if (!status)
         judge_bounds(answer);
+    if (!status)
+        status = dregs_answer_less_mixed(answer->line, judged, &shown->less_mixed);
     if (!status)
         status = ask_hangs(answer, judged);
     if (!status && request->loads)

@@ -182,5 +182,5 @@ dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
         if (!bad && kind->fits && !kind->fits(line, i, carried, faults))
             bad = 1;
     }
-    return bad ? DREGS_BAD_DATA : DREGS_OK;
+    return bad ? DREGS_BAD_DATA : dregs_line_note_ideal(line);
 }

@@ -179,6 +179,8 @@ dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
  *  time, with what was assumed for it. */
 dregs_status dregs_line_evaporate(dregs_line *line, unsigned stage, double *rate, double *idle,
                                   dregs_faults *faults);
+/** Notes where perfect mixing is assumed; the films are known. */
+dregs_status dregs_line_note_ideal(dregs_line *line);
 /** The volume balance: line->tanks, line->period. */
 dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
 

@@ -204,6 +204,10 @@ double dregs_room_temperature(const dregs_line *line);
 double dregs_room_humidity(const dregs_line *line);
 int dregs_room_states_humidity(const dregs_line *line);
 
+/** Which property of a stage counts as 100 % though its file does not state it and a film comes in:
+ *  "exchange", "mixing", or NULL for none. */
+const char *dregs_line_ideal(const dregs_line *line, unsigned stage);
+
 /* How a line is run, where no value of a file can say it. */
 struct practice {
     double drag_out; /* factor > 0 on every film that is left, however it came about */

@@ -121,6 +121,7 @@ static void say_floor(const struct prediction *p)
                       dregs_page_number(&n, floor->total * UG_PER_CM2), fluid->name,
                       dregs_page_number(&n, floor->film_total * UG_PER_CM2),
                       dregs_page_number(&n, floor->adhering_total * UG_PER_CM2));
+    dregs_page_predict_say_mixing(p);
 }
 
 /* ---- tables for people ---- */

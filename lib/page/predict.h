@@ -34,6 +34,11 @@ void dregs_page_predict_doubt_tables(const struct prediction *p);
 void dregs_page_predict_doubt_data(const struct prediction *p, int of_page);
 void dregs_page_predict_doubt_working(const struct prediction *p);
 
+/* What no flow reaches, and what perfect mixing is worth. */
+void dregs_page_predict_say_mixing(const struct prediction *p);
+void dregs_page_predict_put_mixing(const struct prediction *p);
+void dregs_page_predict_explain_mixing(const struct prediction *p);
+
 /* What only programs read: figures, tables, every load. */
 void dregs_page_predict_data(const struct prediction *p);
 

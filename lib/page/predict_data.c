@@ -182,6 +182,7 @@ static void put_residue_figures(const struct prediction *p)
     else
         dregs_report_word(p->report, "steady_load", NULL);
     put_residue(p, "lowest_attainable_residue", result->floor.total);
+    dregs_page_predict_put_mixing(p);
     dregs_report_word(p->report, "level", level ? level->name : NULL);
     dregs_report_word(p->report, "level_of_revision_e", level ? level->later : NULL);
     dregs_report_figure(p->report, "level_limit",

@@ -398,6 +398,7 @@ void dregs_page_predict_working(const struct prediction *p)
     explain_shown(p);
     explain_limits(p);
     dregs_page_predict_explain_bounds(p);
+    dregs_page_predict_explain_mixing(p);
     explain_water(p);
     explain_list(p, "7. Assumed, because the file does not state it", dregs_line_assumed,
                  "nothing beyond the defaults marked above");

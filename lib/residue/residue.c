@@ -57,6 +57,28 @@ void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
             adhering(map, s));
 }
 
+dregs_status dregs_residue_rinsed(const dregs_state *state, dregs_residue *residue)
+{
+    const dregs_map *map = dregs_balance_state_map(state);
+    const dregs_line *line = dregs_map_line(map);
+    dregs_state *rinsed = dregs_state_under(map, state);
+    unsigned s, t;
+
+    if (!rinsed)
+        return DREGS_NO_MEMORY;
+    for (s = 0; s < dregs_line_solutes(line); s++)
+        for (t = 0; t < dregs_line_tanks(line); t++) {
+            const dregs_tank *tank = dregs_line_tank(line, t);
+            const dregs_stage *stage = dregs_line_stage(line, tank->stage);
+            if (dregs_stage_is(stage, DREGS_STAGE_RINSES))
+                dregs_balance_state_z(rinsed, s)[t] =
+                    tank->volume * dregs_line_fluid(line, stage->feed.index)->content[s].si;
+        }
+    dregs_residue_next(rinsed, residue);
+    dregs_state_free(rinsed);
+    return DREGS_OK;
+}
+
 void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
 {
     const dregs_line *line = dregs_map_line(map);

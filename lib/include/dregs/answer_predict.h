@@ -51,6 +51,9 @@ typedef struct dregs_predict_verdict {
     double must_meet;  /**< the share that the target asks for; NaN where it states none */
 } dregs_predict_verdict;
 
+/** Exchange and mixing that are tried in place of an assumed 100 %. Our own choice. */
+#define DREGS_PREDICT_LESS_MIXED 0.8
+
 /** The answer. */
 typedef struct dregs_predict_result {
     const dregs_map *map;
@@ -76,6 +79,9 @@ typedef struct dregs_predict_result {
         *described;          /**< the range that the file describes where it states no limit */
     const dregs_bound *life; /**< the limit that is crossed first; NULL: none is. `worst` and
                                   the verdicts are of the loads before, unless there is none */
+    dregs_residue rinsed;    /**< of the worst load with an endless flow in every rinse */
+    double less_mixed; /**< worst residue with DREGS_PREDICT_LESS_MIXED where perfect exchange or
+                            mixing is assumed; NaN: it is nowhere, or the line cannot be so */
 } dregs_predict_result;
 
 /** Answers a request.

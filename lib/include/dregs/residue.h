@@ -25,6 +25,12 @@ DREGS_API void dregs_residue_next(const dregs_state *state, dregs_residue *resid
  *  liquid and the adhering soil. No rinsing with that liquid gets below it. */
 DREGS_API void dregs_residue_floor(const dregs_map *map, dregs_residue *residue);
 
+/** What the next load would keep if every rinse held nothing but its fresh feed when the load
+ * comes, as with an endless flow: below this no flow of this line gets, for what `exchange` leaves
+ * unmixed and what the film itself brings into the tank stays. Washes hold what they hold in \p
+ * state. \return DREGS_OK, DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_residue_rinsed(const dregs_state *state, dregs_residue *residue);
+
 /** The load that leaves most. */
 typedef struct dregs_worst {
     double residue;      /**< kg/m2 */
