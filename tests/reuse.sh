@@ -70,6 +70,23 @@ prints 'line 19: conductivity 10.2 uS/cm of last'
 prints '1 without a value or a count of loads: passed over (first: line 21)'
 prints '1 out of order: put in the place that its time says (first: line 15)'
 good --check "$rinse" "$log"
+# a limit of concentration ends the loads before the residue does; a wide one changes nothing
+good "$rinse" "$log"
+cp out unlimited
+{
+    cat "$rinse"
+    echo 'last,most cleaner,20,mg/L,,'
+} >narrow.csv
+good narrow.csv "$log"
+prints 'what ends them: cleaner in last, most 20 mg/L'
+prints "dump 'last' first"
+[ "$(sed -n 's/^good for \([0-9]*\) more.*/\1/p' out)" -lt "$(sed -n 's/^good for \([0-9]*\) more.*/\1/p' unlimited)" ] ||
+    fail 'a limit of concentration does not shorten the use'
+sed 's/^last,most cleaner,20,/last,most cleaner,3000,/' narrow.csv >wide.csv
+good wide.csv "$log"
+sed 's/wide\.csv/rinse-bench.csv/' out >unnamed
+tr -s ' \n' '  ' <unlimited >one
+tr -s ' \n' '  ' <unnamed | cmp -s - one || fail 'a limit far away changes the answer'
 expect 1 --check --limit '0.1 ug/cm2' "$rinse" "$log"
 sed -n 1p out | grep -E '^dump now: the next load leaves [0-9.]+ ug/cm2, limit 0\.1$' >/dev/null ||
     fail "the first line: $(sed -n 1p out)"

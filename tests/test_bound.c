@@ -195,7 +195,12 @@ static void march(struct answer *a, uint64_t loads, unsigned *crossings)
         for (b = 0; b < count; b++) {
             const dregs_bound *bound = dregs_bounds_at(a->bounds, b);
             double value = marched(bound, state, a->line);
+            double share = dregs_bound_next(bound, state);
             int high = bound->kind == DREGS_BOUND_LEAST || bound->kind == DREGS_BOUND_RATIO;
+            ck_assert_msg((high ? bound->limit.si / share : share * bound->limit.si) == value ||
+                              fabs((high ? bound->limit.si / share : share * bound->limit.si) -
+                                   value) <= 1e-12 * value,
+                          "bound %u: share %.17g, marched %.17g", b, share, value);
             if (load == 1 || (high ? value < worst[b] : value > worst[b]))
                 worst[b] = value;
             if (!first[b] && beyond(bound, value))

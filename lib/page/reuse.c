@@ -3,6 +3,7 @@
  * it rests on.
  */
 #include "page/reuse.h"
+#include "page/bounds.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -56,6 +57,18 @@ static void say_again(const struct reusing *r)
             dregs_page_number(&n, dregs_page_last_period(r->result)->drag_out.best));
 }
 
+/* What the first load too many misses, where it is no residue. */
+static void say_end(const struct reusing *r)
+{
+    const dregs_bound *ends = r->result->outlook->ends;
+    char of[BOUND_WORDS], limit[BOUND_WORDS];
+
+    if (ends)
+        dregs_report_words(r->report, "; what ends them: %s, %s %s",
+                           dregs_page_bound_of(r->line, ends, of), dregs_page_bound_kind(ends),
+                           dregs_page_bound_value(r->line, ends, ends->limit.si, limit));
+}
+
 /* How many, since when, and the number to plan on: the lower end of the range. */
 static void say_loads(const struct reusing *r)
 {
@@ -78,6 +91,7 @@ static void say_loads(const struct reusing *r)
         dregs_report_words(r->report, "; plan on %s", loads_text(low, a->low));
     dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
                        loads_text(high, a->high));
+    say_end(r);
 }
 
 void dregs_page_reuse_verdict(const struct reusing *r)

@@ -94,23 +94,32 @@ static dregs_status scan_all(const dregs_map *map, uint64_t loads, int when, dre
     return status;
 }
 
-dregs_status dregs_bounds_new(const dregs_map *map, uint64_t loads, int when, dregs_bounds **bounds)
+dregs_status dregs_bounds_stated(const dregs_line *line, dregs_bounds **bounds)
 {
-    const dregs_line *line = dregs_map_line(map);
-    dregs_bounds *made;
-    dregs_status status = DREGS_OK;
+    dregs_bounds *made = calloc(1, sizeof *made);
+    dregs_status status = made ? DREGS_OK : DREGS_NO_MEMORY;
     unsigned i;
 
-    if (loads > DREGS_LOADS_MOST)
-        return DREGS_DOMAIN;
-    made = calloc(1, sizeof *made);
-    if (!made)
-        return DREGS_NO_MEMORY;
     for (i = 0; i < dregs_line_stages(line) && !status; i++)
         if (dregs_line_stage(line, i)->tank >= 0)
             status = add_stage(made, line, i);
     if (!status && dregs_line_target(line)->name)
         status = add_targets(made, line);
+    if (status)
+        dregs_bounds_free(made);
+    else
+        *bounds = made;
+    return status;
+}
+
+dregs_status dregs_bounds_new(const dregs_map *map, uint64_t loads, int when, dregs_bounds **bounds)
+{
+    dregs_bounds *made = NULL;
+    dregs_status status;
+
+    if (loads > DREGS_LOADS_MOST)
+        return DREGS_DOMAIN;
+    status = dregs_bounds_stated(dregs_map_line(map), &made);
     if (!status)
         status = scan_all(map, loads, when, made);
     if (status)

@@ -494,3 +494,41 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
     free(s.counts);
     return status;
 }
+
+/* ---- one load ---- */
+
+/* The concentration that the next load meets, kg/m3. */
+static double met_next(const dregs_bound *bound, const dregs_state *state, unsigned solute)
+{
+    const dregs_line *line = dregs_map_line(dregs_balance_state_map(state));
+    struct stage_visit visit;
+    double film;
+
+    if (bound->in_film)
+        return dregs_state_concentration(state, solute, bound->stage);
+    dregs_stage_visit(line, bound->stage, solute, &visit);
+    film = bound->stage ? dregs_state_film(state, solute, bound->stage - 1) : 0.0;
+    return (dregs_state_met(state, solute, bound->stage) + (1.0 - visit.keep) * film) / visit.mixes;
+}
+
+double dregs_bound_next(const dregs_bound *bound, const dregs_state *state)
+{
+    const dregs_line *line = dregs_map_line(dregs_balance_state_map(state));
+    double each[DREGS_LINE_SOLUTES] = {0}, sum = 0.0, origin = 0.0, value;
+    unsigned s, wash = wash_before(line, bound->stage);
+
+    for (s = 0; s < dregs_line_solutes(line); s++) {
+        if (bound->solute >= 0 && bound->solute != (int)s)
+            continue;
+        each[s] = met_next(bound, state, s);
+        sum += each[s];
+        origin += dregs_state_concentration(state, s, wash);
+    }
+    value = bound->kind == DREGS_BOUND_CONDUCTIVITY ? dregs_residue_conductivity(line, each)
+            : bound->kind != DREGS_BOUND_RATIO      ? sum
+            : sum > 0                               ? origin / sum
+                                                    : HUGE_VAL;
+    if (!wants_high(bound))
+        return value / bound->limit.si;
+    return value > 0 ? bound->limit.si / value : HUGE_VAL;
+}

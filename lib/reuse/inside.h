@@ -104,6 +104,7 @@ struct dregs_reuse {
     unsigned regimes;
     dregs_reuse_basis basis;
     dregs_reuse_outlook answer;
+    dregs_bounds *bounds; /* limits and targets of concentration; what `answer` may point to */
     char (*assumed)[256];
     unsigned assumed_count;
 };

@@ -5,6 +5,7 @@
  * limit. The 95 % interval comes from the two lines at its ends: the unknowns moved from the best
  * ones, against and along the direction in which the residue grows, as far as they are uncertain.
  */
+#include "dregs/bound.h"
 #include "line/line.h"
 #include "residue/residue.h"
 #include "reuse/inside.h"
@@ -19,6 +20,7 @@ struct run {
     double
         q[Q_MOST];   /* the unknowns to go by: the best ones, or those of the target's confidence */
     double *scratch; /* per reading */
+    const dregs_bounds *bounds;
 };
 
 /* The largest share of a limit that a residue takes, and whose limit it is. */
@@ -29,6 +31,7 @@ static double share_of_limit(const dregs_reuse *reuse, const dregs_residue *resi
     unsigned s;
     int own = !isnan(reuse->request.limit);
 
+    *solute = DREGS_EVERY_SOLUTE;
     if (own || target->residue.row) {
         most = residue->total / (own ? reuse->request.limit : target->residue.si);
         *solute = DREGS_EVERY_SOLUTE;
@@ -54,13 +57,47 @@ static double limit_of(const dregs_reuse *reuse, int solute)
     return solute < 0 ? target->residue.si : target->of_solute[solute].si;
 }
 
+/* The largest share that the next load takes of a limit or target of concentration, and which it
+ * is; NULL, and below 0, where none is stated. */
+static double share_of_bound(const struct run *run, const struct engine *engine,
+                             const dregs_bound **which)
+{
+    double most = -1;
+    unsigned i;
+
+    *which = NULL;
+    for (i = 0; i < dregs_bounds_count(run->bounds); i++) {
+        const dregs_bound *bound = dregs_bounds_at(run->bounds, i);
+        double share = dregs_bound_next(bound, engine->state);
+        if (share > most) {
+            most = share;
+            *which = bound;
+        }
+    }
+    return most;
+}
+
 /* The share of the limit that the next load takes. */
 static double next_share(const struct run *run, const struct engine *engine, int *solute)
 {
+    const dregs_bound *which;
     dregs_residue residue;
 
     dregs_residue_next(engine->state, &residue);
-    return share_of_limit(run->reuse, &residue, solute);
+    return fmax(share_of_limit(run->reuse, &residue, solute), share_of_bound(run, engine, &which));
+}
+
+/* What the next load misses, where that is no residue. */
+static const dregs_bound *what_ends(const struct run *run, const struct engine *engine)
+{
+    const dregs_bound *which;
+    dregs_residue residue;
+    int solute;
+
+    dregs_residue_next(engine->state, &residue);
+    return share_of_bound(run, engine, &which) > share_of_limit(run->reuse, &residue, &solute)
+               ? which
+               : NULL;
 }
 
 static int meets(double share)
@@ -390,6 +427,7 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
         for (i = 0; i < dregs_line_stages(reuse->line); i++)
             answer->at[i].now = now[i];
         answer->loads = run_on(run, &engine);
+        answer->ends = answer->loads < DREGS_REUSE_LOADS_MOST ? what_ends(run, &engine) : NULL;
         answer->dump_now = answer->loads == 0;
         answer->doubtful = doubtful(reuse, run->regime->after.mean[Q_DRAG_OUT]);
     }
@@ -428,7 +466,7 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
 {
     const dregs_target *target = dregs_line_target(reuse->line);
     dregs_reuse_outlook *answer = &reuse->answer;
-    struct run run = {reuse, &reuse->regime[reuse->regimes - 1], {0}, NULL};
+    struct run run = {reuse, &reuse->regime[reuse->regimes - 1], {0}, NULL, NULL};
     dregs_status status;
 
     if (isnan(reuse->request.limit) && !target->name)
@@ -445,6 +483,10 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
                                  target->confidence.si < 1
                              ? target->confidence.si
                              : NAN;
+    status = dregs_bounds_stated(reuse->line, &reuse->bounds);
+    if (status)
+        return status;
+    run.bounds = reuse->bounds;
     run.scratch = malloc((reuse->count + 1) * sizeof *run.scratch);
     if (!run.scratch)
         return DREGS_NO_MEMORY;

@@ -322,6 +322,7 @@ void dregs_reuse_free(dregs_reuse *reuse)
     free(reuse->heard);
     free(reuse->channel_of);
     free(reuse->assumed);
+    dregs_bounds_free(reuse->bounds);
     free(reuse);
 }
 

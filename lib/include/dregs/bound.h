@@ -69,6 +69,13 @@ typedef struct dregs_bounds dregs_bounds;
 DREGS_API dregs_status dregs_bounds_new(const dregs_map *map, uint64_t loads, int when,
                                         dregs_bounds **bounds);
 
+/** Those that the line states, none of them held against loads: `reached` and what follows are 0.
+ *  \return DREGS_OK, DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_bounds_stated(const dregs_line *line, dregs_bounds **bounds);
+
+/** How the load that comes next stands to a bound: the share, as in dregs_bound. */
+DREGS_API double dregs_bound_next(const dregs_bound *bound, const dregs_state *state);
+
 /** The range that a file describes, for what it states no limit of: of every wash the solutes of
  *  its fresh fill, DREGS_BOUND_CLEANER_SHARE of it; with \p file, of every tank the soils,
  *  DREGS_BOUND_SOIL_TIMES what they reach at most in that line.

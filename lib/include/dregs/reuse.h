@@ -10,6 +10,7 @@
 #ifndef DREGS_REUSE_H
 #define DREGS_REUSE_H
 
+#include "dregs/bound.h"
 #include "dregs/readings.h"
 #include "dregs/residue.h"
 
@@ -119,6 +120,8 @@ typedef struct dregs_reuse_outlook {
     int reached;       /**< the next two are set: the limit is reached some day */
     dregs_residue at_limit;                   /**< what the last load that meets it leaves */
     dregs_dump_reading at[DREGS_LINE_STAGES]; /**< when the limit is reached, and now */
+    const dregs_bound *ends; /**< the limit or target of concentration that the first load too many
+                                  misses; NULL: it misses the residue, or there is none */
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
