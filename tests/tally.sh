@@ -62,6 +62,13 @@ expect 3 short.csv bench.csv # the faults of both
 [ "$(wc -l <err)" -eq 2 ] || fail 'the faults of two files'
 
 # ---- what it says ----
+{
+    cat shop.csv
+    echo 'wash,most dissolved,1,mg/L,,'
+} >full.csv
+good full.csv
+prints 'bath life: all solutes in wash passes its limit of 1 mg/L at load'
+prints 'these figures are of the line as it is stated'
 good shop.csv
 prints 'a year takes 2.363 m3 of ipa and 96.05 m3 of water'
 prints '33600 loads on 240 working days of 2 shifts of 8 h, each followed by 20.5 h'

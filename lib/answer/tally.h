@@ -27,6 +27,7 @@ struct tally_parts {
 struct tally_line {
     dregs_tally_one one;
     dregs_tally *tally;
+    dregs_bounds *bounds;
     struct tally_figures figures;
     struct tally_parts parts[2];                   /* by volume, by cost */
     dregs_tally_outline outline[DREGS_MONTHS + 1]; /* the whole at the end */

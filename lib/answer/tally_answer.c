@@ -70,6 +70,19 @@ dregs_status dregs_answer_tally_year_of(const dregs_tally_result *answer, const 
     return status;
 }
 
+/* How long the baths hold; what is tallied beyond that would be another line. */
+static dregs_status bound(struct tally_line *line)
+{
+    dregs_map *map = NULL;
+    dregs_status status = dregs_map_new(line->one.line, &map);
+
+    if (!status)
+        status = dregs_bounds_new(map, DREGS_NO_END, 1, &line->bounds);
+    line->one.bounds = line->bounds;
+    dregs_map_free(map);
+    return status;
+}
+
 static void find_currency(dregs_tally_one *one)
 {
     unsigned i;
@@ -99,6 +112,9 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     if (status)
         return dregs_fault_add(faults, status, 0, "%.180s: %s", dregs_line_name(line->one.line),
                                *message ? message : dregs_status_text(status));
+    status = bound(line);
+    if (status)
+        return status;
     line->one.tally = line->tally;
     find_currency(&line->one);
     dregs_answer_tally_figures_of(line->tally, line->one.residue, &line->figures);
@@ -161,8 +177,10 @@ void dregs_tally_result_free(dregs_tally_result *answer)
         return;
     dregs_answer_tally_law_free(answer->law);
     dregs_answer_tally_actual_free(answer->actual);
-    for (i = 0; i < DREGS_TALLY_LINES_MOST; i++)
+    for (i = 0; i < DREGS_TALLY_LINES_MOST; i++) {
         dregs_tally_free(answer->line[i].tally);
+        dregs_bounds_free(answer->line[i].bounds);
+    }
     for (i = 0; i < answer->changes; i++) {
         dregs_tally_free(answer->change[i].tally);
         dregs_line_free(answer->change[i].line);

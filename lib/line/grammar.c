@@ -45,6 +45,7 @@ const struct stage_kind *const dregs_stage_kinds[DREGS_STAGE_KINDS] = {
 #define YEAR     (DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL)
 #define COSTS    (DREGS_ASKED_SIZE | YEAR)
 #define LIMIT    (DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE | DREGS_ASKED_READINGS)
+#define HELD     (LIMIT | YEAR)
 #define DRYING   DREGS_ASKED_DRYING
 #define READINGS DREGS_ASKED_READINGS
 
@@ -94,7 +95,7 @@ const struct property dregs_properties[] = {
     QUANTITY("temperature coefficient", LIQUID, 0, READINGS, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
     QUANTITY("viscosity", LIQUID, 0, ALL, VALUE_POSITIVE, "mPa.s", NOTHING, dregs_fluid, viscosity),
     QUANTITY("surface tension", LIQUID, 0, ALL, VALUE_POSITIVE, "mN/m", NOTHING, dregs_fluid, surface_tension),
-    VALUES(ONE_SOLUTE, "solubility ", LIQUID, LIMIT, VALUE_POSITIVE, "mg/L", NOTHING, dregs_fluid, solubility),
+    VALUES(ONE_SOLUTE, "solubility ", LIQUID, HELD, VALUE_POSITIVE, "mg/L", NOTHING, dregs_fluid, solubility),
     VALUES(ONE_SOLUTE, "", LIQUID, ALL, VALUE_NOT_NEGATIVE, "mg/L", 0, dregs_fluid, content),
 
     WORD("solute", METER, METER, READINGS, dregs_line_read_whose, NULL, dregs_scale, solute),
@@ -128,9 +129,9 @@ const struct property dregs_properties[] = {
     QUANTITY("exchange", TANK, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, exchange),
     VALUES(ALL_SOLUTES, "removal", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
     VALUES(ONE_SOLUTE, "removal ", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
-    VALUES(ONE_SOLUTE, "most ", TANK, LIMIT, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most),
-    VALUES(ONE_SOLUTE, "least ", TANK, LIMIT, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, least),
-    QUANTITY("most dissolved", TANK, 0, LIMIT, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most_dissolved),
+    VALUES(ONE_SOLUTE, "most ", TANK, HELD, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most),
+    VALUES(ONE_SOLUTE, "least ", TANK, HELD, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, least),
+    QUANTITY("most dissolved", TANK, 0, HELD, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most_dissolved),
     QUANTITY("film", WET, 0, ALL, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
     QUANTITY("drag-out", WET, 0, ALL, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
     WORD("drag-out class", WET, 0, ALL, dregs_line_read_class, NULL, dregs_stage, drag_out_class),

@@ -3,6 +3,7 @@
  * changes would do; or one of the views, or the working; or several lines side by side.
  */
 #include "page/tally.h"
+#include "page/bounds.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -86,6 +87,22 @@ static void say_answer(struct tally_page *page)
     add_volume(page, &goes, ", ", o->evaporated, "", " into the air over the tanks");
     add_volume(page, &goes, ", ", o->dried, "", " dry off the parts");
     add_volume(page, &goes, ", ", o->held_last, "", " are in the tanks at the end");
+    dregs_report_end(page->report, 0, 2);
+}
+
+/* Dumps that come too late: the tally goes on as if the bath still worked. */
+static void say_life(struct tally_page *page)
+{
+    const dregs_bound *life = dregs_bounds_life(page->one->bounds);
+
+    if (!life)
+        return;
+    dregs_report_words(page->report, "bath life: ");
+    dregs_page_bound_crossed(page->report, page->one->line, life);
+    dregs_report_words(page->report,
+                       ": the line has to be run in another way, with %s sooner dumped or less "
+                       "brought in, and these figures are of the line as it is stated",
+                       dregs_line_stage(page->one->line, life->stage)->name);
     dregs_report_end(page->report, 0, 2);
 }
 
@@ -346,6 +363,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
         dregs_page_tally_working(page);
     } else {
         say_answer(page);
+        say_life(page);
         say_calendar(page);
         say_view(page, view);
     }

@@ -10,6 +10,7 @@
 #ifndef DREGS_ANSWER_TALLY_H
 #define DREGS_ANSWER_TALLY_H
 
+#include "dregs/bound.h"
 #include "dregs/law.h"
 #include "dregs/purchase.h"
 #include "dregs/tally.h"
@@ -135,6 +136,8 @@ typedef struct dregs_tally_one {
     double
         residue; /**< kg/m2 that the worst load leaves, of all solutes; NaN where it is not known */
     char currency[16]; /**< the word before the slash of the first price; "currency" for none */
+    const dregs_bounds *bounds; /**< limits and targets of concentration, as the line runs on while
+                                     loads pass */
 } dregs_tally_one;
 DREGS_API const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer,
                                                          unsigned line);
