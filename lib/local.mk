@@ -77,7 +77,7 @@ libdregs_inside_la_SOURCES = \
 	lib/reuse/outlook.c lib/reuse/altered.c lib/reuse/fit.c lib/reuse/replay.c lib/reuse/noise.c lib/reuse/regime.c \
 	lib/reuse/reuse.c lib/reuse/inside.h lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/caution/caution.c lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c lib/caution/fill.c lib/caution/plausible.c \
-	lib/caution/rules.c lib/caution/rules.h \
+	lib/caution/rules.c lib/caution/rules.h lib/size/judge.c lib/size/whole.c lib/size/several.h \
 	lib/size/layout.c lib/size/one.c lib/size/rule.c lib/size/several.c lib/size/size.c \
 	lib/size/inside.h lib/size/sized.c lib/size/varied.c \
 	lib/law/law.c \

@@ -45,13 +45,15 @@ static dregs_status read_end(const char *own, const char *other, const char *lik
     char joined[256], why[DREGS_UNIT_MESSAGE], quoted[DREGS_QUOTED];
     const char *unit = other + strspn(other, number);
 
-    if (!dregs_unit_quantity(own, like, si, why))
+    int bare = !own[strspn(own, number)]; /* 50 of "50..99 %" is no share of 50 */
+
+    if (!(bare && *unit) && !dregs_unit_quantity(own, like, si, why))
         return DREGS_OK;
-    if (!*unit && !own[strspn(own, number)]) {
+    if (!*unit && bare) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the range has no unit; add one such as %s", like);
         return DREGS_BAD_DATA;
     }
-    if (own[strspn(own, number)])
+    if (!bare)
         unit = "";
     snprintf(joined, sizeof joined, "%s%s%s", own, *unit ? " " : "", unit);
     if (!dregs_unit_quantity(joined, like, si, why))

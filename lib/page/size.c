@@ -200,12 +200,44 @@ static void say_verdict(const struct sizing *s)
                           "the target is never limiting in the range; least %s:", least);
     else if (dregs_varied_count(s->request->varied) > 1)
         dregs_report_line(s->report, 0, "the target is met at the least %s found with", least);
+    else if (dregs_sized_at_low(sized, 0) || dregs_sized_at_high(sized, 0))
+        dregs_report_line(s->report, 0,
+                          "the target is met at an end of the range, with the least %s:", least);
     else
         dregs_report_line(s->report, 0, "the target is just met with");
     dregs_report_verdict(s->report,
                          dregs_sized_feasible(sized) ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     if (!dregs_sized_feasible(sized))
         dregs_report_line(s->report, 2, "nearest:");
+}
+
+/* How far the search came, where that is not all the way. */
+static void say_how_far(const struct sizing *s)
+{
+    const dregs_sized *sized = s->result->sized;
+    const dregs_use *use = dregs_sized_use(sized);
+    double expense = s->result->by_cost ? use->cost : use->bought;
+    double to = s->result->by_cost ? 1 : LITRES;
+    const char *unit = s->result->by_cost ? "per load" : "L per load";
+    struct numbers n = {0};
+
+    if (dregs_sized_ended(sized) && isfinite(dregs_sized_possible(sized)))
+        dregs_report_text(
+            s->report, 2, 4,
+            "search ended after %u trials: no values take less than %s %s, %s %% less "
+            "than these",
+            dregs_sized_trials(sized), dregs_page_number(&n, dregs_sized_possible(sized) * to),
+            unit, dregs_page_number(&n, (1 - dregs_sized_possible(sized) / expense) * 100));
+    else if (dregs_sized_ended(sized))
+        dregs_report_text(s->report, 2, 4,
+                          "search ended after %u trials: how much less others take is not known",
+                          dregs_sized_trials(sized));
+    if (dregs_sized_beyond(sized) < expense * 0.999)
+        dregs_report_text(s->report, 2, 4,
+                          "numbers whose dumps fall together only after more than %d loads, which "
+                          "no file may state, would take %s %s",
+                          DREGS_LINE_PERIOD, dregs_page_number(&n, dregs_sized_beyond(sized) * to),
+                          unit);
 }
 
 static void say_answer(const struct sizing *s)
@@ -215,10 +247,8 @@ static void say_answer(const struct sizing *s)
     struct numbers n = {0};
 
     say_verdict(s);
-    if (dregs_sized_trials(sized) >= DREGS_SIZE_TRIALS)
-        dregs_report_line(s->report, 2, "(the best of %u trials: the search was ended there)",
-                          dregs_sized_trials(sized));
     say_values(s);
+    say_how_far(s);
     dregs_report_line(s->report, 2, "it leaves %s ug/cm2 of %s, %s %% of the limit",
                       dregs_page_number(&n, compliance->residue * UG_PER_CM2),
                       compliance->limit < 0 ? "all solutes"
@@ -445,13 +475,15 @@ static void say_search(const struct sizing *s)
         s->report, 2, "%s",
         dregs_varied_count(s->request->varied) > 1
             ? "least fresh liquid (or cost, where prices are stated) with ln(residue/limit) <= 0: "
-              "SLSQP (Kraft 1988) from three starts; whole numbers tried one by one"
+              "whole numbers by branch and bound (Land and Doig 1960), the rest on the boundary "
+              "or, of "
+              "two and more, by SLSQP (Kraft 1988) from the file's values and three starts"
         : dregs_varied_whole(s->request->varied, 0)
             ? "the largest whole number that meets the target: doubled until it misses, then "
               "closed in on"
             : "ln(residue/limit) = 0 by Brent's method (Brent 1973) on a bracket");
     dregs_report_line(s->report, 2,
-                      "every trial is the line file with the value put in, read anew and judged; "
+                      "every trial is the line with the values put in, worked out anew and judged; "
                       "they were");
     say_trials(s, s->result->sized);
 }
@@ -656,6 +688,7 @@ static void put_figures(const struct sizing *s)
     if (s->request->first)
         return;
     dregs_report_flag(s->report, "met_throughout", dregs_sized_throughout(s->result->sized));
+    dregs_report_flag(s->report, "search_ended", dregs_sized_ended(s->result->sized));
     count = name_sized(s->result->sized, &s->result->figures, named);
     count += name_rule(&s->result->rule, named + count);
     for (i = 0; i < count; i++)

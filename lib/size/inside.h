@@ -11,13 +11,14 @@ enum { TRIALS_MOST = 512 }; /* that are kept */
 
 /* One property that is varied: of one stage, or of several stages alike. */
 struct varied {
-    const char *property;
-    const char *const *stage;
+    const char *property;     /* as a row names it */
+    const char *const *stage; /* stages, or the load */
     unsigned stages;
     double low, high; /* SI */
     int low_given, high_given;
     const char *unit;
     int whole;
+    int more_is_easier; /* of two values that cost the same the higher one asks for less */
 };
 
 struct dregs_varied {
@@ -25,6 +26,8 @@ struct dregs_varied {
     struct varied one[DREGS_VARIED_MOST];
     unsigned count;
     struct dregs_pool pool; /* the names */
+    dregs_size_progress *progress;
+    void *user;
 };
 
 /* One evaluation of the search. */
@@ -45,11 +48,15 @@ struct dregs_sized {
     size_t length;
     struct trial trial[TRIALS_MOST];
     unsigned trials; /* how many, of which the first TRIALS_MOST are kept */
+    int ended;       /* before it had done what it sets out to do */
+    double possible; /* no values take less than this; NaN where that is not known */
+    double beyond;   /* what values take that no file may state, see dregs_sized_beyond */
 };
 
 /* What comes of values: the compliance, the use, and what is to be least. */
 struct outcome {
     dregs_compliance compliance;
+    double excess; /* of all that is asked of the line, over what is aimed at: met when <= 1 */
     dregs_use use;
     double expense; /* what is to be least */
 };
@@ -60,6 +67,7 @@ struct problem {
     const struct varied *varied;
     unsigned count;
     dregs_criterion criterion;
+    double aim; /* share of the limit that is aimed at, 1 for the limit itself */
     int by_cost;
     dregs_sized *sized;
     char *message;
@@ -68,17 +76,48 @@ struct problem {
     dregs_criterion known_by;
     double known_value[DREGS_VARIED_MOST];
     struct outcome known_outcome;
+    /* the best values of all trials: those that meet the target, and the nearest when none do */
+    double best[DREGS_VARIED_MOST], best_expense;
+    double nearest[DREGS_VARIED_MOST], nearest_excess;
+    dregs_size_progress *progress;
+    void *user;
+    int stopped; /* by the user */
+    int aside;   /* what is tried now is not judged as was asked: it cannot be the answer */
 };
+
+/* The one place where a line is judged: what it leaves, over the target, and what else is asked of
+ * it. Fails as dregs_size_compliance. */
+dregs_status dregs_size_judge(const dregs_line *line, dregs_criterion criterion, double aim,
+                              struct outcome *outcome);
+
+/* The same, as far as a few loads tell: never more than the judgement, nearly always as much where
+ * residues rise from dump to dump. The line may have any period. */
+dregs_status dregs_size_judge_quick(const dregs_line *line, dregs_criterion criterion, double aim,
+                                    double *excess);
 
 /* The line described with these values, asked for its compliance and use. An infinite excess where
  * the line cannot be so; the reason is in problem->message. */
 void dregs_size_try(struct problem *p, const double *value, struct outcome *outcome);
 
+/* A quick trial: the excess with the values `clean`, the expense with the values `cheap` (the same
+ * or others), and whether a file may state the `clean` ones. */
+struct quick {
+    double excess, expense;
+    int allowed;
+};
+void dregs_size_try_quick(struct problem *p, const double *clean, const double *cheap,
+                          struct quick *quick);
+
 /* Takes values as the answer: sets the text, the compliance, the use. */
 void dregs_size_accept(struct problem *p, const double *value);
 
+/* Neither failed nor stopped nor at the end of its patience? */
+int dregs_size_goes_on(const struct problem *p);
+
 /* One property: one.c; several: several.c. */
 void dregs_size_one(struct problem *p);
+/* From the best trial of one property, where it is better than the answer, on to the boundary. */
+void dregs_size_one_further(struct problem *p);
 void dregs_size_several(struct problem *p);
 
 #endif

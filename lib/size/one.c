@@ -5,7 +5,7 @@
  * value where the range is above 0. Where both ends of the range stand on the same side, points
  * between them are tried before the answer is given up.
  */
-#include "size/inside.h"
+#include "size/several.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_roots.h>
@@ -39,8 +39,7 @@ static double height(double x, void *user)
     struct outcome outcome;
 
     dregs_size_try(s->p, &value, &outcome);
-    return isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300))
-                                               : 700.0;
+    return isfinite(outcome.excess) ? log(fmax(outcome.excess, 1e-300)) : 700.0;
 }
 
 /* A bracket with the target met at one end and missed at the other, closed by Brent's method to
@@ -113,6 +112,8 @@ static double cheaper_end(struct search *s, double low, double high)
     dregs_size_try(s->p, &value, &at_low);
     value = to_value(s, high);
     dregs_size_try(s->p, &value, &at_high);
+    if (s->p->varied->more_is_easier)
+        return high;
     return at_high.expense < at_low.expense * (1 - 1e-12) ? high : low;
 }
 
@@ -152,8 +153,7 @@ static double height_at(struct problem *p, double value)
     struct outcome outcome;
 
     dregs_size_try(p, &value, &outcome);
-    return isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300))
-                                               : HUGE_VAL;
+    return isfinite(outcome.excess) ? log(fmax(outcome.excess, 1e-300)) : HUGE_VAL;
 }
 
 /* The same, as far as the loads after a fresh start tell, up to a few dumps of every rinse. Quick
@@ -167,7 +167,9 @@ static double height_at_first(struct problem *p, double value)
         return height_at(p, value);
     p->criterion.by = DREGS_CRITERION_FIRST;
     p->criterion.loads = (uint64_t)fmin(2 * (p->varied->stages + 2) * value, 1e5);
+    p->aside = 1;
     height = height_at(p, value);
+    p->aside = 0;
     p->criterion = asked;
     return height;
 }
@@ -231,6 +233,7 @@ static int step_down(struct problem *p, double slope, struct number *met, struct
 static void size_whole(struct problem *p)
 {
     const struct varied *varied = p->varied;
+    const struct several alone = {.p = p, .wholes = 1};
     struct number met = {varied->low, 0}, missed = {varied->high + 1, HUGE_VAL}, next;
     double slope, answer = varied->low;
 
@@ -254,7 +257,26 @@ static void size_whole(struct problem *p)
         }
     }
     dregs_size_accept(p, &answer);
-    p->sized->throughout = p->sized->feasible && answer >= varied->high;
+    if (dregs_size_is_linked(&alone)) /* then a larger number may take more */
+        dregs_size_several(p);
+    p->sized->throughout = p->sized->feasible && p->sized->value[0] >= varied->high;
+}
+
+void dregs_size_one_further(struct problem *p)
+{
+    struct search s = {p, p->varied->low > 0 && p->varied->high / p->varied->low > 10};
+    double from = p->sized->value[0], best = p->best[0], beyond = NAN;
+    unsigned i, kept = p->sized->trials < TRIALS_MOST ? p->sized->trials : TRIALS_MOST;
+
+    /* the next trial that missed the target, in the direction away from the answer so far */
+    for (i = 0; i < kept; i++) {
+        double value = p->sized->trial[i].value[0];
+        if (p->sized->trial[i].excess > p->aim && (value - best) * (best - from) > 0 &&
+            !(fabs(value - best) >= fabs(beyond - best)))
+            beyond = value;
+    }
+    if (!p->varied->whole && !isnan(beyond))
+        (void)close_bracket(&s, to_x(&s, best), to_x(&s, beyond));
 }
 
 void dregs_size_one(struct problem *p)

@@ -1,42 +1,23 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* several.c: several properties, the least liquid (or cost) that meets the target.
  *
- * Numbers that need not be whole are sought by NLopt's SLSQP (Kraft 1988) over the unit cube: each
- * range, or its logarithm, mapped to 0..1. The gradient is by differences. The search is local;
- * it is begun at three places. Whole numbers are tried one by one around it, first coarsely.
+ * Numbers that need not be whole: one alone is closed in on between an end of its range that meets
+ * the target and one that misses it, as the least expense lies at the boundary where both go one
+ * way. More are sought by NLopt's SLSQP (Kraft 1988) over the unit cube: each range, or its
+ * logarithm, mapped to 0..1. The gradient is by differences. That search is local; it is begun at
+ * three places. Whole numbers are gone through around it, see whole.c.
  */
-#include "size/inside.h"
+#include "size/several.h"
 
 #include <math.h>
 #include <nlopt.h>
 #include <string.h>
 
-enum { EVALUATIONS = 60, STARTS = 3 };
+enum { EVALUATIONS = 60, STARTS = 3, CLOSING = 60 };
 
 /* How far within the limit the search aims: what is left after rounding still meets it. */
 #define AIM  1e-7
 #define STEP 1e-6
-
-struct several {
-    struct problem *p;
-    unsigned free[DREGS_VARIED_MOST]; /* which of the values are sought */
-    unsigned count;
-    double value[DREGS_VARIED_MOST];
-    /* the last point that was evaluated */
-    int known;
-    double x[DREGS_VARIED_MOST];
-    double f, h; /* ln(expense), ln(residue / limit) */
-    double df[DREGS_VARIED_MOST], dh[DREGS_VARIED_MOST];
-    /* the best that meets the target, and the nearest when none does */
-    double best[DREGS_VARIED_MOST], best_expense;
-    double nearest[DREGS_VARIED_MOST], nearest_excess;
-};
-
-/* Neither failed nor at the end of its patience? */
-static int go_on(const struct several *s)
-{
-    return !s->p->status && s->p->sized->trials < DREGS_SIZE_TRIALS;
-}
 
 static int logarithmic(const struct varied *varied)
 {
@@ -59,24 +40,35 @@ static double to_unit(const struct varied *varied, double value)
     return (value - varied->low) / (varied->high - varied->low);
 }
 
+/* ln of what is held finite: a line that is refused counts as very dirty and dear. */
+static double height(double of)
+{
+    return isfinite(of) ? log(fmax(of, 1e-300)) : 50.0;
+}
+
 static void one_point(struct several *s, const double *x, double *f, double *h)
 {
     struct outcome outcome;
+    struct quick quick;
     unsigned i;
 
-    for (i = 0; i < s->count; i++)
-        s->value[s->free[i]] = from_unit(&s->p->varied[s->free[i]], fmin(fmax(x[i], 0), 1));
-    dregs_size_try(s->p, s->value, &outcome);
-    *h = isfinite(outcome.compliance.excess) ? log(fmax(outcome.compliance.excess, 1e-300)) : 50.0;
-    *f = isfinite(outcome.expense) ? log(fmax(outcome.expense, 1e-300)) : 50.0;
-    if (outcome.compliance.excess <= 1 && outcome.expense < s->best_expense) {
-        s->best_expense = outcome.expense;
-        memcpy(s->best, s->value, sizeof s->best);
+    for (i = 0; i < s->rests; i++)
+        s->clean[s->rest[i]] = s->cheap[s->rest[i]] =
+            from_unit(&s->p->varied[s->rest[i]], fmin(fmax(x[i], 0), 1));
+    if (s->quick) {
+        dregs_size_try_quick(s->p, s->clean, s->cheap, &quick);
+    } else {
+        dregs_size_try(s->p, s->clean, &outcome);
+        quick = (struct quick){outcome.excess, outcome.expense, isfinite(outcome.expense)};
     }
-    if (outcome.compliance.excess < s->nearest_excess) {
-        s->nearest_excess = outcome.compliance.excess;
-        memcpy(s->nearest, s->value, sizeof s->nearest);
+    *h = height(quick.excess);
+    *f = height(quick.expense);
+    if (quick.excess <= 1 && quick.expense < s->expense) {
+        s->expense = quick.expense;
+        s->allowed = quick.allowed;
+        memcpy(s->found, s->clean, sizeof s->found);
     }
+    s->least_excess = fmin(s->least_excess, quick.excess);
 }
 
 static void evaluate(struct several *s, const double *x)
@@ -84,18 +76,18 @@ static void evaluate(struct several *s, const double *x)
     double beside[DREGS_VARIED_MOST], f, h;
     unsigned i;
 
-    if (s->known && memcmp(s->x, x, s->count * sizeof *x) == 0)
+    if (s->known && memcmp(s->x, x, s->rests * sizeof *x) == 0)
         return;
     one_point(s, x, &s->f, &s->h);
-    for (i = 0; i < s->count; i++) {
+    for (i = 0; i < s->rests; i++) {
         double step = x[i] + STEP <= 1 ? STEP : -STEP;
-        memcpy(beside, x, s->count * sizeof *x);
+        memcpy(beside, x, s->rests * sizeof *x);
         beside[i] += step;
         one_point(s, beside, &f, &h);
         s->df[i] = (f - s->f) / step;
         s->dh[i] = (h - s->h) / step;
     }
-    memcpy(s->x, x, s->count * sizeof *x);
+    memcpy(s->x, x, s->rests * sizeof *x);
     s->known = 1;
 }
 
@@ -127,29 +119,29 @@ static void close_up(struct several *s, const double *x)
     unsigned i, k;
 
     one_point(s, x, &f, &h);
-    if (!(h > 0) || !isfinite(s->best_expense))
+    if (!(h > 0) || !isfinite(s->expense))
         return;
-    memcpy(outside, x, s->count * sizeof *x);
-    for (i = 0; i < s->count; i++)
-        inside[i] = to_unit(&s->p->varied[s->free[i]], s->best[s->free[i]]);
-    for (k = 0; k < 30 && go_on(s); k++) {
-        for (i = 0; i < s->count; i++)
+    memcpy(outside, x, s->rests * sizeof *x);
+    for (i = 0; i < s->rests; i++)
+        inside[i] = to_unit(&s->p->varied[s->rest[i]], s->found[s->rest[i]]);
+    for (k = 0; k < 30 && dregs_size_goes_on(s->p); k++) {
+        for (i = 0; i < s->rests; i++)
             middle[i] = (inside[i] + outside[i]) / 2;
         one_point(s, middle, &f, &h);
-        memcpy(h <= 0 ? inside : outside, middle, s->count * sizeof *middle);
+        memcpy(h <= 0 ? inside : outside, middle, s->rests * sizeof *middle);
     }
 }
 
 static void search_from(struct several *s, const double *start)
 {
-    nlopt_opt search = nlopt_create(NLOPT_LD_SLSQP, s->count);
+    nlopt_opt search = nlopt_create(NLOPT_LD_SLSQP, s->rests);
     double x[DREGS_VARIED_MOST], least;
 
     if (!search) {
         s->p->status = DREGS_NO_MEMORY;
         return;
     }
-    memcpy(x, start, s->count * sizeof *x);
+    memcpy(x, start, s->rests * sizeof *x);
     s->known = 0;
     (void)nlopt_set_lower_bounds1(search, 0.0);
     (void)nlopt_set_upper_bounds1(search, 1.0);
@@ -164,71 +156,91 @@ static void search_from(struct several *s, const double *start)
     close_up(s, x);
 }
 
-/* The values that need not be whole, the whole ones being set. */
-static void search_rest(struct several *s)
+/* One value: from the ends of its range to the boundary between them, by the line through both
+ * heights and, every third time, by halving. */
+static void close_in_on_one(struct several *s)
+{
+    double met = 0, missed = 1, f, at_met, at_missed, x, h;
+    int turn;
+
+    one_point(s, &met, &f, &at_met);
+    one_point(s, &missed, &f, &at_missed);
+    if ((at_met <= 0) == (at_missed <= 0))
+        return;
+    if (at_met > 0) {
+        x = met, met = missed, missed = x;
+        h = at_met, at_met = at_missed, at_missed = h;
+    }
+    for (turn = 1; turn <= CLOSING && fabs(met - missed) > 1e-9 && dregs_size_goes_on(s->p);
+         turn++) {
+        double share = turn % 3 ? -at_met / (at_missed - at_met) : 0.5;
+        x = met + fmin(fmax(share, 1e-6), 1 - 1e-6) * (missed - met);
+        one_point(s, &x, &f, &h);
+        if (h <= 0)
+            met = x, at_met = h;
+        else
+            missed = x, at_missed = h;
+        if (h <= 0 && h > -1e-8)
+            break;
+    }
+}
+
+void dregs_size_rest(struct several *s, unsigned starts)
 {
     double start[DREGS_VARIED_MOST] = {0}, f, h;
     unsigned i, k;
 
-    if (s->count == 0) {
+    s->expense = s->least_excess = HUGE_VAL;
+    s->allowed = 0;
+    if (s->rests == 0) {
         one_point(s, start, &f, &h);
         return;
     }
-    for (k = 0; k < STARTS && go_on(s); k++) {
-        for (i = 0; i < s->count; i++)
+    if (s->rests == 1) {
+        close_in_on_one(s);
+        return;
+    }
+    for (k = 0; k < starts && dregs_size_goes_on(s->p); k++) {
+        for (i = 0; i < s->rests; i++)
             start[i] = k == 0 ? 1.0 : k == 1 ? 0.5 : 0.8 - 0.3 * (double)(i % 2);
         one_point(s, start, &f, &h);
         search_from(s, start);
     }
 }
 
-/* The first whole number that is not set yet, its best value and with it the rest. */
-static void search_whole(struct several *s, unsigned from)
+/* From the best values so far, the line's own among them. */
+static void search_from_best(struct several *s)
 {
-    const struct varied *varied = s->p->varied;
-    double value, best, step, before;
+    double start[DREGS_VARIED_MOST];
+    unsigned i;
 
-    while (from < s->p->count && !varied[from].whole)
-        from++;
-    if (from == s->p->count) {
-        search_rest(s);
+    if (s->rests < 2 || !isfinite(s->p->best_expense) || !dregs_size_goes_on(s->p))
         return;
-    }
-    for (value = varied[from].low; go_on(s);
-         value = value * 2 < varied[from].high ? value * 2 : varied[from].high) {
-        s->value[from] = value;
-        search_whole(s, from + 1);
-        if (value >= varied[from].high)
-            break;
-    }
-    if (!isfinite(s->best_expense))
-        return;
-    /* around the best of 1, 2, 4, 8 ...: halve the step as long as it leads anywhere */
-    for (step = floor(s->best[from] / 2); step >= 1 && go_on(s); step = floor(step / 2)) {
-        best = s->best[from];
-        before = s->best_expense;
-        if (best + step <= varied[from].high) {
-            s->value[from] = best + step;
-            search_whole(s, from + 1);
-        }
-        if (s->best_expense >= before && best - step >= varied[from].low) {
-            s->value[from] = best - step;
-            search_whole(s, from + 1);
-        }
-    }
+    for (i = 0; i < s->rests; i++)
+        start[i] = to_unit(&s->p->varied[s->rest[i]], s->p->best[s->rest[i]]);
+    search_from(s, start);
 }
 
 void dregs_size_several(struct problem *p)
 {
-    struct several s = {p, {0}, 0, {0}, 0, {0}, 0, 0, {0}, {0}, {0}, HUGE_VAL, {0}, HUGE_VAL};
+    struct several s = {.p = p, .expense = HUGE_VAL, .least_excess = HUGE_VAL};
     unsigned i;
 
     for (i = 0; i < p->count; i++) {
-        s.value[i] = s.nearest[i] = p->varied[i].low;
-        if (!p->varied[i].whole)
-            s.free[s.count++] = i;
+        s.clean[i] = s.cheap[i] = p->varied[i].low;
+        if (p->varied[i].whole)
+            s.whole[s.wholes++] = i;
+        else
+            s.rest[s.rests++] = i;
     }
-    search_whole(&s, 0);
+    if (s.wholes > 0) {
+        dregs_size_whole(&s);
+    } else {
+        search_from_best(&s);
+        dregs_size_rest(&s, STARTS);
+        search_from_best(&s);
+        p->sized->ended = !dregs_size_goes_on(p);
+    }
     if (!p->status)
-        dregs_size_accept(p, isfinite(s.best_expense) ? s.best : s.nearest);
+        dregs_size_accept(p, isfinite(p->best_expense) ? p->best : p->nearest);
 }

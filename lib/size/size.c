@@ -17,23 +17,23 @@ enum { CHANGES_MOST = DREGS_VARIED_MOST * DREGS_LINE_STAGES };
 
 /* Brings a state to the load that is judged, for the residue of one solute or the sum. */
 static dregs_status judged_state(const dregs_map *map, dregs_criterion criterion, int solute,
-                                 dregs_state *state)
+                                 dregs_state *state, dregs_worst *worst)
 {
     uint64_t period = dregs_line_period(dregs_map_line(map)), load, best = 1;
-    dregs_worst worst = {0, 1, 0};
     dregs_residue residue;
     dregs_status status = DREGS_OK;
     double most = -1, here;
 
+    *worst = (dregs_worst){0, criterion.loads, 0};
     if (criterion.by == DREGS_CRITERION_LOAD)
         return dregs_state_before(state, criterion.loads);
     if (criterion.by != DREGS_CRITERION_STEADY) {
         status = dregs_residue_worst(
             map, solute, criterion.by == DREGS_CRITERION_EVER ? DREGS_NO_END : criterion.loads,
-            &worst);
-        if (!status && worst.in_the_long_run)
+            worst);
+        if (!status && worst->in_the_long_run)
             status = dregs_state_periodic(state);
-        return status || worst.load == 1 ? status : dregs_state_before(state, worst.load);
+        return status || worst->load == 1 ? status : dregs_state_before(state, worst->load);
     }
     status = dregs_state_periodic(state);
     for (load = 1; load <= period && !status; load++) {
@@ -45,6 +45,7 @@ static dregs_status judged_state(const dregs_map *map, dregs_criterion criterion
         }
         dregs_state_step(state);
     }
+    *worst = (dregs_worst){most, best, 1};
     if (!status)
         status = dregs_state_periodic(state);
     return status || best == 1 ? status : dregs_state_before(state, best);
@@ -77,7 +78,9 @@ static dregs_status stand_to(const dregs_map *map, dregs_criterion criterion, in
     const dregs_line *line = dregs_map_line(map);
     dregs_state *state = dregs_state_new(map);
     dregs_residue residue, floor;
-    dregs_status status = state ? judged_state(map, criterion, solute, state) : DREGS_NO_MEMORY;
+    dregs_worst worst;
+    dregs_status status =
+        state ? judged_state(map, criterion, solute, state, &worst) : DREGS_NO_MEMORY;
     double here;
 
     if (!status) {
@@ -94,6 +97,8 @@ static dregs_status stand_to(const dregs_map *map, dregs_criterion criterion, in
             compliance->total = residue.total;
             compliance->mg_in = all_solutes(state, line, last_wash(line));
             compliance->mg_out = all_solutes(state, line, dregs_line_last_wet(line));
+            compliance->load = worst.load;
+            compliance->in_the_long_run = worst.in_the_long_run;
         }
     }
     dregs_state_free(state);
@@ -104,7 +109,7 @@ dregs_status dregs_size_compliance_of_size(const dregs_line *line, dregs_criteri
                                            dregs_compliance *compliance, size_t size)
 {
     const dregs_target *target = dregs_line_target(line);
-    dregs_compliance found = {-1, 0, 0, 0, 0, 0, 0, 0};
+    dregs_compliance found = {.excess = -1};
     dregs_map *map;
     dregs_status status;
     int s;
@@ -166,11 +171,20 @@ static void keep_trial(struct problem *p, const double *value, double excess)
         sized->trial[sized->trials].excess = excess;
     }
     sized->trials++;
+    if (p->progress && !p->stopped)
+        p->stopped = p->progress(p->user, sized->trials, p->best_expense) != 0;
+}
+
+int dregs_size_goes_on(const struct problem *p)
+{
+    return !p->status && !p->stopped && p->sized->trials < DREGS_SIZE_TRIALS;
 }
 
 /* The line with the values put in: those that the file would hold, to the last bit. */
-static dregs_status with_values(struct problem *p, const double *value, dregs_line **line)
+static dregs_status with_values(struct problem *p, const double *value, int any_period,
+                                dregs_line **line)
 {
+    const struct practice practice = {1, NULL, any_period};
     dregs_setting settings[CHANGES_MOST];
     dregs_faults faults = {0};
     size_t count = 0;
@@ -189,11 +203,37 @@ static dregs_status with_values(struct problem *p, const double *value, dregs_li
                 .si = dregs_unit_to_si(unit, dregs_unit_from_si(unit, value[i])),
             };
     }
-    status = dregs_line_with(p->line, settings, count, line, &faults);
+    status = dregs_line_run_as(p->line, settings, count, &practice, line, &faults);
     if (status != DREGS_BAD_DATA && status != DREGS_DOMAIN)
         return status;
     snprintf(p->message, DREGS_SIZE_MESSAGE, "%s", faults.fault[0].text);
     return DREGS_OK; /* these values do not make a line; others may */
+}
+
+static void remember(struct problem *p, const double *value, const struct outcome *outcome)
+{
+    unsigned i;
+    int whole = 1;
+
+    if (p->aside)
+        return;
+    for (i = 0; i < p->count; i++)
+        whole = whole && p->varied[i].whole;
+    /* what is found on a boundary stays inside it when the limit is read and rounded otherwise */
+    if (outcome->excess <= (whole ? 1 : 1 - 1e-9) && outcome->expense < p->best_expense) {
+        p->best_expense = outcome->expense;
+        memcpy(p->best, value, p->count * sizeof *value);
+    }
+    if (outcome->excess < p->nearest_excess) {
+        p->nearest_excess = outcome->excess;
+        memcpy(p->nearest, value, p->count * sizeof *value);
+    }
+}
+
+static double expense_of(const struct problem *p, const dregs_line *line, dregs_use *use)
+{
+    dregs_balance_use(line, use);
+    return p->by_cost ? use->cost : use->bought;
 }
 
 void dregs_size_try(struct problem *p, const double *value, struct outcome *outcome)
@@ -207,23 +247,45 @@ void dregs_size_try(struct problem *p, const double *value, struct outcome *outc
         return;
     }
     memset(outcome, 0, sizeof *outcome);
-    outcome->compliance.excess = HUGE_VAL;
-    outcome->expense = HUGE_VAL;
-    status = with_values(p, value, &line);
+    outcome->compliance.excess = outcome->excess = outcome->expense = HUGE_VAL;
+    status = with_values(p, value, 0, &line);
     if (!status && line)
-        status = dregs_size_compliance(line, p->criterion, &outcome->compliance);
-    if (!status && line) {
-        dregs_balance_use(line, &outcome->use);
-        outcome->expense = p->by_cost ? outcome->use.cost : outcome->use.bought;
-    }
+        status = dregs_size_judge(line, p->criterion, p->aim, outcome);
+    if (!status && line)
+        outcome->expense = expense_of(p, line, &outcome->use);
     if (status && !p->status)
         p->status = status;
+    remember(p, value, outcome);
     keep_trial(p, value, outcome->compliance.excess);
     p->known = 1;
     p->known_by = p->criterion;
     memcpy(p->known_value, value, p->count * sizeof *value);
     p->known_outcome = *outcome;
     dregs_line_free(line);
+}
+
+void dregs_size_try_quick(struct problem *p, const double *clean, const double *cheap,
+                          struct quick *quick)
+{
+    dregs_line *line = NULL, *other = NULL;
+    dregs_status status = with_values(p, clean, 1, &line);
+    dregs_use use;
+
+    *quick = (struct quick){HUGE_VAL, HUGE_VAL, 0};
+    if (!status && line) {
+        status = dregs_size_judge_quick(line, p->criterion, p->aim, &quick->excess);
+        quick->expense = expense_of(p, line, &use);
+        quick->allowed = dregs_line_period(line) <= DREGS_LINE_PERIOD;
+    }
+    keep_trial(p, clean, quick->excess * p->aim);
+    if (!status && line && memcmp(clean, cheap, p->count * sizeof *clean) != 0) {
+        status = with_values(p, cheap, 1, &other);
+        quick->expense = other ? expense_of(p, other, &use) : HUGE_VAL;
+    }
+    if (status && !p->status)
+        p->status = status;
+    dregs_line_free(line);
+    dregs_line_free(other);
 }
 
 void dregs_size_accept(struct problem *p, const double *value)
@@ -245,7 +307,7 @@ void dregs_size_accept(struct problem *p, const double *value)
     }
     sized->compliance = outcome.compliance;
     sized->use = outcome.use;
-    sized->feasible = outcome.compliance.excess <= 1;
+    sized->feasible = outcome.excess <= 1;
     dregs_edit_free(sized->text);
     sized->text = NULL;
     status = write_values(p, value, &sized->text, &sized->length);
@@ -253,32 +315,93 @@ void dregs_size_accept(struct problem *p, const double *value)
         p->status = status;
 }
 
-dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
-                        dregs_sized **sized, char *message)
+/* The line's own values, where it states all of them and they lie in their ranges. */
+static int own_values(const struct problem *p, double *value)
+{
+    dregs_value stated;
+    unsigned i, k;
+
+    for (i = 0; i < p->count; i++)
+        for (k = 0; k < p->varied[i].stages; k++) {
+            if (dregs_line_get(p->line, p->varied[i].stage[k], p->varied[i].property, &stated) ||
+                !(stated.si >= p->varied[i].low) || !(stated.si <= p->varied[i].high) ||
+                (k > 0 && stated.si != value[i]))
+                return 0;
+            value[i] = stated.si;
+        }
+    return 1;
+}
+
+/* What a search gives is no worse than what it has seen on the way, the line's own values among
+ * them. */
+static void take_best(struct problem *p)
+{
+    double expense = p->by_cost ? p->sized->use.cost : p->sized->use.bought;
+    double same = p->varied->whole ? 1e-9 : 1e-6; /* as near as a boundary is sought */
+
+    if (p->status || !isfinite(p->best_expense) ||
+        (p->sized->feasible && !(p->best_expense < expense * (1 - same))))
+        return;
+    if (p->count == 1 && !p->varied->whole && p->varied->more_is_easier && p->sized->feasible)
+        return; /* the most that may be is asked for, not the least liquid */
+    p->sized->throughout = 0;
+    if (p->count == 1 && p->sized->feasible)
+        dregs_size_one_further(p);
+    dregs_size_accept(p, p->best);
+}
+
+static dregs_status search(struct problem *p, dregs_sized **sized)
+{
+    double own[DREGS_VARIED_MOST];
+    struct outcome outcome;
+
+    p->sized = calloc(1, sizeof *p->sized);
+    if (!p->sized)
+        return DREGS_NO_MEMORY;
+    p->sized->possible = p->sized->beyond = NAN;
+    if (own_values(p, own))
+        dregs_size_try(p, own, &outcome);
+    if (p->count == 1)
+        dregs_size_one(p);
+    else
+        dregs_size_several(p);
+    take_best(p);
+    if (p->status)
+        dregs_sized_free(p->sized);
+    else
+        *sized = p->sized;
+    return p->status;
+}
+
+dregs_status dregs_size_aimed(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                              double aim, dregs_sized **sized, char *message)
 {
     struct problem p = {.line = varied->line, .varied = varied->one, .count = varied->count};
+    dregs_status status;
 
     p.criterion = criterion;
     p.by_cost = by_cost;
+    p.aim = aim;
     p.message = message;
+    p.best_expense = p.nearest_excess = HUGE_VAL;
+    p.progress = varied->progress;
+    p.user = varied->user;
     message[0] = '\0';
     if (!dregs_line_target(p.line)->name) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the line states no target");
         return DREGS_BAD_DATA;
     }
-    if (p.count < 1 || (criterion.by == DREGS_CRITERION_LOAD && criterion.loads < 1))
+    if (p.count < 1 || (criterion.by == DREGS_CRITERION_LOAD && criterion.loads < 1) ||
+        !(aim > 0) || !isfinite(aim))
         return DREGS_DOMAIN;
-    p.sized = calloc(1, sizeof *p.sized);
-    if (!p.sized)
-        return DREGS_NO_MEMORY;
-    p.sized->varied = varied;
-    if (p.count == 1)
-        dregs_size_one(&p);
-    else
-        dregs_size_several(&p);
-    if (p.status)
-        dregs_sized_free(p.sized);
-    else
-        *sized = p.sized;
-    return p.status;
+    status = search(&p, sized);
+    if (!status)
+        (*sized)->varied = varied;
+    return status;
+}
+
+dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                        dregs_sized **sized, char *message)
+{
+    return dregs_size_aimed(varied, criterion, by_cost, 1, sized, message);
 }

@@ -62,6 +62,21 @@ const char *dregs_sized_text(const dregs_sized *sized, size_t *length)
     return sized->text;
 }
 
+int dregs_sized_ended(const dregs_sized *sized)
+{
+    return sized->ended;
+}
+
+double dregs_sized_possible(const dregs_sized *sized)
+{
+    return sized->possible;
+}
+
+double dregs_sized_beyond(const dregs_sized *sized)
+{
+    return sized->beyond;
+}
+
 unsigned dregs_sized_trials(const dregs_sized *sized)
 {
     return sized->trials;

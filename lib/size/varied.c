@@ -9,19 +9,62 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const variable[] = {"flow",       "volume",   "use",        "dump every",
-                                       "drain time", "exchange", "temperature"};
-static const char *const usual_unit[] = {"L/h", "L", "L", "", "s", "1", "degC"};
+enum variable {
+    FLOW,
+    VOLUME,
+    USE,
+    DUMP_EVERY,
+    DRAIN_TIME,
+    EXCHANGE,
+    TEMPERATURE,
+    REMOVAL,
+    DRAG_OUT,
+    MIXING,
+    BLOW_OFF,
+    CLEARING,
+    HOLD_UP,
+    VARIABLES
+};
 
-enum variable { FLOW, VOLUME, USE, DUMP_EVERY, DRAIN_TIME, EXCHANGE, TEMPERATURE, VARIABLES };
+static const struct {
+    const char *name;
+    const char *unit; /* where the file states none */
+    int of_solute;    /* -1: of one, 1: of all or of one, named behind it */
+    int more_is_easier;
+} variable[VARIABLES] = {
+    [FLOW] = {"flow", "L/h", 0, 0},
+    [VOLUME] = {"volume", "L", 0, 0},
+    [USE] = {"use", "L", 0, 0},
+    [DUMP_EVERY] = {"dump every", "", 0, 1},
+    [DRAIN_TIME] = {"drain time", "s", 0, 0},
+    [EXCHANGE] = {"exchange", "1", 0, 0},
+    [TEMPERATURE] = {"temperature", "degC", 0, 0},
+    [REMOVAL] = {"removal", "%", 1, 0},
+    [DRAG_OUT] = {"drag-out", "mL/m2", 0, 1},
+    [MIXING] = {"mixing", "%", 0, 0},
+    [BLOW_OFF] = {"blow-off", "%", 0, 0},
+    [CLEARING] = {"clearing", "L/h", -1, 0},
+    [HOLD_UP] = {"hold-up", "mL", 0, 1},
+};
 
-static int find_variable(const char *property)
+/* Which one a property is; of a solute that the line has, where it names one. -1 for none. */
+static int find_variable(const dregs_line *line, const char *property)
 {
+    unsigned s;
     int i;
 
-    for (i = 0; i < VARIABLES; i++)
-        if (strcmp(variable[i], property) == 0)
+    for (i = 0; i < VARIABLES; i++) {
+        size_t length = strlen(variable[i].name);
+        if (strncmp(variable[i].name, property, length) != 0)
+            continue;
+        if (property[length] == '\0' && variable[i].of_solute >= 0)
             return i;
+        if (property[length] != ' ' || !variable[i].of_solute)
+            continue;
+        for (s = 0; s < dregs_line_solutes(line); s++)
+            if (strcmp(dregs_line_solute_name(line, s), property + length + 1) == 0)
+                return i;
+    }
     return -1;
 }
 
@@ -48,7 +91,7 @@ static dregs_status unknown(const dregs_line *line, const char *what, const char
             names[count++] = dregs_line_stage(line, (unsigned)i)->name;
     else
         for (i = 0; i < VARIABLES; i++)
-            names[count++] = variable[i];
+            names[count++] = variable[i].name;
     near = dregs_nearest(name, names, count);
     used = (size_t)snprintf(message, DREGS_SIZE_MESSAGE,
                             "%s %s; the choices:", dregs_quote(quoted, name),
@@ -87,12 +130,24 @@ static const char *hindrance(const dregs_line *line, const dregs_stage *stage, i
     case USE:
         return dregs_stage_is(stage, DREGS_STAGE_SPRAYS) ? NULL : "only a spray has it";
     case EXCHANGE:
+    case REMOVAL:
         return tank ? NULL : "only a wash or rinse has it";
+    case CLEARING:
+        return owns ? NULL : "only a wash or rinse with a tank of its own has it";
+    case DRAG_OUT:
+        return stage->film_way == DREGS_FILM_DRAG_OUT ? NULL
+                                                      : "its film is not stated by 'drag-out'";
+    case MIXING:
+        return dregs_stage_is(stage, DREGS_STAGE_SPRAYS) ? NULL : "only a spray has it";
+    case BLOW_OFF:
+        return stage->kind == DREGS_DRY ? NULL : "only a dry stage has it";
     case DRAIN_TIME:
         return stage->film_way != DREGS_FILM_LAW ? "its film does not come from the plate law of a "
                                                    "withdrawal speed"
                : dregs_line_load(line)->height.row ? NULL
                                                    : "the load does not state its height";
+    case HOLD_UP:
+        return "it is the load's";
     default: /* TEMPERATURE */
         if (!dregs_stage_is(stage, DREGS_STAGE_WET) || stage->shares.row)
             return "only a wash, rinse or spray of its own liquid has it";
@@ -108,11 +163,11 @@ static void usual_range(const dregs_line *line, unsigned index, int which, doubl
                         double *high)
 {
     const dregs_carried *carried = dregs_line_carried(line, index);
-    const dregs_fluid *fluid = dregs_line_wet_with(line, index);
     double drag = fmax(carried->in, carried->out), interval = dregs_line_load(line)->interval.si;
 
     switch (which) {
     case FLOW:
+    case CLEARING:
         *low = 1e-3 * drag / interval;
         *high = 1e6 * drag / interval;
         break;
@@ -133,26 +188,38 @@ static void usual_range(const dregs_line *line, unsigned index, int which, doubl
         *high = 600;
         break;
     case EXCHANGE:
+    case REMOVAL:
+    case MIXING:
+    case BLOW_OFF:
         *low = 0;
         *high = 1;
         break;
+    case DRAG_OUT: /* as a mean film: 1 um to 1 mm */
+        *low = 1e-6;
+        *high = 1e-3;
+        break;
+    case HOLD_UP: /* as much as a film of 1 mm on the part */
+        *low = 0;
+        *high = 1e-3 * dregs_line_load(line)->area.si;
+        break;
     default:
-        *high = warmest(dregs_line_liquids(line), fluid->solvent);
+        *high = warmest(dregs_line_liquids(line), dregs_line_wet_with(line, index)->solvent);
         *low = fmin(283.15, *high - 15);
     }
 }
 
 /* The unit in which the file states the property, or the usual one. */
-static const char *unit_of(const dregs_line *line, const char *stage, int which)
+static const char *unit_of(const dregs_line *line, const char *stage, const char *property,
+                           int which)
 {
     unsigned i;
 
     for (i = 1; i <= dregs_line_rows(line); i++) {
         const dregs_row *row = dregs_line_row(line, i);
-        if (strcmp(row->item, stage) == 0 && strcmp(row->property, variable[which]) == 0)
+        if (strcmp(row->item, stage) == 0 && strcmp(row->property, property) == 0)
             return row->unit;
     }
-    return usual_unit[which];
+    return variable[which].unit;
 }
 
 dregs_varied *dregs_varied_new(const dregs_line *line)
@@ -179,6 +246,8 @@ static dregs_status check_stages(const dregs_line *line, int which, const char *
     unsigned i;
     int index;
 
+    if (which == HOLD_UP && stages == 1 && strcmp(stage[0], dregs_line_load_name(line)) == 0)
+        return DREGS_OK;
     for (i = 0; i < stages; i++) {
         index = find_stage(line, stage[i]);
         if (index < 0)
@@ -186,20 +255,31 @@ static dregs_status check_stages(const dregs_line *line, int which, const char *
         why = hindrance(line, dregs_line_stage(line, (unsigned)index), which);
         if (why) {
             snprintf(message, DREGS_SIZE_MESSAGE, "%s of %.60s cannot be varied: %s",
-                     variable[which], stage[i], why);
+                     variable[which].name, stage[i], why);
             return DREGS_DOMAIN;
         }
     }
     return DREGS_OK;
 }
 
+static int is_share(int which)
+{
+    return which == EXCHANGE || which == REMOVAL || which == MIXING || which == BLOW_OFF;
+}
+
+static int may_be_none(int which)
+{
+    return which != VOLUME && which != USE && which != DUMP_EVERY && which != DRAG_OUT;
+}
+
 /* The ends of the range: those that were given, and the usual ones. */
 static dregs_status set_range(const dregs_line *line, const char *stage, int which,
                               struct varied *one, char *message)
 {
+    int index = find_stage(line, stage);
     double low, high;
 
-    usual_range(line, (unsigned)find_stage(line, stage), which, &low, &high);
+    usual_range(line, index < 0 ? 0 : (unsigned)index, which, &low, &high);
     one->low_given = !isnan(one->low);
     one->high_given = !isnan(one->high);
     if (!one->low_given)
@@ -207,15 +287,15 @@ static dregs_status set_range(const dregs_line *line, const char *stage, int whi
     if (!one->high_given)
         one->high = one->low > high ? one->low : high;
     one->whole = which == DUMP_EVERY;
+    one->more_is_easier = variable[which].more_is_easier;
     if (one->whole) {
         one->low = ceil(one->low);
         one->high = floor(one->high);
     }
-    if (!(one->low <= one->high) || !(one->low >= 0) ||
-        (one->low == 0 && which <= DUMP_EVERY && which != FLOW) ||
-        (one->high > 1 && which == EXCHANGE)) {
+    if (!(one->low <= one->high) || !(one->low >= 0) || (one->low == 0 && !may_be_none(which)) ||
+        (one->high > 1 && is_share(which))) {
         snprintf(message, DREGS_SIZE_MESSAGE, "the range of %s of %.60s is empty or not allowed",
-                 variable[which], stage);
+                 variable[which].name, stage);
         return DREGS_DOMAIN;
     }
     return DREGS_OK;
@@ -265,7 +345,8 @@ static dregs_status keep(dregs_varied *varied, struct varied *one, const char *c
             return DREGS_NO_MEMORY;
     }
     one->unit = dregs_pool_text(&varied->pool, one->unit);
-    if (!one->unit)
+    one->property = dregs_pool_text(&varied->pool, one->property);
+    if (!one->unit || !one->property)
         return DREGS_NO_MEMORY;
     one->stage = (const char *const *)names;
     varied->one[varied->count++] = *one;
@@ -276,7 +357,7 @@ dregs_status dregs_varied_add(dregs_varied *varied, const char *property, const 
                               unsigned stages, double low, double high, char *message)
 {
     struct varied one = {.stages = stages, .low = low, .high = high};
-    int which = find_variable(property);
+    int which = find_variable(varied->line, property);
     dregs_status status;
 
     message[0] = '\0';
@@ -288,12 +369,18 @@ dregs_status dregs_varied_add(dregs_varied *varied, const char *property, const 
     if (!status)
         status = set_range(varied->line, stage[0], which, &one, message);
     if (!status)
-        status = check_others(varied, variable[which], stage, stages, message);
+        status = check_others(varied, property, stage, stages, message);
     if (status)
         return status;
-    one.property = variable[which];
-    one.unit = unit_of(varied->line, stage[0], which);
+    one.property = property;
+    one.unit = unit_of(varied->line, stage[0], property, which);
     return keep(varied, &one, stage);
+}
+
+void dregs_varied_watch(dregs_varied *varied, dregs_size_progress *progress, void *user)
+{
+    varied->progress = progress;
+    varied->user = user;
 }
 
 const dregs_line *dregs_varied_line(const dregs_varied *varied)

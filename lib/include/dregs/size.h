@@ -18,8 +18,8 @@ extern "C" {
 enum { DREGS_VARIED_MOST = 6, DREGS_SIZE_MESSAGE = 640 };
 
 /** A search over several properties is ended after about so many trials; the best so far is the
- *  answer. */
-#define DREGS_SIZE_TRIALS 2000u
+ *  answer, and dregs_sized_possible says how much better another one could be. */
+#define DREGS_SIZE_TRIALS 20000u
 
 /** What is varied: up to DREGS_VARIED_MOST properties, each of one stage or of several alike. */
 typedef struct dregs_varied dregs_varied;
@@ -29,8 +29,9 @@ DREGS_API dregs_varied *dregs_varied_new(const dregs_line *line);
 DREGS_API void dregs_varied_free(dregs_varied *varied);
 
 /** Adds a property, when it can be varied: flow, volume, use, dump every, drain time, exchange,
- *  temperature.
- *  \param stage    names of \p stages stages, which need not live on.
+ *  temperature, removal (of all solutes or of one, as in "removal oil"), drag-out, mixing,
+ *  blow-off, clearing of a solute, and hold-up of the load.
+ *  \param stage    names of \p stages stages, or the load's, which need not live on.
  *  \param low      SI, as \p high; NaN for an end chosen from the line.
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason, with the choices.
  *  \return DREGS_OK; DREGS_UNKNOWN (stage or property); DREGS_DOMAIN (empty range, no effect, no
@@ -38,6 +39,16 @@ DREGS_API void dregs_varied_free(dregs_varied *varied);
 DREGS_API dregs_status dregs_varied_add(dregs_varied *varied, const char *property,
                                         const char *const *stage, unsigned stages, double low,
                                         double high, char *message);
+
+/** Is called while a search goes on, after every trial.
+ *  \param trials   so far.
+ *  \param expense  the least fresh liquid (m3 per load) or cost that meets the target so far;
+ *                  infinite where nothing does yet.
+ *  \return 0 to go on; else the search ends with the best so far. */
+typedef int dregs_size_progress(void *user, unsigned trials, double expense);
+
+/** Sets what is called while these properties are searched; NULL for nothing. */
+DREGS_API void dregs_varied_watch(dregs_varied *varied, dregs_size_progress *progress, void *user);
 
 DREGS_API const dregs_line *dregs_varied_line(const dregs_varied *varied);
 DREGS_API unsigned dregs_varied_count(const dregs_varied *varied);
@@ -83,6 +94,9 @@ typedef struct dregs_compliance {
     double total;          /**< kg/m2, all solutes */
     double mg_in, mg_out;  /**< kg/m3 of all solutes in the film that enters the rinses, and in the
                                 last film, of the load that is judged */
+    uint64_t load;         /**< the load that is judged; in the long run, its place within the dump
+                                period */
+    int in_the_long_run;   /**< 1: no load of the first ones decides but what they tend to */
 } dregs_compliance;
 
 /** How the line stands to its target.
@@ -103,8 +117,10 @@ static inline dregs_status dregs_size_compliance(const dregs_line *line, dregs_c
 typedef struct dregs_sized dregs_sized;
 
 /** The values of the properties that meet the target with the least fresh liquid per load, or the
- *  least cost when \p by_cost. One property: the boundary within 1e-6 relative (whole numbers
- *  exactly). Several: a local search from several starts.
+ *  least cost when \p by_cost. The line's own values are a start: no answer is worse than these,
+ *  nor than any trial. One property: the boundary within 1e-6 relative (whole numbers exactly).
+ *  Several: whole numbers by branch and bound, taking the residue to change one way with each; the
+ *  others by a local search from several starts.
  *  \param varied   must outlive what is found.
  *  \param sized    on success, to be freed with dregs_sized_free.
  *  \param message  DREGS_SIZE_MESSAGE bytes for the reason; on success why the last trial that was
@@ -113,6 +129,11 @@ typedef struct dregs_sized dregs_sized;
  *  is varied, load number 0), DREGS_NO_STEADY, DREGS_NUMERIC, DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion,
                                   int by_cost, dregs_sized **sized, char *message);
+
+/** The same for another limit: \p aim times the line's (0.5: half of what it allows), > 0. */
+DREGS_API dregs_status dregs_size_aimed(const dregs_varied *varied, dregs_criterion criterion,
+                                        int by_cost, double aim, dregs_sized **sized,
+                                        char *message);
 DREGS_API void dregs_sized_free(dregs_sized *sized);
 
 /** What was varied. Of a layout it is the answer's own and has no line. */
@@ -137,6 +158,16 @@ DREGS_API const dregs_use *dregs_sized_use(const dregs_sized *sized);
 /** The line file with the values put in.
  *  \param length  receives its length; may be NULL. */
 DREGS_API const char *dregs_sized_text(const dregs_sized *sized, size_t *length);
+
+/** 1: the search ended by its number of trials, or was stopped, before it was done. */
+DREGS_API int dregs_sized_ended(const dregs_sized *sized);
+/** No values of the range take less than this (m3 per load, or cost), so far as the search knows;
+ *  the answer's own where it is the least. NaN where nothing is known: numbers that need not be
+ *  whole are sought locally. */
+DREGS_API double dregs_sized_possible(const dregs_sized *sized);
+/** What whole numbers would take with which all dumps fall together again only after more loads
+ *  than a file may have (DREGS_LINE_PERIOD); NaN where none take less. */
+DREGS_API double dregs_sized_beyond(const dregs_sized *sized);
 
 /** How many lines were tried, and how many of these trials, the first ones, are kept. */
 DREGS_API unsigned dregs_sized_trials(const dregs_sized *sized);
