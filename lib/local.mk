@@ -90,12 +90,12 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_machine.c lib/answer/tally_parts.c lib/answer/tally_plan.c \
 	lib/answer/tally_site.c lib/answer/tally_solvents.c lib/answer/tally_spread.c \
 	lib/answer/tally_streams.c lib/answer/tally_waste.c lib/answer/less_mixed.c lib/answer/predict.c lib/answer/predict.h lib/answer/predict_doubt.c lib/answer/reuse.c \
-	lib/answer/size.c lib/answer/stopped.c lib/answer/vary.c \
+	lib/answer/size.c lib/answer/size_regime.c lib/answer/stopped.c lib/answer/vary.c \
 	lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_room.c lib/page/dry_working.c lib/page/liquid.c \
 	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/inside.h lib/page/predict.c \
 	lib/page/predict.h lib/page/predict_data.c lib/page/predict_doubt.c lib/page/predict_working.c lib/page/reuse.c \
 	lib/page/reuse.h lib/page/reuse_card.c lib/page/reuse_data.c lib/page/reuse_working.c \
-	lib/page/reuse_words.c lib/page/size.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
+	lib/page/reuse_words.c lib/page/size.c lib/page/size.h lib/page/size_more.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_working.c \
 	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_data.c \
 	lib/page/tally_law_working.c lib/page/tally_streams.c lib/page/bounds.c lib/page/bounds.h lib/page/predict_bounds.c lib/page/predict_mixing.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c

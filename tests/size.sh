@@ -45,7 +45,7 @@ sed 's/^di,solvent,water,.*/&\ndi,price,0.02,EUR\/L,,/' line.csv >priced.csv
 # ---- help, version, misuse ----
 good --help
 prints 'usage: dregs-size'
-for option in vary stages layout steady loads at write check format explain liquids help version; do
+for option in vary stages layout trade-off steady loads at write check format explain liquids help version; do
     prints " --$option "
 done
 good --version
@@ -233,6 +233,53 @@ awk -v l="$(value 'fresh liquid')" 'BEGIN { exit !(l > 0 && l <= 0.0232) }' ||
 awk -F, '$2 == "dump every" { print $3 }' out | sort -u >wanted
 [ "$(wc -l <wanted)" -eq 1 ] || fail 'three dumps of linked tanks do not fall together'
 
+# ---- limits of a bath: the answer stays inside, and the one that binds is named ----
+sed '/^beaker,dump every/a beaker,most grease,2,g/L,,' bench.csv >held.csv
+good --vary 'beaker.dump every' held.csv
+prints 'this limit binds: grease in beaker comes to'
+good --format csv --vary 'beaker.dump every' held.csv
+count=$(value 'dump every')
+for more in 0 1; do
+    sed "s/^beaker,dump every,40,/beaker,dump every,$((count + more)),/" held.csv >put.csv
+    "$predict" put.csv >out 2>err || fail "predict of dump every $count + $more"
+    case $more in
+    0) prints 'no limit is passed' ;;
+    *) prints 'passes its limit of 2 g/L' ;;
+    esac
+done
+good --vary 'beaker.dump every' bench.csv # without a limit
+prints 'CAUTION: grease in'
+prints 'the file describes no line like that'
+
+# ---- which loads decide ----
+good --vary last.flow line.csv
+prints 'of each dump period of 400 decides, in the long run; 95 % of the long run is reached by load'
+near_load=$(tr -s ' \n' '  ' <out | sed 's/.*is reached by load \([0-9]*\).*/\1/')
+
+# ---- the curve: each point is what that limit takes by itself ----
+good --trade-off --vary last.flow line.csv
+prints 'what other limits would take (trade-off)'
+sed 's/^limit,residue,1,/limit,residue,0.5,/' line.csv >half.csv
+wanted_flow=$("$tool" --format csv --vary last.flow half.csv | awk -F, '$2 == "flow" { print $3 }')
+"$tool" --format json --trade-off --vary last.flow line.csv >out 2>err || fail 'json of --trade-off'
+if command -v python3 >/dev/null 2>&1; then
+    python3 - "$wanted_flow" "$near_load" <<'PYTHON' >err 2>&1 || fail 'the curve'
+import json, sys
+page = json.load(open('out'))
+table = next(t for t in page['tables'] if t['key'] == 'trade_off')
+names = [c['key'] for c in table['columns']]
+rows = [dict(zip(names, r)) for r in table['rows']]
+assert [r['limit'] for r in rows] == [0.2, 0.5, 0.8, 1, 1.5, 2, 5, 10]
+fresh = [r['fresh_per_load'] for r in rows]
+assert fresh == sorted(fresh, reverse=True)
+for r in rows:
+    assert abs(r['residue'] / r['limit'] - 1) < 1e-5, r
+flow = float(rows[1]['values'].split()[1])
+assert abs(flow / float(sys.argv[1]) - 1) < 1e-3, flow
+assert page['figures']['near_the_long_run']['value'] == int(sys.argv[2])
+PYTHON
+fi
+
 # ---- not possible ----
 good --vary last.flow strict.csv
 prints 'NOT POSSIBLE'
@@ -267,6 +314,15 @@ good --format csv --stages 1..3 line.csv
 [ "$(grep -c ',feasible,' out)" -eq 18 ] || fail 'not six layouts of three'
 awk -F, '$3 == "fresh liquid" { if ($4 + 0 < before) exit 1; before = $4 + 0 }' out ||
     fail 'the table is not sorted'
+# by cost, where there is one; tap water in front of dear deionised water
+sed -e 's/^di,minerals,.*/&\ndi,price,20,EUR\/m3,,\ntap,kind,liquid,,,\ntap,solvent,water,,,\ntap,minerals,300,mg\/L,,\ntap,price,2,EUR\/m3,,/' \
+    -e 's/^first,liquid,di/first,liquid,tap/' line.csv >tap.csv
+good --format csv --stages 2..3 tap.csv
+awk -F, '$3 == "cost" && $4 != "" { if ($4 + 0 < before) exit 1; before = $4 + 0; n++ } END { exit !n }' out ||
+    fail 'the table is not sorted by cost'
+good --stages 3 --layout 'running rinses, fed individually' --write tapped.csv tap.csv
+[ "$(grep -c '^rinse [12],liquid,tap' tapped.csv)" -eq 2 ] || fail 'the first rinses lost their liquid'
+grep '^rinse 3,liquid,di' tapped.csv >/dev/null || fail 'the last rinse lost its liquid'
 good --stages 1..3 line.csv
 for words in counterflow 'running rinses, fed individually' 'still rinses, dumped together' 'still rinses, stepped back' 'spray after drain' \
     'drag-out return' 'root form' 'series' '< drag-out return'; do

@@ -6,6 +6,8 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <time.h>
+#include <unistd.h>
 
 struct size_request {
     const char *file, *liquids_file, *write_file;
@@ -15,14 +17,30 @@ struct size_request {
     dregs_varied *varied;
     enum front_format format;
     int check, explain;
+    double said; /* s: when something was last said of a search that goes on */
+    int shown;
 };
 
-enum option { VARY, STAGES, LAYOUT, STEADY, LOADS, AT, WRITE, CHECK, FORMAT, EXPLAIN, LIQUIDS };
+enum option {
+    VARY,
+    STAGES,
+    LAYOUT,
+    TRADE_OFF,
+    STEADY,
+    LOADS,
+    AT,
+    WRITE,
+    CHECK,
+    FORMAT,
+    EXPLAIN,
+    LIQUIDS
+};
 
 static const struct front_option options[] = {
     [VARY] = {"vary", "S.P[=A..B]", "size property P of stage S, between A and B; may be repeated"},
     [STAGES] = {"stages", "A..B", "replace the rinses by A to B equal ones, in every layout"},
     [LAYOUT] = {"layout", "NAME", "with --stages: this layout only"},
+    [TRADE_OFF] = {"trade-off", NULL, "what stricter and laxer limits would take, too"},
     [STEADY] = {"steady", NULL, "judge the periodic state alone"},
     [LOADS] = {"loads", "N", "judge the worst of the first N loads"},
     [AT] = {"at", "LOAD", "judge load number LOAD alone"},
@@ -113,6 +131,9 @@ static int take(void *user, size_t option, const char *argument)
         return take_stages(request, argument);
     case LAYOUT:
         return take_layout(request, argument);
+    case TRADE_OFF:
+        request->asked.trade_off = 1;
+        return 0;
     case STEADY:
     case LOADS:
     case AT:
@@ -148,6 +169,35 @@ static int check_request(const struct size_request *request)
     return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
+/* Seconds of a clock that is never put back. */
+static double seconds(void)
+{
+    struct timespec now;
+
+    return clock_gettime(CLOCK_MONOTONIC, &now) ? 0
+                                                : (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+/* Says on a terminal how far a search is that takes longer than a second, once in a second. */
+static int progress(void *user, unsigned trials, double expense)
+{
+    struct size_request *request = user;
+    double now = seconds();
+
+    (void)expense;
+    if (now - request->said < 1)
+        return 0;
+    request->said = now;
+    request->shown = fprintf(stderr, "\r%s: %u trials ...", tool.name, trials) > 0;
+    return 0;
+}
+
+static void clear_progress(const struct size_request *request)
+{
+    if (request->shown)
+        fprintf(stderr, "\r%40s\r", "");
+}
+
 static int ask(struct size_request *request, const dregs_line *line, dregs_size_result **result)
 {
     char message[DREGS_SIZE_MESSAGE];
@@ -164,7 +214,13 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
         if (status)
             return front_usage("--vary %s", message);
     }
+    if (isatty(STDERR_FILENO)) {
+        request->said = seconds();
+        request->asked.progress = progress;
+        request->asked.user = request;
+    }
     status = dregs_size_answer(line, &request->asked, result, message);
+    clear_progress(request);
     if (status == DREGS_NO_MEMORY)
         return front_say(FRONT_IO, "out of memory");
     return status ? front_say(FRONT_BAD_DATA, "%s: %s", dregs_line_name(line),

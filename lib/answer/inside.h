@@ -4,6 +4,7 @@
 #define DREGS_ANSWER_INSIDE_H
 
 #include "dregs/answer_dry.h"
+#include "dregs/balance.h"
 #include "dregs/caution.h"
 
 #include <stdint.h>
@@ -23,5 +24,9 @@ dregs_status dregs_answer_less_mixed(const dregs_line *line, uint64_t loads, dou
 
 /* How many spreads a line states. */
 unsigned dregs_answer_spreads(const dregs_line *line);
+
+/* The first load that leaves 95 % of the residue `long_run` of a solute, or of all; 0 when none of
+ * the first 2^20 does. */
+uint64_t dregs_answer_size_settled(const dregs_map *map, int solute, double long_run);
 
 #endif

@@ -2,6 +2,7 @@
 /* size.c: the answer of dregs-size: the values that meet the target, or the layouts that do, in
  * order, with what the rules of thumb say beside them.
  */
+#include "answer/inside.h"
 #include "base/grow.h"
 #include "dregs/answer_size.h"
 #include "dregs/number.h"
@@ -26,6 +27,8 @@ struct answer {
     dregs_sized *sized;
     double before[DREGS_VARIED_MOST];
     struct row **row; /* in order */
+    dregs_bounds *described;
+    dregs_size_point *point;
 };
 
 /* The rinses of a line: those after its last wash. */
@@ -80,21 +83,59 @@ static void measure(const dregs_line *line, struct rinses *rinses)
         rinses->fresh += fluid->content[s].si;
 }
 
-/* The rinses of the line that the answer describes. */
+/* The line that an answer describes. */
+static dregs_status read_answer(const dregs_line *line, const dregs_sized *sized,
+                                dregs_line **found)
+{
+    size_t length;
+    const char *text = dregs_sized_text(sized, &length);
+
+    return text ? dregs_line_parse(dregs_line_name(line), text, length, dregs_line_liquids(line),
+                                   found, NULL)
+                : DREGS_BAD_DATA;
+}
+
+/* Its rinses. */
 static dregs_status measure_answer(const dregs_line *line, const dregs_sized *sized,
                                    struct rinses *rinses)
 {
     dregs_line *found = NULL;
-    size_t length;
-    const char *text = dregs_sized_text(sized, &length);
-    dregs_status status = text ? dregs_line_parse(dregs_line_name(line), text, length,
-                                                  dregs_line_liquids(line), &found, NULL)
-                               : DREGS_BAD_DATA;
+    dregs_status status = read_answer(line, sized, &found);
 
     if (!status)
         measure(found, rinses);
     dregs_line_free(found);
     return status;
+}
+
+/* How soon the line that was found comes near its long run, and where it goes beyond what the file
+ * describes. A line without a long run has neither. */
+static dregs_status describe_answer(const dregs_line *line, struct answer *answer)
+{
+    const dregs_compliance *found = dregs_sized_compliance(answer->sized);
+    dregs_criterion steady = {DREGS_CRITERION_STEADY, 0};
+    dregs_line *made = NULL;
+    dregs_map *map = NULL, *file = NULL;
+    dregs_compliance long_run;
+    dregs_status status = read_answer(line, answer->sized, &made);
+
+    answer->shown.period = 1;
+    if (!status)
+        answer->shown.period = dregs_line_period(made);
+    if (!status)
+        status = dregs_map_new(made, &map);
+    if (!status)
+        status = dregs_map_new(line, &file);
+    if (!status && !dregs_size_compliance(made, steady, &long_run) &&
+        long_run.limit == found->limit)
+        answer->shown.settled = dregs_answer_size_settled(map, found->limit, long_run.residue);
+    if (!status)
+        status = dregs_bounds_described(map, file, DREGS_NO_END, &answer->described);
+    answer->shown.described = answer->described;
+    dregs_map_free(map);
+    dregs_map_free(file);
+    dregs_line_free(made);
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
 static const dregs_size_rule no_rule = {0, NAN, NAN, NAN, NAN, NAN, NAN};
@@ -149,6 +190,7 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
     for (i = 0; i < count; i++)
         answer->before[i] = stated(line, varied, i);
     answer->shown.before = answer->before;
+    dregs_varied_watch((dregs_varied *)varied, request->progress, request->user);
     status = dregs_size(varied, request->criterion, answer->shown.by_cost, &answer->sized, why);
     if (status) {
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", why);
@@ -164,7 +206,7 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
     answer->shown.figures = figures_of(answer->sized, answer->shown.loads_per_shift);
     answer->shown.sized = answer->sized;
     answer->shown.met = dregs_sized_feasible(answer->sized);
-    return status;
+    return status ? status : describe_answer(line, answer);
 }
 
 static int meets(const dregs_size_row *row)
@@ -178,6 +220,14 @@ static double bought(const dregs_size_row *row)
     return dregs_sized_use(row->sized)->bought;
 }
 
+/* What is to be least: the cost, where all of both rows is priced, else the liquid. */
+static double expense(const dregs_size_row *row, const dregs_size_row *beside)
+{
+    double cost = dregs_sized_use(row->sized)->cost;
+
+    return isnan(cost) || isnan(dregs_sized_use(beside->sized)->cost) ? bought(row) : cost;
+}
+
 /* Less liquid (or cost) first; what cannot meet the target last. */
 static int by_liquid(const void *left, const void *right)
 {
@@ -189,18 +239,20 @@ static int by_liquid(const void *left, const void *right)
         return fb - fa;
     if (a->possible != b->possible)
         return b->possible - a->possible;
-    if (fa && bought(a) != bought(b))
-        return bought(a) < bought(b) ? -1 : 1;
+    if (fa && expense(a, b) < expense(b, a))
+        return -1;
+    if (fa && expense(a, b) > expense(b, a))
+        return 1;
     if (a->layout != b->layout)
         return (int)a->layout - (int)b->layout;
     return (int)a->stages - (int)b->stages;
 }
 
-/* Of two that meet the target: is a no worse than b in liquid, tanks and number of stages, and
- * better in one of them? */
+/* Of two that meet the target: is a no worse than b in liquid (or cost), tanks and number of
+ * stages, and better in one of them? */
 static int dominates(const dregs_size_row *a, const dregs_size_row *b)
 {
-    double la = bought(a), lb = bought(b);
+    double la = expense(a, b), lb = expense(b, a);
 
     return la <= lb * (1 + 1e-9) && a->volume <= b->volume && a->stages <= b->stages &&
            (la < lb * (1 - 1e-9) || a->volume < b->volume || a->stages < b->stages);
@@ -301,6 +353,58 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
     return status;
 }
 
+/* Limits that a curve is drawn of, as shares of the line's. */
+static const double aims[] = {0.2, 0.5, 0.8, 1, 1.5, 2, 5, 10};
+enum { AIMS = sizeof aims / sizeof aims[0] };
+
+static dregs_status draw_varied(const dregs_size_request *request, struct answer *answer)
+{
+    char why[DREGS_SIZE_MESSAGE];
+    dregs_status status = DREGS_OK;
+    dregs_sized *sized;
+    unsigned i;
+
+    answer->point = calloc(AIMS, sizeof *answer->point);
+    if (!answer->point)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < AIMS && !status; i++) {
+        status = dregs_size_aimed(request->varied, request->criterion, answer->shown.by_cost,
+                                  aims[i], &sized, why);
+        if (!status)
+            answer->point[answer->shown.points++] =
+                (dregs_size_point){.share = aims[i], .sized = sized};
+    }
+    return status;
+}
+
+/* Of the layouts that meet the target and that no other is better than. */
+static dregs_status draw_layouts(const dregs_line *line, const dregs_size_request *request,
+                                 struct answer *answer)
+{
+    char why[DREGS_SIZE_MESSAGE];
+    dregs_sized *sized;
+    dregs_status status;
+    size_t i;
+    unsigned k;
+
+    answer->point = calloc(AIMS * answer->shown.rows + 1, sizeof *answer->point);
+    if (!answer->point)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < answer->shown.rows; i++) {
+        const dregs_size_row *row = &answer->row[i]->shown;
+        for (k = 0; k < AIMS && meets(row) && row->dominated < 0; k++) {
+            status = dregs_size_layout_aimed(line, row->layout, row->stages, request->criterion,
+                                             aims[k], &sized, why);
+            if (status == DREGS_NO_MEMORY)
+                return status;
+            if (!status)
+                answer->point[answer->shown.points++] =
+                    (dregs_size_point){aims[k], row->layout, row->stages, sized};
+        }
+    }
+    return DREGS_OK;
+}
+
 static dregs_status check(const dregs_line *line, const dregs_size_request *request, char *message)
 {
     if (!dregs_line_target(line)->name) {
@@ -345,6 +449,8 @@ dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request 
                                         : schedule->loads_per_shift.si;
     status = asked.first ? answer_layouts(line, &asked, answer, message)
                          : answer_varied(line, &asked, answer, message);
+    if (!status && asked.trade_off)
+        status = asked.first ? draw_layouts(line, &asked, answer) : draw_varied(&asked, answer);
     if (status)
         dregs_size_result_free(&answer->shown);
     else
@@ -359,6 +465,13 @@ const dregs_size_row *dregs_size_result_row(const dregs_size_result *result, siz
     return index < result->rows ? &answer->row[index]->shown : NULL;
 }
 
+const dregs_size_point *dregs_size_result_point(const dregs_size_result *result, size_t index)
+{
+    const struct answer *answer = (const struct answer *)result;
+
+    return index < result->points ? &answer->point[index] : NULL;
+}
+
 void dregs_size_result_free(dregs_size_result *result)
 {
     struct answer *answer = (struct answer *)result;
@@ -367,6 +480,10 @@ void dregs_size_result_free(dregs_size_result *result)
     if (!answer)
         return;
     dregs_sized_free(answer->sized);
+    dregs_bounds_free(answer->described);
+    for (i = 0; i < answer->shown.points; i++)
+        dregs_sized_free((dregs_sized *)answer->point[i].sized);
+    free(answer->point);
     for (i = 0; i < answer->shown.rows; i++) {
         dregs_sized_free(answer->row[i]->sized);
         free(answer->row[i]);

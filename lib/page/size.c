@@ -1,21 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: the page of a sizing: what was sought and found, or the layouts in order. */
+#include "page/size.h"
 #include "base/grow.h"
-#include "dregs/answer_size.h"
 #include "dregs/unit.h"
 #include "line/line.h"
-#include "page/inside.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-struct sizing {
-    dregs_report *report;
-    const dregs_line *line;
-    const dregs_size_request *request;
-    const dregs_size_result *result;
-};
 
 /* A value in the unit it was varied in. */
 static double in_unit(const dregs_varied *varied, unsigned index, double si)
@@ -27,8 +19,7 @@ static double in_unit(const dregs_varied *varied, unsigned index, double si)
                : dregs_unit_from_si(unit, si);
 }
 
-/* A value that was found, in its unit. */
-static double found(const dregs_sized *sized, unsigned index)
+double dregs_page_size_found(const dregs_sized *sized, unsigned index)
 {
     return in_unit(dregs_sized_varied(sized), index, dregs_sized_value(sized, index));
 }
@@ -92,8 +83,7 @@ static void say_limits(const struct sizing *s)
 
 /* ---- one answer ---- */
 
-/* The unit behind a value in text: a share has none. */
-static const char *shown_unit(const dregs_varied *varied, unsigned index)
+const char *dregs_page_size_unit(const dregs_varied *varied, unsigned index)
 {
     const char *unit = dregs_varied_unit(varied, index);
 
@@ -108,10 +98,10 @@ static void say_values(const struct sizing *s)
     unsigned i;
 
     for (i = 0; i < dregs_varied_count(varied); i++) {
-        const char *unit = shown_unit(varied, i), *space = *unit ? " " : "";
+        const char *unit = dregs_page_size_unit(varied, i), *space = *unit ? " " : "";
         dregs_report_words(s->report, "%s of %s = %s%s%s", dregs_varied_property(varied, i),
-                           dregs_varied_stage(varied, i, 0), dregs_page_number(&n, found(sized, i)),
-                           space, unit);
+                           dregs_varied_stage(varied, i, 0),
+                           dregs_page_number(&n, dregs_page_size_found(sized, i)), space, unit);
         if (isnan(s->result->before[i]))
             dregs_report_words(s->report, "   (the file states none)");
         else
@@ -249,11 +239,14 @@ static void say_answer(const struct sizing *s)
     say_verdict(s);
     say_values(s);
     say_how_far(s);
+    dregs_page_size_described(s);
     dregs_report_line(s->report, 2, "it leaves %s ug/cm2 of %s, %s %% of the limit",
                       dregs_page_number(&n, compliance->residue * UG_PER_CM2),
                       compliance->limit < 0 ? "all solutes"
                                             : dregs_page_solute(s->line, compliance->limit),
                       dregs_page_number(&n, compliance->excess * 100));
+    dregs_page_size_bound(s);
+    dregs_page_size_regime(s);
     say_floor(s, compliance);
     say_use(s, dregs_sized_use(sized));
     say_rule(s);
@@ -326,9 +319,9 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     }
     varied = dregs_sized_varied(sized);
     use = dregs_sized_use(sized);
-    unit = shown_unit(varied, 0);
+    unit = dregs_page_size_unit(varied, 0);
     snprintf(sought, sizeof sought, "%s %s%s%s", dregs_varied_property(varied, 0),
-             dregs_page_number(&n, found(sized, 0)), *unit ? " " : "", unit);
+             dregs_page_number(&n, dregs_page_size_found(sized, 0)), *unit ? " " : "", unit);
     dregs_table_word(table, sought);
     dregs_table_number(table, use->bought * LITRES);
     dregs_table_number(table, row->figures.fresh_per_shift * LITRES);
@@ -535,8 +528,8 @@ static struct named name_value(const dregs_sized *sized, unsigned index)
 {
     const dregs_varied *varied = dregs_sized_varied(sized);
 
-    return (struct named){dregs_varied_property(varied, index), NULL, found(sized, index),
-                          dregs_varied_unit(varied, index)};
+    return (struct named){dregs_varied_property(varied, index), NULL,
+                          dregs_page_size_found(sized, index), dregs_varied_unit(varied, index)};
 }
 
 static unsigned name_sized(const dregs_sized *sized, const dregs_size_figures *figures,
@@ -670,7 +663,7 @@ static void put_varied(const struct sizing *s)
         dregs_table_word(table, dregs_varied_property(varied, i));
         dregs_table_word(table, dregs_varied_unit(varied, i));
         dregs_table_number(table, in_unit(varied, i, s->result->before[i]));
-        dregs_table_number(table, found(sized, i));
+        dregs_table_number(table, dregs_page_size_found(sized, i));
         dregs_table_flag(table, dregs_sized_at_low(sized, i));
         dregs_table_flag(table, dregs_sized_at_high(sized, i));
         dregs_table_end_row(table);
@@ -717,6 +710,7 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     } else {
         say_answer(&s);
     }
+    dregs_page_size_curve(&s);
     dregs_report_show(s.report, DREGS_LIST_ASSUMED, "assumed, because the file does not state it");
     dregs_report_show(s.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");

@@ -4,6 +4,7 @@
 #define DREGS_SIZE_INSIDE_H
 
 #include "base/pool.h"
+#include "dregs/bound.h"
 #include "dregs/size.h"
 #include "dregs/stage.h"
 
@@ -43,6 +44,8 @@ struct dregs_sized {
     double value[DREGS_VARIED_MOST];
     int at_low[DREGS_VARIED_MOST], at_high[DREGS_VARIED_MOST];
     dregs_compliance compliance;
+    int bounded;
+    dregs_bound bound; /* where bounded: the one that is nearest, or passed furthest */
     dregs_use use;
     char *text; /* the line file with the values put in */
     size_t length;
@@ -56,6 +59,8 @@ struct dregs_sized {
 /* What comes of values: the compliance, the use, and what is to be least. */
 struct outcome {
     dregs_compliance compliance;
+    int bounded; /* concentrations are bounded too */
+    dregs_bound bound;
     double excess; /* of all that is asked of the line, over what is aimed at: met when <= 1 */
     dregs_use use;
     double expense; /* what is to be least */
@@ -84,6 +89,10 @@ struct problem {
     int stopped; /* by the user */
     int aside;   /* what is tried now is not judged as was asked: it cannot be the answer */
 };
+
+/* As dregs_size_compliance. */
+dregs_status dregs_size_compliance_on(const dregs_map *map, dregs_criterion criterion,
+                                      dregs_compliance *compliance);
 
 /* The one place where a line is judged: what it leaves, over the target, and what else is asked of
  * it. Fails as dregs_size_compliance. */

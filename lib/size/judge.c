@@ -16,13 +16,43 @@
 
 enum { FIRST_LOADS = 256, DUMPS_MOST = 20000, MARCHED = 1 << 17 };
 
+/* The bounds of concentrations among so many loads. Where what is known of a solute's conductivity
+ * ends the line is no answer. */
+static dregs_status judge_bounds(const dregs_map *map, uint64_t loads, struct outcome *outcome)
+{
+    dregs_bounds *bounds = NULL;
+    dregs_status status = dregs_bounds_new(map, loads, 0, &bounds);
+    const dregs_bound *binding = status ? NULL : dregs_bounds_binding(bounds);
+
+    if (binding) {
+        outcome->bounded = 1;
+        outcome->bound = *binding;
+        outcome->excess = fmax(outcome->excess, binding->share);
+    }
+    dregs_bounds_free(bounds);
+    if (status == DREGS_OUT_OF_RANGE) {
+        outcome->excess = HUGE_VAL;
+        status = DREGS_OK;
+    }
+    return status;
+}
+
 dregs_status dregs_size_judge(const dregs_line *line, dregs_criterion criterion, double aim,
                               struct outcome *outcome)
 {
-    dregs_status status = dregs_size_compliance(line, criterion, &outcome->compliance);
+    int some = criterion.by == DREGS_CRITERION_FIRST || criterion.by == DREGS_CRITERION_LOAD;
+    dregs_map *map = NULL;
+    dregs_status status = dregs_map_new(line, &map);
 
-    if (!status)
+    if (status)
+        return status;
+    outcome->bounded = 0;
+    status = dregs_size_compliance_on(map, criterion, &outcome->compliance);
+    if (!status) {
         outcome->excess = outcome->compliance.excess / aim;
+        status = judge_bounds(map, some ? criterion.loads : DREGS_NO_END, outcome);
+    }
+    dregs_map_free(map);
     return status;
 }
 
@@ -118,7 +148,7 @@ static double excess_at_first(const dregs_map *map, dregs_state *state, double l
 dregs_status dregs_size_judge_quick(const dregs_line *line, dregs_criterion criterion, double aim,
                                     double *excess)
 {
-    struct outcome outcome;
+    struct outcome outcome = {.excess = 0};
     double longest, often, found = 0;
     dregs_map *map = NULL;
     dregs_state *state;
@@ -143,9 +173,11 @@ dregs_status dregs_size_judge_quick(const dregs_line *line, dregs_criterion crit
         found = excess_at_first(map, state, fmin(2 * longest, FIRST_LOADS));
     if (!status)
         status = excess_in_the_end(map, state, &found);
+    if (!status)
+        status = judge_bounds(map, (uint64_t)(2 * longest), &outcome);
     dregs_state_free(state);
     dregs_map_free(map);
     if (!status)
-        *excess = found / aim;
+        *excess = fmax(found / aim, outcome.excess);
     return status;
 }

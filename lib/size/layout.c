@@ -121,15 +121,46 @@ static int among(const char *word, const char *const *words)
     return 0;
 }
 
+/* The rinse of the line whose liquid a new one takes: the last has that of the last, the one before
+ * it that of the one before, and the first ones that of the first. */
+static const char *keeper(const struct plan *plan, unsigned k)
+{
+    unsigned behind = plan->stages - 1 - k, i;
+    const char *name = dregs_line_stage(plan->line, plan->model)->name;
+
+    for (i = plan->model; behind > 0 && i > plan->first; i--) {
+        const dregs_stage *stage = dregs_line_stage(plan->line, i - 1);
+        if (stage->tank < 0 || stage->shares.row)
+            continue;
+        name = stage->name;
+        behind--;
+    }
+    return name;
+}
+
+static void copy_liquid(struct plan *plan, unsigned k)
+{
+    const char *from = keeper(plan, k);
+    unsigned i;
+
+    for (i = 1; i <= dregs_line_rows(plan->line); i++) {
+        const dregs_row *row = dregs_line_row(plan->line, i);
+        if (strcmp(row->item, from) == 0 &&
+            (strcmp(row->property, "liquid") == 0 ||
+             (strcmp(row->property, "feed") == 0 && plan->layout != DREGS_SPRAYED)))
+            add(plan, k, row->property, row->value, row->unit);
+    }
+}
+
 /* What the model states of itself and the layout does not. */
 static void copy_model(struct plan *plan, unsigned k)
 {
     static const char *const own[] = {"kind",       "flow",    "overflow to", "top up from",
                                       "dump every", "dump at", "refill from", "shares tank with",
-                                      NULL};
-    static const char *const spray[] = {"liquid",     "temperature",    "film",
-                                        "drag-out",   "drag-out class", "withdrawal speed",
-                                        "drain time", "film law",       NULL};
+                                      "liquid",     "feed",    NULL};
+    static const char *const spray[] = {
+        "temperature",      "film",       "drag-out", "drag-out class",
+        "withdrawal speed", "drain time", "film law", NULL};
     const char *model = dregs_line_stage(plan->line, plan->model)->name;
     unsigned i;
 
@@ -148,6 +179,7 @@ static void add_rinse(struct plan *plan, unsigned k)
     int spray = plan->layout == DREGS_SPRAYED, last = k + 1 == plan->stages;
 
     add(plan, k, "kind", spray ? "spray" : "rinse", "");
+    copy_liquid(plan, k);
     copy_model(plan, k);
     switch (plan->layout) {
     case DREGS_COUNTERFLOW:
@@ -239,8 +271,8 @@ static dregs_status rebuild(struct plan *plan, dregs_line **line, char *message)
 }
 
 /* The answer keeps what was varied, and has no need of the new line. */
-static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, dregs_sized **sized,
-                              char *message)
+static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, double aim,
+                              dregs_sized **sized, char *message)
 {
     dregs_line *line = NULL;
     dregs_varied *varied;
@@ -251,7 +283,7 @@ static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, dreg
     varied = dregs_varied_new(line);
     status = varied ? choose_varied(plan, varied, message) : DREGS_NO_MEMORY;
     if (!status)
-        status = dregs_size(varied, criterion, 0, sized, message);
+        status = dregs_size_aimed(varied, criterion, 0, aim, sized, message);
     dregs_line_free(line);
     if (status) {
         dregs_varied_free(varied);
@@ -262,8 +294,9 @@ static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, dreg
     return status;
 }
 
-dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsigned stages,
-                               dregs_criterion criterion, dregs_sized **sized, char *message)
+dregs_status dregs_size_layout_aimed(const dregs_line *line, dregs_layout layout, unsigned stages,
+                                     dregs_criterion criterion, double aim, dregs_sized **sized,
+                                     char *message)
 {
     struct plan *plan;
     dregs_status status;
@@ -288,9 +321,15 @@ dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsi
         name_rinses(plan);
         for (k = 0; k < stages; k++)
             add_rinse(plan, k);
-        status = size_plan(plan, criterion, sized, message);
+        status = size_plan(plan, criterion, aim, sized, message);
     }
     free(plan->rows);
     free(plan);
     return status;
+}
+
+dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout, unsigned stages,
+                               dregs_criterion criterion, dregs_sized **sized, char *message)
+{
+    return dregs_size_layout_aimed(line, layout, stages, criterion, 1, sized, message);
 }

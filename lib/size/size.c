@@ -105,25 +105,42 @@ static dregs_status stand_to(const dregs_map *map, dregs_criterion criterion, in
     return status;
 }
 
-dregs_status dregs_size_compliance_of_size(const dregs_line *line, dregs_criterion criterion,
-                                           dregs_compliance *compliance, size_t size)
+dregs_status dregs_size_compliance_on(const dregs_map *map, dregs_criterion criterion,
+                                      dregs_compliance *compliance)
 {
+    const dregs_line *line = dregs_map_line(map);
     const dregs_target *target = dregs_line_target(line);
     dregs_compliance found = {.excess = -1};
-    dregs_map *map;
-    dregs_status status;
+    dregs_status status = DREGS_OK;
     int s;
 
     if (!target->name)
         return DREGS_BAD_DATA;
-    status = dregs_map_new(line, &map);
-    if (status)
-        return status;
     for (s = DREGS_EVERY_SOLUTE; s < (int)dregs_line_solutes(line) && !status; s++) {
         const dregs_value *limit = s < 0 ? &target->residue : &target->of_solute[s];
         if (limit->row)
             status = stand_to(map, criterion, s, limit->si, &found);
     }
+    if (!status && found.excess < 0) /* a target of other things: any residue will do */
+        status = stand_to(map, criterion, DREGS_EVERY_SOLUTE, HUGE_VAL, &found);
+    if (!status)
+        *compliance = found;
+    return status;
+}
+
+dregs_status dregs_size_compliance_of_size(const dregs_line *line, dregs_criterion criterion,
+                                           dregs_compliance *compliance, size_t size)
+{
+    dregs_compliance found;
+    dregs_map *map;
+    dregs_status status;
+
+    if (!dregs_line_target(line)->name)
+        return DREGS_BAD_DATA;
+    status = dregs_map_new(line, &map);
+    if (status)
+        return status;
+    status = dregs_size_compliance_on(map, criterion, &found);
     dregs_map_free(map);
     if (!status)
         dregs_give(compliance, size, &found, sizeof found);
@@ -256,7 +273,7 @@ void dregs_size_try(struct problem *p, const double *value, struct outcome *outc
     if (status && !p->status)
         p->status = status;
     remember(p, value, outcome);
-    keep_trial(p, value, outcome->compliance.excess);
+    keep_trial(p, value, outcome->excess * p->aim);
     p->known = 1;
     p->known_by = p->criterion;
     memcpy(p->known_value, value, p->count * sizeof *value);
@@ -306,6 +323,8 @@ void dregs_size_accept(struct problem *p, const double *value)
         sized->at_high[i] = value[i] >= varied->high - slack;
     }
     sized->compliance = outcome.compliance;
+    sized->bounded = outcome.bounded;
+    sized->bound = outcome.bound;
     sized->use = outcome.use;
     sized->feasible = outcome.excess <= 1;
     dregs_edit_free(sized->text);

@@ -50,6 +50,11 @@ const dregs_compliance *dregs_sized_compliance(const dregs_sized *sized)
     return &sized->compliance;
 }
 
+const dregs_bound *dregs_sized_bound(const dregs_sized *sized)
+{
+    return sized->bounded ? &sized->bound : NULL;
+}
+
 const dregs_use *dregs_sized_use(const dregs_sized *sized)
 {
     return &sized->use;

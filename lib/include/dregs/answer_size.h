@@ -28,6 +28,9 @@ typedef struct dregs_size_request {
     unsigned first, last;       /**< layouts of first to last rinses, 1 to DREGS_SIZE_STAGES_MOST */
     int layout;                 /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
     dregs_criterion criterion;
+    int trade_off;                 /**< 1: what other limits would take, too */
+    dregs_size_progress *progress; /**< called while a search goes on; NULL: nothing is */
+    void *user;
 } dregs_size_request;
 
 /** Nothing varied yet, no layouts; every layout once `first` and `last` are set; the worst load is
@@ -109,7 +112,23 @@ typedef struct dregs_size_result {
     size_t rows;
     size_t rows_met; /**< how many meet the target; they come first */
     size_t nearest;  /**< the row that comes nearest to the target, or passes it furthest */
+    /* of varied properties, of the line that was found */
+    const dregs_bounds *described; /**< where it leaves the range that the file describes, without
+                                        a limit that says how far it may go; NULL for layouts */
+    uint64_t settled; /**< the first load that leaves 95 % of what the worst load leaves in the
+                           long run; 0: none of the first 2^20 does, or there is no long run */
+    uint64_t period;  /**< loads after which all dumps fall together again; 1 without dumps */
+    /* the curve of liquid (cost) against residue, where it was asked for */
+    size_t points;
 } dregs_size_result;
+
+/** A point of the curve: another limit in place of the line's, and what it takes. */
+typedef struct dregs_size_point {
+    double share;             /**< of the line's limit that is aimed at */
+    dregs_layout layout;      /**< of layouts */
+    unsigned stages;          /**< 0 for varied properties */
+    const dregs_sized *sized; /**< what meets it, or comes nearest */
+} dregs_size_point;
 
 /** Answers a request.
  *  \param result   on success, to be freed with dregs_size_result_free.
@@ -121,10 +140,15 @@ typedef struct dregs_size_result {
 DREGS_API dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,
                                          dregs_size_result **result, char *message);
 
-/** A layout of the result, least fresh liquid first and those that cannot meet the target last;
- *  NULL past the end. */
+/** A layout of the result, least cost first where the line states prices, else least fresh liquid
+ * and those that cannot meet the target last; NULL past the end. */
 DREGS_API const dregs_size_row *dregs_size_result_row(const dregs_size_result *result,
                                                       size_t index);
+
+/** A point of the curve, of one layout behind another and with limits from strict to lax; NULL past
+ *  the end. */
+DREGS_API const dregs_size_point *dregs_size_result_point(const dregs_size_result *result,
+                                                          size_t index);
 
 DREGS_API void dregs_size_result_free(dregs_size_result *result);
 

@@ -8,6 +8,7 @@
 #ifndef DREGS_SIZE_H
 #define DREGS_SIZE_H
 
+#include "dregs/bound.h"
 #include "dregs/residue.h"
 #include "dregs/use.h"
 
@@ -151,8 +152,13 @@ DREGS_API double dregs_sized_value(const dregs_sized *sized, unsigned index);
 DREGS_API int dregs_sized_at_low(const dregs_sized *sized, unsigned index);
 DREGS_API int dregs_sized_at_high(const dregs_sized *sized, unsigned index);
 
-/** What comes of the values. The excess is infinite where they do not make a line. */
+/** What comes of the values. The excess, of residues alone, is infinite where they do not make a
+ * line. */
 DREGS_API const dregs_compliance *dregs_sized_compliance(const dregs_sized *sized);
+/** The bound of a concentration that the answer comes nearest to, or passes furthest where it is
+ *  not feasible: limits of stages and liquids and targets of concentrations, which every trial is
+ *  asked for too. NULL where the line states none. It binds where its share is near 1. */
+DREGS_API const dregs_bound *dregs_sized_bound(const dregs_sized *sized);
 DREGS_API const dregs_use *dregs_sized_use(const dregs_sized *sized);
 
 /** The line file with the values put in.
@@ -199,6 +205,11 @@ DREGS_API const char *dregs_layout_name(dregs_layout layout);
 DREGS_API dregs_status dregs_size_layout(const dregs_line *line, dregs_layout layout,
                                          unsigned stages, dregs_criterion criterion,
                                          dregs_sized **sized, char *message);
+
+/** The same for \p aim times the line's limit, as dregs_size_aimed. */
+DREGS_API dregs_status dregs_size_layout_aimed(const dregs_line *line, dregs_layout layout,
+                                               unsigned stages, dregs_criterion criterion,
+                                               double aim, dregs_sized **sized, char *message);
 
 /** The rinse ratio R (fresh liquid over drag-out) that the formula of n counterflow rinses asks
  *  for at a ratio of concentrations r = C0/Cn > 1: the root form r^(1/n), or the exact series
