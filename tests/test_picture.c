@@ -88,7 +88,7 @@ static dregs_chart *chart_of(dregs_report *report, dregs_chart_mark mark, const 
 
 /* One series has no legend: the plot begins at y = 47 + 22 = 69 and ends at 339. The ticks of y are
  * 0, 5, 10, 15, 20 (four steps of 5; of 2 it would be ten, more than seven), the widest takes 16.4,
- * so that the plot begins at x = 14 + 16.4 + 10 = 40.4; it ends 22 from the page's end, at 698. */
+ * so that the plot begins at x = 14 + 16.4 + 10 = 40.4; it ends 26 from the page's end, at 694. */
 START_TEST(a_line_goes_through_its_points)
 {
     dregs_report *report = with_table();
@@ -97,14 +97,14 @@ START_TEST(a_line_goes_through_its_points)
 
     chart_of(report, DREGS_MARK_LINE, "x");
     text = picture(report, "c", &page);
-    /* (0, 0) bottom left; (5, 10) in the middle, (40.4 + 698) / 2 = 369.2; (10, 20) top right */
-    holds(text, "<path d=\"M40.4 339L369.2 204L698 69\" class=\"l k0 d0\"/>");
+    /* (0, 0) bottom left; (5, 10) in the middle, (40.4 + 694) / 2 = 367.2; (10, 20) top right */
+    holds(text, "<path d=\"M40.4 339L367.2 204L694 69\" class=\"l k0 d0\"/>");
     holds(text, "<title id=\"c-t\">A title</title>");
     holds(text, "film, um against load. s: 0 to 20.");
     holds(text, ">film, um</text>");
     holds(text, ">20</text>");
     /* only the second point has an interval: from 11 to 9, 148.5 and 121.5 above the bottom */
-    holds(text, "<path d=\"M369.2 190.5L369.2 217.5Z\" class=\"c f0\"/>");
+    holds(text, "<path d=\"M367.2 190.5L367.2 217.5Z\" class=\"c f0\"/>");
     dregs_report_free(report);
 }
 END_TEST
@@ -115,7 +115,7 @@ START_TEST(steps_go_across_before_they_go_up)
     static struct page page;
 
     chart_of(report, DREGS_MARK_STEPS, "x");
-    holds(picture(report, "c", &page), "d=\"M40.4 339H369.2V204H698V69\"");
+    holds(picture(report, "c", &page), "d=\"M40.4 339H367.2V204H694V69\"");
     dregs_report_free(report);
 }
 END_TEST
@@ -296,7 +296,7 @@ START_TEST(bands_are_as_wide_as_their_amounts)
     holds(text, "height=\"120\" class=\"ph\"");
     holds(text, "height=\"300\" class=\"ph\"");
     /* b's band arrives below a's, which ends at 60 + 180 */
-    holds(text, "484 240L484 360");
+    holds(text, "490 240L490 360");
     holds(text, "<title>a to c: 6 L</title>");
     dregs_report_free(report);
 }

@@ -29,6 +29,15 @@ static const char *volume(struct drawing *d, double m3, char into[WORDS])
     return into;
 }
 
+static const char *rate(struct drawing *d, double flow, char into[WORDS])
+{
+    if (flow * L_PER_H < 0.1)
+        snprintf(into, WORDS, "%s mL/h", number(d, flow * L_PER_H * 1e3));
+    else
+        snprintf(into, WORDS, "%s L/h", number(d, flow * L_PER_H));
+    return into;
+}
+
 /* The stage that a link leads to, or the outside. */
 static int end_of(dregs_link link)
 {
@@ -71,27 +80,25 @@ static void go(struct drawing *d, unsigned stage, dregs_link to, const char *wor
 static void draw_tank(struct drawing *d, unsigned index, const dregs_stage *stage,
                       const dregs_tank *tank)
 {
-    char amount[WORDS];
+    char amount[WORDS], label[3 * WORDS], held[WORDS];
 
     if (tank->flow > 0) {
-        snprintf(amount, sizeof amount, "%s L/h", number(d, tank->flow * L_PER_H));
+        (void)rate(d, tank->flow, amount);
         come(d, index, stage->feed.kind ? stage->feed : stage->liquid, "", amount);
     }
     if (tank->top_up > 0) {
-        snprintf(amount, sizeof amount, "%s L/h", number(d, tank->top_up * L_PER_H));
+        (void)rate(d, tank->top_up, amount);
         come(d, index, stage->top_up_from, "top-up ", amount);
     }
     if (tank->overflow > 0) {
-        snprintf(amount, sizeof amount, "%s L/h", number(d, tank->overflow * L_PER_H));
+        (void)rate(d, tank->overflow, amount);
         go(d, index, stage->overflow_to, "overflow", amount);
     }
     if (tank->evaporation > 0) {
-        snprintf(amount, sizeof amount, "evaporates %s L/h",
-                 number(d, tank->evaporation * L_PER_H));
-        dregs_flow_liquid(d->flow, (int)index, DREGS_FLOW_OUTSIDE, amount, 0);
+        snprintf(label, sizeof label, "evaporates %s", rate(d, tank->evaporation, amount));
+        dregs_flow_liquid(d->flow, (int)index, DREGS_FLOW_OUTSIDE, label, 0);
     }
     if (stage->dump_every.si >= 1) {
-        char held[WORDS], label[3 * WORDS];
         int from = end_of(stage->refill_from);
         snprintf(label, sizeof label, "dump %s every %s load%s", volume(d, tank->volume, held),
                  number(d, stage->dump_every.si), stage->dump_every.si > 1 ? "s" : "");
@@ -145,7 +152,7 @@ static void draw_parts(struct drawing *d)
     int last = (int)dregs_line_stages(d->line) - 1, i;
     char label[2 * WORDS], held[WORDS];
 
-    snprintf(label, sizeof label, "%s part%s of %s cm2, a load every %s min",
+    snprintf(label, sizeof label, "%s part%s of %s cm2 every %s min",
              number(d, load->parts.si), load->parts.si > 1 ? "s" : "",
              number(d, load->area.si * CM2), number(d, load->interval.si / 60));
     dregs_flow_parts(d->flow, DREGS_FLOW_OUTSIDE, 0, label);

@@ -67,7 +67,8 @@ static void round_logarithmic(struct scale *scale, int most, struct ticks *ticks
 {
     static const double part[] = {1, 2, 5};
     double first = floor(log10(scale->low)), last = ceil(log10(scale->high)), decade;
-    int few = last - first <= most / 3.0, every = (int)ceil((last - first) / most), i;
+    int few = 3 * log10(scale->high / scale->low) <= most, every = (int)ceil((last - first) / most),
+        i;
     double low = scale->low, high = scale->high;
 
     if (every <= 1) { /* the ends at 1, 2 or 5 */

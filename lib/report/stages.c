@@ -8,8 +8,8 @@
 #include <string.h>
 
 enum {
-    BOX_LEFT = 205,
-    BOX_WIDE = 200,
+    BOX_LEFT = 228,
+    BOX_WIDE = 190,
     BOX_END = BOX_LEFT + BOX_WIDE,
     BOX_LEAST = 50,
     LANE = 12,    /* between two lanes */

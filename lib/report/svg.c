@@ -335,12 +335,14 @@ int dregs_report_svg_label(struct out *out, struct svg_labels *labels, double x,
     /* where it begins, of its width, and its base line: above first, then below, then beside */
     static const double place[][2] = {{-0.5, -9}, {0, -9},   {-1, -9},  {-0.5, 21}, {0, 21},
                                       {-1, 21},   {0, -25},  {-1, -25}, {0, 37},    {-1, 37},
-                                      {0, -41},   {-1, -41}, {0, 53},   {-1, 53}};
+                                      {0, -41},   {-1, -41}, {0, 53},   {-1, 53},   {0, 69},
+                                      {-1, 69},   {0, -57},  {-1, -57}, {0, 85},    {-1, 85}};
     double width = dregs_report_svg_width(text);
     size_t i;
 
     for (i = 0; i < sizeof place / sizeof place[0] && labels->count < SVG_LABELS; i++) {
-        double x0 = x + place[i][0] * width, base = y + place[i][1];
+        double aside = place[i][0] > -0.1 ? 5 : place[i][0] < -0.9 ? -5 : 0;
+        double x0 = x + place[i][0] * width + aside, base = y + place[i][1];
         struct svg_box box = {x0 - 3, base - 12, x0 + width + 3, base + 4};
         if (!is_free(labels, &box))
             continue;

@@ -9,7 +9,7 @@
 enum { HIGH = 300, TOP = 60, NODE = 14, GAP = 26, TEXT = 900 };
 
 /* where the columns stand: the words of the outer ones are outside */
-static const double column_at[3] = {222, 353, 484};
+static const double column_at[3] = {176, 333, 490};
 
 struct placed {
     double in, out, amount; /* what comes, goes, the larger of both */

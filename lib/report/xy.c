@@ -103,10 +103,26 @@ static double widest(const struct ticks *ticks)
     return most;
 }
 
+static int has_marks(const struct plot *p)
+{
+    const struct series *series = p->chart->series.item;
+    size_t s;
+
+    for (s = 0; s < p->chart->series.count; s++)
+        if (series[s].mark == DREGS_MARK_POINTS)
+            return 1;
+    return 0;
+}
+
 static void set_scales(struct plot *p, double top)
 {
     double low = p->x.low, high = p->x.high;
 
+    if (low < high && has_marks(p)) { /* a mark is wider than its point */
+        double by = p->x.logarithmic ? pow(high / low, 0.03) : 0.03 * (high - low);
+        low = p->x.low = p->x.logarithmic ? low / by : low - by;
+        high = p->x.high = p->x.logarithmic ? high * by : high + by;
+    }
     dregs_report_scale_round(&p->x, 10, &p->x_ticks);
     if (low < high) { /* the x axis ends with the numbers, not at a tick */
         p->x.low = low;
@@ -115,7 +131,7 @@ static void set_scales(struct plot *p, double top)
     dregs_report_scale_round(&p->y, 7, &p->y_ticks);
     dregs_report_scale_round(&p->right, 7, &p->right_ticks);
     p->left = SVG_EDGE + widest(&p->y_ticks) + 10;
-    p->end = SVG_WIDE - SVG_EDGE - (p->has_right ? widest(&p->right_ticks) + 10 : 8) -
+    p->end = SVG_WIDE - SVG_EDGE - (p->has_right ? widest(&p->right_ticks) + 10 : 12) -
              (p->chart->bands.count ? BAND_WORDS : 0);
     p->top = top;
     p->bottom = top + PLOT_HIGH;
@@ -157,7 +173,7 @@ static void put_x_ticks(const struct plot *p)
         x = dregs_report_scale_at(&p->x, value);
         half = dregs_report_svg_width(dregs_number_plain(number, value, 4)) / 2;
         dregs_report_svg_line(p->out, x, p->bottom, x, p->bottom + 5, "a");
-        if (x - half < free_from || x + half > SVG_WIDE)
+        if (x - half < free_from || x + half > SVG_WIDE - 2)
             continue;
         dregs_report_svg_text(p->out, x, p->bottom + 19, "s", 'm', SVG_WIDE, number);
         free_from = x + half + 6;
