@@ -95,10 +95,10 @@ libdregs_inside_la_SOURCES = \
 	lib/page/liquid.h lib/page/liquid_data.c lib/page/page.c lib/page/inside.h lib/page/predict.c \
 	lib/page/predict.h lib/page/predict_data.c lib/page/predict_doubt.c lib/page/predict_working.c lib/page/reuse.c \
 	lib/page/reuse.h lib/page/reuse_card.c lib/page/reuse_data.c lib/page/reuse_working.c \
-	lib/page/reuse_words.c lib/page/size.c lib/page/size.h lib/page/size_more.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
+	lib/page/reuse_words.c lib/page/size.c lib/page/size.h lib/page/size_pictures.c lib/page/tally_pictures.c lib/page/size_more.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_working.c \
 	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_data.c \
-	lib/page/tally_law_working.c lib/page/tally_streams.c lib/page/bounds.c lib/page/bounds.h lib/page/predict_bounds.c lib/page/predict_mixing.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c
+	lib/page/tally_law_working.c lib/page/tally_streams.c lib/page/bounds.c lib/page/bounds.h lib/page/predict_bounds.c lib/page/predict_mixing.c lib/answer/predict_history.c lib/page/line_pictures.c lib/page/predict_pictures.c lib/answer/liquid_curve.c lib/answer/size_curve.c lib/page/dry_pictures.c lib/page/liquid_pictures.c lib/page/reuse_pictures.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm -lpthread

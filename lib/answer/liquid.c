@@ -465,3 +465,8 @@ void dregs_liquid_request_init_of_size(dregs_liquid_request *request, size_t siz
 
     dregs_give(request, size, &made, sizeof made);
 }
+
+const dregs_liquids *dregs_liquid_result_liquids(const dregs_liquid_result *result)
+{
+    return ((const struct answer *)result)->liquids;
+}

@@ -418,6 +418,7 @@ dregs_status dregs_page_dry(const dregs_line *line, const dregs_dry_result *resu
     if (explain)
         dregs_page_dry_working(&d);
     dregs_page_dry_data(&d);
+    dregs_page_dry_pictures(&d);
     put_assumed(&d);
     put_not_used(&d);
     put_cautions(&d);

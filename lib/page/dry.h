@@ -45,6 +45,9 @@ void dregs_page_dry_room(const struct dryings *d);
 /* What only programs read: figures, every drying, their curves. */
 void dregs_page_dry_data(const struct dryings *d);
 
+/* The same as pictures. */
+void dregs_page_dry_pictures(const struct dryings *d);
+
 /* The properties, the equations, the heats. */
 void dregs_page_dry_working(const struct dryings *d);
 

@@ -251,6 +251,7 @@ dregs_status dregs_page_liquid(const dregs_liquid_request *request,
     put_regulations(made, result->name, result);
     put_cautions(made, result);
     dregs_page_liquid_data(made, request, result);
+    dregs_page_liquid_pictures(made, request, result);
     return dregs_page_end(made, report);
 }
 

@@ -16,6 +16,10 @@ int dregs_page_model_coefficients(const dregs_mixture_row *model);
 void dregs_page_liquid_data(dregs_report *report, const dregs_liquid_request *request,
                             const dregs_liquid_result *result);
 
+/* The same as pictures. */
+void dregs_page_liquid_pictures(dregs_report *report, const dregs_liquid_request *request,
+                                const dregs_liquid_result *result);
+
 /* The figures of all liquids, for programs; they are asked for when they are written. */
 void dregs_page_liquids_data(dregs_report *report, const dregs_liquids *liquids);
 

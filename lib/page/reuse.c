@@ -423,5 +423,6 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
     if (explain)
         dregs_page_reuse_working(&r);
     dregs_page_reuse_data(&r);
+    dregs_page_reuse_pictures(&r);
     return dregs_page_end(r.report, report);
 }

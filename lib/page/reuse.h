@@ -64,6 +64,9 @@ void dregs_page_log_counts(dregs_report *report, const dregs_readings *readings,
 /* What only programs read: figures, periods, every reading. */
 void dregs_page_reuse_data(const struct reusing *r);
 
+/* The same as pictures. */
+void dregs_page_reuse_pictures(const struct reusing *r);
+
 /* The working, step by step, with sources. */
 void dregs_page_reuse_working(const struct reusing *r);
 

@@ -724,5 +724,6 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
         say_formulas(&s);
     put_figures(&s);
     put_values(&s);
+    dregs_page_size_pictures(&s);
     return dregs_page_end(s.report, report);
 }

@@ -26,5 +26,7 @@ void dregs_page_size_described(const struct sizing *s);
 void dregs_page_size_regime(const struct sizing *s);
 /* The curve of liquid or cost against residue. */
 void dregs_page_size_curve(const struct sizing *s);
+/* The same as pictures. */
+void dregs_page_size_pictures(const struct sizing *s);
 
 #endif

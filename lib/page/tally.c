@@ -469,5 +469,6 @@ dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view
         say_one(&page, view, purchases_file, explain);
     dregs_page_tally_csv(&page, view);
     dregs_page_tally_data(&page);
+    dregs_page_tally_pictures(&page);
     return dregs_page_end(page.report, report);
 }

@@ -45,6 +45,9 @@ const char *dregs_page_tally_span(dregs_span span);
 /* tally_data.c: what only programs read. */
 void dregs_page_tally_data(struct tally_page *page);
 
+/* tally_pictures.c: the same as pictures. */
+void dregs_page_tally_pictures(const struct tally_page *page);
+
 /* tally_working.c: how every stream comes about. */
 void dregs_page_tally_working(struct tally_page *page);
 

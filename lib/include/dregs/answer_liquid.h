@@ -80,6 +80,19 @@ DREGS_API const dregs_caution *dregs_liquid_result_caution(const dregs_liquid_re
 /** The name of a property that the table has no row of for a pure liquid; NULL past the end. */
 DREGS_API const char *dregs_liquid_result_missing(const dregs_liquid_result *result, size_t index);
 
+/** The table that was asked. */
+DREGS_API const dregs_liquids *dregs_liquid_result_liquids(const dregs_liquid_result *result);
+
+/** Takes a temperature, K, and the vapour pressure there, Pa. */
+typedef void dregs_liquid_take(void *user, double temperature, double pressure);
+
+/** The vapour pressure of a liquid, for a picture: from -20 degC to where it boils, where no
+ *  boiling point is known to 150 degC, and within the range of its row.
+ *  \param points  so many temperatures, evenly spaced; >= 2.
+ *  \return DREGS_OK; DREGS_UNKNOWN: no vapour pressure is known there. */
+DREGS_API dregs_status dregs_liquid_curve(const dregs_liquids *liquids, const char *liquid,
+                                          unsigned points, dregs_liquid_take *take, void *user);
+
 DREGS_API void dregs_liquid_result_free(dregs_liquid_result *result);
 
 #ifdef __cplusplus

@@ -150,6 +150,16 @@ DREGS_API const dregs_size_row *dregs_size_result_row(const dregs_size_result *r
 DREGS_API const dregs_size_point *dregs_size_result_point(const dregs_size_result *result,
                                                           size_t index);
 
+/** Takes a value, SI, and the residue over its limit; NaN where the line cannot be so. */
+typedef void dregs_size_take(void *user, double value, double excess);
+
+/** The residue over the range of the one property that is varied, for a picture.
+ *  \param points  so many values, evenly spaced, by their logarithms where the range begins above
+ *                 0; of whole numbers each once. >= 2.
+ *  \return DREGS_OK; DREGS_DOMAIN (more than one property, or an empty range); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_size_curve(const dregs_varied *varied, dregs_criterion criterion,
+                                        unsigned points, dregs_size_take *take, void *user);
+
 DREGS_API void dregs_size_result_free(dregs_size_result *result);
 
 #ifdef __cplusplus

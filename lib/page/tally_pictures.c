@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_pictures.c: a tally as pictures: the line, its liquids from where they are bought to where
+ * they go, month by month, several lines side by side. */
+#include "page/tally.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Where liquid goes, as the outline sums it up. */
+static const struct sink {
+    const char *key, *name;
+} sinks[] = {{"to_drain", "to drain"},
+             {"to_waste", "to waste"},
+             {"evaporated", "evaporated"},
+             {"dried", "dried off the parts"}};
+enum { SINKS = sizeof sinks / sizeof sinks[0] };
+
+static double sink_of(const dregs_tally_outline *o, unsigned sink)
+{
+    const double value[SINKS] = {o->to_drain, o->to_waste, o->evaporated, o->dried};
+
+    return value[sink] * LITRES;
+}
+
+/* What comes from outside, of one liquid, L. */
+static double bought(const dregs_tally_one *one, unsigned fluid)
+{
+    double sum = 0;
+    int stream;
+
+    for (stream = 0; stream < DREGS_STREAM_ARRIVED; stream++)
+        if (dregs_stream_group_of((dregs_stream)stream) == DREGS_GROUP_IN)
+            sum += dregs_tally_fluid(one->tally, (dregs_stream)stream, fluid, DREGS_WHOLE,
+                                     DREGS_WHOLE);
+    return sum * LITRES;
+}
+
+static void draw_streams(const struct tally_page *page)
+{
+    const dregs_tally_one *one = page->one;
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE);
+    dregs_flow *flow =
+        dregs_report_flow(page->report, "streams", "Where the liquid goes", DREGS_FLOW_WIDTHS, "L");
+    double filled = 0, held;
+    unsigned i;
+    int line, node;
+
+    if (!flow)
+        return;
+    line = dregs_flow_node(flow, 1, "the line", "");
+    for (i = 0; i < dregs_line_fluids(one->line); i++) {
+        node = dregs_flow_node(flow, 0, dregs_line_fluid(one->line, i)->name, "");
+        dregs_flow_liquid(flow, node, line, "", bought(one, i));
+        filled +=
+            dregs_tally_fluid(one->tally, DREGS_STREAM_HELD_FIRST, i, DREGS_WHOLE, DREGS_WHOLE) *
+            LITRES;
+    }
+    for (i = 0; i < SINKS; i++) {
+        node = dregs_flow_node(flow, 2, sinks[i].name, "");
+        dregs_flow_liquid(flow, line, node, "", sink_of(o, i));
+    }
+    held = o->held_last * LITRES - filled;
+    node = dregs_flow_node(flow, 2, "more in the tanks", "");
+    dregs_flow_liquid(flow, line, node, "", held);
+    node = dregs_flow_node(flow, 0, "out of the tanks", "");
+    dregs_flow_liquid(flow, node, line, "", -held);
+}
+
+static void add_sinks(dregs_chart *chart, const char *table, const char *x, const char *file)
+{
+    unsigned i;
+
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, x, "", 0);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "liquid that leaves", "L", 0);
+    for (i = 0; i < SINKS; i++) {
+        dregs_chart_series(chart, sinks[i].name, DREGS_MARK_BARS, table, x, sinks[i].key);
+        if (file)
+            dregs_chart_where(chart, "file", file);
+    }
+}
+
+static void chart_months(const struct tally_page *page)
+{
+    dregs_chart *chart;
+
+    if (dregs_tally_periods(page->one->tally) < 2)
+        return;
+    chart = dregs_report_chart(page->report, "months", "Where the liquid goes, month by month");
+    dregs_chart_shown(chart, DREGS_IN_PICTURE);
+    add_sinks(chart, "months", "month", dregs_line_name(page->one->line));
+}
+
+/* Several lines: a change is seen before and after. */
+static void chart_lines(const struct tally_page *page)
+{
+    dregs_table *table = dregs_report_table(page->report, "drawn_lines", DREGS_IN_PICTURE);
+    const dregs_tally_one *one;
+    dregs_chart *chart;
+    unsigned line, i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "line", NULL, "", 0);
+    for (i = 0; i < SINKS; i++)
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, sinks[i].key, NULL, "L", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "residue", NULL, "ug/cm2", 0);
+    for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++) {
+        const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, line, DREGS_WHOLE);
+        char name[300];
+        snprintf(name, sizeof name, "%u. %s", line + 1, dregs_line_name(one->line));
+        dregs_table_word(table, name);
+        for (i = 0; i < SINKS; i++)
+            dregs_table_number(table, sink_of(o, i));
+        dregs_table_number(table, one->residue * UG_PER_CM2);
+        dregs_table_end_row(table);
+    }
+    chart = dregs_report_chart(page->report, "lines", "Where the liquid goes, line by line");
+    dregs_chart_shown(chart, DREGS_IN_PICTURE);
+    add_sinks(chart, "drawn_lines", "line", NULL);
+    chart = dregs_report_chart(page->report, "residues", "What the worst load keeps, line by line");
+    dregs_chart_shown(chart, DREGS_IN_PICTURE);
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "line", "", 0);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", 0);
+    dregs_chart_series(chart, "residue", DREGS_MARK_BARS, "drawn_lines", "line", "residue");
+}
+
+void dregs_page_tally_pictures(const struct tally_page *page)
+{
+    if (dregs_tally_result_line(page->answer, 1)) {
+        chart_lines(page);
+        return;
+    }
+    draw_streams(page);
+    chart_months(page);
+    dregs_page_line_picture(page->report, page->one->line);
+}
