@@ -1,0 +1,91 @@
+#!/bin/sh
+# The reports in a real browser, see browser.py; every picture is XML; the same call gives the same
+# bytes; a report is small and quick.
+set -eu
+name=dregs-predict
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+data=$source/data
+SOURCE_DATE_EPOCH=86400
+export SOURCE_DATE_EPOCH
+
+xml()
+{
+    /usr/bin/python3 - "$1" <<'PYTHON'
+import sys
+import xml.etree.ElementTree as tree
+root = tree.parse(sys.argv[1]).getroot()
+svg = "{http://www.w3.org/2000/svg}"
+assert root.tag == svg + "svg", root.tag
+assert root.find(svg + "title").text and root.find(svg + "desc").text
+assert not [e for e in root.iter() if e.tag == svg + "script"]
+PYTHON
+}
+
+# both FILE TOOL ARGUMENT...: a report as FILE.html, and each of its pictures
+both()
+{
+    file=$1
+    tool=$build/dregs-$2
+    shift 2
+    good --format html "$@"
+    cp out "$file.html"
+    good --format html "$@"
+    cmp -s out "$file.html" || fail "$file: not the same bytes again"
+    grep 'made 1970-01-02' out >/dev/null || fail "$file: not the day of SOURCE_DATE_EPOCH"
+    good --format svg --picture list "$@"
+    cut -d ' ' -f 1 out >names
+    while read -r picture; do
+        good --format svg --picture "$picture" "$@"
+        cp out "$file-$picture.svg"
+        xml "$file-$picture.svg" >err 2>&1 || fail "$file, picture $picture: no good XML"
+    done <names
+}
+
+both aqueous predict "$data/aqueous-line.csv"
+both bench predict "$data/solvent-bench.csv"
+both shop predict "$data/solvent-shop.csv"
+both long predict "$source/bench/bench-line.csv"
+both vary size --vary last.flow "$data/aqueous-line.csv"
+both layouts size --stages 1..6 "$data/aqueous-line.csv"
+both dry dry "$data/solvent-bench.csv"
+both dryings dry --liquid isopropanol --film '20 um' --at 22degC --at 60degC
+both oven dry --liquid isopropanol --film '20 um' --area '1 m2' --volume '1 m3' --at 60degC
+both reuse reuse "$data/rinse-bench.csv" "$data/rinse-readings.csv"
+both tally tally --law "$data/solvent-shop.csv"
+both lines tally --loads 40 "$data/solvent-shop.csv" "$data/aqueous-line.csv"
+both liquid liquid isopropanol --at 25degC
+
+# a name that would break out of its place
+tool=$build/dregs-predict
+sed 's/^first,/"<b onload=""x"">",/; s/,first,/,"<b onload=""x"">",/' line.csv >wild.csv
+both wild predict wild.csv
+grep -F '<b onload' wild.html ./wild-*.svg >err && fail 'a name is taken for an element'
+
+tool=$build/dregs-predict
+misuse 'needs --picture' --format svg line.csv
+misuse '--picture goes with --format svg' --picture line line.csv
+misuse "--picture 'none'" --format svg --picture none line.csv
+misuse '--explain is text' --explain --format html line.csv
+expect 3 --format html err
+[ ! -s out ] || fail 'a page of a bad file'
+"$tool" --format html - <line.csv >out 2>err || fail 'standard input as HTML'
+grep 'standard input' out >/dev/null || fail 'standard input has no name'
+# the digest as another program works it out
+if command -v sha256sum >/dev/null 2>&1; then
+    grep -F "$(sha256sum <line.csv | cut -d ' ' -f 1)" out >/dev/null || fail 'another digest'
+fi
+
+[ $failed -eq 0 ] || exit 1
+chromium=$(command -v chromium || command -v chromium-browser || :)
+if [ -z "$chromium" ]; then
+    echo 'skipped: no chromium; XML, bytes and names are as they should be'
+    exit 77
+fi
+mkdir browser
+/usr/bin/python3 "$source/tests/browser.py" "$chromium" "$work/browser" ./*.html >found 2>&1 || {
+    sed 's/^/    /' found
+    echo 'FAILED: in the browser'
+    exit 1
+}
+cat found
