@@ -2,6 +2,8 @@
 /* predict_history.c: a prediction load by load, densely enough to be drawn: the dumps show. */
 #include "dregs/answer_predict.h"
 
+enum { SHORT = 10 };
+
 /* How many loads tell the whole: two dump periods, or the way to the steady state. */
 static uint64_t loads_of(const dregs_predict_result *result, uint64_t loads)
 {
@@ -9,7 +11,9 @@ static uint64_t loads_of(const dregs_predict_result *result, uint64_t loads)
 
     if (loads)
         return loads;
-    return period > 1 && period < DREGS_LOADS_MOST / 2 ? 2 * period : result->last;
+    if (period > 1)
+        return period < DREGS_LOADS_MOST / 2 ? 2 * period : period;
+    return result->last > SHORT ? result->last : SHORT; /* a line that is steady at once */
 }
 
 dregs_status dregs_predict_history(const dregs_predict_result *result, uint64_t loads,

@@ -57,9 +57,13 @@ static void come(struct drawing *d, unsigned stage, dregs_link from, const char 
 {
     char label[2 * WORDS];
 
-    snprintf(label, sizeof label, "%s%s %s", words,
-             from.kind == DREGS_LINK_NONE ? "fresh liquid" : dregs_page_link(d->line, from),
-             amount);
+    if (end_of(from) >= 0) /* it is said where it leaves */
+        snprintf(label, sizeof label, "%s of %s %s", *words ? words : "feed",
+                 dregs_line_stage(d->line, stage)->name, amount);
+    else
+        snprintf(label, sizeof label, "%s%s%s %s", words, *words ? " " : "",
+                 from.kind == DREGS_LINK_NONE ? "fresh liquid" : dregs_page_link(d->line, from),
+                 amount);
     if (end_of(from) == (int)stage)
         return;
     dregs_flow_liquid(d->flow, end_of(from), (int)stage, label, 0);
@@ -77,6 +81,14 @@ static void go(struct drawing *d, unsigned stage, dregs_link to, const char *wor
     dregs_flow_liquid(d->flow, (int)stage, end_of(to), label, 0);
 }
 
+static void go_refill(struct drawing *d, unsigned from, unsigned to)
+{
+    char label[2 * WORDS];
+
+    snprintf(label, sizeof label, "refill of %s, when dumped", dregs_line_stage(d->line, to)->name);
+    dregs_flow_liquid(d->flow, (int)from, (int)to, label, 0);
+}
+
 static void draw_tank(struct drawing *d, unsigned index, const dregs_stage *stage,
                       const dregs_tank *tank)
 {
@@ -88,7 +100,7 @@ static void draw_tank(struct drawing *d, unsigned index, const dregs_stage *stag
     }
     if (tank->top_up > 0) {
         (void)rate(d, tank->top_up, amount);
-        come(d, index, stage->top_up_from, "top-up ", amount);
+        come(d, index, stage->top_up_from, "top-up", amount);
     }
     if (tank->overflow > 0) {
         (void)rate(d, tank->overflow, amount);
@@ -104,7 +116,7 @@ static void draw_tank(struct drawing *d, unsigned index, const dregs_stage *stag
                  number(d, stage->dump_every.si), stage->dump_every.si > 1 ? "s" : "");
         dregs_flow_liquid(d->flow, (int)index, DREGS_FLOW_OUTSIDE, label, 0);
         if (from >= 0 && from != (int)index)
-            dregs_flow_liquid(d->flow, from, (int)index, "refills the one dumped", 0);
+            go_refill(d, (unsigned)from, index);
     }
 }
 
@@ -117,7 +129,7 @@ static void draw_rest(struct drawing *d, unsigned index, const dregs_stage *stag
     dregs_stage_volumes(d->line, index, &volumes);
     if (volumes.sprayed > 0) {
         snprintf(amount, sizeof amount, "%s per load", volume(d, volumes.sprayed, held));
-        come(d, index, stage->feed.kind ? stage->feed : stage->liquid, "spray ", amount);
+        come(d, index, stage->feed.kind ? stage->feed : stage->liquid, "spray", amount);
     }
     if (volumes.runoff > 0 && volumes.runoff_to.kind != DREGS_LINK_NONE) {
         snprintf(amount, sizeof amount, "%s per load", volume(d, volumes.runoff, held));
@@ -152,9 +164,9 @@ static void draw_parts(struct drawing *d)
     int last = (int)dregs_line_stages(d->line) - 1, i;
     char label[2 * WORDS], held[WORDS];
 
-    snprintf(label, sizeof label, "%s part%s of %s cm2 every %s min",
-             number(d, load->parts.si), load->parts.si > 1 ? "s" : "",
-             number(d, load->area.si * CM2), number(d, load->interval.si / 60));
+    snprintf(label, sizeof label, "%s part%s of %s cm2 every %s min", number(d, load->parts.si),
+             load->parts.si > 1 ? "s" : "", number(d, load->area.si * CM2),
+             number(d, load->interval.si / 60));
     dregs_flow_parts(d->flow, DREGS_FLOW_OUTSIDE, 0, label);
     for (i = 0; i <= last; i++) {
         const dregs_carried *carried = dregs_line_carried(d->line, (unsigned)i);

@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 /* Where liquid goes, as the outline sums it up. */
 static const struct sink {
@@ -122,6 +123,52 @@ static void chart_lines(const struct tally_page *page)
     dregs_chart_series(chart, "residue", DREGS_MARK_BARS, "drawn_lines", "line", "residue");
 }
 
+/* What a change does to the cost, or without prices to the liquid bought. */
+static double effect_of(const struct tally_page *page, unsigned change, int by_cost)
+{
+    const dregs_tally_figure *figure;
+    double sum = 0;
+    unsigned i;
+
+    for (i = 0; (figure = dregs_tally_result_changed(page->answer, change, i)) != NULL; i++)
+        if (by_cost ? strcmp(figure->name, "cost") == 0
+                    : strncmp(figure->name, "bought: ", strlen("bought: ")) == 0)
+            sum += figure->difference;
+    return sum;
+}
+
+static void chart_changes(const struct tally_page *page)
+{
+    int by_cost = isfinite(dregs_tally_costs(page->one->tally, DREGS_WHOLE).total);
+    const dregs_tally_change *change;
+    dregs_table *table;
+    dregs_chart *chart;
+    unsigned i;
+
+    if (!dregs_tally_result_change(page->answer, 0))
+        return;
+    table = dregs_report_table(page->report, "drawn_changes", DREGS_IN_PICTURE);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "change", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "effect", NULL, "", 0);
+    for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++) {
+        char name[160];
+        if (*change->reason)
+            continue;
+        snprintf(name, sizeof name, "%u. %.*s", i + 1, (int)strcspn(change->what, ":("),
+                 change->what);
+        dregs_table_word(table, name);
+        dregs_table_number(table, effect_of(page, i, by_cost));
+        dregs_table_end_row(table);
+    }
+    chart = dregs_report_chart(page->report, "changes",
+                               by_cost ? "What changes of the line would do to the cost"
+                                       : "What changes of the line would do to the liquid bought");
+    dregs_chart_shown(chart, DREGS_IN_PICTURE);
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "change", "", 0);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "difference", by_cost ? page->one->currency : "L", 0);
+    dregs_chart_series(chart, "difference", DREGS_MARK_BARS, "drawn_changes", "change", "effect");
+}
+
 void dregs_page_tally_pictures(const struct tally_page *page)
 {
     if (dregs_tally_result_line(page->answer, 1)) {
@@ -130,5 +177,6 @@ void dregs_page_tally_pictures(const struct tally_page *page)
     }
     draw_streams(page);
     chart_months(page);
+    chart_changes(page);
     dregs_page_line_picture(page->report, page->one->line);
 }

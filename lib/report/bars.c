@@ -92,7 +92,7 @@ static void set_scale(struct bars *b, double top)
     if (names > NAMES_MOST)
         names = NAMES_MOST;
     dregs_report_scale_round(&b->scale, 7, &b->ticks);
-    b->left = SVG_EDGE + names + 10;
+    b->left = SVG_EDGE + names + 10 + (b->scale.low < 0 ? 50 : 0);
     b->end = SVG_WIDE - SVG_EDGE - 64; /* the numbers beside the bars */
     b->top = top;
     b->bottom = top + (double)b->words * PITCH + 6;
@@ -183,10 +183,13 @@ static void put_bars(const struct bars *b)
 
     for (w = 0; w < b->words; w++) {
         double y = b->top + 8 + (double)w * PITCH, sum, last = put_word(b, w, y, &sum);
-        dregs_report_svg_text(b->out, b->left - 8, y + 15, "", 'e', NAMES_MOST, b->word[w]);
-        if (b->scale.low >= 0) /* bars to both sides have no one number */
-            dregs_report_svg_text(b->out, last + 6, y + 15, "h", 's', SVG_WIDE,
-                                  dregs_number_plain(number, sum, 3));
+        dregs_report_svg_text(b->out, b->left - (b->scale.low < 0 ? 58 : 8), y + 15, "", 'e',
+                              NAMES_MOST, b->word[w]);
+        if (b->scale.low < 0 && b->chart->series.count > 1)
+            continue; /* bars to both sides have no one number */
+        dregs_report_svg_text(
+            b->out, sum < 0 ? dregs_report_scale_at(&b->scale, sum) - 6 : last + 6, y + 15, "h",
+            sum < 0 ? 'e' : 's', SVG_WIDE, dregs_number_plain(number, sum, 3));
     }
 }
 

@@ -109,7 +109,7 @@ DREGS_API dregs_status dregs_predict_each(const dregs_predict_result *result,
 /** Hands over loads from the fresh start on, evenly spaced, for a picture: all dumps show that do
  *  not lie closer than the loads.
  *  \param loads  the first so many; DREGS_NO_END for two dump periods, or where nothing is dumped
- *                up to the last load that is listed.
+ *                up to the last load that is listed, ten at least.
  *  \param most   at most so many are handed over; >= 2.
  *  \return DREGS_OK; DREGS_DOMAIN; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_predict_history(const dregs_predict_result *result, uint64_t loads,
