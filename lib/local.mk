@@ -1,5 +1,5 @@
 # libdregs: a folder per module, lowest layer first.
-pkgconfigdir = $(libdir)/pkgconfig
+pkgconfigdir = lib/base/cell.c $(libdir)/pkgconfig
 pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \

@@ -315,6 +315,37 @@ START_TEST(statuses_keep_their_numbers)
 }
 END_TEST
 
+/* RFC 4180, section 2: commas, quotes and line breaks want quotes, and a quote is doubled. Blanks
+ * at the ends and a leading # are what the files of dregs want quotes for besides. */
+static const struct {
+    const char *before, *cell, *written;
+} cells[] = {{"", "plain", "plain"},
+             {"", "", ""},
+             {"", "a,b", "\"a,b\""},
+             {"", "say \"a\"", "\"say \"\"a\"\"\""},
+             {"", "two\nlines", "\"two\nlines\""},
+             {"", " blank", "\" blank\""},
+             {"", "blank ", "\"blank \""},
+             {"", "#1", "\"#1\""},
+             {"", "no #1", "no #1"},
+             {"'", "=1", "'=1"},
+             {"'", "=1,2", "\"'=1,2\""},
+             {"", "\"", "\"\"\"\""}};
+
+static void append(void *user, const char *bytes, size_t length)
+{
+    strncat(user, bytes, length);
+}
+
+START_TEST(cells_of_csv)
+{
+    char written[64] = "";
+
+    dregs_csv_cell(cells[_i].before, cells[_i].cell, append, written);
+    ck_assert_str_eq(written, cells[_i].written);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("text");
@@ -328,6 +359,7 @@ int main(void)
     tcase_add_test(tcase, quote_what_is_not_text);
     tcase_add_loop_test(tcase, utf8_span, 0, COUNT(utf8));
     tcase_add_test(tcase, utf8_all);
+    tcase_add_loop_test(tcase, cells_of_csv, 0, COUNT(cells));
     tcase_add_test(tcase, faults_are_kept_and_counted);
     tcase_add_test(tcase, faults_of_one_line_keep_their_order);
     tcase_add_test(tcase, faults_may_be_nobodys);

@@ -25,6 +25,12 @@ const char *dregs_nearest(const char *wanted, const char *const *names, size_t c
 const char *dregs_nearest_words(char into[DREGS_QUOTED + 16], const char *wanted,
                                 const char *const *names, size_t count);
 
+/** Takes bytes of a file that is written. */
+typedef void dregs_csv_put(void *user, const char *bytes, size_t length);
+/** A cell as CSV has it (RFC 4180), in quotes only where it needs them. \p before goes before its
+ *  first character, inside the quotes; "" for nothing. */
+void dregs_csv_cell(const char *before, const char *cell, dregs_csv_put *put, void *user);
+
 /** The length of the well-formed UTF-8 at the head of \p bytes: equal to \p length when all of it
  *  is (RFC 3629: no overlong forms, no surrogates, nothing beyond U+10FFFF). */
 size_t dregs_utf8_span(const char *bytes, size_t length);

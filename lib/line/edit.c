@@ -3,9 +3,9 @@
  * it was, byte for byte.
  */
 #include "dregs/edit.h"
+#include "base/text.h"
 #include "line/inside.h"
 
-#include <csv.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -35,26 +35,14 @@ static void put(struct output *out, const char *bytes, size_t length)
     out->bytes[out->length] = '\0';
 }
 
-/* A cell, in quotes only where CSV asks for them. */
+static void put_bytes(void *user, const char *bytes, size_t length)
+{
+    put(user, bytes, length);
+}
+
 static void put_cell(struct output *out, const char *cell)
 {
-    size_t length = strlen(cell), needed;
-    char *quoted;
-
-    if (!cell[strcspn(cell, ",\"\r\n")] && cell[0] != ' ' && cell[0] != '#' &&
-        (length == 0 || cell[length - 1] != ' ')) {
-        put(out, cell, length);
-        return;
-    }
-    needed = csv_write(NULL, 0, cell, length);
-    quoted = malloc(needed);
-    if (!quoted) {
-        out->failed = 1;
-        return;
-    }
-    (void)csv_write(quoted, needed, cell, length);
-    put(out, quoted, needed);
-    free(quoted);
+    dregs_csv_cell("", cell, put_bytes, out);
 }
 
 /* The line ending that the file uses first; "\n" when it has none. */

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* stopped.c: the page of a drag-out that was measured with the water shut: a row for the line file.
  */
+#include "base/text.h"
 #include "page/reuse.h"
 
-#include <csv.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -30,20 +30,19 @@ static void make_row(const dregs_stopped_result *result, struct row *row)
     snprintf(row->cell[5], CELL, "stopped flow, %llu loads", (unsigned long long)m->loads);
 }
 
-/* The row in words, to be pasted: cells quoted as CSV asks for it. */
+static void put_bytes(void *user, const char *bytes, size_t length)
+{
+    dregs_report_words(user, "%.*s", (int)length, bytes);
+}
+
+/* The row in words, to be pasted. */
 static void say_row(dregs_report *report, const struct row *row)
 {
-    char quoted[2 * CELL + 3];
     int i;
 
     for (i = 0; i < CELLS; i++) {
-        const char *cell = row->cell[i];
-        size_t length = strlen(cell);
-        if (cell[strcspn(cell, ",\"")] || *cell == ' ')
-            quoted[csv_write(quoted, sizeof quoted - 1, cell, length)] = '\0';
-        else
-            memcpy(quoted, cell, length + 1);
-        dregs_report_words(report, "%s%s", i ? "," : "", quoted);
+        dregs_report_words(report, "%s", i ? "," : "");
+        dregs_csv_cell("", row->cell[i], put_bytes, report);
     }
     dregs_report_end(report, 2, -1);
 }

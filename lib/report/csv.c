@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* csv.c: the one table of a report that is for CSV (RFC 4180, lines ending in a line feed). */
+#include "base/text.h"
 #include "dregs/number.h"
 #include "report/inside.h"
 
@@ -7,23 +8,15 @@
 #include <stdio.h>
 #include <string.h>
 
-/* A text as a cell: quoted where CSV asks for it, and guarded so that no spreadsheet takes it for a
- * formula. The report has turned ends of lines and tabs into blanks. */
+static void put_bytes(void *user, const char *bytes, size_t length)
+{
+    dregs_report_out_bytes(user, bytes, length);
+}
+
+/* A text as a cell, guarded so that no spreadsheet takes it for a formula. */
 static void write_word(struct out *out, const char *word)
 {
-    const char *guard = *word && strchr("=+-@", *word) ? "'" : "";
-    int quoted = word[strcspn(word, ",\"")] || word[0] == ' ';
-
-    if (quoted)
-        dregs_report_out_text(out, "\"");
-    dregs_report_out_text(out, guard);
-    for (; *word; word++) {
-        if (*word == '"')
-            dregs_report_out_text(out, "\"");
-        dregs_report_out_bytes(out, word, 1);
-    }
-    if (quoted)
-        dregs_report_out_text(out, "\"");
+    dregs_csv_cell(*word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
 }
 
 static void write_cell(struct out *out, const struct datum *cell)
