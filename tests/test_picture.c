@@ -278,26 +278,51 @@ START_TEST(pictures_are_named_and_others_unknown)
 }
 END_TEST
 
-/* 6 L of 10 L come from the one, 4 from the other: bands of 180 and 120 of 300 pixels. */
+static const char *after_style(const char *text)
+{
+    const char *end = strstr(text, "</style>\n");
+
+    ck_assert_ptr_nonnull(end);
+    return end + strlen("</style>\n");
+}
+
+/* 6 L of 10 L come from the one, 4 from the other: bands of 180 and 120 of 300 pixels, from y = 60
+ * on, the second box 26 below the first and at least as high as its words: 266. Boxes stand at 176
+ * and 490 and are 14 wide; the curves' handles are half way, at (190 + 490) / 2. Words stand 8
+ * beside the boxes, the names 1 above the middle of the box and the amounts 15 below it. The
+ * picture ends 26 below the lowest box, at 266 + 120 + 26. */
+static const char golden[] =
+    "<rect x=\"0\" y=\"0\" width=\"720\" height=\"412\" class=\"bg\"/>\n"
+    "<text x=\"14\" y=\"25\" class=\"t\">Flow</text>\n"
+    "<path d=\"M190 60C340 60 340 60 490 60L490 240C340 240 340 240 190 240Z\" class=\"v f0\">"
+    "<title>a to c: 6 L</title></path>\n"
+    "<path d=\"M190 266C340 266 340 240 490 240L490 360C340 360 340 386 190 386Z\" class=\"v f1\">"
+    "<title>b to c: 4 L</title></path>\n"
+    "<rect x=\"176\" y=\"60\" width=\"14\" height=\"180\" class=\"ph\"/>\n"
+    "<text x=\"168\" y=\"149\" class=\"b\" text-anchor=\"end\">a</text>\n"
+    "<text x=\"168\" y=\"165\" class=\"s\" text-anchor=\"end\">6 L</text>\n"
+    "<rect x=\"176\" y=\"266\" width=\"14\" height=\"120\" class=\"ph\"/>\n"
+    "<text x=\"168\" y=\"325\" class=\"b\" text-anchor=\"end\">b</text>\n"
+    "<text x=\"168\" y=\"341\" class=\"s\" text-anchor=\"end\">4 L</text>\n"
+    "<rect x=\"490\" y=\"60\" width=\"14\" height=\"300\" class=\"ph\"/>\n"
+    "<text x=\"512\" y=\"209\" class=\"b\">c</text>\n"
+    "<text x=\"512\" y=\"225\" class=\"s\">10 L</text>\n"
+    "</svg>\n";
+
 START_TEST(bands_are_as_wide_as_their_amounts)
 {
     dregs_report *report = dregs_report_new("tally", "a.csv");
     dregs_flow *flow = dregs_report_flow(report, "f", "Flow", DREGS_FLOW_WIDTHS, "L");
     static struct page page;
-    const char *text;
     int a = dregs_flow_node(flow, 0, "a", ""), b = dregs_flow_node(flow, 0, "b", ""),
         c = dregs_flow_node(flow, 2, "c", "");
 
     dregs_flow_liquid(flow, a, c, "", 6);
     dregs_flow_liquid(flow, b, c, "", 4);
     dregs_flow_liquid(flow, b, c, "", 0); /* nothing is left out */
-    text = picture(report, "f", &page);
-    holds(text, "height=\"180\" class=\"ph\"");
-    holds(text, "height=\"120\" class=\"ph\"");
-    holds(text, "height=\"300\" class=\"ph\"");
-    /* b's band arrives below a's, which ends at 60 + 180 */
-    holds(text, "490 240L490 360");
-    holds(text, "<title>a to c: 6 L</title>");
+    ck_assert_str_eq(after_style(picture(report, "f", &page)), golden);
+    holds(page.text, "viewBox=\"0 0 720 412\"");
+    holds(page.text, ">a to c: 6 L. b to c: 4 L. </desc>");
     dregs_report_free(report);
 }
 END_TEST

@@ -128,11 +128,11 @@ static void draw_rest(struct drawing *d, unsigned index, const dregs_stage *stag
 
     dregs_stage_volumes(d->line, index, &volumes);
     if (volumes.sprayed > 0) {
-        snprintf(amount, sizeof amount, "%s per load", volume(d, volumes.sprayed, held));
+        snprintf(amount, sizeof amount, "%s/load", volume(d, volumes.sprayed, held));
         come(d, index, stage->feed.kind ? stage->feed : stage->liquid, "spray", amount);
     }
     if (volumes.runoff > 0 && volumes.runoff_to.kind != DREGS_LINK_NONE) {
-        snprintf(amount, sizeof amount, "%s per load", volume(d, volumes.runoff, held));
+        snprintf(amount, sizeof amount, "%s/load", volume(d, volumes.runoff, held));
         go(d, index, volumes.runoff_to,
            dregs_stage_is(stage, DREGS_STAGE_DRIES) ? "blow-off" : "runoff", amount);
     }
@@ -171,7 +171,7 @@ static void draw_parts(struct drawing *d)
     for (i = 0; i <= last; i++) {
         const dregs_carried *carried = dregs_line_carried(d->line, (unsigned)i);
         if (dregs_stage_is(dregs_line_stage(d->line, (unsigned)i), DREGS_STAGE_WET))
-            snprintf(label, sizeof label, "drag-out %s per load", volume(d, carried->out, held));
+            snprintf(label, sizeof label, "drag-out %s/load", volume(d, carried->out, held));
         else
             snprintf(label, sizeof label, "dry");
         dregs_flow_parts(d->flow, i, i < last ? i + 1 : DREGS_FLOW_OUTSIDE, label);
