@@ -16,3 +16,15 @@ dist_man_MANS += \
 	man/dregs-tally.1 \
 	man/dregs-validation.7 \
 	man/libdregs.3
+
+# A picture of each kind is kept, as an example of what the tools draw: `make pictures` draws them
+# anew. `make html` writes the pages with them to html/.
+EXTRA_DIST += man/pictures.sh man/html.sh man/pictures
+pictures: $(bin_PROGRAMS)
+	$(SHELL) $(top_srcdir)/man/pictures.sh . $(top_srcdir) $(top_srcdir)/man/pictures
+html-local:
+	@test -n '$(MANDOC)' || { echo 'make html needs mandoc' >&2; exit 1; }
+	$(SHELL) $(top_srcdir)/man/html.sh '$(MANDOC)' $(top_srcdir) html
+clean-local:
+	rm -rf html
+.PHONY: pictures

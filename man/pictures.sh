@@ -1,0 +1,35 @@
+#!/bin/sh
+# pictures.sh BUILD SOURCE FOLDER: a picture of each kind, as the tools of BUILD draw it of the
+# scenarios in SOURCE/data, to FOLDER. `make pictures` writes them to man/pictures.
+# pictures.sh --list: picture, tool, a line each.
+set -eu
+
+# file|tool|picture|arguments
+table='line|predict|line|data/aqueous-line.csv
+residue|predict|residue|data/aqueous-line.csv
+tanks|predict|tanks|data/solvent-bench.csv
+origin|predict|origin|data/aqueous-line.csv
+answer|size|answer|--vary last.flow data/aqueous-line.csv
+layouts|size|layouts|--stages 1..6 data/aqueous-line.csv
+drying|dry|drying|data/solvent-bench.csv
+vapour|dry|vapour|--liquid isopropanol --film 20um --area 1m2 --volume 1m3 --at 60degC
+readings|reuse|readings_1|data/rinse-bench.csv data/rinse-readings.csv
+streams|tally|streams|data/solvent-shop.csv
+months|tally|months|data/solvent-shop.csv
+changes|tally|changes|data/solvent-shop.csv
+lines|tally|lines|--loads 40 data/solvent-shop.csv data/aqueous-line.csv
+vapour-pressure|liquid|vapour_pressure|isopropanol --at 25degC'
+
+if [ "${1-}" = --list ]; then
+    echo "$table" | cut -d '|' -f 1,2 | tr '|' ' '
+    exit 0
+fi
+build=$(cd "$1" && pwd)
+mkdir -p "$3"
+folder=$(cd "$3" && pwd)
+cd "$2"
+echo "$table" | while IFS='|' read -r file tool picture arguments; do
+    # shellcheck disable=SC2086 # the words of the arguments are meant to split
+    "$build/dregs-$tool" --format svg --picture "$picture" $arguments >"$folder/$file.svg.new"
+    mv "$folder/$file.svg.new" "$folder/$file.svg"
+done
