@@ -12,7 +12,7 @@ static const char style[] =
     "body{font:16px/1.45 Helvetica,Arial,'Liberation "
     "Sans',sans-serif;color:#1a1a1a;background:#fff;"
     "max-width:62rem;margin:0 auto;padding:1rem}"
-    "h1{font-size:1.5rem;margin:.2rem 0 .8rem;overflow-wrap:anywhere}"
+    "a{color:inherit}h1{font-size:1.5rem;margin:.2rem 0 .8rem;overflow-wrap:anywhere}"
     "h2{font-size:1.15rem;margin:1.6rem 0 .5rem;border-bottom:1px solid #b5bbc0}"
     "h3{font-size:1rem;margin:1.1rem 0 .3rem;overflow-wrap:anywhere}"
     "h2::first-letter,h3::first-letter{text-transform:uppercase}"
@@ -242,7 +242,7 @@ static void put_cautions(const struct html *h)
 
     if (!h->report->cautions.count)
         return;
-    put_heading(h, 2, "Cautions");
+    put(h, "<h2 id=\"cautions\">Cautions</h2>\n");
     for (of = 0; of < 3; of++)
         for (i = 0; i < h->report->cautions.count; i++)
             if (rank(&caution[i]) == of)
@@ -252,6 +252,25 @@ static void put_cautions(const struct html *h)
         say(h, h->report->decided_by);
         put(h, "</p>\n");
     }
+}
+
+/* How many there are, to be followed to where they stand. */
+static void count_cautions(const struct html *h)
+{
+    const struct report_caution *caution = h->report->cautions.item;
+    unsigned count[3] = {0};
+    char words[160];
+    size_t i;
+
+    for (i = 0; i < h->report->cautions.count; i++)
+        count[rank(&caution[i])]++;
+    if (!h->report->cautions.count)
+        return;
+    snprintf(words, sizeof words,
+             "<p><a href=\"#cautions\">Cautions</a>: %u danger%s, %u warning%s, %u other%s</p>\n",
+             count[0], count[0] == 1 ? "" : "s", count[1], count[1] == 1 ? "" : "s", count[2],
+             count[2] == 1 ? "" : "s");
+    put(h, words);
 }
 
 /* Before anything else: what must be read first. */
@@ -411,6 +430,7 @@ dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
     for (i = 0; i < first; i++)
         if (block[i].is_verdict)
             put_sentence(&h, &block[i]);
+    count_cautions(&h);
     for (i = 0; i < first; i++)
         if (!block[i].is_verdict)
             (void)put_block(&h, &block[i]);
