@@ -8,8 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Colours: Okabe and Ito, "Color Universal Design" (2008), told apart by the colour-blind; in an
- * order that puts light beside dark, for grey. Their dashes and marks differ too. */
+/* Colours: Okabe and Ito, "Color Universal Design" (2008), told apart by the colour-blind (as a
+ * line the orange is a little darker, as blue is lighter on dark paper); in an order that puts
+ * light beside dark, for grey. Their dashes and marks differ too. */
 static const char *const style =
     ".dregs text{font:13px Helvetica,Arial,'Liberation Sans',sans-serif;fill:#1a1a1a}"
     ".dregs .t{font-weight:bold;font-size:15px}.dregs .b{font-weight:bold}"
