@@ -71,6 +71,10 @@ void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned que
 /* The cautions that the line calls for, and who decides. */
 void dregs_page_cautions(dregs_report *report, const dregs_line *line);
 
+/* Columns that only programs read. */
+void dregs_page_word_column(dregs_table *table, const char *key);
+void dregs_page_number_column(dregs_table *table, const char *key, const char *unit);
+
 /* The end of a page: hands the report over, or gives it up when it has failed. */
 dregs_status dregs_page_end(dregs_report *made, dregs_report **report);
 

@@ -263,3 +263,13 @@ dregs_status dregs_page_end(dregs_report *made, dregs_report **report)
         *report = made;
     return status;
 }
+
+void dregs_page_word_column(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
+}
+
+void dregs_page_number_column(dregs_table *table, const char *key, const char *unit)
+{
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
+}

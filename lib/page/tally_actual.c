@@ -204,16 +204,6 @@ static void say_months(void *user, const dregs_tally_covered *c, const dregs_tal
 
 /* ---- for programs ---- */
 
-static void number_column(dregs_table *table, const char *key, const char *unit)
-{
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
-}
-
-static void word_column(dregs_table *table, const char *key)
-{
-    dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
-}
-
 /* Columns of both sides of a figure, of a month or of all. */
 static void both_columns(dregs_table *table, int of_month)
 {
@@ -222,13 +212,13 @@ static void both_columns(dregs_table *table, int of_month)
         "deviation_of_rows", "deviation_of_stock", "deviation_of_model"};
     unsigned i;
 
-    word_column(table, "liquid");
-    word_column(table, "figure");
+    dregs_page_word_column(table, "liquid");
+    dregs_page_word_column(table, "figure");
     if (of_month)
-        word_column(table, "month");
+        dregs_page_word_column(table, "month");
     for (i = 0; i < sizeof keys / sizeof keys[0]; i++)
-        number_column(table, keys[i], "L");
-    number_column(table, "deviations", "1");
+        dregs_page_number_column(table, keys[i], "L");
+    dregs_page_number_column(table, "deviations", "1");
 }
 
 static void put_both(dregs_table *table, const dregs_tally_bought_liquid *l, dregs_tally_measure m,
@@ -302,7 +292,7 @@ static void put_silence(dregs_report *report, const dregs_tally_actual *actual)
     const dregs_tally_bought_liquid *l;
     unsigned i;
 
-    word_column(table, "liquid");
+    dregs_page_word_column(table, "liquid");
     for (i = 0; (l = dregs_tally_actual_liquid(actual, i)) != NULL; i++)
         if (!l->in_file) {
             dregs_table_word(table, l->name);
@@ -331,10 +321,10 @@ static void put_spreads(dregs_report *report, const dregs_tally_actual *actual)
     const dregs_tally_spread *spread;
     unsigned i;
 
-    word_column(table, "item");
-    word_column(table, "property");
+    dregs_page_word_column(table, "item");
+    dregs_page_word_column(table, "property");
     dregs_table_column(table, DREGS_COLUMN_FLAG, "counted_in_deviation", NULL, "", 0);
-    number_column(table, "moves_by_at_most", "1");
+    dregs_page_number_column(table, "moves_by_at_most", "1");
     for (i = 0; (spread = dregs_tally_actual_spread(actual, i)) != NULL; i++) {
         dregs_table_word(table, spread->row->item);
         dregs_table_word(table, spread->row->property);

@@ -6,16 +6,6 @@
 
 #include <math.h>
 
-static void word_column(dregs_table *table, const char *key)
-{
-    dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
-}
-
-static void number_column(dregs_table *table, const char *key, const char *unit)
-{
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
-}
-
 /* ---- JSON: streams of every line, of the whole, of each stage and of each month ---- */
 
 /* A part of a tally; stage or month are DREGS_WHOLE. */
@@ -40,11 +30,11 @@ static dregs_table *part_table(struct tally_page *page, const char *key, const c
 {
     dregs_table *table = dregs_report_table(page->report, key, DREGS_IN_JSON);
 
-    word_column(table, "file");
-    word_column(table, "stage");
-    word_column(table, "month");
-    word_column(table, "stream");
-    word_column(table, substance);
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "stage");
+    dregs_page_word_column(table, "month");
+    dregs_page_word_column(table, "stream");
+    dregs_page_word_column(table, substance);
     return table;
 }
 
@@ -119,11 +109,11 @@ static void put_streams(struct tally_page *page)
 {
     dregs_table *table = part_table(page, "liquids", "liquid");
 
-    number_column(table, "volume", "L");
-    number_column(table, "mass", "kg");
+    dregs_page_number_column(table, "volume", "L");
+    dregs_page_number_column(table, "mass", "kg");
     dregs_table_filled_by(table, fill_liquids, (void *)page->answer);
     table = part_table(page, "solutes", "solute");
-    number_column(table, "mass", "g");
+    dregs_page_number_column(table, "mass", "g");
     dregs_table_filled_by(table, fill_solutes, (void *)page->answer);
 }
 
@@ -163,17 +153,17 @@ static void put_months(struct tally_page *page)
     const dregs_tally_one *one;
     unsigned i, k;
 
-    word_column(table, "file");
-    word_column(table, "month");
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "month");
     dregs_table_column(table, DREGS_COLUMN_COUNT, "loads", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "days", NULL, "", 0);
-    number_column(table, "time", "s");
+    dregs_page_number_column(table, "time", "s");
     for (i = 0; i < sizeof volumes / sizeof volumes[0]; i++)
-        number_column(table, volumes[i], "L");
-    word_column(table, "currency");
-    number_column(table, "cost_of_liquid_bought", "currency");
-    number_column(table, "cost_of_waste", "currency");
-    number_column(table, "cost", "currency");
+        dregs_page_number_column(table, volumes[i], "L");
+    dregs_page_word_column(table, "currency");
+    dregs_page_number_column(table, "cost_of_liquid_bought", "currency");
+    dregs_page_number_column(table, "cost_of_waste", "currency");
+    dregs_page_number_column(table, "cost", "currency");
     for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
         put_month(table, page, i, DREGS_WHOLE);
         for (k = 0; dregs_tally_periods(one->tally) > 1 && k < DREGS_MONTHS; k++)
@@ -189,11 +179,11 @@ static void put_balance(struct tally_page *page)
     const dregs_tally_one *one;
     unsigned i, k;
 
-    word_column(table, "file");
-    word_column(table, "liquid");
-    word_column(table, "solute");
-    number_column(table, "density", "kg/m3");
-    number_column(table, "balance_error", "1");
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "liquid");
+    dregs_page_word_column(table, "solute");
+    dregs_page_number_column(table, "density", "kg/m3");
+    dregs_page_number_column(table, "balance_error", "1");
     for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
         for (k = 0; k < dregs_line_fluids(one->line); k++) {
             dregs_table_word(table, dregs_line_name(one->line));
@@ -239,14 +229,14 @@ static void put_largest(struct tally_page *page)
     unsigned line, i;
     int by_cost;
 
-    word_column(table, "file");
-    word_column(table, "ranked_by");
-    word_column(table, "stage");
-    word_column(table, "stream");
-    word_column(table, "liquid");
-    number_column(table, "volume", "L");
-    number_column(table, "cost", "currency");
-    number_column(table, "share", "1");
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "ranked_by");
+    dregs_page_word_column(table, "stage");
+    dregs_page_word_column(table, "stream");
+    dregs_page_word_column(table, "liquid");
+    dregs_page_number_column(table, "volume", "L");
+    dregs_page_number_column(table, "cost", "currency");
+    dregs_page_number_column(table, "share", "1");
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
         for (by_cost = 0; by_cost < 2; by_cost++)
             for (i = 0; (part = dregs_tally_result_part(page->answer, line, by_cost, i)); i++)
@@ -260,12 +250,12 @@ static void put_stills(struct tally_page *page)
     const dregs_tally_one *one;
     unsigned line, i;
 
-    word_column(table, "file");
-    word_column(table, "stage");
-    word_column(table, "liquid");
-    number_column(table, "treated", "L");
-    number_column(table, "reclaimed", "L");
-    number_column(table, "kept_in_still", "L");
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "stage");
+    dregs_page_word_column(table, "liquid");
+    dregs_page_number_column(table, "treated", "L");
+    dregs_page_number_column(table, "reclaimed", "L");
+    dregs_page_number_column(table, "kept_in_still", "L");
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
         for (i = 0; (still = dregs_tally_result_still(page->answer, line, i)) != NULL; i++) {
             dregs_table_word(table, dregs_line_name(one->line));
@@ -294,10 +284,10 @@ static void put_line_figures(struct tally_page *page)
     const dregs_tally_one *one;
     unsigned line, i;
 
-    word_column(table, "file");
-    word_column(table, "figure");
-    word_column(table, "unit");
-    number_column(table, "value", "");
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "figure");
+    dregs_page_word_column(table, "unit");
+    dregs_page_number_column(table, "value", "");
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
         for (i = 0; (figure = dregs_tally_result_figure(page->answer, line, i)) != NULL; i++) {
             dregs_table_word(table, dregs_line_name(one->line));
@@ -315,11 +305,11 @@ static void put_compared(struct tally_page *page)
     const dregs_tally_one *one;
     unsigned line, i;
 
-    word_column(table, "file");
-    word_column(table, "figure");
-    word_column(table, "unit");
-    number_column(table, "value", "");
-    number_column(table, "difference", "");
+    dregs_page_word_column(table, "file");
+    dregs_page_word_column(table, "figure");
+    dregs_page_word_column(table, "unit");
+    dregs_page_number_column(table, "value", "");
+    dregs_page_number_column(table, "difference", "");
     for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
         for (line = 1; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++) {
             dregs_table_word(table, dregs_line_name(one->line));
@@ -354,8 +344,8 @@ static void put_changes(struct tally_page *page)
     unsigned i;
 
     dregs_table_column(table, DREGS_COLUMN_COUNT, "number", NULL, "", 0);
-    word_column(table, "change");
-    word_column(table, "not_computed");
+    dregs_page_word_column(table, "change");
+    dregs_page_word_column(table, "not_computed");
     for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++) {
         dregs_table_count(table, i + 1);
         dregs_table_word(table, change->what);
@@ -364,11 +354,11 @@ static void put_changes(struct tally_page *page)
     }
     table = dregs_report_table(page->report, "changed", DREGS_IN_JSON);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "number", NULL, "", 0);
-    word_column(table, "figure");
-    word_column(table, "unit");
-    number_column(table, "before", "");
-    number_column(table, "value", "");
-    number_column(table, "difference", "");
+    dregs_page_word_column(table, "figure");
+    dregs_page_word_column(table, "unit");
+    dregs_page_number_column(table, "before", "");
+    dregs_page_number_column(table, "value", "");
+    dregs_page_number_column(table, "difference", "");
     dregs_table_column(table, DREGS_COLUMN_FLAG, "moves", NULL, "", 0);
     for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++)
         if (!*change->reason)
