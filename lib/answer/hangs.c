@@ -263,7 +263,7 @@ static dregs_status fill(struct hangs_answer *answer, const struct question *q)
 }
 
 dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_worst *load,
-                                uint64_t loads, dregs_hangs_result **result)
+                                uint64_t loads, uint64_t seed, dregs_hangs_result **result)
 {
     struct question q = {line, solute, load, loads, 0};
     struct hangs_answer *answer;
@@ -286,6 +286,8 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     dregs_map_free(map);
     if (!status && q.residue > 0 && !answer->shown.too_long)
         status = fill(answer, &q);
+    if (!status && seed)
+        status = dregs_answer_hangs_doubt(answer, line, seed);
     if (status)
         dregs_hangs_result_free(&answer->shown);
     else

@@ -138,14 +138,14 @@ static dregs_status work_out(struct drawn_line *d, uint64_t seed, dregs_hangs_do
     return status;
 }
 
-dregs_status dregs_hangs_doubt_of(dregs_hangs_result *result, const dregs_line *line, uint64_t seed)
+dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_line *line,
+                                      uint64_t seed)
 {
-    struct hangs_answer *answer = (struct hangs_answer *)result;
+    dregs_hangs_result *result = &answer->shown;
     struct drawn_line d = {.line = line, .asked = result};
     dregs_ensemble *ensemble = NULL;
     dregs_status status;
 
-    result->doubts = 0;
     if (!result->values)
         return DREGS_OK;
     status = dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, seed, &ensemble, NULL);
@@ -157,7 +157,6 @@ dregs_status dregs_hangs_doubt_of(dregs_hangs_result *result, const dregs_line *
     }
     d.input = calloc(2u * d.rows, sizeof *d.input);
     d.settings = calloc(d.rows, sizeof *d.settings);
-    free(answer->doubt);
     answer->doubt = calloc(d.rows, sizeof *answer->doubt);
     if (!d.input || !d.settings || !answer->doubt)
         status = DREGS_NO_MEMORY;

@@ -247,11 +247,9 @@ static dregs_status ask_hangs(struct answer *answer, uint64_t loads)
     for (i = 0; i < answer->shown.verdicts; i++)
         if (!nearest || answer->verdict[i].share > nearest->share)
             nearest = &answer->verdict[i];
-    status =
-        dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
-                           nearest ? &nearest->worst : &answer->shown.worst, loads, &answer->hangs);
-    if (!status)
-        status = dregs_hangs_doubt_of(answer->hangs, answer->line, 1);
+    status = dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
+                                nearest ? &nearest->worst : &answer->shown.worst, loads, 1,
+                                &answer->hangs);
     answer->shown.hangs = answer->hangs;
     return status;
 }

@@ -59,7 +59,7 @@ static void beta(double mean, double sd, struct recurrence *r)
 dregs_status dregs_residue_nodes(dregs_number_form form, double mean, double sd, double *node,
                                  double *weight)
 {
-    struct recurrence r;
+    struct recurrence r = {{0}, {0}};
     gsl_matrix *m, *vectors;
     gsl_vector *values;
     gsl_eigen_symmv_workspace *room;
@@ -69,9 +69,12 @@ dregs_status dregs_residue_nodes(dregs_number_form form, double mean, double sd,
     if (!(sd > 0) || (form != DREGS_FORM_TEMPERATURE && !(mean > 0)) ||
         (form == DREGS_FORM_SHARE && !(sd * sd < mean * (1 - mean))))
         return DREGS_DOMAIN;
-    (form == DREGS_FORM_SHARE         ? beta
-     : form == DREGS_FORM_TEMPERATURE ? normal
-                                      : lognormal)(mean, sd, &r);
+    if (form == DREGS_FORM_SHARE)
+        beta(mean, sd, &r);
+    else if (form == DREGS_FORM_TEMPERATURE)
+        normal(mean, sd, &r);
+    else
+        lognormal(mean, sd, &r);
     m = gsl_matrix_calloc(RESIDUE_NODES, RESIDUE_NODES);
     vectors = gsl_matrix_alloc(RESIDUE_NODES, RESIDUE_NODES);
     values = gsl_vector_alloc(RESIDUE_NODES);

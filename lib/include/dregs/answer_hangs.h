@@ -57,29 +57,23 @@ typedef struct dregs_hangs_result {
     unsigned left_out; /**< whole numbers with one more or fewer of which the dumps would fall
                             together only after too many loads */
     int too_long;      /**< the file's own dumps do: nothing was worked out */
-    unsigned doubts;   /**< set by dregs_hangs_doubt_of */
+    unsigned doubts;   /**< 0 where none is stated or asked for, or the line cannot be so */
 } dregs_hangs_result;
 
 /** What the residue of a load hangs on. The load stays the same one while a value changes, which
  * for the worst of all is as good to first order; with a whole number changed the worst is searched
  *  anew.
  *  \param load   as dregs_residue_worst found it among the first \p loads.
+ *  \param seed   of the random points by which the doubt is shared out among the values with a
+ *                spread (the distributions of dregs/ensemble.h); 0: that is not asked for.
  *  \param result on success, to be freed with dregs_hangs_result_free; shares nothing with the
  * line. \return DREGS_OK, DREGS_DOMAIN (solute or load out of range), DREGS_NUMERIC,
  * DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_hangs_answer(const dregs_line *line, int solute,
-                                          const dregs_worst *load, uint64_t loads,
+                                          const dregs_worst *load, uint64_t loads, uint64_t seed,
                                           dregs_hangs_result **result);
 DREGS_API void dregs_hangs_result_free(dregs_hangs_result *result);
 
-/** Works out as well where the doubt about the residue comes from, for a line with spreads: one
- *  value after the other at its 5 and 95 % point, and its share of the variance from random points
- *  (the distributions of dregs/ensemble.h). The load stays the same one.
- *  \param seed  other random points.
- *  \return DREGS_OK, also where nothing has a spread, nothing was worked out before (`values` 0) or
- *  the line cannot be so with some of the points: `doubts` is 0 then. DREGS_NO_MEMORY. */
-DREGS_API dregs_status dregs_hangs_doubt_of(dregs_hangs_result *result, const dregs_line *line,
-                                            uint64_t seed);
 /** Doubt \p index, 0 the largest by `total`; NULL past the end. */
 DREGS_API const dregs_hangs_doubt *dregs_hangs_result_doubt(const dregs_hangs_result *result,
                                                             unsigned index);
