@@ -130,6 +130,43 @@ START_TEST(a_solubility_holds_in_every_tank_of_that_liquid)
 }
 END_TEST
 
+/* Without a limit the file speaks for itself: dumped every 200 loads the bath reaches 10 (1 -
+ * q^200) g/L of oil; ten times that is passed by a line that is never dumped when 10 (1 - q^k) is
+ * above it, and the soap, topped up with water, is below 80 % of 20 g/L from load 2233 on, see
+ * above. */
+START_TEST(the_range_that_a_file_describes)
+{
+    static const char rows[] =
+        WASH "water,kind,liquid,\nwater,solvent,water,\nbath,top up from,water,\n"
+             "bath,dump every,200,1\n";
+    struct answer a = ask(rows, DREGS_NO_END);
+    dregs_setting never = {0, "bath", "dump every", 1000000};
+    double most = 10 * 10 * (1 - pow(0.9999, 200));
+    dregs_bounds *described;
+    dregs_line *other;
+    dregs_map *map;
+
+    ck_assert_int_eq(dregs_bounds_described(a.map, a.map, DREGS_NO_END, &described), DREGS_OK);
+    ck_assert_uint_eq(dregs_bounds_count(described), 2);
+    ck_assert_ptr_null(dregs_bounds_life(described));
+    near_to(dregs_bounds_binding(described)->share, 0.8 / pow(0.9999, 199), 1e-9); /* the soap */
+    dregs_bounds_free(described);
+    ck_assert_int_eq(dregs_line_with(a.line, &never, 1, &other, NULL), DREGS_OK);
+    map = lines_map(other);
+    ck_assert_int_eq(dregs_bounds_described(map, a.map, DREGS_NO_END, &described), DREGS_OK);
+    ck_assert_int_eq(dregs_bounds_at(described, 0)->kind, DREGS_BOUND_CLEANER);
+    ck_assert_uint_eq(dregs_bounds_at(described, 0)->crossed, 2233);
+    ck_assert_int_eq(dregs_bounds_at(described, 1)->kind, DREGS_BOUND_SOIL);
+    near_to(dregs_bounds_at(described, 1)->limit.si, most, 1e-9);
+    ck_assert_uint_eq(dregs_bounds_at(described, 1)->crossed,
+                      (uint64_t)floor(log(1 - most / 10) / log(0.9999)) + 1);
+    dregs_bounds_free(described);
+    dregs_map_free(map);
+    dregs_line_free(other);
+    drop(&a);
+}
+END_TEST
+
 /* ---- random lines against a march ---- */
 
 static double mixture(const dregs_state *state, const dregs_line *line, unsigned solute,
@@ -334,6 +371,7 @@ static Suite *suite(void)
     tcase_add_test(c, a_limit_is_crossed_at_the_load_of_the_closed_form);
     tcase_add_test(c, a_cleaner_that_is_dragged_out_falls_below_its_least);
     tcase_add_test(c, a_solubility_holds_in_every_tank_of_that_liquid);
+    tcase_add_test(c, the_range_that_a_file_describes);
     tcase_add_test(c, random_lines_stand_as_a_march_finds_them);
     tcase_add_test(c, for_ever_is_no_better_than_the_first_loads);
     return s;

@@ -13,7 +13,7 @@ dregs_status dregs_answer_less_mixed(const dregs_line *line, uint64_t loads, dou
     dregs_setting settings[DREGS_LINE_STAGES];
     dregs_line *other = NULL;
     dregs_map *map = NULL;
-    dregs_worst worst;
+    dregs_worst worst = {0};
     dregs_status status;
     size_t count = 0;
     unsigned i;

@@ -371,7 +371,7 @@ static dregs_status look_at_steady(const struct scan *s, double *work, dregs_bou
 {
     dregs_state *state = dregs_state_new(s->map);
     dregs_status status = state ? dregs_state_periodic(state) : DREGS_NO_MEMORY;
-    struct found found;
+    struct found found = {-1.0, 0, 0};
 
     if (!status) {
         copy(s, work, dregs_balance_state_masses(state) + s->first * s->dim);
@@ -390,7 +390,7 @@ static dregs_status look_at_steady(const struct scan *s, double *work, dregs_bou
 static dregs_status look_at_last(const struct scan *s, const double *z, double *work, uint64_t from,
                                  uint64_t period, dregs_bound *bound)
 {
-    struct found found;
+    struct found found = {-1.0, 0, 0};
     dregs_status status = look_at(s, z, work, from, period, &found);
 
     if (!status && found.share > bound->share) {
