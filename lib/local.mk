@@ -53,7 +53,7 @@ libdregs_inside_la_SOURCES = \
 	lib/report/table.c lib/report/text.c lib/report/bars.c lib/report/digest.c lib/report/draw.c lib/report/html.c lib/report/plot.h lib/report/scale.c lib/report/stages.c lib/report/svg.c lib/report/svg.h lib/report/widths.c lib/report/xy.c \
 	lib/limits/limits.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/liquid.c lib/liquid/extend.c lib/liquid/inside.h lib/liquid/names.c \
-	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_read.c lib/liquid/regulation.c \
+	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_flash.c lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
 	lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c lib/dry/stream.c lib/dry/transfer.c \
 	lib/evaporation/evaporation.c \

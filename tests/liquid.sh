@@ -154,9 +154,9 @@ good --format csv --share '40 %' --at 20.3degC ethanol-water
 grep '^ethanol-water,surface tension at 25 degC,,mN/m,' out >/dev/null || fail 'surface tension at another temperature'
 good --cautions all --share '70 %' --at 20degC isopropanol-water
 prints 'its data reach from 0 to 20 % by mass only'
-prints 'no flash point of mixtures is on record'
+prints 'the flash point of this mixture of isopropanol and water,'
 prints 'isopropanol, US:'
-prints '(treated as pure isopropanol; the mixture differs)'
+prints "(the mixture's, calculated; measure it)"
 # what is missing is named as a thing, not as an option of this tool
 good methanol-water
 prints 'refused: needs a mass share'

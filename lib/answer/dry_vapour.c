@@ -44,17 +44,23 @@ int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row)
 }
 
 /* What cautions are to know of a drying. */
-static void gather(const dregs_dry_row *row, dregs_facts *facts)
+static void gather(const dregs_line *line, const dregs_dry_row *row, dregs_facts *facts)
 {
     const dregs_dry_case *film = &row->film;
     double *value = facts->value;
+    unsigned i;
 
     dregs_facts_init(facts);
     facts->place = DREGS_PLACE_DRYING;
     facts->where = row->stage;
     dregs_facts_of_liquid(facts, film->liquids, film->liquid[0], film->air);
     value[DREGS_FACT_SHARE] = row->share;
+    if (row->share < 1)
+        dregs_facts_of_mixture(facts, film->mixtures, "water", row->share);
     value[DREGS_FACT_WALL] = film->wall;
+    for (i = 0; line && i < dregs_line_stages(line); i++)
+        if (dregs_line_stage(line, i)->name == row->stage)
+            value[DREGS_FACT_BLOWN] = dregs_line_stage(line, i)->blow_off.si;
     value[DREGS_FACT_COLDEST] = row->drying.coldest;
     value[DREGS_FACT_DEW_POINT] = row->drying.dew_point;
     if (row->air_stated)
@@ -80,7 +86,7 @@ dregs_status dregs_answer_dry_caution(struct dry_answer *answer)
     dregs_status status = facts ? DREGS_OK : DREGS_NO_MEMORY;
 
     for (i = 0; i < rows && !status; i++) {
-        gather(&answer->row[i], &facts[i]);
+        gather(answer->line, &answer->row[i], &facts[i]);
         status =
             dregs_answer_cautions(&facts[i], 1, &answer->of_row[i], &answer->row[i].caution_count);
         answer->row[i].caution = answer->of_row[i];

@@ -258,6 +258,19 @@ static void add_boiling(struct answer *answer, const dregs_mixture_row *model, d
     figure->value = 100.0 * dregs_mixture_mass_share(share, mass[0], mass[1]);
 }
 
+static void add_flash_point(struct answer *answer, const dregs_mixture_row *model, double moles)
+{
+    dregs_liquid_figure *figure =
+        add_modelled(answer, model, "flash point, calculated", "", "degC");
+    double temperature;
+
+    if (isnan(moles))
+        snprintf(figure->reason, sizeof figure->reason, "needs a mass share");
+    else if (!dregs_mixture_flash_point(answer->mixtures, answer->liquids, model->first,
+                                        model->second, moles, &temperature, figure->reason))
+        figure->value = temperature - 273.15;
+}
+
 static void mixture_figures(struct answer *answer)
 {
     const dregs_mixture_row *pair = answer->pair,
@@ -278,6 +291,7 @@ static void mixture_figures(struct answer *answer)
     if (model) {
         add_activity(answer, model, moles);
         add_boiling(answer, model, moles, mass);
+        add_flash_point(answer, model, moles);
     }
 }
 
@@ -294,6 +308,9 @@ static dregs_status caution(struct answer *answer)
     dregs_facts_of_liquid(&facts, answer->liquids, answer->result.first,
                           answer->request->temperature);
     facts.value[DREGS_FACT_SHARE] = answer->request->share;
+    if (answer->pair)
+        dregs_facts_of_mixture(&facts, answer->mixtures, answer->result.second,
+                               answer->request->share);
     return dregs_answer_cautions(&facts, 1, &answer->caution, &answer->result.cautions);
 }
 

@@ -70,6 +70,25 @@ void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids, con
         facts->value[of[i].fact] = known(liquids, liquid, of[i].property, temperature) / of[i].unit;
 }
 
+void dregs_facts_of_mixture(dregs_facts *facts, const dregs_mixtures *mixtures, const char *other,
+                            double share)
+{
+    double mass[2], gamma[2], moles, flash_point, at = facts->value[DREGS_FACT_TEMPERATURE];
+
+    facts->value[DREGS_FACT_SHARE] = share;
+    mass[0] = known(facts->liquids, facts->liquid, DREGS_MOLAR_MASS, DREGS_ROOM);
+    mass[1] = known(facts->liquids, other, DREGS_MOLAR_MASS, DREGS_ROOM);
+    moles = dregs_mixture_mole_share(share, mass[0], mass[1]);
+    if (!(share > 0) || !(share < 1) || isnan(facts->value[DREGS_FACT_FLASH_POINT]) ||
+        dregs_mixture_activity(mixtures, facts->liquid, other, moles, at, gamma, NULL) ||
+        dregs_mixture_flash_point(mixtures, facts->liquids, facts->liquid, other, moles,
+                                  &flash_point, NULL))
+        return;
+    facts->value[DREGS_FACT_FLASH_POINT] = flash_point;
+    facts->value[DREGS_FACT_SATURATED] *= moles * gamma[0];
+    facts->value[DREGS_FACT_OF_MIXTURE] = 1;
+}
+
 void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulation *regulation)
 {
     facts->place = DREGS_PLACE_LAW;
@@ -120,6 +139,20 @@ static void of_contents(const dregs_line *line, const dregs_fluid *fluid, dregs_
     }
 }
 
+/* The rest of the liquid is water. */
+static void of_share(const dregs_fluid *fluid, dregs_facts *facts)
+{
+    dregs_mixtures *mixtures;
+
+    facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
+    if (!(fluid->solvent_share.si < 1))
+        return;
+    mixtures = dregs_mixtures_new();
+    if (mixtures)
+        dregs_facts_of_mixture(facts, mixtures, "water", fluid->solvent_share.si);
+    dregs_mixtures_free(mixtures);
+}
+
 static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
@@ -131,7 +164,7 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     dregs_facts_of_liquid(facts, dregs_line_liquids(line), fluid->solvent,
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_ASSUMED] = !dregs_line_temperature_stated(line, index);
-    facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
+    of_share(fluid, facts);
     of_contents(line, fluid, facts);
 }
 
@@ -166,7 +199,7 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     dregs_facts_of_liquid(facts, dregs_line_liquids(line), fluid->solvent,
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_BLOWN] = stage->blow_off.si;
-    facts->value[DREGS_FACT_SHARE] = fluid->solvent_share.si;
+    of_share(fluid, facts);
     dregs_caution_of_drying(line, index, wet, left, facts);
     if (stage->fresh_air.row)
         facts->value[DREGS_FACT_FRESH_AIR] = stage->fresh_air.si;

@@ -83,6 +83,8 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
                       size_t length)
 {
     const dregs_regulation *law = facts->regulation;
+    int mixed = facts->mixed_with || facts->value[DREGS_FACT_SHARE] < 1;
+    int worked_out = facts->value[DREGS_FACT_OF_MIXTURE] > 0;
     char limits[LIMITS_TEXT], number[DREGS_NUMBER_TEXT];
     const struct {
         const char *name;
@@ -93,8 +95,11 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"liquid", 1, "", facts->liquid, ""},
         {"assumed", facts->value[DREGS_FACT_ASSUMED] > 0, " (assumed)", "", ""},
         {"mixed with", 1, "", facts->mixed_with, ""},
-        {"pure", facts->mixed_with || facts->value[DREGS_FACT_SHARE] < 1, " (treated as pure ",
-         facts->liquid, "; the mixture differs)"},
+        {"pure", mixed && !worked_out, " (treated as pure ", facts->liquid,
+         "; the mixture differs)"},
+        {"of mixture", mixed,
+         worked_out ? " (the mixture's, calculated; measure it)" : " (treated as pure ",
+         worked_out ? "" : facts->liquid, worked_out ? "" : "; the mixture differs)"},
         {"jurisdiction", law != NULL, "", law ? law->jurisdiction : "", ""},
         {"says", law != NULL, "", law ? law->fact : "", ""},
         {"status", law != NULL, "", law ? law->status_date : "", ""},

@@ -79,32 +79,32 @@ static const struct rule rules[] = {
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{BELOW_FLASH, AT_MOST, 0}},
        "{where}{liquid} at {temperature} degC{assumed} is above its flash point, {flash point} degC"
-       "{pure}: the vapour over it can ignite. Keep sparks, flames and hot surfaces away, "
+       "{of mixture}: the vapour over it can ignite. Keep sparks, flames and hot surfaces away, "
        "ventilate, keep the lid on."},
       {WET, {{BELOW_FLASH, WITHIN, 0}},
        "{where}{liquid} at {temperature} degC{assumed} is just below its flash point, "
-       "{flash point} degC{pure}: little warming makes its vapour ignitable. Keep sparks, flames and "
+       "{flash point} degC{of mixture}: little warming makes its vapour ignitable. Keep sparks, flames and "
        "hot surfaces away, ventilate, keep the lid on."},
       {DRIES, {{BELOW_FLASH, AT_MOST, 0}},
        "{where}the air is at {temperature} degC, {liquid}'s flash point is {flash point} degC"
-       "{pure}: its vapour can ignite. No open flame, spark or hot surface."},
+       "{of mixture}: its vapour can ignite. No open flame, spark or hot surface."},
       {DRIES, {{BELOW_FLASH, WITHIN, 0}},
        "{where}the air is at {temperature} degC, just below {liquid}'s flash point, {flash point} "
-       "degC{pure}: little warming makes its vapour ignitable. No open flame, spark or hot surface."},
+       "degC{of mixture}: little warming makes its vapour ignitable. No open flame, spark or hot surface."},
       {KEPT, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_ASSUMED, IS, 1}},
-       "{liquid} has a flash point of {flash point} degC: from about there up its vapour can be "
+       "{liquid} has a flash point of {flash point} degC{of mixture}: from about there up its vapour can be "
        "lit. A flammable liquid is not heated; an ultrasonic tank warms it by itself; a mist burns "
        "below the flash point."},
       {WET | DRIES | KEPT,
        {{DREGS_FACT_FLASH_POINT, KNOWN, 0}, {DREGS_FACT_TEMPERATURE, UNKNOWN, 0}},
-       "{where}{liquid} has a flash point of {flash point} degC{pure}, and nobody says how warm it "
+       "{where}{liquid} has a flash point of {flash point} degC{of mixture}, and nobody says how warm it "
        "is: from about there up its vapour can ignite."},
       {KEPT, {{BELOW_FLASH, AT_MOST, 0}},
-       "{temperature} degC is at or above the flash point of {liquid}, {flash point} degC: the "
+       "{temperature} degC is at or above the flash point of {liquid}, {flash point} degC{of mixture}: the "
        "vapour over it can be lit. An ultrasonic tank warms it further; a mist burns below the "
        "flash point."},
       {KEPT, {{BELOW_FLASH, WITHIN, 0}},
-       "{temperature} degC is within 16.7 K of the flash point of {liquid}, {flash point} degC: "
+       "{temperature} degC is within 16.7 K of the flash point of {liquid}, {flash point} degC{of mixture}: "
        "heated so, it counts as the next more dangerous class. An ultrasonic tank warms it "
        "further; a mist burns below the flash point."}}},
 
@@ -115,7 +115,7 @@ static const struct rule rules[] = {
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{WARM, ABOVE, 5}, {BELOW_FLASH, WITHIN, 0}},
        "{where}{liquid} can burn and is heated to {temperature} degC, its flash point is {flash point} "
-       "degC{pure}. Do not heat it beyond 16.7 K below the flash point: find out what warms it, and "
+       "degC{of mixture}. Do not heat it beyond 16.7 K below the flash point: find out what warms it, and "
        "let it cool."},
       {WET, {{WARM, REACHES, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
              {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
@@ -169,10 +169,10 @@ static const struct rule rules[] = {
      DREGS_FACT_TEMPERATURE, 0,
      {{SPRAY, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
        "{where}a mist of {liquid} ignites below the flash point too: the flash point of "
-       "{flash point} degC does not protect{pure}."},
+       "{flash point} degC does not protect{of mixture}."},
       {SPRAY, {{DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
        "{where}a mist of {liquid} can ignite, whatever its temperature{pure}."},
-      {DRY_STAGE, {{DREGS_FACT_BLOWN, ABOVE, 0}, {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
+      {DRIES, {{DREGS_FACT_BLOWN, ABOVE, 0}, {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
        "{where}blowing {liquid} off makes a mist, which ignites below the flash point too{pure}: "
        "extract it, no spark near it."}}},
 
@@ -200,11 +200,17 @@ static const struct rule rules[] = {
        "protection that the safety data sheet names, have an eye wash at hand; add acid to water, "
        "never water to acid; keep it apart from cyanide and hypochlorite."}}},
 
-    {{"mixture", "a liquid is mixed with another one, and no flash point of mixtures is on record",
-      NAN, "", "40 CFR 261.21; common practice", 0, DREGS_WARNING, MEMORY},
+    {{"mixture", "a liquid is mixed with another one", NAN, "",
+      "Liaw and others, Journal of Loss Prevention in the Process Industries 15 (2002) 429; 40 CFR 261.21; common practice", 0,
+      DREGS_WARNING, MEMORY},
      DREGS_FACT_TEMPERATURE, 0,
-     {{KEPT, {{MIXED, IS, 1}},
-       "no flash point of mixtures is on record here. Mixtures of {liquid} and {mixed with} burn "
+     {{KEPT, {{MIXED, IS, 1}, {DREGS_FACT_OF_MIXTURE, IS, 1}},
+       "the flash point of this mixture of {liquid} and {mixed with}, {flash point} degC, is calculated "
+       "by Le Chatelier's rule (Liaw 2002), good for some 7 K: measure it where it decides. In the US "
+       "spent aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does "
+       "not make it safe."},
+      {KEPT, {{MIXED, IS, 1}},
+       "no flash point of this mixture could be worked out. Mixtures of {liquid} and {mixed with} burn "
        "down to a small share of {liquid}; take what holds for pure {liquid}. In the US spent "
        "aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does not "
        "make it safe."}}},

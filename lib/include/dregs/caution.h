@@ -11,6 +11,7 @@
 
 #include "dregs/line.h"
 #include "dregs/liquid.h"
+#include "dregs/mixture.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -85,6 +86,7 @@ typedef enum dregs_fact {
     DREGS_FACT_HYDROCARBON,  /**< 1: a hydrocarbon or terpene, 0: another class */
     DREGS_FACT_BLOWN,        /**< share of the film that is blown off, 0..1 */
     DREGS_FACT_AIR_MEAN,     /**< m3/s for a quarter of the lower limit, if a film dries evenly */
+    DREGS_FACT_OF_MIXTURE,   /**< 1: flash point and vapour are those of the mixture, worked out */
     DREGS_FACT_ONE_LOAD,     /**< highest content of its air by one load, over the lower limit */
     /* what a line's numbers are to be held against before they are believed */
     DREGS_FACT_FILM,       /**< m, mean thickness of the film that is left */
@@ -123,6 +125,12 @@ DREGS_API void dregs_facts_init(dregs_facts *facts);
  *  \param temperature  K; NaN: DREGS_ROOM, as assumed. */
 DREGS_API void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *liquids,
                                      const char *liquid, double temperature);
+
+/** Sets flash point and saturated vapour to those of a mixture, after dregs_facts_of_liquid, and
+ *  DREGS_FACT_OF_MIXTURE; leaves those of the pure liquid where the mixture has none that can be
+ *  worked out. \param share  of the liquid by mass, 0..1. */
+DREGS_API void dregs_facts_of_mixture(dregs_facts *facts, const dregs_mixtures *mixtures,
+                                      const char *other, double share);
 
 /** Sets DREGS_FACT_AIR_NEEDED, m3/s, rounded up to four digits. */
 DREGS_API void dregs_facts_air_needed(dregs_facts *facts, double needed);

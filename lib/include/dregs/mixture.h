@@ -103,6 +103,18 @@ DREGS_API dregs_status dregs_mixture_bubble(const dregs_mixtures *mixtures,
                                             double *temperature, double *vapour_share,
                                             char *message);
 
+/** The flash point of a mixture by Le Chatelier's rule: sum of x_i g_i p_i(T) / p_i(T_i) = 1 over
+ * the liquids that can burn, T_i the flash point of each by itself; water adds nothing. Measured
+ * ones of alcohols with water lie within some 5 K; measure what matters. \param mole_share   of \p
+ * first. \param temperature  K. \return as dregs_mixture_bubble; DREGS_UNKNOWN also where a liquid
+ * other than water has no flash point on record; DREGS_OUT_OF_RANGE where it is reached nowhere in
+ * the range of the data. Source: Liaw, Lee, Tang, Hsu and Liu, J. Loss Prev. Process Ind. 15 (2002)
+ * 429; with water: Liaw and Chiu, J. Hazard. Mater. A101 (2003) 83 (both from memory). */
+DREGS_API dregs_status dregs_mixture_flash_point(const dregs_mixtures *mixtures,
+                                                 const dregs_liquids *liquids, const char *first,
+                                                 const char *second, double mole_share,
+                                                 double *temperature, char *message);
+
 /** The mixture that boils without changing: vapour and liquid have the same shares.
  *  \param mole_share  of \p first.
  *  \return as dregs_mixture_bubble; DREGS_UNKNOWN also when there is none between 1 and 99.9 % in
