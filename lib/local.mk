@@ -39,7 +39,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/time.h \
 	lib/include/dregs/unit.h \
 	lib/include/dregs/use.h \
-	lib/include/dregs/version.h
+	lib/include/dregs/version.h lib/include/dregs/warm.h
 
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
@@ -56,7 +56,7 @@ libdregs_inside_la_SOURCES = \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_flash.c lib/liquid/mixture_read.c lib/liquid/regulation.c \
 	lib/film/film.c \
 	lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c lib/dry/stream.c lib/dry/transfer.c \
-	lib/evaporation/evaporation.c \
+	lib/evaporation/evaporation.c lib/warm/warm.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/standard.c lib/meter/standard.h \
 	lib/meter/water.c \

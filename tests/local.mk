@@ -25,7 +25,7 @@ unit_tests = \
 	tests/test_mixture \
 	tests/test_film \
 	tests/test_limits \
-	tests/test_loads \
+	tests/test_loads tests/test_warm \
 	tests/test_law \
 	tests/test_purchase \
 	tests/test_line \

@@ -41,5 +41,6 @@
 #include "dregs/unit.h"
 #include "dregs/use.h"
 #include "dregs/version.h"
+#include "dregs/warm.h"
 
 #endif
