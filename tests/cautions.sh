@@ -50,4 +50,16 @@ shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-tally" "$data/solvent-sho
 shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-liquid" isopropanol --at '20 degC'
 shown 'flash point, 22 degC: ' 'exposure, 22 degC: ' "$DREGS_BUILD/dregs-dry" \
     --liquid isopropanol --film '20 um' --at 22degC
+
+# the working of a tank that ultrasound warms: its values, stated and assumed, and what follows
+sed 's/^beaker,covered,.*/&\nbeaker,ultrasonic power,60,W,,\nbeaker,water bath,3,L,,/' \
+    "$data/solvent-bench.csv" >warmed.csv
+"$DREGS_BUILD/dregs-predict" --explain warmed.csv >out.warmed
+for words in 'warming: C dT/dt = P - U A' 'ultrasonic power P = 60 W' 'wall loss U A' \
+    'assumed: 8 W/(m2 K)' 'bath coupling' 'settles at = '; do
+    grep -F -- "$words" out.warmed >/dev/null || fail "--explain of ultrasound lacks: $words"
+done
+"$DREGS_BUILD/dregs-predict" --explain "$data/solvent-bench.csv" | grep 'warming:' >/dev/null &&
+    fail 'a tank without ultrasound is warmed'
+rm -f warmed.csv out.warmed
 exit "$failed"

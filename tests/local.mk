@@ -68,7 +68,7 @@ shell_tests = \
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
-LDADD = libtesting.la libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) $(NETTLE_LIBS) -lm
+LDADD = libtesting.la libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm
 tests_test_unit_peers_LDADD = $(LDADD) $(UDUNITS_LIBS)
 
 if HAVE_CHECK
@@ -76,8 +76,8 @@ check_LTLIBRARIES = libtesting.la
 check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
-TESTS += $(shell_tests) tests/validation_page.py tests/slurm-one-node.sh examples
-EXTRA_DIST += $(shell_tests) tests/golden.sh tests/tool.sh tests/browser.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults
+TESTS += $(shell_tests)
+EXTRA_DIST += $(shell_tests) tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h

@@ -6,6 +6,7 @@
 #include "dregs/answer_liquid.h"
 #include "dregs/caution.h"
 #include "dregs/number.h"
+#include "dregs/warm.h"
 #include "lines.h"
 
 #include <ctype.h>
@@ -332,6 +333,123 @@ START_TEST(an_oven_behind_an_air_knife_dries_what_it_left)
     holds("flash point", "oven");
     caution_of_drying("isopropanol", "0.4,mm", "");
     ck_assert_double_eq(air, air_in(given("drying vapour", 0)));
+}
+END_TEST
+
+/* A liquid that is made up: 780 kg/m3, 2 kJ/(kg K), flash point 61 degC. */
+static const char spirit[] =
+    "liquid,property,equation,unit,A,source\n"
+    "spirit,density,A,kg/m3,780,own\nspirit,heat capacity,A,J/(kg.K),2000,own\n"
+    "spirit,flash point,A,degC,61,own\n";
+
+static void caution_of_ultrasound(const char *solvent, const char *more)
+{
+    dregs_line *line;
+
+    lines_begin(&text);
+    lines_say(
+        &text,
+        "rack,kind,load,\nrack,parts,1,1\nrack,area,1,m2\nrack,interval,1,h\nsoil,kind,solute,\n"
+        "stuff,kind,liquid,\nstuff,solvent,%s,\n"
+        "tub,kind,wash,\ntub,volume,20,L\ntub,liquid,stuff,\ntub,film,10,um\n"
+        "tub,temperature,20,degC\ntub,wall loss,5,W/K\n%s",
+        solvent, more);
+    line = lines_read_with(text.bytes, spirit);
+    count = dregs_cautions(line, cautions);
+    lines_free(line);
+}
+
+/* 20 L of 780 kg/m3 and 2 kJ/(kg K) are 31.2 kJ/K; 5 W/K: a time constant of 6240 s. 400 W warm it
+ * by 80 K at most; 24.33 K to 44.33 degC take 6240 ln(80 / 55.67) = 2263 s, and back to 1 K above
+ * the room 6240 ln(24.33 / 1) = 19916 s. 100 W: 20 K at most, and back 6240 ln(20) = 18693 s. */
+START_TEST(ultrasound_warms_by_the_balance_of_heat)
+{
+    caution_of_ultrasound("spirit", "tub,ultrasonic power,400,W\n");
+    holds("self-warming",
+          "tub: 400 W of ultrasound warm spirit in 37.7 min to 16.7 K below its flash "
+          "point, 61 degC; left on, it settles at 100 degC. Switch off before");
+    holds("self-warming", "Switched off, it cools to 21 degC in 332 min.");
+    caution_of_ultrasound("spirit", "tub,ultrasonic power,100,W\n");
+    holds("self-warming",
+          "100 W of ultrasound alone do not bring spirit within 16.7 K of its flash "
+          "point, 61 degC; left on, it settles at 40 degC");
+    holds("self-warming", "Switched off, it cools to 21 degC in 312 min.");
+    caution_of_ultrasound("spirit", "tub,ultrasonic power,100,W\nair,kind,room,\n"
+                                    "air,temperature,45,degC\n");
+    holds("self-warming", "100 W of ultrasound warm spirit in"); /* the room warms it too */
+    caution_of_ultrasound("isopropanol", "tub,ultrasonic power,100,W\n");
+    holds("self-warming", "within 16.7 K of its flash point, 11.7 degC, or above it already");
+    caution_of_ultrasound("water", "tub,ultrasonic power,100,W\n");
+    holds("self-warming", "100 W of ultrasound warm water; left on, it settles at 40 degC.");
+}
+END_TEST
+
+static double minutes_in(const char *caution)
+{
+    const char *at = strstr(caution, "warm spirit in ");
+    char number[16];
+    double value = NAN;
+
+    ck_assert_msg(at != NULL, "%s", caution);
+    at += strlen("warm spirit in ");
+    snprintf(number, sizeof number, "%.*s", (int)strcspn(at, " "), at);
+    ck_assert_int_eq(dregs_number_read(number, &value), DREGS_OK);
+    return value;
+}
+
+/* A beaker in 3 L of water, coupled by 6 W/K: dregs_warm_time, which test_warm holds against closed
+ * forms. Water of 20 degC: 998.2 kg/m3, 4.184 kJ/(kg K). */
+START_TEST(a_beaker_is_warmed_through_its_bath)
+{
+    dregs_warm_case warm = {
+        .bodies = 2,
+        .body = {{3e-3 * 998.2 * 4184, 400, 5, NULL, NULL}, {31200, 0, 0, NULL, NULL}},
+        .coupling = 6,
+        .room = 293.15};
+    const double start[2] = {293.15, 293.15};
+    double time, alone;
+
+    caution_of_ultrasound("spirit", "tub,ultrasonic power,400,W\n");
+    alone = minutes_in(given("self-warming", 0));
+    caution_of_ultrasound("spirit", "tub,ultrasonic power,400,W\ntub,water bath,3,L\n"
+                                    "tub,bath coupling,6,W/K\n");
+    ck_assert_int_eq(dregs_warm_time(&warm, start, 1, 273.15 + 61 - 30 / 1.8, &time), DREGS_OK);
+    ck_assert_near(minutes_in(given("self-warming", 0)), time / 60, 5e-3, "minutes");
+    ck_assert(minutes_in(given("self-warming", 0)) > alone);
+}
+END_TEST
+
+/* An open surface cools: later than without it, or never. */
+START_TEST(evaporation_slows_the_warming)
+{
+    caution_of_ultrasound("water", "tub,ultrasonic power,400,W\ntub,open area,0.1,m2\n");
+    ck_assert_ptr_nonnull(given("self-warming", 0));
+    ck_assert_ptr_null(strstr(given("self-warming", 0), "settles at 100 degC"));
+    ck_assert_ptr_nonnull(strstr(given("self-warming", 0), "settles at "));
+}
+END_TEST
+
+START_TEST(what_is_assumed_of_a_warmed_tank_is_listed)
+{
+    static const char *const words[] = {"measure it by a cooling curve", "pass from the water bath",
+                                        "no evaporation cools it", "becomes heat"};
+    dregs_line *line;
+    unsigned i, k, found;
+
+    lines_begin(&text);
+    lines_say(
+        &text,
+        "rack,kind,load,\nrack,parts,1,1\nrack,area,1,m2\nrack,interval,1,h\nsoil,kind,solute,\n"
+        "stuff,kind,liquid,\nstuff,solvent,water,\n"
+        "tub,kind,wash,\ntub,volume,20,L\ntub,liquid,stuff,\ntub,film,10,um\n"
+        "tub,ultrasonic power,60,W\ntub,water bath,3,L\n");
+    line = lines_read(text.bytes);
+    for (k = 0; k < sizeof words / sizeof words[0]; k++) {
+        for (i = found = 0; dregs_line_assumed(line, i); i++)
+            found += strstr(dregs_line_assumed(line, i), words[k]) != NULL;
+        ck_assert_msg(found == 1, "'%s' stands %u times", words[k], found);
+    }
+    lines_free(line);
 }
 END_TEST
 
@@ -758,6 +876,10 @@ static Suite *suite(void)
     tcase_add_loop_test(c, strong_cleaners, 0, 5);
     tcase_add_test(c, air_for_a_drying_film);
     tcase_add_test(c, an_oven_behind_an_air_knife_dries_what_it_left);
+    tcase_add_test(c, ultrasound_warms_by_the_balance_of_heat);
+    tcase_add_test(c, a_beaker_is_warmed_through_its_bath);
+    tcase_add_test(c, evaporation_slows_the_warming);
+    tcase_add_test(c, what_is_assumed_of_a_warmed_tank_is_listed);
     tcase_add_test(c, two_solvents_give_two_cautions);
     tcase_add_test(c, the_most_critical_stage_is_shown);
     tcase_add_test(c, a_mixture_says_that_the_figures_are_of_the_pure);

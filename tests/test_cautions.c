@@ -147,6 +147,10 @@ static void ask_line(char (*row)[CELL_ROOM])
                   row[MORE] + 7);
     if (strncmp(row[MORE], "oven ", 5) == 0)
         lines_say(&text, "oven,kind,dry,\noven,temperature,%s,degC\n", row[MORE] + 5);
+    if (strncmp(row[MORE], "ultrasonic ", 11) == 0)
+        lines_say(&text, "tub,ultrasonic power,%s,W\n", row[MORE] + 11);
+    if (strncmp(row[MORE], "solute ", 7) == 0)
+        lines_say(&text, "%s,kind,solute,\n", row[MORE] + 7);
     if (strcmp(row[MORE], "air knife, oven") == 0)
         lines_say(&text, "knife,kind,dry,\nknife,temperature,20,degC\nknife,blow-off,50,%%\n"
                          "oven,kind,dry,\noven,temperature,40,degC\n");

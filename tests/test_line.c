@@ -205,7 +205,11 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",mm,17,,nozzle pitch,oven\r\n"            /* 136 */
                               ",%,97,,share of loads,limit\r\n"              /* 137 */
                               ",mPa.s,1.9,,viscosity,cleaner\r\n"         /* 138 */
-                              ",mN/m,31.7,,surface tension,cleaner";      /* 139 */
+                              ",mN/m,31.7,,surface tension,cleaner\r\n"      /* 139 */
+                              ",W,240,,ultrasonic power,first\r\n"        /* 140 */
+                              ",W/K,3.85,,wall loss,first\r\n"            /* 141 */
+                              ",L,2.65,,water bath,first\r\n"             /* 142 */
+                              ",W/K,6.15,,bath coupling,first";           /* 143 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -549,7 +553,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 134); /* 139 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 138); /* 143 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -570,7 +574,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 135));
+    ck_assert_ptr_null(dregs_line_row(line, 139));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -650,7 +654,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 11},  {"solute", 4},   {"liquid", 10}, {"calibration", 3},
-        {"wash", 31},  {"rinse", 31},   {"spray", 11}, {"dry", 11},
+        {"wash", 35},  {"rinse", 35},   {"spray", 11}, {"dry", 11},
         {"target", 10}, {"schedule", 8}, {"room", 3},
     };
     dregs_line_property property;

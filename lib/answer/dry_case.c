@@ -121,6 +121,7 @@ dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row 
     dregs_answer_dry_assume(row, "emissivity 0.9, walls as warm as the air, pressure 101.325 kPa");
     film->speed =
         given_or(row, film->speed, usual.speed, "air at 0.1 m/s, the draught of a quiet room");
+    row->capacity_assumed = isnan(film->heat_capacity);
     film->heat_capacity = given_or(row, film->heat_capacity, usual.heat_capacity,
                                    "part of 3.9 kJ/(m2 K): 1 mm of steel behind each wet face");
     film->length = given_or(row, film->length, usual.length, "length of 10 cm along the air");

@@ -58,6 +58,8 @@ static void gather(const dregs_line *line, const dregs_dry_row *row, dregs_facts
     if (row->share < 1)
         dregs_facts_of_mixture(facts, film->mixtures, "water", row->share);
     value[DREGS_FACT_WALL] = film->wall;
+    dregs_facts_of_parts(facts, film->heat_capacity, film->length, film->air);
+    value[DREGS_FACT_PARTS_ASSUMED] = row->capacity_assumed;
     for (i = 0; line && i < dregs_line_stages(line); i++)
         if (dregs_line_stage(line, i)->name == row->stage)
             value[DREGS_FACT_BLOWN] = dregs_line_stage(line, i)->blow_off.si;

@@ -73,6 +73,8 @@ double dregs_caution_fact_of(const dregs_facts *facts, int fact)
         return (value[DREGS_FACT_WALL] - 273.15) / (value[DREGS_FACT_AUTOIGNITION] - 273.15);
     case SHORT:
         return value[DREGS_FACT_FRESH_AIR] < value[DREGS_FACT_AIR_NEEDED];
+    case NEVER:
+        return isinf(value[DREGS_FACT_WARMS_IN]);
     case LOADS:
         return ceil(DREGS_VAPOUR_SHARE / value[DREGS_FACT_ONE_LOAD]);
     case RESTRICTED:

@@ -5,6 +5,7 @@
 #include "dregs/stage.h"
 #include "line/line.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
@@ -165,6 +166,8 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_ASSUMED] = !dregs_line_temperature_stated(line, index);
     of_share(fluid, facts);
+    (void)dregs_caution_warming(line, index, facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8,
+                                facts);
     of_contents(line, fluid, facts);
 }
 
@@ -183,6 +186,19 @@ static unsigned wet_before(const dregs_line *line, unsigned index, double *left)
     return dregs_line_wet_with(line, wet) ? wet : index;
 }
 
+/* Parts that leave a dry stage. */
+static void of_parts(const dregs_line *line, unsigned index, dregs_facts *facts)
+{
+    const dregs_load *load = dregs_line_load(line);
+
+    dregs_facts_of_parts(facts,
+                         load->mass.row && load->heat_capacity.row
+                             ? load->mass.si * load->heat_capacity.si / load->area.si
+                             : (double)NAN,
+                         load->height.row ? load->height.si : (double)NAN,
+                         dregs_line_temperature(line, index));
+}
+
 /* A dry stage; behind a wet one with the film that it takes over, as if the dry ones between took
  * nothing but what they blow off: how much dries in which of them is not known. */
 static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *facts)
@@ -194,15 +210,46 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
 
     facts->place = DREGS_PLACE_DRY_STAGE;
     facts->value[DREGS_FACT_TEMPERATURE] = dregs_line_temperature(line, index);
-    if (!fluid)
+    if (!fluid) {
+        of_parts(line, index, facts);
         return;
+    }
     dregs_facts_of_liquid(facts, dregs_line_liquids(line), fluid->solvent,
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_BLOWN] = stage->blow_off.si;
     of_share(fluid, facts);
+    of_parts(line, index, facts);
     dregs_caution_of_drying(line, index, wet, left, facts);
     if (stage->fresh_air.row)
         facts->value[DREGS_FACT_FRESH_AIR] = stage->fresh_air.si;
+}
+
+/* Is a word, in small letters, in a name, in any? */
+static int is_named(const char *name, const char *word)
+{
+    size_t i;
+
+    for (; *name; name++) {
+        for (i = 0; word[i] && tolower((unsigned char)name[i]) == word[i]; i++)
+            ;
+        if (!word[i])
+            return 1;
+    }
+    return 0;
+}
+
+/* A solute whose name says that acid sets a poisonous gas free from it; NULL for none. */
+static const char *releasing(const dregs_line *line)
+{
+    static const char *const words[] = {"cyanide", "hypochlorite", "bleach"};
+    unsigned s;
+    size_t w;
+
+    for (s = 0; s < dregs_line_solutes(line); s++)
+        for (w = 0; w < sizeof words / sizeof words[0]; w++)
+            if (is_named(dregs_line_solute(line, s)->name, words[w]))
+                return dregs_line_solute(line, s)->name;
+    return NULL;
 }
 
 /* What stands on a line together: the most of each hazard, and a halogenated solvent. */
@@ -234,20 +281,26 @@ static void of_whole(dregs_facts *facts, unsigned stages)
     }
 }
 
+void dregs_facts_of_stage(dregs_facts *facts, const dregs_line *line, unsigned index)
+{
+    dregs_facts_init(facts);
+    facts->where = dregs_line_stage(line, index)->name;
+    if (dregs_stage_is(dregs_line_stage(line, index), DREGS_STAGE_DRIES))
+        of_dry_stage(line, index, facts);
+    else if (dregs_line_wet_with(line, index))
+        of_wet_stage(line, index, facts);
+    dregs_caution_of_plausible(line, index, facts);
+}
+
 unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
 {
     dregs_facts facts[DREGS_LINE_STAGES + 1];
     unsigned i, stages = dregs_line_stages(line);
 
-    for (i = 0; i < stages; i++) {
-        dregs_facts_init(&facts[i]);
-        facts[i].where = dregs_line_stage(line, i)->name;
-        if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_DRIES))
-            of_dry_stage(line, i, &facts[i]);
-        else if (dregs_line_wet_with(line, i))
-            of_wet_stage(line, i, &facts[i]);
-        dregs_caution_of_plausible(line, i, &facts[i]);
-    }
+    for (i = 0; i < stages; i++)
+        dregs_facts_of_stage(&facts[i], line, i);
     of_whole(facts, stages);
+    facts[stages].solute[DREGS_RELEASING] = releasing(line);
+    facts[stages].value[DREGS_FACT_RELEASING] = facts[stages].solute[DREGS_RELEASING] != NULL;
     return dregs_cautions_of(facts, stages + 1, cautions);
 }

@@ -38,14 +38,21 @@ static const struct {
     {"air on the mean", DREGS_FACT_AIR_MEAN, 3600, 3}, /* m3/h */
     {"one load", DREGS_FACT_ONE_LOAD, 100, 3},         /* % */
     {"loads to a quarter", LOADS, 1, 4},
-    {"film", DREGS_FACT_FILM, 1e3, 3},              /* mm */
-    {"dragged", DREGS_FACT_DRAGGED, 100, 3},        /* % */
-    {"crowded", DREGS_FACT_CROWDED, 0.1, 3},        /* dm2/L */
-    {"filled", DREGS_FACT_FILLED, 100, 3},          /* % */
+    {"film", DREGS_FACT_FILM, 1e3, 3},       /* mm */
+    {"dragged", DREGS_FACT_DRAGGED, 100, 3}, /* % */
+    {"crowded", DREGS_FACT_CROWDED, 0.1, 3}, /* dm2/L */
+    {"filled", DREGS_FACT_FILLED, 100, 3},   /* % */
     {"dirtier", DREGS_FACT_DIRTIER, 1, 3},
     {"adheres", DREGS_FACT_ADHERES, 100, 3}, /* % */
     {"takes", DREGS_FACT_TAKES, 1, 3},
-    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3}, /* m3/h */
+    {"power", DREGS_FACT_POWER, 1, 4},
+    {"settles", DREGS_FACT_SETTLES, CELSIUS, 3},
+    {"warms in", DREGS_FACT_WARMS_IN, 1.0 / 60, 3}, /* min */
+    {"cools from", DREGS_FACT_COOLS_FROM, CELSIUS, 3},
+    {"cools to", DREGS_FACT_COOLS_TO, CELSIUS, 3},
+    {"cools in", DREGS_FACT_COOLS_IN, 1.0 / 60, 3},           /* min */
+    {"parts cool in", DREGS_FACT_PARTS_COOL_IN, 1.0 / 60, 2}, /* min */
+    {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3},             /* m3/h */
 };
 
 /* Adds to a text what finds room. */
@@ -78,6 +85,30 @@ static void fill_number(char *text, const dregs_facts *facts, const char *name, 
     }
 }
 
+/* "40", and "21 degC in 312", of what ultrasound warms. */
+static void fill_warming(const dregs_facts *facts, char settled[DREGS_NUMBER_TEXT],
+                         char cooled[3 * DREGS_NUMBER_TEXT])
+{
+    char to[DREGS_NUMBER_TEXT], in[DREGS_NUMBER_TEXT];
+
+    dregs_number_plain(settled, facts->value[DREGS_FACT_SETTLES] - 273.15, 3);
+    snprintf(cooled, 3 * (size_t)DREGS_NUMBER_TEXT, "%s degC in %s",
+             dregs_number_plain(to, facts->value[DREGS_FACT_COOLS_TO] - 273.15, 3),
+             dregs_number_plain(in, facts->value[DREGS_FACT_COOLS_IN] / 60, 3));
+}
+
+static void fill_limits(const dregs_facts *facts, char limits[LIMITS_TEXT])
+{
+    char number[DREGS_NUMBER_TEXT];
+
+    limits[0] = '\0';
+    if (facts->liquids && facts->liquid)
+        dregs_caution_limits_write(facts->liquids, facts->liquid, limits, LIMITS_TEXT);
+    if (!*limits && !isnan(facts->value[DREGS_FACT_EXPOSURE_LIMIT]))
+        snprintf(limits, LIMITS_TEXT, "at most %s ppm",
+                 dregs_number_plain(number, facts->value[DREGS_FACT_EXPOSURE_LIMIT] * 1e6, 4));
+}
+
 /* What a name that stands for words is filled with: 1, or 0 for a name that is none of them. */
 static int fill_words(char *text, const dregs_facts *facts, const char *where, const char *name,
                       size_t length)
@@ -85,7 +116,7 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
     const dregs_regulation *law = facts->regulation;
     int mixed = facts->mixed_with || facts->value[DREGS_FACT_SHARE] < 1;
     int worked_out = facts->value[DREGS_FACT_OF_MIXTURE] > 0;
-    char limits[LIMITS_TEXT], number[DREGS_NUMBER_TEXT];
+    char limits[LIMITS_TEXT], settled[DREGS_NUMBER_TEXT], cooled[3 * DREGS_NUMBER_TEXT];
     const struct {
         const char *name;
         int given; /* 0: nothing is filled in */
@@ -107,20 +138,22 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"noted", law != NULL, law && *law->noted ? "noted " : "from memory", law ? law->noted : "",
          ""},
         {"limits", 1, "", limits, ""},
+        {"settled", !isnan(facts->value[DREGS_FACT_SETTLES]), "; left on, it settles at ", settled,
+         " degC"},
+        {"cooled", !isnan(facts->value[DREGS_FACT_COOLS_IN]), " Switched off, it cools to ", cooled,
+         " min."},
+        {"parts assumed", facts->value[DREGS_FACT_PARTS_ASSUMED] > 0, " (1 mm of steel assumed)",
+         "", ""},
         {"solute", 1, "", facts->solute[DREGS_HAZARD_UNSTATED], ""},
         {"caustic", 1, "", facts->solute[DREGS_HAZARD_CAUSTIC], ""},
         {"acid", 1, "", facts->solute[DREGS_HAZARD_ACID], ""},
+        {"releasing", 1, "", facts->solute[DREGS_RELEASING], ""},
         {"oxidiser", 1, "", facts->solute[DREGS_HAZARD_OXIDISER], ""},
     };
     size_t i;
 
-    limits[0] = '\0';
-    if (facts->liquids && length == strlen("limits") && strncmp(name, "limits", length) == 0)
-        dregs_caution_limits_write(facts->liquids, facts->liquid, limits, sizeof limits);
-    else if (!isnan(facts->value[DREGS_FACT_EXPOSURE_LIMIT]))
-        snprintf(limits, sizeof limits, "at most %s ppm",
-                 dregs_number_plain(number, facts->value[DREGS_FACT_EXPOSURE_LIMIT] * 1e6, 4));
-
+    fill_warming(facts, settled, cooled);
+    fill_limits(facts, limits);
     for (i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (strlen(words[i].name) != length || strncmp(words[i].name, name, length) != 0)
             continue;

@@ -44,13 +44,18 @@ static const struct rule rules[] = {
 
     {{"incompatible",
       "one line holds a halogenated solvent and at least this much of a caustic solute, or an acid "
-      "and an oxidiser",
-      1, "g/L", "NIOSH Pocket Guide: trichloroethylene and strong caustics", 0, DREGS_DANGER, MEMORY},
+      "and an oxidiser, or an acid and a solute named cyanide, hypochlorite or bleach",
+      1, "g/L", "NIOSH Pocket Guide: trichloroethylene and strong caustics; acid with cyanide, hypochlorite or "
+      "an oxidiser: common practice, no source", 0, DREGS_DANGER, MEMORY},
      DREGS_FACT_CAUSTIC, 0,
      {{LINE, {{DREGS_FACT_HALOGENATED, IS, 1}, {DREGS_FACT_CAUSTIC, REACHES, 0}},
        "{liquid} and {caustic} stand on one line: alkali decomposes chlorinated solvents, and with "
        "trichloroethylene forms dichloroacetylene, which is poisonous and ignites by itself. Let "
        "neither be carried into the other."},
+      {LINE, {{DREGS_FACT_ACID, ABOVE, 0}, {DREGS_FACT_RELEASING, IS, 1}},
+       "{acid}, an acid, and {releasing} stand on one line: acid sets hydrogen cyanide free from "
+       "cyanide and chlorine from hypochlorite, both poisonous gases. Let neither be carried into the "
+       "other, and keep a rinse and separate drains between them."},
       {LINE, {{DREGS_FACT_ACID, ABOVE, 0}, {DREGS_FACT_OXIDISER, ABOVE, 0}},
        "{acid}, an acid, and {oxidiser}, an oxidiser, stand on one line: with hypochlorite acid "
        "gives off chlorine. Let neither be carried into the other."}}},
@@ -215,11 +220,29 @@ static const struct rule rules[] = {
        "aqueous liquid with less than 24 % alcohol by volume is not ignitable waste; that does not "
        "make it safe."}}},
 
-    {{"self-warming", "a wash holds a liquid with a flash point", NAN, "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
+    {{"self-warming",
+      "a wash holds a liquid with a flash point, or ultrasonic power is stated of a tank; until it is "
+      "this near below the flash point",
+      30 / 1.8, "K", "29 CFR 1910.106(a)(19)(iii) and (iv): within 30 degF of the flash point", 0,
+      DREGS_WARNING, READ("2026-11-30")},
      DREGS_FACT_TEMPERATURE, 0,
-     {{WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
-       "{where}if the tank is ultrasonic, its energy warms {liquid} by itself. Watch the "
-       "thermometer, switch off well below the flash point, keep the lid on."}}},
+     {{BATH, {{DREGS_FACT_POWER, KNOWN, 0}, {NEVER, IS, 1}},
+       "{where}{power} W of ultrasound alone do not bring {liquid} within 16.7 K of its flash point, "
+       "{flash point} degC{of mixture}{settled}, on a balance of heat whose assumed values are listed. "
+       "Watch the thermometer, keep the lid on.{cooled}"},
+      {BATH, {{DREGS_FACT_POWER, KNOWN, 0}, {DREGS_FACT_WARMS_IN, KNOWN, 0}},
+       "{where}{power} W of ultrasound warm {liquid} in {warms in} min to 16.7 K below its flash point, "
+       "{flash point} degC{of mixture}{settled}. Switch off before, keep the lid on.{cooled}"},
+      {BATH, {{DREGS_FACT_POWER, KNOWN, 0}, {DREGS_FACT_FLASH_POINT, KNOWN, 0}},
+       "{where}{power} W of ultrasound warm {liquid} further, which is within 16.7 K of its flash "
+       "point, {flash point} degC{of mixture}, or above it already{settled}. Do not use it like this: "
+       "cool it first.{cooled}"},
+      {BATH, {{DREGS_FACT_POWER, KNOWN, 0}},
+       "{where}{power} W of ultrasound warm {liquid}{settled}.{cooled}"},
+      {WASH, {{DREGS_FACT_FLASH_POINT, KNOWN, 0}},
+       "{where}if the tank is ultrasonic, its energy warms {liquid} by itself: state its power, and the "
+       "minutes are worked out. Watch the thermometer, switch off more than 16.7 K below the flash "
+       "point, keep the lid on."}}},
 
     {{"static charge", "a hydrocarbon or terpene is pumped, sprayed or poured", NAN, "", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,
@@ -308,7 +331,10 @@ static const struct rule rules[] = {
 
     {{"hot parts", "parts leave a drying stage at this temperature or above", 50, "degC", PRACTICE, 0, DREGS_NOTE, PRACTISED},
      DREGS_FACT_TEMPERATURE, 1,
-     {{DRY_STAGE | DRYING, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
+     {{DRIES, {{DREGS_FACT_TEMPERATURE, REACHES, 0}, {DREGS_FACT_PARTS_COOL_IN, KNOWN, 0}},
+       "{where}parts and basket come out at up to {temperature} degC. Let them cool before they are "
+       "touched: to 40 degC in {parts cool in} min in still air of 20 degC{parts assumed}."},
+      {DRIES, {{DREGS_FACT_TEMPERATURE, REACHES, 0}},
        "{where}parts and basket come out at up to {temperature} degC. Let them cool before they "
        "are touched."}}},
 

@@ -18,6 +18,7 @@ enum {
     IGNITING,                  /* walls over the autoignition temperature, both in degC */
     WARM,                      /* K above the room */
     SHORT,                     /* 1: less fresh air is stated than the vapour needs, else 0 */
+    NEVER,                     /* 1: ultrasound does not bring it near its flash point, else 0 */
     LOADS,                     /* loads whose vapour together reaches a quarter of the limit */
     RESTRICTED                 /* 1: a regulation bans or restricts the liquid on parts, else 0 */
 };
@@ -72,6 +73,11 @@ double dregs_caution_fact_of(const dregs_facts *facts, int fact);
  * `index`; nothing where its vapour cannot burn or it cannot be worked out. */
 void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned wet, double left,
                              dregs_facts *facts);
+
+/* Sets what ultrasonic power does to the liquid of a stage; margin: K, 16.7 K below its flash
+ * point, NaN for none. DREGS_UNKNOWN where no power is stated. */
+dregs_status dregs_caution_warming(const dregs_line *line, unsigned index, double margin,
+                                   dregs_facts *facts);
 
 /* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for
  * none. */

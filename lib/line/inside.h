@@ -181,6 +181,8 @@ dregs_status dregs_line_evaporate(dregs_line *line, unsigned stage, double *rate
                                   dregs_faults *faults);
 /** Notes where perfect mixing is assumed; the films are known. */
 dregs_status dregs_line_note_ideal(dregs_line *line);
+/** Notes what is assumed of how ultrasonic power warms the tank that a stage states. */
+dregs_status dregs_line_note_warming(dregs_line *line, unsigned stage);
 /** The volume balance: line->tanks, line->period. */
 dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
 

@@ -148,7 +148,16 @@ struct dregs_stage {
     dregs_air_flow air;         /**< how the air meets the wet face; laminar by default */
     unsigned air_row;
     dregs_value nozzle, nozzle_distance, nozzle_pitch; /**< m, of a jet */
+    dregs_value ultrasonic_power;                      /**< W */
+    dregs_value wall_loss;     /**< W/K to the room, see dregs_line_wall_loss */
+    dregs_value water_bath;    /**< m3 of water that the tank stands in, and that takes the power */
+    dregs_value bath_coupling; /**< W/K from it, see dregs_line_bath_coupling */
 };
+
+/** W/K that the walls of a tank, or of the water bath around it, lose to the room; and that pass
+ *  from that bath into the tank: stated, or assumed. */
+double dregs_line_wall_loss(const dregs_stage *stage);
+double dregs_line_bath_coupling(const dregs_stage *stage);
 
 struct dregs_target {
     const char *name; /**< NULL when the line has no target */

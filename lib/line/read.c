@@ -50,7 +50,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
 {
     const dregs_row *cells = &r->line->rows[row];
     const char *names[128];
-    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16], all[320];
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED], near[DREGS_QUOTED + 16], all[400];
     size_t i, count = 0;
 
     for (i = 0; i < dregs_property_count; i++)

@@ -142,7 +142,7 @@ dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults)
         line->tanks[stage->tank].flow = stage->flow.si;
         status = dregs_line_evaporate(line, i, &line->tanks[stage->tank].evaporation,
                                       &line->idle_evaporation[stage->tank], faults);
-        first = first ? first : status;
+        first = first ? first : status ? status : dregs_line_note_warming(line, i);
     }
     if (first)
         return first;

@@ -58,6 +58,9 @@ void dregs_page_property(dregs_report *report, const dregs_line *line, const dre
 /* A tank's volume balance between loads, its evaporation with the correlation. */
 void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned index);
 
+/* How ultrasonic power warms the tank that a stage states; nothing without. */
+void dregs_page_warming(dregs_report *report, const dregs_line *line, unsigned stage);
+
 /* What a link leads to: a stage, a liquid, "drain". */
 const char *dregs_page_link(const dregs_line *line, dregs_link link);
 

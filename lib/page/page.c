@@ -225,6 +225,7 @@ void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned inde
         dregs_report_line(report, 4, "in - out = %s L/h: overflows to %s",
                           dregs_page_six(&n, t->overflow * lph),
                           dregs_page_link(line, stage->overflow_to));
+    dregs_page_warming(report, line, t->stage);
 }
 
 /* ---- what stands below every answer ---- */

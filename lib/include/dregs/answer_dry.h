@@ -86,6 +86,7 @@ typedef struct dregs_dry_row {
     char assumed[DREGS_DRY_ASSUMED_MOST][120]; /**< sentences */
     unsigned caution_count;
     const dregs_caution *caution; /**< that this drying calls for, the most pressing first */
+    int capacity_assumed;         /**< the heat capacity of the part is assumed */
     double interval;              /**< s from load to load; INFINITY: one load alone */
     double peak;        /**< content of the air by loads that follow each other over the lower
                              flammable limit; INFINITY: it gathers; NaN: nothing is stated of the air */

@@ -98,10 +98,23 @@ typedef enum dregs_fact {
                                 solutes; infinity where that one has none */
     DREGS_FACT_ADHERES,    /**< share of a soil that a wash leaves on the parts, of the highest */
     DREGS_FACT_TAKES,      /**< time that a load drains or dries over the interval of the loads */
+    DREGS_FACT_POWER,      /**< W of ultrasound */
+    DREGS_FACT_SETTLES,    /**< K at which it settles with it */
+    DREGS_FACT_WARMS_IN,   /**< s until it is 16.7 K below its flash point; INFINITY: never */
+    DREGS_FACT_COOLS_FROM, /**< K, the lower of both */
+    DREGS_FACT_COOLS_TO,   /**< K at which it is cool again */
+    DREGS_FACT_COOLS_IN,   /**< s from the one to the other, switched off */
+    DREGS_FACT_PARTS_COOL_IN, /**< s in which parts cool to 40 degC */
+    DREGS_FACT_RELEASING,     /**< 1: a solute is named cyanide, hypochlorite or bleach */
+    DREGS_FACT_PARTS_ASSUMED, /**< 1: the heat of these parts is assumed */
     DREGS_FACTS
 } dregs_fact;
 
-enum { DREGS_FACTS_ROOM = 48, DREGS_HAZARDS_ROOM = 8 };
+enum {
+    DREGS_FACTS_ROOM = 48,
+    DREGS_HAZARDS_ROOM = 8,
+    DREGS_RELEASING = DREGS_HAZARDS_ROOM - 1 /**< of `solute`: what gives off gas with acid */
+};
 
 /** What is known of one liquid in one place. */
 typedef struct dregs_facts {
@@ -132,8 +145,17 @@ DREGS_API void dregs_facts_of_liquid(dregs_facts *facts, const dregs_liquids *li
 DREGS_API void dregs_facts_of_mixture(dregs_facts *facts, const dregs_mixtures *mixtures,
                                       const char *other, double share);
 
+/** Sets how long parts take to cool to 40 degC in still air of 20 degC, that leave a stage at \p
+ * from, K. \param heat_capacity  J/(m2 K), \param length  m; each NaN: as dregs_dry_usual, assumed.
+ */
+DREGS_API void dregs_facts_of_parts(dregs_facts *facts, double heat_capacity, double length,
+                                    double from);
+
 /** Sets DREGS_FACT_AIR_NEEDED, m3/s, rounded up to four digits. */
 DREGS_API void dregs_facts_air_needed(dregs_facts *facts, double needed);
+
+/** Initialises facts and sets all that a line tells of a stage, 0 <= \p stage < its stages. */
+DREGS_API void dregs_facts_of_stage(dregs_facts *facts, const dregs_line *line, unsigned stage);
 
 /** Sets what a regulation says of a liquid; it must live as long as the cautions. */
 DREGS_API void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulation *regulation);

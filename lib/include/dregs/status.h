@@ -38,7 +38,7 @@ typedef enum dregs_status {
 /** A few words for a status, for example "bad data". Never NULL. */
 DREGS_API const char *dregs_status_text(dregs_status status);
 
-enum { DREGS_FAULTS_MAX = 20, DREGS_FAULT_TEXT = 512, DREGS_FILE_NAME = 256 };
+enum { DREGS_FAULTS_MAX = 20, DREGS_FAULT_TEXT = 640, DREGS_FILE_NAME = 256 };
 
 /** One thing that is wrong. `line` is 1 for the first line of the file, 0 when no line is meant. */
 typedef struct dregs_fault {

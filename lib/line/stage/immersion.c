@@ -11,10 +11,11 @@
 /* A second visit states only what belongs to the visit, and names an earlier stage. */
 static void check_shared(struct checker *c, const struct item *item, dregs_stage *stage)
 {
-    static const char *const own[] = {"volume",  "liquid",      "temperature", "flow",
-                                      "feed",    "overflow to", "top up from", "dump every",
-                                      "dump at", "refill from", "evaporation", "open area",
-                                      "covered", "air speed",   "perimeter",   "freeboard"};
+    static const char *const own[] = {
+        "volume",      "liquid",           "temperature", "flow",       "feed",
+        "overflow to", "top up from",      "dump every",  "dump at",    "refill from",
+        "evaporation", "open area",        "covered",     "air speed",  "perimeter",
+        "freeboard",   "ultrasonic power", "wall loss",   "water bath", "bath coupling"};
     const dregs_stage *owner = &c->line->stages[stage->shares.index];
     char name[DREGS_QUOTED], other[DREGS_QUOTED];
     unsigned row, s;
@@ -99,6 +100,9 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
     dregs_line_check_needs(c, item, "covered", "open area");
     dregs_line_check_needs(c, item, "perimeter", "open area");
     dregs_line_check_needs(c, item, "freeboard", "open area");
+    dregs_line_check_needs(c, item, "wall loss", "ultrasonic power");
+    dregs_line_check_needs(c, item, "water bath", "ultrasonic power");
+    dregs_line_check_needs(c, item, "bath coupling", "water bath");
     check_perimeter(c, item, stage);
     if (!stage->feed.row)
         stage->feed = stage->liquid, stage->feed.row = 0;
