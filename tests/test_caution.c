@@ -379,6 +379,7 @@ START_TEST(ultrasound_warms_by_the_balance_of_heat)
     holds("self-warming", "100 W of ultrasound warm spirit in"); /* the room warms it too */
     caution_of_ultrasound("isopropanol", "tub,ultrasonic power,100,W\n");
     holds("self-warming", "within 16.7 K of its flash point, 11.7 degC, or above it already");
+    ck_assert_ptr_null(strstr(given("self-warming", 0), "cools to -")); /* from where it settles */
     caution_of_ultrasound("water", "tub,ultrasonic power,100,W\n");
     holds("self-warming", "100 W of ultrasound warm water; left on, it settles at 40 degC.");
 }

@@ -128,7 +128,7 @@ dregs_status dregs_caution_warming(const dregs_line *line, unsigned index, doubl
         facts->value[DREGS_FACT_WARMS_IN] = time;
     /* from there, or from where it settles below, back to where it was or near where it settles */
     warm.body[0].power = 0;
-    at[0] = at[1] = isnan(margin) ? at[last] : isnan(at[last]) ? margin : fmin(margin, at[last]);
+    at[0] = at[1] = margin > start[last] ? fmin(margin, at[last]) : at[last]; /* passes over NaN */
     if (isnan(at[0]) || dregs_warm_settles(&warm, off))
         return DREGS_OK;
     facts->value[DREGS_FACT_COOLS_FROM] = at[last];
