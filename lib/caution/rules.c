@@ -120,8 +120,8 @@ static const struct rule rules[] = {
      DREGS_FACT_TEMPERATURE, 0,
      {{WET, {{WARM, ABOVE, 5}, {BELOW_FLASH, WITHIN, 0}},
        "{where}{liquid} can burn and is heated to {temperature} degC, its flash point is {flash point} "
-       "degC{of mixture}. Do not heat it beyond 16.7 K below the flash point: find out what warms it, and "
-       "let it cool."},
+       "degC{of mixture}. Outside a closed machine that is made for it do not heat it beyond 16.7 K below "
+       "the flash point: find out what warms it, and let it cool."},
       {WET, {{WARM, REACHES, 0}, {DREGS_FACT_FLASH_POINT, UNKNOWN, 0},
              {DREGS_FACT_LOWER_LIMIT, KNOWN, 0}},
        "{where}{liquid} is heated to {temperature} degC; no flash point of it is on record, but its "
