@@ -103,9 +103,11 @@ if [ -n "$python" ] && "$python" -c 'import scipy.optimize' >/dev/null 2>&1; the
     "$python" "$src/bench/size_peer.py" "$demo" last "$scratch/one" >"$scratch/one-peer"
     theirs=$(cut -d' ' -f1 "$scratch/one-peer")
 fi
-row 'one flow for the target, ms (peer: SciPy)' "$(cut -d' ' -f1 "$scratch/one")" "$theirs" 20
+row 'one flow for the target, ms (peer: SciPy)' "$(cut -d' ' -f1 "$scratch/one")" "$theirs" 5
 "$size" table "$demo" 6 >"$scratch/table"
-row 'six layouts of 1 to 6 rinses, ms' "$(cut -d' ' -f1 "$scratch/table")" - 1000
+row 'six layouts of 1 to 6 rinses, ms' "$(cut -d' ' -f1 "$scratch/table")" - 300
+"$size" dumps "$src/data/solvent-bench.csv" beaker dip clear >"$scratch/dumps"
+row 'three dump periods for the target, ms' "$(cut -d' ' -f1 "$scratch/dumps")" - 5000
 [ "$theirs" = - ] || awk '{
     printf "  the flow: agrees within %.1e, %s 1e-5\n", $3, $3 <= 1e-5 ? "below" : "NOT below"
     exit !($3 <= 1e-5)

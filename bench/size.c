@@ -3,6 +3,7 @@
  *
  *   bench-size one FILE STAGE PROPERTY   one property; ms, and the value in SI units
  *   bench-size table FILE MOST           all layouts of 1 to MOST rinses; ms, and how many meet it
+ *   bench-size dumps FILE STAGE...       the loads between dumps of these; ms, and L per load
  *
  * The file is read once before the clock runs; the answers are the whole of dregs_size and
  * dregs_size_layout, with every trial line made and judged. Median of some runs.
@@ -49,6 +50,36 @@ static int one(const dregs_line *line, const char *stage, const char *property)
     return 0;
 }
 
+static int dumps(const dregs_line *line, const char *const *stage, unsigned stages)
+{
+    dregs_criterion criterion = {DREGS_CRITERION_EVER, 0};
+    char message[DREGS_SIZE_MESSAGE] = "", number[DREGS_NUMBER_TEXT];
+    double taken[TIMES_TABLE], litres = NAN;
+    unsigned i, k;
+
+    for (i = 0; i < TIMES_TABLE; i++) {
+        dregs_varied *varied = dregs_varied_new(line);
+        dregs_sized *sized = NULL;
+        int failed = !varied;
+        taken[i] = now();
+        for (k = 0; k < stages && !failed; k++)
+            failed = dregs_varied_add(varied, "dump every", stage + k, 1, NAN, NAN, message) != 0;
+        failed = failed || dregs_size(varied, criterion, 0, &sized, message) ||
+                 !dregs_sized_feasible(sized);
+        taken[i] = now() - taken[i];
+        if (failed)
+            fprintf(stderr, "bench-size: %s\n", *message ? message : "the target cannot be met");
+        else
+            litres = dregs_sized_use(sized)->bought * 1e3;
+        dregs_sized_free(sized);
+        dregs_varied_free(varied);
+        if (failed)
+            return 1;
+    }
+    printf("%.4f %s\n", median(taken, TIMES_TABLE) * 1e3, dregs_number_exact(number, litres));
+    return 0;
+}
+
 static int table(const dregs_line *line, unsigned most)
 {
     char message[DREGS_SIZE_MESSAGE];
@@ -83,8 +114,10 @@ int main(int argc, char **argv)
 
     gsl_set_error_handler_off();
     if (!(argc == 5 && strcmp(argv[1], "one") == 0) &&
+        !(argc > 3 && argc <= 3 + DREGS_VARIED_MOST && strcmp(argv[1], "dumps") == 0) &&
         !(argc == 4 && strcmp(argv[1], "table") == 0)) {
-        fprintf(stderr, "usage: bench-size one FILE STAGE PROPERTY, bench-size table FILE MOST\n");
+        fprintf(stderr, "usage: bench-size one FILE STAGE PROPERTY, bench-size table FILE MOST, "
+                        "bench-size dumps FILE STAGE...\n");
         return 2;
     }
     liquids = dregs_liquids_new();
@@ -96,6 +129,8 @@ int main(int argc, char **argv)
                 faults.count ? faults.fault[0].text : "out of memory");
     else if (strcmp(argv[1], "one") == 0)
         failed = one(line, argv[3], argv[4]);
+    else if (strcmp(argv[1], "dumps") == 0)
+        failed = dumps(line, (const char *const *)argv + 3, (unsigned)argc - 3);
     else
         failed = table(line, (unsigned)strtoul(argv[3], NULL, 10));
     if (file)

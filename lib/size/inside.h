@@ -87,7 +87,6 @@ struct problem {
     dregs_size_progress *progress;
     void *user;
     int stopped; /* by the user */
-    int aside;   /* what is tried now is not judged as was asked: it cannot be the answer */
 };
 
 /* As dregs_size_compliance. */

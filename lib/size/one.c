@@ -156,22 +156,15 @@ static double height_at(struct problem *p, double value)
     return isfinite(outcome.excess) ? log(fmax(outcome.excess, 1e-300)) : HUGE_VAL;
 }
 
-/* The same, as far as the loads after a fresh start tell, up to a few dumps of every rinse. Quick
- * where the dumps of other tanks make the period long, and nearly always right. */
-static double height_at_first(struct problem *p, double value)
+/* The same by the quick judgement: nearly always right, however long the period is. */
+static double height_quickly(struct problem *p, double value)
 {
-    dregs_criterion asked = p->criterion;
-    double height;
+    struct quick quick;
 
-    if (asked.by != DREGS_CRITERION_EVER)
+    if (p->criterion.by != DREGS_CRITERION_EVER)
         return height_at(p, value);
-    p->criterion.by = DREGS_CRITERION_FIRST;
-    p->criterion.loads = (uint64_t)fmin(2 * (p->varied->stages + 2) * value, 1e5);
-    p->aside = 1;
-    height = height_at(p, value);
-    p->aside = 0;
-    p->criterion = asked;
-    return height;
+    dregs_size_try_quick(p, &value, &value, &quick);
+    return isfinite(quick.excess) && quick.allowed ? log(fmax(quick.excess, 1e-300)) : HUGE_VAL;
 }
 
 /* The number nearest to `value` between two others that makes a line, judged: some numbers of loads
@@ -237,15 +230,15 @@ static void size_whole(struct problem *p)
     struct number met = {varied->low, 0}, missed = {varied->high + 1, HUGE_VAL}, next;
     double slope, answer = varied->low;
 
-    met.height = height_at_first(p, met.value);
+    met.height = height_quickly(p, met.value);
     for (next = met; next.height <= 0 && met.value < varied->high && !p->status;) {
-        if (!try_near(p, height_at_first, fmin(2 * met.value, varied->high), met.value,
+        if (!try_near(p, height_quickly, fmin(2 * met.value, varied->high), met.value,
                       varied->high + 1, &next))
             break;
         *(next.height <= 0 ? &met : &missed) = next;
     }
     if (met.height <= 0) {
-        close_in(p, height_at_first, &met, &missed);
+        close_in(p, height_quickly, &met, &missed);
         slope = (missed.height - met.height) / (missed.value - met.value);
         missed.value = met.value;
         missed.height = height_at(p, met.value); /* as it was asked for: seldom more */

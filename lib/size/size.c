@@ -232,8 +232,6 @@ static void remember(struct problem *p, const double *value, const struct outcom
     unsigned i;
     int whole = 1;
 
-    if (p->aside)
-        return;
     for (i = 0; i < p->count; i++)
         whole = whole && p->varied[i].whole;
     /* what is found on a boundary stays inside it when the limit is read and rounded otherwise */
