@@ -101,7 +101,7 @@ prints 'not in the table: thermal conductivity'
 prints 'flash point                                     48 degC'
 prints '; within 5 K (estimated)'
 prints 'saturated at 20 degC, its vapour'
-good d-limonene
+good --cautions all d-limonene
 prints 'saturated at 20 degC (assumed), its vapour'
 good --cautions all tetrachloroethylene
 prints 'no flash point and no flammable limit are on record'

@@ -21,7 +21,7 @@
 
 /* ---- the file of checks ---- */
 
-enum { ROWS_MOST = 200, CELLS = 8, CELL_ROOM = 240 };
+enum { ROWS_MOST = 300, CELLS = 8, CELL_ROOM = 240 };
 enum { ID, TOPIC, INPUTS, EXPECTED, UNIT, TOLERANCE, SOURCE, EVIDENCE };
 
 static char cells[ROWS_MOST][CELLS][CELL_ROOM];
@@ -191,7 +191,7 @@ START_TEST(every_check_is_there)
                  {"E09", 1},  {"T01", 5}, {"T03", 2}, {"C01", 10}, {"C02", 3}, {"A01", 2},
                  {"A02", 5},  {"A03", 2}, {"H01", 2}, {"I01", 11}, {"K01", 1}, {"T04", 1},
                  {"T05", 1},  {"T07", 1}, {"T08", 2}, {"N01", 3},  {"N02", 2}, {"N03", 3},
-                 {"N04", 1},  {"N05", 1}, {"H02", 6}, {"V01", 12}};
+                 {"N04", 1},  {"N05", 1}, {"H02", 6}, {"V01", 11}};
     unsigned all = 1, i;
 
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
@@ -1047,7 +1047,10 @@ END_TEST
 
 /* ---- drying ---- */
 
-/* Seconds until a tenth of a film of 0.70 mL on a filter paper of 125 cm2 is left, as in ASTM
+/* Cyclohexane (6.0 in print) has no row: its film cools to its freezing point, where the model
+ * stops.
+ *
+ * Seconds until a tenth of a film of 0.70 mL on a filter paper of 125 cm2 is left, as in ASTM
  * D3539: 56 um in air of 25 degC without water; half of the paper, 45 g/m2 with 1.3 kJ/(kg K), goes
  * with each face. */
 static double gone(const dregs_liquids *liquids, const char *liquid, double t)

@@ -506,7 +506,7 @@ START_TEST(flash_points_of_ethanol_in_water)
     got = flash_point("ethanol", "water", dregs_mixture_mole_share(low, 46.069, 18.015));
     /* in thin mixtures water vapour keeps the flame from spreading: the method errs to the safe
      * side */
-    ck_assert_msg(got - measured[_i].celsius < 2 &&
+    ck_assert_msg(got - measured[_i].celsius < 3 &&
                       got - measured[_i].celsius > (measured[_i].volume_share < 0.25 ? -7 : -3),
                   "%g by volume: %g degC, measured %g", measured[_i].volume_share, got,
                   measured[_i].celsius);
