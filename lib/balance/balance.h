@@ -85,6 +85,9 @@ void dregs_balance_conserve(double *a, const struct ledger *ledger, size_t colum
 
 /* z of the fresh start. */
 const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute);
+/* 1: what is in the tanks of two solutes goes the same ways in the same shares, at every load and
+ * dump. What comes in may differ. */
+int dregs_balance_map_alike(const dregs_map *map, unsigned one, unsigned other);
 /* The matrix of a whole dump period, dumps included.
  * \return DREGS_OK, DREGS_NUMERIC, DREGS_NO_MEMORY. */
 dregs_status dregs_balance_map_whole_period(const dregs_map *map, unsigned solute,

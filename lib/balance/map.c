@@ -92,6 +92,18 @@ const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute)
     return map->solute[solute].fresh;
 }
 
+int dregs_balance_map_alike(const dregs_map *map, unsigned one, unsigned other)
+{
+    size_t row = map->tanks + 1u;
+    unsigned t;
+
+    for (t = 0; t < map->tanks; t++)
+        if (memcmp(map->solute[one].plain.load + t * row, map->solute[other].plain.load + t * row,
+                   map->tanks * sizeof(double)) != 0)
+            return 0;
+    return 1;
+}
+
 static dregs_status make_solute(dregs_map *map, unsigned index, struct integrals *integrals)
 {
     struct solute_map *solute = &map->solute[index];
