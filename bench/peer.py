@@ -45,7 +45,8 @@ def read(path):
         kind = value if name == "kind" else items[item]["kind"]
         if not (name == "kind" or kind == "liquid" and name in solutes | {"solvent"}
                 or kind in KNOWN and name in KNOWN[kind]
-                or name.startswith("clearing ") and name[9:] in solutes):
+                or name.startswith("clearing ") and name[9:] in solutes
+                or kind == "wash" and name.startswith(("most ", "least "))):  # a caution only
             sys.exit(f"peer.py: {path}: {name} of {item} is not in this model")
         try:
             value = float(value) * UNITS[unit]
