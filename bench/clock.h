@@ -7,7 +7,7 @@
 #include <time.h>
 
 /* Seconds since some moment. */
-static double now(void)
+static inline double now(void)
 {
     struct timespec at;
 

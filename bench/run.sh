@@ -52,10 +52,10 @@ row() {
     }'
 }
 
-# agreement FILE: the peer says how far its masses lie from the library's
+# agreement WHAT FILE: the peer says how far what it found lies from the library's
 agreement() {
     awk -v what="$1" '{
-        printf "  %s: masses agree within %.1e, %s 1e-9\n", what, $2, $2 <= 1e-9 ? "below" : "NOT below"
+        printf "  %s: agree within %.1e, %s 1e-9\n", what, $2, $2 <= 1e-9 ? "below" : "NOT below"
         exit !($2 <= 1e-9)
     }' "$2"
 }
@@ -142,7 +142,25 @@ row 'a year by months, 249,780 loads, ms' "$(cut -d' ' -f1 "$scratch/tally")" "$
     exit !($3 <= 1e-9)
 }' "$scratch/tally-peer"
 
-# 10,000 draws of the values with a spread, and more for the memory
+# 10,000 draws of the values with a spread: what the worst load leaves, in processor time
+ensemble=$(here bench-ensemble)
+"$ensemble" draws "$demo" 10000 >"$scratch/draws"
+theirs=-
+if [ -n "$python" ]; then
+    "$ensemble" values "$demo" 500 >"$scratch/values"
+    "$python" "$src/bench/ensemble_peer.py" "$demo" 10000 "$scratch/values" >"$scratch/draws-peer"
+    theirs=$(cut -d' ' -f1 "$scratch/draws-peer")
+fi
+row 'worst load of 10,000 draws, ms' "$(cut -d' ' -f1 "$scratch/draws")" "$theirs" 500
+if [ "$theirs" != - ]; then
+    row 'the same, times as fast as NumPy' \
+        "$(echo "$theirs $(cut -d' ' -f1 "$scratch/draws")" | awk '{ print $1 / $2 }')" - 10 least
+    agreement 'residues of 500 draws' "$scratch/draws-peer"
+fi
+"$ensemble" draws "$src/data/rinse-bench.csv" 10000 >"$scratch/draws-still"
+row 'the same of still rinses, ms' "$(cut -d' ' -f1 "$scratch/draws-still")" - 1000
+
+# the whole answer, and more draws for the memory
 one=$("$bench" start 3 "$predict" --threads 1 --draws 10000 "$demo")
 two=$("$bench" start 3 "$predict" --threads 2 --draws 10000 "$demo")
 row 'how sure, 10,000 draws on one core, ms' "$(echo "$one" | cut -d' ' -f1)" - 500
@@ -176,8 +194,8 @@ row 'the same, most memory, MiB (peer: awk)' "$(mib "$(cut -d' ' -f2 "$scratch/l
 rm -f "$log"
 
 if [ -n "$python" ]; then
-    agreement 'after 1e5 loads' "$scratch/march-peer"
-    agreement 'before load 1e9' "$scratch/at-peer"
+    agreement 'masses after 1e5 loads' "$scratch/march-peer"
+    agreement 'masses before load 1e9' "$scratch/at-peer"
 fi
 awk -v rows="$rows" -v bytes="$bytes" -v read="$(cut -d' ' -f2 "$scratch/log-read")" 'BEGIN {
     printf "  the log: %d rows written, %d read, %.0f MB\n", rows, read, bytes / 1e6
