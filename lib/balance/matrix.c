@@ -4,20 +4,61 @@
 
 #include <string.h>
 
+/* One row of the product, `columns` being a number that the compiler knows: it keeps the sums in
+ * registers. */
+static inline void row_of(const double *a, const double *z, size_t dim, const size_t columns,
+                          double *into)
+{
+    double sum[8] = {0};
+    size_t j, k;
+
+    for (j = 0; j < dim; j++)
+        for (k = 0; k < columns; k++)
+            sum[k] += a[j] * z[j * columns + k];
+    for (k = 0; k < columns; k++)
+        into[k] = sum[k];
+}
+
+static void row_of_many(const double *a, const double *z, size_t dim, size_t columns, double *into)
+{
+    size_t j, k;
+
+    memset(into, 0, columns * sizeof *into);
+    for (j = 0; j < dim; j++)
+        for (k = 0; k < columns; k++)
+            into[k] += a[j] * z[j * columns + k];
+}
+
 /* into = a * z, z having `columns` columns. Written out: for the few tanks of a line the call of a
  * library's product takes ten times as long as the product. */
 void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t columns,
                             double *into)
 {
-    size_t i, j, k;
+    const double *end = a + dim * dim;
 
-    for (i = 0; i < dim; i++) {
-        double *row = into + i * columns;
-        memset(row, 0, columns * sizeof *row);
-        for (j = 0; j < dim; j++)
-            for (k = 0; k < columns; k++)
-                row[k] += a[i * dim + j] * z[j * columns + k];
-    }
+    for (; a < end; a += dim, into += columns)
+        switch (columns) {
+        case 1:
+            row_of(a, z, dim, 1, into);
+            break;
+        case 3:
+            row_of(a, z, dim, 3, into);
+            break;
+        case 4:
+            row_of(a, z, dim, 4, into);
+            break;
+        case 5:
+            row_of(a, z, dim, 5, into);
+            break;
+        case 6:
+            row_of(a, z, dim, 6, into);
+            break;
+        case 7:
+            row_of(a, z, dim, 7, into);
+            break;
+        default:
+            row_of_many(a, z, dim, columns, into);
+        }
 }
 
 void dregs_balance_multiply_in_place(const double *a, double *z, size_t dim, size_t columns,

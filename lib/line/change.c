@@ -124,16 +124,24 @@ static dregs_status say_out_of_bounds(const dregs_line *line, const struct place
                            dregs_number_exact(number, dregs_unit_from_si(unit, si)), text, wrong);
 }
 
+/* The spread that a row gives to its value. A row that gives one is of the file, and its unit is
+ * known since it was read. */
+static int take_spread(dregs_line *line, dregs_value *value, dregs_faults *faults)
+{
+    struct reader reader = {line, faults, 0};
+
+    return !*line->rows[value->row].spread ||
+           dregs_line_read_spread(&reader, value->row, line->places[value->row].unit, value);
+}
+
 /* Puts one value in, with the spread that its row gives. `row` 0: the one that states it now. */
 static dregs_status set(dregs_line *line, const struct place *place, unsigned row,
                         const char *written, double si, dregs_faults *faults)
 {
-    struct reader reader = {line, faults, 0};
-    char name[DREGS_QUOTED], message[DREGS_UNIT_MESSAGE];
+    char name[DREGS_QUOTED];
     const char *wrong = dregs_line_out_of_bounds(place->property->type, si);
     dregs_value *values, value = {si, 0, 0};
     unsigned count = dregs_line_place_values(line, place, &values), i;
-    dregs_unit unit;
 
     for (i = 0; i < count; i++)
         if (values[i].row && line->places[values[i].row].property != place->property)
@@ -148,9 +156,7 @@ static dregs_status set(dregs_line *line, const struct place *place, unsigned ro
         value.row = add_row(line, place, written);
     if (!value.row)
         return DREGS_NO_MEMORY;
-    if (*line->rows[value.row].spread &&
-        (!dregs_line_read_value_unit(place->property, line->rows[value.row].unit, &unit, message) ||
-         !dregs_line_read_spread(&reader, value.row, unit, &value)))
+    if (!take_spread(line, &value, faults))
         return DREGS_BAD_DATA;
     for (i = 0; i < count; i++)
         values[i] = value;

@@ -11,14 +11,16 @@
 
 enum { SHIFTS_MOST = 24 }; /* a day */
 
-/* The row that gave a property of the item, 0 for none. */
+/* The row that gave a property of the item, 0 for none. A line is checked for every draw: most names
+ * differ in their first letter. */
 unsigned dregs_line_check_given(const struct item *item, const char *name)
 {
     size_t i;
 
     for (i = 0; i < dregs_property_count; i++)
         if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE &&
-            dregs_properties[i].form != NUMBERED && strcmp(dregs_properties[i].name, name) == 0)
+            dregs_properties[i].form != NUMBERED && dregs_properties[i].name[0] == name[0] &&
+            strcmp(dregs_properties[i].name, name) == 0)
             return item->given[i];
     return 0;
 }

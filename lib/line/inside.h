@@ -3,6 +3,7 @@
 #ifndef DREGS_LINE_INSIDE_H
 #define DREGS_LINE_INSIDE_H
 
+#include "dregs/unit.h"
 #include "base/text.h"
 #include "line/line.h"
 
@@ -149,6 +150,7 @@ struct place {
     const struct item *item;
     const struct property *property; /* NULL for a row that gives a kind */
     unsigned which;
+    dregs_unit unit; /* in which the row states a quantity; scale 0: not known */
 };
 
 /** The place of a property as it is written, `removal oil`; 0 when the item has no such one. */

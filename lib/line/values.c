@@ -107,6 +107,7 @@ void dregs_line_read_quantity(struct reader *r, unsigned row, const struct prope
             *cells->unit ? dregs_quote(quoted, cells->unit) : "missing", message, property->unit);
         return;
     }
+    r->line->places[row].unit = unit;
     read.si = dregs_unit_to_si(unit, number);
     wrong = dregs_line_out_of_bounds(property->type, read.si);
     if (wrong) {

@@ -373,40 +373,64 @@ struct run_on {
     double first;         /* the worst of the first period */
 };
 
+/* The worst of the first period among the phases at which the steady state leaves the most, where
+ * those are few: straight to each. `values` are the steady state's. What is found is rounded
+ * otherwise than load after load, and is given with a little more than that on top, so that it
+ * never decides for the steady state what the full search would not. \return 1: they are few. */
+static int look_at_few(const struct grid *g, const double *rows, const double *values,
+                       const double *fresh, struct run_on *ends, dregs_status *status)
+{
+    enum { FEW = 4 };
+    double *z = malloc(g->width * sizeof *z);
+    uint64_t phase;
+    unsigned s, found = 0;
+
+    if (!z)
+        *status = DREGS_NO_MEMORY;
+    for (phase = 0; phase < g->period && !*status && found <= FEW; phase++) {
+        if (g->adhering + values[phase] < ends->limit * (1 - 2 * ALIKE) || ++found > FEW)
+            continue;
+        memcpy(z, fresh, g->width * sizeof *z);
+        for (s = 0; s < g->solutes && !*status; s++)
+            if (asked(g, s))
+                *status = dregs_balance_map_advance(g->map, s, z + s * g->dim, 0, phase);
+        ends->first = fmax(ends->first, value(g, rows, z) * (1 + 1e-3 * ALIKE));
+    }
+    free(z);
+    return found <= FEW;
+}
+
 /* The first period and the one that repeats itself. A line that never holds more than its steady
  * state leaves no more at any phase either, so that of its first period only the phases count at
  * which the steady state leaves the most. */
 static dregs_status look_at_ends(const struct grid *g, int below, struct run_on *ends)
 {
-    double *values = malloc((g->period + g->width) * sizeof *values), *rows;
-    double *fresh = malloc(g->width * sizeof *fresh);
-    dregs_status status = values && fresh ? DREGS_OK : DREGS_NO_MEMORY;
-    uint64_t phase, end = below ? 0 : g->period;
+    double *values = malloc((g->period + 2 * g->width) * sizeof *values), *rows, *fresh;
+    dregs_status status;
+    uint64_t phase;
     unsigned s;
 
-    if (!status) {
-        rows = values + g->period;
-        film_rows(g, rows);
-        for (s = 0; s < g->solutes; s++)
-            memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
-        status = dregs_balance_follow(g->map, g->steady, rows, g->solute, g->period, values);
-    }
+    if (!values)
+        return DREGS_NO_MEMORY;
+    rows = values + g->period;
+    fresh = rows + g->width;
+    film_rows(g, rows);
+    for (s = 0; s < g->solutes; s++)
+        memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
+    status = dregs_balance_follow(g->map, g->steady, rows, g->solute, g->period, values);
     ends->limit = ends->first = -1;
-    for (phase = 0; phase < g->period && !status; phase++) {
-        double v = g->adhering + values[phase];
-        if (below && v >= ends->limit * (1 - 2 * ALIKE))
-            end = phase + 1;
-        if (v > ends->limit) {
-            ends->limit = v;
+    for (phase = 0; phase < g->period && !status; phase++)
+        if (g->adhering + values[phase] > ends->limit) {
+            ends->limit = g->adhering + values[phase];
             ends->limit_phase = phase;
         }
+    if (!status && !(below && look_at_few(g, rows, values, fresh, ends, &status))) {
+        ends->first = -1;
+        status = dregs_balance_follow(g->map, fresh, rows, g->solute, g->period, values);
+        for (phase = 0; phase < g->period && !status; phase++)
+            ends->first = fmax(ends->first, g->adhering + values[phase]);
     }
-    if (!status)
-        status = dregs_balance_follow(g->map, fresh, rows, g->solute, end, values);
-    for (phase = 0; phase < end && !status; phase++)
-        ends->first = fmax(ends->first, g->adhering + values[phase]);
     free(values);
-    free(fresh);
     return status;
 }
 
