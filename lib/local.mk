@@ -62,13 +62,14 @@ libdregs_inside_la_SOURCES = \
 	lib/liquid/regulation.c \
 	lib/limits/limits.c \
 	lib/film/film.c \
-	lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c lib/dry/stream.c lib/dry/transfer.c \
+	lib/dry/complete.c lib/dry/dry.h lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c \
+	lib/dry/stream.c lib/dry/transfer.c \
 	lib/evaporation/evaporation.c \
 	lib/warm/warm.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/standard.c lib/meter/standard.h lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/doubt.c \
-	lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
+	lib/line/drying.c lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
 	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \
 	lib/line/stream.c lib/line/values.c lib/line/volumes.c lib/line/warming.c \

@@ -283,14 +283,23 @@ START_TEST(air_for_a_drying_film)
     static const struct {
         const char *film, *more;
         double mean;
-    } cases[] = {{"1,mm", "", 62.5},
-                 {"0.2,mm", "oven,fresh air,7,m3/h\n", 12.5},
-                 {"20,um", "", 1.25},
-                 {"20,um", "oven,volume,200,L\noven,air speed,0.6,m/s\n", 1.25},
-                 {"30,um",
-                  "stuff,solvent share,80,%\nrack,mass,700,g\nrack,heat capacity,0.9,J/(g.K)\n"
-                  "rack,height,7,cm\n",
-                  1.25}};
+    } cases[] = {
+        {"1,mm", "", 62.5},
+        {"0.2,mm", "oven,fresh air,7,m3/h\n", 12.5},
+        {"20,um", "", 1.25},
+        {"20,um", "oven,volume,200,L\noven,air speed,0.6,m/s\n", 1.25},
+        {"30,um",
+         "stuff,solvent share,80,%\nrack,mass,700,g\nrack,heat capacity,0.9,J/(g.K)\n"
+         "rack,height,7,cm\n",
+         1.25},
+        /* how the air meets the face, and what the room's air holds */
+        {"20,um", "oven,air,turbulent,\noven,air speed,3,m/s\nrack,height,20,cm\n", 1.25},
+        {"20,um",
+         "oven,air,jet,\noven,air speed,20,m/s\noven,nozzle diameter,5,mm\n"
+         "oven,nozzle distance,2,cm\noven,nozzle pitch,4,cm\n",
+         1.25},
+        {"20,um", "hall,kind,room,\nhall,temperature,23,degC\nhall,dew point,12,degC\n", 1.25},
+        {"20,um", "oven,humidity,85,%\nhall,kind,room,\nhall,humidity,20,%\n", 1.25}};
     double air;
     unsigned i;
 

@@ -5,6 +5,7 @@
 
 #include "answer/inside.h"
 #include "dregs/answer_dry.h"
+#include "line/line.h"
 
 /* A result with what only the answer sees of it. */
 struct dry_answer {
@@ -20,13 +21,13 @@ struct dry_answer {
 
 /* dry_case.c: a film to be dried. One more sentence on what is assumed. */
 void dregs_answer_dry_assume(dregs_dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);
-/* What neither the stage (NULL without a line) nor the options told; dew_point (K): of the room, in
- * place of its humidity, NaN for none. */
+/* The case of a row: what the request asks for, else what is told, else what is usual; `told` then
+ * holds the first two. */
 dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row *row,
-                                       const dregs_stage *stage, double dew_point);
-/* kg/m2 of solvent and water in a film of the given thickness. */
+                                       struct dregs_line_drying *told);
+/* kg/m2 of solvent and water in the film that is told. */
 dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *row,
-                                     const char *liquid, double water, double thickness);
+                                     const struct dregs_line_drying *told);
 /* The film of the request in air of that temperature, worked out. */
 dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at);
 
@@ -36,16 +37,9 @@ dregs_status dregs_answer_dry_of_line(struct dry_answer *answer, double at);
 /* kg/m2 that the film of the worst load leaves; NaN where there is no such load. */
 dregs_status dregs_answer_dry_residue(const dregs_line *line, double *left);
 
-/* What dries beside the film. */
-struct dry_trapped {
-    double thickness; /* m, of the film */
-    double bead;      /* m2 per length of edge; 0: none, NaN: not known */
-    double depth;     /* m, of a recess; 0: none, NaN: not known */
-};
-
 /* dry_time.c: works a completed row out. */
 dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row,
-                                       const struct dry_trapped *trapped);
+                                       const struct dregs_line_drying *told);
 
 /* dry_vapour.c: the fresh air that a row needs, and what the air holds with the one stated. */
 void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry_case.c: from a film that is told to a drying case, and what is assumed of either. */
 #include "answer/dry.h"
-#include "line/line.h"
+#include "dry/dry.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -19,156 +19,102 @@ void dregs_answer_dry_assume(dregs_dry_row *row, const char *format, ...)
     va_end(arguments);
 }
 
-/* A value that was given, or the one that is assumed and said to be. */
-static double given_or(dregs_dry_row *row, double given, double otherwise, const char *words)
+/* What was taken as usual, a sentence each. */
+static void say_assumed(dregs_dry_row *row, unsigned assumed, int flow_told)
 {
-    if (!isnan(given))
-        return given;
-    dregs_answer_dry_assume(row, "%s", words);
-    return otherwise;
-}
+    static const struct {
+        unsigned bit;
+        const char *words;
+    } usual[] = {
+        {DREGS_DRY_ASSUMED_SPEED, "air at 0.1 m/s, the draught of a quiet room"},
+        {DREGS_DRY_ASSUMED_CAPACITY, "part of 3.9 kJ/(m2 K): 1 mm of steel behind each wet face"},
+        {DREGS_DRY_ASSUMED_LENGTH, "length of 10 cm along the air"},
+        {DREGS_DRY_ASSUMED_START, "part and film as warm as the room at first"},
+        {DREGS_DRY_ASSUMED_VOLUME, "vapour does not gather: no volume of room or oven is stated"},
+        {DREGS_DRY_ASSUMED_FRESH_AIR, "no fresh air"},
+    };
+    size_t i;
 
-/* How the air meets the face: of the request, else of the stage (NULL for none). A jet and a tray
- * are not assumed, and go without no speed. */
-static dregs_status complete_stream(struct dry_answer *answer, dregs_dry_row *row,
-                                    const dregs_stage *stage)
-{
-    const dregs_dry_request *request = answer->request;
-    dregs_dry_case *film = &row->film;
-    const dregs_stage none = {
-        .nozzle = {.si = NAN}, .nozzle_distance = {.si = NAN}, .nozzle_pitch = {.si = NAN}};
-    const dregs_stage *told = stage ? stage : &none;
-
-    film->flow = request->air >= 0 ? (dregs_air_flow)request->air : told->air;
-    if (request->air < 0 && !told->air_row)
+    if (assumed & DREGS_DRY_ASSUMED_ROOM_SAME)
+        dregs_answer_dry_assume(row, "the room's air is the air it dries in");
+    if (assumed & DREGS_DRY_ASSUMED_ROOM_HEATED)
+        dregs_answer_dry_assume(row, "the air comes from a room of 20 degC and is heated");
+    if (assumed & DREGS_DRY_ASSUMED_HUMIDITY)
+        dregs_answer_dry_assume(row, "50 %% relative humidity in the room");
+    if (!flow_told)
         dregs_answer_dry_assume(row, "a calm stream along the face (air laminar): the slowest");
-    if (film->flow == DREGS_AIR_JET) {
-        film->nozzle = isnan(request->nozzle) ? told->nozzle.si : request->nozzle;
-        film->distance =
-            isnan(request->nozzle_distance) ? told->nozzle_distance.si : request->nozzle_distance;
-        film->pitch = isnan(request->nozzle_pitch) ? told->nozzle_pitch.si : request->nozzle_pitch;
-        if (isnan(film->pitch)) {
-            film->pitch = 0;
-            dregs_answer_dry_assume(row, "one nozzle, amid the face: no pitch is stated");
-        }
-    }
-    if ((film->flow != DREGS_AIR_JET && film->flow != DREGS_AIR_TRAY) || !isnan(film->speed)) {
-        if (film->flow != DREGS_AIR_JET || (!isnan(film->nozzle) && !isnan(film->distance)))
-            return DREGS_OK;
-    }
-    snprintf(answer->message, DREGS_DRY_MESSAGE, "air %s needs %s", dregs_air_flow_word(film->flow),
-             film->flow == DREGS_AIR_TRAY
-                 ? "its speed"
-                 : "its speed at the nozzle, the nozzle's diameter and its distance");
-    return DREGS_DOMAIN;
+    if (assumed & DREGS_DRY_ASSUMED_PITCH)
+        dregs_answer_dry_assume(row, "one nozzle, amid the face: no pitch is stated");
+    dregs_answer_dry_assume(row, "emissivity 0.9, walls as warm as the air, pressure 101.325 kPa");
+    for (i = 0; i < sizeof usual / sizeof usual[0]; i++)
+        if (assumed & usual[i].bit)
+            dregs_answer_dry_assume(row, "%s", usual[i].words);
 }
 
-/* The room that the air comes from, and where its hygrometer hangs. */
-static dregs_status complete_room(struct dry_answer *answer, dregs_dry_row *row, double dew_point)
+static double first_of(double asked, double told)
 {
-    dregs_dry_case *film = &row->film;
-    double there, full;
+    return isnan(asked) ? told : asked;
+}
 
-    if (isnan(film->humid_at)) {
-        int same = film->air <= DREGS_ROOM_WARMEST;
-        film->humid_at = same ? film->air : DREGS_ROOM;
-        dregs_answer_dry_assume(row, same ? "the room's air is the air it dries in"
-                                          : "the air comes from a room of 20 degC and is heated");
+/* What the request asks for goes before what the line tells. */
+static void ask(const dregs_dry_request *request, struct dregs_line_drying *told)
+{
+    dregs_dry_case *film = &told->film;
+
+    film->start = first_of(request->start, film->start);
+    film->speed = first_of(request->speed, film->speed);
+    film->humid_at = first_of(request->room, film->humid_at);
+    if (!isnan(request->humidity) || !isnan(request->dew_point)) {
+        film->humidity = request->humidity;
+        told->dew_point = request->dew_point;
     }
-    if (isnan(film->humidity) && !isnan(dew_point) &&
-        dregs_dew_point_humidity(film->liquids, film->humid_at, dew_point, &film->humidity)) {
-        snprintf(answer->message, DREGS_DRY_MESSAGE,
-                 "the room's dew point is %.4g degC; it lies from 0.01 degC up to the room's %.4g "
-                 "degC",
-                 dew_point - 273.15, film->humid_at - 273.15);
-        return DREGS_DOMAIN;
+    film->heat_capacity = first_of(request->heat_capacity, film->heat_capacity);
+    film->length = first_of(request->length, film->length);
+    film->volume = first_of(request->volume, film->volume);
+    film->fresh_air = first_of(request->fresh_air, film->fresh_air);
+    film->until = first_of(request->until, film->until);
+    if (request->air >= 0) {
+        film->flow = (dregs_air_flow)request->air;
+        told->flow_told = 1;
     }
-    film->humidity = given_or(row, film->humidity, dregs_dry_usual().humidity,
-                              "50 % relative humidity in the room");
-    if (film->air >= film->humid_at || film->humidity == 0 ||
-        dregs_liquids_value(film->liquids, "water", DREGS_VAPOUR_PRESSURE, film->humid_at, &there,
-                            NULL) ||
-        dregs_liquids_value(film->liquids, "water", DREGS_VAPOUR_PRESSURE, film->air, &full,
-                            NULL) ||
-        film->humidity * there <= full)
-        return DREGS_OK;
-    snprintf(
-        answer->message, DREGS_DRY_MESSAGE,
-        "air of %.4g degC and %.4g %% cannot be cooled to %.4g degC to dry in: it would be fog",
-        film->humid_at - 273.15, film->humidity * 100, film->air - 273.15);
-    return DREGS_DOMAIN;
+    film->nozzle = first_of(request->nozzle, film->nozzle);
+    film->distance = first_of(request->nozzle_distance, film->distance);
+    film->pitch = first_of(request->nozzle_pitch, film->pitch);
+    told->bead = first_of(request->bead, told->bead);
+    told->depth = first_of(request->recess, told->depth);
 }
 
 dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row *row,
-                                       const dregs_stage *stage, double dew_point)
+                                       struct dregs_line_drying *told)
 {
-    const dregs_dry_request *request = answer->request;
-    const dregs_dry_case usual = dregs_dry_usual();
     dregs_dry_case *film = &row->film;
+    unsigned assumed;
     dregs_status status;
 
+    ask(answer->request, told);
+    *film = told->film;
     film->liquids = answer->liquids;
     film->mixtures = answer->mixtures;
-    status = complete_room(answer, row, dew_point);
-    if (!status)
-        status = complete_stream(answer, row, stage);
+    status = dregs_dry_complete(film, told->dew_point, &assumed, answer->message);
     if (status)
         return status;
-
-    film->pressure = usual.pressure;
-    film->wall = film->air;
-    film->emissivity = usual.emissivity;
-    dregs_answer_dry_assume(row, "emissivity 0.9, walls as warm as the air, pressure 101.325 kPa");
-    film->speed =
-        given_or(row, film->speed, usual.speed, "air at 0.1 m/s, the draught of a quiet room");
-    row->capacity_assumed = isnan(film->heat_capacity);
-    film->heat_capacity = given_or(row, film->heat_capacity, usual.heat_capacity,
-                                   "part of 3.9 kJ/(m2 K): 1 mm of steel behind each wet face");
-    film->length = given_or(row, film->length, usual.length, "length of 10 cm along the air");
-    film->start =
-        given_or(row, film->start, film->humid_at, "part and film as warm as the room at first");
-    film->until = isnan(request->until) ? usual.until : request->until;
-    if (isnan(film->volume) || film->volume == 0) {
-        film->volume = 0;
-        dregs_answer_dry_assume(row, "vapour does not gather: no volume of room or oven is stated");
-    }
+    say_assumed(row, assumed, told->flow_told);
+    row->capacity_assumed = (assumed & DREGS_DRY_ASSUMED_CAPACITY) != 0;
     row->air_stated = film->fresh_air > 0; /* none is as good as not stated */
-    if (isnan(film->fresh_air)) {
-        film->fresh_air = 0;
-        if (film->volume > 0)
-            dregs_answer_dry_assume(row, "no fresh air");
-    }
     return DREGS_OK;
 }
 
-/* kg/m2 of solvent and water in a film of the given thickness. */
 dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *row,
-                                     const char *liquid, double water, double thickness)
+                                     const struct dregs_line_drying *told)
 {
-    dregs_dry_case *film = &row->film;
     double density;
-    dregs_status status;
+    dregs_status status = dregs_dry_wet_with(&row->film, told->solvent, told->water,
+                                             told->thickness, &density, answer->message);
 
-    film->liquid[0] = liquid;
-    film->count = 1;
-    if (water > 0 && strcmp(liquid, "water") != 0) {
-        film->liquid[1] = "water";
-        film->count = 2;
-        /* known at 20 degC only; the film's mass hardly depends on it */
-        status = dregs_mixture_value(answer->mixtures, liquid, "water", DREGS_DENSITY, 1 - water,
-                                     DREGS_ROOM, &density, answer->message);
-    } else {
-        water = 0;
-        status = dregs_liquids_value(answer->liquids, liquid, DREGS_DENSITY,
-                                     film->start > 0 ? film->start : DREGS_ROOM, &density,
-                                     answer->message);
-    }
     if (status)
         return status;
-    film->mass[0] = thickness * density * (1 - water);
-    film->mass[1] = thickness * density * water;
-    row->mass = thickness * density;
-    row->share = 1 - water;
+    row->mass = told->thickness * density;
+    row->share = row->film.count > 1 ? 1 - told->water : 1;
     return DREGS_OK;
 }
 
@@ -177,21 +123,31 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     const dregs_dry_request *request = answer->request;
     const char *known = dregs_liquids_find(answer->liquids, request->liquid);
     dregs_dry_row *row = &answer->row[answer->result.rows];
-    dregs_dry_case *film = &row->film;
+    const dregs_dry_case *film = &row->film;
+    struct dregs_line_drying told = {.film = {.air = at,
+                                              .start = NAN,
+                                              .speed = NAN,
+                                              .humidity = NAN,
+                                              .humid_at = NAN,
+                                              .heat_capacity = NAN,
+                                              .length = NAN,
+                                              .volume = NAN,
+                                              .fresh_air = NAN,
+                                              .until = NAN,
+                                              .nozzle = NAN,
+                                              .distance = NAN,
+                                              .pitch = NAN},
+                                     .dew_point = NAN,
+                                     .solvent = known ? known : request->liquid,
+                                     .water = request->water,
+                                     .thickness = request->film,
+                                     .bead = NAN,
+                                     .depth = NAN};
     dregs_status status;
 
     memset(row, 0, sizeof *row);
-    film->air = at;
-    film->start = request->start;
-    film->speed = request->speed;
-    film->humid_at = request->room;
-    film->humidity = request->humidity;
-    film->heat_capacity = request->heat_capacity;
-    film->length = request->length;
-    film->volume = request->volume;
-    film->fresh_air = request->fresh_air;
-    film->area = isnan(request->area) ? 1 : request->area;
-    status = dregs_answer_dry_complete(answer, row, NULL, request->dew_point);
+    told.film.area = isnan(request->area) ? 1 : request->area;
+    status = dregs_answer_dry_complete(answer, row, &told);
     if (status)
         return status;
     if (isnan(request->area))
@@ -199,11 +155,9 @@ dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
     if (isnan(request->interval) && (film->fresh_air > 0 || film->volume > 0))
         dregs_answer_dry_assume(row,
                                 "one load alone: no interval is stated, at which loads follow");
-    status = dregs_answer_dry_masses(answer, row, known ? known : request->liquid, request->water,
-                                     request->film);
+    status = dregs_answer_dry_masses(answer, row, &told);
     if (status)
         return status;
     answer->result.rows++;
-    return dregs_answer_dry_work_out(
-        answer, row, &(struct dry_trapped){request->film, request->bead, request->recess});
+    return dregs_answer_dry_work_out(answer, row, &told);
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry_time.c: when film, bead and recess are dry, and between which limiting cases. */
 #include "answer/dry.h"
-#include "line/line.h"
 
 #include <math.h>
 #include <string.h>
@@ -53,17 +52,17 @@ static dregs_status bound(const dregs_dry_row *row, dregs_dry_mode mode, double 
 /* The bead: an even layer as thick as its radius, in air that the film's vapour has left. The part
  * beside it is dry and warms it: at least the time at the air's temperature, at most that of what
  * the air alone feeds. */
-static dregs_status bead_time(dregs_dry_row *row, const struct dry_trapped *trapped)
+static dregs_status bead_time(dregs_dry_row *row, const struct dregs_line_drying *told)
 {
     dregs_dry_row bead = *row;
     dregs_status status;
     unsigned i;
 
     row->bead = row->bead_least = row->bead_radius = NAN;
-    if (!(trapped->bead > 0) || dregs_dry_bead_radius(trapped->bead, &row->bead_radius))
+    if (!(told->bead > 0) || dregs_dry_bead_radius(told->bead, &row->bead_radius))
         return DREGS_OK;
     for (i = 0; i < bead.film.count; i++)
-        bead.film.mass[i] *= row->bead_radius / trapped->thickness;
+        bead.film.mass[i] *= row->bead_radius / told->thickness;
     bead.film.hindered = BEAD_HINDERED;
     bead.film.volume = 0;
     status = bound(&bead, DREGS_DRY_FULL, &row->bead);
@@ -140,25 +139,25 @@ static double interval_of(const struct dry_answer *answer)
 
 /* Works a completed row out. */
 dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row,
-                                       const struct dry_trapped *trapped)
+                                       const struct dregs_line_drying *told)
 {
     dregs_dry_case *film = &row->film;
     dregs_status status = dregs_dry(film, 1e-9, &row->drying, answer->message);
 
     row->interval = interval_of(answer);
-    row->beads_unknown = isnan(trapped->bead);
-    row->holes_unknown = isnan(trapped->depth);
+    row->beads_unknown = isnan(told->bead);
+    row->holes_unknown = isnan(told->depth);
     if (status)
         return status;
     status = bound(row, DREGS_DRY_ISOTHERMAL, &row->isothermal);
     if (!status)
         status = bound(row, DREGS_DRY_WET_BULB, &row->wet_bulb);
     if (!status)
-        status = bead_time(row, trapped);
+        status = bead_time(row, told);
     if (status)
         return status;
     keep_limits(row);
-    row->recess = recess_time(row, trapped->depth);
+    row->recess = recess_time(row, told->depth);
     if (row->recess == 0) { /* the film's answer, and its cautions, are worth having without it */
         dregs_answer_dry_assume(
             row, "no time for the blind hole: %s boils at %.4g degC, or lacks a property there",

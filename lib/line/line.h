@@ -213,6 +213,22 @@ double dregs_room_temperature(const dregs_line *line);
 double dregs_room_humidity(const dregs_line *line);
 int dregs_room_states_humidity(const dregs_line *line);
 
+/* drying.c: what a line tells of a drying. */
+struct dregs_line_drying {
+    dregs_dry_case film; /* all but its masses; NaN for what is not told */
+    double dew_point;    /* K, of the room, in place of the humidity; NaN for none */
+    int flow_told;
+    const char *solvent;
+    double water;     /* its share of the film by mass, 0..1 */
+    double thickness; /* m, of the film */
+    double bead;      /* m2 per length of edge; 0: none, NaN: not known */
+    double depth;     /* m, of a recess; 0: none, NaN: not known */
+};
+/* Of the film of stage `wet`, of which the share `left` comes to dry in stage `index`: air blows as
+ * much of the bead off. */
+void dregs_line_drying_of(const dregs_line *line, unsigned index, unsigned wet, double left,
+                          struct dregs_line_drying *told);
+
 /** Which property of a stage counts as 100 % though its file does not state it and a film comes in:
  *  "exchange", "mixing", or NULL for none. */
 const char *dregs_line_ideal(const dregs_line *line, unsigned stage);

@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* drying.c: what a line tells of the film that dries in one of its dry stages. */
+#include "line/line.h"
+
+#include <math.h>
+
+static double or_nan(const dregs_value *value)
+{
+    return value->row ? value->si : NAN;
+}
+
+/* The room's air: by the stage, else by the item `room`. */
+static void take_room(const dregs_line *line, const dregs_stage *stage,
+                      struct dregs_line_drying *told)
+{
+    const dregs_room *room = dregs_line_room(line);
+
+    told->film.humid_at = or_nan(&room->temperature);
+    told->film.humidity = or_nan(stage->humidity.row ? &stage->humidity : &room->humidity);
+    told->dew_point = stage->humidity.row ? NAN : or_nan(&room->dew_point);
+}
+
+/* Bead and hole: what the file does not state is not known. */
+static void take_trapped(const dregs_load *load, double bead, struct dregs_line_drying *told)
+{
+    told->bead = told->depth = NAN;
+    if (load->edge.row)
+        told->bead = load->edge.si > 0 ? bead / load->edge.si : 0;
+    if (load->recess_depth.row)
+        told->depth = load->recess_depth.si;
+    else if (load->hold_up.row && load->hold_up.si == 0)
+        told->depth = 0;
+}
+
+void dregs_line_drying_of(const dregs_line *line, unsigned index, unsigned wet, double left,
+                          struct dregs_line_drying *told)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_load *load = dregs_line_load(line);
+    const dregs_carried *carried = dregs_line_carried(line, wet);
+    const dregs_fluid *fluid = dregs_line_wet_with(line, wet);
+    dregs_dry_case *film = &told->film;
+
+    *film = (dregs_dry_case){.liquids = dregs_line_liquids(line)};
+    take_room(line, stage, told);
+    film->air = dregs_line_temperature(line, index);
+    film->start = dregs_line_temperature(line, wet);
+    film->speed = or_nan(&stage->air_speed);
+    film->flow = stage->air;
+    told->flow_told = stage->air_row != 0;
+    film->nozzle = or_nan(&stage->nozzle);
+    film->distance = or_nan(&stage->nozzle_distance);
+    film->pitch = or_nan(&stage->nozzle_pitch);
+    film->heat_capacity = or_nan(&load->mass) * or_nan(&load->heat_capacity) / load->area.si;
+    film->length = or_nan(&load->height);
+    film->volume = or_nan(&stage->volume);
+    film->fresh_air = or_nan(&stage->fresh_air);
+    film->until = NAN;
+    /* bead and hold-up count with the film: their vapour comes too, and sooner is safer */
+    film->area = carried->out / carried->thickness;
+    told->solvent = fluid->solvent;
+    told->water = 1 - fluid->solvent_share.si;
+    told->thickness = carried->thickness * left;
+    take_trapped(load, carried->bead * left, told);
+}
