@@ -71,6 +71,38 @@ static void range_is(const dregs_predict_range *range, double stated, double n, 
     }
 }
 
+#define SOLUTES "a,kind,solute\nb,kind,solute\nc,kind,solute\n"
+
+/* The rule worked out by hand: one tank of 20 L that 1.25 L of fresh water and a film of 0.2 mL go
+ * through in a load, so that it is renewed in 16 loads: 2 x 1 x (20 + 1/30 + 16) = 72 a draw. */
+START_TEST(usual_draws_hang_on_the_line_alone)
+{
+    static const struct {
+        const char *text;
+        unsigned draws;
+    } cases[] = {
+        {LINE, 1000},
+        {LINE "r,dump every,20000\n", 1000},        /* 2 (20 + 1 + 667) = 1375 */
+        {LINE SOLUTES "r,dump every,20000\n", 500}, /* four times that, 5501 */
+        {LINE SOLUTES "r,dump every,20000\nq,kind,rinse\nq,volume,20,L\nq,liquid,w\n"
+                      "q,film,20,um\nq,dump every,20000\n",
+         200}, /* 3 x 4 (20 + 2 + 667) = 8264 */
+        {LINE SOLUTES "r,dump every,20000\nq,kind,rinse\nq,volume,20,L\nq,liquid,w\n"
+                      "q,film,20,um\nq,dump every,1\n",
+         40}, /* 3 x 4 (20 + 20001 + 667) = 248256 */
+        {LINE SOLUTES "q,kind,rinse\nq,volume,20,L\nq,liquid,w\nq,film,20,um\n",
+         200}, /* nothing but 0.2 mL of film leaves q: 3 x 4 (20 + 1/30 + 1000) = 12240 */
+    };
+    size_t i;
+
+    for (i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        line = lines_read(cases[i].text);
+        ck_assert_uint_eq(dregs_ensemble_usual(line), cases[i].draws);
+        teardown();
+    }
+}
+END_TEST
+
 START_TEST(residues_are_lognormal)
 {
     static const uint64_t at[] = {1, 7, 900};
@@ -195,6 +227,7 @@ int main(void)
 
     gsl_set_error_handler_off();
     tcase_add_checked_fixture(of_lines, NULL, teardown);
+    tcase_add_test(of_lines, usual_draws_hang_on_the_line_alone);
     tcase_add_test(of_lines, residues_are_lognormal);
     tcase_add_test(of_lines, the_share_that_meets_the_limit);
     tcase_add_test(of_lines, the_confidence_is_held_against_the_interval);

@@ -55,33 +55,12 @@ int doubt_threads(struct doubt *doubt, const char *text)
     return 0;
 }
 
-uint64_t doubt_default(double seconds)
-{
-    static const uint64_t draws[] = {5000, 1000, 200, 40};
-    size_t i;
-
-    for (i = 0; i < sizeof draws / sizeof draws[0]; i++)
-        if ((double)draws[i] * seconds <= 0.6)
-            return draws[i];
-    return 0;
-}
-
-static double seconds_of(clockid_t clock)
+static double since_start(void)
 {
     struct timespec now;
 
-    clock_gettime(clock, &now);
+    clock_gettime(CLOCK_MONOTONIC, &now);
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
-static double since_start(void)
-{
-    return seconds_of(CLOCK_MONOTONIC);
-}
-
-double doubt_worked(void)
-{
-    return seconds_of(CLOCK_THREAD_CPUTIME_ID);
 }
 
 static void interrupt(int signal)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* doubt.h: what the tools that ask many draws share: their options, how many draws there are to
- * be, progress on a terminal, and an end by Ctrl-C with what is there so far.
+/* doubt.h: what the tools that ask many draws share: their options, progress on a terminal,
+ * and an end by Ctrl-C with what is there so far.
  */
 #ifndef DREGS_TOOLS_DOUBT_H
 #define DREGS_TOOLS_DOUBT_H
@@ -20,14 +20,6 @@ void doubt_begin(struct doubt *doubt);
 int doubt_draws(struct doubt *doubt, const char *text);
 int doubt_seed(struct doubt *doubt, const char *text);
 int doubt_threads(struct doubt *doubt, const char *text);
-
-/* How many draws are asked for where --draws does not say it, when one takes so long (s): those
- * that two processors work out in 0.3 s. In few, far steps, so that a line is asked the same number
- * each time. */
-uint64_t doubt_default(double seconds);
-
-/* The time that this thread has worked, s. */
-double doubt_worked(void);
 
 /* Progress on standard error where that is a terminal, from the first second on; and Ctrl-C, which
  * ends the run. Between doubt_watch and doubt_unwatch. */

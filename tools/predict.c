@@ -7,7 +7,6 @@
 #include "front.h"
 #include "parts.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -34,7 +33,7 @@ static const struct front_option options[] = {
     [EVERY] = {"every", "K", "print every K-th load (default: 1, 2, 5, 10, 20, 50, ...)"},
     [AT] = {"at", "LOAD", "print this load only; may be repeated; any number"},
     [DRAWS] = {"draws", "N",
-               "draws of the values with a spread (default: about 0.3 s of them; 0: none)"},
+               "draws of the values with a spread (default: 1000, fewer of a large line; 0: none)"},
     [SEED] = {"seed", "N", "of the draws (default: 1)"},
     [THREADS] = {"threads", "N", "to draw with (default: one for each processor)"},
     [SHARD] = {"shard", "K/N", "draw part K of N only; with --draws and --save"},
@@ -176,28 +175,6 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
                   : FRONT_DONE;
 }
 
-/* How long one draw takes, s of this thread: the shortest of a few, which other programs on the
- * machine lengthen least. */
-static double time_draw(const dregs_predict_result *result)
-{
-    dregs_predict_doubt_request asked;
-    double shortest = INFINITY;
-
-    dregs_predict_doubt_request_init(&asked);
-    asked.threads = 1;
-    for (asked.draws = 1; asked.first < 5; asked.first++) {
-        double since = doubt_worked();
-        dregs_predict_doubt *doubt = NULL;
-        if (dregs_predict_doubt_ask(result, &asked, &doubt, NULL))
-            return 0; /* it will be said why */
-        dregs_predict_doubt_free(doubt);
-        shortest = fmin(shortest, doubt_worked() - since);
-        if (shortest > 0.1)
-            break;
-    }
-    return shortest;
-}
-
 /* Which draws are asked for: all, those of a part, or those counted before. */
 static int choose_draws(struct request *request, const dregs_predict_result *result,
                         dregs_predict_doubt_request *asked)
@@ -213,7 +190,8 @@ static int choose_draws(struct request *request, const dregs_predict_result *res
         asked->seed = part->seed;
         return status;
     }
-    asked->draws = request->doubt.given ? request->doubt.draws : doubt_default(time_draw(result));
+    asked->draws = request->doubt.given ? request->doubt.draws
+                                        : dregs_ensemble_usual(dregs_map_line(result->map));
     asked->seed = request->doubt.seed;
     part->draws = asked->draws;
     part->seed = asked->seed;

@@ -70,6 +70,13 @@ DREGS_API double dregs_ensemble_draw(const dregs_ensemble *ensemble, uint64_t dr
 DREGS_API dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw,
                                             dregs_line **line, dregs_faults *faults);
 
+/** How many draws a line is asked for where nobody says it: the largest of 1000, 500, 200, 100 that
+ *  (tanks + 1) solutes (20 + dumps in a period + loads in a period / 30 + R) leaves below 3e6 in
+ *  all, else 40. R is in how many loads the slowest tank that is never dumped changes its liquid
+ *  once, 1000 at most. The weights are our own, from times that were measured; they hang on the
+ *  line alone, so that the answer is the same on every machine. */
+DREGS_API uint64_t dregs_ensemble_usual(const dregs_line *line);
+
 /* ---- a question asked of many draws ---- */
 
 /** Asks a question of the line of a draw. It is called from several threads at once.
