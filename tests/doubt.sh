@@ -22,13 +22,33 @@ done
 good --draws 300 --seed 2 --format json line.csv
 ! cmp -s one out || fail 'another seed changes nothing'
 
+# ---- without draws nothing is drawn, for the shares of the doubt either ----
+good --draws 0 line.csv
+! grep -E 'draws|of the doubt|measure .* first' out >/dev/null ||
+    fail 'no draws, and yet some are spoken of'
+good --draws 300 line.csv
+prints 'of the doubt'
+sed -n '/of the doubt/,/^$/p' out >shares
+good --draws 300 --seed 0 line.csv
+prints 'of the doubt'
+sed -n '/of the doubt/,/^$/p' out >other
+! cmp -s shares other || fail 'another seed leaves the shares of the doubt'
+
+# ---- how many where nobody says: the same for any number of threads ----
+good --threads 1 --format json line.csv
+cp out one
+good --threads 3 --format json line.csv
+cmp -s one out || fail 'threads change how many draws there are'
+good line.csv
+prints '1000 draws of the 12 values with a spread'
+
 # ---- the stated values answer as ever ----
+# the rows on doubt are of random points
 good --draws 0 --format csv line.csv
 cp out stated
 good --draws 300 --format csv line.csv
 cmp -s stated out || fail 'draws change the stated answer'
 good --draws 0 line.csv
-! grep 'draws' out >/dev/null || fail 'no draws, and yet some are spoken of'
 prints 'spreads'
 good --draws 300 line.csv
 prints 'met in all draws'

@@ -50,6 +50,12 @@ done
 part --draws 500 --save single.csv line.csv
 good --format json --merge line.csv single.csv
 cmp -s whole out || fail 'a single part is not the whole'
+# the seed of the parts is that of all that is drawn
+part --draws 100 --seed 5 --save seeded.csv line.csv
+good --draws 100 --seed 5 line.csv
+cp out seeded
+good --merge line.csv seeded.csv
+cmp -s seeded out || fail 'the seed of the parts is not that of the page'
 good --check --merge line.csv part-1.csv part-2.csv part-3.csv
 
 # ---- what does not belong together ----

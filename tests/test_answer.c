@@ -234,12 +234,22 @@ START_TEST(predict_refuses)
     static const uint64_t falling[] = {5, 3}, far[] = {8};
     enum { SIZE = sizeof(dregs_predict_request) };
     static const dregs_predict_request bad[] = {
-        {SIZE, 7, 8, NULL, 0, 0},
-        {SIZE, 0, 2, far, 1, 0},
-        {SIZE, 7, 0, far, 1, 0},
-        {SIZE, 0, 0, falling, 2, 0},
-        {SIZE, DREGS_LOADS_MOST + 1, 0, NULL, 0, 0},
-        {SIZE, 0, 0, NULL, 0, DREGS_LOADS_MOST + 1},
+        {.size = SIZE, .loads = 7, .every = 8, .at = NULL, .at_count = 0, .shown = 0},
+        {.size = SIZE, .loads = 0, .every = 2, .at = far, .at_count = 1, .shown = 0},
+        {.size = SIZE, .loads = 7, .every = 0, .at = far, .at_count = 1, .shown = 0},
+        {.size = SIZE, .loads = 0, .every = 0, .at = falling, .at_count = 2, .shown = 0},
+        {.size = SIZE,
+         .loads = DREGS_LOADS_MOST + 1,
+         .every = 0,
+         .at = NULL,
+         .at_count = 0,
+         .shown = 0},
+        {.size = SIZE,
+         .loads = 0,
+         .every = 0,
+         .at = NULL,
+         .at_count = 0,
+         .shown = DREGS_LOADS_MOST + 1},
     };
     dregs_predict_result *result = NULL;
     unsigned i;

@@ -64,6 +64,7 @@ struct request {
     int merge, each;
     char **parts; /* files to be merged */
     int part_count;
+    dregs_ensemble_result *counted; /* what they hold together */
 };
 
 static int add_load(struct request *request, const char *text)
@@ -169,10 +170,25 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
                          dregs_line_name(line));
     if (request->explain && request->asked.at_count)
         request->asked.shown = request->asked.at[0];
+    request->asked.seed = request->doubt.seed;
+    request->asked.shares = !request->save && (!request->doubt.given || request->doubt.draws);
     status = dregs_predict_answer(line, &request->asked, result);
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
                               dregs_line_name(line), dregs_status_text(status))
                   : FRONT_DONE;
+}
+
+/* The draws that others have counted: known before the line is asked, for the seed is theirs. */
+static int merge(struct request *request)
+{
+    int status = FRONT_DONE;
+
+    if (request->merge)
+        status =
+            parts_merge(request->parts, request->part_count, &request->part, &request->counted);
+    if (request->merge && !status)
+        request->doubt.seed = request->part.seed;
+    return status;
 }
 
 /* Which draws are asked for: all, those of a part, or those counted before. */
@@ -180,19 +196,18 @@ static int choose_draws(struct request *request, const dregs_predict_result *res
                         dregs_predict_doubt_request *asked)
 {
     dregs_ensemble_part *part = &request->part;
-    int status;
 
     dregs_predict_doubt_request_init(asked);
     asked->threads = request->doubt.threads;
+    asked->seed = request->doubt.seed;
     if (request->merge) {
-        status = parts_merge(request->parts, request->part_count, part, &asked->counted);
         asked->draws = part->draws;
-        asked->seed = part->seed;
-        return status;
+        asked->counted = request->counted;
+        request->counted = NULL;
+        return FRONT_DONE;
     }
     asked->draws = request->doubt.given ? request->doubt.draws
                                         : dregs_ensemble_usual(dregs_map_line(result->map));
-    asked->seed = request->doubt.seed;
     part->draws = asked->draws;
     part->seed = asked->seed;
     if (part->shards &&
@@ -287,6 +302,8 @@ static int predict(void *user, const char *file)
     if (!status)
         status = front_read(file, request->liquids_file, &liquids, &line);
     if (!status)
+        status = merge(request);
+    if (!status)
         status = ask(request, line, &result);
     if (!status)
         status = ask_doubt(request, result, &doubt);
@@ -294,6 +311,7 @@ static int predict(void *user, const char *file)
         status = request->save ? save(request, line, doubt) : page(request, line, result, doubt);
     if (!status && request->check && !is_met(result, doubt))
         status = FRONT_MISSED;
+    dregs_ensemble_result_free(request->counted);
     dregs_predict_doubt_free(doubt);
     dregs_predict_result_free(result);
     dregs_line_free(line);

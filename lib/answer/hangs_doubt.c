@@ -12,8 +12,9 @@
 
 #define TAIL 1.6448536269514722 /* Phi of it is 0.95 */
 
-/* Lines that are worked out for the shares, about; and the least of points in a part. */
-enum { LINES = 3600, POINTS_LEAST = 16 };
+/* Lines that are worked out for the shares, about, of one that is usually drawn USUAL times: of
+ * others fewer, in proportion. And the least of points in a part, of these and of those. */
+enum { LINES = 3600, USUAL = 1000, POINTS_LEAST = 16, POINTS_FEWEST = 4 };
 
 dregs_status dregs_answer_residue_at(const dregs_map *map, int solute, const dregs_worst *load,
                                      double *residue)
@@ -113,15 +114,23 @@ static int by_total(const void *a, const void *b)
     return one->row < other->row ? -1 : one->row > other->row;
 }
 
+static unsigned points_of(const struct drawn_line *d)
+{
+    unsigned draws = (unsigned)dregs_ensemble_usual(d->line);
+    unsigned least = draws < USUAL ? POINTS_FEWEST : POINTS_LEAST;
+    unsigned points = LINES * draws / USUAL / ENSEMBLE_PARTS / (d->inputs + 2);
+
+    return points > least ? points : least;
+}
+
 static dregs_status work_out(struct drawn_line *d, uint64_t seed, dregs_hangs_doubt *doubt)
 {
     struct ensemble_share *shares = calloc(d->inputs, sizeof *shares);
-    unsigned points = LINES / ENSEMBLE_PARTS / (d->inputs + 2), i, k;
+    unsigned i, k;
     dregs_status status = shares ? DREGS_OK : DREGS_NO_MEMORY;
 
     if (!status)
-        status = dregs_ensemble_shares(d->inputs, points > POINTS_LEAST ? points : POINTS_LEAST,
-                                       seed, at_point, d, shares);
+        status = dregs_ensemble_shares(d->inputs, points_of(d), seed, at_point, d, shares);
     for (i = 0; i < d->inputs && !status; i++) {
         doubt[i].row = d->row[i];
         for (k = 0; k < d->rows; k++)

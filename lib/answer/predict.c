@@ -33,7 +33,7 @@ struct answer {
 
 void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size)
 {
-    dregs_predict_request made = {.size = size, .loads = DREGS_NO_END};
+    dregs_predict_request made = {.size = size, .loads = DREGS_NO_END, .shares = 1, .seed = 1};
 
     dregs_give(request, size, &made, sizeof made);
 }
@@ -238,8 +238,10 @@ static dregs_status judge(struct answer *answer, uint64_t loads)
 }
 
 /* Of the limit that is nearest; without one of the sum. */
-static dregs_status ask_hangs(struct answer *answer, uint64_t loads)
+static dregs_status ask_hangs(struct answer *answer, const dregs_predict_request *request,
+                              uint64_t loads)
 {
+    uint64_t seed = request->seed ? request->seed : UINT64_MAX; /* 0 would say: not asked for */
     const dregs_predict_verdict *nearest = NULL;
     dregs_status status;
     unsigned i;
@@ -248,8 +250,8 @@ static dregs_status ask_hangs(struct answer *answer, uint64_t loads)
         if (!nearest || answer->verdict[i].share > nearest->share)
             nearest = &answer->verdict[i];
     status = dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
-                                nearest ? &nearest->worst : &answer->shown.worst, loads, 1,
-                                &answer->hangs);
+                                nearest ? &nearest->worst : &answer->shown.worst, loads,
+                                request->shares ? seed : 0, &answer->hangs);
     answer->shown.hangs = answer->hangs;
     return status;
 }
@@ -313,7 +315,7 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
     if (!status)
         status = dregs_answer_less_mixed(answer->line, judged, &shown->less_mixed);
     if (!status)
-        status = ask_hangs(answer, judged);
+        status = ask_hangs(answer, request, judged);
     if (!status && request->loads)
         shown->last = request->loads;
     else if (!status)

@@ -28,9 +28,13 @@ typedef struct dregs_predict_request {
     const uint64_t *at; /**< ascending: these loads alone are listed; the caller's */
     size_t at_count;
     uint64_t shown; /**< the load that is shown stage by stage; 0 for the worst */
+    int shares;     /**< 1: the doubt is shared out among the values with a spread, in `hangs` */
+    uint64_t seed;  /**< of the points that this takes; 1 */
 } dregs_predict_request;
 
-/** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown. */
+/** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown, the doubt shared
+ * out.
+ */
 DREGS_API void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size);
 static inline void dregs_predict_request_init(dregs_predict_request *request)
 {
@@ -74,7 +78,7 @@ typedef struct dregs_predict_result {
     unsigned cautions;
     const dregs_hangs_result *hangs; /**< what the worst load's residue hangs on: of the limit that
                                           is nearest, or of the sum */
-    const dregs_bounds *bounds; /**< limits and targets of concentration */
+    const dregs_bounds *bounds;      /**< limits and targets of concentration */
     const dregs_bounds
         *described;          /**< the range that the file describes where it states no limit */
     const dregs_bound *life; /**< the limit that is crossed first; NULL: none is. `worst` and
