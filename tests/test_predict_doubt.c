@@ -167,6 +167,93 @@ START_TEST(the_share_that_meets_the_limit)
 }
 END_TEST
 
+/* The rinse as a wash that takes all soil off. */
+#define WASH                                                                                       \
+    "item,property,value,unit,spread\ntray,kind,load\ntray,parts,1,1\ntray,area,100,cm2\n"         \
+    "tray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg,40%\nw,kind,liquid\n"               \
+    "w,solvent,water\nr,kind,wash\nr,removal,100,%\nr,volume,20,L\nr,liquid,w\nr,flow,9,L/h\n"     \
+    "r,film,20,um\n"
+
+/* What a wash comes to is as lognormal as the residue: a bound at the point below which `share`
+ * of that distribution lies is kept in so many draws, by whichever row it is stated. */
+static void with_bound(const char *row, double share, unsigned draws)
+{
+    char text[1024];
+    double most;
+
+    ck_assert_int_eq(ask(WASH "r,most oil,1,g/L\n", 1, NULL, 0), DREGS_OK);
+    most = dregs_bounds_at(result->bounds, 0)->reached;
+    teardown();
+    snprintf(text, sizeof text, "%slimit,kind,target\nlimit,residue,1,g/m2\n%s,%.12g,g/L\n", WASH,
+             row, most * point(share));
+    ck_assert_int_eq(ask(text, draws, NULL, 0), DREGS_OK);
+}
+
+START_TEST(a_draw_beyond_a_bound_misses)
+{
+    static const char *const rows[] = {"r,most oil", "r,most dissolved", "w,solubility oil"};
+    dregs_ensemble_estimate met;
+    unsigned i;
+
+    for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        with_bound(rows[i], 0.8, 2000);
+        ck_assert_int_eq(dregs_predict_doubt_bound(doubt, 0, &met), DREGS_OK);
+        ck_assert(fabs(met.value - 0.8) < 4 * sqrt(0.16 / 2000));
+        ck_assert(doubt->met.value == met.value);
+        ck_assert_int_eq(dregs_predict_doubt_limit(doubt, 0, &met), DREGS_OK);
+        ck_assert(met.value == 1); /* the residue of the loads before is far below */
+        ck_assert_int_eq(dregs_predict_doubt_bound(doubt, 1, &met), DREGS_DOMAIN);
+        teardown();
+    }
+}
+END_TEST
+
+/* A target of concentration is one of the film, which is that of the tank after mixing. */
+START_TEST(a_target_of_concentration_is_one_of_the_limits)
+{
+    char text[1024];
+    double reached;
+
+    ck_assert_int_eq(ask(WASH "limit,kind,target\nlimit,concentration oil,1,g/L\n", 1, NULL, 0),
+                     DREGS_OK);
+    reached = dregs_bounds_at(result->bounds, 0)->reached;
+    teardown();
+    snprintf(text, sizeof text,
+             "%slimit,kind,target\nlimit,concentration oil,%.12g,g/L\nlimit,confidence,50,%%\n",
+             WASH, reached * point(0.7));
+    ck_assert_int_eq(ask(text, 2000, NULL, 0), DREGS_OK);
+    ck_assert(fabs(doubt->met.value - 0.7) < 4 * sqrt(0.21 / 2000));
+    ck_assert(doubt->decided && doubt->sure);
+}
+END_TEST
+
+/* With soil that also varies from load to load by so much, all of a draw's residue is that as
+ * stated times the same lognormal factor, its scatter too: met where the factor times the residue
+ * that the asked share of loads stays within is below the limit. */
+START_TEST(a_share_of_loads_is_asked_of_each_draw)
+{
+    static const char line_text[] =
+        "item,property,value,unit,spread,varies\ntray,kind,load\ntray,parts,1,1\n"
+        "tray,area,100,cm2\ntray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg,40%%,30%%\n"
+        "w,kind,liquid\nw,solvent,water\nr,kind,rinse\nr,volume,20,L\nr,liquid,w\n"
+        "r,flow,9,L/h\nr,film,20,um\nlimit,kind,target\nlimit,residue,%.12g,g/m2\n"
+        "limit,share of loads,90,%%\n";
+    const dregs_predict_verdict *verdict;
+    char text[1024];
+    double s, within;
+
+    snprintf(text, sizeof text, line_text, 1.0);
+    ck_assert_int_eq(ask(text, 1, NULL, 0), DREGS_OK);
+    verdict = dregs_predict_result_verdict(result, 0);
+    s = sqrt(log1p(pow(verdict->sd / verdict->mean, 2)));
+    within = verdict->mean * exp(s * gsl_cdf_ugaussian_Pinv(0.9) - s * s / 2);
+    teardown();
+    snprintf(text, sizeof text, line_text, within * point(0.6) * 1e3);
+    ck_assert_int_eq(ask(text, 2000, NULL, 0), DREGS_OK);
+    ck_assert(fabs(doubt->met.value - 0.6) < 4 * sqrt(0.24 / 2000));
+}
+END_TEST
+
 START_TEST(the_confidence_is_held_against_the_interval)
 {
     with_limit(0.9, "limit,confidence,80,%\n", 1000); /* 10 standard errors above */
@@ -230,6 +317,9 @@ int main(void)
     tcase_add_test(of_lines, usual_draws_hang_on_the_line_alone);
     tcase_add_test(of_lines, residues_are_lognormal);
     tcase_add_test(of_lines, the_share_that_meets_the_limit);
+    tcase_add_test(of_lines, a_draw_beyond_a_bound_misses);
+    tcase_add_test(of_lines, a_target_of_concentration_is_one_of_the_limits);
+    tcase_add_test(of_lines, a_share_of_loads_is_asked_of_each_draw);
     tcase_add_test(of_lines, the_confidence_is_held_against_the_interval);
     tcase_add_test(of_lines, a_line_without_spreads_is_not_in_doubt);
     tcase_add_test(of_lines, what_cannot_be_asked);

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict_doubt.c: how sure a prediction is: the same question asked of the lines of many draws.
  *
- * The figures of a draw: the largest share of a limit; that of each limit; what the worst load
- * leaves, in all and of each solute; the same of each load that is listed.
+ * The figures of a draw: the largest share of a limit; that of each limit of residue, and of each
+ * bound of a concentration; what the worst load leaves, in all and of each solute; the same of each
+ * load that is listed. As in the answer as stated, the worst load is one of those before a limit of
+ * concentration is crossed, and a draw that crosses one misses.
  */
 #include "answer/predict.h"
 #include "base/grow.h"
@@ -18,7 +20,7 @@ struct doubt {
     dregs_ensemble *ensemble;
     dregs_ensemble_result *counts;
     uint64_t judged;
-    unsigned limits, solutes, loads;
+    unsigned limits, bounds, solutes, loads;
     int limited[DREGS_LINE_SOLUTES + 1]; /* the solute of each limit */
     uint64_t load[DREGS_DOUBT_LOADS];
     char why[DREGS_FAULT_TEXT];
@@ -47,7 +49,8 @@ void dregs_predict_doubt_free(dregs_predict_doubt *shown)
 /* The total of a block of residues, its solutes behind it; block 0 is the worst load. */
 static unsigned figure_of(const struct doubt *doubt, unsigned block, int solute)
 {
-    return 1 + doubt->limits + block * (1 + doubt->solutes) + (unsigned)(solute + 1);
+    return 1 + doubt->limits + doubt->bounds + block * (1 + doubt->solutes) +
+           (unsigned)(solute + 1);
 }
 
 static unsigned figures(const struct doubt *doubt)
@@ -66,24 +69,81 @@ static void put_residue(const struct doubt *doubt, unsigned block, const dregs_r
         into[figure_of(doubt, block, s)] = dregs_residue_of(residue, s);
 }
 
-static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map,
+/* What a worst load takes of a limit: its residue, or where the target asks for a share of the
+ * loads, what so many of them stay within. NaN where that cannot be told. */
+static dregs_status ask_share(const dregs_map *map, int solute, const dregs_worst *worst,
+                              double *residue)
+{
+    const dregs_value *asked = &dregs_line_target(dregs_map_line(map))->share_of_loads;
+    struct residue_scatter scatter;
+    dregs_status status;
+
+    *residue = worst->residue;
+    if (!asked->row)
+        return DREGS_OK;
+    status = dregs_residue_scatter(map, solute, worst, &scatter);
+    if (!status)
+        *residue = dregs_residue_within(&scatter, asked->si);
+    else if (status != DREGS_UNKNOWN) /* then all loads are alike */
+        *residue = NAN;
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
+static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map, uint64_t judged,
                                const dregs_worst *worst, double *into)
 {
     const dregs_target *target = dregs_line_target(dregs_map_line(map));
     dregs_status status = DREGS_OK;
     unsigned i;
 
-    into[0] = doubt->limits ? 0 : NAN;
     for (i = 0; i < doubt->limits && !status; i++) {
         int solute = doubt->limited[i];
         const dregs_value *limit = solute < 0 ? &target->residue : &target->of_solute[solute];
         dregs_worst own = *worst;
+        double residue = NAN;
         if (solute >= 0)
-            status = dregs_residue_worst(map, solute, doubt->judged, &own);
-        into[1 + i] = own.residue / limit->si;
-        into[0] = fmax(into[0], into[1 + i]);
+            status = dregs_residue_worst(map, solute, judged, &own);
+        if (!status)
+            status = ask_share(map, solute, &own, &residue);
+        into[1 + i] = residue / limit->si;
     }
     return status;
+}
+
+/* How concentrations stand to their bounds, and how many loads come before a limit is crossed. One
+ * that is crossed by the first load leaves none: 0. */
+static dregs_status ask_bounds(const struct doubt *doubt, const dregs_map *map, uint64_t *judged,
+                               int *covered, double *into)
+{
+    const dregs_bound *binding, *life = NULL;
+    dregs_bounds *bounds = NULL;
+    dregs_status status = dregs_bounds_new(map, doubt->judged, 0, &bounds);
+    unsigned i;
+
+    binding = status ? NULL : dregs_bounds_binding(bounds);
+    if (binding && binding->share > 1) { /* then the load is asked for, which takes longer */
+        dregs_bounds_free(bounds);
+        status = dregs_bounds_new(map, doubt->judged, 1, &bounds);
+        life = status ? NULL : dregs_bounds_life(bounds);
+    }
+    for (i = 0; i < doubt->bounds && !status; i++)
+        into[1 + doubt->limits + i] = dregs_bounds_at(bounds, i)->share;
+    *judged = life && life->crossed > 1 ? life->crossed - 1 : doubt->judged;
+    *covered = !life || life->crossed > 1;
+    if (!status)
+        dregs_bounds_free(bounds);
+    return status;
+}
+
+/* The largest share; NaN where one of them is not known, or no load is covered. */
+static double largest_of(const struct doubt *doubt, int covered, const double *into)
+{
+    unsigned i, count = doubt->limits + doubt->bounds;
+    double most = count && covered ? 0 : NAN;
+
+    for (i = 0; i < count && !isnan(most); i++)
+        most = isnan(into[1 + i]) ? NAN : fmax(most, into[1 + i]);
+    return most;
 }
 
 /* What the worst load leaves of each solute. */
@@ -132,12 +192,18 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
     const struct doubt *doubt = context;
     dregs_map *map = NULL;
     dregs_worst worst;
+    uint64_t judged = 0;
+    int covered = 0;
     dregs_status status = dregs_map_new(drawn, &map);
 
     if (!status)
-        status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, doubt->judged, &worst);
+        status = ask_bounds(doubt, map, &judged, &covered, into);
     if (!status)
-        status = ask_limits(doubt, map, &worst, into);
+        status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, judged, &worst);
+    if (!status)
+        status = ask_limits(doubt, map, judged, &worst, into);
+    if (!status)
+        into[0] = largest_of(doubt, covered, into);
     if (!status)
         status = ask_worst(doubt, map, &worst, into);
     if (!status)
@@ -150,7 +216,7 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 
 static dregs_status run(struct doubt *doubt, const dregs_predict_doubt_request *asked)
 {
-    unsigned count = figures(doubt), i;
+    unsigned count = figures(doubt), limits = doubt->limits + doubt->bounds, i;
     double *most = malloc(count * sizeof *most);
     dregs_ensemble_request request;
     dregs_status status;
@@ -158,7 +224,7 @@ static dregs_status run(struct doubt *doubt, const dregs_predict_doubt_request *
     if (!most)
         return DREGS_NO_MEMORY;
     for (i = 0; i < count; i++)
-        most[i] = i <= doubt->limits && doubt->limits ? 1 : NAN;
+        most[i] = i <= limits && limits ? 1 : NAN;
     dregs_ensemble_request_init(&request);
     request.first = asked->first;
     request.draws = asked->draws;
@@ -207,7 +273,7 @@ static void conclude(struct doubt *doubt, const dregs_target *target,
     shown->loads = doubt->loads;
     say_why(doubt);
     shown->met = (dregs_ensemble_estimate){NAN, NAN, NAN};
-    if (doubt->limits)
+    if (doubt->limits + doubt->bounds)
         (void)dregs_ensemble_met(doubt->counts, 0, &shown->met);
     shown->confidence = target->confidence.row ? target->confidence.si : NAN;
     shown->sure = shown->met.low >= shown->confidence;
@@ -239,6 +305,7 @@ static void lay_out(struct doubt *doubt, const dregs_predict_result *result)
     doubt->judged = dregs_answer_predict_judged(result);
     doubt->solutes = dregs_line_solutes(dregs_map_line(result->map));
     doubt->limits = result->verdicts;
+    doubt->bounds = dregs_bounds_count(result->bounds);
     for (i = 0; i < result->verdicts; i++)
         doubt->limited[i] = dregs_predict_result_verdict(result, i)->solute;
     doubt->loads = (unsigned)dregs_answer_predict_listed(result, doubt->load, DREGS_DOUBT_LOADS);
@@ -309,6 +376,15 @@ dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *shown, unsigne
     const struct doubt *doubt = (const struct doubt *)shown;
 
     return index < doubt->limits ? dregs_ensemble_met(doubt->counts, 1 + index, met) : DREGS_DOMAIN;
+}
+
+dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *shown, unsigned index,
+                                       dregs_ensemble_estimate *met)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+
+    return index < doubt->bounds ? dregs_ensemble_met(doubt->counts, 1 + doubt->limits + index, met)
+                                 : DREGS_DOMAIN;
 }
 
 dregs_status dregs_predict_doubt_worst(const dregs_predict_doubt *shown, int solute,

@@ -46,5 +46,8 @@ dregs_status dregs_residue_scatter(const dregs_map *map, int solute, const dregs
                                    struct residue_scatter *scatter);
 /* The share of such loads that leave no more than `limit`, were they distributed lognormally. */
 double dregs_residue_share_within(const struct residue_scatter *scatter, double limit);
+/* The same asked the other way: the residue, kg/m2, that so large a share of the loads stays
+ * within; infinite for all of them, where they scatter. */
+double dregs_residue_within(const struct residue_scatter *scatter, double share);
 
 #endif

@@ -8,6 +8,8 @@
  */
 #include "residue/residue.h"
 
+#include <gsl/gsl_cdf.h>
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -209,4 +211,17 @@ double dregs_residue_share_within(const struct residue_scatter *scatter, double 
     ratio = scatter->sd / scatter->mean;
     variance = log1p(ratio * ratio);
     return erfc(-(log(limit / scatter->mean) + variance / 2) / sqrt(2 * variance)) / 2;
+}
+
+double dregs_residue_within(const struct residue_scatter *scatter, double share)
+{
+    double ratio, variance;
+
+    if (!(scatter->sd > 0))
+        return scatter->mean;
+    if (!(share < 1))
+        return HUGE_VAL;
+    ratio = scatter->sd / scatter->mean;
+    variance = log1p(ratio * ratio);
+    return scatter->mean * exp(sqrt(variance) * gsl_cdf_ugaussian_Pinv(share) - variance / 2);
 }

@@ -154,7 +154,8 @@ typedef struct dregs_predict_doubt {
     const dregs_ensemble *ensemble;
     const dregs_ensemble_result *counts; /**< figure 0 is that of all limits */
     dregs_ensemble_estimate
-        met;           /**< the share of draws that meet all limits; NaN without a target */
+        met; /**< the share of draws that meet all limits, of residue as of concentration, and
+                  where the target asks for a share of loads, with so many; NaN without any */
     double confidence; /**< the share that the target asks for; NaN: none is stated */
     int decided;       /**< the interval of `met` lies on one side of `confidence`: */
     int sure;          /**< on the upper one */
@@ -204,6 +205,10 @@ typedef struct dregs_predict_range {
 /** The share of draws that meet a limit of the target, by its number in
  *  dregs_predict_result_verdict. \return DREGS_OK; DREGS_DOMAIN. */
 DREGS_API dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *doubt, unsigned index,
+                                                 dregs_ensemble_estimate *met);
+/** The share of draws that stay within a limit or meet a target of concentration, by its number in
+ *  dregs_predict_result.bounds. \return DREGS_OK; DREGS_DOMAIN. */
+DREGS_API dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *doubt, unsigned index,
                                                  dregs_ensemble_estimate *met);
 /** What the worst load of each draw leaves. \param solute  or DREGS_EVERY_SOLUTE.
  *  \return DREGS_OK; DREGS_DOMAIN (no such solute); DREGS_UNKNOWN (no draw has it). */
