@@ -1,5 +1,5 @@
 # libdregs: a folder per module, lowest layer first.
-pkgconfigdir = $(libdir)/pkgconfig
+pkgconfigdir = lib/include/dregs/answer_compare.h $(libdir)/pkgconfig
 pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
@@ -102,7 +102,7 @@ libdregs_inside_la_SOURCES = \
 	lib/size/whole.c \
 	lib/law/law.c \
 	lib/purchase/compare.c lib/purchase/purchase.c \
-	lib/answer/cautions.c lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
+	lib/answer/cautions.c lib/answer/compare.c lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
 	lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \
 	lib/answer/dry_vapour.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c \
 	lib/answer/inside.h lib/answer/less_mixed.c lib/answer/liquid.c lib/answer/liquid_curve.c \
@@ -114,7 +114,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_parts.c lib/answer/tally_plan.c lib/answer/tally_site.c \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
 	lib/answer/tally_waste.c lib/answer/vary.c \
-	lib/page/bounds.c lib/page/bounds.h lib/page/dry.c lib/page/dry.h lib/page/dry_data.c \
+	lib/page/bounds.c lib/page/bounds.h lib/page/compare.c lib/page/dry.c lib/page/dry.h lib/page/dry_data.c \
 	lib/page/dry_pictures.c lib/page/dry_room.c lib/page/dry_working.c lib/page/inside.h \
 	lib/page/line_pictures.c lib/page/liquid.c lib/page/liquid.h lib/page/liquid_data.c \
 	lib/page/liquid_pictures.c lib/page/page.c lib/page/predict.c lib/page/predict.h \

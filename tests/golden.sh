@@ -82,6 +82,7 @@ commands() {
     in_formats dregs-size --vary wash.exchange --vary flush.flow data/solvent-shop.csv
     in_formats dregs-predict --every 40 --loads 200 data/aqueous-line.csv
     in_formats dregs-predict --at 3 --at 12 data/solvent-bench.csv
+    in_formats dregs-predict data/aqueous-line.csv data/rinse-bench.csv
     for file in data/rinse-readings.csv data/stopped-flow.csv data/purchases.csv; do
         in_formats dregs-reuse data/rinse-bench.csv $file
         in_formats dregs-reuse --measure-drag-out data/rinse-bench.csv $file

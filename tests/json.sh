@@ -61,6 +61,7 @@ both()
     awk -F, 'NR == 1 && !/^[a-z_,]+$/ { exit 1 }' out || fail "dregs-$one $*: the head of the CSV"
 }
 
+both predict "$data/aqueous-line.csv" "$data/rinse-bench.csv"
 for line in "$data"/aqueous-line.csv "$data"/rinse-bench.csv "$data"/solvent-bench.csv \
     "$data"/solvent-shop.csv "$source"/bench/bench-line.csv; do
     both predict "$line"

@@ -25,7 +25,7 @@ tally calendar
 reuse drag_out
 size sized varied layout rinse compliance
 purchase purchases unexplained
-answer dry liquid predict reuse size stopped tally site reading varied hangs
+answer compare dry liquid predict reuse size stopped tally site reading varied hangs
 END
 
 if ! command -v nm >/dev/null 2>&1; then

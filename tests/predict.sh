@@ -14,7 +14,7 @@ done
 good --version
 prints 'dregs-predict '
 misuse 'no line file'
-misuse 'one line file' line.csv bench.csv
+misuse 'at most two line files, set side by side; --each takes any number' line.csv bench.csv line.csv
 misuse "unknown option '--nonsense'" --nonsense line.csv
 misuse "unknown option '-x'" -x line.csv
 misuse "unknown option '-xy'" -xy line.csv

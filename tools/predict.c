@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict.c: dregs-predict, what a line leaves on the parts. */
 #include "doubt.h"
+#include "dregs/answer_compare.h"
 #include "dregs/answer_predict.h"
 #include "dregs/page.h"
 #include "each.h"
@@ -49,7 +50,7 @@ static const struct front_option options[] = {
 static const struct front_tool tool = {
     "dregs-predict", "LINE",
     "Predicts what a cleaning line leaves on the parts. LINE is a line file, or - for standard "
-    "input.",
+    "input; two are set side by side.",
     options, sizeof options / sizeof options[0]};
 
 struct request {
@@ -333,6 +334,63 @@ static int predict_each(const struct request *request, char **files, int count)
     return each_line(&each, files, count);
 }
 
+/* The page of two lines, and whether both meet their targets. */
+static int say_compared(const struct request *request, const dregs_line *const line[2])
+{
+    dregs_compare_request asked;
+    dregs_compare_result *result = NULL;
+    dregs_report *report = NULL, *working = NULL;
+    dregs_status status;
+    int missed, exit_status;
+
+    dregs_compare_request_init(&asked);
+    asked.loads = request->asked.loads;
+    status = dregs_compare_answer(line[0], line[1], &asked, &result);
+    if (status)
+        return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s, %s: %s",
+                         dregs_line_name(line[0]), dregs_line_name(line[1]),
+                         dregs_status_text(status));
+    missed = !result->of_a->met || !result->of_b->met;
+    status = dregs_page_compare(result, request->explain, &report);
+    if (!status && request->format == FRONT_HTML)
+        status = dregs_page_compare(result, 1, &working);
+    exit_status = front_report_with(status, report, working, request->format);
+    dregs_compare_result_free(result);
+    return !exit_status && request->check && missed ? FRONT_MISSED : exit_status;
+}
+
+/* Two lines side by side. */
+static int compare(const struct request *request, char **files)
+{
+    dregs_liquids *liquids = NULL;
+    dregs_line *line[2] = {NULL, NULL};
+    int status, i;
+
+    if (request->save || request->doubt.given || request->doubt.seed != 1 ||
+        request->doubt.threads || request->asked.at_count || request->asked.every)
+        return front_usage("two lines go with --loads, --check, --format, --explain, --cautions "
+                           "and --liquids only");
+    if (strcmp(files[0], "-") == 0 && strcmp(files[1], "-") == 0)
+        return front_usage("two lines cannot both be standard input");
+    status = front_check(strcmp(files[1], "-") == 0 ? files[1] : files[0], request->liquids_file,
+                         request->format, request->explain);
+    if (!status)
+        status = front_read_liquids(request->liquids_file, &liquids);
+    for (i = 0; i < 2 && !status; i++) {
+        status = front_read_line(files[i], liquids, &line[i]);
+        if (!status && request->check && !dregs_line_target_name(line[i]))
+            status =
+                front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
+                          dregs_line_name(line[i]));
+    }
+    if (!status)
+        status = say_compared(request, (const dregs_line *const *)line);
+    dregs_line_free(line[0]);
+    dregs_line_free(line[1]);
+    dregs_liquids_free(liquids);
+    return status;
+}
+
 /* The operands: the line, and with --merge the parts behind it. */
 static int run(struct request *request, char **operands, int count)
 {
@@ -342,8 +400,10 @@ static int run(struct request *request, char **operands, int count)
         return front_usage("no line file given");
     if (request->merge && count < 2)
         return front_usage("--merge: no part is named behind the line file");
-    if (!request->merge && count > 1)
-        return front_usage("one line file at a time");
+    if (!request->merge && count > 2)
+        return front_usage("at most two line files, set side by side; --each takes any number");
+    if (!request->merge && count == 2)
+        return front_end(compare(request, operands));
     request->parts = operands + 1;
     request->part_count = count - 1;
     return front_end(predict(request, operands[0]));

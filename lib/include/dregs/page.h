@@ -8,6 +8,7 @@
 #ifndef DREGS_PAGE_H
 #define DREGS_PAGE_H
 
+#include "dregs/answer_compare.h"
 #include "dregs/answer_dry.h"
 #include "dregs/answer_liquid.h"
 #include "dregs/answer_predict.h"
@@ -48,6 +49,10 @@ DREGS_API dregs_status dregs_page_predict_with(const dregs_line *line,
                                                const dregs_predict_result *result,
                                                const dregs_predict_doubt *doubt, int explain,
                                                dregs_report **report);
+
+/** Of dregs_compare_answer. \param explain  1: the working in place of the table. */
+DREGS_API dregs_status dregs_page_compare(const dregs_compare_result *result, int explain,
+                                          dregs_report **report);
 
 /** Of dregs_reuse_answer. Its readings are asked for when the report is written.
  *  \param explain  1: with the working. */

@@ -1,0 +1,277 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_compare.c: two lines side by side. What a difference does alone is what a prediction says of
+ * a file that has it: those files are written here by hand.
+ */
+#include "check_main.h"
+#include "dregs/answer_compare.h"
+#include "lines.h"
+
+#include <gsl/gsl_errno.h>
+#include <math.h>
+#include <string.h>
+
+enum { FILES = 8 };
+
+static dregs_liquids *liquids;
+static dregs_line *line[FILES];
+static dregs_compare_result *result;
+
+static const char *const base =
+    "item,property,value,unit,spread,note\n"
+    "tray,kind,load,\ntray,parts,7,1\ntray,area,137,cm2\ntray,interval,4.4,min\n"
+    "oil,kind,solute,\noil,on parts,2.385,mg\n"
+    "pure,kind,liquid,\npure,solvent,water,\npure,oil,0.21,mg/L\n"
+    "bath,kind,wash,\nbath,volume,3.1,L\nbath,liquid,pure,\nbath,removal,93,%\n"
+    "bath,dump every,37,\n";
+
+static void begin(void)
+{
+    (void)gsl_set_error_handler_off();
+    liquids = dregs_liquids_new();
+    ck_assert_ptr_nonnull(liquids);
+}
+
+/* A file: the base, and more rows. */
+static const dregs_line *file(unsigned index, const char *name, const char *rows)
+{
+    char text[4096];
+    dregs_faults faults = {0};
+
+    snprintf(text, sizeof text, "%s%s", base, rows);
+    if (dregs_line_parse(name, text, strlen(text), liquids, &line[index], &faults))
+        ck_abort_msg("%s: %s", name, faults.fault[0].text);
+    return line[index];
+}
+
+static void ask(const dregs_line *a, const dregs_line *b, uint64_t loads)
+{
+    dregs_compare_request asked;
+
+    dregs_compare_request_init(&asked);
+    asked.loads = loads;
+    dregs_compare_result_free(result);
+    result = NULL;
+    ck_assert_int_eq(dregs_compare_answer(a, b, &asked, &result), DREGS_OK);
+    ck_assert_near(result->together, result->of_b->worst.residue,
+                   1e-12 * result->of_b->worst.residue, "all together are the second file");
+}
+
+static double predicted(const dregs_line *of, uint64_t loads)
+{
+    dregs_predict_request asked;
+    dregs_predict_result *answer = NULL;
+    double residue;
+
+    dregs_predict_request_init(&asked);
+    asked.loads = loads;
+    ck_assert_int_eq(dregs_predict_answer(of, &asked, &answer), DREGS_OK);
+    residue = answer->worst.residue;
+    dregs_predict_result_free(answer);
+    return residue;
+}
+
+static void end(void)
+{
+    unsigned i;
+
+    dregs_compare_result_free(result);
+    result = NULL;
+    for (i = 0; i < FILES; i++) {
+        dregs_line_free(line[i]);
+        line[i] = NULL;
+    }
+    dregs_liquids_free(liquids);
+}
+
+static const dregs_compare_difference *is(unsigned index, const char *item, const char *property)
+{
+    const dregs_compare_difference *d = dregs_compare_result_difference(result, index);
+
+    ck_assert_msg(d != NULL, "difference %u", index);
+    ck_assert_msg((!item && !d->item) || (item && d->item && strcmp(item, d->item) == 0),
+                  "item of %u: %s", index, d->item ? d->item : "none");
+    ck_assert_msg((!property && !d->property) ||
+                      (property && d->property && strcmp(property, d->property) == 0),
+                  "property of %u: %s", index, d->property ? d->property : "none");
+    return d;
+}
+
+static void leaves(const dregs_compare_difference *d, double residue)
+{
+    ck_assert_ptr_null(d->why);
+    ck_assert_near(d->residue, residue, 1e-12 * residue, "residue with the difference");
+}
+
+#define BATH  "bath,film,83,um\n"
+#define RINSE "rinse,kind,rinse,\nrinse,volume,2.2,L\nrinse,liquid,pure,\nrinse,film,61,um\n"
+
+START_TEST(one_difference_is_the_prediction_of_the_other_file)
+{
+    const dregs_line *a, *b;
+
+    begin();
+    a = file(0, "a", BATH RINSE "rinse,flow,5.1,L/h\n");
+    b = file(1, "b", BATH RINSE "rinse,flow,7.3,L/h\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 1);
+    leaves(is(0, "rinse", "flow"), predicted(b, DREGS_NO_END));
+    ck_assert(result->of_b->worst.residue < 0.999 * result->of_a->worst.residue);
+    ask(b, a, DREGS_NO_END);
+    leaves(is(0, "rinse", "flow"), predicted(a, DREGS_NO_END));
+    ask(a, b, 11); /* of the first loads */
+    leaves(is(0, "rinse", "flow"), predicted(b, 11));
+    end();
+}
+END_TEST
+
+START_TEST(each_alone_is_a_file_of_its_own)
+{
+    const dregs_line *a, *b;
+
+    begin();
+    a = file(0, "a", BATH RINSE "rinse,flow,5.1,L/h\n");
+    b = file(1, "b", "bath,film,97,um\n" RINSE "rinse,dump every,19,\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 3);
+    leaves(is(0, "bath", "film"),
+           predicted(file(2, "c", "bath,film,97,um\n" RINSE "rinse,flow,5.1,L/h\n"), DREGS_NO_END));
+    leaves(is(1, "rinse", "flow"), predicted(file(3, "d", BATH RINSE), DREGS_NO_END));
+    leaves(is(2, "rinse", "dump every"),
+           predicted(file(4, "e", BATH RINSE "rinse,flow,5.1,L/h\nrinse,dump every,19,\n"),
+                     DREGS_NO_END));
+    ck_assert_uint_eq(is(1, "rinse", "flow")->row_b, 0);
+    ck_assert_uint_eq(is(2, "rinse", "dump every")->row_a, 0);
+    end();
+}
+END_TEST
+
+START_TEST(what_states_the_same_is_no_difference)
+{
+    const dregs_line *a, *b;
+
+    begin();
+    a = file(0, "a", BATH RINSE "rinse,flow,5.1,L/h,5%,read\n");
+    b = file(1, "b", RINSE BATH "rinse,flow,5100,mL/h,255,guessed\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 0);
+    ck_assert_ptr_null(dregs_compare_result_difference(result, 0));
+    ask(a, a, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 0);
+    b = file(2, "c", BATH RINSE "rinse,flow,5.1,L/h,7%,read\n"); /* known less well */
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 1);
+    leaves(is(0, "rinse", "flow"), predicted(a, DREGS_NO_END));
+    end();
+}
+END_TEST
+
+#define SECOND "second,kind,rinse,\nsecond,volume,1.7,L\nsecond,liquid,pure,\nsecond,film,47,um\n"
+
+START_TEST(a_stage_comes_and_goes_with_the_rows_that_name_it)
+{
+    const dregs_line *a, *b;
+    const dregs_compare_difference *d;
+
+    begin();
+    a = file(0, "a", BATH RINSE "rinse,flow,5.1,L/h\n");
+    b = file(1, "b", BATH SECOND RINSE "rinse,flow,5.1,L/h\nrinse,overflow to,second,\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 1); /* between the two, as in its own file */
+    d = is(0, "second", NULL);
+    ck_assert_uint_eq(d->rows, 5);
+    leaves(d, predicted(b, DREGS_NO_END));
+    ask(b, a, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 1);
+    leaves(is(0, "second", NULL), predicted(a, DREGS_NO_END));
+    end();
+}
+END_TEST
+
+START_TEST(stages_in_another_order_and_of_another_kind)
+{
+    const dregs_line *a, *b;
+
+    begin();
+    a = file(0, "a", BATH RINSE SECOND "rinse,flow,5.1,L/h\n");
+    b = file(1, "b", BATH SECOND RINSE "rinse,flow,5.1,L/h\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 1);
+    leaves(is(0, NULL, NULL), predicted(b, DREGS_NO_END));
+    ck_assert(fabs(result->together / result->of_a->worst.residue - 1) > 1e-3);
+    b = file(2, "c",
+             BATH RINSE "rinse,flow,5.1,L/h\nsecond,kind,spray,\nsecond,liquid,pure,\n"
+                        "second,use,0.4,L\nsecond,film,47,um\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 1);
+    leaves(is(0, "second", NULL), predicted(b, DREGS_NO_END));
+    ck_assert_uint_eq(is(0, "second", NULL)->rows, 3); /* kind, volume, use */
+    end();
+}
+END_TEST
+
+START_TEST(what_cannot_be_applied_alone)
+{
+    const dregs_line *a, *b;
+    const dregs_compare_difference *d;
+    unsigned i;
+
+    begin();
+    a = file(0, "a", BATH RINSE "rinse,flow,5.1,L/h\n");
+    b = file(1, "b", "bath,drag-out,71,mL/m2\n" RINSE "rinse,flow,7.3,L/h\n");
+    ask(a, b, DREGS_NO_END);
+    ck_assert_uint_eq(result->differences, 3);
+    for (i = 0; i < 3; i += 2) {
+        d = is(i, "bath", i ? "drag-out" : "film");
+        ck_assert_ptr_nonnull(d->why);
+        ck_assert_ptr_null(strstr(d->why, "line "));
+        ck_assert_int_eq(d->joined, 1);
+        ck_assert_near(
+            d->residue,
+            predicted(file(2 + i, "c", "bath,drag-out,71,mL/m2\n" RINSE "rinse,flow,5.1,L/h\n"),
+                      DREGS_NO_END),
+            1e-12 * d->residue, "both together");
+    }
+    leaves(is(1, "rinse", "flow"),
+           predicted(file(5, "d", BATH RINSE "rinse,flow,7.3,L/h\n"), DREGS_NO_END));
+    end();
+}
+END_TEST
+
+START_TEST(what_is_refused)
+{
+    dregs_compare_request asked;
+    const dregs_line *a;
+    dregs_line *other;
+
+    begin();
+    a = file(0, "a", BATH RINSE);
+    memset(&asked, 0, sizeof asked);
+    ck_assert_int_eq(dregs_compare_answer(a, a, &asked, &result), DREGS_DOMAIN);
+    dregs_compare_request_init(&asked);
+    asked.loads = DREGS_LOADS_MOST + 1;
+    ck_assert_int_eq(dregs_compare_answer(a, a, &asked, &result), DREGS_DOMAIN);
+    dregs_compare_request_init(&asked);
+    other = lines_read("item,property,value,unit\ntray,kind,load,\ntray,parts,7,1\n"
+                       "tray,area,137,cm2\ntray,interval,4.4,min\noil,kind,solute,\n"
+                       "pure,kind,liquid,\npure,solvent,water,\n" RINSE);
+    ck_assert_int_eq(dregs_compare_answer(a, other, &asked, &result), DREGS_DOMAIN);
+    ck_assert_ptr_null(result);
+    lines_free(other);
+    end();
+}
+END_TEST
+
+int main(void)
+{
+    const struct cases cases[] = {
+        {"differences",
+         {one_difference_is_the_prediction_of_the_other_file, each_alone_is_a_file_of_its_own,
+          what_states_the_same_is_no_difference}},
+        {"stages",
+         {a_stage_comes_and_goes_with_the_rows_that_name_it,
+          stages_in_another_order_and_of_another_kind}},
+        {"not alone", {what_cannot_be_applied_alone, what_is_refused}},
+    };
+
+    return run_cases("compare", cases, sizeof cases / sizeof cases[0]);
+}
