@@ -22,10 +22,10 @@ struct answer {
 
 static dregs_reuse_advice advice_of(const dregs_reuse_outlook *a)
 {
+    if (a->doubtful) /* first: what is not believed is not judged */
+        return DREGS_ADVICE_DOUBTFUL;
     if (a->dump_now)
         return a->next <= a->limit ? DREGS_ADVICE_DUMP_UNSURE : DREGS_ADVICE_DUMP;
-    if (a->doubtful)
-        return DREGS_ADVICE_DOUBTFUL;
     if (a->again)
         return DREGS_ADVICE_ALONE;
     return a->loads == DREGS_REUSE_LOADS_MOST ? DREGS_ADVICE_NO_END : DREGS_ADVICE_LOADS;

@@ -42,19 +42,61 @@ static void say_dump(const struct reusing *r)
                            dregs_page_number(&n, a->confidence * 100));
 }
 
-static void say_again(const struct reusing *r)
+/* "about 1000 times too high: mS/cm for uS/cm?", the unit that was written for the one that
+ * explains it; where none does, "200 times too high" */
+static void say_too_high(const struct reusing *r)
 {
+    const dregs_reuse_outlook *a = r->result->outlook;
+    double times = a->doubt_times;
     struct numbers n = {0};
 
-    if (r->result->advice == DREGS_ADVICE_ALONE)
-        dregs_report_words(r->report, "measure again: the last reading is far dirtier than "
-                                      "earlier readings predict");
+    dregs_report_words(r->report, "%s%s times too %s", a->doubt_meant ? "about " : "",
+                       dregs_page_rough(&n, times > 1 ? times : 1 / times),
+                       times > 1 ? "high" : "low");
+    if (a->doubt_meant)
+        dregs_report_words(r->report, ": %s for %s?",
+                           dregs_readings_unit(r->readings, a->doubt_unit, NULL), a->doubt_meant);
+}
+
+static void say_doubt(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    const char *stage = dregs_line_stage(r->line, a->doubt_stage)->name;
+    struct numbers n = {0};
+
+    dregs_report_words(r->report, "check the log: ");
+    switch (a->doubt) {
+    case DREGS_DOUBT_IMPLAUSIBLE:
+        if (a->doubt_line)
+            dregs_report_words(r->report, "from line %lu on ", a->doubt_line);
+        dregs_report_words(r->report, "'%s' reads ", stage);
+        say_too_high(r);
+        if (!a->doubt_meant)
+            dregs_report_words(r->report, " for any such line");
+        break;
+    case DREGS_DOUBT_SCATTER:
+        dregs_report_words(r->report, "the readings of '%s' fit neither the line nor one another",
+                           stage);
+        break;
+    default:
+        dregs_report_words(r->report,
+                           "the readings do not fit the line (drag-out %s times the file's at "
+                           "best)",
+                           dregs_page_number(&n, a->doubt_times));
+    }
+}
+
+static void say_again(const struct reusing *r)
+{
+    if (r->result->advice == DREGS_ADVICE_DOUBTFUL) {
+        say_doubt(r);
+        return;
+    }
+    dregs_report_words(r->report, "measure again: the last reading is ");
+    if (r->result->outlook->doubt_meant)
+        say_too_high(r);
     else
-        dregs_report_words(
-            r->report,
-            "check the log: the readings do not fit the line (drag-out %s times the file's at "
-            "best); a dump without its row, a wrong unit, a faulty meter?",
-            dregs_page_number(&n, dregs_page_last_period(r->result)->drag_out.best));
+        dregs_report_words(r->report, "far dirtier than earlier readings predict");
 }
 
 /* What the first load too many misses, where it is no residue. */
@@ -277,6 +319,15 @@ static void say_factor(const struct reusing *r, const char *name, const dregs_fa
                       dregs_page_number(&n, before->low), dregs_page_number(&n, before->high));
 }
 
+/* What to look for, where the readings do not fit. */
+static void say_check(const struct reusing *r)
+{
+    if (r->result->advice == DREGS_ADVICE_DOUBTFUL)
+        dregs_report_text(r->report, 2, 4,
+                          "not judged before that is settled; look for a wrong unit, a dump "
+                          "without its row, a wrong count of loads, a faulty meter");
+}
+
 static void say_estimates(const struct reusing *r)
 {
     const dregs_reuse_basis *basis = dregs_reuse_rests_on(r->result->reuse);
@@ -407,12 +458,15 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
     if (!r.report)
         return DREGS_NO_MEMORY;
     dregs_page_reuse_verdict(&r);
-    say_next(&r);
+    say_check(&r);
+    if (result->outlook->doubt != DREGS_DOUBT_IMPLAUSIBLE)
+        say_next(&r);
     if (dregs_page_reuse_fits(&r))
         say_tank(&r);
     say_readings(&r);
     say_meaning(&r);
-    say_estimates(&r);
+    if (result->outlook->doubt != DREGS_DOUBT_IMPLAUSIBLE)
+        say_estimates(&r);
     say_changes(&r);
     say_outliers(&r);
     dregs_page_log(r.report, r.readings, basis->used, basis->unusable);

@@ -154,6 +154,11 @@ dregs_status dregs_reuse_noise(dregs_reuse *reuse, int robust);
 /* regime.c: outliers and changes; fills in all regimes. */
 dregs_status dregs_reuse_listen(dregs_reuse *reuse);
 
+/* doubt.c: readings that the line can by no means give, before anything is learnt of them; and,
+ * after the fit, whether it is one at all. Both fill in the doubt of the answer. */
+dregs_status dregs_reuse_doubt_first(dregs_reuse *reuse);
+void dregs_reuse_doubt_after(dregs_reuse *reuse);
+
 /* answer.c */
 dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse);
 

@@ -395,20 +395,6 @@ static void tell_again(dregs_reuse *reuse)
     }
 }
 
-/* Readings that nothing about the line explains. */
-static int doubtful(const dregs_reuse *reuse, double drag_out)
-{
-    unsigned c;
-
-    for (c = 0; c < reuse->channels; c++) {
-        const struct channel *meter = &reuse->channel[c];
-        double share = meter->absolute ? meter->noise / meter->mean : meter->noise;
-        if (meter->freedom > 0 && share > DREGS_REUSE_SCATTER)
-            return 1;
-    }
-    return fabs(drag_out) > log(DREGS_REUSE_DOUBTFUL);
-}
-
 /* The best estimate of the next load, and what the meters should read now. */
 static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
 {
@@ -429,7 +415,6 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
         answer->loads = run_on(run, &engine);
         answer->ends = answer->loads < DREGS_REUSE_LOADS_MOST ? what_ends(run, &engine) : NULL;
         answer->dump_now = answer->loads == 0;
-        answer->doubtful = doubtful(reuse, run->regime->after.mean[Q_DRAG_OUT]);
     }
     dregs_reuse_engine_clear(&engine);
     return status;

@@ -465,7 +465,12 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the request was not set up");
     status = dregs_reuse_prepare(line, readings, &asked, &made, faults);
     if (!status)
+        status = dregs_reuse_doubt_first(made);
+    if (!status && !made->answer.doubtful) {
         status = dregs_reuse_listen(made);
+        if (!status)
+            dregs_reuse_doubt_after(made);
+    }
     if (!status) {
         status = tell_noise(made);
         tell_basis(made);

@@ -25,7 +25,8 @@ typedef enum dregs_heard {
     DREGS_HEARD_ALONE,    /**< far off, and there is no next one: measure again */
     DREGS_HEARD_UNUSABLE, /**< the meter cannot say that: outside a calibration, or of the
                                temperatures that its compensation holds for */
-    DREGS_HEARD_DUMP
+    DREGS_HEARD_DUMP,
+    DREGS_HEARD_IMPLAUSIBLE /**< of a log that the line can by no means give: none is used */
 } dregs_heard;
 
 typedef struct dregs_heard_reading {
@@ -83,6 +84,15 @@ static inline void dregs_reuse_request_init(dregs_reuse_request *request)
     dregs_reuse_request_init_of_size(request, sizeof *request);
 }
 
+/** Why the readings are not judged. */
+typedef enum dregs_doubt {
+    DREGS_DOUBT_NONE,
+    DREGS_DOUBT_IMPLAUSIBLE, /**< most readings of a meter are such as no line near this one gives
+                              */
+    DREGS_DOUBT_SCATTER,     /**< they scatter too much about the fit */
+    DREGS_DOUBT_DRAG_OUT     /**< they ask for a drag-out beyond DREGS_REUSE_DOUBTFUL */
+} dregs_doubt;
+
 /** The reading of one stage at which it is time to dump. */
 typedef struct dregs_dump_reading {
     int known; /**< 0: this stage has no meter that could tell */
@@ -97,12 +107,11 @@ typedef struct dregs_dump_reading {
 } dregs_dump_reading;
 
 typedef struct dregs_reuse_outlook {
-    int dump_now; /**< the next load would miss, at the confidence of the target */
-    int again;    /**< the last reading stands alone on the dirty side: measure again */
-    int doubtful; /**< the readings ask for a drag-out that differs from the line file by more than
-                           DREGS_REUSE_DOUBTFUL times, or scatter by more than DREGS_REUSE_SCATTER
-                     of themselves: rather a dump without a row, a wrong unit, a broken meter */
-    uint64_t loads;             /**< loads that may still pass */
+    int dump_now;   /**< the next load would miss, at the confidence of the target */
+    int again;      /**< the last reading stands alone on the dirty side: measure again */
+    int doubtful;   /**< the log is to be checked before it is judged, see `doubt`: rather a dump
+                         without a row, a wrong unit, a broken meter */
+    uint64_t loads; /**< loads that may still pass */
     uint64_t low, high;         /**< 95 %; DREGS_REUSE_LOADS_MOST: no end was found */
     double next;                /**< kg/m2 that the next load leaves, best estimate */
     double next_low, next_high; /**< 95 % */
@@ -122,6 +131,16 @@ typedef struct dregs_reuse_outlook {
     dregs_dump_reading at[DREGS_LINE_STAGES]; /**< when the limit is reached, and now */
     const dregs_bound *ends; /**< the limit or target of concentration that the first load too many
                                   misses; NULL: it misses the residue, or there is none */
+    dregs_doubt doubt;
+    unsigned doubt_stage; /**< the meter that is doubted; with `again` that of the lone reading */
+    dregs_measured doubt_what;
+    unsigned doubt_which;    /**< its solute or calibration */
+    unsigned doubt_unit;     /**< dregs_readings_unit that its readings are written in */
+    double doubt_times;      /**< its readings against what the line gives, as a factor; of
+                                  DREGS_DOUBT_DRAG_OUT the factor on drag-out */
+    const char *doubt_meant; /**< the unit they are in rather, "uS/cm"; NULL: none explains them */
+    unsigned long
+        doubt_line; /**< of the log, from which on they are; 0: the most of all readings */
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000

@@ -1,0 +1,79 @@
+#!/bin/sh
+# dregs-reuse: the slips of a log, each with the first line of its answer. What is doubted is not
+# judged: no loads, no dump.
+set -eu
+name=dregs-reuse
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+cp "$source/data/rinse-bench.csv" "$source/data/rinse-readings.csv" "$source/data/solvent-bench.csv" .
+chmod u+w ./*.csv
+rinse=rinse-bench.csv
+log=rinse-readings.csv
+head=time,stage,loads,quantity,value,unit
+
+# first WORDS LINE LOG: the first line of the answer, which is not to be used again
+first()
+{
+    words=$1
+    shift
+    expect 1 --check "$@"
+    tr '\n' ' ' <out | tr -s ' ' >flat
+    case $(cat flat) in
+    "$words"*) ;;
+    *) fail "$*: $(sed -n 1,2p out)" ;;
+    esac
+    ! grep -E '^dump now|^good for|^ *dump .last|more load' out >/dev/null ||
+        fail "$*: judged all the same"
+}
+
+# log ROW...: a log of these rows
+log()
+{
+    printf '%s\n' "$head" "$@" >short.csv
+}
+
+# ---- units ----
+sed 's|uS/cm|mS/cm|' "$log" >all.csv
+first "check the log: 'last' reads about 1000 times too high: mS/cm for uS/cm?" "$rinse" all.csv
+good --card "$rinse" all.csv
+prints "check the log: 'last' reads about 1000 times too high"
+log 2026-03-02T08:06,last,3,conductivity,1.24,mS/cm
+first "check the log: 'last' reads about 1000 times too high: mS/cm for uS/cm?" "$rinse" short.csv
+log 2026-03-02T08:06,last,21,conductivity,0.0144,uS/cm 2026-03-02T09:06,last,27,conductivity,0.0223,uS/cm
+first "check the log: 'last' reads about 1000 times too low: uS/cm for mS/cm?" "$rinse" short.csv
+# 1.24 and 2.06 would be expected by the shipped log: 242 and 150 times
+log 2026-03-02T08:06,last,3,conductivity,300,uS/cm 2026-03-02T08:42,last,6,conductivity,310,uS/cm
+first "check the log: 'last' reads " "$rinse" short.csv
+prints ' times too high for any such line'
+# the fresh isopropanol holds 5 mg/L by its certificate
+log '2026-03-02T08:06,clear,3,non-volatile residue,200,mg/L'
+first "check the log: 'clear' reads 40 times too high for any such line" solvent-bench.csv short.csv
+log '2026-03-02T08:06,clear,3,non-volatile residue,5,g/L'
+first "check the log: 'clear' reads about 1000 times too high: g/L for mg/L?" solvent-bench.csv short.csv
+# some of them: the last four rows, and three in the middle
+awk -F, -v OFS=, 'NR > 29 { $6 = "mS/cm" } 1' "$log" >some.csv
+first "check the log: from line 30 on 'last' reads about 1000 times too high: mS/cm for uS/cm?" \
+    "$rinse" some.csv
+awk -F, -v OFS=, 'NR > 9 && NR < 13 { $6 = "mS/cm" } 1' "$log" >some.csv
+first "check the log: from line 10 on 'last' reads about 1000 times too high: mS/cm for uS/cm?" \
+    "$rinse" some.csv
+# the last one alone
+{
+    cat "$log"
+    echo '2026-03-04T09:18,last,15,conductivity,19.5,mS/cm,20.6 degC'
+} >lone.csv
+expect 1 --check "$rinse" lone.csv
+[ "$(sed -n 1p out)" = 'measure again: the last reading is about 1000 times too high: mS/cm for uS/cm?' ] ||
+    fail "a lone slip: $(sed -n 1p out)"
+# units that are right, whatever they are, change nothing
+good "$rinse" "$log"
+sed -n 1p out >as_written
+awk -F, -v OFS=, '!/^#/ && $5 != "" && $6 == "uS/cm" { $5 /= 1000; $6 = "mS/cm" } 1' "$log" >other.csv
+good "$rinse" other.csv
+sed -n 1p out | cmp -s - as_written || fail "the same in mS/cm: $(sed -n 1p out)"
+
+# ---- few readings that fit neither the line nor one another ----
+log 2026-03-02T08:06,last,21,conductivity,14,uS/cm 2026-03-02T08:42,last,24,conductivity,9,uS/cm \
+    2026-03-02T09:42,last,27,conductivity,31,uS/cm 2026-03-02T10:42,last,30,conductivity,14,uS/cm
+first "check the log: the readings of 'last' fit neither the line nor one another" "$rinse" short.csv
+exit $failed
