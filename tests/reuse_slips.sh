@@ -65,6 +65,15 @@ first "check the log: from line 10 on 'last' reads about 1000 times too high: mS
 expect 1 --check "$rinse" lone.csv
 [ "$(sed -n 1p out)" = 'measure again: the last reading is about 1000 times too high: mS/cm for uS/cm?' ] ||
     fail "a lone slip: $(sed -n 1p out)"
+# cleaner than expected is not dirtier: also where no reading tells when to dump
+log '2026-03-02T08:06,clear,3,non-volatile residue,1,mg/L'
+good solvent-bench.csv short.csv
+sed -n 1p out | grep -q '^good for ' || fail "cleaner than expected: $(sed -n 1p out)"
+! grep -q 'far dirtier' out || fail 'cleaner is called dirtier'
+prints 'and cleaner: not counted on'
+log '2026-03-02T08:06,clear,3,non-volatile residue,11,mg/L'
+first 'measure again: the last reading is far dirtier than earlier readings predict' \
+    solvent-bench.csv short.csv
 # units that are right, whatever they are, change nothing
 good "$rinse" "$log"
 sed -n 1p out >as_written

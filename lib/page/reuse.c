@@ -417,7 +417,9 @@ static void say_outlier(const struct reusing *r, const dregs_reading *reading,
         dregs_line_stage(r->line, reading->stage)->name,
         dregs_page_reading(&texts, r->readings, reading->what, unit, heard->expected),
         dregs_page_rough(&n, heard->off),
-        heard->heard == DREGS_HEARD_ALONE ? "; the last one: measure again" : "");
+        heard->heard != DREGS_HEARD_ALONE         ? ""
+        : r->result->advice == DREGS_ADVICE_ALONE ? "; the last one: measure again"
+                                                  : "; the last one, and cleaner: not counted on");
 }
 
 static void say_outliers(const struct reusing *r)

@@ -14,6 +14,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define MORE 0.01 /* a share, and mg/L: a little more of every solute */
+
 struct run {
     const dregs_reuse *reuse;
     const struct regime *regime;
@@ -377,6 +379,30 @@ static int64_t last_fill(const dregs_reuse *reuse, unsigned stage)
     return fill;
 }
 
+/* In which direction a meter goes in a dirtier tank: that of the reading at which to dump, where
+ * there is one, else that of what it shows of more solute; 0: it does not tell. */
+static double dirtier(const dregs_reuse *reuse, const dregs_reading *reading)
+{
+    const dregs_dump_reading *at = &reuse->answer.at[reading->stage];
+    double held[DREGS_LINE_SOLUTES] = {0}, low, high;
+    unsigned s;
+
+    if (at->known && at->what == reading->what && at->which == reading->which &&
+        fabs(at->value - at->now) > 0)
+        return at->value - at->now;
+    for (s = 0; s < dregs_line_solutes(reuse->line); s++)
+        held[s] = dregs_line_wet_with(reuse->line, reading->stage)->content[s].si;
+    if (dregs_reuse_shown(reuse->line, reading->stage, reading->what, reading->which,
+                          reading->temperature, held, &low, NULL))
+        return 0;
+    for (s = 0; s < dregs_line_solutes(reuse->line); s++)
+        held[s] = held[s] * (1 + MORE) + MORE * 1e-3;
+    if (dregs_reuse_shown(reuse->line, reading->stage, reading->what, reading->which,
+                          reading->temperature, held, &high, NULL))
+        return 0;
+    return high - low;
+}
+
 /* A last reading that stands alone on the dirty side may be the first of a change: one does not
  * tell, and to go on would be to bet on it. */
 static void tell_again(dregs_reuse *reuse)
@@ -385,12 +411,10 @@ static void tell_again(dregs_reuse *reuse)
 
     for (i = 0; i < reuse->count; i++) {
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
-        const dregs_dump_reading *at = &reuse->answer.at[reading->stage];
-        int like = at->known && at->what == reading->what && at->which == reading->which;
         if (reuse->heard[i].heard != DREGS_HEARD_ALONE ||
             reading->at < last_fill(reuse, reading->stage))
             continue;
-        if (!like || (reading->value - reuse->heard[i].expected) * (at->value - at->now) > 0)
+        if ((reading->value - reuse->heard[i].expected) * dirtier(reuse, reading) > 0)
             reuse->answer.again = 1;
     }
 }
