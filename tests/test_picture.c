@@ -158,6 +158,35 @@ START_TEST(bars_stand_at_words_that_are_escaped)
 }
 END_TEST
 
+/* Spans from 2 to 4 and from 3 to 8, at the words a and b: the names take the least, 40, so that 2
+ * lies at 14 + 40 + 10 = 64 and 8 at 720 - 14 - 132 = 574, 85 for each unit; without a legend the
+ * first bar is at y = 47, the next 30 below. Their numbers stand 6 behind them. */
+START_TEST(spans_need_not_begin_at_0)
+{
+    dregs_report *report = dregs_report_new("predict", "a.csv");
+    dregs_table *table = dregs_report_table(report, "t", DREGS_IN_PICTURE);
+    static struct page page;
+    const char *text;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "name", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "y", NULL, "", 0);
+    dregs_table_word(table, "a");
+    dregs_table_within(table, 2, 2, 4);
+    dregs_table_end_row(table);
+    dregs_table_word(table, "b");
+    dregs_table_within(table, 8, 3, 8);
+    dregs_table_end_row(table);
+    chart_of(report, DREGS_MARK_SPANS, "name");
+    text = picture(report, "c", &page);
+    holds(text, "x=\"64\" y=\"47\" width=\"170\" height=\"20\"");
+    holds(text, "x=\"149\" y=\"77\" width=\"425\" height=\"20\"");
+    holds(text, "<text x=\"240\" y=\"62\"");
+    holds(text, ">2 to 4</text>");
+    holds(text, ">3 to 8</text>");
+    dregs_report_free(report);
+}
+END_TEST
+
 static const struct wild {
     const char *text, *escaped;
 } wild[] = {
@@ -374,6 +403,7 @@ static Suite *suite(void)
                                   steps_go_across_before_they_go_up,
                                   a_limit_lies_at_its_number,
                                   bars_stand_at_words_that_are_escaped,
+                                  spans_need_not_begin_at_0,
                                   a_digest_is_sha_256,
                                   ticks_are_round,
                                   pictures_are_named_and_others_unknown,

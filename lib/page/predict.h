@@ -44,6 +44,13 @@ void dregs_page_predict_data(const struct prediction *p);
 
 /* The same as pictures. */
 void dregs_page_predict_pictures(const struct prediction *p);
+/* How near limits of concentration come, up to load `last` or beyond the end of a bath's life. */
+void dregs_page_predict_limit_pictures(const struct prediction *p, uint64_t last);
+/* How sure it is and what it hangs on; the spread of the listed loads up to `last`, in a chart of
+ * residues by load. `dumped`: some stage is. */
+void dregs_page_predict_doubt_pictures(const struct prediction *p);
+void dregs_page_predict_draw_loads(const struct prediction *p, dregs_chart *chart, uint64_t last,
+                                   int dumped);
 
 /* Every number with its equation, what was put in, and where that came from. */
 void dregs_page_predict_working(const struct prediction *p);

@@ -11,6 +11,7 @@ enum {
     STAGES_MOST = 8,  /* lines that one picture can hold apart */
     DUMPS_MOST = 24,  /* lines of dumps */
     LEVELS_MOST = 24,
+    HISTORY_LEAST = 10,
     KEY = 32
 };
 
@@ -90,6 +91,18 @@ static void put_history(const struct prediction *p)
                           dregs_report_lasting(p->report, &history, sizeof history));
 }
 
+/* The last load that is drawn: in two dump periods, or on the way to the steady state, the whole
+ * shows. */
+static uint64_t last_drawn(const struct prediction *p)
+{
+    uint64_t period = dregs_line_period(p->line);
+
+    return p->request->loads                 ? p->request->loads
+           : period > 1                      ? 2 * period
+           : p->result->last > HISTORY_LEAST ? p->result->last
+                                             : HISTORY_LEAST;
+}
+
 /* ---- the residue ---- */
 
 static void band_levels(dregs_chart *chart)
@@ -113,7 +126,8 @@ static void mark_worst(const struct prediction *p, dregs_chart *chart)
     char label[64];
     struct numbers n = {0};
 
-    snprintf(label, sizeof label, "worst %s", dregs_page_number(&n, worst->residue * UG_PER_CM2));
+    snprintf(label, sizeof label, "worst %s ug/cm2",
+             dregs_page_number(&n, worst->residue * UG_PER_CM2));
     if (!worst->in_the_long_run &&
         worst->load <= (p->request->loads ? p->request->loads : 2 * period))
         dregs_chart_marker(chart, label, (double)worst->load, worst->residue * UG_PER_CM2);
@@ -149,6 +163,7 @@ static void chart_residue(const struct prediction *p)
     dregs_chart_series(chart, "all of it", DREGS_MARK_LINE, "history", "load", "residue");
     dregs_chart_series(chart, "dried film", DREGS_MARK_LINE, "history", "load", "film");
     dregs_chart_series(chart, "adhering soil", DREGS_MARK_LINE, "history", "load", "adhering");
+    dregs_page_predict_draw_loads(p, chart, last_drawn(p), dregs_line_period(p->line) > 1);
     band_levels(chart);
     for (i = 0; i < p->result->verdicts; i++) {
         const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, i);
@@ -172,10 +187,9 @@ static uint64_t dumps_of(const dregs_stage *stage, uint64_t last)
 
 static void mark_dumps(const struct prediction *p, dregs_chart *chart)
 {
-    uint64_t period = dregs_line_period(p->line), last, of = 0, k;
+    uint64_t last = last_drawn(p), of = 0, k;
     unsigned i;
 
-    last = p->request->loads ? p->request->loads : period > 1 ? 2 * period : p->result->last;
     for (i = 0; i < dregs_line_stages(p->line); i++)
         of += dumps_of(dregs_line_stage(p->line, i), last);
     if (of > DUMPS_MOST)
@@ -229,6 +243,8 @@ void dregs_page_predict_pictures(const struct prediction *p)
     dregs_page_line_picture(p->report, p->line);
     put_history(p);
     chart_residue(p);
-    chart_tanks(p);
+    dregs_page_predict_doubt_pictures(p);
     chart_origin(p);
+    chart_tanks(p);
+    dregs_page_predict_limit_pictures(p, last_drawn(p));
 }

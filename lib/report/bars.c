@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* bars.c: a chart of numbers against words: a bar for each word, its series one behind the other,
- * what is negative to the left. A series of points stands on the bars as marks. */
+ * what is negative to the left. A series of points stands on the bars as marks; spans are bars that
+ * do not begin at 0, slimmer where one would hide another.
+ */
 #include "report/plot.h"
 
 #include <math.h>
@@ -49,7 +51,24 @@ static int is_bar(const struct bars *b, size_t s)
 {
     const struct series *series = b->chart->series.item;
 
-    return series[s].mark != DREGS_MARK_POINTS;
+    return series[s].mark != DREGS_MARK_POINTS && series[s].mark != DREGS_MARK_SPANS;
+}
+
+static int is_span(const struct bars *b, size_t s)
+{
+    const struct series *series = b->chart->series.item;
+
+    return series[s].mark == DREGS_MARK_SPANS;
+}
+
+/* Is nothing measured from 0? */
+static int all_spans(const struct bars *b)
+{
+    size_t s = 0;
+
+    while (s < b->chart->series.count && is_span(b, s))
+        s++;
+    return s > 0 && s == b->chart->series.count;
 }
 
 static void take_values(struct bars *b)
@@ -58,6 +77,8 @@ static void take_values(struct bars *b)
     size_t w, s, i;
 
     b->scale = (struct scale){0, 0, 0, 0, 0};
+    if (all_spans(b))
+        b->scale.low = b->scale.high = NAN;
     for (w = 0; w < b->words; w++) {
         double above = 0, below = 0;
         for (s = 0; s < b->chart->series.count; s++) {
@@ -73,6 +94,8 @@ static void take_values(struct bars *b)
             else if (point->y < 0)
                 below += point->y;
         }
+        if (all_spans(b))
+            continue;
         dregs_report_scale_take(&b->scale, above);
         dregs_report_scale_take(&b->scale, below);
     }
@@ -93,7 +116,7 @@ static void set_scale(struct bars *b, double top)
         names = NAMES_MOST;
     dregs_report_scale_round(&b->scale, 7, &b->ticks);
     b->left = SVG_EDGE + names + 10 + (b->scale.low < 0 ? 50 : 0);
-    b->end = SVG_WIDE - SVG_EDGE - 64; /* the numbers beside the bars */
+    b->end = SVG_WIDE - SVG_EDGE - (all_spans(b) ? 132 : 64); /* the numbers beside the bars */
     b->top = top;
     b->bottom = top + (double)b->words * PITCH + 6;
     b->scale.from = b->left;
@@ -103,7 +126,7 @@ static void set_scale(struct bars *b, double top)
 static void put_axes(const struct bars *b)
 {
     char number[DREGS_NUMBER_TEXT], words[160];
-    double zero = dregs_report_scale_at(&b->scale, 0);
+    double zero = b->scale.low > 0 ? b->left : dregs_report_scale_at(&b->scale, 0);
     size_t i;
 
     for (i = 0; i < b->ticks.count; i++) {
@@ -133,6 +156,37 @@ static void to_right(double *last, double x)
 {
     if (x > *last)
         *last = x;
+}
+
+/* The spans of a word. Returns where they end on the right; \p words: from where to where. */
+static double put_spans(const struct bars *b, size_t w, double y, char words[TEXT])
+{
+    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT], class[] = "f f0";
+    struct scale all = {NAN, NAN, 0, 0, 0};
+    size_t s, inset = 0;
+
+    *words = '\0';
+    for (s = 0; s < b->chart->series.count; s++) {
+        const struct point *point = point_at(b, s, w);
+        double from, to;
+        if (!point || !isfinite(point->low) || !isfinite(point->high))
+            continue;
+        if (point->low < all.high && all.low < point->high)
+            inset += inset < BAR / 2 - 4 ? 3 : 0;
+        dregs_report_scale_take(&all, point->low);
+        dregs_report_scale_take(&all, point->high);
+        from = dregs_report_scale_at(&b->scale, point->low);
+        to = dregs_report_scale_at(&b->scale, point->high);
+        class[3] = (char)('0' + s % SVG_COLOURS);
+        if (to - from > 0.05)
+            dregs_report_svg_rect(b->out, from, y + (double)inset, to - from,
+                                  BAR - 2 * (double)inset, class);
+    }
+    if (!(all.low <= all.high))
+        return b->left;
+    snprintf(words, TEXT, "%s to %s", dregs_number_plain(low, all.low, 3),
+             dregs_number_plain(high, all.high, 3));
+    return dregs_report_scale_at(&b->scale, all.high);
 }
 
 /* The bars of a word. Returns where they end on the right. */
@@ -178,11 +232,18 @@ static double put_word(const struct bars *b, size_t w, double y, double *sum)
 
 static void put_bars(const struct bars *b)
 {
-    char number[DREGS_NUMBER_TEXT];
+    char number[DREGS_NUMBER_TEXT], words[TEXT];
     size_t w;
 
     for (w = 0; w < b->words; w++) {
-        double y = b->top + 8 + (double)w * PITCH, sum, last = put_word(b, w, y, &sum);
+        double y = b->top + 8 + (double)w * PITCH, sum, last;
+        if (all_spans(b)) {
+            last = put_spans(b, w, y, words);
+            dregs_report_svg_text(b->out, b->left - 8, y + 15, "", 'e', NAMES_MOST, b->word[w]);
+            dregs_report_svg_text(b->out, last + 6, y + 15, "h", 's', SVG_WIDE, words);
+            continue;
+        }
+        last = put_word(b, w, y, &sum);
         dregs_report_svg_text(b->out, b->left - (b->scale.low < 0 ? 58 : 8), y + 15, "", 'e',
                               NAMES_MOST, b->word[w]);
         if (b->scale.low < 0 && b->chart->series.count > 1)
@@ -204,10 +265,11 @@ static void put_limits(const struct bars *b, double y)
     labels.within = (struct svg_box){SVG_EDGE, y - 15, SVG_WIDE - SVG_EDGE, y + 60};
     for (i = 0; i < b->chart->limits.count; i++) {
         double x = dregs_report_scale_at(&b->scale, limit[i].value);
-        dregs_report_svg_line(b->out, x, b->top - 4, x, b->bottom, "m");
+        dregs_report_svg_line(b->out, x, b->top - 4, x, b->bottom, limit[i].reference ? "e" : "m");
         snprintf(words, sizeof words, "%s %s %s", limit[i].label,
                  dregs_number_plain(number, limit[i].value, 4), unit ? unit : "");
-        (void)dregs_report_svg_label(b->out, &labels, x, y + 9, "r b h", words);
+        (void)dregs_report_svg_label(b->out, &labels, x, y + 9,
+                                     limit[i].reference ? "b h" : "r b h", words);
     }
 }
 

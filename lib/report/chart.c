@@ -84,6 +84,18 @@ void dregs_chart_limit(dregs_chart *chart, const char *label, double value)
     limit->right = chart->right;
 }
 
+void dregs_chart_reference(dregs_chart *chart, const char *label, double value)
+{
+    struct limit *limit;
+    size_t before = chart ? chart->limits.count : 0;
+
+    dregs_chart_limit(chart, label, value);
+    if (!chart || chart->limits.count == before)
+        return;
+    limit = chart->limits.item;
+    limit[before].reference = 1;
+}
+
 void dregs_chart_right(dregs_chart *chart)
 {
     struct series *series = chart ? chart->series.item : NULL;

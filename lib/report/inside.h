@@ -93,7 +93,7 @@ struct series {
 struct limit {
     const char *label;
     double value;
-    int right;
+    int right, reference;
 };
 
 struct band {

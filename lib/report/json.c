@@ -245,7 +245,7 @@ static json_t *axis_of(struct writer *w, const struct axis *axis)
 
 static json_t *series_of(struct writer *w, const struct series *series)
 {
-    static const char *const marks[] = {"line", "steps", "bars", "points"};
+    static const char *const marks[] = {"line", "steps", "bars", "points", "spans"};
     json_t *object = json_object(), *where = json_object();
     unsigned i;
 

@@ -83,7 +83,8 @@ static void take_values(struct plot *p)
     cut_depth(&p->y);
     cut_depth(&p->right);
     for (i = 0; i < p->chart->markers.count; i++)
-        if (isnan(marker[i].y) && p->y.low <= p->y.high) { /* room for the words of an event */
+        if (isnan(marker[i].y) && *marker[i].label &&
+            p->y.low <= p->y.high) { /* room for the words of an event */
             p->y.high = p->y.logarithmic ? p->y.high * pow(p->y.high / p->y.low, 0.1)
                                          : p->y.high + 0.1 * (p->y.high - p->y.low);
             break;
@@ -370,10 +371,11 @@ static void put_limits(struct plot *p)
         if (!dregs_report_scale_has(scale, limit[i].value))
             continue;
         y = dregs_report_scale_at(scale, limit[i].value);
-        dregs_report_svg_line(p->out, p->left, y, p->end, y, "m");
+        dregs_report_svg_line(p->out, p->left, y, p->end, y, limit[i].reference ? "e" : "m");
         snprintf(words, sizeof words, "%s %s %s", limit[i].label,
                  dregs_number_plain(number, limit[i].value, 4), axis->unit ? axis->unit : "");
-        (void)dregs_report_svg_label(p->out, &p->labels, p->end - 4, y + 2, "r b h", words);
+        (void)dregs_report_svg_label(p->out, &p->labels, p->end - 4, y + 2,
+                                     limit[i].reference ? "b h" : "r b h", words);
     }
 }
 
@@ -395,7 +397,7 @@ static void put_event_words(struct plot *p)
     size_t i;
 
     for (i = 0; i < p->chart->markers.count; i++)
-        if (isnan(marker[i].y) && dregs_report_scale_has(&p->x, marker[i].x))
+        if (isnan(marker[i].y) && *marker[i].label && dregs_report_scale_has(&p->x, marker[i].x))
             (void)dregs_report_svg_label(p->out, &p->labels,
                                          dregs_report_scale_at(&p->x, marker[i].x) + 4, p->top - 4,
                                          "s h", marker[i].label);

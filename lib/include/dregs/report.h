@@ -175,7 +175,9 @@ typedef enum dregs_chart_mark {
     DREGS_MARK_LINE,
     DREGS_MARK_STEPS,
     DREGS_MARK_BARS,
-    DREGS_MARK_POINTS
+    DREGS_MARK_POINTS,
+    DREGS_MARK_SPANS /**< against words: bars from the low to the high end of an interval, which
+                          need not begin at 0 */
 } dregs_chart_mark;
 
 /** A new chart; NULL when the report has failed, which the calls below take without harm. It holds
@@ -195,6 +197,8 @@ DREGS_API void dregs_chart_where(dregs_chart *chart, const char *column, const c
 enum { DREGS_CHART_WHERE = 3 };
 /** A line across the chart at a value of the y axis. */
 DREGS_API void dregs_chart_limit(dregs_chart *chart, const char *label, double value);
+/** The same of what is no limit: what all else is held against. */
+DREGS_API void dregs_chart_reference(dregs_chart *chart, const char *label, double value);
 /** The series added last, or with it the limits added from now on, stand on DREGS_AXIS_RIGHT. */
 DREGS_API void dregs_chart_right(dregs_chart *chart);
 /** A band across the chart between two values of the y axis, behind everything. */
