@@ -5,13 +5,19 @@
 set -eu
 
 # file|tool|picture|arguments
-table='line|predict|line|data/aqueous-line.csv
-residue|predict|residue|data/aqueous-line.csv
-tanks|predict|tanks|data/solvent-bench.csv
-origin|predict|origin|data/aqueous-line.csv
+table='line|predict|line|--draws 0 data/aqueous-line.csv
+residue|predict|residue|--draws 500 data/aqueous-line.csv
+probability|predict|probability|--draws 500 data/aqueous-line.csv
+tornado|predict|tornado|--draws 500 data/aqueous-line.csv
+effects|predict|effects|--draws 0 data/aqueous-line.csv
+limits|predict|limits|--draws 0 data/aqueous-line.csv
+tanks|predict|tanks|--draws 0 data/solvent-bench.csv
+origin|predict|origin|--draws 0 data/aqueous-line.csv
 answer|size|answer|--vary last.flow data/aqueous-line.csv
 layouts|size|layouts|--stages 1..6 data/aqueous-line.csv
+trade-off|size|trade_off|--stages 1..3 --trade-off data/aqueous-line.csv
 drying|dry|drying|data/solvent-bench.csv
+last|dry|last|--liquid water --film 20um --bead 0.2mL/m --recess-depth 3mm --at 60degC --at 80degC
 vapour|dry|vapour|--liquid isopropanol --film 20um --area 1m2 --volume 1m3 --at 60degC
 readings|reuse|readings_1|data/rinse-bench.csv data/rinse-readings.csv
 streams|tally|streams|data/solvent-shop.csv

@@ -112,6 +112,60 @@ static void mark_dry(const struct dryings *d, dregs_chart *chart)
     }
 }
 
+/* ---- film, bead and hole ---- */
+
+static void put_last(dregs_table *table, const char *name, const char *what, double least,
+                     double most)
+{
+    char words[NAME + 16];
+
+    if (!isfinite(most))
+        return;
+    snprintf(words, sizeof words, "%s: %s", name, what);
+    dregs_table_word(table, words);
+    dregs_table_within(table, most, isfinite(least) ? least : NAN, isfinite(least) ? most : NAN);
+    dregs_table_end_row(table);
+}
+
+static void put_times(const struct dryings *d)
+{
+    dregs_table *table = dregs_report_table(d->report, "drawn_times", DREGS_IN_PICTURE);
+    unsigned i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "what", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "time", NULL, "min", 0);
+    for (i = 0; i < d->result->rows && i < ROWS_MOST; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        char name[NAME];
+        (void)name_of(row, name);
+        put_last(table, name, "film", NAN, row->drying.dry ? row->drying.time / 60 : NAN);
+        put_last(table, name, "bead", row->bead_least / 60, row->bead / 60);
+        put_last(table, name, "blind hole", NAN, row->recess / 60);
+    }
+}
+
+/* Where there is more than a film: what is dry last. */
+static void chart_times(const struct dryings *d)
+{
+    const dregs_dry_row *row;
+    dregs_chart *chart;
+    unsigned i, more = 0;
+
+    for (i = 0; i < d->result->rows && i < ROWS_MOST; i++) {
+        row = dregs_dry_result_row(d->result, i);
+        more += isfinite(row->bead) || isfinite(row->recess);
+    }
+    if (!more)
+        return;
+    put_times(d);
+    chart = new_chart(d, "last", "What is dry last", "", "");
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "what", "", 0);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "dry after", "min", 0);
+    dregs_chart_series(chart, "dry after", DREGS_MARK_BARS, "drawn_times", "what", "time");
+    dregs_chart_note(chart, "Of a bead the most; the stroke begins at the least, when the part "
+                            "keeps it as warm as the air.");
+}
+
 /* Is the vapour known, of any drying? */
 static int has_vapour(const struct dryings *d)
 {
@@ -123,13 +177,20 @@ static int has_vapour(const struct dryings *d)
     return 0;
 }
 
+static void chart_vapour(const struct dryings *d, int one)
+{
+    dregs_chart *chart = new_chart(d, "vapour", "Vapour in the air of the room or oven",
+                                   "of the lower flammable limit", "%");
+    add_series(d, chart, one ? "vapour" : "", "flammable", 0);
+    dregs_chart_limit(chart, "a quarter of the limit,", QUARTER);
+}
+
 void dregs_page_dry_pictures(const struct dryings *d)
 {
     int one = d->result->rows == 1;
     dregs_chart *chart;
 
-    if (d->line)
-        dregs_page_line_picture(d->report, d->line);
+    chart_times(d);
     put_curves(d);
     chart = new_chart(d, "drying", "The film as it dries", "liquid left", "g/m2");
     add_series(d, chart, one ? "liquid left" : "", "liquid_left", 0);
@@ -141,10 +202,8 @@ void dregs_page_dry_pictures(const struct dryings *d)
         chart = new_chart(d, "temperature", "How cold the film gets", "temperature", "degC");
         add_series(d, chart, "", "temperature", 0);
     }
-    if (!has_vapour(d))
-        return;
-    chart = new_chart(d, "vapour", "Vapour in the air of the room or oven",
-                      "of the lower flammable limit", "%");
-    add_series(d, chart, one ? "vapour" : "", "flammable", 0);
-    dregs_chart_limit(chart, "a quarter of the limit,", QUARTER);
+    if (has_vapour(d))
+        chart_vapour(d, one);
+    if (d->line)
+        dregs_page_line_picture(d->report, d->line);
 }

@@ -28,5 +28,7 @@ void dregs_page_size_regime(const struct sizing *s);
 void dregs_page_size_curve(const struct sizing *s);
 /* The same as pictures. */
 void dregs_page_size_pictures(const struct sizing *s);
+/* Liquid or cost against residue, where other limits were asked for. */
+void dregs_page_size_trade_off_picture(const struct sizing *s);
 
 #endif

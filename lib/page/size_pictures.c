@@ -172,9 +172,10 @@ static void chart_layouts(const struct sizing *s)
 
 void dregs_page_size_pictures(const struct sizing *s)
 {
-    dregs_page_line_picture(s->report, s->line);
     if (s->request->first)
         chart_layouts(s);
     else if (s->request->varied && dregs_varied_count(s->request->varied) == 1)
         chart_value(s);
+    dregs_page_size_trade_off_picture(s);
+    dregs_page_line_picture(s->report, s->line);
 }

@@ -147,9 +147,9 @@ static void put_whiskers(const struct bars *b, const struct point *point, double
     double from = dregs_report_scale_at(&b->scale, point->low),
            to = dregs_report_scale_at(&b->scale, point->high);
 
-    dregs_report_svg_line(b->out, from, y, to, y, "a");
-    dregs_report_svg_line(b->out, from, y - 5, from, y + 5, "a");
-    dregs_report_svg_line(b->out, to, y - 5, to, y + 5, "a");
+    dregs_report_svg_line(b->out, from, y, to, y, "i");
+    dregs_report_svg_line(b->out, from, y - 5, from, y + 5, "i");
+    dregs_report_svg_line(b->out, to, y - 5, to, y + 5, "i");
 }
 
 static void to_right(double *last, double x)

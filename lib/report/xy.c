@@ -332,7 +332,7 @@ static void put_marks(const struct plot *p, size_t s)
         from = dregs_report_scale_at(y, point->y);
         if (dregs_report_scale_has(y, point->low) && dregs_report_scale_has(y, point->high))
             dregs_report_svg_line(p->out, x, dregs_report_scale_at(y, point->low), x,
-                                  dregs_report_scale_at(y, point->high), "a");
+                                  dregs_report_scale_at(y, point->high), "i");
         if (series[s].mark == DREGS_MARK_BARS)
             dregs_report_svg_line(p->out, x, p->bottom, x, clamped(p, from), "a");
         dregs_report_svg_mark(p->out, x, clamped(p, from), (unsigned)s);
