@@ -56,15 +56,6 @@ both tally tally --law "$data/solvent-shop.csv"
 both lines tally --loads 40 "$data/solvent-shop.csv" "$data/aqueous-line.csv"
 both liquid liquid isopropanol --at 25degC
 
-# every picture that is kept as an example is one of a tool's, and XML
-sh "$source/man/pictures.sh" "$build" "$source" "$work/kept" 2>err || fail 'pictures.sh'
-for picture in "$source"/man/pictures/*.svg; do
-    [ -f "kept/${picture##*/}" ] || fail "$picture is drawn by no tool"
-    xml "$picture" >err 2>&1 || fail "$picture: no good XML"
-done
-[ "$(find kept -name '*.svg' | wc -l)" -eq "$(find "$source/man/pictures" -name '*.svg' | wc -l)" ] ||
-    fail 'not all pictures are kept: make pictures'
-
 # a name that would break out of its place
 tool=$build/dregs-predict
 sed 's/^first,/"<b onload=""x"">",/; s/,first,/,"<b onload=""x"">",/' line.csv >wild.csv

@@ -65,7 +65,7 @@ shell_tests = \
 	tests/dry.sh tests/doubt.sh tests/parts.sh tests/each.sh tests/cluster.sh \
 	tests/reuse.sh tests/reuse_slips.sh \
 	tests/tally.sh \
-	tests/cautions.sh tests/browser.sh tests/validation.sh
+	tests/cautions.sh tests/browser.sh tests/pictures.sh tests/validation.sh
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
@@ -78,7 +78,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
+EXTRA_DIST += $(shell_tests) tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
