@@ -16,7 +16,8 @@
 
 START_TEST(philox_gives_its_known_answers)
 {
-    /* the vectors that Random123 is published with (kat_vectors, philox4x32 10) */
+    /* the three vectors of philox4x32 with 10 rounds in the file kat_vectors that Random123 is
+     * published with, compared with copies of that file; the next test has the equations */
     static const struct {
         uint32_t counter[4], key[2], word[4];
     } known[] = {
@@ -38,6 +39,40 @@ START_TEST(philox_gives_its_known_answers)
     /* the low 52 of the upper bits of the first two words, by hand from the first vector */
     ck_assert(dregs_ensemble_uniform(0, 0, 0) ==
               ((double)0xe169c58d6627e + 0.5) / 4503599627370496);
+}
+END_TEST
+
+/* Salmon, Moraes, Dror & Shaw, "Parallel random numbers: as easy as 1, 2, 3" (SC11, 2011), section
+ * 3.3: two products of 64 bits in each of ten rounds, and a key that grows by constants. Written
+ * from the paper, without Random123. */
+static void philox_of_the_paper(const uint32_t counter[4], const uint32_t key[2], uint32_t word[4])
+{
+    uint32_t c[4] = {counter[0], counter[1], counter[2], counter[3]}, k[2] = {key[0], key[1]};
+    int round;
+
+    for (round = 0; round < 10; round++) {
+        uint64_t one = UINT64_C(0xD2511F53) * c[0], two = UINT64_C(0xCD9E8D57) * c[2];
+        c[0] = (uint32_t)(two >> 32) ^ c[1] ^ k[0];
+        c[1] = (uint32_t)two;
+        c[2] = (uint32_t)(one >> 32) ^ c[3] ^ k[1];
+        c[3] = (uint32_t)one;
+        k[0] += 0x9E3779B9u;
+        k[1] += 0xBB67AE85u;
+    }
+    memcpy(word, c, sizeof c);
+}
+
+START_TEST(philox_is_that_of_the_paper)
+{
+    uint32_t seeds[6] = {0, 1, 2, 3, 4, 5}, word[4], expected[4];
+    int i;
+
+    for (i = 0; i < 10000; i++) { /* from one answer to the next question */
+        dregs_ensemble_words(seeds, seeds + 4, word);
+        philox_of_the_paper(seeds, seeds + 4, expected);
+        ck_assert_mem_eq(word, expected, sizeof word);
+        memcpy(seeds + (i % 3 ? 0 : 2), word, sizeof word);
+    }
 }
 END_TEST
 
@@ -654,10 +689,11 @@ int main(void)
 {
     const struct cases cases[] = {
         {"parts",
-         {philox_gives_its_known_answers, numbers_of_rows_and_draws_are_independent, sums_are_exact,
-          a_bin_holds_its_values, distributions_have_the_stated_moments,
-          a_beta_distribution_with_a_closed_form, what_cannot_be_drawn_is_refused,
-          rows_share_a_draw, intervals_hold_in_95_percent_of_repetitions, wilson_intervals}},
+         {philox_gives_its_known_answers, philox_is_that_of_the_paper,
+          numbers_of_rows_and_draws_are_independent, sums_are_exact, a_bin_holds_its_values,
+          distributions_have_the_stated_moments, a_beta_distribution_with_a_closed_form,
+          what_cannot_be_drawn_is_refused, rows_share_a_draw,
+          intervals_hold_in_95_percent_of_repetitions, wilson_intervals}},
         {"lines",
          {lognormal_in_lognormal_out, parts_come_back_and_go_together_in_any_order,
           parts_that_are_cut_off_or_changed_are_refused, threads_and_divisions_change_no_bit,
