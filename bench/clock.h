@@ -22,7 +22,7 @@ static int by_size(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-static double median(double *values, size_t count)
+static inline double median(double *values, size_t count)
 {
     qsort(values, count, sizeof *values, by_size);
     return count % 2 ? values[count / 2] : (values[count / 2 - 1] + values[count / 2]) / 2;

@@ -1,10 +1,10 @@
 # make bench: speed beside the same model in NumPy and beside awk, side by side in one run.
 # BENCH_ROWS=1000000 makes its log shorter.
-EXTRA_PROGRAMS = bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble
+EXTRA_PROGRAMS = bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble bench-points
 bench_march_SOURCES = bench/march.c bench/clock.h
 bench_march_LDADD = libdregs.la $(GSL_LIBS) $(CSV_LIBS) -lm
 
-CLEANFILES += bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble
+CLEANFILES += bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble bench-points
 EXTRA_DIST += bench/run.sh bench/peer.py bench/size_peer.py bench/dry_peer.py bench/tally_peer.py bench/ensemble_peer.py bench/bench-line.csv
 bench_size_SOURCES = bench/size.c bench/clock.h
 bench_size_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
@@ -12,6 +12,8 @@ bench_dry_SOURCES = bench/dry.c bench/clock.h
 bench_dry_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 bench_ensemble_SOURCES = bench/ensemble.c bench/clock.h
 bench_ensemble_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+bench_points_SOURCES = bench/points.c bench/clock.h
+bench_points_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 bench_tally_SOURCES = bench/tally.c bench/clock.h
 bench_tally_LDADD = libdregs.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
 bench_readings_SOURCES = bench/readings.c bench/clock.h
