@@ -84,4 +84,32 @@ sed 's|,[0-9][0-9.]*%,|,,|' line.csv >sure.csv
 refused 3 'nothing to draw' --draws 9 --save p sure.csv
 [ ! -e p ] || fail 'a part was written all the same'
 
+# ---- a decimal comma: the draws, the parts and their merge are those of any locale ----
+if command -v localedef >/dev/null 2>&1; then
+    mkdir locales
+    localedef --no-archive -i de_DE -f UTF-8 "$work/locales/de_DE.UTF-8" >/dev/null 2>&1 || :
+fi
+if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/null)" = , ]; then
+    # comma ARGUMENT...
+    comma()
+    {
+        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" "$@" >comma 2>err ||
+            fail "$* under a comma locale"
+    }
+    for form in text csv json; do
+        good --draws 500 --format "$form" line.csv
+        cp out whole
+        comma --draws 500 --format "$form" line.csv
+        cmp -s whole comma || fail "$form: draws under a comma locale"
+        comma --format "$form" --merge line.csv part-2.csv part-3.csv part-1.csv
+        cmp -s whole comma || fail "$form: parts put together under a comma locale"
+    done
+    comma --draws 500 --shard 2/3 --save german.csv line.csv
+    cmp -s part-2.csv german.csv || fail 'a part written under a comma locale'
+    good --format json --merge line.csv part-1.csv german.csv part-3.csv
+    cmp -s whole out || fail 'a part written under a comma locale is read as another one'
+else
+    echo 'not run: a decimal comma (localedef could not build de_DE)'
+fi
+
 exit "$failed"
