@@ -32,18 +32,19 @@ done
 
 formats='- --format=csv --format=json --explain'
 
-# of_line FILE: the commands that any line file is put through
+# of_line FILE: the commands that any line file is put through; without a number of draws, how many
+# there are would hang on how fast the machine is
 of_line() {
     local format
     for format in $formats; do
         format=${format#-}
         [ -z "$format" ] || format=-$format
-        echo "dregs-predict $format $1"
-        echo "dregs-predict --check --loads 7 $format $1"
+        echo "dregs-predict --draws 200 $format $1"
+        echo "dregs-predict --draws 200 --check --loads 7 $format $1"
         echo "dregs-dry $format $1"
         echo "dregs-tally --loads 20 $format $1"
     done
-    echo "dregs-predict --at 3 --explain $1"
+    echo "dregs-predict --draws 200 --at 3 --explain $1"
     echo "dregs-size --stages 1..2 --layout counterflow --format=csv $1"
 }
 
@@ -80,8 +81,8 @@ commands() {
     in_formats dregs-size --vary "'beaker.dump every'" data/solvent-bench.csv
     in_formats dregs-size --vary flush.flow data/solvent-shop.csv
     in_formats dregs-size --vary wash.exchange --vary flush.flow data/solvent-shop.csv
-    in_formats dregs-predict --every 40 --loads 200 data/aqueous-line.csv
-    in_formats dregs-predict --at 3 --at 12 data/solvent-bench.csv
+    in_formats dregs-predict --draws 200 --every 40 --loads 200 data/aqueous-line.csv
+    in_formats dregs-predict --draws 200 --at 3 --at 12 data/solvent-bench.csv
     in_formats dregs-predict data/aqueous-line.csv data/rinse-bench.csv
     for file in data/rinse-readings.csv data/stopped-flow.csv data/purchases.csv; do
         in_formats dregs-reuse data/rinse-bench.csv $file

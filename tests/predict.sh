@@ -177,19 +177,19 @@ for file in line.csv bench.csv; do
     done
 done
 
-# ---- standard input, repetition ----
+# ---- standard input, repetition; without a number of draws the clock decides how many ----
 for form in text csv json; do
-    good --format $form line.csv
+    good --draws 300 --format $form line.csv
     mv out first
-    good --format $form line.csv
+    good --draws 300 --format $form line.csv
     cmp -s first out || fail "$form differs from run to run"
     sed 's/line\.csv/standard input/' first >named
-    "$tool" --format $form - <line.csv >out 2>err || fail "$form from standard input"
+    "$tool" --draws 300 --format $form - <line.csv >out 2>err || fail "$form from standard input"
     cmp -s named out || fail "$form from standard input differs from the file's"
 done
-good --explain line.csv
+good --draws 300 --explain line.csv
 mv out first
-"$tool" --explain - <line.csv 2>err | sed 's/standard input/line.csv/g' >out
+"$tool" --draws 300 --explain - <line.csv 2>err | sed 's/standard input/line.csv/g' >out
 cmp -s first out || fail 'the working from standard input differs'
 good -- line.csv
 
@@ -289,9 +289,9 @@ prints "1,'@oven,detergent,film,"
 grep '^1,[-=+@]' out >/dev/null && fail 'a stage name a spreadsheet takes for a formula'
 sed -e 's/^oil,/Ölfilm,/' -e 's/most oil/most Ölfilm/' -e 's/^first,/spülen°,/' -e 's/,overflow to,first,/,overflow to,spülen°,/' line.csv >utf8.csv
 sed -e 's/^oil,/Olfilm,/' -e 's/most oil/most Olfilm/' -e 's/^first,/spulen0,/' -e 's/,overflow to,first,/,overflow to,spulen0,/' line.csv >ascii.csv
-good utf8.csv
+good --draws 300 utf8.csv
 sed -e 's/Ölfilm/Olfilm/g' -e 's/spülen°/spulen0/g' -e 's/utf8/ascii/' out >as-ascii
-good ascii.csv
+good --draws 300 ascii.csv
 cmp -s as-ascii out || fail 'names beyond ASCII move the columns'
 
 # ---- a locale with a decimal comma ----
@@ -302,9 +302,9 @@ fi
 if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/null)" = , ]; then
     for words in '--format text' '--format csv' '--format json' --explain; do
         # shellcheck disable=SC2086
-        good $words bench.csv
+        good --draws 300 $words bench.csv
         # shellcheck disable=SC2086
-        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" $words bench.csv >comma 2>err ||
+        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" --draws 300 $words bench.csv >comma 2>err ||
             fail "$words under a comma locale"
         cmp -s out comma || fail "$words differs under a comma locale"
     done
