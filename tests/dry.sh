@@ -235,6 +235,37 @@ prints 'NOT within the 7 min to the next load'
 sed 's/^basket,interval.*/basket,interval,2,min,,/' flat.csv >hasty.csv
 good hasty.csv
 prints '; NOT within the 2 min to the next load: 3 loads at a time'
+# what is dry in time passes, what is late does not, nor what is not known to be dry
+good --check flat.csv
+expect 1 --check edged.csv
+expect 1 --check hasty.csv
+grep -v '^basket,edge' flat.csv >edgeless.csv
+expect 1 --check edgeless.csv
+prints 'not known to be dry: beads are not computed'
+grep -v '^basket,hold-up' flat.csv >holed.csv
+expect 1 --check holed.csv
+prints 'not known to be dry: holes are not computed'
+good --check --bead '0 mL/m' edgeless.csv # the options tell it too
+# every tool that reads the line says so, with the same number
+for line in edged hasty flat; do
+    good --format json $line.csv
+    mv out dry.json
+    "$build/dregs-predict" --format json $line.csv >predict.json || fail "predict of $line"
+    /usr/bin/python3 - $line <<'EOF' || fail "the tools do not agree on $line"
+import json
+import sys
+said = [[c['text'] for c in json.load(open(f))['cautions'] if c['id'] == 'longer than the interval']
+        for f in ('dry.json', 'predict.json')]
+assert said[0] == said[1] and len(said[0]) == (sys.argv[1] != 'flat'), said
+EOF
+done
+# behind an air knife the oven dries on: it is the oven that has to be in time
+awk '/^oven,kind/ { print "knife,kind,dry,,,"; print "knife,temperature,20,degC,,"
+    print "knife,blow-off,50,%,," } { print }' flat.csv >knife.csv
+good --check knife.csv
+prints 'at 20 degC in knife'
+prints 'at 70 degC in oven'
+lacks 'NOT within'
 good --liquid isopropanol --film '20 um' --at 22degC --at 40degC --at 60degC
 [ "$(grep -c 'dry in ' out)" -eq 3 ] || fail 'not three temperatures'
 prints 'times as fast as the first'
@@ -520,7 +551,7 @@ sed 's/^air,temperature,22,degC,,/&\nair,air speed,1,m\/s,,\nair,humidity,30,%,,
 good stated.csv
 lacks 'air at 0.1 m/s'
 lacks '50 % relative humidity'
-good --check --volume '100 m3' --fresh-air '100 m3/h' bench.csv
+good --check --volume '100 m3' --fresh-air '100 m3/h' --bead '0 mL/m' --recess-depth 0mm bench.csv
 good --explain bench.csv
 prints 'the working'
 

@@ -64,7 +64,8 @@ static const struct front_option options[] = {
     [BEAD] = {"bead", "VOLUME/LENGTH", "on an edge, such as '0.2 mL/m'"},
     [UNTIL] = {"until", "SHARE", "what is left when it is taken as dry (default 0.1 %)"},
     [CHECK] = {"check", NULL,
-               "exit 1 when vapour passes 25 % of the limit, is not judged, or it never dries"},
+               "exit 1 when it is not known to dry in time, or its vapour to stay below 25 % of "
+               "the limit"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},

@@ -44,7 +44,10 @@ static void judge(struct dry_answer *answer)
     answer->result.passes = 1;
     for (i = 0; i < answer->result.rows; i++) {
         dregs_dry_row *row = &answer->row[i];
-        row->passes = row->drying.dry && dregs_answer_dry_vapour_is_safe(row);
+        row->vapour_open = !dregs_answer_dry_vapour_is_safe(row);
+        row->trapped_open = answer->line && row->drying.dry && !row->late && !row->dries_on &&
+                            (row->beads_unknown || row->holes_unknown);
+        row->passes = row->drying.dry && !row->late && !row->trapped_open && !row->vapour_open;
         row->quicker = i && first->drying.dry && row->drying.dry ? first->time / row->time : NAN;
         if (!row->passes)
             answer->result.passes = 0;

@@ -9,20 +9,22 @@
 #include <stdio.h>
 #include <string.h>
 
-/* A dry stage of the line that takes over a wet load. */
-static dregs_status from_stage(struct dry_answer *answer, unsigned index, double at)
+/* A dry stage of the line that takes over a load of stage `wet`, of whose film the share `left` is
+ * not blown off: as if dry stages between took nothing else. */
+static dregs_status from_stage(struct dry_answer *answer, unsigned index, unsigned wet, double left,
+                               double at)
 {
     const dregs_dry_request *request = answer->request;
     const dregs_line *line = answer->line;
-    const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_load *load = dregs_line_load(line);
     dregs_dry_row *row = &answer->row[answer->result.rows];
     struct dregs_line_drying told;
     dregs_status status;
 
     memset(row, 0, sizeof *row);
-    row->stage = stage->name;
-    dregs_line_drying_of(line, index, index - 1, 1 - stage->blow_off.si, &told);
+    row->stage = dregs_line_stage(line, index)->name;
+    row->dries_on = !dregs_line_drying_ends(line, index);
+    dregs_line_drying_of(line, index, wet, left, &told);
     if (!isnan(at))
         told.film.air = at;
     status = dregs_answer_dry_complete(answer, row, &told);
@@ -35,7 +37,7 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
                                 "%.3g mL trapped per part gives off its vapour with the film, and "
                                 "later: no recess depth is stated",
                                 load->hold_up.si * 1e6);
-    if (isnan(request->start) && !dregs_line_temperature_stated(line, index - 1))
+    if (isnan(request->start) && !dregs_line_temperature_stated(line, wet))
         dregs_answer_dry_assume(
             row, "part and film at 20 degC at first: the stage before states no temperature");
     answer->result.rows++;
@@ -44,12 +46,13 @@ static dregs_status from_stage(struct dry_answer *answer, unsigned index, double
 
 dregs_status dregs_answer_dry_of_line(struct dry_answer *answer, double at)
 {
-    unsigned i, found = 0;
+    unsigned i, wet, found = 0;
+    double left;
     dregs_status status = DREGS_OK;
 
     for (i = 1; i < dregs_line_stages(answer->line) && !status; i++) {
-        if (!dregs_stage_is(dregs_line_stage(answer->line, i), DREGS_STAGE_DRIES) ||
-            !dregs_stage_is(dregs_line_stage(answer->line, i - 1), DREGS_STAGE_WET))
+        wet = dregs_line_drying_from(answer->line, i, &left);
+        if (wet == i || !(left > 0)) /* wet itself, or nothing is left to dry */
             continue;
         found = 1;
         if (answer->result.rows >= DREGS_DRY_ROWS_MOST) {
@@ -57,7 +60,7 @@ dregs_status dregs_answer_dry_of_line(struct dry_answer *answer, double at)
                      DREGS_DRY_ROWS_MOST);
             return DREGS_DOMAIN;
         }
-        status = from_stage(answer, i, at);
+        status = from_stage(answer, i, wet, left, at);
     }
     if (status || found)
         return status;

@@ -82,7 +82,7 @@ static void find_last(dregs_dry_row *row)
         row->time = row->recess;
     }
     row->by_recess = row->last == DREGS_DRY_RECESS;
-    row->late = row->time > row->interval; /* never of one load alone */
+    row->late = row->time > row->interval && !row->dries_on; /* never of one load alone */
 }
 
 /* s from load to load: of the request, else of the line, else one load alone. */

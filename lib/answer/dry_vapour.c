@@ -67,6 +67,8 @@ static void gather(const dregs_line *line, const dregs_dry_row *row, dregs_facts
     value[DREGS_FACT_DEW_POINT] = row->drying.dew_point;
     if (row->air_stated)
         value[DREGS_FACT_FRESH_AIR] = film->fresh_air;
+    if (row->drying.dry && !row->dries_on)
+        value[DREGS_FACT_TAKES] = row->time / row->interval;
     dregs_facts_air_needed(facts, row->needed);
     value[DREGS_FACT_AIR_MEAN] = row->dilution / row->interval;
     if (isfinite(row->peak))

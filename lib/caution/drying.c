@@ -8,48 +8,59 @@
 
 #include <math.h>
 
-/* The case of a line's film: as dregs-dry has it. */
-static dregs_status case_of(const dregs_line *line, unsigned index, unsigned wet, double left,
-                            const dregs_mixtures *mixtures, dregs_dry_case *film)
+/* m3/s of fresh air that the vapour needs: at the peak of its drying, and on the mean. */
+static void air_needed(const dregs_liquids *liquids, const struct dregs_line_drying *told,
+                       double interval, double mass, dregs_facts *facts)
 {
-    struct dregs_line_drying told;
+    double needed, volume;
     char message[DREGS_DRY_MESSAGE];
-    unsigned assumed;
-    double density;
-    dregs_status status;
 
-    dregs_line_drying_of(line, index, wet, left, &told);
-    *film = told.film;
-    film->mixtures = mixtures;
-    status = dregs_dry_complete(film, told.dew_point, &assumed, message);
-    return status ? status
-                  : dregs_dry_wet_with(film, told.solvent, told.water, told.thickness, &density,
-                                       message);
+    if (told->film.count &&
+        !dregs_dry_fresh_air_of_loads(&told->film, interval, DREGS_VAPOUR_SHARE, &needed, message))
+        dregs_facts_air_needed(facts, needed);
+    if (!dregs_dilution_air(liquids, told->solvent, mass, DREGS_ROOM, DREGS_VAPOUR_SHARE, &volume))
+        facts->value[DREGS_FACT_AIR_MEAN] = volume / interval;
+}
+
+/* s until film, bead and blind hole are dry, of those that are known; NaN: it never is, or cannot
+ * be worked out. */
+static double takes(const struct dregs_line_drying *told)
+{
+    double film, bead, least, radius;
+
+    if (dregs_dry_time_by(&told->film, DREGS_DRY_FULL, &film) || isnan(film) ||
+        dregs_dry_bead_times(&told->film, told->thickness, told->bead, &radius, &least, &bead))
+        return NAN;
+    film = fmax(film, bead); /* fmax passes over NaN */
+    return told->depth > 0 ? fmax(film, dregs_dry_hole_time(&told->film, told->depth)) : film;
 }
 
 void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned wet, double left,
                              dregs_facts *facts)
 {
-    const dregs_fluid *fluid = dregs_line_wet_with(line, wet);
-    double interval = dregs_line_load(line)->interval.si, needed, volume, mass = NAN;
+    const dregs_liquids *liquids = dregs_line_liquids(line);
+    double interval = dregs_line_load(line)->interval.si, mass = NAN, density;
+    struct dregs_line_drying told;
     char message[DREGS_DRY_MESSAGE];
-    dregs_dry_case film;
-    dregs_mixtures *mixtures = NULL;
+    dregs_mixtures *mixtures;
+    unsigned assumed;
 
-    if (!dregs_liquids_row(dregs_line_liquids(line), fluid->solvent, DREGS_LOWER_LIMIT) ||
-        !(left > 0))
+    if (!(left > 0))
         return;
     mixtures = dregs_mixtures_new(); /* of a pure film too: the room's water gets into it */
-    if (!case_of(line, index, wet, left, mixtures, &film)) {
-        mass = film.mass[0] * film.area;
-        if (!dregs_dry_fresh_air_of_loads(&film, interval, DREGS_VAPOUR_SHARE, &needed, message))
-            dregs_facts_air_needed(facts, needed);
-    } else if (!dregs_liquids_value(dregs_line_liquids(line), fluid->solvent, DREGS_DENSITY,
-                                    DREGS_ROOM, &mass, NULL)) { /* as if all of it were solvent */
+    dregs_line_drying_of(line, index, wet, left, &told);
+    told.film.mixtures = mixtures;
+    if (!dregs_dry_complete(&told.film, told.dew_point, &assumed, message) &&
+        !dregs_dry_wet_with(&told.film, told.solvent, told.water, told.thickness, &density,
+                            message)) {
+        mass = told.film.mass[0] * told.film.area;
+        if (dregs_line_drying_ends(line, index))
+            facts->value[DREGS_FACT_TAKES] = takes(&told) / interval;
+    } else if (!dregs_liquids_value(liquids, told.solvent, DREGS_DENSITY, DREGS_ROOM, &mass,
+                                    NULL)) { /* as if all of it were solvent */
         mass *= dregs_line_carried(line, wet)->out * left;
     }
-    if (!dregs_dilution_air(dregs_line_liquids(line), fluid->solvent, mass, DREGS_ROOM,
-                            DREGS_VAPOUR_SHARE, &volume))
-        facts->value[DREGS_FACT_AIR_MEAN] = volume / interval;
+    if (dregs_liquids_row(liquids, told.solvent, DREGS_LOWER_LIMIT))
+        air_needed(liquids, &told, interval, mass, facts);
     dregs_mixtures_free(mixtures);
 }

@@ -171,21 +171,6 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     of_contents(line, fluid, facts);
 }
 
-/* The wet stage before a dry one, with only dry ones between: an air knife before an oven leaves
- * film to it. The stage itself where there is none. `left`: the share of the film that these do
- * not blow off. */
-static unsigned wet_before(const dregs_line *line, unsigned index, double *left)
-{
-    unsigned wet = index;
-
-    *left = 1;
-    while (wet > 0 && dregs_stage_is(dregs_line_stage(line, wet), DREGS_STAGE_DRIES)) {
-        *left *= 1 - dregs_line_stage(line, wet)->blow_off.si;
-        wet--;
-    }
-    return dregs_line_wet_with(line, wet) ? wet : index;
-}
-
 /* Parts that leave a dry stage. */
 static void of_parts(const dregs_line *line, unsigned index, dregs_facts *facts)
 {
@@ -205,7 +190,7 @@ static void of_dry_stage(const dregs_line *line, unsigned index, dregs_facts *fa
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     double left;
-    unsigned wet = wet_before(line, index, &left);
+    unsigned wet = dregs_line_drying_from(line, index, &left);
     const dregs_fluid *fluid = dregs_line_wet_with(line, wet);
 
     facts->place = DREGS_PLACE_DRY_STAGE;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* drying.c: what a line tells of the film that dries in one of its dry stages. */
+#include "dregs/stage.h"
 #include "line/line.h"
 
 #include <math.h>
@@ -62,4 +63,22 @@ void dregs_line_drying_of(const dregs_line *line, unsigned index, unsigned wet, 
     told->water = 1 - fluid->solvent_share.si;
     told->thickness = carried->thickness * left;
     take_trapped(load, carried->bead * left, told);
+}
+
+unsigned dregs_line_drying_from(const dregs_line *line, unsigned index, double *left)
+{
+    unsigned wet = index;
+
+    *left = 1;
+    while (wet > 0 && dregs_stage_is(dregs_line_stage(line, wet), DREGS_STAGE_DRIES)) {
+        *left *= 1 - dregs_line_stage(line, wet)->blow_off.si;
+        wet--;
+    }
+    return dregs_stage_is(dregs_line_stage(line, wet), DREGS_STAGE_WET) ? wet : index;
+}
+
+int dregs_line_drying_ends(const dregs_line *line, unsigned index)
+{
+    return index + 1 >= dregs_line_stages(line) ||
+           !dregs_stage_is(dregs_line_stage(line, index + 1), DREGS_STAGE_DRIES);
 }

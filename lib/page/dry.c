@@ -99,12 +99,12 @@ static void say_place(const struct dryings *d, const dregs_dry_row *row)
         dregs_report_words(d->report, " in %s", row->stage);
 }
 
-/* What dries and passes no limit, but does not pass either, could not be judged. */
+/* What dries in time and passes no limit, but does not pass either, could not be judged. */
 static dregs_verdict verdict_of(const dregs_dry_row *row)
 {
     if (row->passes)
         return DREGS_VERDICT_MET;
-    return row->drying.dry && !(dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE)
+    return row->drying.dry && !row->late && !(dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE)
                ? DREGS_VERDICT_UNKNOWN
                : DREGS_VERDICT_MISSED;
 }
@@ -126,7 +126,7 @@ static void say_time(const struct dryings *d, const dregs_dry_row *row)
                            dregs_number_plain(n.text[1], row->quicker, 3));
     if (row->late)
         dregs_page_dry_late(d, row);
-    if (verdict_of(row) == DREGS_VERDICT_MISSED)
+    if (dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE)
         dregs_report_words(d->report, "; its vapour reaches %s %% of the lower flammable limit",
                            dregs_number_plain(n.text[2], dregs_page_dry_peak(row) * 100, 3));
     /* the usual ones stand below each other, a line each */
@@ -156,6 +156,11 @@ static const char *why_unjudged(const dregs_dry_row *row)
                            : "no fresh air is stated, and the vapour of loads that follow adds up";
 }
 
+static int unjudged(const dregs_dry_row *row)
+{
+    return row->drying.dry && row->vapour_open && !(dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE);
+}
+
 /* Why the vapour of a drying is not judged: once for a stage, however many temperatures. */
 static void say_unjudged(const struct dryings *d, unsigned index)
 {
@@ -164,7 +169,7 @@ static void say_unjudged(const struct dryings *d, unsigned index)
 
     for (i = 0; i < index; i++) {
         const dregs_dry_row *before = dregs_dry_result_row(d->result, i);
-        if (before->stage == row->stage && verdict_of(before) == DREGS_VERDICT_UNKNOWN)
+        if (before->stage == row->stage && unjudged(before))
             return;
     }
     dregs_report_words(d->report, "vapour not judged: %s", why_unjudged(row));
@@ -187,8 +192,9 @@ static void say_times(const struct dryings *d)
         dregs_report_verdict(d->report, verdict_of(row));
     }
     for (i = 0; i < d->result->rows; i++)
-        if (verdict_of(dregs_dry_result_row(d->result, i)) == DREGS_VERDICT_UNKNOWN)
+        if (unjudged(dregs_dry_result_row(d->result, i)))
             say_unjudged(d, i);
+    dregs_page_dry_trapped(d);
 }
 
 /* The longest time of the film or of a bound: one unit for all, so that they compare. */

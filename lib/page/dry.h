@@ -33,6 +33,8 @@ const char *dregs_page_dry_unknown(const dregs_dry_row *row);
 void dregs_page_dry_decides(const struct dryings *d, const dregs_dry_row *row, const char *film);
 
 /* Adds that the next load comes before, and how many then dry at a time. */
+/* Of lines: that beads and holes are not computed, and what would. */
+void dregs_page_dry_trapped(const struct dryings *d);
 void dregs_page_dry_late(const struct dryings *d, const dregs_dry_row *row);
 
 /* From when to when the bead is dry. */

@@ -36,6 +36,30 @@ void dregs_page_dry_late(const struct dryings *d, const dregs_dry_row *row)
                        dregs_page_number(&n, row->interval / 60), ceil(row->time / row->interval));
 }
 
+void dregs_page_dry_trapped(const struct dryings *d)
+{
+    int beads = 0, holes = 0;
+    unsigned i;
+
+    for (i = 0; i < d->result->rows; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        beads |= row->trapped_open && row->beads_unknown;
+        holes |= row->trapped_open && row->holes_unknown;
+    }
+    if (!beads && !holes)
+        return;
+    dregs_report_text(d->report, 0, 2,
+                      "not known to be dry: %s are not computed; state the load's %s",
+                      beads && holes ? "beads and holes"
+                      : beads        ? "beads"
+                                     : "holes",
+                      beads && holes ? "edge and recess depth (edge 0, hold-up 0 where there are "
+                                       "none)"
+                      : beads        ? "edge (0 where there is none)"
+                                     : "recess depth (hold-up 0 where there are none)");
+    dregs_report_verdict(d->report, DREGS_VERDICT_UNKNOWN);
+}
+
 void dregs_page_dry_bead(const struct dryings *d, const dregs_dry_row *row, const char *least,
                          const char *most)
 {

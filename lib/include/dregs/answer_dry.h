@@ -74,8 +74,9 @@ typedef struct dregs_dry_row {
     int by_recess;               /**< the recess is the latest */
     double quicker;              /**< times as fast as the first drying; NaN for that one, and
                                       where one of the two never dries */
-    int passes;                  /**< it dries, and no vapour passes 25 % of its lower
-                                    limit, nor is that of a flammable film left unjudged */
+    int passes;                  /**< it is known to dry within the interval, and no vapour passes
+                                    25 % of its lower limit, nor is that of a flammable film left
+                                    unjudged; of a line beads and holes are to dry too */
     double heat_transfer;        /**< W/(m2 K) at first, by temperature alone; NaN: not known */
     double needed;               /**< m3/s of fresh air for 25 % of the lower flammable limit, at
                                       the peak of the drying; NaN without limit or area */
@@ -96,7 +97,10 @@ typedef struct dregs_dry_row {
     double bead_radius; /**< m, at first; NaN for none */
     dregs_dry_last last;
     int beads_unknown, holes_unknown; /**< no geometry is stated: not computed, and dry later */
-    int late;                         /**< `time` is longer than the interval */
+    int late;         /**< `time` is longer than the interval, and no other dry stage follows */
+    int dries_on;     /**< another dry stage follows, where what is still wet dries on */
+    int trapped_open; /**< 1: of a line, and whether beads and holes are dry is not known */
+    int vapour_open;  /**< 1: it is not known that the vapour stays below 25 % of its limit */
 } dregs_dry_row;
 
 typedef struct dregs_dry_result {
