@@ -272,7 +272,7 @@ good line.csv
 prints "what the worst load's residue hangs on"
 prints 'oil.on parts 2.4 mg 1 % +'
 prints 'what makes the doubt about it'
-prints 'measure oil.on parts first: it makes'
+prints 'measure first: oil.on parts ('
 cut -d, -f1-4 line.csv >sure.csv
 good sure.csv
 grep 'doubt' out >/dev/null && fail 'a doubt without spreads'

@@ -89,6 +89,8 @@ static void say_verdicts(const struct prediction *p)
 
     for (i = 0; i < result->verdicts; i++)
         say_verdict(p, i);
+    if (result->verdicts)
+        dregs_page_predict_cause(p);
     dregs_page_predict_say_bounds(p);
     if (!result->verdicts) {
         name_load(p, &result->worst, load);
@@ -245,13 +247,29 @@ void dregs_page_predict_residues(const struct prediction *p, const char *key, in
 struct filling {
     dregs_table *table;
     const dregs_line *line;
+    const dregs_predict_doubt *doubt; /* NULL: its columns are not there */
+    unsigned row;
 };
 
-static void put_growth(const struct filling *f, const char *name, const dregs_residue *residue)
+/* The 5 and the 95 % point of the next listed load; the steady state has none. */
+static void put_points(struct filling *f)
+{
+    dregs_predict_range range;
+    uint64_t load;
+    int known = f->row < f->doubt->loads &&
+                !dregs_predict_doubt_load(f->doubt, f->row++, DREGS_EVERY_SOLUTE, &load, &range);
+
+    dregs_table_number(f->table, known ? range.low.value * UG_PER_CM2 : NAN);
+    dregs_table_number(f->table, known ? range.high.value * UG_PER_CM2 : NAN);
+}
+
+static void put_growth(struct filling *f, const char *name, const dregs_residue *residue)
 {
     const dregs_level *level = dregs_level_reached(residue->total);
 
     put_residue(f->table, f->line, name, residue, DREGS_EVERY_SOLUTE);
+    if (f->doubt)
+        put_points(f);
     dregs_table_word(f->table, level ? level->name : "none");
     dregs_table_end_row(f->table);
 }
@@ -266,10 +284,17 @@ static void take_growth(void *user, uint64_t load, const dregs_state *state,
     put_growth(user, name, residue);
 }
 
+/* What the rows are made of. */
+struct growth {
+    const dregs_predict_result *result;
+    const dregs_predict_doubt *doubt;
+};
+
 static dregs_status fill_growth(void *user, dregs_table *table)
 {
-    const dregs_predict_result *result = user;
-    struct filling f = {table, dregs_map_line(result->map)};
+    const struct growth *growth = user;
+    const dregs_predict_result *result = growth->result;
+    struct filling f = {table, dregs_map_line(result->map), growth->doubt, 0};
     dregs_status status = dregs_predict_each(result, take_growth, &f);
 
     if (!status && result->settles)
@@ -281,15 +306,21 @@ static dregs_status fill_growth(void *user, dregs_table *table)
 static void say_growth(const struct prediction *p)
 {
     unsigned long long period = dregs_line_period(p->line);
+    struct growth growth = {p->result, p->doubt && p->doubt->loads ? p->doubt : NULL};
     dregs_table *table;
 
     dregs_report_heading(p->report,
                          "how the residue grows, load by load (right: the level reached)");
     table = dregs_report_table(p->report, "growth", DREGS_IN_TEXT);
     residue_columns(table, "load", "load", name_width(p->line) + KIND);
+    if (growth.doubt) {
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "low", "5 %", "ug/cm2", -NUMBER + 1);
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "high", "95 %", "ug/cm2", -NUMBER + 1);
+    }
     dregs_table_column(table, DREGS_COLUMN_WORD, "level", "", "", 0);
     dregs_table_gap(table, 2);
-    dregs_table_filled_by(table, fill_growth, (void *)p->result);
+    dregs_table_filled_by(table, fill_growth,
+                          dregs_report_lasting(p->report, &growth, sizeof growth));
     if (p->result->life)
         dregs_report_line(p->report, 0, "from load %llu on not covered: a limit is passed",
                           (unsigned long long)p->result->life->crossed);
@@ -313,6 +344,7 @@ static void say_page(const struct prediction *p)
     dregs_page_predict_doubt_confidence(p);
     say_verdicts(p);
     dregs_page_predict_doubt_verdict(p);
+    dregs_page_predict_measure(p);
     say_floor(p);
     say_stages(p);
     dregs_report_heading(p->report, "what that load keeps when it has dried");

@@ -29,6 +29,8 @@ void dregs_page_predict_explain_bounds(const struct prediction *p);
  * asked for. */
 void dregs_page_predict_doubt_confidence(const struct prediction *p);
 void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit);
+/* Of a limit or target of concentration, by its number. */
+void dregs_page_predict_doubt_bound(const struct prediction *p, unsigned bound);
 void dregs_page_predict_doubt_verdict(const struct prediction *p);
 void dregs_page_predict_doubt_tables(const struct prediction *p);
 void dregs_page_predict_doubt_data(const struct prediction *p, int of_page);
@@ -54,6 +56,11 @@ void dregs_page_predict_draw_loads(const struct prediction *p, dregs_chart *char
 
 /* Every number with its equation, what was put in, and where that came from. */
 void dregs_page_predict_working(const struct prediction *p);
+
+/* predict_first.c: below the verdict, what makes most of the residue and what helps; what to
+ * measure first. */
+void dregs_page_predict_cause(const struct prediction *p);
+void dregs_page_predict_measure(const struct prediction *p);
 
 /* predict_hangs.c: what the worst load's residue hangs on: for people, for programs, as rows of the
  * table of loads, and worked out. */

@@ -15,8 +15,9 @@ static int is_high(const dregs_bound *bound)
 /* ---- for people ---- */
 
 /* "target met: oil in the film behind last 0.52 mg/L at the worst load, at most 1 mg/L" */
-static void say_target(const struct prediction *p, const dregs_bound *bound)
+static void say_target(const struct prediction *p, unsigned index)
 {
+    const dregs_bound *bound = dregs_bounds_at(p->result->bounds, index);
     char of[BOUND_WORDS], value[BOUND_WORDS], limit[BOUND_WORDS], time[BOUND_WORDS];
     struct numbers n = {0};
 
@@ -31,42 +32,60 @@ static void say_target(const struct prediction *p, const dregs_bound *bound)
                            dregs_page_bound_time(p->line, bound->crossed - 1, time));
     else
         dregs_report_words(p->report, ": %s %% of it", dregs_page_number(&n, bound->share * 100));
-    dregs_report_end(p->report, 0, -1);
+    dregs_page_predict_doubt_bound(p, index);
+    dregs_report_end(p->report, 0, p->doubt ? 2 : -1);
     dregs_report_verdict(p->report, bound->crossed ? DREGS_VERDICT_MISSED : DREGS_VERDICT_MET);
+}
+
+/* The limit that no load passes and that comes nearest. */
+static void say_nearest(const struct prediction *p)
+{
+    const dregs_bound *nearest = NULL;
+    char of[BOUND_WORDS], value[BOUND_WORDS], limit[BOUND_WORDS];
+    struct numbers n = {0};
+    unsigned i, which = 0;
+
+    for (i = 0; i < dregs_bounds_count(p->result->bounds); i++) {
+        const dregs_bound *bound = dregs_bounds_at(p->result->bounds, i);
+        if (dregs_bound_is_limit(bound) && (!nearest || bound->share > nearest->share)) {
+            nearest = bound;
+            which = i;
+        }
+    }
+    if (!nearest)
+        return;
+    dregs_report_words(p->report,
+                       "bath life: no limit is passed; the nearest: %s comes to %s, limit %s "
+                       "(%s %%)",
+                       dregs_page_bound_of(p->line, nearest, of),
+                       dregs_page_bound_value(p->line, nearest, nearest->reached, value),
+                       dregs_page_bound_value(p->line, nearest, nearest->limit.si, limit),
+                       dregs_page_number(&n, nearest->share * 100));
+    dregs_page_predict_doubt_bound(p, which);
+    dregs_report_end(p->report, 0, 2);
 }
 
 /* The limit that ends the life of a bath, or the one that comes nearest. */
 static void say_life(const struct prediction *p)
 {
-    const dregs_bound *life = p->result->life, *nearest = NULL;
-    char of[BOUND_WORDS], value[BOUND_WORDS], limit[BOUND_WORDS];
-    struct numbers n = {0};
+    const dregs_bound *life = p->result->life;
     unsigned i;
 
-    if (life) {
-        dregs_report_words(p->report, "bath life: ");
-        dregs_page_bound_crossed(p->report, p->line, life);
-        dregs_report_words(p->report, life->kind == DREGS_BOUND_SOLUBILITY
-                                          ? ": the balance knows dissolved solutes only, nothing "
-                                            "from there on is covered"
-                                          : ": nothing from there on is covered");
-        dregs_report_end(p->report, 0, 2);
-        dregs_report_verdict(p->report, DREGS_VERDICT_MISSED);
+    if (!life) {
+        say_nearest(p);
         return;
     }
-    for (i = 0; i < dregs_bounds_count(p->result->bounds); i++) {
-        const dregs_bound *bound = dregs_bounds_at(p->result->bounds, i);
-        if (dregs_bound_is_limit(bound) && (!nearest || bound->share > nearest->share))
-            nearest = bound;
-    }
-    if (nearest)
-        dregs_report_text(p->report, 0, 2,
-                          "bath life: no limit is passed; the nearest: %s comes to %s, limit %s "
-                          "(%s %%)",
-                          dregs_page_bound_of(p->line, nearest, of),
-                          dregs_page_bound_value(p->line, nearest, nearest->reached, value),
-                          dregs_page_bound_value(p->line, nearest, nearest->limit.si, limit),
-                          dregs_page_number(&n, nearest->share * 100));
+    dregs_report_words(p->report, "bath life: ");
+    dregs_page_bound_crossed(p->report, p->line, life);
+    dregs_report_words(p->report, life->kind == DREGS_BOUND_SOLUBILITY
+                                      ? ": the balance knows dissolved solutes only, nothing "
+                                        "from there on is covered"
+                                      : ": nothing from there on is covered");
+    for (i = 0; i < dregs_bounds_count(p->result->bounds); i++)
+        if (dregs_bounds_at(p->result->bounds, i) == life)
+            dregs_page_predict_doubt_bound(p, i);
+    dregs_report_end(p->report, 0, 2);
+    dregs_report_verdict(p->report, DREGS_VERDICT_MISSED);
 }
 
 /* What leaves the range that the file describes, where it states no limit. */
@@ -100,7 +119,7 @@ void dregs_page_predict_say_bounds(const struct prediction *p)
     for (i = 0; i < dregs_bounds_count(p->result->bounds); i++) {
         const dregs_bound *bound = dregs_bounds_at(p->result->bounds, i);
         if (!dregs_bound_is_limit(bound))
-            say_target(p, bound);
+            say_target(p, i);
     }
     say_life(p);
     say_described(p);

@@ -41,13 +41,31 @@ static const char *of_draws(double share, char into[SHARE])
 
 void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit)
 {
+    const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, limit);
     dregs_ensemble_estimate met;
+    dregs_predict_range range;
+    struct numbers n = {0};
     char share[SHARE];
 
     if (!p->doubt || dregs_predict_doubt_limit(p->doubt, limit, &met))
         return;
     dregs_report_words(p->report, "; met in %s%s", met.value > 0 && met.value < 0.95 ? "only " : "",
                        of_draws(met.value, share));
+    if (verdict->solute == DREGS_EVERY_SOLUTE &&
+        !dregs_predict_doubt_worst(p->doubt, DREGS_EVERY_SOLUTE, &range))
+        dregs_report_words(p->report, " (5 to 95 %%: %s to %s)", residue(&n, range.low.value),
+                           residue(&n, range.high.value));
+}
+
+void dregs_page_predict_doubt_bound(const struct prediction *p, unsigned bound)
+{
+    dregs_ensemble_estimate met;
+    char share[SHARE];
+
+    if (p->doubt && !dregs_predict_doubt_bound(p->doubt, bound, &met))
+        dregs_report_words(p->report, "; kept in %s%s",
+                           met.value > 0 && met.value < 0.95 ? "only " : "",
+                           of_draws(met.value, share));
 }
 
 /* Whether the target is met with the probability that it asks for. */
@@ -95,6 +113,23 @@ static void say_failed(const struct prediction *p)
                           (unsigned long long)doubt->first_failed, doubt->why);
 }
 
+/* All limits together, where there are several. */
+static void say_all(const struct prediction *p)
+{
+    const dregs_predict_doubt *doubt = p->doubt;
+    char share[SHARE];
+    struct numbers n = {0};
+
+    if (isnan(doubt->met.value))
+        return;
+    if (p->result->verdicts + dregs_bounds_count(p->result->bounds) > 1)
+        dregs_report_words(p->report, ": all limits kept in %s", of_draws(doubt->met.value, share));
+    else
+        dregs_report_words(p->report, ": share met");
+    dregs_report_words(p->report, " (95 %%: %s to %s %%)", percent(&n, doubt->met.low),
+                       percent(&n, doubt->met.high));
+}
+
 void dregs_page_predict_doubt_verdict(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
@@ -103,14 +138,12 @@ void dregs_page_predict_doubt_verdict(const struct prediction *p)
 
     if (!doubt)
         return;
-    if (!dregs_predict_doubt_worst(p->doubt, DREGS_EVERY_SOLUTE, &range))
-        dregs_report_words(p->report, "5 to 95 %% of draws: %s to %s ug/cm2; ",
-                           residue(&n, range.low.value), residue(&n, range.high.value));
     dregs_report_words(p->report, "%llu draws of the %u value%s with a spread",
                        (unsigned long long)doubt->draws, doubt->rows, doubt->rows == 1 ? "" : "s");
-    if (!isnan(doubt->met.value))
-        dregs_report_words(p->report, ", share met %s to %s %% (95 %%)",
-                           percent(&n, doubt->met.low), percent(&n, doubt->met.high));
+    say_all(p);
+    if (!p->result->verdicts && !dregs_predict_doubt_worst(doubt, DREGS_EVERY_SOLUTE, &range))
+        dregs_report_words(p->report, "; 5 to 95 %%: %s to %s ug/cm2", residue(&n, range.low.value),
+                           residue(&n, range.high.value));
     dregs_report_end(p->report, 2, 4);
     say_failed(p);
 }
@@ -145,7 +178,7 @@ static void say_worst(const struct prediction *p)
     int s, solutes = (int)dregs_line_solutes(p->line);
 
     dregs_report_heading(p->report,
-                         "how sure: what the worst load of a draw keeps (so many draws are below)");
+                         "what the worst load of a draw keeps (so many draws are below)");
     table = dregs_report_table(p->report, "worst_of_draws", DREGS_IN_TEXT | DREGS_IN_JSON);
     range_columns(table, "solute", "solute");
     for (s = 0; s <= solutes; s++) {
@@ -157,34 +190,11 @@ static void say_worst(const struct prediction *p)
     }
 }
 
-static void say_loads(const struct prediction *p)
-{
-    dregs_table *table;
-    dregs_predict_range range;
-    uint64_t load;
-    unsigned i;
-
-    if (p->doubt->loads == 0)
-        return;
-    dregs_report_heading(p->report, "how sure, load by load: total residue");
-    table = dregs_report_table(p->report, "growth_of_draws", DREGS_IN_TEXT);
-    range_columns(table, "load", "load");
-    for (i = 0; i < p->doubt->loads; i++) {
-        char name[32];
-        if (dregs_predict_doubt_load(p->doubt, i, DREGS_EVERY_SOLUTE, &load, &range))
-            continue;
-        snprintf(name, sizeof name, "%llu", (unsigned long long)load);
-        dregs_table_word(table, name);
-        put_range(table, &range);
-    }
-}
-
 void dregs_page_predict_doubt_tables(const struct prediction *p)
 {
     if (!p->doubt)
         return;
     say_worst(p);
-    say_loads(p);
 }
 
 /* ---- for programs ---- */

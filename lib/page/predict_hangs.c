@@ -10,6 +10,7 @@
 #include <string.h>
 
 enum { SHOWN = 10, NAME = 200 };
+#define SHOWN_LEAST 0.02 /* of the doubt: less of it tells nothing */
 
 static const char *change_words(dregs_hangs_change change)
 {
@@ -109,6 +110,8 @@ static void put_doubts(const struct prediction *p, const dregs_hangs_result *han
     dregs_table_column(table, DREGS_COLUMN_WORD, "alone", "by itself", "", 0);
     for (i = 0; i < hangs->doubts && i < SHOWN; i++) {
         const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, i);
+        if (i && !(d->total >= SHOWN_LEAST))
+            break;
         dregs_hangs_value v = {.row = d->row};
         char name[NAME + 32], share[64], alone[64];
         name_value(p, &v, name);
@@ -125,21 +128,9 @@ static void put_doubts(const struct prediction *p, const dregs_hangs_result *han
         dregs_table_word(table, alone);
         dregs_table_end_row(table);
     }
-}
-
-static void say_doubt(const struct prediction *p, const dregs_hangs_result *hangs)
-{
-    const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, 0);
-    dregs_hangs_value v = {.row = d ? d->row : 0};
-    char name[NAME];
-
-    if (!d)
-        return;
-    put_doubts(p, hangs);
-    name_value(p, &v, name);
-    dregs_report_text(p->report, 0, 2,
-                      "measure %s first: it makes %.0f %% of the doubt (variance; 95 %%: +- %.0f)",
-                      name, 100 * fmin(1, fmax(0, d->total)), ceil(200 * d->total_error));
+    if (i < hangs->doubts)
+        dregs_report_line(p->report, 0, "the other %u: less than %.0f %% each", hangs->doubts - i,
+                          100 * SHOWN_LEAST);
 }
 
 static void say_limits(const struct prediction *p, const dregs_hangs_result *hangs)
@@ -166,7 +157,8 @@ void dregs_page_predict_hangs(const struct prediction *p)
         say_largest(p, hangs);
     }
     say_limits(p, hangs);
-    say_doubt(p, hangs);
+    if (hangs->doubts)
+        put_doubts(p, hangs);
 }
 
 /* ---- from load to load ---- */

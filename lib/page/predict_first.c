@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* predict_first.c: what a technician does about a residue: where most of it comes from, and which
+ * value to measure before anything is built on the answer.
+ */
+#include "page/predict.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* What makes this share of a residue is said to make it; what makes this share of the doubt is
+ * worth a measurement. Both our own choice. */
+#define MOST  0.5
+#define WORTH 0.1
+
+enum { MEASURED_MOST = 2 };
+
+/* The largest part of the worst load's residue: which solute, and whether it adheres. */
+static double largest_part(const dregs_residue *residue, unsigned *solute, int *adheres)
+{
+    double most = -1;
+    unsigned s;
+
+    for (s = 0; s < residue->solutes; s++) {
+        if (residue->film[s] > most) {
+            most = residue->film[s];
+            *solute = s;
+            *adheres = 0;
+        }
+        if (residue->adhering[s] > most) {
+            most = residue->adhering[s];
+            *solute = s;
+            *adheres = 1;
+        }
+    }
+    return most;
+}
+
+void dregs_page_predict_cause(const struct prediction *p)
+{
+    const dregs_residue *residue = &p->result->worst_residue, *floor = &p->result->floor;
+    unsigned solute = 0;
+    int adheres = 0;
+    double part = largest_part(residue, &solute, &adheres);
+    const char *name;
+    struct numbers n = {0};
+
+    if (!(part > MOST * residue->total))
+        return;
+    name = dregs_page_solute(p->line, (int)solute);
+    dregs_report_words(p->report, "%s %% of it is %s ",
+                       dregs_page_number(&n, round(100 * part / residue->total)), name);
+    if (adheres)
+        dregs_report_words(p->report, "that adheres to the parts: better cleaning helps, more "
+                                      "rinsing does not");
+    else if (floor->film[solute] > MOST * part)
+        dregs_report_words(p->report, "that fresh liquid itself leaves: cleaner liquid in the last "
+                                      "stage or a thinner last film helps, more rinsing does not");
+    else
+        dregs_report_words(p->report, "in the film that dries: more flow, one more rinse or a "
+                                      "longer drain time helps (dregs-size says how much)");
+    dregs_report_end(p->report, 2, 4);
+}
+
+void dregs_page_predict_measure(const struct prediction *p)
+{
+    const dregs_hangs_doubt *doubt;
+    unsigned i;
+
+    for (i = 0; i < MEASURED_MOST && p->result->hangs; i++) {
+        const dregs_row *cells;
+        doubt = dregs_hangs_result_doubt(p->result->hangs, i);
+        if (!doubt || !(doubt->total > WORTH))
+            break;
+        cells = dregs_line_row(p->line, doubt->row);
+        dregs_report_words(p->report, "%s%.90s.%.90s (%.0f %%%s)",
+                           i ? ", then " : "measure first: ", cells->item, cells->property,
+                           100 * fmin(1, doubt->total), i ? "" : " of the doubt about the residue");
+    }
+    if (i)
+        dregs_report_end(p->report, 2, 4);
+}
