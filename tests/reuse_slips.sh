@@ -81,6 +81,39 @@ awk -F, -v OFS=, '!/^#/ && $5 != "" && $6 == "uS/cm" { $5 /= 1000; $6 = "mS/cm" 
 good "$rinse" other.csv
 sed -n 1p out | cmp -s - as_written || fail "the same in mS/cm: $(sed -n 1p out)"
 
+# ---- dates and counts ----
+# one row of 2025: the last one, one in the middle, a dump; and one of 2027
+for row in 33 17 11 13 14; do
+    awk -v row=$row 'NR == row { sub(/^2026/, "2025") } 1' "$log" >year.csv
+    first 'check the log: 36' "$rinse" year.csv
+    grep -q "days from line $row to line " out || fail "row $row of 2025: $(sed -n 1p out)"
+    prints ': a wrong date, or a dump without its row?'
+done
+good --card "$rinse" year.csv
+prints 'check the log: 36'
+awk 'NR == 17 { sub(/^2026/, "2027") } 1' "$log" >year.csv
+first 'check the log: 36' "$rinse" year.csv
+prints ' to line 17: a wrong date'
+# all of one year is no gap, nor is a count that goes on after the holidays
+sed 's/^2026/2025/' "$log" >year.csv
+good "$rinse" year.csv
+awk 'NR > 31 { sub(/^2026-03/, "2026-04") } 1' "$log" >year.csv
+good "$rinse" year.csv
+sed -n 1p out | grep -q '^good for ' || fail "a pause: $(sed -n 1p out)"
+# the header's slip, either way; the count that falls first by the clock is at line 16
+sed 's/,loads,/,load,/' "$log" >running.csv
+expect 3 "$rinse" running.csv
+[ ! -s out ] || fail 'a running number that falls: something on standard output'
+grep -F "running.csv:16: load: 3, but an earlier row (line 12) has 27: a running number never falls; loads since the last dump belong in a column 'loads'" err >/dev/null ||
+    fail "a running number that falls: $(cat err)"
+awk -F, -v OFS=, '/^#|^time/ { print; next }
+    NR > 15 { $3 += NR > 26 ? 54 : 27 } { print }' "$log" >running.csv
+first "check the log: 'loads' goes on through its dumps: a running number? Its column is 'load'" \
+    "$rinse" running.csv
+sed 's/,loads,/,load,/' running.csv >named.csv
+expect 0 "$rinse" named.csv
+sed -n 1p out | grep -q '^good for ' || fail "a running number: $(sed -n 1p out)"
+
 # ---- few readings that fit neither the line nor one another ----
 log 2026-03-02T08:06,last,21,conductivity,14,uS/cm 2026-03-02T08:42,last,24,conductivity,9,uS/cm \
     2026-03-02T09:42,last,27,conductivity,31,uS/cm 2026-03-02T10:42,last,30,conductivity,14,uS/cm

@@ -62,6 +62,7 @@ static void say_doubt(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
     const char *stage = dregs_line_stage(r->line, a->doubt_stage)->name;
+    const dregs_readings_count *counted = dregs_readings_counted(r->readings);
     struct numbers n = {0};
 
     dregs_report_words(r->report, "check the log: ");
@@ -73,6 +74,17 @@ static void say_doubt(const struct reusing *r)
         say_too_high(r);
         if (!a->doubt_meant)
             dregs_report_words(r->report, " for any such line");
+        break;
+    case DREGS_DOUBT_TIME:
+        dregs_report_words(r->report,
+                           "%s days from line %lu to line %lu: a wrong date, or a dump without its "
+                           "row?",
+                           dregs_page_number(&n, round(counted->gap / 86400)), counted->gap_from,
+                           counted->gap_to);
+        break;
+    case DREGS_DOUBT_COUNT:
+        dregs_report_words(r->report, "'loads' goes on through its dumps: a running number? Its "
+                                      "column is 'load'");
         break;
     case DREGS_DOUBT_SCATTER:
         dregs_report_words(r->report, "the readings of '%s' fit neither the line nor one another",
@@ -461,13 +473,13 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
         return DREGS_NO_MEMORY;
     dregs_page_reuse_verdict(&r);
     say_check(&r);
-    if (result->outlook->doubt != DREGS_DOUBT_IMPLAUSIBLE)
+    if (dregs_page_reuse_learnt(&r))
         say_next(&r);
     if (dregs_page_reuse_fits(&r))
         say_tank(&r);
     say_readings(&r);
     say_meaning(&r);
-    if (result->outlook->doubt != DREGS_DOUBT_IMPLAUSIBLE)
+    if (dregs_page_reuse_learnt(&r))
         say_estimates(&r);
     say_changes(&r);
     say_outliers(&r);

@@ -41,6 +41,8 @@ const char *dregs_page_change(const dregs_line *line, int kind, int which, char 
 
 /* Do the readings fit the line? If not, no loads and no reading at which to dump are told. */
 int dregs_page_reuse_fits(const struct reusing *r);
+/* Was anything learnt from the readings? Not where they were doubted before the fit. */
+int dregs_page_reuse_learnt(const struct reusing *r);
 /* Does the log, or the answer, tell a reading of the stage's tank? */
 int dregs_page_reuse_reads(const struct reusing *r, unsigned stage);
 /* Is the reading told at which to dump the stage's tank? */

@@ -73,6 +73,14 @@ int dregs_page_reuse_fits(const struct reusing *r)
     return r->result->advice != DREGS_ADVICE_DOUBTFUL;
 }
 
+int dregs_page_reuse_learnt(const struct reusing *r)
+{
+    dregs_doubt doubt = r->result->outlook->doubt;
+
+    return doubt != DREGS_DOUBT_IMPLAUSIBLE && doubt != DREGS_DOUBT_TIME &&
+           doubt != DREGS_DOUBT_COUNT;
+}
+
 int dregs_page_reuse_reads(const struct reusing *r, unsigned stage)
 {
     const dregs_dump_reading *at = &r->result->outlook->at[stage];

@@ -145,6 +145,8 @@ static void place_reading(struct count *c, dregs_reading *reading)
     } else if (tank->after_dump) {
         if (tank->last > 0 && reading->loads > tank->last)
             happened(&c->counted->went_on, &c->counted->first_went_on, reading->line);
+        else
+            c->counted->anew++;
     } else if (reading->loads < tank->last) {
         int64_t filled = c->now - reading->loads;
         happened(&c->counted->went_back, &c->counted->first_went_back, reading->line);

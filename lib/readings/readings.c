@@ -453,11 +453,18 @@ dregs_status dregs_readings_feed(dregs_readings *readings, const char *bytes, si
     return dregs_sheet_feed(readings->table, bytes, length);
 }
 
+static void place_all(dregs_readings *r)
+{
+    dregs_readings_gap(r->kept, r->count, &r->counted);
+    dregs_readings_place(r->kept, r->count, r->running, dregs_line_load(r->line)->interval.si,
+                         &r->counted);
+}
+
 dregs_status dregs_readings_end(dregs_readings *readings)
 {
     dregs_readings *r = readings;
     dregs_status status = dregs_sheet_end(r->table);
-    size_t i, read = 0;
+    size_t i, read = 0, before = 0;
 
     if (!status && !r->bad) {
         dregs_readings_sort(r->kept, r->count, &r->unsorted);
@@ -467,9 +474,14 @@ dregs_status dregs_readings_end(dregs_readings *readings)
             read += r->kept[i].what != DREGS_MEASURED_DUMP;
         if (read == 0)
             SAY(r, 0, "no reading in %llu rows", r->counted.rows);
+        else if (r->running && dregs_readings_falls(r->kept, r->count, &i, &before))
+            SAY(r, r->kept[i].line,
+                "load: %lld, but an earlier row (line %lu) has %lld: a running number never falls; "
+                "loads since the last dump belong in a column 'loads'",
+                (long long)r->kept[i].loads, r->kept[before].line,
+                (long long)r->kept[before].loads);
         else
-            dregs_readings_place(r->kept, r->count, r->running,
-                                 dregs_line_load(r->line)->interval.si, &r->counted);
+            place_all(r);
     }
     dregs_faults_sort(r->faults);
     return status ? status : r->bad ? DREGS_BAD_DATA : DREGS_OK;

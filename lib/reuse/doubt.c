@@ -263,9 +263,24 @@ static dregs_status doubt(dregs_reuse *reuse)
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
+/* Where the readings stand among the loads: nothing can be judged where that is wrong. */
+static int doubt_place(dregs_reuse *reuse)
+{
+    const dregs_readings_count *counted = dregs_readings_counted(reuse->readings);
+
+    if (counted->gap > 0)
+        reuse->answer.doubt = DREGS_DOUBT_TIME;
+    else if (counted->went_on > 0 && counted->anew == 0)
+        reuse->answer.doubt = DREGS_DOUBT_COUNT;
+    else
+        return 0;
+    reuse->answer.doubtful = 1;
+    return 1;
+}
+
 dregs_status dregs_reuse_doubt_first(dregs_reuse *reuse)
 {
-    dregs_status status = doubt(reuse);
+    dregs_status status = doubt_place(reuse) ? DREGS_OK : doubt(reuse);
     size_t i;
 
     if (status || !reuse->answer.doubtful)

@@ -58,6 +58,10 @@ typedef struct dregs_readings_count {
     unsigned long long went_on;   /**< the count did not begin anew after a dump row */
     unsigned long long gone;      /**< let go: too old for what is kept */
     unsigned long first_missing, first_duplicate, first_late, first_went_back, first_went_on;
+    unsigned long long anew; /**< fills whose count began anew after a dump row */
+    double gap; /**< s: the longest without a row that is far beyond the schedule and over which
+                     a count falls, or no tank is read on both sides; 0: none */
+    unsigned long gap_from, gap_to; /**< its lines */
 } dregs_readings_count;
 
 typedef struct dregs_readings dregs_readings;
