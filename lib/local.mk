@@ -94,7 +94,7 @@ libdregs_inside_la_SOURCES = \
 	lib/tally/calendar.c lib/tally/inside.h lib/tally/sums.c lib/tally/tally.c \
 	lib/tally/year.c \
 	lib/readings/order.c lib/readings/readings.c lib/readings/slips.c lib/readings/readings.h \
-	lib/reuse/altered.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/inside.h lib/reuse/noise.c \
+	lib/reuse/altered.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
 	lib/reuse/outlook.c lib/reuse/regime.c lib/reuse/replay.c lib/reuse/reuse.c \
 	lib/reuse/shown.c lib/reuse/stopped.c \
 	lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/rule.c \

@@ -351,6 +351,18 @@ static void say_estimates(const struct reusing *r)
                          dregs_reuse_regimes(r->result->reuse) > 1 ? " since the last change" : "");
     say_factor(r, "drag-out", &last->drag_out, &r->result->drag_out_before);
     say_factor(r, "soil on the parts", &last->soil, &r->result->soil_before);
+    if (basis->fresh >= 0)
+        dregs_report_fact(
+            r->report, "fresh liquid", 22, "%s holds %s mg/L of %s (95 %%: %s to %s; stated: %s)",
+            dregs_line_fluid(r->line, (unsigned)basis->fresh)->name,
+            dregs_page_number(&n, last->fresh.best * MG_PER_L),
+            dregs_page_solute(r->line, (int)basis->fresh_solute),
+            dregs_page_number(&n, last->fresh.low * MG_PER_L),
+            dregs_page_number(&n, last->fresh.high * MG_PER_L),
+            dregs_page_number(
+                &n,
+                dregs_line_fluid(r->line, (unsigned)basis->fresh)->content[basis->fresh_solute].si *
+                    MG_PER_L));
     if (basis->noise_stated)
         dregs_report_fact(r->report, "meter", 22, "scatters as its rows state");
     else if (basis->noise_absolute)

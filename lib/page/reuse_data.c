@@ -99,6 +99,10 @@ static void put_figures(const struct reusing *r)
     dregs_report_figure(r->report, "soil_factor", factor_of(&last->soil));
     dregs_report_figure(r->report, "soil_factor_before_log", factor_of(&r->result->soil_before));
     dregs_report_figure(r->report, "meter_scatter", noise_of(r));
+    dregs_report_figure(r->report, "fresh_liquid_holds",
+                        dregs_quantity_within(last->fresh.best * MG_PER_L,
+                                              last->fresh.low * MG_PER_L,
+                                              last->fresh.high * MG_PER_L, "mg/L"));
     dregs_page_log_counts(r->report, r->readings, basis->used);
     dregs_report_count(r->report, "readings_unusable", basis->unusable);
 }

@@ -36,8 +36,8 @@ static void merge(dregs_reading *into, const dregs_reading *from)
 static int one_reading(const dregs_reading *a, const dregs_reading *b)
 {
     return a->stage == b->stage && a->what == b->what && a->which == b->which &&
-           a->unit == b->unit && a->loads == b->loads && a->what != DREGS_MEASURED_DUMP &&
-           isnan(a->temperature) == isnan(b->temperature);
+           a->unit == b->unit && a->loads == b->loads && a->fresh == b->fresh &&
+           a->what != DREGS_MEASURED_DUMP && isnan(a->temperature) == isnan(b->temperature);
 }
 
 size_t dregs_readings_thin(dregs_reading *kept, size_t count, int *unsorted,
@@ -133,6 +133,11 @@ static void place_reading(struct count *c, dregs_reading *reading)
 {
     struct tank *tank = &c->tank[reading->stage];
 
+    if (reading->fresh) {
+        reading->at = c->now;
+        reading->fill = -1;
+        return;
+    }
     if (c->running) {
         reading->at = reading->loads;
         reading->fill = -1;
@@ -174,7 +179,7 @@ void dregs_readings_place(dregs_reading *kept, size_t count, int running, double
                           dregs_readings_count *counted)
 {
     struct count count_of = {0}, *c = &count_of;
-    int64_t first = 0;
+    int64_t first = INT64_MAX;
     size_t i;
     int ordered = 1;
 
@@ -193,10 +198,12 @@ void dregs_readings_place(dregs_reading *kept, size_t count, int running, double
         qsort(kept, count, sizeof *kept, by_load);
     /* count from the first fill that is known of; a running number does so already */
     for (i = 0; i < count && !running; i++)
-        if (i == 0 || kept[i].fill < first)
+        if (!kept[i].fresh && kept[i].fill < first)
             first = kept[i].fill;
+    if (first == INT64_MAX)
+        first = 0; /* nothing but fresh liquid */
     for (i = 0; i < count && !running; i++) {
         kept[i].at -= first;
-        kept[i].fill -= first;
+        kept[i].fill -= kept[i].fresh ? 0 : first;
     }
 }

@@ -265,9 +265,14 @@ static int read_loads(dregs_readings *r, const dregs_sheet_row *row, dregs_readi
     reading->loads = -1;
     if (!*word)
         return 1;
+    if (strcmp(word, "fresh") == 0 && reading->what != DREGS_MEASURED_DUMP) {
+        reading->loads = 0;
+        reading->fresh = 1;
+        return 1;
+    }
     if (dregs_number_read(word, &value) || !(value >= 0) || !(value <= 1e12) ||
         value != floor(value)) {
-        SAY(r, row->line, "%s: %s is not a whole number of loads", columns[column].name,
+        SAY(r, row->line, "%s: %s is not a whole number of loads, nor fresh", columns[column].name,
             dregs_quote(quoted, word));
         return 0;
     }
@@ -349,7 +354,7 @@ static int is_duplicate(const dregs_readings *r, const dregs_reading *reading)
     for (i = 1; i <= back; i++) {
         const dregs_reading *other = &r->kept[r->count - i];
         if (alike(other, reading) && other->time == reading->time && other->rows == 1 &&
-            other->loads == reading->loads &&
+            other->loads == reading->loads && other->fresh == reading->fresh &&
             (other->value == reading->value || reading->what == DREGS_MEASURED_DUMP))
             return 1;
     }
@@ -391,7 +396,8 @@ static void take_reading(dregs_readings *r, const dregs_sheet_row *row)
         !read_temperature(r, row, &reading))
         return;
     r->counted.rows++;
-    r->of_stage[reading.stage] = 1;
+    if (!reading.fresh) /* a sample of the liquid says nothing of the tank */
+        r->of_stage[reading.stage] = 1;
     if (reading.what == DREGS_MEASURED_DUMP) {
         if (*dregs_sheet_cell(row, VALUE))
             SAY(r, row->line, "a dump has no value");

@@ -19,7 +19,7 @@ int dregs_readings_falls(const dregs_reading *kept, size_t count, size_t *fallen
     for (i = 0; i < count; i++) {
         if (i > 0 && kept[i].time > kept[i - 1].time)
             most = now;
-        if (kept[i].loads < 0)
+        if (kept[i].loads < 0 || kept[i].fresh)
             continue;
         if (most < count && kept[i].loads < kept[most].loads) {
             *fallen = i;
@@ -65,6 +65,8 @@ static int is_torn(const dregs_reading *kept, size_t count, size_t at)
         if (row->what == DREGS_MEASURED_DUMP) {
             before[row->stage] = -1;
             seen[row->stage] = seen[row->stage] || i >= at;
+        } else if (row->fresh) {
+            continue;
         } else if (i < at) {
             before[row->stage] = row->loads;
             read[row->stage] = 1;

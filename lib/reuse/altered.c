@@ -10,7 +10,13 @@
 
 struct alteration dregs_reuse_unaltered(void)
 {
-    static const struct alteration none = {1.0, 1.0, 1.0, -1, 1.0, -1, 0, 0.0, NULL};
+    static const struct alteration none = {.drag_out = 1,
+                                           .soil = 1,
+                                           .strength = 1,
+                                           .flow_of = -1,
+                                           .flow = 1,
+                                           .dirty = -1,
+                                           .fresh = -1};
 
     return none;
 }
@@ -18,7 +24,10 @@ struct alteration dregs_reuse_unaltered(void)
 static int allowed(const dregs_line *line, const struct alteration *change)
 {
     return change->drag_out > 0 && change->soil > 0 && change->strength > 0 && change->flow >= 0 &&
-           change->dirt >= 0 && isfinite(change->drag_out * change->soil * change->strength) &&
+           change->dirt >= 0 && isfinite(change->fresh_more) && change->fresh >= -1 &&
+           change->fresh < (int)dregs_line_fluids(line) &&
+           change->fresh_solute < dregs_line_solutes(line) &&
+           isfinite(change->drag_out * change->soil * change->strength) &&
            isfinite(change->flow * change->dirt) && change->flow_of >= -2 &&
            change->flow_of < (int)dregs_line_stages(line) && change->dirty >= -1 &&
            change->dirty < (int)dregs_line_fluids(line) &&
@@ -62,11 +71,14 @@ static size_t change_liquid(const dregs_line *line, const struct alteration *cha
 
     for (s = 0; s < dregs_line_solutes(line); s++) {
         const dregs_value *content = &fluid->content[s];
-        if (change->dirty == (int)index && change->dirty_solute == s && change->dirt > 0)
+        int dirty = change->dirty == (int)index && change->dirty_solute == s && change->dirt > 0;
+        int fresh = change->fresh == (int)index && change->fresh_solute == s;
+        double own = fmax(content->si + (fresh ? change->fresh_more : 0.0), 0.0);
+        if (dirty || fresh)
             settings[count++] =
                 (dregs_setting){.item = fluid->name,
                                 .property = dregs_line_solute(line, s)->name,
-                                .si = stated(content->si * strength + change->dirt)};
+                                .si = stated(own * strength + (dirty ? change->dirt : 0.0))};
         else
             count += change_value(&settings[count], content, strength);
     }

@@ -57,6 +57,27 @@ static void fresh_shows(const dregs_reuse *reuse, const dregs_reading *reading, 
         *fresh = *pure;
 }
 
+/* Where the file states nothing of a fresh liquid: the most that was read of it at load 0 or by
+ * itself. What it states is known well enough to doubt such a reading by. */
+static double blank(const dregs_reuse *reuse, const dregs_reading *like)
+{
+    const dregs_fluid *fluid = dregs_line_wet_with(reuse->line, like->stage);
+    double most = -HUGE_VAL;
+    unsigned s;
+    size_t i;
+
+    for (s = 0; s < dregs_line_solutes(reuse->line); s++)
+        if (fluid->content[s].si > 0)
+            return most;
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if ((reading->fresh || reading->loads == 0) && reading->what == like->what &&
+            dregs_line_wet_with(reuse->line, reading->stage) == fluid)
+            most = fmax(most, reading->value);
+    }
+    return most;
+}
+
 static void widen(const dregs_reuse *reuse, struct envelope *e)
 {
     size_t i;
@@ -68,7 +89,7 @@ static void widen(const dregs_reuse *reuse, struct envelope *e)
         if (reading->what == DREGS_MEASURED_DUMP)
             continue;
         fresh_shows(reuse, reading, &fresh, &pure);
-        fresh -= pure;
+        fresh = fmax(fresh - pure, blank(reuse, reading) - pure);
         e->most[i] = (high + (FRESH_MOST - 1) * fresh) * METER_ROOM;
         e->least[i] = fmax(low - (1 - 1 / FRESH_MOST) * fresh, pure) / METER_ROOM;
     }

@@ -5,8 +5,10 @@
  * also how many loads later than `middle` it began, for the readings tell that only roughly; and,
  * where the regime is one of another flow or of dirty fresh liquid, how much that is: the factor on
  * the flow, or the dirt in units of `dirt_unit`. Where the tank at once holds something else, the
- * third is the logarithm of that factor. When drag-out is measured with the water shut it is the
- * logarithm of the factor on the bath's strength.
+ * third is the logarithm of that factor. Where fresh liquid was measured, the last is how much more
+ * than stated it holds, in units of `fresh_unit`; those between that a regime has not are idle.
+ * When drag-out is measured with the water shut it is the logarithm of the factor on the bath's
+ * strength.
  */
 #ifndef DREGS_REUSE_INSIDE_H
 #define DREGS_REUSE_INSIDE_H
@@ -18,7 +20,16 @@
  * finer there: shares are taken of at least this part of the mean reading. Our own choice. */
 #define DREGS_LEAST_SHARE 0.1
 
-enum { Q_DRAG_OUT, Q_SOIL, Q_BEGIN, Q_LEVEL = Q_BEGIN, Q_STRENGTH = Q_BEGIN, Q_EXTRA, Q_MOST };
+enum {
+    Q_DRAG_OUT,
+    Q_SOIL,
+    Q_BEGIN,
+    Q_LEVEL = Q_BEGIN,
+    Q_STRENGTH = Q_BEGIN,
+    Q_EXTRA,
+    Q_FRESH,
+    Q_MOST
+};
 
 /* What is believed of the unknowns: a normal distribution. */
 struct belief {
@@ -29,14 +40,17 @@ struct belief {
 
 /* What a line is taken to do otherwise than its file says. */
 struct alteration {
-    double drag_out;              /* factor on the film that every stage leaves */
-    double soil;                  /* factor on the soil of the parts */
-    double strength;              /* factor on what the liquids of the washes hold */
-    int flow_of;                  /* stage whose flow is changed; -1: none, -2: of all stages */
-    double flow;                  /* factor on that flow */
-    int dirty;                    /* liquid that is not as clean as stated; -1: none */
-    unsigned dirty_solute;        /* what it holds in addition */
-    double dirt;                  /* kg/m3 of it */
+    double drag_out;       /* factor on the film that every stage leaves */
+    double soil;           /* factor on the soil of the parts */
+    double strength;       /* factor on what the liquids of the washes hold */
+    int flow_of;           /* stage whose flow is changed; -1: none, -2: of all stages */
+    double flow;           /* factor on that flow */
+    int dirty;             /* liquid that is not as clean as stated; -1: none */
+    unsigned dirty_solute; /* what it holds in addition */
+    double dirt;           /* kg/m3 of it */
+    int fresh;             /* liquid whose own content was measured; -1: none */
+    unsigned fresh_solute;
+    double fresh_more; /* kg/m3 against what is stated: of either sign, to no less than 0 */
     const unsigned char *by_hand; /* for every stage, 1: its `dump every` is not followed;
                                      NULL: all are */
 };
@@ -99,6 +113,8 @@ struct dregs_reuse {
     unsigned char by_hand[DREGS_LINE_STAGES];
     double dirt_unit;
     int dirt_solute[DREGS_LINE_STAGES]; /* per liquid */
+    int fresh;                          /* liquid that was measured fresh; -1: none */
+    double fresh_unit;                  /* kg/m3 */
     int stopped; /* the stopped-flow measurement: no flow, strength unknown */
     struct regime regime[DREGS_REGIMES_MOST];
     unsigned regimes;
@@ -108,6 +124,17 @@ struct dregs_reuse {
     char (*assumed)[256];
     unsigned assumed_count;
 };
+
+/* fresh.c: which fresh liquid was measured, by readings at load 0 or of it alone, and how much that
+ * is about. */
+void dregs_reuse_set_up_fresh(dregs_reuse *reuse);
+/* Belief of what it holds, and of unknowns that are idle; nothing where no liquid was measured. */
+void dregs_reuse_believe_fresh(const dregs_reuse *reuse, struct belief *belief);
+/* Lets the unknowns that a regime has not, before that of fresh liquid, be idle. */
+void dregs_reuse_idle(const dregs_reuse *reuse, struct belief *belief);
+/* kg/m3 that it holds by the unknowns of a regime, with the interval of that quantile. */
+dregs_factor dregs_reuse_fresh_of(const dregs_reuse *reuse, const struct belief *after,
+                                  double quantile);
 
 dregs_status dregs_reuse_assume(dregs_reuse *reuse, const char *format, ...) DREGS_FORMAT(2, 3);
 

@@ -251,6 +251,12 @@ static dregs_status start_of(const dregs_reuse *reuse, const struct regime *old,
     return status;
 }
 
+/* An unknown of a change: it is another's with every regime. */
+static int begins_anew(unsigned unknown)
+{
+    return unknown >= Q_BEGIN && unknown != Q_FRESH;
+}
+
 /* A regime after `old` in which one thing may be another. */
 static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_regime_kind kind,
                       int which, struct regime *made)
@@ -271,11 +277,14 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
                                                     : Q_BEGIN + 1;
     for (a = 0; a < Q_MOST; a++)
         for (b = 0; b < Q_MOST; b++)
-            if (a == freed || b == freed || a >= Q_BEGIN || b >= Q_BEGIN)
+            if (a == freed || b == freed || begins_anew(a) || begins_anew(b))
                 made->before.cov[a][b] = 0;
+    for (a = Q_BEGIN; a < Q_FRESH; a++)
+        made->before.mean[a] = 0;
     if (kind == DREGS_REGIME_FIRST) { /* nothing changed: for comparison */
         made->before = old->after;
         made->before.count = Q_BEGIN;
+        dregs_reuse_idle(reuse, &made->before);
         return;
     }
     made->before.mean[Q_BEGIN] = 0;
@@ -293,6 +302,7 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
         made->middle = (double)dregs_readings_at(reuse->readings, made->about.begin)->at - 0.5;
     if (kind == DREGS_REGIME_DIRTY && made->settled.dirty == which)
         made->before.mean[Q_EXTRA] = made->settled.dirt / reuse->dirt_unit;
+    dregs_reuse_idle(reuse, &made->before);
 }
 
 struct choice {

@@ -25,6 +25,11 @@ struct alteration dregs_reuse_regime_alteration(const dregs_reuse *reuse,
     change.drag_out = exp(q[Q_DRAG_OUT]);
     change.soil = exp(q[Q_SOIL]);
     change.by_hand = reuse->by_hand;
+    if (reuse->fresh >= 0) {
+        change.fresh = reuse->fresh;
+        change.fresh_solute = (unsigned)reuse->dirt_solute[reuse->fresh];
+        change.fresh_more = q[Q_FRESH] * reuse->fresh_unit;
+    }
     if (reuse->stopped) {
         change.strength = exp(q[Q_STRENGTH]);
         change.flow_of = -2;
@@ -70,20 +75,41 @@ dregs_status dregs_reuse_engine_to(struct engine *engine, int64_t at)
     return DREGS_OK;
 }
 
-double dregs_reuse_reading_now(const struct engine *engine, const struct channel *channel,
-                               double temperature)
+static double shown_of(const struct engine *engine, const struct channel *channel,
+                       double temperature, const double *concentration)
 {
-    double concentration[DREGS_LINE_SOLUTES], shown;
-    unsigned tank = (unsigned)dregs_line_stage(engine->line, channel->stage)->tank, s;
-    double volume = dregs_line_tank(engine->line, tank)->volume;
+    double shown;
 
-    for (s = 0; s < dregs_line_solutes(engine->line); s++)
-        concentration[s] = dregs_state_mass(engine->state, s, tank) / volume;
     if (dregs_reuse_shown(engine->line, channel->stage, channel->what, channel->which, temperature,
                           concentration, &shown, NULL) ||
         !isfinite(shown))
         return NAN;
     return shown;
+}
+
+double dregs_reuse_reading_now(const struct engine *engine, const struct channel *channel,
+                               double temperature)
+{
+    double concentration[DREGS_LINE_SOLUTES];
+    unsigned tank = (unsigned)dregs_line_stage(engine->line, channel->stage)->tank, s;
+    double volume = dregs_line_tank(engine->line, tank)->volume;
+
+    for (s = 0; s < dregs_line_solutes(engine->line); s++)
+        concentration[s] = dregs_state_mass(engine->state, s, tank) / volume;
+    return shown_of(engine, channel, temperature, concentration);
+}
+
+/* The same of the liquid that the stage is filled with. */
+static double fresh_now(const struct engine *engine, const struct channel *channel,
+                        double temperature)
+{
+    double concentration[DREGS_LINE_SOLUTES];
+    const dregs_fluid *fluid = dregs_line_wet_with(engine->line, channel->stage);
+    unsigned s;
+
+    for (s = 0; s < dregs_line_solutes(engine->line); s++)
+        concentration[s] = fluid->content[s].si;
+    return shown_of(engine, channel, temperature, concentration);
 }
 
 /* The tank of a reading was filled anew after that load. */
@@ -224,8 +250,10 @@ dregs_status dregs_reuse_march(const dregs_reuse *reuse, struct engine *engine, 
         if (!status && reading->what == DREGS_MEASURED_DUMP) {
             expected[i] = NAN;
         } else if (!status) {
-            expected[i] = dregs_reuse_reading_now(engine, &reuse->channel[reuse->channel_of[i]],
-                                                  reading->temperature);
+            const struct channel *channel = &reuse->channel[reuse->channel_of[i]];
+            expected[i] = reading->fresh
+                              ? fresh_now(engine, channel, reading->temperature)
+                              : dregs_reuse_reading_now(engine, channel, reading->temperature);
         }
     }
     return status;

@@ -351,6 +351,7 @@ dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *r
     made->channel_of = calloc(made->count + 1, 1);
     made->basis.noise_given = request->noise > 0;
     made->regimes = 1;
+    made->fresh = -1;
     made->regime[0].about.which = made->regime[0].about.rival = -1;
     made->regime[0].settled = dregs_reuse_unaltered();
     if (!made->heard || !made->channel_of)
@@ -368,6 +369,8 @@ dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *r
         return status;
     }
     set_up_dirt(made);
+    dregs_reuse_set_up_fresh(made);
+    dregs_reuse_believe_fresh(made, &made->regime[0].before);
     *reuse = made;
     return DREGS_OK;
 }
@@ -392,6 +395,10 @@ static void tell_regimes(dregs_reuse *reuse)
         double sd = sqrt(after->cov[Q_EXTRA][Q_EXTRA]), was;
         about->drag_out = factor(reuse, regime, Q_DRAG_OUT);
         about->soil = factor(reuse, regime, Q_SOIL);
+        about->fresh =
+            dregs_reuse_fresh_of(reuse, after,
+                                 dregs_reuse_quantile(reuse, 0.975, after->cov[Q_FRESH][Q_FRESH],
+                                                      regime->before.cov[Q_FRESH][Q_FRESH]));
         if (about->kind == DREGS_REGIME_CONTENT) {
             about->of = factor(reuse, regime, Q_LEVEL);
         } else if (about->kind == DREGS_REGIME_DRAG_OUT || about->kind == DREGS_REGIME_SOIL) {
@@ -442,6 +449,8 @@ static void tell_basis(dregs_reuse *reuse)
     basis->noise_stated = !basis->noise_given && stated == basis->used;
     if (!basis->noise_stated && !basis->noise_given && !first->assumed)
         basis->freedom = first->freedom > 1 ? (unsigned)first->freedom : 1;
+    basis->fresh = reuse->fresh;
+    basis->fresh_solute = reuse->fresh < 0 ? 0 : (unsigned)reuse->dirt_solute[reuse->fresh];
     basis->noise = first->noise;
     basis->noise_absolute = first->absolute;
     basis->noise_what = first->what;

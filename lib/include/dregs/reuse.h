@@ -65,6 +65,7 @@ typedef struct dregs_regime {
     int rival_which; /**< its stage or liquid */
     size_t found;    /**< the reading at which it was noticed */
     dregs_factor drag_out, soil; /**< against the line file, during the regime */
+    dregs_factor fresh; /**< kg/m3 that fresh liquid holds of its own, where it was measured; NaN */
 } dregs_regime;
 
 enum { DREGS_REGIMES_MOST = 16 };
@@ -182,8 +183,10 @@ typedef struct dregs_reuse_basis {
     unsigned noise_unit;       /**< dregs_readings_unit of that meter */
     int noise_stated;          /**< every row states its own */
     size_t used, outliers, unusable;
-    double alarm;     /**< the height at which the cumulative sum calls a change */
-    unsigned freedom; /**< degrees of freedom behind the noise; 0: given */
+    double alarm;          /**< the height at which the cumulative sum calls a change */
+    unsigned freedom;      /**< degrees of freedom behind the noise; 0: given */
+    int fresh;             /**< the liquid that was measured fresh; -1: none */
+    unsigned fresh_solute; /**< what it holds of its own */
 } dregs_reuse_basis;
 
 DREGS_API const dregs_reuse_basis *dregs_reuse_rests_on(const dregs_reuse *reuse);
