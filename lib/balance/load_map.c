@@ -45,14 +45,61 @@ static dregs_status fill_powers(struct load_map *into)
     return DREGS_OK;
 }
 
+/* The fewest loads between two dumps of a tank: the stretch that comes most often. */
+static uint64_t usual_stretch(const dregs_line *line)
+{
+    uint64_t least = UINT64_MAX;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        if (stage->dump_every.row && (uint64_t)stage->dump_every.si < least)
+            least = (uint64_t)stage->dump_every.si;
+    }
+    return least;
+}
+
+/* All loads and dumps of a period, on z that begins as the identity; one product for each stretch
+ * of the usual length. */
+static void walk_period(const dregs_map *map, unsigned solute, const struct load_map *load,
+                        double *z, double *spare, double *stretch)
+{
+    uint64_t usual = usual_stretch(map->line), done = 0, due;
+    size_t dim = load->dim;
+    int known = 0;
+
+    while (done < map->period) {
+        due = dregs_balance_dump_next(map->line, done);
+        if (due - done != usual || due > map->period) {
+            due = due < map->period ? due : map->period;
+            dregs_balance_walk(map, solute, load, z, spare, dim, done, due);
+        } else {
+            if (!known) { /* the first stretch: no dump is in it, and z is the identity */
+                dregs_balance_walk(map, solute, load, z, spare, dim, done, due - 1);
+                dregs_balance_multiply_in_place(load->load, z, dim, dim, spare);
+                memcpy(stretch, z, dim * dim * sizeof *z);
+                known = 1;
+            } else {
+                dregs_balance_multiply_in_place(stretch, z, dim, dim, spare);
+            }
+            dregs_balance_dump(map->line, solute, due, load->ledger, z, dim);
+        }
+        done = due;
+    }
+}
+
 dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     size_t dim = load->dim, size = dim * dim, i;
+    double *stretch = malloc(size * sizeof *stretch);
 
+    if (!stretch)
+        return DREGS_NO_MEMORY;
     memset(load->period, 0, size * sizeof *load->period);
     for (i = 0; i < dim; i++)
         load->period[i * dim + i] = 1.0;
-    dregs_balance_walk(map, solute, load, load->period, load->period + size, dim, 0, map->period);
+    walk_period(map, solute, load, load->period, load->period + size, stretch);
+    free(stretch);
     dregs_balance_conserve(load->period, load->ledger, dim);
     for (i = 0; i < size; i++)
         if (!isfinite(load->period[i]))
