@@ -1,8 +1,9 @@
 # libdregs: a folder per module, lowest layer first.
-pkgconfigdir = lib/include/dregs/answer_compare.h $(libdir)/pkgconfig
+pkgconfigdir = $(libdir)/pkgconfig
 pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
+	lib/include/dregs/answer_compare.h \
 	lib/include/dregs/answer_dry.h \
 	lib/include/dregs/answer_hangs.h \
 	lib/include/dregs/answer_liquid.h \
@@ -78,11 +79,11 @@ libdregs_inside_la_SOURCES = \
 	lib/line/stage/shared.h lib/line/stage/spray.c lib/line/stage/stage.c \
 	lib/line/stage/stage.h lib/line/stage/wash.c \
 	lib/balance/advance.c lib/balance/balance.h lib/balance/consumption.c lib/balance/dump.c \
-	lib/balance/follow.c lib/balance/interval.c lib/balance/ledger.c lib/balance/load_map.c \
+	lib/balance/interval.c lib/balance/leap.c lib/balance/ledger.c lib/balance/load_map.c \
 	lib/balance/map.c lib/balance/map.h lib/balance/matrix.c lib/balance/pass.c \
 	lib/balance/scatter.c lib/balance/state.c lib/balance/steady.c \
 	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c \
-	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/residue.c \
+	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
 	lib/residue/residue.h lib/residue/scatter.c lib/residue/worst.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c \
 	lib/ensemble/ensemble.c lib/ensemble/ensemble.h lib/ensemble/exact.c \

@@ -99,10 +99,14 @@ void dregs_balance_map_one_load(const dregs_map *map, unsigned solute, double *z
 dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, double *z,
                                        uint64_t done, uint64_t until);
 
-/* The value of a linear function of z of one solute, or with -1 of all, before each of the first
- * `loads` loads after the begin of a dump period. \param rows  as z, solute behind solute. */
-dregs_status dregs_balance_follow(const dregs_map *map, const double *begin, const double *rows,
-                                  int solute, uint64_t loads, double *values);
+/* Takes z through `loads` loads by powers of the load's map, no more than a dump period, no dump
+ * among them; spare has its size. */
+void dregs_balance_map_leap(const dregs_map *map, unsigned solute, double *z, double *spare,
+                            uint64_t loads);
+/* What a change of the n contents adds up to over `loads` loads without a dump, if it is passed on
+ * by each: the sum of M^j change for j = 0 .. loads - 1. spare has 2 n. */
+void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *change,
+                              double *sum, double *spare, uint64_t loads);
 
 /* ---- values that differ from load to load (scatter.c) ---- */
 

@@ -19,6 +19,17 @@ double dregs_residue_of(const dregs_residue *residue, int solute);
 dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
                                         dregs_worst *worst);
 
+/* The load of a dump period that leaves most (peak.c). */
+struct residue_peak {
+    double value;   /* kg/m2; in: what a load must exceed to count */
+    uint64_t phase; /* loads of the period before it; as it was where none exceeds that */
+};
+/* Of a linear function of z, `rows`, of one solute or with DREGS_EVERY_SOLUTE of all. \param begin
+ * z of the begin of the period. No further from the largest value than rounding.
+ * \return DREGS_OK, DREGS_NO_MEMORY. */
+dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
+                                int solute, struct residue_peak *peak);
+
 /* ---- values that differ from load to load (nodes.c, scatter.c) ---- */
 
 enum { RESIDUE_NODES = 3 };

@@ -370,67 +370,32 @@ static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct b
 struct run_on {
     double limit;         /* the worst of the steady state */
     uint64_t limit_phase; /* where it stands in the period */
-    double first;         /* the worst of the first period */
+    double first;         /* the worst of the first period, or a little below the limit where it is
+                             not even that */
 };
 
-/* The worst of the first period among the phases at which the steady state leaves the most, where
- * those are few: straight to each. `values` are the steady state's. What is found is rounded
- * otherwise than load after load, and is given with a little more than that on top, so that it
- * never decides for the steady state what the full search would not. \return 1: they are few. */
-static int look_at_few(const struct grid *g, const double *rows, const double *values,
-                       const double *fresh, struct run_on *ends, dregs_status *status)
+/* The period that repeats itself, and whether the first one comes near it: less is not asked of
+ * the first. */
+static dregs_status look_at_ends(const struct grid *g, struct run_on *ends)
 {
-    enum { FEW = 4 };
-    double *z = malloc(g->width * sizeof *z);
-    uint64_t phase;
-    unsigned s, found = 0;
-
-    if (!z)
-        *status = DREGS_NO_MEMORY;
-    for (phase = 0; phase < g->period && !*status && found <= FEW; phase++) {
-        if (g->adhering + values[phase] < ends->limit * (1 - 2 * ALIKE) || ++found > FEW)
-            continue;
-        memcpy(z, fresh, g->width * sizeof *z);
-        for (s = 0; s < g->solutes && !*status; s++)
-            if (asked(g, s))
-                *status = dregs_balance_map_advance(g->map, s, z + s * g->dim, 0, phase);
-        ends->first = fmax(ends->first, value(g, rows, z) * (1 + 1e-3 * ALIKE));
-    }
-    free(z);
-    return found <= FEW;
-}
-
-/* The first period and the one that repeats itself. A line that never holds more than its steady
- * state leaves no more at any phase either, so that of its first period only the phases count at
- * which the steady state leaves the most. */
-static dregs_status look_at_ends(const struct grid *g, int below, struct run_on *ends)
-{
-    double *values = malloc((g->period + 2 * g->width) * sizeof *values), *rows, *fresh;
-    dregs_status status;
-    uint64_t phase;
+    struct residue_peak limit = {-1, 0}, first;
+    double *rows = malloc(2 * g->width * sizeof *rows), *fresh = rows + g->width;
+    dregs_status status = rows ? DREGS_OK : DREGS_NO_MEMORY;
     unsigned s;
 
-    if (!values)
-        return DREGS_NO_MEMORY;
-    rows = values + g->period;
-    fresh = rows + g->width;
-    film_rows(g, rows);
-    for (s = 0; s < g->solutes; s++)
-        memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
-    status = dregs_balance_follow(g->map, g->steady, rows, g->solute, g->period, values);
-    ends->limit = ends->first = -1;
-    for (phase = 0; phase < g->period && !status; phase++)
-        if (g->adhering + values[phase] > ends->limit) {
-            ends->limit = g->adhering + values[phase];
-            ends->limit_phase = phase;
-        }
-    if (!status && !(below && look_at_few(g, rows, values, fresh, ends, &status))) {
-        ends->first = -1;
-        status = dregs_balance_follow(g->map, fresh, rows, g->solute, g->period, values);
-        for (phase = 0; phase < g->period && !status; phase++)
-            ends->first = fmax(ends->first, g->adhering + values[phase]);
+    if (!status) {
+        film_rows(g, rows);
+        for (s = 0; s < g->solutes; s++)
+            memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
+        status = dregs_residue_peak(g->map, g->steady, rows, g->solute, &limit);
     }
-    free(values);
+    ends->limit = g->adhering + limit.value;
+    ends->limit_phase = limit.phase;
+    first.value = ends->limit * (1 - 2 * ALIKE) - g->adhering;
+    if (!status)
+        status = dregs_residue_peak(g->map, fresh, rows, g->solute, &first);
+    ends->first = g->adhering + first.value;
+    free(rows);
     return status;
 }
 
@@ -461,7 +426,7 @@ static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *wo
     for (i = 0; i < best.count && !status; i++)
         status = refine(g, &best.top[i], loads, &found);
     if (!status && g->steady && !loads) {
-        status = look_at_ends(g, 0, &ends);
+        status = look_at_ends(g, &ends);
         if (!status && run_on_wins(&ends, found.residue))
             found = in_the_long_run(&ends);
     }
@@ -518,18 +483,34 @@ static int begins_below(const struct grid *g)
     return 1;
 }
 
+/* Is the fresh start the steady state itself? So it is where every tank is dumped. */
+static int begins_steady(const struct grid *g)
+{
+    unsigned s;
+    size_t i;
+
+    for (s = 0; s < g->solutes; s++) {
+        const double *fresh = dregs_balance_map_fresh(g->map, s), *steady = g->steady + s * g->dim;
+        for (i = 0; asked(g, s) && i < g->dim; i++)
+            if (fabs(fresh[i] - steady[i]) > 1e-11 * fabs(steady[i]))
+                return 0;
+    }
+    return 1;
+}
+
 /* The answer without the grid, for lines that begin below their steady state and do not come near
- * it within the first period. \return 1: found. */
+ * it within the first period, or that are there at once. \return 1: found. */
 static int search_growing(const struct grid *g, dregs_worst *worst, dregs_status *status)
 {
     struct run_on ends;
 
     if (!g->steady || !begins_below(g))
         return 0;
-    *status = look_at_ends(g, 1, &ends);
-    if (*status || !run_on_wins(&ends, ends.limit))
+    *status = look_at_ends(g, &ends);
+    if (*status || (!run_on_wins(&ends, ends.limit) && !begins_steady(g)))
         return 0;
     *worst = in_the_long_run(&ends);
+    worst->in_the_long_run = !begins_steady(g);
     return 1;
 }
 
