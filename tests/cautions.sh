@@ -51,6 +51,35 @@ shown 'flash point: ' 'exposure: ' "$DREGS_BUILD/dregs-liquid" isopropanol --at 
 shown 'flash point, 22 degC: ' 'exposure, 22 degC: ' "$DREGS_BUILD/dregs-dry" \
     --liquid isopropanol --film '20 um' --at 22degC
 
+# a number that is likely a slip stands before the answer: L/m2 for mL/m2, 0.998 % for 0.998, a mass of
+# 900 kg a part; what is unusual stands below
+first_line()
+{
+    expected=$1
+    shift
+    for which in danger none; do
+        case $("$@" --cautions "$which" | head -n 1) in
+        "$expected: "*) ;;
+        *) fail "$1: '$expected' is not its first line" ;;
+        esac
+    done
+}
+sed 's/^first,drag-out.*/first,drag-out,16.3,L\/m2,,/' "$data/aqueous-line.csv" >slip.csv
+first_line 'thick film' "$DREGS_BUILD/dregs-predict" slip.csv
+first_line 'thick film' "$DREGS_BUILD/dregs-predict" --explain slip.csv
+first_line 'thick film' "$DREGS_BUILD/dregs-size" --vary last.flow slip.csv
+first_line 'thick film' "$DREGS_BUILD/dregs-tally" --loads 100 slip.csv
+sed 's/^bath,removal.*/bath,removal,0.998,%,,/' "$data/aqueous-line.csv" >slip.csv
+grep -q '^bath,removal,0.998,%' slip.csv || fail 'no removal is stated'
+first_line 'weak wash' "$DREGS_BUILD/dregs-predict" slip.csv
+sed 's/^basket,parts.*/&\nbasket,mass,900,kg,,/' "$data/aqueous-line.csv" >slip.csv
+first_line 'no room for parts' "$DREGS_BUILD/dregs-predict" slip.csv
+case $("$DREGS_BUILD/dregs-predict" "$data/aqueous-line.csv" | head -n 1) in
+*aqueous-line.csv*) ;;
+*) fail 'a caution stands before the answer of a line without a slip' ;;
+esac
+rm -f slip.csv
+
 # the working of a tank that ultrasound warms: its values, stated and assumed, and what follows
 sed 's/^beaker,covered,.*/&\nbeaker,ultrasonic power,60,W,,\nbeaker,water bath,3,L,,/' \
     "$data/solvent-bench.csv" >warmed.csv

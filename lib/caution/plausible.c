@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* plausible.c: numbers of a line that no real line has, or few: a slipped unit or a wrong place
- * for a row, before the answer is believed. The rules are the last of the table of rules.c.
+ * for a row, before the answer is believed. What no real line has is to be read before the answer.
+ * The rules stand behind the warnings of rules.c and before its notes.
  */
 #include "caution/rules.h"
 #include "dregs/stage.h"
@@ -18,21 +19,24 @@ enum {
 };
 
 #define PRACTICE "common practice, no source"
-#define RULE(id, condition, threshold, unit, severity)                                             \
+#define RULE(id, condition, threshold, unit, pressing, severity)                                   \
     {                                                                                              \
-        id, condition, threshold, unit, PRACTICE, 0, severity, "practice", ""                      \
+        id, condition, threshold, unit, PRACTICE, pressing, severity, "practice", ""               \
     }
+
+/* Is it more likely a slip than a line? */
+enum { UNUSUAL, SLIP };
 
 /* clang-format off */
 static const struct rule rules[] = {
     {RULE("thick film", "the film that a wet stage leaves is on average this thick or thicker", 1, "mm",
-          DREGS_NOTE),
+          SLIP, DREGS_WARNING),
      DREGS_FACT_FILM, 1,
      {{WET, {{DREGS_FACT_FILM, REACHES, 0}},
        "{where}the film that is left is {film} mm thick: liquid runs off until far less is left. "
        "Look at the unit of the drag-out or film, mL/m2 or um."}}},
 
-    {RULE("much drag-out", "a load drags this share of the tank's volume out, or more", 5, "%", DREGS_NOTE),
+    {RULE("much drag-out", "a load drags this share of the tank's volume out, or more", 5, "%", SLIP, DREGS_WARNING),
      DREGS_FACT_DRAGGED, 1,
      {{TANKS, {{DREGS_FACT_DRAGGED, REACHES, 0}},
        "{where}each load drags {dragged} % of the tank out; on most lines it is far below 1 %. Look "
@@ -40,20 +44,13 @@ static const struct rule rules[] = {
 
     {RULE("no room for parts",
           "the parts of a load, taken as steel (7850 kg/m3) by their mass, have this share of the "
-          "tank's volume or more", 100, "%", DREGS_NOTE),
+          "tank's volume or more", 100, "%", SLIP, DREGS_WARNING),
      DREGS_FACT_FILLED, 1,
      {{TANKS, {{DREGS_FACT_FILLED, REACHES, 0}},
        "{where}the parts of a load do not fit into the tank: were they of steel, they would take "
        "{filled} % of its volume. Look at mass, parts and volume."}}},
 
-    {RULE("crowded", "the area of a load, parts and basket, over the tank's volume is this or more", 10,
-          "dm2/L", DREGS_NOTE),
-     DREGS_FACT_CROWDED, 1,
-     {{TANKS, {{DREGS_FACT_CROWDED, REACHES, 0}},
-       "{where}{crowded} dm2 of load in a litre; 0.1 to 3 are usual. Liquid hardly comes between "
-       "parts so close: look at the area and the tank's volume."}}},
-
-    {RULE("overflow with the parts", "a tank overflows to a later stage", NAN, "", DREGS_NOTE),
+    {RULE("overflow with the parts", "a tank overflows to a later stage", NAN, "", UNUSUAL, DREGS_WARNING),
      DREGS_FACT_WITH_PARTS, 1,
      {{TANKS, {{DREGS_FACT_WITH_PARTS, IS, 1}},
        "{where}overflows to a later stage and so runs with the parts: what they have left behind "
@@ -61,20 +58,20 @@ static const struct rule rules[] = {
 
     {RULE("dirtier rinse",
           "the fresh liquid of a rinse or spray holds more than that of the rinse or spray before",
-          NAN, "", DREGS_NOTE),
+          NAN, "", UNUSUAL, DREGS_WARNING),
      DREGS_FACT_DIRTIER, 1,
      {{WET, {{DREGS_FACT_DIRTIER, ABOVE, 1}},
        "{where}its fresh liquid holds more dissolved than that of the rinse before: it soils what is "
        "already rinsed. The cleanest liquid comes last."}}},
 
-    {RULE("weak wash", "a wash leaves more than this share of a soil on the parts", 50, "%", DREGS_NOTE),
+    {RULE("weak wash", "a wash leaves more than this share of a soil on the parts", 50, "%", SLIP, DREGS_WARNING),
      DREGS_FACT_ADHERES, 1,
      {{1u << DREGS_PLACE_WASH, {{DREGS_FACT_ADHERES, ABOVE, 0.5}},
        "{where}leaves {adheres} % of a soil on the parts. Is its removal meant: 99 %, or 0.99 with "
        "the unit 1?"}}},
 
     {RULE("longer than the interval", "a load drains or dries longer than the loads are apart", NAN, "",
-          DREGS_NOTE),
+          UNUSUAL, DREGS_WARNING),
      DREGS_FACT_TAKES, 1,
      {{WET, {{DREGS_FACT_TAKES, ABOVE, 1}},
        "{where}a load drains {takes} times as long as the loads are apart: the next one would have to "
@@ -82,6 +79,13 @@ static const struct rule rules[] = {
       {DRIES, {{DREGS_FACT_TAKES, ABOVE, 1}},
        "{where}a load dries {takes} times as long as the loads are apart: several must dry at once, "
        "or the loads wait."}}},
+
+    {RULE("crowded", "the area of a load, parts and basket, over the tank's volume is this or more", 10,
+          "dm2/L", UNUSUAL, DREGS_NOTE),
+     DREGS_FACT_CROWDED, 1,
+     {{TANKS, {{DREGS_FACT_CROWDED, REACHES, 0}},
+       "{where}{crowded} dm2 of load in a litre; 0.1 to 3 are usual. Liquid hardly comes between "
+       "parts so close: look at the area and the tank's volume."}}},
 };
 /* clang-format on */
 

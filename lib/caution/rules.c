@@ -347,9 +347,25 @@ static const struct rule rules[] = {
 };
 /* clang-format on */
 
+/* The warnings of implausible numbers stand before the notes. */
+static size_t notes_begin(void)
+{
+    size_t i = sizeof rules / sizeof rules[0];
+
+    while (i > 0 && rules[i - 1].public.severity == DREGS_NOTE)
+        i--;
+    return i;
+}
+
 const struct rule *dregs_caution_row_at(size_t index)
 {
-    size_t count = sizeof rules / sizeof rules[0];
+    size_t count = sizeof rules / sizeof rules[0], before = notes_begin(), beside = 0;
 
-    return index < count ? &rules[index] : dregs_caution_plausible_at(index - count);
+    if (index < before)
+        return &rules[index];
+    while (dregs_caution_plausible_at(beside))
+        beside++;
+    if (index < before + beside)
+        return dregs_caution_plausible_at(index - before);
+    return index < count + beside ? &rules[index - beside] : NULL;
 }

@@ -60,8 +60,8 @@ struct rule {
 /* Row `index` or NULL past the end. */
 const struct rule *dregs_caution_row_at(size_t index);
 
-/* The same of the rules that hold a line's numbers against what is usual; plausible.c. They are the
- * last of the table. */
+/* The same of the rules that hold a line's numbers against what is usual; plausible.c. They stand
+ * before the notes of the table, their own notes last. */
 const struct rule *dregs_caution_plausible_at(size_t index);
 /* What they ask of a stage. */
 void dregs_caution_of_plausible(const dregs_line *line, unsigned index, dregs_facts *facts);

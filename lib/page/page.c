@@ -250,6 +250,8 @@ void dregs_page_cautions(dregs_report *report, const dregs_line *line)
         dregs_report_caution(report, rule->id, cautions[i].text, cautions[i].source,
                              rule->condition, rule->threshold, rule->unit);
         dregs_report_caution_severity(report, dregs_severity_name(rule->severity));
+        if (rule->pressing)
+            dregs_report_caution_pressing(report);
     }
     dregs_report_decided_by(report, dregs_caution_deference());
 }

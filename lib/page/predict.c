@@ -382,6 +382,7 @@ dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict
     p.report = dregs_report_new("predict", dregs_line_name(line));
     if (!p.report)
         return DREGS_NO_MEMORY;
+    dregs_report_show(p.report, DREGS_LIST_PRESSING, "");
     if (explain)
         dregs_page_predict_working(&p);
     else

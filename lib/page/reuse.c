@@ -483,6 +483,7 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
 
     if (!r.report)
         return DREGS_NO_MEMORY;
+    dregs_report_show(r.report, DREGS_LIST_PRESSING, "");
     dregs_page_reuse_verdict(&r);
     say_check(&r);
     if (dregs_page_reuse_learnt(&r))

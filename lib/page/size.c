@@ -703,6 +703,7 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     s.report = dregs_report_new("size", dregs_line_name(line));
     if (!s.report)
         return DREGS_NO_MEMORY;
+    dregs_report_show(s.report, DREGS_LIST_PRESSING, "");
     say_limits(&s);
     if (asked.first) {
         say_layouts(&s);

@@ -359,6 +359,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
     const dregs_tally_one *one = page->one;
     unsigned i;
 
+    dregs_report_show(page->report, DREGS_LIST_PRESSING, "");
     if (explain) {
         dregs_page_tally_working(page);
     } else {
