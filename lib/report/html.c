@@ -18,7 +18,7 @@ static const char style[] =
     "h2::first-letter,h3::first-letter{text-transform:uppercase}"
     "h3.f::first-letter{text-transform:none}"
     "p{margin:.25rem 0;overflow-wrap:anywhere}"
-    ".v{font-size:1.2rem;font-weight:bold;padding:.5rem .8rem;border-left:.5rem solid #555;"
+    ".w{font-size:1.2rem;font-weight:bold}.v{padding:.5rem .8rem;border-left:.5rem solid #555;"
     "background:#f1f3f5;margin:.5rem 0}.met{border-color:#00704f;background:#e9f6f1}"
     ".missed{border-color:#a3121f;background:#fdecec}.unknown{border-color:#8a5a00;"
     "background:#fdf4e3}"
@@ -42,12 +42,15 @@ static const char style[] =
     "@page{margin:15mm}"
     "@media print{body{font-size:10pt;max-width:none;padding:0}table{font-size:8pt}"
     "th,td{padding:.1rem .3rem}.n{white-space:normal}.s,figure{overflow:visible}"
-    "figure,tr,.c,.v{break-inside:avoid}h2,h3{break-after:avoid}figure "
-    "svg{min-width:0;width:100%}}";
+    "figure,tr,.c,.v{break-inside:avoid}h2,h3{break-after:avoid}figure{margin:.4rem 0}"
+    "figure svg{min-width:0;width:138mm;max-width:100%}}"
+    "@media screen and (min-width:86rem){.p{display:grid;grid-template-columns:1fr 1fr;"
+    "column-gap:1.5rem;width:84rem;margin-left:-11rem}}";
 
 struct html {
     struct out *out;
     dregs_report *report;
+    const struct block *lead; /* stands first where nothing is judged; NULL: verdicts do */
 };
 
 static void put(const struct html *h, const char *text)
@@ -72,28 +75,86 @@ static void put_heading(const struct html *h, int level, const char *text)
 
 /* ---- sentences ---- */
 
-static void put_sentence(const struct html *h, const struct block *block)
+/* Does it stand above all else: a verdict or, where nothing is judged, the first sentence? */
+static int is_first(const struct html *h, const struct block *block)
 {
-    static const char *const verdicts[] = {"v", "v met", "v unknown", "v missed"};
+    return block->is_verdict || block == h->lead;
+}
 
+/* Blanks that hold columns apart in text become one wide one. */
+static void say_sentence(const struct html *h, const char *text)
+{
+    char part[256];
+    size_t used = 0;
+
+    for (; *text; text++) {
+        part[used++] = *text;
+        part[used] = '\0';
+        if (text[0] == ' ' && text[1] == ' ') {
+            part[used - 1] = '\0';
+            say(h, part);
+            put(h, "\xE2\x80\x83");
+            text += strspn(text, " ") - 1;
+            used = 0;
+        } else if (used + 8 > sizeof part && ((unsigned char)text[1] & 0xC0) != 0x80) {
+            say(h, part);
+            used = 0;
+        }
+    }
+    part[used] = '\0';
+    say(h, part);
+}
+
+static void put_words(const struct html *h, const struct block *block, const char *class)
+{
     if (!*block->text && !block->head)
         return;
     put(h, "<p");
-    if (block->is_verdict) {
-        put(h, " class=\"");
-        put(h, verdicts[block->verdict]);
-        put(h, "\"");
-    } else if (block->indent >= 2) {
-        put(h, block->indent >= 4 ? " class=\"i4\"" : " class=\"i2\"");
-    }
+    put(h, class);
     put(h, ">");
     if (block->head) {
         put(h, "<b>");
         say(h, block->head);
         put(h, "</b> ");
     }
-    say(h, block->text);
+    say_sentence(h, block->text);
     put(h, "</p>\n");
+}
+
+static void put_sentence(const struct html *h, const struct block *block)
+{
+    put_words(h, block,
+              block->indent >= 4   ? " class=\"i4\""
+              : block->indent >= 2 ? " class=\"i2\""
+                                   : "");
+}
+
+/* How many sentences below a verdict are its own: they say with what, or where. */
+static size_t details_of(const struct html *h, const struct block *block, size_t left)
+{
+    enum { MOST = 2 };
+    size_t i;
+
+    for (i = 1; i < left && i <= MOST; i++)
+        if (block[i].kind != BLOCK_SENTENCE || block[i].indent < 2 || is_first(h, &block[i]))
+            break;
+    return i - 1;
+}
+
+/* A verdict with what belongs to it. Returns how many blocks that are. */
+static size_t put_verdict(const struct html *h, const struct block *block, size_t left)
+{
+    static const char *const verdicts[] = {"v", "v met", "v unknown", "v missed"};
+    size_t count = details_of(h, block, left), i;
+
+    put(h, "<div class=\"");
+    put(h, verdicts[block->is_verdict ? block->verdict : DREGS_VERDICT_NONE]);
+    put(h, "\">");
+    put_words(h, block, " class=\"w\"");
+    for (i = 1; i <= count; i++)
+        put_words(h, &block[i], "");
+    put(h, "</div>\n");
+    return 1 + count;
 }
 
 /* ---- tables ---- */
@@ -295,12 +356,16 @@ static dregs_status put_pictures(const struct html *h)
     for (i = 0; i < h->report->pictures.count && !status; i++) {
         if (!dregs_report_is_drawn(&picture[i]))
             continue;
-        if (!shown++)
+        if (!shown++) {
             put_heading(h, 2, "Pictures");
+            put(h, "<div class=\"p\">\n");
+        }
         put(h, "<figure>\n");
         status = dregs_report_draw(&picture[i], 0, h->out);
         put(h, "</figure>\n");
     }
+    if (shown)
+        put(h, "</div>\n");
     return status;
 }
 
@@ -340,6 +405,26 @@ static int is_same(const struct block *a, const struct block *b)
     return (!a->text || !b->text) ? a->text == b->text : strcmp(a->text, b->text) == 0;
 }
 
+enum { WORKING_MOST = 90000, MARKUP = 20 }; /* bytes; what a paragraph has about it */
+
+/* A page is to stay one that can be handed on: a working that is too long for it is left off. */
+static dregs_status put_steps(struct html *h, const struct block *block, size_t count)
+{
+    dregs_status status = DREGS_OK;
+    size_t i, used = 0;
+
+    for (i = 0; i < count && !status; i++) {
+        used += MARKUP + (block[i].text ? strlen(block[i].text) : 0);
+        if (used > WORKING_MOST) {
+            put(h, "<p>The rest of the working is too long for a page: --explain shows all of it."
+                   "</p>\n");
+            break;
+        }
+        status = put_block(h, &block[i]);
+    }
+    return status;
+}
+
 /* What the working has and the page has not: it stands in its place, or somewhere in it. */
 static dregs_status put_working(struct html *h)
 {
@@ -358,8 +443,7 @@ static dregs_status put_working(struct html *h)
     if (from == to)
         return DREGS_OK;
     put(h, "<details><summary>Working: equations, numbers, units, sources</summary>\n");
-    for (i = from; i < to && !status; i++)
-        status = put_block(h, &more[i]);
+    status = put_steps(h, more + from, to - from);
     put(h, "</details>\n");
     return status;
 }
@@ -416,9 +500,50 @@ static const char *title_of(const dregs_report *report, dregs_report_list list,
     return otherwise;
 }
 
+/* Verdicts, how many cautions there are, the other sentences above the first heading. */
+static void put_head(const struct html *h, const struct block *block, size_t count)
+{
+    size_t i;
+
+    for (i = 0; i < count; i++)
+        if (is_first(h, &block[i]))
+            i += put_verdict(h, &block[i], count - i) - 1;
+    count_cautions(h);
+    for (i = 0; i < count; i++)
+        if (is_first(h, &block[i]))
+            i += details_of(h, &block[i], count - i);
+        else if (block[i].kind == BLOCK_SENTENCE)
+            put_sentence(h, &block[i]);
+}
+
+/* Where all that is above the first heading is too long to stand above the pictures: the end of
+ * what stands first. */
+enum { HEAD_MOST = 20 };
+static size_t end_of_first(const struct html *h, const struct block *block, size_t count)
+{
+    while (count > 0 && !is_first(h, &block[count - 1]))
+        count--;
+    return count;
+}
+
+/* Of the sentences above the first heading the first, where none is a verdict. */
+static const struct block *lead_of(const struct block *block, size_t count)
+{
+    const struct block *lead = NULL;
+    size_t i;
+
+    for (i = 0; i < count; i++) {
+        if (block[i].is_verdict)
+            return NULL;
+        if (!lead && block[i].kind == BLOCK_SENTENCE && *block[i].text)
+            lead = &block[i];
+    }
+    return lead;
+}
+
 dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
 {
-    struct html h = {out, report};
+    struct html h = {out, report, NULL};
     const struct block *block = report->blocks.item;
     dregs_status status = DREGS_OK;
     size_t i, first = 0, count = report->blocks.count;
@@ -427,13 +552,10 @@ dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
     put_pressing(&h);
     while (first < count && block[first].kind != BLOCK_HEADING && block[first].kind != BLOCK_TABLE)
         first++;
-    for (i = 0; i < first; i++)
-        if (block[i].is_verdict)
-            put_sentence(&h, &block[i]);
-    count_cautions(&h);
-    for (i = 0; i < first; i++)
-        if (!block[i].is_verdict)
-            (void)put_block(&h, &block[i]);
+    h.lead = lead_of(block, first);
+    if (first > HEAD_MOST)
+        first = end_of_first(&h, block, first);
+    put_head(&h, block, first);
     status = put_pictures(&h);
     if (first < count)
         put_heading(&h, 2, "Numbers");
