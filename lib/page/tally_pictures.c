@@ -91,6 +91,33 @@ static void chart_months(const struct tally_page *page)
     add_sinks(chart, "months", "month", dregs_line_name(page->one->line));
 }
 
+/* What every line costs, where all say it in one currency; else nothing. */
+static const char *common_currency(const struct tally_page *page)
+{
+    const dregs_tally_one *one, *first = dregs_tally_result_line(page->answer, 0);
+    unsigned line;
+
+    for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
+        if (strcmp(one->currency, first->currency) != 0 ||
+            !isfinite(dregs_tally_costs(one->tally, DREGS_WHOLE).total))
+            return NULL;
+    return first->currency;
+}
+
+static void chart_costs(const struct tally_page *page)
+{
+    const char *currency = common_currency(page);
+    dregs_chart *chart;
+
+    if (!currency)
+        return;
+    chart = dregs_report_chart(page->report, "costs", "What it costs, line by line");
+    dregs_chart_shown(chart, DREGS_IN_PICTURE);
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "line", "", 0);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "cost", currency, 0);
+    dregs_chart_series(chart, "cost", DREGS_MARK_BARS, "drawn_lines", "line", "cost");
+}
+
 /* Several lines: a change is seen before and after. */
 static void chart_lines(const struct tally_page *page)
 {
@@ -103,6 +130,7 @@ static void chart_lines(const struct tally_page *page)
     for (i = 0; i < SINKS; i++)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, sinks[i].key, NULL, "L", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "residue", NULL, "ug/cm2", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost", NULL, "", 0);
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++) {
         const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, line, DREGS_WHOLE);
         char name[300];
@@ -111,6 +139,7 @@ static void chart_lines(const struct tally_page *page)
         for (i = 0; i < SINKS; i++)
             dregs_table_number(table, sink_of(o, i));
         dregs_table_number(table, one->residue * UG_PER_CM2);
+        dregs_table_number(table, dregs_tally_costs(one->tally, DREGS_WHOLE).total);
         dregs_table_end_row(table);
     }
     chart = dregs_report_chart(page->report, "lines", "Where the liquid goes, line by line");
@@ -121,6 +150,7 @@ static void chart_lines(const struct tally_page *page)
     dregs_chart_axis_is(chart, DREGS_AXIS_X, "line", "", 0);
     dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", 0);
     dregs_chart_series(chart, "residue", DREGS_MARK_BARS, "drawn_lines", "line", "residue");
+    chart_costs(page);
 }
 
 /* What a change does to the cost, or without prices to the liquid bought. */
