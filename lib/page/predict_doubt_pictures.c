@@ -34,7 +34,7 @@ void dregs_page_predict_draw_loads(const struct prediction *p, dregs_chart *char
         dregs_table_end_row(table);
     }
     /* between two listed loads a dump may lie: no band is drawn across it */
-    dregs_chart_series(chart, "5 to 95 % of draws, and half of them",
+    dregs_chart_series(chart, "draws: the middle one, and 5 to 95 %",
                        dumped ? DREGS_MARK_POINTS : DREGS_MARK_LINE, "drawn_loads", "load",
                        "residue");
 }

@@ -7,7 +7,9 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { CURVE = 33, WORDS = 160 };
+enum { CURVE = 65, WORDS = 160 };
+
+#define AROUND 50.0 /* times: what lies further from the answer and the file is not drawn */
 
 static double in_unit(const dregs_varied *varied, double si)
 {
@@ -23,7 +25,8 @@ static double in_unit(const dregs_varied *varied, double si)
 struct curve {
     const dregs_varied *varied;
     dregs_criterion criterion;
-    double limit; /* kg/m2 */
+    double limit;     /* kg/m2 */
+    double low, high; /* SI: the values that are drawn */
 };
 
 struct filling {
@@ -35,6 +38,8 @@ static void take_value(void *user, double value, double excess)
 {
     const struct filling *f = user;
 
+    if (value < f->curve->low || value > f->curve->high)
+        return;
     dregs_table_number(f->table, in_unit(f->curve->varied, value));
     dregs_table_number(f->table, excess * f->curve->limit * UG_PER_CM2);
     dregs_table_end_row(f->table);
@@ -53,12 +58,27 @@ static double limit_of(const dregs_compliance *compliance)
     return compliance->residue / compliance->excess;
 }
 
+/* A range by its logarithm may span many powers of ten of which few tell anything. */
+static struct curve curve_of(const struct sizing *s)
+{
+    const dregs_sized *sized = s->result->sized;
+    struct curve curve = {s->request->varied, s->request->criterion,
+                          limit_of(dregs_sized_compliance(sized)), -INFINITY, INFINITY};
+    double found = dregs_sized_value(sized, 0), before = s->result->before[0];
+
+    if (dregs_varied_low(curve.varied, 0) > 0 && found > 0) {
+        curve.low = (before > 0 ? fmin(found, before) : found) / AROUND;
+        curve.high = (before > 0 ? fmax(found, before) : found) * AROUND;
+    }
+    return curve;
+}
+
 static void chart_value(const struct sizing *s)
 {
     const dregs_sized *sized = s->result->sized;
     const dregs_varied *varied = s->request->varied;
     const dregs_compliance *compliance = dregs_sized_compliance(sized);
-    const struct curve curve = {varied, s->request->criterion, limit_of(compliance)};
+    const struct curve curve = curve_of(s);
     const char *property = dregs_varied_property(varied, 0), *unit = dregs_varied_unit(varied, 0);
     char words[WORDS], number[DREGS_NUMBER_TEXT];
     dregs_table *table;
@@ -89,7 +109,7 @@ static void chart_value(const struct sizing *s)
         dregs_chart_event(chart, words, in_unit(varied, s->result->before[0]));
     }
     if (compliance->floor > 0)
-        dregs_chart_limit(chart, "lowest attainable", compliance->floor * UG_PER_CM2);
+        dregs_chart_reference(chart, "lowest attainable", compliance->floor * UG_PER_CM2);
 }
 
 /* ---- layouts ---- */

@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { BAR = 20, PITCH = 30, NAMES_MOST = 230, BARS_MOST = 60, TEXT = 900 };
+enum { BAR = 20, PITCH = 30, NAMES_MOST = 280, BARS_MOST = 60, TEXT = 900 };
 
 struct bars {
     const dregs_chart *chart;
@@ -114,9 +114,9 @@ static void set_scale(struct bars *b, double top)
     }
     if (names > NAMES_MOST)
         names = NAMES_MOST;
-    dregs_report_scale_round(&b->scale, 7, &b->ticks);
     b->left = SVG_EDGE + names + 10 + (b->scale.low < 0 ? 50 : 0);
     b->end = SVG_WIDE - SVG_EDGE - (all_spans(b) ? 132 : 64); /* the numbers beside the bars */
+    dregs_report_scale_round(&b->scale, (int)((b->end - b->left) / 68), &b->ticks);
     b->top = top;
     b->bottom = top + (double)b->words * PITCH + 6;
     b->scale.from = b->left;

@@ -8,9 +8,9 @@
 #include <string.h>
 
 enum {
-    BOX_LEFT = 228,
+    LEFT_LEAST = 150, /* of the boxes, and what they may give way to words on their left */
+    LEFT_MOST = 300,
     BOX_WIDE = 190,
-    BOX_END = BOX_LEFT + BOX_WIDE,
     BOX_LEAST = 50,
     LANE = 12,    /* between two lanes */
     BETWEEN = 44, /* boxes */
@@ -34,7 +34,8 @@ struct stages {
     struct placed *box;
     struct lane *lane;
     size_t count, lanes_used;
-    unsigned lanes; /* side by side */
+    unsigned lanes;     /* side by side */
+    double left, right; /* of the boxes */
     double bottom;
 };
 
@@ -75,6 +76,27 @@ static void place(struct stages *s, double top)
     s->bottom = top;
 }
 
+/* The boxes stand as far left as the words on their left let them. */
+static void place_across(struct stages *s)
+{
+    const struct link *link = s->flow->links.item;
+    size_t i;
+
+    s->left = LEFT_LEAST;
+    for (i = 0; i < s->flow->links.count; i++) {
+        double wide = dregs_report_svg_width(link[i].label) + SVG_EDGE;
+        if (link[i].parts) /* beside the arrow, which is in the middle */
+            wide += 13 - BOX_WIDE / 2.0;
+        else if (link[i].from < 0)
+            wide += 41;
+        else
+            continue;
+        s->left = wide > s->left ? wide : s->left;
+    }
+    s->left = s->left < LEFT_MOST ? s->left : LEFT_MOST;
+    s->right = s->left + BOX_WIDE;
+}
+
 /* The height of the next row of a box on one of its sides. */
 static double next_row(struct placed *box, int right)
 {
@@ -101,15 +123,15 @@ static unsigned take_lane(struct stages *s, double from, double to)
     return lane;
 }
 
-static double lane_at(unsigned lane)
+static double lane_at(const struct stages *s, unsigned lane)
 {
-    return BOX_END + 22 + lane * LANE;
+    return s->right + 22 + lane * LANE;
 }
 
 static void put_inside(struct stages *s, double from, double to, double lane)
 {
     dregs_report_out_text(s->out, "<path d=\"M");
-    dregs_report_svg_number(s->out, BOX_END);
+    dregs_report_svg_number(s->out, s->right);
     dregs_report_out_text(s->out, " ");
     dregs_report_svg_number(s->out, from);
     dregs_report_out_text(s->out, "H");
@@ -117,9 +139,9 @@ static void put_inside(struct stages *s, double from, double to, double lane)
     dregs_report_out_text(s->out, "V");
     dregs_report_svg_number(s->out, to);
     dregs_report_out_text(s->out, "H");
-    dregs_report_svg_number(s->out, BOX_END + 8);
+    dregs_report_svg_number(s->out, s->right + 8);
     dregs_report_out_text(s->out, "\" class=\"w\"/>\n");
-    dregs_report_svg_head(s->out, BOX_END + 1, to, 'l', "wh");
+    dregs_report_svg_head(s->out, s->right + 1, to, 'l', "wh");
 }
 
 /* What goes from box to box: its way on a lane, its words at the row where it leaves. */
@@ -136,14 +158,14 @@ static void put_lanes(struct stages *s, double *said_at)
         from = next_row(&s->box[link[i].from], 1);
         to = next_row(&s->box[link[i].to], 1);
         said_at[i] = from;
-        put_inside(s, from, to, lane_at(take_lane(s, from, to)));
+        put_inside(s, from, to, lane_at(s, take_lane(s, from, to)));
     }
 }
 
 static void put_outside(struct stages *s, double *said_at)
 {
     const struct link *link = s->flow->links.item;
-    double end = lane_at(s->lanes) + 8;
+    double end = lane_at(s, s->lanes) + 8;
     size_t i;
 
     for (i = 0; i < s->flow->links.count; i++) {
@@ -151,13 +173,13 @@ static void put_outside(struct stages *s, double *said_at)
             continue;
         if (link[i].from >= 0) {
             double y = said_at[i] = next_row(&s->box[link[i].from], 1);
-            dregs_report_svg_line(s->out, BOX_END, y, end - 8, y, "w");
+            dregs_report_svg_line(s->out, s->right, y, end - 8, y, "w");
             dregs_report_svg_head(s->out, end, y, 'r', "wh");
         } else {
             double y = next_row(&s->box[link[i].to], 0);
-            dregs_report_svg_line(s->out, BOX_LEFT - 34, y, BOX_LEFT - 8, y, "w");
-            dregs_report_svg_head(s->out, BOX_LEFT, y, 'r', "wh");
-            dregs_report_svg_text(s->out, BOX_LEFT - 40, y + 4.5, "", 'e', BOX_LEFT - 40 - SVG_EDGE,
+            dregs_report_svg_line(s->out, s->left - 34, y, s->left - 8, y, "w");
+            dregs_report_svg_head(s->out, s->left, y, 'r', "wh");
+            dregs_report_svg_text(s->out, s->left - 40, y + 4.5, "", 'e', s->left - 40 - SVG_EDGE,
                                   link[i].label);
         }
     }
@@ -174,8 +196,8 @@ static void put_boxes(const struct stages *s)
 
     for (i = 0; i < s->count; i++) {
         const struct placed *box = &s->box[i];
-        double middle = box->top + box->high / 2, x = BOX_LEFT + BOX_WIDE / 2.0;
-        dregs_report_svg_rect(s->out, BOX_LEFT, box->top, BOX_WIDE, box->high, "box");
+        double middle = box->top + box->high / 2, x = s->left + BOX_WIDE / 2.0;
+        dregs_report_svg_rect(s->out, s->left, box->top, BOX_WIDE, box->high, "box");
         dregs_report_svg_text(s->out, x, *node[i].detail ? middle - 4 : middle + 5, "b", 'm',
                               0.9 * BOX_WIDE, node[i].name);
         dregs_report_svg_text(s->out, x, middle + 14, "s", 'm', BOX_WIDE - 12, node[i].detail);
@@ -186,7 +208,7 @@ static void put_boxes(const struct stages *s)
 static void put_parts(const struct stages *s)
 {
     const struct link *link = s->flow->links.item;
-    double x = BOX_LEFT + BOX_WIDE / 2.0;
+    double x = s->left + BOX_WIDE / 2.0;
     size_t i;
 
     for (i = 0; i < s->flow->links.count; i++) {
@@ -225,6 +247,7 @@ static dregs_status draw(struct stages *s, int alone, double *said_at)
     double end;
 
     place(s, 82);
+    place_across(s);
     end = s->bottom + 4;
     describe(s->flow, description, sizeof description);
     dregs_report_svg_begin(s->out, alone, dregs_report_note(NULL, s->flow->note, end), s->flow->key,

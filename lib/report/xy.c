@@ -115,6 +115,18 @@ static int has_marks(const struct plot *p)
     return 0;
 }
 
+/* Is there a marker at this end of the x axis? */
+static int marked_at(const struct plot *p, double x)
+{
+    const struct marker *marker = p->chart->markers.item;
+    size_t i;
+
+    for (i = 0; i < p->chart->markers.count; i++)
+        if (isfinite(marker[i].y) && marker[i].x == x)
+            return 1;
+    return 0;
+}
+
 static void set_scales(struct plot *p, double top)
 {
     double low = p->x.low, high = p->x.high;
@@ -124,6 +136,9 @@ static void set_scales(struct plot *p, double top)
         low = p->x.low = p->x.logarithmic ? low / by : low - by;
         high = p->x.high = p->x.logarithmic ? high * by : high + by;
     }
+    if (low < high && marked_at(p, high)) /* a ring needs room, too */
+        high = p->x.high =
+            p->x.logarithmic ? high * pow(high / low, 0.02) : high + 0.02 * (high - low);
     dregs_report_scale_round(&p->x, 10, &p->x_ticks);
     if (low < high) { /* the x axis ends with the numbers, not at a tick */
         p->x.low = low;
@@ -358,6 +373,43 @@ static void put_series(const struct plot *p)
 
 /* ---- limits, events, markers ---- */
 
+/* The curves as boxes that no label should lie on. */
+static void avoid_curves(const struct plot *p, struct svg_labels *labels)
+{
+    enum { EACH = 40 };
+    const struct series *series = p->chart->series.item;
+    size_t s, i, stride;
+
+    for (s = 0; s < p->chart->series.count; s++) {
+        const struct scale *scale = series[s].right ? &p->right : &p->y;
+        stride = 1 + p->points[s].count / EACH;
+        for (i = 0; i < p->points[s].count && labels->count < SVG_LABELS - 1; i += stride) {
+            const struct point *point = &p->points[s].point[i];
+            double x, y;
+            if (!dregs_report_scale_has(&p->x, point->x) ||
+                !dregs_report_scale_has(scale, point->y))
+                continue;
+            x = dregs_report_scale_at(&p->x, point->x);
+            y = dregs_report_scale_at(scale, point->y);
+            labels->box[labels->count++] = (struct svg_box){x - 4, y - 2, x + 4, y + 2};
+        }
+    }
+}
+
+/* A label that lies on no other, and on no curve if there is room. */
+static void put_label(struct plot *p, double x, double y, const char *class, const char *text)
+{
+    struct svg_labels crowded = p->labels;
+
+    avoid_curves(p, &crowded);
+    if (dregs_report_svg_label(p->out, &crowded, x, y, class, text)) {
+        if (p->labels.count < SVG_LABELS)
+            p->labels.box[p->labels.count++] = crowded.box[crowded.count - 1];
+        return;
+    }
+    (void)dregs_report_svg_label(p->out, &p->labels, x, y, class, text);
+}
+
 static void put_limits(struct plot *p)
 {
     const struct limit *limit = p->chart->limits.item;
@@ -374,8 +426,7 @@ static void put_limits(struct plot *p)
         dregs_report_svg_line(p->out, p->left, y, p->end, y, limit[i].reference ? "e" : "m");
         snprintf(words, sizeof words, "%s %s %s", limit[i].label,
                  dregs_number_plain(number, limit[i].value, 4), axis->unit ? axis->unit : "");
-        (void)dregs_report_svg_label(p->out, &p->labels, p->end - 4, y + 2,
-                                     limit[i].reference ? "b h" : "r b h", words);
+        put_label(p, p->end - 4, y + 2, limit[i].reference ? "b h" : "r b h", words);
     }
 }
 
@@ -419,7 +470,7 @@ static void put_markers(struct plot *p)
         dregs_report_svg_attribute(p->out, "cx", x);
         dregs_report_svg_attribute(p->out, "cy", y);
         dregs_report_out_text(p->out, " r=\"7\" class=\"p\"/>\n");
-        (void)dregs_report_svg_label(p->out, &p->labels, x, y - 4, "b h", marker[i].label);
+        put_label(p, x, y - 4, "b h", marker[i].label);
     }
 }
 
