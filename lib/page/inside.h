@@ -7,6 +7,7 @@
 #define DREGS_PAGE_INSIDE_H
 
 #include "dregs/caution.h"
+#include "dregs/ensemble.h"
 #include "dregs/line.h"
 #include "dregs/number.h"
 #include "dregs/page.h"
@@ -73,6 +74,18 @@ void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned que
 
 /* The cautions that the line calls for, and who decides. */
 void dregs_page_cautions(dregs_report *report, const dregs_line *line);
+
+/* draws.c: the words of draws that every page shares. A share in per cent with as many digits as
+ * tell something, never rounded to all or to none; "97.2 % of draws", "all draws". */
+enum { DRAWS_SHARE = 48 };
+const char *dregs_page_draws_percent(struct numbers *numbers, double share);
+const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE]);
+/* What is drawn in each, and from what. */
+void dregs_page_draws_working(dregs_report *report, const dregs_line *line,
+                              const dregs_ensemble *ensemble);
+/* That draws failed, or that the run was ended before all were done; nothing where all is well. */
+void dregs_page_draws_failed(dregs_report *report, uint64_t draws, uint64_t asked, uint64_t failed,
+                             uint64_t first_failed, const char *why);
 
 /* Columns that only programs read. */
 void dregs_page_word_column(dregs_table *table, const char *key);

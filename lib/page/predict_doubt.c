@@ -6,37 +6,11 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { NAME = 23, NUMBER = 12, SHARE = 48 };
-
-/* A share in per cent with as many digits as tell something; never rounded to all or to none. */
-static const char *percent(struct numbers *n, double share)
-{
-    double tenths = round(share * 1000);
-
-    if (tenths >= 1000 && share < 1)
-        return "more than 99.9";
-    if (tenths <= 0 && share > 0)
-        return "less than 0.1";
-    return dregs_page_number(n, tenths / 10);
-}
+enum { NAME = 23, NUMBER = 12 };
 
 static const char *residue(struct numbers *n, double value)
 {
     return dregs_number_plain(n->text[n->next++ % 8], value * UG_PER_CM2, 3);
-}
-
-/* "97.2 % of draws", "all draws" */
-static const char *of_draws(double share, char into[SHARE])
-{
-    struct numbers n = {0};
-
-    if (share == 1)
-        snprintf(into, SHARE, "all draws");
-    else if (share == 0)
-        snprintf(into, SHARE, "no draw");
-    else
-        snprintf(into, SHARE, "%s %% of draws", percent(&n, share));
-    return into;
 }
 
 void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit)
@@ -45,12 +19,12 @@ void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit)
     dregs_ensemble_estimate met;
     dregs_predict_range range;
     struct numbers n = {0};
-    char share[SHARE];
+    char share[DRAWS_SHARE];
 
     if (!p->doubt || dregs_predict_doubt_limit(p->doubt, limit, &met))
         return;
     dregs_report_words(p->report, "; met in %s%s", met.value > 0 && met.value < 0.95 ? "only " : "",
-                       of_draws(met.value, share));
+                       dregs_page_of_draws(met.value, share));
     if (verdict->solute == DREGS_EVERY_SOLUTE &&
         !dregs_predict_doubt_worst(p->doubt, DREGS_EVERY_SOLUTE, &range))
         dregs_report_words(p->report, " (5 to 95 %%: %s to %s)", residue(&n, range.low.value),
@@ -60,12 +34,12 @@ void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit)
 void dregs_page_predict_doubt_bound(const struct prediction *p, unsigned bound)
 {
     dregs_ensemble_estimate met;
-    char share[SHARE];
+    char share[DRAWS_SHARE];
 
     if (p->doubt && !dregs_predict_doubt_bound(p->doubt, bound, &met))
         dregs_report_words(p->report, "; kept in %s%s",
                            met.value > 0 && met.value < 0.95 ? "only " : "",
-                           of_draws(met.value, share));
+                           dregs_page_of_draws(met.value, share));
 }
 
 /* Whether the target is met with the probability that it asks for. */
@@ -73,7 +47,7 @@ void dregs_page_predict_doubt_confidence(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
     struct numbers n = {0};
-    char share[SHARE];
+    char share[DRAWS_SHARE];
 
     if (!doubt || isnan(doubt->confidence) || isnan(doubt->met.value))
         return;
@@ -84,13 +58,14 @@ void dregs_page_predict_doubt_confidence(const struct prediction *p)
     else
         dregs_report_words(p->report, "CANNOT BE TOLD with %llu draws",
                            (unsigned long long)doubt->draws);
-    dregs_report_text(p->report, 0, 2,
-                      ": the target is to be met with a probability of %s %%, and %s meet%s it "
-                      "(95 %%: %s to %s)%s",
-                      dregs_page_number(&n, doubt->confidence * 100),
-                      of_draws(doubt->met.value, share), doubt->met.value == 0 ? "s" : "",
-                      percent(&n, doubt->met.low), percent(&n, doubt->met.high),
-                      doubt->decided ? "" : "; ask for more with --draws");
+    dregs_report_text(
+        p->report, 0, 2,
+        ": the target is to be met with a probability of %s %%, and %s meet%s it "
+        "(95 %%: %s to %s)%s",
+        dregs_page_number(&n, doubt->confidence * 100),
+        dregs_page_of_draws(doubt->met.value, share), doubt->met.value == 0 ? "s" : "",
+        dregs_page_draws_percent(&n, doubt->met.low), dregs_page_draws_percent(&n, doubt->met.high),
+        doubt->decided ? "" : "; ask for more with --draws");
     dregs_report_verdict(p->report, doubt->sure      ? DREGS_VERDICT_MET
                                     : doubt->decided ? DREGS_VERDICT_MISSED
                                                      : DREGS_VERDICT_UNKNOWN);
@@ -117,17 +92,19 @@ static void say_failed(const struct prediction *p)
 static void say_all(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
-    char share[SHARE];
+    char share[DRAWS_SHARE];
     struct numbers n = {0};
 
     if (isnan(doubt->met.value))
         return;
     if (p->result->verdicts + dregs_bounds_count(p->result->bounds) > 1)
-        dregs_report_words(p->report, ": all limits kept in %s", of_draws(doubt->met.value, share));
+        dregs_report_words(p->report, ": all limits kept in %s",
+                           dregs_page_of_draws(doubt->met.value, share));
     else
         dregs_report_words(p->report, ": share met");
-    dregs_report_words(p->report, " (95 %%: %s to %s %%)", percent(&n, doubt->met.low),
-                       percent(&n, doubt->met.high));
+    dregs_report_words(p->report, " (95 %%: %s to %s %%)",
+                       dregs_page_draws_percent(&n, doubt->met.low),
+                       dregs_page_draws_percent(&n, doubt->met.high));
 }
 
 void dregs_page_predict_doubt_verdict(const struct prediction *p)
@@ -262,53 +239,16 @@ void dregs_page_predict_doubt_data(const struct prediction *p, int of_page)
 
 /* ---- the working ---- */
 
-static const char *source_of(const struct prediction *p, const dregs_drawn *row, char into[160])
-{
-    const dregs_row *cells = dregs_line_row(p->line, row->row);
-
-    snprintf(into, 160, "%.50s: %.50s", cells->item, cells->property);
-    return into;
-}
-
-static void explain_row(const struct prediction *p, const dregs_drawn *row)
-{
-    const dregs_row *cells = dregs_line_row(p->line, row->row);
-    struct numbers n = {0};
-    char name[160], spread[80];
-
-    dregs_report_words(p->report, "%s", source_of(p, row, name));
-    if (row->distribution == DREGS_LOGNORMAL)
-        dregs_report_words(p->report, " = exp(%s + %s z)%s, lognormal, SI",
-                           dregs_page_six(&n, row->a), dregs_page_six(&n, row->b),
-                           row->whole ? " rounded" : "");
-    else if (row->distribution == DREGS_BETA)
-        dregs_report_words(p->report, " beta, exponents %s and %s", dregs_page_six(&n, row->a),
-                           dregs_page_six(&n, row->b));
-    else
-        dregs_report_words(p->report, " = %s + %s z, normal, SI", dregs_page_six(&n, row->a),
-                           dregs_page_six(&n, row->b));
-    if (row->shares != row->row)
-        dregs_report_words(p->report, ", z of line %lu",
-                           dregs_line_row(p->line, row->shares)->line);
-    snprintf(spread, sizeof spread, "spread %.60s", cells->spread);
-    dregs_page_source(p->report, p->line, row->row, spread);
-    dregs_report_words(p->report, " %s", spread);
-    dregs_report_end(p->report, 4, -1);
-}
-
 void dregs_page_predict_doubt_working(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
     struct numbers n = {0};
-    unsigned i;
 
     if (!doubt)
         return;
     dregs_report_heading(p->report, "10. How sure: %llu draws, seed %llu",
                          (unsigned long long)doubt->draws, (unsigned long long)doubt->seed);
-    dregs_report_line(p->report, 2, "drawn in each, independently unless said, z standard normal:");
-    for (i = 0; i < doubt->rows; i++)
-        explain_row(p, dregs_ensemble_row(doubt->ensemble, i));
+    dregs_page_draws_working(p->report, p->line, doubt->ensemble);
     if (isnan(doubt->met.value))
         return;
     dregs_report_line(p->report, 2, "all limits met in %s of %llu draws = %s",

@@ -1,0 +1,82 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* draws.c: the words in which every page tells of draws. */
+#include "page/inside.h"
+
+#include <math.h>
+#include <stdio.h>
+
+const char *dregs_page_draws_percent(struct numbers *n, double share)
+{
+    double tenths = round(share * 1000);
+
+    if (tenths >= 1000 && share < 1)
+        return "more than 99.9";
+    if (tenths <= 0 && share > 0)
+        return "less than 0.1";
+    return dregs_page_number(n, tenths / 10);
+}
+
+const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE])
+{
+    struct numbers n = {0};
+
+    if (share == 1)
+        snprintf(into, DRAWS_SHARE, "all draws");
+    else if (share == 0)
+        snprintf(into, DRAWS_SHARE, "no draw");
+    else
+        snprintf(into, DRAWS_SHARE, "%s %% of draws", dregs_page_draws_percent(&n, share));
+    return into;
+}
+
+void dregs_page_draws_failed(dregs_report *report, uint64_t draws, uint64_t asked, uint64_t failed,
+                             uint64_t first_failed, const char *why)
+{
+    if (draws < asked)
+        dregs_report_text(report, 2, 4,
+                          "PARTIAL: ended after %llu of %llu draws; what is said of draws rests on "
+                          "these",
+                          (unsigned long long)draws, (unsigned long long)asked);
+    if (failed)
+        dregs_report_text(report, 2, 4,
+                          "%llu of the draws cannot be worked out and count in no range; the "
+                          "first, draw %llu: %s",
+                          (unsigned long long)failed, (unsigned long long)first_failed,
+                          why ? why : "unknown");
+}
+
+/* ---- the working ---- */
+
+static void explain_row(dregs_report *report, const dregs_line *line, const dregs_drawn *row)
+{
+    const dregs_row *cells = dregs_line_row(line, row->row);
+    struct numbers n = {0};
+    char spread[80];
+
+    dregs_report_words(report, "%.50s: %.50s", cells->item, cells->property);
+    if (row->distribution == DREGS_LOGNORMAL)
+        dregs_report_words(report, " = exp(%s + %s z)%s, lognormal, SI", dregs_page_six(&n, row->a),
+                           dregs_page_six(&n, row->b), row->whole ? " rounded" : "");
+    else if (row->distribution == DREGS_BETA)
+        dregs_report_words(report, " beta, exponents %s and %s", dregs_page_six(&n, row->a),
+                           dregs_page_six(&n, row->b));
+    else
+        dregs_report_words(report, " = %s + %s z, normal, SI", dregs_page_six(&n, row->a),
+                           dregs_page_six(&n, row->b));
+    if (row->shares != row->row)
+        dregs_report_words(report, ", z of line %lu", dregs_line_row(line, row->shares)->line);
+    snprintf(spread, sizeof spread, "spread %.60s", cells->spread);
+    dregs_page_source(report, line, row->row, spread);
+    dregs_report_words(report, " %s", spread);
+    dregs_report_end(report, 4, -1);
+}
+
+void dregs_page_draws_working(dregs_report *report, const dregs_line *line,
+                              const dregs_ensemble *ensemble)
+{
+    unsigned i;
+
+    dregs_report_line(report, 2, "drawn in each, independently unless said, z standard normal:");
+    for (i = 0; i < dregs_ensemble_rows(ensemble); i++)
+        explain_row(report, line, dregs_ensemble_row(ensemble, i));
+}
