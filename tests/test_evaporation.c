@@ -104,8 +104,13 @@ START_TEST(conductivity_of_water)
 {
     ck_assert_near(dregs_open_conductivity(table, "water", 298.15), 0.6065, 1e-3, "25 degC");
     ck_assert_near(dregs_open_conductivity(table, "water", 353.15), 0.670, 5e-3, "80 degC");
-    ck_assert(dregs_open_conductivity(table, "water", 371) == 0.0);
-    ck_assert(dregs_open_conductivity(table, "acetone", 298.15) == 0.0);
+    /* beyond the table's: 0.679 W/(m K) at 100 degC, CRC Handbook (value from memory) */
+    ck_assert_near(dregs_open_conductivity(table, "water", 373.15), 0.679, 5e-3, "100 degC");
+    /* acetone 0.161, toluene 0.131 W/(m K) at 25 degC, CRC Handbook (values from memory) */
+    ck_assert_near(dregs_open_conductivity(table, "acetone", 298.15), 0.161, 0.05, "acetone");
+    ck_assert_near(dregs_open_conductivity(table, "toluene", 298.15), 0.131, 0.05, "toluene");
+    ck_assert(dregs_open_conductivity(table, "d-limonene", 298.15) == 0.0);
+    ck_assert(dregs_open_conductivity(table, "no such liquid", 298.15) == 0.0);
 }
 END_TEST
 

@@ -53,11 +53,14 @@ dregs_status dregs_horizontal_convection(double rayleigh, int rising, double *sh
 double dregs_open_conductivity(const dregs_liquids *liquids, const char *liquid, double temperature)
 {
     dregs_liquid_class class = DREGS_CLASS_OTHER;
-    double t = temperature / 298.15;
+    double t = temperature / 298.15, conductivity;
 
     (void)dregs_liquids_class(liquids, liquid, &class, NULL);
     if (class != DREGS_CLASS_WATER || !(temperature >= 274) || !(temperature <= 370))
-        return 0.0;
+        return dregs_liquids_value(liquids, liquid, DREGS_THERMAL_CONDUCTIVITY, temperature,
+                                   &conductivity, NULL)
+                   ? 0.0
+                   : conductivity;
     return 0.6065 * (-1.48445 + 4.12292 * t - 1.63866 * t * t);
 }
 
