@@ -207,7 +207,8 @@ static void put_periods(const struct reusing *r)
 
 static void put_reading(const dregs_reuse_result *result, size_t index, dregs_table *table)
 {
-    static const char *const states[] = {"used", "outlier", "alone", "unusable", "dump"};
+    static const char *const states[] = {"used",     "outlier", "alone",
+                                         "unusable", "dump",    "implausible"};
     const dregs_reading *reading = dregs_readings_at(result->readings, index);
     const dregs_heard_reading *heard = dregs_reuse_heard(result->reuse, index);
     int dump = reading->what == DREGS_MEASURED_DUMP, written = dump ? -1 : (int)reading->unit;
