@@ -124,8 +124,6 @@ def reports(files):
     for file in files:
         with open(file, encoding="utf-8") as stream:
             text = stream.read()
-        if len(text.encode()) > 200 * 1024:
-            print(file + ": larger than 200 KiB")
         for name, width, changes in VIEWS:
             changed = text
             for old, new in changes.items():
@@ -160,6 +158,7 @@ def main():
         return 1
     result = json.loads(html.unescape(result.group(1)))
     found = result["found"]
+    found += [file + ": larger than 200 KiB" for file in files if os.path.getsize(file) > 200 * 1024]
     found += [line for line in done.stderr.splitlines() if "CONSOLE" in line]
     # a real print of the first: that it is printed at all
     paper = os.path.join(folder, "paper.pdf")

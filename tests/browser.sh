@@ -42,18 +42,23 @@ both()
     done <names
 }
 
-both aqueous predict "$data/aqueous-line.csv"
-both bench predict "$data/solvent-bench.csv"
-both shop predict "$data/solvent-shop.csv"
-both long predict "$source/bench/bench-line.csv"
-both vary size --vary last.flow "$data/aqueous-line.csv"
+tail -c +2 "$source/tests/corpus/line-stages-64" >stages.csv
+sed 's/^flush,flow,25,/flush,flow,12,/' "$data/solvent-shop.csv" >after.csv
+both aqueous predict --draws 300 "$data/aqueous-line.csv"
+both bench predict --draws 300 "$data/solvent-bench.csv"
+both shop predict --draws 0 "$data/solvent-shop.csv"
+both long predict --draws 0 "$source/bench/bench-line.csv"
+both stages predict --draws 0 stages.csv
+both vary size --vary last.flow --trade-off "$data/aqueous-line.csv"
 both layouts size --stages 1..6 "$data/aqueous-line.csv"
 both dry dry "$data/solvent-bench.csv"
-both dryings dry --liquid isopropanol --film '20 um' --at 22degC --at 60degC
+both dryings dry --liquid isopropanol --film '20 um' --bead 0.2mL/m --recess-depth 3mm \
+    --at 22degC --at 60degC
 both oven dry --liquid isopropanol --film '20 um' --area '1 m2' --volume '1 m3' --at 60degC
 both reuse reuse "$data/rinse-bench.csv" "$data/rinse-readings.csv"
 both tally tally --law "$data/solvent-shop.csv"
 both lines tally --loads 40 "$data/solvent-shop.csv" "$data/aqueous-line.csv"
+both after tally "$data/solvent-shop.csv" after.csv
 both liquid liquid isopropanol --at 25degC
 
 # a name that would break out of its place
@@ -71,6 +76,12 @@ expect 3 --format html err
 [ ! -s out ] || fail 'a page of a bad file'
 "$tool" --format html - <line.csv >out 2>err || fail 'standard input as HTML'
 grep 'standard input' out >/dev/null || fail 'standard input has no name'
+# what has no room is said to be missing, and nothing else is missing
+grep 'rest of the working is too long' stages.html >/dev/null || fail 'a page without end'
+grep 'rest of the working is too long' aqueous.html >err && fail 'the working is not whole'
+# the verdict has its flow with it
+tr -d '\n' <vary.html | grep 'class="v met"><p class="w">[^<]*</p><p>flow of last = ' >err ||
+    fail 'a verdict without what it is met with'
 # the digest as another program works it out
 if command -v sha256sum >/dev/null 2>&1; then
     grep -F "$(sha256sum <line.csv | cut -d ' ' -f 1)" out >/dev/null || fail 'another digest'

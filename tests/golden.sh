@@ -30,7 +30,8 @@ for input in tests/corpus/line-*; do
     tail -c +2 "$input" >"$work/${input##*/line-}.csv"
 done
 
-formats='- --format=csv --format=json --explain'
+formats='- --format=csv --format=json --format=html --explain'
+export SOURCE_DATE_EPOCH=86400 # the day that html names
 
 # of_line FILE: the commands that any line file is put through; without a number of draws, how many
 # there are would hang on how fast the machine is
