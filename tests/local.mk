@@ -31,7 +31,7 @@ unit_tests = \
 	tests/test_line \
 	tests/test_values \
 	tests/test_balance \
-	tests/test_ensemble tests/test_predict_doubt \
+	tests/test_ensemble tests/test_predict_doubt tests/test_tally_doubt \
 	tests/test_residue tests/test_bound tests/test_compare tests/test_worst tests/test_hangs tests/test_scatter tests/test_shares \
 	tests/test_caution tests/test_cautions \
 	tests/test_checks \
@@ -62,7 +62,7 @@ shell_tests = \
 	tests/lint.sh \
 	tests/replay.sh \
 	tests/size.sh \
-	tests/dry.sh tests/doubt.sh tests/parts.sh tests/each.sh tests/cluster.sh \
+	tests/dry.sh tests/doubt.sh tests/tally-doubt.sh tests/parts.sh tests/each.sh tests/cluster.sh \
 	tests/reuse.sh tests/reuse_fresh.sh tests/reuse_slips.sh \
 	tests/tally.sh \
 	tests/cautions.sh tests/browser.sh tests/pictures.sh tests/validation.sh

@@ -14,6 +14,20 @@ struct doubt {
     unsigned threads; /* 0: as many as there are processors */
 };
 
+/* The rows of the table of options that these tools share. */
+#define DOUBT_DRAWS                                                                                \
+    {                                                                                              \
+        "draws", "N", "draws of the values with a spread (default: fixed, fewer of a large line; 0: none)"  \
+    }
+#define DOUBT_SEED                                                                                 \
+    {                                                                                              \
+        "seed", "N", "of the draws (default: 1)"                                                   \
+    }
+#define DOUBT_THREADS                                                                              \
+    {                                                                                              \
+        "threads", "N", "to draw with (default: one for each processor)"                           \
+    }
+
 void doubt_begin(struct doubt *doubt);
 
 /* The arguments of --draws, --seed and --threads. Return 0, or FRONT_USAGE after saying why. */

@@ -15,7 +15,7 @@ dregs_size_SOURCES = tools/size.c
 dregs_size_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-dry
-dregs_dry_SOURCES = tools/dry.c
+dregs_dry_SOURCES = tools/dry.c tools/doubt.c tools/doubt.h
 dregs_dry_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-reuse
@@ -23,7 +23,7 @@ dregs_reuse_SOURCES = tools/reuse.c
 dregs_reuse_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-tally
-dregs_tally_SOURCES = tools/tally.c
+dregs_tally_SOURCES = tools/tally.c tools/doubt.c tools/doubt.h
 dregs_tally_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-liquid

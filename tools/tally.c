@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally.c: dregs-tally, where every litre and every gram goes. */
+#include "doubt.h"
 #include "dregs/dregs.h"
 #include "front.h"
 
@@ -21,9 +22,25 @@ struct tally_request {
     int actual_year;         /* --year, 0 for none */
     dregs_site site;         /* --given */
     int given_any;
+    struct doubt doubt;
 };
 
-enum option { FOR, LOADS, FROM, BY, LAW, GIVEN, ACTUAL, YEAR, FORMAT, EXPLAIN, LIQUIDS };
+enum option {
+    FOR,
+    LOADS,
+    FROM,
+    BY,
+    LAW,
+    GIVEN,
+    ACTUAL,
+    YEAR,
+    DRAWS,
+    SEED,
+    THREADS,
+    FORMAT,
+    EXPLAIN,
+    LIQUIDS
+};
 
 static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month or year (default: year)"},
@@ -34,6 +51,9 @@ static const struct front_option options[] = {
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
+    [DRAWS] = DOUBT_DRAWS,
+    [SEED] = DOUBT_SEED,
+    [THREADS] = DOUBT_THREADS,
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
@@ -134,6 +154,12 @@ static int take(void *user, size_t option, const char *argument)
         return 0;
     case YEAR:
         return take_year(request, argument);
+    case DRAWS:
+        return doubt_draws(&request->doubt, argument);
+    case SEED:
+        return doubt_seed(&request->doubt, argument);
+    case THREADS:
+        return doubt_threads(&request->doubt, argument);
     case EXPLAIN:
         request->explain = 1;
         return 0;
@@ -288,29 +314,65 @@ static int read_and_ask(const struct tally_request *request, struct files *files
     return status ? status : asked;
 }
 
+/* How sure it is: the same of many draws. */
+static int ask_doubt(const struct tally_request *request, const dregs_tally_result *answer,
+                     dregs_tally_doubt **doubt)
+{
+    dregs_tally_doubt_request asked;
+    dregs_faults faults = {0};
+    struct watch watch;
+    dregs_status status;
+
+    dregs_tally_doubt_request_init(&asked);
+    asked.draws = request->doubt.given ? request->doubt.draws : dregs_tally_doubt_usual(answer);
+    asked.seed = request->doubt.seed;
+    asked.threads = request->doubt.threads;
+    if (!asked.draws)
+        return FRONT_DONE;
+    doubt_watch(&watch);
+    asked.progress = doubt_progress;
+    asked.user = &watch;
+    status = dregs_tally_doubt_ask(answer, &asked, doubt, &faults);
+    doubt_unwatch(&watch);
+    if (faults.count)
+        return front_faults(&faults, status);
+    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+}
+
+static int page(const struct tally_request *request, const dregs_tally_result *answer,
+                const dregs_tally_doubt *doubt)
+{
+    dregs_report *report = NULL, *working = NULL;
+    dregs_status made = dregs_page_tally_with(answer, doubt, request->view, request->actual_file,
+                                              request->explain, &report);
+
+    if (!made && request->format == FRONT_HTML)
+        made =
+            dregs_page_tally_with(answer, doubt, request->view, request->actual_file, 1, &working);
+    return front_report_with(made, report, working, request->format);
+}
+
 static int tally(struct tally_request *request)
 {
     struct files files = {0};
     dregs_tally_result *answer = NULL;
+    dregs_tally_doubt *doubt = NULL;
     int status = check_request(request);
     unsigned i;
 
     if (!status)
         status = read_and_ask(request, &files, &answer);
-    if (!status) {
-        dregs_report *report = NULL, *working = NULL;
-        dregs_status made = dregs_page_tally(answer, request->view, request->actual_file,
-                                             request->explain, &report);
-        if (!made && request->format == FRONT_HTML)
-            made = dregs_page_tally(answer, request->view, request->actual_file, 1, &working);
-        status = front_report_with(made, report, working, request->format);
-    }
+    if (!status)
+        status = ask_doubt(request, answer, &doubt);
+    if (!status)
+        status = page(request, answer, doubt);
+    dregs_tally_doubt_free(doubt);
     dregs_tally_result_free(answer);
     dregs_purchases_free(files.purchases);
     for (i = 0; i < files.lines; i++)
         dregs_line_free(files.line[i]);
     dregs_liquids_free(files.liquids);
-    return status;
+    return doubt_end(status);
 }
 
 int main(int argc, char **argv)
@@ -320,6 +382,7 @@ int main(int argc, char **argv)
 
     front_begin(&tool);
     dregs_site_init(&request.site);
+    doubt_begin(&request.doubt);
     status = front_options(&tool, argc, argv, take, &request, &operand);
     if (status >= 0)
         return status;

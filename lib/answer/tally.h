@@ -113,8 +113,13 @@ dregs_status dregs_answer_tally_compare(dregs_tally_result *answer);
 
 /* tally_parts.c: outlines, stills, and what dominates */
 void dregs_answer_tally_outlines_of(struct tally_line *line);
+/* Adds what a period comes to. */
+void dregs_answer_tally_outline_of(const dregs_tally *tally, unsigned period,
+                                   dregs_tally_outline *o);
 void dregs_answer_tally_stills_of(struct tally_line *line);
 void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts);
+/* Volume and cost of the part of that stream, liquid and stage; 0 where there is none. */
+void dregs_answer_tally_part_of(const dregs_tally *tally, int by_cost, dregs_tally_part *part);
 
 /* tally_change.c: what one more rinse, more drain time and lids would do. */
 dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer);

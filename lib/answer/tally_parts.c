@@ -9,7 +9,8 @@
 
 /* ---- outlines ---- */
 
-static void outline_of(const dregs_tally *tally, unsigned period, dregs_tally_outline *o)
+void dregs_answer_tally_outline_of(const dregs_tally *tally, unsigned period,
+                                   dregs_tally_outline *o)
 {
     unsigned i;
 
@@ -31,8 +32,8 @@ void dregs_answer_tally_outlines_of(struct tally_line *line)
     unsigned periods = dregs_tally_periods(line->tally), p;
 
     for (p = 0; p < periods; p++)
-        outline_of(line->tally, p, &line->outline[p]);
-    outline_of(line->tally, DREGS_WHOLE, &line->outline[periods]);
+        dregs_answer_tally_outline_of(line->tally, p, &line->outline[p]);
+    dregs_answer_tally_outline_of(line->tally, DREGS_WHOLE, &line->outline[periods]);
 }
 
 /* ---- what comes back ---- */
@@ -115,6 +116,7 @@ struct ranking {
     unsigned count;
     double all;
     int by_cost;
+    dregs_tally_part *wanted; /* NULL: rank; else nothing is ranked, and this one is filled in */
 };
 
 static double size_of(const struct ranking *r, const dregs_tally_part *part)
@@ -127,6 +129,12 @@ static void rank(struct ranking *r, const dregs_tally_part *part)
 {
     unsigned i = r->count;
 
+    if (r->wanted) {
+        if (part->stream == r->wanted->stream && part->fluid == r->wanted->fluid &&
+            part->stage == r->wanted->stage)
+            *r->wanted = *part;
+        return;
+    }
     if (!(size_of(r, part) > 0))
         return;
     r->all += size_of(r, part);
@@ -202,17 +210,32 @@ static void rank_out(struct ranking *r, const dregs_tally *tally, unsigned stage
     }
 }
 
-void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts)
+static void rank_all(struct ranking *r, const dregs_tally *tally)
 {
-    struct ranking r = {parts->part, 0, 0.0, by_cost};
     unsigned i;
 
     for (i = 0; i < dregs_line_stages(dregs_tally_line(tally)); i++) {
-        if (by_cost)
-            rank_bought(&r, tally, i);
-        rank_out(&r, tally, i);
+        if (r->by_cost)
+            rank_bought(r, tally, i);
+        rank_out(r, tally, i);
     }
+}
+
+void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts)
+{
+    struct ranking r = {parts->part, 0, 0.0, by_cost, NULL};
+    unsigned i;
+
+    rank_all(&r, tally);
     for (i = 0; i < r.count; i++)
         parts->part[i].share = size_of(&r, &parts->part[i]) / r.all;
     parts->count = r.count;
+}
+
+void dregs_answer_tally_part_of(const dregs_tally *tally, int by_cost, dregs_tally_part *part)
+{
+    struct ranking r = {NULL, 0, 0.0, by_cost, part};
+
+    part->volume = part->cost = 0;
+    rank_all(&r, tally);
 }

@@ -212,7 +212,9 @@ static dregs_status note_unused(dregs_line *line)
         status = not_used(line, DREGS_ASKED_READINGS, "%s: calibration, for readings",
                           line->scales[i].name);
     if (!status && spreads)
-        status = not_used(line, DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT,
+        status = not_used(line,
+                          DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT |
+                              DREGS_ASKED_RANGES,
                           "%u spread%s", spreads, spreads == 1 ? "" : "s");
     if (!status && varying)
         status = not_used(line, DREGS_ASKED_RESIDUE, "%u value%s from load to load", varying,

@@ -48,7 +48,7 @@ static void name_span(const struct tally_page *page, const dregs_tally *tally)
 
 /* A volume as a part of an enumeration; nothing where there is none. */
 static void add_volume(struct tally_page *page, unsigned *shown, const char *joint, double volume,
-                       const char *before, const char *what)
+                       const char *between, const char *what)
 {
     double litres = volume * LITRES;
     struct numbers n = {0};
@@ -57,7 +57,50 @@ static void add_volume(struct tally_page *page, unsigned *shown, const char *joi
         return;
     dregs_report_words(page->report, "%s%s %s%s%s", (*shown)++ ? joint : "",
                        dregs_page_number(&n, litres >= 1000 ? litres / 1000 : litres),
-                       litres >= 1000 ? "m3" : "L", before, what);
+                       litres >= 1000 ? "m3" : "L", between, what);
+}
+
+/* The range of a volume, in the unit that the volume is shown in. */
+static const char *between(const struct tally_page *page, dregs_tally_doubtful what, unsigned index,
+                           double volume, char into[TALLY_BETWEEN])
+{
+    return dregs_page_tally_between(page->doubt, what, index, volume * LITRES >= 1000 ? 1 : LITRES,
+                                    into);
+}
+
+static void say_bought(struct tally_page *page)
+{
+    const dregs_line *line = page->one->line;
+    char range[TALLY_BETWEEN], liquid[160];
+    unsigned i, takes = 0;
+
+    for (i = 0; i < dregs_line_fluids(line); i++) {
+        double volume = dregs_tally_bought(page->one->tally, i, DREGS_WHOLE, DREGS_WHOLE);
+        snprintf(liquid, sizeof liquid, " of %.150s", dregs_line_fluid(line, i)->name);
+        add_volume(page, &takes, " and ", volume,
+                   between(page, DREGS_TALLY_RANGE_BOUGHT, i, volume, range), liquid);
+    }
+    dregs_report_words(page->report, "%s", takes ? "" : "nothing");
+}
+
+static void say_gone(struct tally_page *page, const dregs_tally_outline *o)
+{
+    const struct {
+        dregs_tally_sum sum;
+        double volume;
+        const char *what;
+    } ways[] = {{DREGS_TALLY_SUM_TO_DRAIN, o->to_drain, " go down the drain"},
+                {DREGS_TALLY_SUM_TO_WASTE, o->to_waste, " to the waste tank"},
+                {DREGS_TALLY_SUM_EVAPORATED, o->evaporated, " into the air over the tanks"},
+                {DREGS_TALLY_SUM_DRIED, o->dried, " dry off the parts"},
+                {DREGS_TALLY_SUM_HELD_LAST, o->held_last, " are in the tanks at the end"}};
+    char range[TALLY_BETWEEN];
+    unsigned i, goes = 0;
+
+    for (i = 0; i < sizeof ways / sizeof ways[0]; i++)
+        add_volume(page, &goes, ", ", ways[i].volume,
+                   between(page, DREGS_TALLY_RANGE_OUTLINE, ways[i].sum, ways[i].volume, range),
+                   ways[i].what);
 }
 
 static void say_answer(struct tally_page *page)
@@ -66,7 +109,7 @@ static void say_answer(struct tally_page *page)
     const dregs_tally *tally = page->one->tally;
     const dregs_line *line = page->one->line;
     int several = page->span->span == DREGS_SPAN_LOADS && dregs_tally_loads(tally, DREGS_WHOLE) > 1;
-    unsigned i, takes = 0, goes = 0;
+    char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
     dregs_report_words(page->report, "%s: ", dregs_line_name(line));
@@ -74,20 +117,16 @@ static void say_answer(struct tally_page *page)
     dregs_report_words(page->report, "%s take%s ",
                        page->span->running ? " of a line that has run for one" : "",
                        several ? "" : "s");
-    for (i = 0; i < dregs_line_fluids(line); i++)
-        add_volume(page, &takes, " and ", dregs_tally_bought(tally, i, DREGS_WHOLE, DREGS_WHOLE),
-                   " of ", dregs_line_fluid(line, i)->name);
-    dregs_report_words(page->report, "%s", takes ? "" : "nothing");
+    say_bought(page);
     if (!isnan(o->cost))
-        dregs_report_words(page->report, " and cost%s %s %s", several ? "" : "s",
-                           dregs_page_number(&n, o->cost), page->one->currency);
+        dregs_report_words(page->report, " and cost%s %s %s%s", several ? "" : "s",
+                           dregs_page_number(&n, o->cost), page->one->currency,
+                           dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_OUTLINE,
+                                                    DREGS_TALLY_SUM_COST, 1, range));
     dregs_report_words(page->report, "; ");
-    add_volume(page, &goes, ", ", o->to_drain, "", " go down the drain");
-    add_volume(page, &goes, ", ", o->to_waste, "", " to the waste tank");
-    add_volume(page, &goes, ", ", o->evaporated, "", " into the air over the tanks");
-    add_volume(page, &goes, ", ", o->dried, "", " dry off the parts");
-    add_volume(page, &goes, ", ", o->held_last, "", " are in the tanks at the end");
+    say_gone(page, o);
     dregs_report_end(page->report, 0, 2);
+    dregs_page_tally_doubt_words(page);
 }
 
 /* Dumps that come too late: the tally goes on as if the bath still worked. */
@@ -214,14 +253,17 @@ static void say_reclaimed(struct tally_page *page)
 static void say_costs(struct tally_page *page)
 {
     dregs_tally_cost cost = dregs_tally_costs(page->one->tally, DREGS_WHOLE);
+    char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
     if (isnan(cost.total))
         return;
     dregs_report_gap(page->report);
     dregs_report_text(page->report, 0, 2,
-                      "cost: %s %s, of it %s for liquid bought and %s for waste",
+                      "cost: %s %s%s, of it %s for liquid bought and %s for waste",
                       dregs_page_number(&n, cost.total), page->one->currency,
+                      dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_OUTLINE,
+                                               DREGS_TALLY_SUM_COST, 1, range),
                       dregs_page_number(&n, cost.bought), dregs_page_number(&n, cost.disposal));
 }
 
@@ -229,6 +271,7 @@ static void say_largest(struct tally_page *page, int by_cost)
 {
     const dregs_line *line = page->one->line;
     const dregs_tally_part *part;
+    char range[TALLY_BETWEEN];
     unsigned i;
 
     for (i = 0; (part = dregs_tally_result_part(page->answer, 0, by_cost, i)) != NULL; i++) {
@@ -237,13 +280,17 @@ static void say_largest(struct tally_page *page, int by_cost)
             dregs_report_heading(page->report, "largest streams, by %s",
                                  by_cost ? "cost" : "volume of what leaves");
         dregs_report_words(
-            page->report, "%u. %s: %s, %s L", i + 1, dregs_line_stage(line, part->stage)->name,
-            dregs_stream_name(part->stream), dregs_page_number(&n, part->volume * LITRES));
+            page->report, "%u. %s: %s, %s L%s", i + 1, dregs_line_stage(line, part->stage)->name,
+            dregs_stream_name(part->stream), dregs_page_number(&n, part->volume * LITRES),
+            by_cost ? ""
+                    : dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_LARGEST, i, LITRES,
+                                               range));
         if (part->fluid != DREGS_WHOLE)
             dregs_report_words(page->report, " of %s", dregs_line_fluid(line, part->fluid)->name);
         if (by_cost)
-            dregs_report_words(page->report, ", %s %s", dregs_page_number(&n, part->cost),
-                               page->one->currency);
+            dregs_report_words(
+                page->report, ", %s %s%s", dregs_page_number(&n, part->cost), page->one->currency,
+                dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_DEAREST, i, 1, range));
         dregs_report_words(page->report, ": %s %%", dregs_page_number(&n, part->share * 100));
         dregs_report_end(page->report, 2, -1);
     }
@@ -344,7 +391,7 @@ static void say_beside(struct tally_page *page, const char *purchases_file, int 
     const dregs_tally_actual *actual = dregs_tally_result_actual(page->answer);
 
     if (law)
-        dregs_page_law(page->report, law);
+        dregs_page_law(page->report, law, page->doubt);
     if (law && explain)
         dregs_page_law_working(page->report, law);
     if (actual)
@@ -362,6 +409,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
     dregs_report_show(page->report, DREGS_LIST_PRESSING, "");
     if (explain) {
         dregs_page_tally_working(page);
+        dregs_page_tally_doubt_working(page);
     } else {
         say_answer(page);
         say_life(page);
@@ -377,7 +425,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
     for (i = 0; dregs_tally_assumed(one->tally, i); i++)
         dregs_report_assumed(page->report, dregs_tally_assumed(one->tally, i));
     dregs_page_notes(page->report, one->line,
-                     DREGS_ASKED_YEAR |
+                     DREGS_ASKED_YEAR | (page->doubt ? DREGS_ASKED_RANGES : 0u) |
                          (dregs_tally_result_actual(page->answer) ? DREGS_ASKED_ACTUAL : 0u));
     dregs_page_cautions(page->report, one->line);
 }
@@ -457,8 +505,16 @@ static void say_several(struct tally_page *page)
 dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_tally_view view,
                               const char *purchases_file, int explain, dregs_report **report)
 {
-    struct tally_page page = {NULL, answer, dregs_tally_result_line(answer, 0),
-                              dregs_tally_result_span(answer), 0};
+    return dregs_page_tally_with(answer, NULL, view, purchases_file, explain, report);
+}
+
+dregs_status dregs_page_tally_with(const dregs_tally_result *answer, const dregs_tally_doubt *doubt,
+                                   dregs_tally_view view, const char *purchases_file, int explain,
+                                   dregs_report **report)
+{
+    struct tally_page page = {
+        NULL, answer, dregs_tally_result_line(answer, 0), dregs_tally_result_span(answer),
+        0,    doubt};
     int several = dregs_tally_result_line(answer, 1) != NULL;
 
     page.report = dregs_report_new("tally", several ? NULL : dregs_line_name(page.one->line));

@@ -16,7 +16,8 @@ struct tally_page {
     const dregs_tally_result *answer;
     const dregs_tally_one *one;
     const dregs_tally_request *span;
-    unsigned streams; /* tables of streams so far, which number their keys */
+    unsigned streams;               /* tables of streams so far, which number their keys */
+    const dregs_tally_doubt *doubt; /* NULL: no draws */
 };
 
 /* "January" ...; "whole" past December. */
@@ -51,9 +52,35 @@ void dregs_page_tally_pictures(const struct tally_page *page);
 /* tally_working.c: how every stream comes about. */
 void dregs_page_tally_working(struct tally_page *page);
 
+/* tally_doubt.c: between what the figures of draws lie. The range of a figure: 1 where there is one
+ * wide enough to be said; " (2.1 to 2.7)", or nothing; a quantity or cell, in a unit of which there
+ * are so many in SI. */
+enum { TALLY_BETWEEN = 80 };
+int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                           unsigned index, dregs_tally_range *range);
+const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                                     unsigned index, double unit, char into[TALLY_BETWEEN]);
+dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                                         unsigned index, double value, double unit,
+                                         const char *name);
+void dregs_page_tally_put(dregs_table *table, const dregs_tally_doubt *doubt,
+                          dregs_tally_doubtful what, unsigned index, double value, double unit);
+/* What the brackets are; what programs read; what is drawn; rows of the CSV table. */
+void dregs_page_tally_doubt_words(const struct tally_page *page);
+void dregs_page_tally_doubt_data(const struct tally_page *page);
+void dregs_page_tally_doubt_working(const struct tally_page *page);
+void dregs_page_tally_doubt_rows(dregs_table *table, const dregs_tally_doubt *doubt,
+                                 const dregs_tally_one *one, const char *period);
+/* Adds to the sentence in hand in how many draws a limit is met. */
+void dregs_page_law_plan_sure(dregs_report *report, const dregs_tally_doubt *doubt,
+                              const dregs_tally_plan *plan, dregs_law_activity activity);
+void dregs_page_law_machine_sure(dregs_report *report, const dregs_tally_doubt *doubt,
+                                 unsigned machine);
+
 /* What regulations ask: what people and programs read, but for CSV, from the heading "regulations"
  * on; its rows of the CSV table; the working, which follows dregs_page_law. */
-void dregs_page_law(dregs_report *report, const dregs_tally_law *law);
+void dregs_page_law(dregs_report *report, const dregs_tally_law *law,
+                    const dregs_tally_doubt *doubt);
 void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law);
 void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law);
 

@@ -82,8 +82,8 @@ static void csv_costs(const struct csv *csv, unsigned period)
     csv_row(csv, "cost of waste", "", "", DREGS_WHOLE, period, cost.disposal, currency);
 }
 
-static dregs_status csv_lines(const dregs_tally_result *answer, dregs_table *table,
-                              dregs_tally_view view)
+static dregs_status csv_lines(const dregs_tally_result *answer, const dregs_tally_doubt *doubt,
+                              dregs_table *table, dregs_tally_view view)
 {
     struct csv csv = {table, answer, NULL, view == DREGS_TALLY_BY_STAGE,
                       dregs_tally_result_line(answer, 1) != NULL};
@@ -99,6 +99,9 @@ static dregs_status csv_lines(const dregs_tally_result *answer, dregs_table *tab
         csv_streams(&csv, DREGS_WHOLE, DREGS_WHOLE);
         csv_costs(&csv, DREGS_WHOLE);
     }
+    csv.one = dregs_tally_result_line(answer, 0);
+    if (doubt)
+        dregs_page_tally_doubt_rows(table, doubt, csv.one, period_name(&csv, DREGS_WHOLE));
     if (dregs_tally_result_law(answer))
         dregs_page_law_rows(table, dregs_tally_result_law(answer));
     if (dregs_tally_result_actual(answer))
@@ -108,17 +111,25 @@ static dregs_status csv_lines(const dregs_tally_result *answer, dregs_table *tab
 
 static dregs_status fill_csv(void *user, dregs_table *table)
 {
-    return csv_lines(user, table, DREGS_TALLY_BALANCE);
+    return csv_lines(user, NULL, table, DREGS_TALLY_BALANCE);
 }
 
 static dregs_status fill_csv_by_stage(void *user, dregs_table *table)
 {
-    return csv_lines(user, table, DREGS_TALLY_BY_STAGE);
+    return csv_lines(user, NULL, table, DREGS_TALLY_BY_STAGE);
 }
 
 static dregs_status fill_csv_by_month(void *user, dregs_table *table)
 {
-    return csv_lines(user, table, DREGS_TALLY_BY_MONTH);
+    return csv_lines(user, NULL, table, DREGS_TALLY_BY_MONTH);
+}
+
+/* The balance with what the draws say of it. */
+static dregs_status fill_csv_with(void *user, dregs_table *table)
+{
+    const dregs_tally_doubt *doubt = user;
+
+    return csv_lines(doubt->answer, doubt, table, DREGS_TALLY_BALANCE);
 }
 
 void dregs_page_tally_csv(struct tally_page *page, dregs_tally_view view)
@@ -135,6 +146,10 @@ void dregs_page_tally_csv(struct tally_page *page, dregs_tally_view view)
         dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
     if (dregs_tally_result_line(page->answer, 1))
         dregs_table_column(table, DREGS_COLUMN_WORD, "file", NULL, "", 0);
+    if (page->doubt && view != DREGS_TALLY_BY_STAGE && view != DREGS_TALLY_BY_MONTH) {
+        dregs_table_filled_by(table, fill_csv_with, (void *)page->doubt);
+        return;
+    }
     dregs_table_filled_by(table,
                           view == DREGS_TALLY_BY_STAGE   ? fill_csv_by_stage
                           : view == DREGS_TALLY_BY_MONTH ? fill_csv_by_month

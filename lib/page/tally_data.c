@@ -206,7 +206,8 @@ static void put_balance(struct tally_page *page)
 
 /* ---- the largest streams, and what stills give back ---- */
 
-static void put_part_of(dregs_table *table, const dregs_tally_one *one, int by_cost,
+static void put_part_of(dregs_table *table, const struct tally_page *page,
+                        const dregs_tally_one *one, int by_cost, unsigned index,
                         const dregs_tally_part *part)
 {
     dregs_table_word(table, dregs_line_name(one->line));
@@ -215,8 +216,10 @@ static void put_part_of(dregs_table *table, const dregs_tally_one *one, int by_c
     dregs_table_word(table, dregs_stream_name(part->stream));
     dregs_table_word(
         table, part->fluid == DREGS_WHOLE ? NULL : dregs_line_fluid(one->line, part->fluid)->name);
-    dregs_table_number(table, part->volume * LITRES);
-    dregs_table_number(table, part->cost);
+    dregs_page_tally_put(table, by_cost ? NULL : page->doubt, DREGS_TALLY_RANGE_LARGEST, index,
+                         part->volume, LITRES);
+    dregs_page_tally_put(table, by_cost ? page->doubt : NULL, DREGS_TALLY_RANGE_DEAREST, index,
+                         part->cost, 1);
     dregs_table_number(table, part->share);
     dregs_table_end_row(table);
 }
@@ -240,7 +243,7 @@ static void put_largest(struct tally_page *page)
     for (line = 0; (one = dregs_tally_result_line(page->answer, line)) != NULL; line++)
         for (by_cost = 0; by_cost < 2; by_cost++)
             for (i = 0; (part = dregs_tally_result_part(page->answer, line, by_cost, i)); i++)
-                put_part_of(table, one, by_cost, part);
+                put_part_of(table, page, one, by_cost, i, part);
 }
 
 static void put_stills(struct tally_page *page)
@@ -292,7 +295,7 @@ static void put_line_figures(struct tally_page *page)
         for (i = 0; (figure = dregs_tally_result_figure(page->answer, line, i)) != NULL; i++) {
             dregs_table_word(table, dregs_line_name(one->line));
             put_named(table, one, figure->name, figure->unit);
-            dregs_table_number(table, figure->value);
+            dregs_page_tally_put(table, page->doubt, DREGS_TALLY_RANGE_FIGURE, i, figure->value, 1);
             dregs_table_end_row(table);
         }
 }
@@ -374,28 +377,34 @@ static void put_figures(struct tally_page *page)
     const char *currency = page->one->currency;
     const struct {
         const char *key;
-        double value;
+        double value; /* SI */
+        double scale;
         const char *unit;
-    } figures[] = {{"time", dregs_tally_seconds(page->one->tally, DREGS_WHOLE), "s"},
-                   {"bought", o->bought * LITRES, "L"},
-                   {"to_drain", o->to_drain * LITRES, "L"},
-                   {"to_waste", o->to_waste * LITRES, "L"},
-                   {"evaporated", o->evaporated * LITRES, "L"},
-                   {"dried", o->dried * LITRES, "L"},
-                   {"blown_off", o->blown_off * LITRES, "L"},
-                   {"in_the_tanks", o->held_last * LITRES, "L"},
-                   {"worst_residue", page->one->residue * UG_PER_CM2, "ug/cm2"},
-                   {"cost_of_liquid_bought", cost.bought, currency},
-                   {"cost_of_waste", cost.disposal, currency},
-                   {"cost", cost.total, currency},
-                   {"balance_error", dregs_tally_residual(page->one->tally), "1"}};
+        dregs_tally_sum sum; /* DREGS_TALLY_SUMS: none, without a range */
+    } figures[] = {
+        {"time", dregs_tally_seconds(page->one->tally, DREGS_WHOLE), 1, "s", DREGS_TALLY_SUMS},
+        {"bought", o->bought, LITRES, "L", DREGS_TALLY_SUM_BOUGHT},
+        {"to_drain", o->to_drain, LITRES, "L", DREGS_TALLY_SUM_TO_DRAIN},
+        {"to_waste", o->to_waste, LITRES, "L", DREGS_TALLY_SUM_TO_WASTE},
+        {"evaporated", o->evaporated, LITRES, "L", DREGS_TALLY_SUM_EVAPORATED},
+        {"dried", o->dried, LITRES, "L", DREGS_TALLY_SUM_DRIED},
+        {"blown_off", o->blown_off, LITRES, "L", DREGS_TALLY_SUM_BLOWN_OFF},
+        {"in_the_tanks", o->held_last, LITRES, "L", DREGS_TALLY_SUM_HELD_LAST},
+        {"worst_residue", page->one->residue, UG_PER_CM2, "ug/cm2", DREGS_TALLY_SUMS},
+        {"cost_of_liquid_bought", cost.bought, 1, currency, DREGS_TALLY_SUMS},
+        {"cost_of_waste", cost.disposal, 1, currency, DREGS_TALLY_SUMS},
+        {"cost", cost.total, 1, currency, DREGS_TALLY_SUM_COST},
+        {"balance_error", dregs_tally_residual(page->one->tally), 1, "1", DREGS_TALLY_SUMS}};
     unsigned i;
 
     dregs_report_count(page->report, "loads", dregs_tally_loads(page->one->tally, DREGS_WHOLE));
     dregs_report_count(page->report, "days", dregs_tally_days(page->one->tally, DREGS_WHOLE));
     for (i = 0; i < sizeof figures / sizeof figures[0]; i++)
         dregs_report_figure(page->report, figures[i].key,
-                            dregs_quantity_of(figures[i].value, figures[i].unit));
+                            dregs_page_tally_quantity(page->doubt, DREGS_TALLY_RANGE_OUTLINE,
+                                                      figures[i].sum, figures[i].value,
+                                                      figures[i].scale, figures[i].unit));
+    dregs_page_tally_doubt_data(page);
 }
 
 void dregs_page_tally_data(struct tally_page *page)

@@ -111,38 +111,46 @@ static void say_solvents(dregs_report *report, const dregs_tally_law *law)
 
 /* ---- solvent plans ---- */
 
-static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigned k)
+static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigned k,
+                     const dregs_tally_doubt *doubt)
 {
     const dregs_law_band *band = &plan->band[k];
     struct numbers n = {0};
 
     dregs_report_words(report, "%s: ", dregs_page_law_activity((dregs_law_activity)k));
     if (plan->met[k] == DREGS_LAW_EXCLUDED) {
-        dregs_report_text(report, 6, 8, "below the threshold of %s kg a year, no limit applies",
-                          dregs_page_number(&n, band->up_to));
+        dregs_report_words(report, "below the threshold of %s kg a year, no limit applies",
+                           dregs_page_number(&n, band->up_to));
+        dregs_page_law_plan_sure(report, doubt, plan, (dregs_law_activity)k);
+        dregs_report_end(report, 6, 8);
         return;
     }
-    dregs_report_text(
-        report, 6, 8, "above %s kg a year the limit is %s %%: %s; in waste gases %s mg/m3%s",
-        dregs_page_number(&n, band->above), dregs_page_number(&n, band->fugitive * 100),
-        met_words(plan->met[k]), dregs_page_number(&n, band->waste_gas * MG),
-        band->waste_gas_carbon ? " as carbon" : " as compounds");
+    dregs_report_words(report, "above %s kg a year the limit is %s %%: %s",
+                       dregs_page_number(&n, band->above),
+                       dregs_page_number(&n, band->fugitive * 100), met_words(plan->met[k]));
+    dregs_page_law_plan_sure(report, doubt, plan, (dregs_law_activity)k);
+    dregs_report_text(report, 6, 8, "; in waste gases %s mg/m3%s",
+                      dregs_page_number(&n, band->waste_gas * MG),
+                      band->waste_gas_carbon ? " as carbon" : " as compounds");
     judge(report, plan->met[k]);
 }
 
-static void say_bands(dregs_report *report, const dregs_tally_plan *plan)
+static void say_bands(dregs_report *report, const dregs_tally_plan *plan,
+                      const dregs_tally_doubt *doubt)
 {
     unsigned i;
 
     if (!plan->activity_known && plan->met[0] == DREGS_LAW_EXCLUDED &&
         plan->met[1] == DREGS_LAW_EXCLUDED) {
-        dregs_report_text(report, 6, 8,
-                          "below the thresholds of all surface cleaning: no limit applies");
+        dregs_report_words(report,
+                           "below the thresholds of all surface cleaning: no limit applies");
+        dregs_page_law_plan_sure(report, doubt, plan, DREGS_LAW_CLEANING_59_5); /* the stricter */
+        dregs_report_end(report, 6, 8);
         return;
     }
     for (i = 0; i < 2; i++)
         if (!plan->activity_known || plan->activity == i)
-            say_band(report, plan, i);
+            say_band(report, plan, i, doubt);
 }
 
 /* The streams that are something, and what was bought. */
@@ -172,9 +180,11 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan)
     }
 }
 
-static void say_plan(dregs_report *report, const dregs_tally_law *law, const dregs_tally_plan *plan)
+static void say_plan(dregs_report *report, const dregs_tally_law *law, const dregs_tally_plan *plan,
+                     const dregs_tally_doubt *doubt)
 {
     const dregs_tally_solvent_law *s;
+    char used[TALLY_BETWEEN], fugitive[TALLY_BETWEEN];
     struct numbers n = {0};
     unsigned i, shown = 0;
 
@@ -184,14 +194,18 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
     dregs_report_end(report, 4, 6);
     say_streams(report, plan);
     dregs_report_text(
-        report, 6, 8, "consumption %s kg, input %s kg; fugitive %s%s kg, %s %% of the input",
-        dregs_page_number(&n, plan->result.consumption), dregs_page_number(&n, plan->result.input),
-        plan->bound ? "at most " : "", dregs_page_number(&n, plan->result.fugitive),
-        dregs_page_number(&n, plan->result.share * 100));
-    say_bands(report, plan);
+        report, 6, 8, "consumption %s kg%s, input %s kg; fugitive %s%s kg, %s %% of the input%s",
+        dregs_page_number(&n, plan->result.consumption),
+        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number, 1, used),
+        dregs_page_number(&n, plan->result.input), plan->bound ? "at most " : "",
+        dregs_page_number(&n, plan->result.fugitive),
+        dregs_page_number(&n, plan->result.share * 100),
+        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number, 100, fugitive));
+    say_bands(report, plan, doubt);
 }
 
-static void say_plans(dregs_report *report, const dregs_tally_law *law)
+static void say_plans(dregs_report *report, const dregs_tally_law *law,
+                      const dregs_tally_doubt *doubt)
 {
     const dregs_tally_plan *plan;
     unsigned i;
@@ -199,7 +213,7 @@ static void say_plans(dregs_report *report, const dregs_tally_law *law)
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         if (!i)
             dregs_report_line(report, 2, "solvent plan of a year");
-        say_plan(report, law, plan);
+        say_plan(report, law, plan, doubt);
     }
     if (!i)
         return;
@@ -209,38 +223,45 @@ static void say_plans(dregs_report *report, const dregs_tally_law *law)
 
 /* ---- machines ---- */
 
-static void say_machine(dregs_report *report, dregs_site_machine kind, const dregs_tally_machine *m)
+static void say_machine(dregs_report *report, const dregs_tally_law *law, unsigned index,
+                        const dregs_tally_doubt *doubt)
 {
+    const dregs_tally_machine *m = dregs_tally_law_machine(law, index);
+    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
     const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg a month" : "kg/(m2 month)";
+    char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
     dregs_report_words(report, "%s: ", m->solvent->name);
     if (isnan(m->worst))
         dregs_report_words(report, "not known without its open area");
     else
-        dregs_report_words(report, "%s %s in the worst three months",
-                           dregs_page_number(&n, m->worst), unit);
-    if (isfinite(m->worst) && isfinite(m->limit))
+        dregs_report_words(
+            report, "%s %s%s in the worst three months", dregs_page_number(&n, m->worst), unit,
+            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range));
+    if (isfinite(m->worst) && isfinite(m->limit)) {
         dregs_report_words(report, ", the limit is %s: %s", dregs_page_number(&n, m->limit),
                            met_words(m->met));
-    else if (isfinite(m->worst) && kind == DREGS_SITE_MACHINE_UNKNOWN)
+        dregs_page_law_machine_sure(report, doubt, index);
+    }
+    if (isfinite(m->worst) && !isfinite(m->limit) && kind == DREGS_SITE_MACHINE_UNKNOWN)
         dregs_report_words(report, "; the limits are 150, 153 and 99 by the kind of machine");
     dregs_report_end(report, 4, 6);
     if (kind != DREGS_SITE_BATCH_COLD) /* which no limit applies to */
         judge(report, m->met);
 }
 
-static void say_machines(dregs_report *report, const dregs_tally_law *law)
+static void say_machines(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
 {
     dregs_site_machine kind = dregs_tally_law_site(law)->machine;
-    const dregs_tally_machine *machine;
     unsigned i;
 
     if (!dregs_tally_law_solvent(law, 0) || !dregs_tally_law_year(law))
         return;
     dregs_report_line(report, 2, "halogenated solvent cleaning machines");
-    for (i = 0; (machine = dregs_tally_law_machine(law, i)) != NULL; i++)
-        say_machine(report, kind, machine);
+    for (i = 0; dregs_tally_law_machine(law, i); i++)
+        say_machine(report, law, i, doubt);
     if (!i)
         dregs_report_text(report, 4, 6,
                           "does not apply: none of the six solvents of the subpart "
@@ -267,14 +288,21 @@ static void say_sums(dregs_report *report, const dregs_tally_law *law)
                       isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants));
 }
 
-static void say_emission(dregs_report *report, const dregs_tally_solvent_law *s)
+static void say_emission(dregs_report *report, const dregs_tally_law *law, unsigned index,
+                         const dregs_tally_doubt *doubt)
 {
+    const dregs_tally_solvent_law *s = dregs_tally_law_solvent(law, index);
+    char potential[TALLY_BETWEEN], emitted[TALLY_BETWEEN];
     struct numbers n = {0};
 
-    dregs_report_words(report, "%s: %s kg a year at the line's own rate", s->name,
-                       isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential));
+    dregs_report_words(
+        report, "%s: %s kg%s a year at the line's own rate", s->name,
+        isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential),
+        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_POTENTIAL, index, 1, potential));
     if (!isnan(s->emitted))
-        dregs_report_words(report, " (%s kg as scheduled)", dregs_page_number(&n, s->emitted));
+        dregs_report_words(
+            report, " (%s kg%s as scheduled)", dregs_page_number(&n, s->emitted),
+            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index, 1, emitted));
     if (!isnan(s->cold))
         dregs_report_words(report,
                            "; %s kg by the rule for cold cleaners, %s m2 open, lids not "
@@ -283,15 +311,15 @@ static void say_emission(dregs_report *report, const dregs_tally_solvent_law *s)
     dregs_report_end(report, 4, 6);
 }
 
-static void say_potential(dregs_report *report, const dregs_tally_law *law)
+static void say_potential(dregs_report *report, const dregs_tally_law *law,
+                          const dregs_tally_doubt *doubt)
 {
-    const dregs_tally_solvent_law *s;
     unsigned i;
 
-    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
+    for (i = 0; dregs_tally_law_solvent(law, i); i++) {
         if (!i)
             dregs_report_line(report, 2, "potential to emit, 8760 h a year");
-        say_emission(report, s);
+        say_emission(report, law, i, doubt);
     }
     if (!i)
         return;
@@ -432,16 +460,17 @@ static void say_asked(dregs_report *report, const dregs_tally_law *law)
     }
 }
 
-void dregs_page_law(dregs_report *report, const dregs_tally_law *law)
+void dregs_page_law(dregs_report *report, const dregs_tally_law *law,
+                    const dregs_tally_doubt *doubt)
 {
     dregs_report_heading(report, "regulations");
     say_bans(report, law);
     say_solvents(report, law);
-    say_plans(report, law);
-    say_machines(report, law);
-    say_potential(report, law);
+    say_plans(report, law, doubt);
+    say_machines(report, law, doubt);
+    say_potential(report, law, doubt);
     say_wastes(report, law);
     say_asked(report, law);
     dregs_report_text(report, 2, 4, "%s", dregs_regulations_deference());
-    dregs_page_law_data(report, law);
+    dregs_page_law_data(report, law, doubt);
 }

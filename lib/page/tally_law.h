@@ -25,6 +25,7 @@ const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_w
 const char *dregs_page_law_assumed(void);
 
 /* tally_law_data.c: what only programs read. */
-void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law);
+void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt);
 
 #endif

@@ -57,7 +57,8 @@ static const char *is_word(dregs_law_verdict is)
     return words[is];
 }
 
-static void put_solvents(dregs_report *report, const dregs_tally_law *law)
+static void put_solvents(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_solvents", DREGS_IN_JSON);
     const dregs_tally_solvent_law *s;
@@ -79,8 +80,8 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law)
         dregs_table_word(table, code_of(s->pollutant));
         dregs_table_word(table, code_of(s->listed));
         dregs_table_number(table, s->vapour_pressure / 1e3);
-        dregs_table_number(table, s->emitted);
-        dregs_table_number(table, s->potential);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_EMITTED, i, s->emitted, 1);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_POTENTIAL, i, s->potential, 1);
         dregs_table_number(table, s->cold);
         dregs_table_number(table, s->open_area);
         if (s->eu_voc >= 0)
@@ -134,7 +135,8 @@ static void put_streams(dregs_report *report, const dregs_tally_law *law)
     }
 }
 
-static void put_plans(dregs_report *report, const dregs_tally_law *law)
+static void put_plans(dregs_report *report, const dregs_tally_law *law,
+                      const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_plans", DREGS_IN_JSON);
     const dregs_tally_plan *plan;
@@ -148,21 +150,37 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law)
     flag(table, "upper_bound");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         dregs_table_count(table, i + 1);
-        dregs_table_number(table, plan->result.consumption);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
+                             plan->result.consumption, 1);
         dregs_table_number(table, plan->result.input);
         dregs_table_number(table, plan->result.fugitive);
-        dregs_table_number(table, plan->result.share);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number,
+                             plan->result.share, 1);
         dregs_table_flag(table, plan->bound);
         dregs_table_end_row(table);
     }
 }
 
 /* Below the threshold a band has no limits. */
+/* In which share of draws a limit is met; nothing without draws. */
+static void put_share_met(dregs_table *table, const dregs_tally_doubt *doubt, dregs_status status,
+                          const dregs_ensemble_estimate *met)
+{
+    if (doubt && status)
+        dregs_table_number(table, NAN);
+    else if (doubt)
+        dregs_table_within(table, met->value, met->low, met->high);
+}
+
 static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_plan *plan,
-                     unsigned k)
+                     unsigned k, const dregs_tally_doubt *doubt)
 {
     const dregs_law_band *band = &plan->band[k];
     const char *as = band->waste_gas_carbon ? "carbon" : "compounds";
+    dregs_ensemble_estimate met = {NAN, NAN, NAN};
+    dregs_status status =
+        doubt ? dregs_tally_doubt_plan_met(doubt, plan->number, (dregs_law_activity)k, &met)
+              : DREGS_OK;
 
     dregs_table_count(table, number_of);
     dregs_table_word(table, dregs_page_law_activity((dregs_law_activity)k));
@@ -172,10 +190,12 @@ static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_p
     dregs_table_number(table, band->waste_gas * MG);
     dregs_table_word(table, isnan(band->waste_gas) ? NULL : as);
     dregs_table_word(table, met_word(plan->met[k]));
+    put_share_met(table, doubt, status, &met);
     dregs_table_end_row(table);
 }
 
-static void put_bands(dregs_report *report, const dregs_tally_law *law)
+static void put_bands(dregs_report *report, const dregs_tally_law *law,
+                      const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_plan_limits", DREGS_IN_JSON);
     const dregs_tally_plan *plan;
@@ -189,20 +209,24 @@ static void put_bands(dregs_report *report, const dregs_tally_law *law)
     number(table, "waste_gas", "mg/m3");
     word(table, "waste_gas_as");
     word(table, "verdict");
+    if (doubt)
+        number(table, "share_met", "1");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
         for (k = 0; k < 2; k++)
             if (!plan->activity_known || plan->activity == k)
-                put_band(table, i + 1, plan, k);
+                put_band(table, i + 1, plan, k, doubt);
 }
 
 /* ---- machines ---- */
 
-static void put_machines(dregs_report *report, const dregs_tally_law *law)
+static void put_machines(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
 {
     dregs_site_machine kind = dregs_tally_law_site(law)->machine;
     const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
     dregs_table *table = dregs_report_table(report, "law_machines", DREGS_IN_JSON);
     const dregs_tally_machine *m;
+    dregs_ensemble_estimate met = {NAN, NAN, NAN};
     unsigned i;
 
     word(table, "solvent");
@@ -210,12 +234,16 @@ static void put_machines(dregs_report *report, const dregs_tally_law *law)
     number(table, "worst_three_months", unit);
     number(table, "limit", unit);
     word(table, "verdict");
+    if (doubt)
+        number(table, "share_met", "1");
     for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++) {
         dregs_table_word(table, m->solvent->name);
         dregs_table_number(table, kind == DREGS_SITE_NO_INTERFACE ? NAN : m->area);
-        dregs_table_number(table, m->worst);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_MACHINE, i, m->worst, 1);
         dregs_table_number(table, m->limit);
         dregs_table_word(table, kind == DREGS_SITE_BATCH_COLD ? NULL : met_word(m->met));
+        put_share_met(table, doubt, doubt ? dregs_tally_doubt_machine_met(doubt, i, &met) : 0,
+                      &met);
         dregs_table_end_row(table);
     }
 }
@@ -338,7 +366,8 @@ static void put_rules(dregs_report *report)
     }
 }
 
-void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law)
+void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
 {
     const dregs_tally_potential *all = dregs_tally_law_potential(law);
 
@@ -348,12 +377,12 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law)
     dregs_report_word(report, "law_decided_by", dregs_regulations_deference());
     if (dregs_tally_law_waste(law, 0))
         dregs_report_word(report, "law_waste_assumed", dregs_page_law_assumed());
-    put_solvents(report, law);
-    put_plans(report, law);
+    put_solvents(report, law, doubt);
+    put_plans(report, law, doubt);
     put_planned(report, law);
     put_streams(report, law);
-    put_bands(report, law);
-    put_machines(report, law);
+    put_bands(report, law, doubt);
+    put_machines(report, law, doubt);
     put_machine_months(report, law);
     put_wastes(report, law);
     put_waste_months(report, law);

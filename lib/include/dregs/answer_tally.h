@@ -11,6 +11,7 @@
 #define DREGS_ANSWER_TALLY_H
 
 #include "dregs/bound.h"
+#include "dregs/ensemble.h"
 #include "dregs/law.h"
 #include "dregs/purchase.h"
 #include "dregs/tally.h"
@@ -409,6 +410,105 @@ typedef struct dregs_tally_spread {
 } dregs_tally_spread;
 DREGS_API const dregs_tally_spread *dregs_tally_actual_spread(const dregs_tally_actual *actual,
                                                               unsigned index);
+
+/* ---- how sure it is ---- */
+
+/** What a year, or another span, of the draws comes to beside that of the line as stated: the first
+ *  line of a question of one line. Made by dregs_tally_doubt_ask. */
+typedef struct dregs_tally_doubt {
+    uint64_t seed;
+    uint64_t draws, asked;          /**< fewer than were asked for when it was ended */
+    uint64_t failed;                /**< draws whose line, or year, could not be worked out */
+    uint64_t first_failed;          /**< the first of them */
+    const char *why;                /**< it failed; NULL for none */
+    unsigned rows;                  /**< values that are drawn */
+    const dregs_ensemble *ensemble; /**< of the line */
+    const dregs_ensemble_result *counts;
+    const dregs_tally_result *answer; /**< that it is of */
+} dregs_tally_doubt;
+
+/** What is asked. */
+typedef struct dregs_tally_doubt_request {
+    size_t size;    /**< set by dregs_tally_doubt_request_init */
+    uint64_t draws; /**< 1 to DREGS_DRAWS_MOST; dregs_tally_doubt_usual tells how many are usual */
+    uint64_t seed;  /**< 1 */
+    unsigned threads;                  /**< 0: as many as there are processors */
+    dregs_ensemble_progress *progress; /**< NULL: none */
+    void *user;                        /**< of `progress` */
+} dregs_tally_doubt_request;
+
+DREGS_API void dregs_tally_doubt_request_init_of_size(dregs_tally_doubt_request *request,
+                                                      size_t size);
+static inline void dregs_tally_doubt_request_init(dregs_tally_doubt_request *request)
+{
+    dregs_tally_doubt_request_init_of_size(request, sizeof *request);
+}
+
+/** How many draws are made where nobody says it: fewer where each takes more work. It depends on
+ *  the question alone. */
+DREGS_API uint64_t dregs_tally_doubt_usual(const dregs_tally_result *answer);
+
+/** Asks the same of the lines of many draws: volumes, masses, costs, and with `law` of the question
+ *  its verdicts.
+ *  \param answer  of dregs_tally_answer; it must outlive the doubt.
+ *  \param doubt   on success, to be freed with dregs_tally_doubt_free; NULL for a line without a
+ *                 spread that matters here, and for several lines.
+ *  \param faults  rows that cannot be drawn, see dregs_ensemble_new; may be NULL.
+ *  \return DREGS_OK; DREGS_BAD_DATA; DREGS_DOMAIN (no draws, or a request that is not set up);
+ *  DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
+                                             const dregs_tally_doubt_request *request,
+                                             dregs_tally_doubt **doubt, dregs_faults *faults);
+DREGS_API void dregs_tally_doubt_free(dregs_tally_doubt *doubt);
+
+/** What has a range. */
+typedef enum dregs_tally_doubtful {
+    DREGS_TALLY_RANGE_FIGURE,      /**< dregs_tally_result_figure of the line, in its unit */
+    DREGS_TALLY_RANGE_BOUGHT,      /**< m3 of a liquid of the line, by its number */
+    DREGS_TALLY_RANGE_OUTLINE,     /**< of the whole, by a dregs_tally_sum */
+    DREGS_TALLY_RANGE_LARGEST,     /**< m3 of dregs_tally_result_part by volume */
+    DREGS_TALLY_RANGE_DEAREST,     /**< in the currency, of dregs_tally_result_part by cost */
+    DREGS_TALLY_RANGE_CONSUMPTION, /**< kg a year, of a plan by its `number` */
+    DREGS_TALLY_RANGE_FUGITIVE,    /**< share of the input that is fugitive, of a plan likewise */
+    DREGS_TALLY_RANGE_MACHINE,     /**< `worst` of dregs_tally_law_machine */
+    DREGS_TALLY_RANGE_EMITTED,     /**< kg a year, of dregs_tally_law_solvent */
+    DREGS_TALLY_RANGE_POTENTIAL,   /**< kg a year, likewise */
+    DREGS_TALLY_RANGES
+} dregs_tally_doubtful;
+
+/** Sums of dregs_tally_outline. */
+typedef enum dregs_tally_sum {
+    DREGS_TALLY_SUM_BOUGHT,
+    DREGS_TALLY_SUM_TO_DRAIN,
+    DREGS_TALLY_SUM_TO_WASTE,
+    DREGS_TALLY_SUM_EVAPORATED,
+    DREGS_TALLY_SUM_DRIED,
+    DREGS_TALLY_SUM_BLOWN_OFF,
+    DREGS_TALLY_SUM_HELD_LAST,
+    DREGS_TALLY_SUM_COST,
+    DREGS_TALLY_SUMS
+} dregs_tally_sum;
+
+/** The values below which 5, 50 and 95 % of the draws lie, each with its sampling interval. */
+typedef struct dregs_tally_range {
+    dregs_ensemble_estimate low, middle, high;
+} dregs_tally_range;
+
+/** \return DREGS_OK; DREGS_DOMAIN (no such number); DREGS_UNKNOWN (no draw has it). */
+DREGS_API dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *doubt,
+                                               dregs_tally_doubtful what, unsigned index,
+                                               dregs_tally_range *range);
+
+/** The share of draws in which a limit is met or none applies; a draw that leaves it open counts
+ *  as not met.
+ *  \param plan  `number` of a plan. */
+DREGS_API dregs_status dregs_tally_doubt_plan_met(const dregs_tally_doubt *doubt, unsigned plan,
+                                                  dregs_law_activity activity,
+                                                  dregs_ensemble_estimate *met);
+/** \param machine  index of dregs_tally_law_machine. */
+DREGS_API dregs_status dregs_tally_doubt_machine_met(const dregs_tally_doubt *doubt,
+                                                     unsigned machine,
+                                                     dregs_ensemble_estimate *met);
 
 #ifdef __cplusplus
 }

@@ -87,6 +87,13 @@ DREGS_API dregs_status dregs_page_tally(const dregs_tally_result *answer, dregs_
                                         const char *purchases_file, int explain,
                                         dregs_report **report);
 
+/** The same with how sure it is. \param doubt  of dregs_tally_doubt_ask, which outlives the report;
+ *  NULL: no draws. */
+DREGS_API dregs_status dregs_page_tally_with(const dregs_tally_result *answer,
+                                             const dregs_tally_doubt *doubt, dregs_tally_view view,
+                                             const char *purchases_file, int explain,
+                                             dregs_report **report);
+
 #ifdef __cplusplus
 }
 #endif

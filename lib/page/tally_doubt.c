@@ -1,0 +1,163 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* tally_doubt.c: the page of a tally: between what its figures lie, and how sure its verdicts are.
+ */
+#include "page/tally.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define MOVES                                                                                      \
+    5e-4 /* a range narrower than this share of its value is none, to the digits shown             \
+          */
+
+int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                           unsigned index, dregs_tally_range *range)
+{
+    return doubt && !dregs_tally_doubt_range(doubt, what, index, range) &&
+           range->high.value - range->low.value > MOVES * fabs(range->middle.value);
+}
+
+const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                                     unsigned index, double unit, char into[TALLY_BETWEEN])
+{
+    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
+    dregs_tally_range range;
+
+    into[0] = '\0';
+    if (!dregs_page_tally_range(doubt, what, index, &range))
+        return into;
+    (void)dregs_number_plain(low, range.low.value * unit, 3);
+    (void)dregs_number_plain(high, range.high.value * unit, 3);
+    if (strcmp(low, high) != 0)
+        snprintf(into, TALLY_BETWEEN, " (%s to %s)", low, high);
+    return into;
+}
+
+dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                                         unsigned index, double value, double unit,
+                                         const char *name)
+{
+    dregs_tally_range range;
+
+    if (isnan(value) || !doubt || dregs_tally_doubt_range(doubt, what, index, &range))
+        return dregs_quantity_of(value * unit, name);
+    return dregs_quantity_within(value * unit, range.low.value * unit, range.high.value * unit,
+                                 name);
+}
+
+void dregs_page_tally_put(dregs_table *table, const dregs_tally_doubt *doubt,
+                          dregs_tally_doubtful what, unsigned index, double value, double unit)
+{
+    dregs_quantity q = dregs_page_tally_quantity(doubt, what, index, value, unit, "");
+
+    if (isnan(q.low))
+        dregs_table_number(table, q.value);
+    else
+        dregs_table_within(table, q.value, q.low, q.high);
+}
+
+void dregs_page_tally_doubt_words(const struct tally_page *page)
+{
+    const dregs_tally_doubt *doubt = page->doubt;
+
+    if (!doubt)
+        return;
+    dregs_report_text(
+        page->report, 2, 4,
+        "in brackets: 5 to 95 %% of draws; %llu draws of the %u value%s with a spread",
+        (unsigned long long)doubt->draws, doubt->rows, doubt->rows == 1 ? "" : "s");
+    dregs_page_draws_failed(page->report, doubt->draws, doubt->asked, doubt->failed,
+                            doubt->first_failed, doubt->why);
+}
+
+void dregs_page_tally_doubt_data(const struct tally_page *page)
+{
+    const dregs_tally_doubt *doubt = page->doubt;
+
+    dregs_report_count(page->report, "draws", doubt ? doubt->draws : 0);
+    if (!doubt)
+        return;
+    dregs_report_count(page->report, "draws_asked", doubt->asked);
+    dregs_report_count(page->report, "draws_failed", doubt->failed);
+    dregs_report_count(page->report, "seed", doubt->seed);
+    dregs_report_count(page->report, "rows_drawn", doubt->rows);
+}
+
+void dregs_page_tally_doubt_working(const struct tally_page *page)
+{
+    if (!page->doubt)
+        return;
+    dregs_report_heading(page->report, "how sure: %llu draws, seed %llu",
+                         (unsigned long long)page->doubt->draws,
+                         (unsigned long long)page->doubt->seed);
+    dregs_page_draws_working(page->report, page->one->line, page->doubt->ensemble);
+}
+
+/* ---- rows of the CSV table ---- */
+
+static void put_rows(dregs_table *table, const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
+                     unsigned index, const char *stream, const char *liquid, const char *period,
+                     const char *unit)
+{
+    dregs_tally_range range;
+    char name[80];
+
+    if (dregs_tally_doubt_range(doubt, what, index, &range))
+        return;
+    snprintf(name, sizeof name, "%s, 5 %% of draws", stream);
+    dregs_page_stream_row(table, name, liquid, "", period, range.low.value, unit);
+    snprintf(name, sizeof name, "%s, 95 %% of draws", stream);
+    dregs_page_stream_row(table, name, liquid, "", period, range.high.value, unit);
+}
+
+void dregs_page_tally_doubt_rows(dregs_table *table, const dregs_tally_doubt *doubt,
+                                 const dregs_tally_one *one, const char *period)
+{
+    static const char *const sums[DREGS_TALLY_SUMS] = {
+        [DREGS_TALLY_SUM_BOUGHT] = "bought",         [DREGS_TALLY_SUM_TO_DRAIN] = "to drain",
+        [DREGS_TALLY_SUM_TO_WASTE] = "to waste",     [DREGS_TALLY_SUM_EVAPORATED] = "evaporated",
+        [DREGS_TALLY_SUM_DRIED] = "dried",           [DREGS_TALLY_SUM_BLOWN_OFF] = "blown off",
+        [DREGS_TALLY_SUM_HELD_LAST] = "held at end", [DREGS_TALLY_SUM_COST] = "cost"};
+    unsigned i;
+
+    for (i = 0; i < dregs_line_fluids(one->line); i++)
+        put_rows(table, doubt, DREGS_TALLY_RANGE_BOUGHT, i, "bought",
+                 dregs_line_fluid(one->line, i)->name, period, "m3");
+    for (i = 0; i < DREGS_TALLY_SUMS; i++)
+        put_rows(table, doubt, DREGS_TALLY_RANGE_OUTLINE, i, sums[i], "", period,
+                 i == DREGS_TALLY_SUM_COST ? one->currency : "m3");
+}
+
+/* ---- regulations ---- */
+
+/* bound: what is held against the limit is the most it can be, so that more draws may meet it. */
+static void say_met(dregs_report *report, const dregs_ensemble_estimate *met, const char *how,
+                    int bound)
+{
+    char share[DRAWS_SHARE];
+
+    dregs_report_words(report, "; %s%s in %s", bound ? "at its upper bound " : "", how,
+                       dregs_page_of_draws(met->value, share));
+}
+
+void dregs_page_law_plan_sure(dregs_report *report, const dregs_tally_doubt *doubt,
+                              const dregs_tally_plan *plan, dregs_law_activity activity)
+{
+    dregs_ensemble_estimate met;
+
+    if (doubt && !dregs_tally_doubt_plan_met(doubt, plan->number, activity, &met))
+        say_met(report, &met,
+                plan->met[activity] == DREGS_LAW_EXCLUDED ? "none applies, or it is met,"
+                                                          : "below the limit",
+                plan->bound && plan->met[activity] != DREGS_LAW_EXCLUDED);
+}
+
+void dregs_page_law_machine_sure(dregs_report *report, const dregs_tally_doubt *doubt,
+                                 unsigned machine)
+{
+    dregs_ensemble_estimate met;
+
+    if (doubt && !dregs_tally_doubt_machine_met(doubt, machine, &met))
+        say_met(report, &met, "below the limit", 0);
+}

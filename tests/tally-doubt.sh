@@ -1,0 +1,64 @@
+#!/bin/sh
+# How sure dregs-tally is: draws, their options, threads, the same in every form.
+set -eu
+name=dregs-tally
+# shellcheck source=tests/tool.sh disable=SC1091
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+cp "$source/data/solvent-shop.csv" shop.csv
+chmod u+w shop.csv
+
+misuse "--draws '-1' is not a whole number" --draws -1 shop.csv
+misuse "--seed 'x' is not a whole number" --seed x shop.csv
+misuse "--threads '0' is not a whole number from 1 to 256" --threads 0 shop.csv
+
+# ---- the same for any threads, another one for another seed ----
+good --draws 130 --threads 1 --law --format json shop.csv
+cp out one
+for threads in 2 7; do
+    good --draws 130 --threads "$threads" --law --format json shop.csv
+    cmp -s one out || fail "$threads threads change the answer"
+done
+good --draws 130 --seed 2 --law --format json shop.csv
+! cmp -s one out || fail 'another seed changes nothing'
+# how many are usual is not measured
+good --format json shop.csv
+cp out one
+good --draws 400 --format json shop.csv
+cmp -s one out || fail 'the usual number is not 400'
+
+# ---- the stated values answer as ever ----
+good --draws 0 shop.csv
+prints 'a year takes 2.363 m3 of ipa and 96.05 m3 of water'
+! grep 'draws' out >/dev/null || fail 'no draws, and yet some are spoken of'
+prints 'spreads'
+good --draws 0 --format csv shop.csv
+cp out stated
+good --draws 130 --format csv shop.csv
+grep -v 'of draws' out >without
+cmp -s stated without || fail 'draws change the stated answer'
+prints '"bought, 5 % of draws",water,,year,'
+
+# ---- on the page ----
+good --draws 130 shop.csv
+prints '130 draws of the 4 values with a spread'
+grep 'a year takes 2.363 m3 ([0-9.]* to [0-9.]*) of ipa' out >/dev/null || fail 'no range of a year'
+! grep '[0-9] spreads*$' out >/dev/null || fail 'spreads are said not to be used'
+good --draws 130 --law shop.csv
+tr -s ' \n' '  ' <out >flat
+grep 'of draws\|in no draw\|in all draws' flat >/dev/null || fail 'a verdict without its draws'
+good --draws 130 --explain shop.csv
+prints 'how sure: 130 draws, seed 1'
+# no spread, or several lines: no draws
+cut -d, -f1-4 shop.csv >sure.csv
+good sure.csv
+! grep 'draws' out >/dev/null || fail 'draws of a line without spreads'
+good shop.csv sure.csv
+! grep 'draws' out >/dev/null || fail 'draws of several lines'
+
+# ---- what no distribution can have ----
+sed 's/^wash,reclaim,85,%,/&60%/' shop.csv >wide.csv
+expect 3 wide.csv
+[ ! -s out ] || fail 'something on standard output'
+grep -F "wide.csv:35: reclaim of 'wash': a share of 85 % cannot have a spread of 60%" err >/dev/null ||
+    fail 'not refused by its line'
+exit "$failed"
