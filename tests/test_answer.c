@@ -79,6 +79,12 @@ START_TEST(predict_without_a_target)
     ck_assert_ptr_null(dregs_predict_result_verdict(result, 0));
     /* 1e-3 kg/m2 are 100 mg per 0.1 m2; the last level allows 25 */
     ck_assert_ptr_null(result->level);
+    ck_assert_ptr_nonnull(result->hangs);
+    dregs_predict_result_free(result);
+    request.no_hangs = 1; /* nothing else is another */
+    result = predict(BASE, &request);
+    ck_assert_ptr_null(result->hangs);
+    ck_assert_near(result->worst.residue, 1e-3, 1e-9, "worst");
     dregs_predict_result_free(result);
 }
 END_TEST

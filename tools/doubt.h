@@ -17,7 +17,8 @@ struct doubt {
 /* The rows of the table of options that these tools share. */
 #define DOUBT_DRAWS                                                                                \
     {                                                                                              \
-        "draws", "N", "draws of the values with a spread (default: fixed, fewer of a large line; 0: none)"  \
+        "draws", "N",                                                                              \
+            "draws of the values with a spread (default: fixed, fewer of a large line; 0: none)"   \
     }
 #define DOUBT_SEED                                                                                 \
     {                                                                                              \

@@ -314,7 +314,7 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
         judge_bounds(answer);
     if (!status)
         status = dregs_answer_less_mixed(answer->line, judged, &shown->less_mixed);
-    if (!status)
+    if (!status && !request->no_hangs)
         status = ask_hangs(answer, request, judged);
     if (!status && request->loads)
         shown->last = request->loads;

@@ -30,6 +30,7 @@ typedef struct dregs_predict_request {
     uint64_t shown; /**< the load that is shown stage by stage; 0 for the worst */
     int shares;     /**< 1: the doubt is shared out among the values with a spread, in `hangs` */
     uint64_t seed;  /**< of the points that this takes; 1 */
+    int no_hangs;   /**< 1: what it hangs on, most of the time of an answer, is not worked out */
 } dregs_predict_request;
 
 /** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown, the doubt shared
@@ -76,7 +77,8 @@ typedef struct dregs_predict_result {
     int met; /**< all of them, the targets of concentration too, and no limit is crossed */
     const dregs_caution *caution;
     unsigned cautions;
-    const dregs_hangs_result *hangs; /**< what the worst load's residue hangs on: of the limit that
+    const dregs_hangs_result *hangs; /**< NULL with `no_hangs`; else
+                                          what the worst load's residue hangs on: of the limit that
                                           is nearest, or of the sum */
     const dregs_bounds *bounds;      /**< limits and targets of concentration */
     const dregs_bounds
