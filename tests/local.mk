@@ -67,7 +67,7 @@ shell_tests = \
 	tests/tally.sh \
 	tests/cautions.sh tests/browser.sh tests/pictures.sh tests/validation.sh
 
-# A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
+# A test program is its one file tests/NAME.c, tests/tsan.sh tests/threads.c linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
 LDADD = libtesting.la libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm
 tests_test_unit_peers_LDADD = $(LDADD) $(UDUNITS_LIBS)
@@ -85,5 +85,5 @@ libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c test
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
 check_PROGRAMS += tests/replay tests/cautions_page
-tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c
+tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c $(srcdir)/tests/tsan.sh . $(srcdir) CC='$(CC)' all tsan: tsan .PHONY: minute hand: sanitizer, thread objects shared
 tests_replay_LDADD = libdregs-inside.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
