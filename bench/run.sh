@@ -160,6 +160,15 @@ fi
 "$ensemble" draws "$src/data/rinse-bench.csv" 10000 >"$scratch/draws-still"
 row 'the same of still rinses, ms' "$(cut -d' ' -f1 "$scratch/draws-still")" - 1000
 
+# from load to load: eight tanks with eleven values that vary, in pairs
+awk -F, -v OFS=, 'NR == 1 { print $0, "varies"; next }
+    /^#/ { next }
+    { varies = $2 == "on parts" ? "40%" : $2 ~ /^(drag-out|flow|film)$/ ? "10%" : ""
+      print $1, $2, $3, $4, $5, $6, varies }
+    END { print "goal,kind,target,,,,\ngoal,residue,900,ug/cm2,,," }' "$line" >"$scratch/varies.csv"
+"$bench" start 5 "$predict" --each "$scratch/varies.csv" >"$scratch/scatter"
+row 'scatter of 11 values over 8 tanks, ms' "$(cut -d' ' -f1 "$scratch/scatter")" - 200
+
 # the whole answer, and more draws for the memory
 one=$("$bench" start 3 "$predict" --threads 1 --draws 10000 "$demo")
 two=$("$bench" start 3 "$predict" --threads 2 --draws 10000 "$demo")
