@@ -28,7 +28,7 @@ static double used(void)
 static dregs_status ask(void *mine, const dregs_line *drawn, double *figures)
 {
     dregs_map *map = NULL;
-    dregs_worst worst;
+    dregs_worst worst = {0};
     dregs_status status = dregs_map_new(drawn, &map);
 
     (void)mine;

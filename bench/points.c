@@ -57,7 +57,7 @@ static double scrambled(double x, uint64_t seed, unsigned dimension)
 static dregs_status ask(const dregs_line *drawn, double *left)
 {
     dregs_map *map = NULL;
-    dregs_worst worst;
+    dregs_worst worst = {0};
     dregs_status status = dregs_map_new(drawn, &map);
 
     if (!status)

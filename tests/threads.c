@@ -32,7 +32,7 @@ struct thread {
 static dregs_status ask(void *mine, const dregs_line *drawn, double *figures)
 {
     dregs_map *map = NULL;
-    dregs_worst worst;
+    dregs_worst worst = {0};
     dregs_status status = dregs_map_new(drawn, &map);
 
     (void)mine;
@@ -54,7 +54,7 @@ static void *use(void *user)
     dregs_predict_request request;
     dregs_predict_result *result = NULL;
     dregs_totals totals;
-    dregs_worst worst;
+    dregs_worst worst = {0};
     dregs_line *drawn = NULL;
 
     dregs_predict_request_init(&request);

@@ -11,8 +11,8 @@
 
 enum { SHIFTS_MOST = 24 }; /* a day */
 
-/* The row that gave a property of the item, 0 for none. A line is checked for every draw: most names
- * differ in their first letter. */
+/* The row that gave a property of the item, 0 for none. A line is checked for every draw: most
+ * names differ in their first letter. */
 unsigned dregs_line_check_given(const struct item *item, const char *name)
 {
     size_t i;
