@@ -146,6 +146,10 @@ near "$(value 'vapour pressure')" 12.3513 3e-4 || fail 'vapour pressure of water
 good --format csv isopropanol
 grep "^isopropanol,density,,kg/m3," out >/dev/null || fail 'a density without a temperature'
 # check D09: 80.3 to 80.4 degC at 87.4 to 87.9 mass %, CRC; 0.2 K, 1 %
+good --explain isopropanol-water --share '70 %' --at 25degC
+prints 'van Laar, fitted at 80 degC: 2.4702 1.0938'
+prints 'van Laar, fitted at 25 degC: 1.9879 1.0938'
+prints 'goes straight over 1/T'
 good --format csv isopropanol-water
 near "$(value 'azeotrope at 101.325 kPa boils at')" 80.35 2.5e-3 || fail 'the azeotrope boils'
 near "$(value 'azeotrope by mass: isopropanol')" 87.65 1.2e-2 || fail 'the azeotrope'

@@ -51,10 +51,28 @@ static void explain_row(dregs_report *report, const dregs_liquid_row *row)
     add_place(report, row);
 }
 
+/* A model's coefficients, and where they were fitted. */
+static void explain_model(dregs_report *report, const dregs_mixture_row *model)
+{
+    int i, count = dregs_page_model_coefficients(model);
+    char number[DREGS_NUMBER_TEXT];
+
+    dregs_report_words(report, "%s, fitted at %s degC:", model->model,
+                       dregs_number_plain(number, model->fitted_at - 273.15, 4));
+    for (i = 0; i < count; i++)
+        dregs_report_words(report, " %s", dregs_number_exact(number, model->coefficient[i]));
+    dregs_report_line(report, 6,
+                      count == 3 ? " (g12 - g22 and g21 - g11 in J/mol, alpha)"
+                                 : " (A12, A21, natural logarithms)");
+}
+
+/* The models of a pair, all of them: between their temperatures the logarithms of the activity
+ * coefficients go straight over 1/T. */
 static void explain_mixture(dregs_report *report, const dregs_mixture_row *mixture)
 {
-    int i, count = dregs_page_model_coefficients(mixture);
-    char number[DREGS_NUMBER_TEXT];
+    const dregs_mixture_row *row;
+    dregs_mixtures *mixtures;
+    size_t i, models = 0;
 
     if (mixture->points) {
         dregs_report_line(report, 6,
@@ -62,12 +80,19 @@ static void explain_mixture(dregs_report *report, const dregs_mixture_row *mixtu
                           mixture->points, mixture->first);
         return;
     }
-    dregs_report_words(report, "%s:", mixture->model);
-    for (i = 0; i < count; i++)
-        dregs_report_words(report, " %s", dregs_number_exact(number, mixture->coefficient[i]));
-    dregs_report_line(report, 6,
-                      count == 3 ? " (g12 - g22 and g21 - g11 in J/mol, alpha)"
-                                 : " (A12, A21, natural logarithms)");
+    mixtures = dregs_mixtures_new();
+    for (i = 0; mixtures && (row = dregs_mixtures_row(mixtures, i)) != NULL; i++)
+        if (!row->points && strcmp(row->pair, mixture->pair) == 0) {
+            explain_model(report, row);
+            models++;
+        }
+    dregs_mixtures_free(mixtures);
+    if (!models)
+        explain_model(report, mixture);
+    if (models > 1)
+        dregs_report_text(report, 6, 6,
+                          "ln gamma goes straight over 1/T from one to the other and on below; "
+                          "above the warmer one that one counts");
 }
 
 /* ---- a figure ---- */
