@@ -188,6 +188,8 @@ END_TEST
 /* 400 ppm: 29 CFR 1910.1000 */
 START_TEST(exposure_limits_are_stated)
 {
+    dregs_facts many;
+
     caution_of_tank("rinse", "isopropanol", "20");
     holds("exposure", "at most 400 ppm (29 CFR 1910.1000 (US, 1971)");
     caution_of_tank("rinse", "n-hexane", "20"); /* NIOSH: 50 ppm; 29 CFR 1910.1000: 500 */
@@ -201,6 +203,14 @@ START_TEST(exposure_limits_are_stated)
     caution_of_tank("rinse", "1-bromopropane", "20");
     holds("exposure", "first: at most 0.1 ppm (recommended, threshold limit value");
     holds("exposure", "; at most 5 ppm (8 CCR 5155 (California)");
+    dregs_facts_init(&many); /* in figures that people read: 0.147 of 0.1 ppm */
+    many.place = DREGS_PLACE_KEPT;
+    many.liquid = "1-bromopropane";
+    many.value[DREGS_FACT_TEMPERATURE] = 293.15;
+    many.value[DREGS_FACT_SATURATED] = 0.147;
+    many.value[DREGS_FACT_EXPOSURE_LIMIT] = 0.1e-6;
+    count = dregs_cautions_of(&many, 1, cautions);
+    holds("exposure", "its vapour is 1500000 times the lowest");
     caution_of_tank("rinse", "d-limonene", "20");
     holds("exposure", "at most 5 ppm (MAK value (Germany, DFG)");
     caution_of_tank("rinse", "water", "20"); /* none on record */

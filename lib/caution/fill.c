@@ -69,6 +69,17 @@ static void add_text(char text[DREGS_CAUTION_TEXT], const char *more)
         add(text, more, strlen(more));
 }
 
+/* Of a thousand and more no power of ten: 20600, not 2.06e+04. */
+static const char *plain(char number[DREGS_NUMBER_TEXT], double value, int digits)
+{
+    double ten;
+
+    if (!(fabs(value) >= pow(10, digits)) || !(fabs(value) < 1e9))
+        return dregs_number_plain(number, value, digits);
+    ten = pow(10, floor(log10(fabs(value))) + 1 - digits);
+    return dregs_number_plain(number, round(value / ten) * ten, 9);
+}
+
 static void fill_number(char *text, const dregs_facts *facts, const char *name, size_t length)
 {
     char number[DREGS_NUMBER_TEXT];
@@ -80,8 +91,7 @@ static void fill_number(char *text, const dregs_facts *facts, const char *name, 
             continue;
         value = dregs_caution_fact_of(facts, numbers[i].fact);
         value = numbers[i].scale == CELSIUS ? value - 273.15 : value * numbers[i].scale;
-        add_text(text,
-                 isnan(value) ? "unknown" : dregs_number_plain(number, value, numbers[i].digits));
+        add_text(text, isnan(value) ? "unknown" : plain(number, value, numbers[i].digits));
     }
 }
 
