@@ -82,7 +82,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/interval.c lib/balance/leap.c lib/balance/ledger.c lib/balance/load_map.c \
 	lib/balance/map.c lib/balance/map.h lib/balance/matrix.c lib/balance/pass.c \
 	lib/balance/scatter.c lib/balance/state.c lib/balance/steady.c \
-	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c \
+	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/capacity.c \
 	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
 	lib/residue/residue.h lib/residue/scatter.c lib/residue/worst.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c \

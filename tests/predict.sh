@@ -76,6 +76,30 @@ does=$(sed -n 's/.*"worst_residue": {"value": *\([0-9.e-]*\).*/\1/p' out)
 good poor.csv
 tr -s ' \n' '  ' <out | grep 'perfect mixing is assumed' >/dev/null && fail 'stated exchange is called assumed'
 
+# ---- a clearing that is exhausted; tests/test_capacity.c has its closed form ----
+{
+    cat line.csv
+    echo 'last,clearing detergent,30,L/h,,'
+    echo 'last,capacity,4,g,,'
+} >resin.csv
+expect 1 --check resin.csv
+prints 'bath life: the clearing of last has taken its capacity of 4 g behind load'
+prints 'change it by then: nothing from there on is covered'
+good --explain resin.csv
+prints 'what the clearing of last takes: at most 4 g [resin.csv:'
+good --format json resin.csv
+behind=$(sed -n 's/.*"bath_life": *\([0-9]*\).*/\1/p' out)
+grep '"capacity","last","clearing","total",4[.,]' out >/dev/null || fail 'the capacity is not among the limits'
+{
+    cat resin.csv
+    echo "last,change every,$((behind * 3 / 4)),,,"
+} >changed.csv
+good --check changed.csv
+good --explain changed.csv
+prints 'sum over the loads since a change of clearing / V x integral of the contents'
+sed "s/^last,change every,.*/last,change every,$((behind * 2)),,,/" changed.csv >late.csv
+expect 1 --check late.csv
+
 # ---- limits of concentration ----
 good line.csv
 prints 'bath life: no limit is passed; the nearest: detergent in bath comes to'

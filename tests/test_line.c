@@ -209,7 +209,10 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",W,240,,ultrasonic power,first\r\n"        /* 140 */
                               ",W/K,3.85,,wall loss,first\r\n"            /* 141 */
                               ",L,2.65,,water bath,first\r\n"             /* 142 */
-                              ",W/K,6.15,,bath coupling,first";           /* 143 */
+                              ",W/K,6.15,,bath coupling,first\r\n"        /* 143 */
+                              ",g,2.385,,capacity,bath\r\n"               /* 144 */
+                              ",,77,,change every,bath\r\n"               /* 145 */
+                              ",EUR,61.5,,change price,bath";             /* 146 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -395,6 +398,9 @@ START_TEST(tanks_in_si)
     check_value(&s->evaporation, 2.5e-7, 0.75e-7, 40, "evaporation");
     check_value(&s->clearing[0], 12e-3 / 3600, 0.0, 41, "clearing oil");
     ck_assert(s->clearing[1].si == 0.0 && s->clearing[1].row == 0);
+    check_value(&s->capacity, 2.385e-3, 0.0, 144, "capacity");
+    check_value(&s->change_every, 77.0, 0.0, 145, "change every");
+    check_value(&s->change_price, 61.5, 0.0, 146, "change price");
     check_value(&s->exchange, 0.975, 0.0, 42, "exchange");
     check_value(&s->removal[0], 0.994, 0.002, 43, "removal oil");
     check_value(&s->removal[1], 0.05, 0.0, 44, "removal salt");
@@ -553,7 +559,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 138); /* 143 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 141); /* 146 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -574,7 +580,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 139));
+    ck_assert_ptr_null(dregs_line_row(line, 142));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -654,7 +660,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 11},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
-        {"wash", 35},   {"rinse", 35},   {"spray", 11},  {"dry", 11},
+        {"wash", 38},   {"rinse", 38},   {"spray", 11},  {"dry", 11},
         {"target", 10}, {"schedule", 8}, {"room", 3},
     };
     dregs_line_property property;
@@ -1461,6 +1467,11 @@ static const struct {
     {NULL, "bath,refill from,last,,,\nbath,dump every,5,,,\n", 35, {"'bath' refills from 'last', which holds less"}, 0},
     /* tanks that are shared */
     {NULL, "x,kind,rinse,,,\nx,shares tank with,first,,,\nx,film,60,um,,\nx,volume,20,L,,\n", 38, {"volume belongs to the tank of 'first' and cannot be stated again by 'x'"}, 0},
+    {NULL, "last,capacity,2,g,,\n", 35, {"capacity of 'last' needs a 'clearing <solute>' above 0, and none is given"}, 1},
+    {NULL, "last,clearing oil,20,L/h,,\nlast,change every,20,,,\n", 36, {"change every", "capacity"}, 0},
+    {NULL, "last,clearing oil,20,L/h,,\nlast,capacity,2,g,,\nlast,change price,90,EUR/L,,\n", 37, {"unit 'EUR/L': a price of one change is a currency, such as EUR; allowed is for example 'EUR'"}, 1},
+    {NULL, "last,clearing oil,20,L/h,,\nlast,capacity,0,g,,\n", 36, {"not allowed, it must be above 0"}, 1},
+    {NULL, "x,kind,rinse,,,\nx,shares tank with,first,,,\nx,film,60,um,,\nx,capacity,2,g,,\n", 38, {"capacity belongs to the tank of 'first'"}, 0},
     {NULL, "x,kind,rinse,,,\nx,shares tank with,first,,,\nx,film,60,um,,\nx,clearing oil,20,L/h,,\n", 38, {"clearing belongs to the tank of 'first'"}, 0},
     {NULL, "x,kind,rinse,,,\nx,shares tank with,x,,,\nx,film,60,um,,\n", 36, {"'x' shares its tank with 'x', which is not an earlier stage"}, 0},
     {"first,volume,20,L,,\nfirst,liquid,mix,,,\n", "first,shares tank with,last,,,\n", 18, {"'first' shares its tank with 'last', which is not an earlier stage"}, 1},

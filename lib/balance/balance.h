@@ -34,6 +34,9 @@ struct ledger {
 /* Every stream of every stage by itself, of a substance; with buffers for a liquid. */
 void dregs_balance_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);
 
+/* What the clearing of one stage takes of a solute, and all else that leaves the line. */
+void dregs_balance_ledger_cleared(const dregs_line *line, unsigned stage, struct ledger *ledger);
+
 /* ---- matrices of one substance, for who goes through a calendar with a ledger of his own ---- */
 
 /* Time without loads passing, with constant volume rates. */

@@ -40,6 +40,14 @@ void dregs_balance_ledger_closed(const dregs_line *line, struct ledger *ledger)
     ledger->dim = ledger->tanks + 2;
 }
 
+void dregs_balance_ledger_cleared(const dregs_line *line, unsigned stage, struct ledger *ledger)
+{
+    dregs_balance_ledger_closed(line, ledger);
+    ledger->row[DREGS_STREAM_CLEARED][stage] = (unsigned short)(ledger->tanks + 1);
+    ledger->within = ledger->buffers = ledger->tanks + 2;
+    ledger->dim = ledger->tanks + 3;
+}
+
 void dregs_balance_ledger_totals(const dregs_line *line, struct ledger *ledger)
 {
     static const struct {

@@ -23,6 +23,7 @@ dregs_number_form dregs_line_number_form(const dregs_line *line, unsigned row)
     case VALUE_COUNT:
         return DREGS_FORM_COUNT;
     case VALUE_MONEY:
+    case VALUE_PRICE:
     case VALUE_READING:
     case VALUE_WORD:
         return DREGS_FORM_NONE;

@@ -125,6 +125,9 @@ const struct property dregs_properties[] = {
     QUANTITY("water bath", TANK, 0, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, water_bath),
     QUANTITY("bath coupling", TANK, 0, ALL, VALUE_POSITIVE, "W/K", NOTHING, dregs_stage, bath_coupling),
     VALUES(ONE_SOLUTE, "clearing ", TANK, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, clearing),
+    QUANTITY("capacity", TANK, 0, HELD, VALUE_POSITIVE, "g", NOTHING, dregs_stage, capacity),
+    QUANTITY("change every", TANK, 0, HELD, VALUE_COUNT, "1", NOTHING, dregs_stage, change_every),
+    QUANTITY("change price", TANK, 0, YEAR, VALUE_PRICE, "EUR", NOTHING, dregs_stage, change_price),
     QUANTITY("air speed", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
     QUANTITY("air speed", DRY, 0, DRYING, VALUE_NOT_NEGATIVE, "m/s", NOTHING, dregs_stage, air_speed),
 

@@ -76,6 +76,7 @@ enum value_type {
     VALUE_TEMPERATURE,  /* > 0 K */
     VALUE_COUNT,        /* a whole number >= 1 */
     VALUE_MONEY,        /* >= 0, a currency per volume */
+    VALUE_PRICE,        /* >= 0, a currency */
     VALUE_READING,      /* a number in a meter's own unit */
     VALUE_WORD
 };

@@ -151,6 +151,9 @@ struct dregs_stage {
     dregs_value ultrasonic_power;                      /**< W */
     dregs_value wall_loss;     /**< W/K to the room, see dregs_line_wall_loss */
     dregs_value water_bath;    /**< m3 of water that the tank stands in, and that takes the power */
+    dregs_value capacity;      /**< kg of all that the clearing takes until it is exhausted */
+    dregs_value change_every;  /**< loads after which its unit is changed */
+    dregs_value change_price;  /**< currency for each change, the old unit's disposal in it */
     dregs_value bath_coupling; /**< W/K from it, see dregs_line_bath_coupling */
 };
 

@@ -62,6 +62,17 @@ static int read_money_unit(const char *text, dregs_unit *unit, char *message)
     return 1;
 }
 
+/* A currency alone is only kept as text too. */
+static int read_price_unit(const char *text, dregs_unit *unit, char *message)
+{
+    unit->scale = 1.0;
+    unit->offset = 0.0;
+    if (*text && strlen(text) <= 8 && !strpbrk(text, "/0123456789%"))
+        return 1;
+    snprintf(message, DREGS_UNIT_MESSAGE, "a price of one change is a currency, such as EUR");
+    return 0;
+}
+
 /* A meter's own unit is only kept as text. */
 static int read_own_unit(dregs_unit *unit)
 {
@@ -75,6 +86,8 @@ int dregs_line_read_value_unit(const struct property *property, const char *text
 {
     if (property->type == VALUE_MONEY)
         return read_money_unit(text, unit, message);
+    if (property->type == VALUE_PRICE)
+        return read_price_unit(text, unit, message);
     if (property->type == VALUE_READING)
         return read_own_unit(unit);
     if (dregs_unit_read_like(text, property->unit, unit, message))

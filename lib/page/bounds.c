@@ -16,6 +16,10 @@ const char *dregs_page_bound_of(const dregs_line *line, const dregs_bound *bound
                        : bound->solute < 0                       ? "all solutes"
                                            : dregs_page_solute(line, bound->solute);
 
+    if (bound->kind == DREGS_BOUND_CAPACITY) {
+        snprintf(into, BOUND_WORDS, "what the clearing of %s takes", stage);
+        return into;
+    }
     snprintf(into, BOUND_WORDS, bound->in_film ? "%s in the film behind %s" : "%s in %s", what,
              stage);
     return into;
@@ -55,6 +59,7 @@ const char *dregs_page_bound_kind(const dregs_bound *bound)
         [DREGS_BOUND_CONDUCTIVITY] = "target conductivity",
         [DREGS_BOUND_CLEANER] = "share of the fresh fill",
         [DREGS_BOUND_SOIL] = "multiple of what the file reaches",
+        [DREGS_BOUND_CAPACITY] = "capacity",
     };
 
     return names[bound->kind];
@@ -81,6 +86,16 @@ void dregs_page_bound_crossed(dregs_report *report, const dregs_line *line,
                       : dregs_bound_is_limit(bound)         ? "its limit of "
                                                             : "the target of ";
 
+    if (bound->kind == DREGS_BOUND_CAPACITY) {
+        dregs_report_words(report,
+                           "the clearing of %s has taken its capacity of %s behind load %llu (%s); "
+                           "change it by then",
+                           dregs_line_stage(line, bound->stage)->name,
+                           dregs_page_bound_value(line, bound, bound->limit.si, limit),
+                           (unsigned long long)bound->crossed - 1,
+                           dregs_page_bound_time(line, bound->crossed - 1, time));
+        return;
+    }
     dregs_report_words(report, "%s %s %s%s at load %llu (%s)", dregs_page_bound_of(line, bound, of),
                        falls ? "falls below" : "passes", its,
                        dregs_page_bound_value(line, bound, bound->limit.si, limit),

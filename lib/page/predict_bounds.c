@@ -127,12 +127,14 @@ void dregs_page_predict_say_bounds(const struct prediction *p)
 
 /* ---- for programs ---- */
 
-/* Concentrations in mg/L, conductivities in uS/cm; none for a ratio without end. */
+/* Concentrations in mg/L, conductivities in uS/cm, what is taken in g; none for a ratio without
+ * end. */
 static double shown(const dregs_bound *bound, double si)
 {
     return isinf(si)                                 ? NAN
            : bound->kind == DREGS_BOUND_RATIO        ? si
            : bound->kind == DREGS_BOUND_CONDUCTIVITY ? si * 1e4
+           : bound->kind == DREGS_BOUND_CAPACITY     ? si * GRAMS
                                                      : si * MG_PER_L;
 }
 
@@ -140,12 +142,15 @@ static void put_bound(const struct prediction *p, dregs_table *table, const dreg
 {
     dregs_table_word(table, dregs_page_bound_kind(bound));
     dregs_table_word(table, dregs_line_stage(p->line, bound->stage)->name);
-    dregs_table_word(table, bound->in_film ? "film" : "tank");
+    dregs_table_word(table, bound->kind == DREGS_BOUND_CAPACITY ? "clearing"
+                            : bound->in_film                    ? "film"
+                                                                : "tank");
     dregs_table_word(table, dregs_page_solute(p->line, bound->solute));
     dregs_table_number(table, shown(bound, bound->limit.si));
     dregs_table_number(table, shown(bound, bound->reached));
     dregs_table_word(table, bound->kind == DREGS_BOUND_RATIO          ? "1"
                             : bound->kind == DREGS_BOUND_CONDUCTIVITY ? "uS/cm"
+                            : bound->kind == DREGS_BOUND_CAPACITY     ? "g"
                                                                       : "mg/L");
     dregs_table_number(table, isinf(bound->share) ? NAN : bound->share);
     dregs_table_count(table, bound->load);
@@ -191,6 +196,8 @@ static const char *equation(const dregs_bound *bound)
     switch (bound->kind) {
     case DREGS_BOUND_RATIO:
         return "sum of c in the film behind the last wash, over that sum here";
+    case DREGS_BOUND_CAPACITY:
+        return "sum over the loads since a change of clearing / V x integral of the contents";
     case DREGS_BOUND_CONDUCTIVITY:
         return "of the water itself + sum of what each solute adds at its c";
     default:

@@ -15,4 +15,7 @@ double dregs_residue_conductivity(const dregs_line *line, const double *concentr
  * first members are set. */
 dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, dregs_bound *bound);
 
+/* The same of DREGS_BOUND_CAPACITY; `crossed` is always found. */
+dregs_status dregs_residue_capacity(const dregs_map *map, uint64_t loads, dregs_bound *bound);
+
 #endif

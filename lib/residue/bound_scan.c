@@ -464,6 +464,8 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
     struct scan s = {.map = map, .line = dregs_map_line(map), .loads = loads, .when = when};
     dregs_status status;
 
+    if (bound->kind == DREGS_BOUND_CAPACITY)
+        return dregs_residue_capacity(map, loads, bound);
     s.bound = bound;
     s.first = bound->solute < 0 ? 0 : (unsigned)bound->solute;
     s.solutes = bound->solute < 0 ? dregs_line_solutes(s.line) : 1;
@@ -517,6 +519,8 @@ double dregs_bound_next(const dregs_bound *bound, const dregs_state *state)
     double each[DREGS_LINE_SOLUTES] = {0}, sum = 0.0, origin = 0.0, value;
     unsigned s, wash = wash_before(line, bound->stage);
 
+    if (bound->kind == DREGS_BOUND_CAPACITY)
+        return 0.0;
     for (s = 0; s < dregs_line_solutes(line); s++) {
         if (bound->solute >= 0 && bound->solute != (int)s)
             continue;

@@ -25,7 +25,8 @@ typedef enum dregs_bound_kind {
     DREGS_BOUND_RATIO,         /**< target `rinse ratio`: what is reached is the ratio */
     DREGS_BOUND_CONDUCTIVITY,  /**< target `conductivity`, S/m at 25 degC */
     DREGS_BOUND_CLEANER,       /**< DREGS_BOUND_CLEANER_SHARE of a wash's fresh fill, assumed */
-    DREGS_BOUND_SOIL, /**< DREGS_BOUND_SOIL_TIMES what the file's own line reaches, assumed */
+    DREGS_BOUND_SOIL,     /**< DREGS_BOUND_SOIL_TIMES what the file's own line reaches, assumed */
+    DREGS_BOUND_CAPACITY, /**< `capacity` of what clears a stage's tank, kg of all that it takes */
     DREGS_BOUND_KINDS
 } dregs_bound_kind;
 
@@ -46,8 +47,8 @@ typedef struct dregs_bound {
                               least so high; infinity where that is divided by 0 */
     uint64_t load;       /**< that reaches it, as dregs_worst says */
     int in_the_long_run; /**< as in dregs_worst */
-    uint64_t crossed;    /**< the first load that meets a concentration beyond the limit; 0: none,
-                              or not asked for */
+    uint64_t crossed;    /**< the first load that meets a concentration beyond the limit, or whose
+                              clearing is exhausted; 0: none, or not asked for */
 } dregs_bound;
 
 /** Is the bound one of how a line may be run, and not a target? */
@@ -73,7 +74,8 @@ DREGS_API dregs_status dregs_bounds_new(const dregs_map *map, uint64_t loads, in
  *  \return DREGS_OK, DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_bounds_stated(const dregs_line *line, dregs_bounds **bounds);
 
-/** How the load that comes next stands to a bound: the share, as in dregs_bound. */
+/** How the load that comes next stands to a bound: the share, as in dregs_bound; 0 of a capacity,
+ *  for a state does not tell what has been taken. */
 DREGS_API double dregs_bound_next(const dregs_bound *bound, const dregs_state *state);
 
 /** The range that a file describes, for what it states no limit of: of every wash the solutes of

@@ -15,7 +15,8 @@ static void check_shared(struct checker *c, const struct item *item, dregs_stage
         "volume",      "liquid",           "temperature", "flow",       "feed",
         "overflow to", "top up from",      "dump every",  "dump at",    "refill from",
         "evaporation", "open area",        "covered",     "air speed",  "perimeter",
-        "freeboard",   "ultrasonic power", "wall loss",   "water bath", "bath coupling"};
+        "freeboard",   "ultrasonic power", "wall loss",   "water bath", "bath coupling",
+        "capacity",    "change every",     "change price"};
     const dregs_stage *owner = &c->line->stages[stage->shares.index];
     char name[DREGS_QUOTED], other[DREGS_QUOTED];
     unsigned row, s;
@@ -78,6 +79,22 @@ static void check_perimeter(struct checker *c, const struct item *item, const dr
             stage->perimeter.si, stage->open_area.si, least);
 }
 
+/* What is exhausted must be there. */
+static void check_capacity(struct checker *c, const struct item *item, const dregs_stage *stage)
+{
+    unsigned s;
+
+    dregs_line_check_needs(c, item, "change every", "capacity");
+    dregs_line_check_needs(c, item, "change price", "capacity");
+    for (s = 0; s < c->line->solute_count; s++)
+        if (stage->clearing[s].si > 0)
+            return;
+    if (stage->capacity.row)
+        SAY(c, stage->capacity.row,
+            "capacity of '%.60s' needs a 'clearing <solute>' above 0, and none is given",
+            item->name);
+}
+
 void dregs_stage_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     if (stage->shares.row) {
@@ -104,6 +121,7 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
     dregs_line_check_needs(c, item, "water bath", "ultrasonic power");
     dregs_line_check_needs(c, item, "bath coupling", "water bath");
     check_perimeter(c, item, stage);
+    check_capacity(c, item, stage);
     if (!stage->feed.row)
         stage->feed = stage->liquid, stage->feed.row = 0;
     if (!stage->top_up_from.row)
