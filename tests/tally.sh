@@ -286,4 +286,22 @@ if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/nul
 else
     echo 'not run: a decimal comma (localedef could not build de_DE)'
 fi
+# ---- a clearing that is used up: 500 loads, changed behind each 90 of them ----
+{
+    cat line.csv
+    echo 'last,clearing minerals,30,L/h,,'
+    echo 'last,capacity,4,g,,'
+    echo 'last,change every,90,,,'
+    echo 'last,change price,61.5,EUR,,'
+} >resin.csv
+good --loads 500 resin.csv
+prints 'changed 5 times, every 90 loads'
+prints '307.5 EUR' # 5 x 61.5
+good --loads 500 --explain resin.csv
+prints 'changes = floor(500 loads / change every) = 5'
+good --loads 500 --format csv resin.csv
+grep '^cost of changes,,,loads,307.5,EUR$' out >/dev/null || fail 'cost of changes in CSV'
+good --loads 500 --format json resin.csv
+grep '"clearing_changes": {"value": *5' out >/dev/null || fail 'changes in JSON'
+
 exit $failed

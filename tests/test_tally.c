@@ -432,6 +432,59 @@ START_TEST(filters_run_with_the_flows)
 }
 END_TEST
 
+/* Ten loads of 30 mg an hour apart. A unit that is changed every so many loads is changed that
+ * often; without a schedule what is taken, by the balance, says how many are used up. */
+START_TEST(spent_units_are_counted_and_cost)
+{
+    static const char rows[] =
+        "rack,kind,load,\nrack,parts,10,1\nrack,area,50,cm2\nrack,interval,1,h\n"
+        "oil,kind,solute,\noil,on parts,3,mg\ndi,kind,liquid,\ndi,solvent,water,\n"
+        "bath,kind,wash,\nbath,volume,12,L\nbath,liquid,di,\nbath,film,50,um\n"
+        "bath,removal,100,%\nbath,clearing oil,3.7,L/h\nbath,capacity,50,mg\n"
+        "bath,change price,61.5,EUR\n";
+    const double e = exp(-3.7 / 12); /* 10 x 50 cm2 x 50 um = 2.5 mL */
+    double m = 0, taken = 0;
+    dregs_line *line;
+    dregs_tally *tally;
+    int n;
+
+    for (n = 0; n < 10; n++) {
+        double in_bath = (m + 30e-6) * (12 - 2.5e-3) / 12; /* a first stage: only drags out */
+        m = in_bath * e;
+        taken += in_bath - m;
+    }
+    lines_begin(&text);
+    lines_say(&text, "%s", rows);
+    line = lines_read(text.bytes);
+    tally = tally_of(line, DREGS_SPAN_LOADS, 10, 0);
+    ck_assert_near(dregs_tally_solute(tally, DREGS_STREAM_CLEARED, 0, 0, 0), taken, 1e-9, "taken");
+    ck_assert_near(dregs_tally_changes(tally, 0, DREGS_WHOLE), taken / 50e-6, 1e-9, "used up");
+    ck_assert_near(dregs_tally_change_cost(tally, DREGS_WHOLE, 0), taken / 50e-6 * 61.5, 1e-9,
+                   "cost");
+    ck_assert_near(dregs_tally_costs(tally, DREGS_WHOLE).total, taken / 50e-6 * 61.5, 1e-9, "all");
+    ck_assert(isnan(dregs_tally_changes(tally, 1, 0)) &&
+              isnan(dregs_tally_change_cost(tally, 0, 1)));
+    dregs_tally_free(tally);
+    lines_free(line);
+    lines_say(&text, "bath,change every,3,1\nplan,kind,schedule,\nplan,loads per shift,5,1\n"
+                     "plan,shifts per day,1,1\nplan,days per year,365,1\n");
+    line = lines_read(text.bytes);
+    tally = tally_of(line, DREGS_SPAN_YEAR, 0, 0);
+    {
+        double sum = 0;
+        unsigned p;
+        for (p = 0; p < dregs_tally_periods(tally); p++)
+            sum += dregs_tally_changes(tally, 0, p);
+        ck_assert_double_eq(sum, 608); /* of 1825 loads */
+        ck_assert_double_eq(dregs_tally_changes(tally, 0, DREGS_WHOLE), 608);
+        ck_assert_double_eq(dregs_tally_changes(tally, 0, 0), 51); /* 31 days, 155 loads */
+        ck_assert_near(dregs_tally_change_cost(tally, 0, DREGS_WHOLE), 608 * 61.5, 1e-12, "cost");
+    }
+    dregs_tally_free(tally);
+    lines_free(line);
+}
+END_TEST
+
 /* Isopropanol dragged into a fed water rinse that gives up less film than it gets: what is not
  * carried on or left is found in the rinse's drain. The rinse has 3 mL more than its volume after
  * every load, in its mixture, which flow back in evenly: dm/dt = b/T - (F + 3 mL/T) m/V. */
@@ -675,6 +728,7 @@ static Suite *suite(void)
     tcase_add_test(c, a_year_by_hand);
     tcase_add_test(c, idle_time_flushes_with_the_flow_on);
     tcase_add_test(c, filters_run_with_the_flows);
+    tcase_add_test(c, spent_units_are_counted_and_cost);
     tcase_add_test(c, a_solvent_in_a_water_rinse_goes_to_its_drain);
     tcase_add_test(c, a_mixture_keeps_its_shares);
     tcase_add_test(c, a_still_gives_back_a_tanks_own_liquid);

@@ -98,6 +98,14 @@ static void find_currency(dregs_tally_one *one)
                  row->unit);
         return;
     }
+    for (i = 0; i < dregs_line_stages(one->line); i++) {
+        const dregs_row *row =
+            dregs_line_row(one->line, dregs_line_stage(one->line, i)->change_price.row);
+        if (!row)
+            continue;
+        snprintf(one->currency, sizeof one->currency, "%s", row->unit);
+        return;
+    }
 }
 
 static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_faults *faults)

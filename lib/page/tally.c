@@ -138,6 +138,11 @@ static void say_life(struct tally_page *page)
         return;
     dregs_report_words(page->report, "bath life: ");
     dregs_page_bound_crossed(page->report, page->one->line, life);
+    if (life->kind == DREGS_BOUND_CAPACITY) {
+        dregs_report_words(page->report, ": these figures are of a line whose clearing goes on");
+        dregs_report_end(page->report, 0, 2);
+        return;
+    }
     dregs_report_words(page->report,
                        ": the line has to be run in another way, with %s sooner dumped or less "
                        "brought in, and these figures are of the line as it is stated",
@@ -253,18 +258,22 @@ static void say_reclaimed(struct tally_page *page)
 static void say_costs(struct tally_page *page)
 {
     dregs_tally_cost cost = dregs_tally_costs(page->one->tally, DREGS_WHOLE);
+    double changes = dregs_tally_change_cost(page->one->tally, DREGS_WHOLE, DREGS_WHOLE);
     char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
     if (isnan(cost.total))
         return;
     dregs_report_gap(page->report);
-    dregs_report_text(page->report, 0, 2,
-                      "cost: %s %s%s, of it %s for liquid bought and %s for waste",
-                      dregs_page_number(&n, cost.total), page->one->currency,
-                      dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_OUTLINE,
-                                               DREGS_TALLY_SUM_COST, 1, range),
-                      dregs_page_number(&n, cost.bought), dregs_page_number(&n, cost.disposal));
+    dregs_report_words(page->report, "cost: %s %s%s, of it %s for liquid bought and %s for waste",
+                       dregs_page_number(&n, cost.total), page->one->currency,
+                       dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_OUTLINE,
+                                                DREGS_TALLY_SUM_COST, 1, range),
+                       dregs_page_number(&n, cost.bought), dregs_page_number(&n, cost.disposal));
+    if (changes > 0)
+        dregs_report_words(page->report, ", %s for changes of what clears the tanks",
+                           dregs_page_number(&n, changes));
+    dregs_report_end(page->report, 0, 2);
 }
 
 static void say_largest(struct tally_page *page, int by_cost)
@@ -378,6 +387,7 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
         say_returned(page);
         say_reclaimed(page);
         say_costs(page);
+        dregs_page_tally_clearing(page);
         say_largest(page, 0);
         say_largest(page, 1);
         say_changes(page);
@@ -410,6 +420,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
     if (explain) {
         dregs_page_tally_working(page);
         dregs_page_tally_doubt_working(page);
+        dregs_page_tally_clearing_working(page);
     } else {
         say_answer(page);
         say_life(page);

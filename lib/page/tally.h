@@ -89,4 +89,8 @@ void dregs_page_actual(dregs_report *report, const dregs_tally_actual *actual, c
 void dregs_page_actual_rows(dregs_table *table, const dregs_tally_actual *actual);
 void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *actual);
 
+/* tally_clearing.c: units that are used up; the same as a working. */
+void dregs_page_tally_clearing(const struct tally_page *page);
+void dregs_page_tally_clearing_working(const struct tally_page *page);
+
 #endif

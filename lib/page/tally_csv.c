@@ -80,6 +80,9 @@ static void csv_costs(const struct csv *csv, unsigned period)
         return;
     csv_row(csv, "cost of liquid bought", "", "", DREGS_WHOLE, period, cost.bought, currency);
     csv_row(csv, "cost of waste", "", "", DREGS_WHOLE, period, cost.disposal, currency);
+    if (dregs_tally_changes(csv->one->tally, DREGS_WHOLE, period) > 0)
+        csv_row(csv, "cost of changes", "", "", DREGS_WHOLE, period,
+                dregs_tally_change_cost(csv->one->tally, DREGS_WHOLE, period), currency);
 }
 
 static dregs_status csv_lines(const dregs_tally_result *answer, const dregs_tally_doubt *doubt,

@@ -394,6 +394,10 @@ static void put_figures(struct tally_page *page)
         {"cost_of_liquid_bought", cost.bought, 1, currency, DREGS_TALLY_SUMS},
         {"cost_of_waste", cost.disposal, 1, currency, DREGS_TALLY_SUMS},
         {"cost", cost.total, 1, currency, DREGS_TALLY_SUM_COST},
+        {"clearing_changes", dregs_tally_changes(page->one->tally, DREGS_WHOLE, DREGS_WHOLE), 1,
+         "1", DREGS_TALLY_SUMS},
+        {"cost_of_changes", dregs_tally_change_cost(page->one->tally, DREGS_WHOLE, DREGS_WHOLE), 1,
+         currency, DREGS_TALLY_SUMS},
         {"balance_error", dregs_tally_residual(page->one->tally), 1, "1", DREGS_TALLY_SUMS}};
     unsigned i;
 

@@ -120,6 +120,53 @@ static double disposal_of(const dregs_tally *tally, unsigned stage, unsigned per
     return spent(volume, &fluid->disposal, priced);
 }
 
+/* Of one stage. A period begins where the one before it ends. */
+static double changes_of(const dregs_tally *tally, unsigned stage, unsigned period)
+{
+    const dregs_stage *s = dregs_line_stage(tally->line, stage);
+    double taken = 0.0, before = 0.0, loads = (double)dregs_tally_loads(tally, period);
+    unsigned i;
+
+    if (!s->capacity.row)
+        return 0.0;
+    if (s->change_every.row) {
+        for (i = 0; period != DREGS_WHOLE && i < period; i++)
+            before += (double)dregs_tally_loads(tally, i);
+        return floor((before + loads) / s->change_every.si) - floor(before / s->change_every.si);
+    }
+    for (i = 0; i < dregs_line_solutes(tally->line); i++)
+        taken += dregs_tally_solute(tally, DREGS_STREAM_CLEARED, i, stage, period);
+    return taken / s->capacity.si;
+}
+
+double dregs_tally_changes(const dregs_tally *tally, unsigned stage, unsigned period)
+{
+    unsigned stages = dregs_line_stages(tally->line), i;
+    double sum = 0.0;
+
+    if (isnan(dregs_tally_seconds(tally, period)) || (stage != DREGS_WHOLE && stage >= stages))
+        return NAN;
+    for (i = 0; i < stages; i++)
+        if (stage == DREGS_WHOLE || stage == i)
+            sum += changes_of(tally, i, period);
+    return sum;
+}
+
+double dregs_tally_change_cost(const dregs_tally *tally, unsigned stage, unsigned period)
+{
+    unsigned stages = dregs_line_stages(tally->line), i;
+    double sum = 0.0;
+
+    if (isnan(dregs_tally_seconds(tally, period)) || (stage != DREGS_WHOLE && stage >= stages))
+        return NAN;
+    for (i = 0; i < stages; i++) {
+        const dregs_stage *s = dregs_line_stage(tally->line, i);
+        if (s->change_price.row && (stage == DREGS_WHOLE || stage == i))
+            sum += changes_of(tally, i, period) * s->change_price.si;
+    }
+    return sum;
+}
+
 dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)
 {
     dregs_tally_cost cost = {0, 0, 0}, unknown = {NAN, NAN, NAN};
@@ -131,6 +178,8 @@ dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)
                              &dregs_line_fluid(tally->line, i)->price, &priced);
     for (i = 0; i < dregs_line_stages(tally->line); i++)
         cost.disposal += disposal_of(tally, i, period, &priced);
-    cost.total = cost.bought + cost.disposal;
+    cost.total = dregs_tally_change_cost(tally, DREGS_WHOLE, period);
+    priced = priced || cost.total > 0;
+    cost.total += cost.bought + cost.disposal;
     return priced ? cost : unknown;
 }

@@ -152,9 +152,20 @@ DREGS_API double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid,
 DREGS_API double dregs_tally_bought(const dregs_tally *tally, unsigned fluid, unsigned stage,
                                     unsigned period);
 
-/** What the liquids cost in the file's currency: bought, less what is reclaimed, at `price`;
+/** The units that clear the tank of a stage (`capacity`): how many are changed, with `change every`
+ *  behind each so many loads from the begin of the tally; without it as many as what is taken
+ * fills, the last one in part. \param stage  of the file, or DREGS_WHOLE. \return as
+ * dregs_tally_fluid. */
+DREGS_API double dregs_tally_changes(const dregs_tally *tally, unsigned stage, unsigned period);
+/** What they cost at `change price`, in the file's currency; 0 where none is stated. */
+DREGS_API double dregs_tally_change_cost(const dregs_tally *tally, unsigned stage, unsigned period);
+
+/** What the liquids cost in the file's currency, and in `total` the changes of dregs_tally_changes
+ *  too: bought, less what is reclaimed, at `price`;
  *  drained, run off, blown off and dumped, less what is reclaimed, at `disposal` of the liquid of
- *  the stage that it leaves (dregs_line_waste_as). NaN where no liquid in use states one. */
+ *  the stage that it leaves (dregs_line_waste_as). NaN where no liquid in use states one, and
+ * nothing is changed at a price.
+ */
 typedef struct dregs_tally_cost {
     double bought, disposal, total;
 } dregs_tally_cost;
