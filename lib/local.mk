@@ -97,7 +97,7 @@ libdregs_inside_la_SOURCES = \
 	lib/readings/order.c lib/readings/readings.c lib/readings/slips.c lib/readings/readings.h \
 	lib/reuse/altered.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
 	lib/reuse/outlook.c lib/reuse/regime.c lib/reuse/replay.c lib/reuse/reuse.c \
-	lib/reuse/shown.c lib/reuse/stopped.c \
+	lib/reuse/shown.c lib/reuse/stopped.c lib/size/doubt.c lib/size/size.h \
 	lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/rule.c \
 	lib/size/several.c lib/size/several.h lib/size/size.c lib/size/sized.c lib/size/varied.c \
 	lib/size/whole.c \
@@ -108,8 +108,8 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/dry_vapour.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c \
 	lib/answer/inside.h lib/answer/less_mixed.c lib/answer/liquid.c lib/answer/liquid_curve.c \
 	lib/answer/predict.c lib/answer/predict.h lib/answer/predict_doubt.c \
-	lib/answer/predict_history.c lib/answer/reuse.c lib/answer/size.c lib/answer/size_curve.c \
-	lib/answer/size_regime.c lib/answer/stopped.c lib/answer/tally.h \
+	lib/answer/predict_history.c lib/answer/reuse.c lib/answer/size.c lib/answer/size_curve.c lib/answer/size.h \
+	lib/answer/size_regime.c lib/answer/size_sure.c lib/answer/stopped.c lib/answer/tally.h \
 	lib/answer/tally_actual.c lib/answer/tally_answer.c lib/answer/tally_change.c lib/answer/tally_doubt.c \
 	lib/answer/tally_figures.c lib/answer/tally_law.c lib/answer/tally_machine.c \
 	lib/answer/tally_parts.c lib/answer/tally_plan.c lib/answer/tally_site.c \
@@ -123,7 +123,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/predict_hangs.c lib/page/predict_mixing.c lib/page/predict_pictures.c \
 	lib/page/predict_working.c lib/page/reuse.c lib/page/reuse.h lib/page/reuse_card.c \
 	lib/page/reuse_data.c lib/page/reuse_pictures.c lib/page/reuse_words.c \
-	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_more.c \
+	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_doubt.c lib/page/size_more.c \
 	lib/page/size_pictures.c lib/page/size_trade_off_picture.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_clearing.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_doubt.c lib/page/tally_law.c \
 	lib/page/tally_law.h lib/page/tally_law_data.c lib/page/tally_law_working.c \

@@ -11,7 +11,7 @@ dregs_predict_SOURCES = tools/predict.c tools/doubt.c tools/doubt.h tools/parts.
 dregs_predict_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-size
-dregs_size_SOURCES = tools/size.c
+dregs_size_SOURCES = tools/size.c tools/doubt.c tools/doubt.h
 dregs_size_LDADD = $(tool_ldadd)
 
 bin_PROGRAMS += dregs-dry

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: dregs-size, the rinsing that meets a line's target. */
+#include "doubt.h"
 #include "dregs/answer_size.h"
 #include "dregs/page.h"
 #include "front.h"
@@ -17,6 +18,7 @@ struct size_request {
     dregs_varied *varied;
     enum front_format format;
     int check, explain;
+    struct doubt doubt;
     double said; /* s: when something was last said of a search that goes on */
     int shown;
 };
@@ -29,6 +31,10 @@ enum option {
     STEADY,
     LOADS,
     AT,
+    CONFIDENCE,
+    DRAWS,
+    SEED,
+    THREADS,
     WRITE,
     CHECK,
     FORMAT,
@@ -44,6 +50,12 @@ static const struct front_option options[] = {
     [STEADY] = {"steady", NULL, "judge the periodic state alone"},
     [LOADS] = {"loads", "N", "judge the worst of the first N loads"},
     [AT] = {"at", "LOAD", "judge load number LOAD alone"},
+    [CONFIDENCE] = {"confidence", "P%",
+                    "meet the target with this probability (default: the target's confidence)"},
+    [DRAWS] = {"draws", "N",
+               "draws of the values with a spread (default: 1000, fewer of a large line; 0: none)"},
+    [SEED] = {"seed", "N", "of the draws (default: 1)"},
+    [THREADS] = {"threads", "N", "to draw with (default: one for each processor)"},
     [WRITE] = {"write", "FILE", "write the line file with the answer put in"},
     [CHECK] = {"check", NULL, "exit 1 when the target cannot be met"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
@@ -120,6 +132,25 @@ static int take_criterion(struct size_request *request, enum option option, cons
                              argument, DREGS_LOADS_BITS);
 }
 
+/* "95%", "95 %" or "0.95". */
+static int take_confidence(struct size_request *request, const char *text)
+{
+    char number[32];
+    const char *end = text + strlen(text);
+    int percent = end > text && end[-1] == '%';
+    double value;
+
+    snprintf(number, sizeof number, "%.*s", percent ? (int)(end - text) - 1 : 31, text);
+    number[strcspn(number, " ")] = '\0';
+    if (strlen(text) > 30 || dregs_number_read(number, &value) ||
+        !(value * (percent ? 0.01 : 1) > 0) || !(value * (percent ? 0.01 : 1) < 1))
+        return front_usage("--confidence '%s' is not a probability above 0 and below 100%%, like "
+                           "95%%",
+                           text);
+    request->asked.confidence = value * (percent ? 0.01 : 1);
+    return 0;
+}
+
 static int take(void *user, size_t option, const char *argument)
 {
     struct size_request *request = user;
@@ -138,6 +169,14 @@ static int take(void *user, size_t option, const char *argument)
     case LOADS:
     case AT:
         return take_criterion(request, (enum option)option, argument);
+    case CONFIDENCE:
+        return take_confidence(request, argument);
+    case DRAWS:
+        return doubt_draws(&request->doubt, argument);
+    case SEED:
+        return doubt_seed(&request->doubt, argument);
+    case THREADS:
+        return doubt_threads(&request->doubt, argument);
     case WRITE:
         request->write_file = argument;
         return 0;
@@ -166,6 +205,10 @@ static int check_request(const struct size_request *request)
     if (request->write_file && asked->first &&
         (asked->layout == DREGS_EVERY_LAYOUT || asked->first != asked->last))
         return front_usage("--write with --stages needs one layout: --layout NAME --stages N");
+    if (request->doubt.given && !request->doubt.draws && asked->confidence > 0)
+        return front_usage("--confidence takes draws, and --draws 0 makes none");
+    if (request->doubt.draws > DREGS_SIZE_DRAWS_MOST)
+        return front_usage("--draws of a sizing: %d at most", (int)DREGS_SIZE_DRAWS_MOST);
     return front_check(request->file, request->liquids_file, request->format, request->explain);
 }
 
@@ -207,6 +250,9 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
     if (request->vary_texts && !(request->varied = dregs_varied_new(line)))
         return front_say(FRONT_IO, "out of memory");
     request->asked.varied = request->varied;
+    request->asked.draws = request->doubt.given ? request->doubt.draws : DREGS_SIZE_DRAWS_USUAL;
+    request->asked.seed = request->doubt.seed;
+    request->asked.threads = request->doubt.threads;
     for (i = 0; i < request->vary_texts; i++) {
         status = dregs_varied_read(request->varied, request->vary_text[i], message);
         if (status == DREGS_NO_MEMORY)
@@ -246,7 +292,7 @@ static int write_answer(const struct size_request *request, const dregs_size_res
     size_t length;
     const char *text = dregs_sized_text(sized, &length);
 
-    if (!dregs_sized_feasible(sized) || !text)
+    if (!result->met || !text)
         return front_say(FRONT_MISSED, "%s is not written: the target cannot be met so",
                          request->write_file);
     return front_write(request->write_file, text, length);
@@ -285,5 +331,6 @@ int main(int argc, char **argv)
     struct size_request request = {0};
 
     dregs_size_request_init(&request.asked);
+    doubt_begin(&request.doubt);
     return front_run(&tool, argc, argv, take, size, &request);
 }

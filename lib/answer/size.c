@@ -2,6 +2,7 @@
 /* size.c: the answer of dregs-size: the values that meet the target, or the layouts that do, in
  * order, with what the rules of thumb say beside them.
  */
+#include "answer/size.h"
 #include "answer/inside.h"
 #include "base/grow.h"
 #include "dregs/answer_size.h"
@@ -19,6 +20,7 @@
 struct row {
     dregs_size_row shown;
     dregs_sized *sized;
+    struct sureness sure;
 };
 
 /* The result as it is shown, with what it points to behind it. */
@@ -29,6 +31,7 @@ struct answer {
     struct row **row; /* in order */
     dregs_bounds *described;
     dregs_size_point *point;
+    struct sureness sure;
 };
 
 /* The rinses of a line: those after its last wash. */
@@ -41,8 +44,11 @@ struct rinses {
 
 void dregs_size_request_init_of_size(dregs_size_request *request, size_t size)
 {
-    dregs_size_request made = {
-        .size = size, .layout = DREGS_EVERY_LAYOUT, .criterion = {DREGS_CRITERION_EVER, 0}};
+    dregs_size_request made = {.size = size,
+                               .layout = DREGS_EVERY_LAYOUT,
+                               .criterion = {DREGS_CRITERION_EVER, 0},
+                               .confidence = NAN,
+                               .seed = 1};
 
     dregs_give(request, size, &made, sizeof made);
 }
@@ -200,18 +206,24 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
         snprintf(message, DREGS_SIZE_MESSAGE, "nowhere in the range: %.600s", why);
         return DREGS_DOMAIN;
     }
+    answer->shown.sureness = &answer->sure.shown;
+    status = dregs_answer_size_sure(line, request, answer->shown.by_cost, &answer->sized,
+                                    &answer->sure, message);
+    if (status)
+        return status;
     status = measure_answer(line, answer->sized, &rinses);
     if (!status && count == 1 && strcmp(dregs_varied_property(varied, 0), "flow") == 0)
         answer->shown.rule = rule_of(line, &rinses, answer->sized);
     answer->shown.figures = figures_of(answer->sized, answer->shown.loads_per_shift);
     answer->shown.sized = answer->sized;
-    answer->shown.met = dregs_sized_feasible(answer->sized);
+    answer->shown.met = dregs_answer_size_met(answer->sized, &answer->sure);
     return status ? status : describe_answer(line, answer);
 }
 
 static int meets(const dregs_size_row *row)
 {
-    return row->possible && dregs_sized_feasible(row->sized);
+    return row->possible && dregs_sized_feasible(row->sized) &&
+           (isnan(row->sureness->confidence) || row->sureness->reached);
 }
 
 /* m3 per load of fresh liquid */
@@ -272,15 +284,18 @@ static void mark_dominated(struct answer *answer)
     }
 }
 
-static dregs_status size_row(const dregs_line *line, dregs_criterion criterion,
+static dregs_status size_row(const dregs_line *line, const dregs_size_request *request,
                              double loads_per_shift, struct row *row)
 {
     dregs_size_row *shown = &row->shown;
     struct rinses rinses = {0};
-    dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, criterion,
+    dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, request->criterion,
                                             &row->sized, shown->message);
 
+    if (!status && isfinite(dregs_sized_compliance(row->sized)->excess))
+        status = dregs_answer_size_sure(line, request, 0, &row->sized, &row->sure, shown->message);
     shown->sized = row->sized;
+    shown->sureness = &row->sure.shown;
     shown->rule = no_rule;
     if (status == DREGS_NO_MEMORY)
         return status;
@@ -338,7 +353,8 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
             answer->row[answer->shown.rows++] = row;
             row->shown.layout = (dregs_layout)l;
             row->shown.stages = n;
-            status = size_row(line, request->criterion, answer->shown.loads_per_shift, row);
+            dregs_answer_size_unsure(&row->sure);
+            status = size_row(line, request, answer->shown.loads_per_shift, row);
             possible |= row->shown.possible;
         }
     if (!status && !possible) {
@@ -419,7 +435,7 @@ static dregs_status check(const dregs_line *line, const dregs_size_request *requ
         (request->first > request->last || request->last > DREGS_SIZE_STAGES_MOST ||
          request->layout < DREGS_EVERY_LAYOUT || request->layout >= DREGS_LAYOUTS))
         return DREGS_DOMAIN;
-    return DREGS_OK;
+    return dregs_answer_size_check(line, request, message);
 }
 
 dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,
@@ -443,6 +459,7 @@ dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request 
     dregs_balance_use(line, &use);
     answer->shown.by_cost = !isnan(use.cost);
     answer->shown.rule = no_rule;
+    dregs_answer_size_unsure(&answer->sure);
     answer->shown.shift_assumed = !schedule->loads_per_shift.row;
     answer->shown.loads_per_shift = answer->shown.shift_assumed
                                         ? 8 * 3600 / dregs_line_load(line)->interval.si
@@ -480,12 +497,14 @@ void dregs_size_result_free(dregs_size_result *result)
     if (!answer)
         return;
     dregs_sized_free(answer->sized);
+    dregs_sized_free(answer->sure.just);
     dregs_bounds_free(answer->described);
     for (i = 0; i < answer->shown.points; i++)
         dregs_sized_free((dregs_sized *)answer->point[i].sized);
     free(answer->point);
     for (i = 0; i < answer->shown.rows; i++) {
         dregs_sized_free(answer->row[i]->sized);
+        dregs_sized_free(answer->row[i]->sure.just);
         free(answer->row[i]);
     }
     free(answer->row);

@@ -181,6 +181,8 @@ static void say_verdict(const struct sizing *s)
     const char *least = s->result->by_cost ? "cost" : "fresh liquid";
     struct numbers n = {0};
 
+    if (dregs_page_size_sure_verdict(s))
+        return;
     if (!dregs_sized_feasible(sized))
         dregs_report_line(s->report, 0,
                           "NOT POSSIBLE in the range: at best the residue is %s times the limit",
@@ -238,6 +240,7 @@ static void say_answer(const struct sizing *s)
 
     say_verdict(s);
     say_values(s);
+    dregs_page_size_sure(s);
     say_how_far(s);
     dregs_page_size_described(s);
     dregs_report_line(s->report, 2, "it leaves %s ug/cm2 of %s, %s %% of the limit",
@@ -265,6 +268,8 @@ static void layout_columns(const struct sizing *s, dregs_table *table)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "waste_per_shift", "waste", "L/shift", -10);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "margin", "margin", "%", -9);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "tanks", "tanks", "L", -8);
+    if (dregs_page_size_sure_asked(s))
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "sure", "sure", "%", -8);
     if (s->result->by_cost)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost_per_shift", "cost", "per shift", -11);
     dregs_table_column(table, DREGS_COLUMN_WORD, "remark", "", "", 0);
@@ -303,7 +308,7 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     const dregs_use *use;
     struct numbers n = {0};
     const char *unit;
-    char sought[96];
+    char sought[96], share[32];
 
     dregs_table_word(table, dregs_layout_name(row->layout));
     dregs_table_count(table, row->stages);
@@ -314,6 +319,12 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     if (!dregs_sized_feasible(sized)) {
         snprintf(sought, sizeof sought, "not possible: at best %s times the limit",
                  dregs_page_number(&n, dregs_sized_compliance(sized)->excess));
+        dregs_table_word(table, sought);
+        return;
+    }
+    if (!dregs_page_size_sure_met(row->sureness)) {
+        snprintf(sought, sizeof sought, "not possible: at best in %s of draws",
+                 dregs_page_size_sure_share(row->sureness->best, share));
         dregs_table_word(table, sought);
         return;
     }
@@ -328,6 +339,8 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     dregs_table_number(table, row->figures.waste_per_shift * LITRES);
     put_margin(table, row->figures.margin * 100);
     dregs_table_number(table, row->volume * LITRES);
+    if (dregs_page_size_sure_asked(s))
+        dregs_table_number(table, row->sureness->met.value * 100);
     if (s->result->by_cost)
         dregs_table_number(table, row->figures.cost_per_shift);
     put_remark(s, table, row);
@@ -375,6 +388,7 @@ static void say_layouts(const struct sizing *s)
                       "loses to in none");
     dregs_report_text(s->report, 2, 4, "a shift has %s loads%s; tanks are those of the rinses",
                       dregs_page_number(&n, s->result->loads_per_shift), assumed_shift(s));
+    dregs_page_size_sure_layouts(s);
 }
 
 static void rule_columns(dregs_table *table)
@@ -603,8 +617,10 @@ static void put_varied_values(const struct sizing *s, dregs_table *table)
         put_named(table, dregs_varied_stage(varied, i, 0), 0, named, 1);
     }
     count = name_sized(s->result->sized, &s->result->figures, named);
+    named[0].value = s->result->met; /* as surely as asked for */
     count += name_rule(&s->result->rule, named + count);
     put_named(table, "", 0, named, count);
+    dregs_page_size_sure_values(s->result->sureness, table, "", 0);
 }
 
 static void put_layout_values(const struct sizing *s, dregs_table *table)
@@ -622,7 +638,11 @@ static void put_layout_values(const struct sizing *s, dregs_table *table)
         named[count++] = (struct named){"rinse tanks", NULL, row->volume * LITRES, "L"};
         named[count++] = (struct named){"dominated", NULL, row->dominated >= 0, ""};
         count += name_rule(&row->rule, named + count);
+        named[1].value =
+            dregs_sized_feasible(row->sized) && dregs_page_size_sure_met(row->sureness);
         put_named(table, dregs_layout_name(row->layout), row->stages, named, count);
+        dregs_page_size_sure_values(row->sureness, table, dregs_layout_name(row->layout),
+                                    row->stages);
     }
 }
 
@@ -656,6 +676,7 @@ static void put_varied(const struct sizing *s)
     dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "before", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "just", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_the_lower_end", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_the_upper_end", NULL, "", 0);
     for (i = 0; i < dregs_varied_count(varied); i++) {
@@ -664,6 +685,9 @@ static void put_varied(const struct sizing *s)
         dregs_table_word(table, dregs_varied_unit(varied, i));
         dregs_table_number(table, in_unit(varied, i, s->result->before[i]));
         dregs_table_number(table, dregs_page_size_found(sized, i));
+        dregs_table_number(table,
+                           dregs_page_size_found(
+                               s->result->sureness->just ? s->result->sureness->just : sized, i));
         dregs_table_flag(table, dregs_sized_at_low(sized, i));
         dregs_table_flag(table, dregs_sized_at_high(sized, i));
         dregs_table_end_row(table);
@@ -682,6 +706,7 @@ static void put_figures(const struct sizing *s)
         return;
     dregs_report_flag(s->report, "met_throughout", dregs_sized_throughout(s->result->sized));
     dregs_report_flag(s->report, "search_ended", dregs_sized_ended(s->result->sized));
+    dregs_page_size_sure_data(s);
     count = name_sized(s->result->sized, &s->result->figures, named);
     count += name_rule(&s->result->rule, named + count);
     for (i = 0; i < count; i++)
@@ -715,12 +740,14 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     dregs_report_show(s.report, DREGS_LIST_ASSUMED, "assumed, because the file does not state it");
     dregs_report_show(s.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");
-    dregs_page_notes(s.report, line, DREGS_ASKED_SIZE);
+    dregs_page_notes(s.report, line, DREGS_ASKED_SIZE | dregs_page_size_sure_asked(&s));
     dregs_page_cautions(s.report, line);
     if (explain && asked.first)
         say_layout_searches(&s);
     if (explain && !asked.first)
         say_search(&s);
+    if (explain)
+        dregs_page_size_sure_explain(&s);
     if (explain)
         say_formulas(&s);
     put_figures(&s);

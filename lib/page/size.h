@@ -24,6 +24,22 @@ void dregs_page_size_bound(const struct sizing *s);
 void dregs_page_size_described(const struct sizing *s);
 /* Which loads decide, and how soon the line is near its long run. */
 void dregs_page_size_regime(const struct sizing *s);
+/* size_doubt.c: how sure an answer is, and what that costs; the verdict of an answer that is as
+ * sure as asked for, or cannot be (0: neither was asked); as a column of layouts; for programs. */
+int dregs_page_size_sure_verdict(const struct sizing *s);
+void dregs_page_size_sure(const struct sizing *s);
+void dregs_page_size_sure_layouts(const struct sizing *s);
+void dregs_page_size_sure_data(const struct sizing *s);
+/* Are the spreads used: DREGS_ASKED_DOUBT or 0. "62 %", a share. The working. */
+unsigned dregs_page_size_sure_asked(const struct sizing *s);
+const char *dregs_page_size_sure_share(double share, char into[32]);
+/* Is it as sure as asked for, where that was asked? Rows of the values for programs, behind `first`
+ * and, of layouts, the number of stages. */
+int dregs_page_size_sure_met(const dregs_size_sureness *sure);
+void dregs_page_size_sure_values(const dregs_size_sureness *sure, dregs_table *table,
+                                 const char *first, unsigned stages);
+void dregs_page_size_sure_explain(const struct sizing *s);
+
 /* The curve of liquid or cost against residue. */
 void dregs_page_size_curve(const struct sizing *s);
 /* The same as pictures. */

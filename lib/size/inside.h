@@ -29,6 +29,7 @@ struct dregs_varied {
     struct dregs_pool pool; /* the names */
     dregs_size_progress *progress;
     void *user;
+    double margin; /* what is met must stay below so large a share of every limit; 0: 1 */
 };
 
 /* One evaluation of the search. */
@@ -72,7 +73,8 @@ struct problem {
     const struct varied *varied;
     unsigned count;
     dregs_criterion criterion;
-    double aim; /* share of the limit that is aimed at, 1 for the limit itself */
+    double aim;    /* share of the limit that is aimed at, 1 for the limit itself */
+    double margin; /* of all that is asked: the excess is taken over it */
     int by_cost;
     dregs_sized *sized;
     char *message;

@@ -264,7 +264,7 @@ void dregs_size_one_further(struct problem *p)
     /* the next trial that missed the target, in the direction away from the answer so far */
     for (i = 0; i < kept; i++) {
         double value = p->sized->trial[i].value[0];
-        if (p->sized->trial[i].excess > p->aim && (value - best) * (best - from) > 0 &&
+        if (p->sized->trial[i].excess > p->aim * p->margin && (value - best) * (best - from) > 0 &&
             !(fabs(value - best) >= fabs(beyond - best)))
             beyond = value;
     }

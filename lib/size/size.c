@@ -266,12 +266,13 @@ void dregs_size_try(struct problem *p, const double *value, struct outcome *outc
     status = with_values(p, value, 0, &line);
     if (!status && line)
         status = dregs_size_judge(line, p->criterion, p->aim, outcome);
+    outcome->excess /= p->margin;
     if (!status && line)
         outcome->expense = expense_of(p, line, &outcome->use);
     if (status && !p->status)
         p->status = status;
     remember(p, value, outcome);
-    keep_trial(p, value, outcome->excess * p->aim);
+    keep_trial(p, value, outcome->excess * p->margin * p->aim);
     p->known = 1;
     p->known_by = p->criterion;
     memcpy(p->known_value, value, p->count * sizeof *value);
@@ -289,10 +290,11 @@ void dregs_size_try_quick(struct problem *p, const double *clean, const double *
     *quick = (struct quick){HUGE_VAL, HUGE_VAL, 0};
     if (!status && line) {
         status = dregs_size_judge_quick(line, p->criterion, p->aim, &quick->excess);
+        quick->excess /= p->margin;
         quick->expense = expense_of(p, line, &use);
         quick->allowed = dregs_line_period(line) <= DREGS_LINE_PERIOD;
     }
-    keep_trial(p, clean, quick->excess * p->aim);
+    keep_trial(p, clean, quick->excess * p->margin * p->aim);
     if (!status && line && memcmp(clean, cheap, p->count * sizeof *clean) != 0) {
         status = with_values(p, cheap, 1, &other);
         quick->expense = other ? expense_of(p, other, &use) : HUGE_VAL;
@@ -399,6 +401,7 @@ dregs_status dregs_size_aimed(const dregs_varied *varied, dregs_criterion criter
     p.criterion = criterion;
     p.by_cost = by_cost;
     p.aim = aim;
+    p.margin = varied->margin > 0 ? varied->margin : 1;
     p.message = message;
     p.best_expense = p.nearest_excess = HUGE_VAL;
     p.progress = varied->progress;

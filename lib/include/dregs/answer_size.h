@@ -13,6 +13,7 @@
 #ifndef DREGS_ANSWER_SIZE_H
 #define DREGS_ANSWER_SIZE_H
 
+#include "dregs/ensemble.h"
 #include "dregs/size.h"
 
 #ifdef __cplusplus
@@ -20,6 +21,10 @@ extern "C" {
 #endif
 
 enum { DREGS_SIZE_STAGES_MOST = 20, DREGS_EVERY_LAYOUT = -1 };
+
+#define DREGS_SIZE_DRAWS_USUAL UINT64_MAX
+#define DREGS_SIZE_DRAWS_MOST  ((uint64_t)10000000)
+enum { DREGS_SIZE_DRAWS_LAYOUT = 200 };
 
 /** Either varied properties or layouts (first > 0). */
 typedef struct dregs_size_request {
@@ -31,10 +36,18 @@ typedef struct dregs_size_request {
     int trade_off;                 /**< 1: what other limits would take, too */
     dregs_size_progress *progress; /**< called while a search goes on; NULL: nothing is */
     void *user;
+    double confidence; /**< the probability with which the target must be met, above 0 and below 1;
+                            NaN: the target's own, where it states one */
+    uint64_t draws;    /**< of the values with a spread, to DREGS_SIZE_DRAWS_MOST; 0: none, and no
+                            probability; DREGS_SIZE_DRAWS_USUAL: dregs_ensemble_usual of the line,
+                            for layouts DREGS_SIZE_DRAWS_LAYOUT at most, and none without a
+                            confidence */
+    uint64_t seed;     /**< 1; the same draws for every trial */
+    unsigned threads;  /**< 0: as many as there are processors */
 } dregs_size_request;
 
 /** Nothing varied yet, no layouts; every layout once `first` and `last` are set; the worst load is
- *  judged, however long the line runs. */
+ *  judged, however long the line runs; no draws. */
 DREGS_API void dregs_size_request_init_of_size(dregs_size_request *request, size_t size);
 static inline void dregs_size_request_init(dregs_size_request *request)
 {
@@ -83,6 +96,23 @@ typedef struct dregs_size_figures {
     dregs_size_bar bar;
 } dregs_size_figures;
 
+/** How sure an answer is: of draws of the line that was found, with the spreads that the file
+ * states (those in % are of the value that was found). Each draw is judged as the line as stated
+ * is. */
+typedef struct dregs_size_sureness {
+    uint64_t draws;              /**< 0: none were asked for, or no value has a spread */
+    unsigned rows;               /**< rows of the file that are drawn */
+    double confidence;           /**< that was asked for; NaN: none */
+    dregs_ensemble_estimate met; /**< the share of draws in which the answer meets the target */
+    int reached;                 /**< 1: in at least the share asked for, and the answer takes the
+                                      least that is. 0: not asked for, or no values in the range are
+                                      met so often; the answer is then that of the values as stated */
+    double best;                 /**< not reached: the largest share that was found; NaN */
+    const dregs_sized *just;     /**< what meets the target as stated, beside an answer that is
+                                      surer; NULL when it is the answer */
+    double just_met;             /**< the share of draws in which that does; NaN */
+} dregs_size_sureness;
+
 /** One layout with its number of rinses. */
 typedef struct dregs_size_row {
     dregs_layout layout;
@@ -95,6 +125,7 @@ typedef struct dregs_size_row {
                         better in one of them; -1 for none */
     dregs_size_rule rule;
     dregs_size_figures figures;
+    const dregs_size_sureness *sureness; /**< not NULL; without draws it says so */
 } dregs_size_row;
 
 /** The answer. */
@@ -120,6 +151,7 @@ typedef struct dregs_size_result {
     uint64_t period;  /**< loads after which all dumps fall together again; 1 without dumps */
     /* the curve of liquid (cost) against residue, where it was asked for */
     size_t points;
+    const dregs_size_sureness *sureness; /**< of varied properties; NULL for layouts */
 } dregs_size_result;
 
 /** A point of the curve: another limit in place of the line's, and what it takes. */

@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* doubt.c: what meets the target not as stated alone but in so many draws of the doubtful values.
+ *
+ * Each draw of the line that was found is judged as a trial is. The excess that the asked share of
+ * the draws does not pass, an order statistic, is met when it is at most 1. What is sought is how
+ * far below the limits the line as stated must stay for that: ln(excess) is brought to 0 over the
+ * logarithm of that margin, by the secant through the bracket, every third time by halving. Draw
+ * i is the same in all trials, so that the excess falls with the margin without scatter, and the
+ * answer is exact for these draws. With one property the margin and the value go together; of
+ * several the answer is what takes least to keep that margin.
+ */
+#include "size/inside.h"
+#include "size/size.h"
+
+#include <math.h>
+#include <pthread.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#define NEAR    1e-5 /* of the limit: as near as the answer is sought */
+#define CLOSEST 1e-9 /* between two margins: then only a jump is left */
+
+enum { TRIES = 24 };
+
+/* ---- the draws of one line ---- */
+
+/* What the threads fill in, in any order. */
+struct judged {
+    dregs_criterion criterion;
+    const dregs_line *stated;
+    pthread_mutex_t lock;
+    double *excess;
+    uint64_t count;
+};
+
+/* Keeps what a draw comes to; the line as stated is asked too, and is no draw. */
+static dregs_status ask(void *user, const dregs_line *drawn, double *figure)
+{
+    struct judged *judged = user;
+    struct outcome outcome = {.excess = HUGE_VAL};
+    dregs_status status = dregs_size_judge(drawn, judged->criterion, 1, &outcome);
+
+    figure[0] = outcome.excess;
+    if (status || drawn == judged->stated)
+        return status;
+    pthread_mutex_lock(&judged->lock);
+    judged->excess[judged->count++] = outcome.excess;
+    pthread_mutex_unlock(&judged->lock);
+    return DREGS_OK;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double left = *(const double *)a, right = *(const double *)b;
+
+    return left < right ? -1 : left > right;
+}
+
+/* Draws that cannot be worked out do not meet it. */
+static void count_up(struct judged *judged, const struct size_doubt *doubt,
+                     struct size_stand *stand)
+{
+    uint64_t rank = isnan(doubt->confidence)
+                        ? 1
+                        : (uint64_t)ceil(doubt->confidence * (double)doubt->draws - 1e-9);
+
+    qsort(judged->excess, judged->count, sizeof *judged->excess, by_size);
+    if (rank < 1)
+        rank = 1;
+    stand->excess = rank <= judged->count ? judged->excess[rank - 1] : HUGE_VAL;
+    for (stand->met = 0; stand->met < judged->count && judged->excess[stand->met] <= 1;
+         stand->met++)
+        ;
+}
+
+static dregs_status judge_draws(const dregs_ensemble *ensemble, const struct size_doubt *doubt,
+                                struct size_stand *stand)
+{
+    struct judged judged = {doubt->criterion, .stated = dregs_ensemble_line(ensemble)};
+    dregs_ensemble_result *result = NULL;
+    dregs_ensemble_request request;
+    dregs_status status = DREGS_NO_MEMORY;
+
+    if (doubt->draws > SIZE_MAX / sizeof *judged.excess)
+        return DREGS_NO_MEMORY;
+    judged.excess = malloc((size_t)doubt->draws * sizeof *judged.excess);
+    if (judged.excess && !pthread_mutex_init(&judged.lock, NULL)) {
+        dregs_ensemble_request_init(&request);
+        request.draws = doubt->draws;
+        request.threads = doubt->threads;
+        request.figures = 1;
+        request.ask = ask;
+        request.context = &judged;
+        status = dregs_ensemble_run(ensemble, &request, &result);
+        pthread_mutex_destroy(&judged.lock);
+    }
+    if (!status)
+        count_up(&judged, doubt, stand);
+    dregs_ensemble_result_free(result);
+    free(judged.excess);
+    return status;
+}
+
+/* The line that an answer describes: its spreads are those of the file, a share of the value that
+ * was found where the file states a share. */
+static dregs_status read_found(const dregs_line *line, const dregs_sized *sized, dregs_line **found)
+{
+    return sized->text ? dregs_line_parse(dregs_line_name(line), sized->text, sized->length,
+                                          dregs_line_liquids(line), found, NULL)
+                       : DREGS_BAD_DATA;
+}
+
+dregs_status dregs_size_stand(const dregs_line *line, const dregs_sized *sized,
+                              const struct size_doubt *doubt, struct size_stand *stand,
+                              char *message)
+{
+    struct size_stand made = {0, 0, HUGE_VAL};
+    dregs_ensemble *ensemble = NULL;
+    dregs_faults faults = {0};
+    dregs_line *found = NULL;
+    dregs_status status = read_found(line, sized, &found);
+
+    if (!status)
+        status = dregs_ensemble_new(found, DREGS_ASKED_RESIDUE, doubt->seed, &ensemble, &faults);
+    if (faults.count)
+        snprintf(message, DREGS_SIZE_MESSAGE, "line %lu: %.600s", faults.fault[0].line,
+                 faults.fault[0].text);
+    made.rows = status ? 0 : dregs_ensemble_rows(ensemble);
+    if (!status && made.rows)
+        status = judge_draws(ensemble, doubt, &made);
+    if (!status)
+        *stand = made;
+    dregs_ensemble_free(ensemble);
+    dregs_line_free(found);
+    return status;
+}
+
+/* ---- the search ---- */
+
+/* What is varied, of the line that was found. */
+static dregs_status vary_again(const dregs_line *line, const dregs_varied *as, dregs_varied **made,
+                               char *message)
+{
+    dregs_varied *varied = dregs_varied_new(line);
+    dregs_status status = varied ? DREGS_OK : DREGS_NO_MEMORY;
+    unsigned i;
+
+    for (i = 0; i < as->count && !status; i++) {
+        const struct varied *one = &as->one[i];
+        status = dregs_varied_add(varied, one->property, one->stage, one->stages, one->low,
+                                  one->high, message);
+        if (!status) {
+            varied->one[i].low_given = one->low_given;
+            varied->one[i].high_given = one->high_given;
+        }
+    }
+    if (status)
+        dregs_varied_free(varied);
+    else
+        *made = varied;
+    return status;
+}
+
+/* What keeps a margin: the limits times `margin` in place of the limits. */
+static dregs_status size_with(const dregs_line *line, const dregs_sized *just,
+                              const struct size_doubt *doubt, double margin, dregs_sized **sized,
+                              char *message)
+{
+    dregs_line *found = NULL;
+    dregs_varied *varied = NULL;
+    dregs_status status = read_found(line, just, &found);
+
+    if (!status)
+        status = vary_again(found, just->varied, &varied, message);
+    if (!status) {
+        varied->margin = margin;
+        status = dregs_size(varied, doubt->criterion, doubt->by_cost, sized, message);
+    }
+    dregs_line_free(found);
+    if (status) {
+        dregs_varied_free(varied);
+    } else {
+        varied->line = NULL;
+        (*sized)->own = varied;
+    }
+    return status;
+}
+
+/* One side of the bracket: the logarithms of margin and excess. */
+struct side {
+    double margin, excess, value;
+};
+
+struct bracket {
+    struct side met, missed;
+    int closed; /* there is a side that is met */
+};
+
+/* The next margin: as far as the excess is beyond, while nothing is met; then between both. */
+static double next_margin(const struct bracket *b, int turn)
+{
+    double share = 0.5;
+
+    if (!b->closed)
+        return b->missed.margin - fmax(b->missed.excess, 1e-3) * (turn > 1 ? 2 : 1.02);
+    if (turn % 3 && isfinite(b->missed.excess))
+        share = -b->met.excess / (b->missed.excess - b->met.excess);
+    share = fmin(fmax(share, 0.02), 0.98);
+    return b->met.margin + share * (b->missed.margin - b->met.margin);
+}
+
+static int is_close(const struct bracket *b, const struct varied *varied, unsigned count)
+{
+    if (!b->closed)
+        return b->missed.margin < -30; /* 1e-13 of the limit */
+    return b->met.excess > -NEAR || b->missed.margin - b->met.margin < CLOSEST ||
+           (count == 1 && varied->whole && fabs(b->met.value - b->missed.value) <= 1);
+}
+
+static double logarithm(double excess)
+{
+    return isfinite(excess) ? log(fmax(excess, 1e-300)) : 700.0;
+}
+
+dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
+                             const struct size_doubt *doubt, struct size_stand *stand,
+                             dregs_sized **sure, char *message)
+{
+    const dregs_varied *as = just->varied;
+    struct bracket b = {{0, 0, 0}, {0, logarithm(stand->excess), just->value[0]}, 0};
+    struct size_stand best = *stand, here;
+    dregs_sized *found = NULL, *tried = NULL;
+    dregs_status status = DREGS_OK;
+    int turn;
+
+    for (turn = 1; turn <= TRIES && !is_close(&b, as->one, as->count) && !status; turn++) {
+        struct side side = {next_margin(&b, turn), 0, 0};
+        status = size_with(line, just, doubt, exp(side.margin), &tried, message);
+        if (status)
+            break;
+        status = dregs_size_stand(line, tried, doubt, &here, message);
+        side.excess = logarithm(here.excess);
+        side.value = tried->value[0];
+        if (!status && side.excess <= 0) {
+            dregs_sized_free(found);
+            found = tried;
+            b.met = side;
+            b.closed = 1;
+            best = here;
+        } else {
+            int ends = !tried->feasible && !b.closed; /* the range holds nothing cleaner */
+            if (!b.closed && here.excess < best.excess)
+                best = here;
+            b.missed = side;
+            dregs_sized_free(tried);
+            if (ends)
+                break;
+        }
+        tried = NULL;
+    }
+    if (status) {
+        dregs_sized_free(found);
+        return status;
+    }
+    if (found)
+        found->feasible = 1; /* also at an end of the range that keeps less margin than was tried */
+    *stand = best;
+    *sure = found;
+    return DREGS_OK;
+}

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* size.h: what the size module gives to the rooms above besides its public header: a sizing against
+ * the draws of the values that have a spread.
+ */
+#ifndef DREGS_SIZE_SIZE_H
+#define DREGS_SIZE_SIZE_H
+
+#include "dregs/ensemble.h"
+#include "dregs/size.h"
+
+struct size_doubt {
+    dregs_criterion criterion;
+    int by_cost;
+    uint64_t draws, seed; /* the same draws for every trial */
+    unsigned threads;
+    double confidence; /* the share of draws that must meet the target; NaN: any will do */
+};
+
+/* How the draws of a line that was found stand to the target. */
+struct size_stand {
+    unsigned rows; /* that are drawn; 0: nothing is in doubt, and the rest is not set */
+    uint64_t met;
+    double excess; /* that the asked share of the draws does not exceed; with NaN asked not set */
+};
+
+/* \param message  DREGS_SIZE_MESSAGE bytes, for a row that cannot be drawn.
+ * \return DREGS_OK, DREGS_BAD_DATA, DREGS_DOMAIN, DREGS_NO_MEMORY. */
+dregs_status dregs_size_stand(const dregs_line *line, const dregs_sized *sized,
+                              const struct size_doubt *doubt, struct size_stand *stand,
+                              char *message);
+
+/* From what just meets the target to what meets it in the asked share of the draws.
+ * \param stand  of `just`, which has more excess than 1; on success that of the answer.
+ * \param sure   the answer, or NULL where no values in the range are met so often: then `stand` is
+ *               that of the values that come nearest. */
+dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
+                             const struct size_doubt *doubt, struct size_stand *stand,
+                             dregs_sized **sure, char *message);
+
+#endif

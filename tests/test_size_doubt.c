@@ -1,0 +1,313 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* test_size_doubt.c: sizing for a probability, of a line whose answer has a closed form: one tank
+ * that takes all soil off the parts, fed by a flow, with a film that is lognormal.
+ *
+ * A load brings m and takes D = h A along, so that the mass before it is x' = (x + m) g with
+ * g = (1 - D/V) exp(-(q T - D)/V); at steady state the film holds m / V / (1 - g), and the residue
+ * is h times that. It is at the limit L where g = 1 - h m / (V L), which gives the flow q of each
+ * film.
+ */
+#include "check_main.h"
+#include "dregs/answer_predict.h"
+#include "dregs/answer_size.h"
+#include "lines.h"
+
+#include <gsl/gsl_cdf.h>
+#include <gsl/gsl_errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define HEAD                                                                                       \
+    "item,property,value,unit,spread\ntray,kind,load\ntray,parts,1,1\ntray,area,100,cm2\n"         \
+    "tray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg\nw,kind,liquid\n"                   \
+    "w,solvent,water\nr,kind,wash\nr,removal,100,%\nr,volume,20,L\nr,liquid,w\n"                   \
+    "limit,kind,target\nlimit,residue,0.1,ug/cm2\n"
+#define LINE HEAD "r,flow,9,L/h\nr,film,20,um,30%\n"
+
+enum { DRAWS = 2000 };
+
+static dregs_line *line;
+static dregs_varied *varied;
+static dregs_size_result *result;
+static char message[DREGS_SIZE_MESSAGE];
+
+static void clear(void)
+{
+    dregs_size_result_free(result);
+    dregs_varied_free(varied);
+    result = NULL;
+    varied = NULL;
+}
+
+static void teardown(void)
+{
+    clear();
+    lines_free(line);
+    line = NULL;
+}
+
+static dregs_status ask(const char *what, double confidence, uint64_t draws, unsigned threads)
+{
+    dregs_size_request request;
+
+    clear();
+    dregs_size_request_init(&request);
+    varied = dregs_varied_new(line);
+    ck_assert_int_eq(dregs_varied_read(varied, what, message), DREGS_OK);
+    request.varied = varied;
+    request.confidence = confidence;
+    request.draws = draws;
+    request.threads = threads;
+    return dregs_size_answer(line, &request, &result, message);
+}
+
+/* The flow at which a film of h leaves the limit, m3/s. */
+static double flow_of(double h)
+{
+    double volume = 20e-3, interval = 500, soil = 2.4e-6, limit = 1e-6, out = h * 0.01;
+    double g = 1 - h * soil / (volume * limit);
+
+    return (out - volume * log(g / (1 - out / volume))) / interval;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double left = *(const double *)a, right = *(const double *)b;
+
+    return left < right ? -1 : left > right;
+}
+
+/* The flows that the films of all draws ask for, in order. */
+static void flows(double *flow)
+{
+    dregs_ensemble *ensemble;
+    unsigned i;
+
+    ck_assert_int_eq(dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, 1, &ensemble, NULL), DREGS_OK);
+    ck_assert_uint_eq(dregs_ensemble_rows(ensemble), 1);
+    for (i = 0; i < DRAWS; i++)
+        flow[i] = flow_of(dregs_ensemble_draw(ensemble, i, 0));
+    dregs_ensemble_free(ensemble);
+    qsort(flow, DRAWS, sizeof *flow, by_size);
+}
+
+START_TEST(the_flow_is_that_of_the_draw_of_its_rank)
+{
+    static const double shares[] = {0.2, 0.8, 0.9, 0.95, 0.99};
+    double flow[DRAWS], found, last = 0;
+    size_t i;
+
+    line = lines_read(LINE);
+    flows(flow);
+    for (i = 0; i < sizeof shares / sizeof shares[0]; i++) {
+        const dregs_size_sureness *sure;
+        ck_assert_int_eq(ask("r.flow=0.1..90 L/h", shares[i], DRAWS, 0), DREGS_OK);
+        sure = result->sureness;
+        found = dregs_sized_value(result->sized, 0);
+        ck_assert(result->met && sure->reached && sure->met.value >= shares[i]);
+        ck_assert(found >= last);
+        last = found;
+        if (shares[i] < 0.5) { /* what just meets the target is sure enough, and the least */
+            ck_assert_ptr_null(sure->just);
+            ck_assert_near(found, flow_of(20e-6), 1e-6, "as stated");
+            continue;
+        }
+        ck_assert_near(found, flow[(size_t)(shares[i] * DRAWS) - 1], 3e-5, "%g", shares[i]);
+        ck_assert(sure->met.value < shares[i] + 1.5 / DRAWS);
+        ck_assert_near(dregs_sized_value(sure->just, 0), flow_of(20e-6), 1e-6, "just");
+    }
+}
+END_TEST
+
+/* Against the distribution itself: the film that is not passed with 95 %, to 4 standard errors of
+ * an order statistic of so many draws. */
+START_TEST(the_flow_is_that_of_the_quantile)
+{
+    double s = sqrt(log1p(0.09)), z = gsl_cdf_ugaussian_Pinv(0.95), film, error;
+
+    line = lines_read(LINE "limit,confidence,95,%\n"); /* the target's own */
+    ck_assert_int_eq(ask("r.flow=0.1..90 L/h", NAN, DRAWS, 0), DREGS_OK);
+    film = 20e-6 * exp(s * z - s * s / 2);
+    error = s * sqrt(0.95 * 0.05 / DRAWS) / (exp(-z * z / 2) / sqrt(2 * acos(-1)));
+    ck_assert(fabs(result->sureness->confidence - 0.95) < 1e-12);
+    ck_assert(dregs_sized_value(result->sized, 0) > flow_of(film * exp(-4 * error)));
+    ck_assert(dregs_sized_value(result->sized, 0) < flow_of(film * exp(4 * error)));
+}
+END_TEST
+
+/* Without a confidence the answer is that of the stated values, met where the film is below its
+ * mean: with a lognormal film in Phi(s/2) of all draws. */
+START_TEST(the_probability_of_what_just_meets_it)
+{
+    double s = sqrt(log1p(0.09)), share = gsl_cdf_ugaussian_P(s / 2);
+
+    line = lines_read(LINE);
+    ck_assert_int_eq(ask("r.flow=0.1..90 L/h", NAN, DRAWS, 0), DREGS_OK);
+    ck_assert(isnan(result->sureness->confidence) && result->met && !result->sureness->just);
+    ck_assert(fabs(result->sureness->met.value - share) < 4 * sqrt(0.25 / DRAWS));
+    ck_assert_int_eq(ask("r.flow=0.1..90 L/h", NAN, 0, 0), DREGS_OK);
+    ck_assert_uint_eq(result->sureness->draws, 0);
+}
+END_TEST
+
+/* The range ends before it is sure enough: the largest share is that of the draws whose flow lies
+ * in it, and the answer is what just meets the target. */
+START_TEST(a_range_that_is_too_short)
+{
+    double flow[DRAWS];
+    unsigned below = 0;
+
+    line = lines_read(LINE);
+    flows(flow);
+    while (below < DRAWS && flow[below] <= 0.4e-3 / 3600)
+        below++;
+    ck_assert(below > DRAWS / 2 && below < DRAWS);
+    ck_assert_int_eq(ask("r.flow=0.1..0.4 L/h", 0.999, DRAWS, 0), DREGS_OK);
+    ck_assert(!result->met && !result->sureness->reached && !result->sureness->just);
+    ck_assert(fabs(result->sureness->best - (double)below / DRAWS) < 1e-12);
+    ck_assert_near(dregs_sized_value(result->sized, 0), flow_of(20e-6), 1e-6, "as stated");
+}
+END_TEST
+
+START_TEST(threads_change_no_bit)
+{
+    double one, share;
+    unsigned threads;
+
+    line = lines_read(LINE);
+    ck_assert_int_eq(ask("r.flow=0.1..90 L/h", 0.9, 500, 1), DREGS_OK);
+    one = dregs_sized_value(result->sized, 0);
+    share = result->sureness->met.value;
+    for (threads = 2; threads <= 7; threads += 5) {
+        ck_assert_int_eq(ask("r.flow=0.1..90 L/h", 0.9, 500, threads), DREGS_OK);
+        ck_assert(dregs_sized_value(result->sized, 0) == one);
+        ck_assert(result->sureness->met.value == share);
+    }
+}
+END_TEST
+
+/* The share of the same draws that a prediction of the written line meets. */
+static double predicted(const char *text, size_t length, uint64_t draws)
+{
+    dregs_predict_doubt_request asked;
+    dregs_predict_request request;
+    dregs_predict_result *predicted;
+    dregs_predict_doubt *doubt;
+    dregs_line *written;
+    double met;
+
+    ck_assert_int_eq(
+        dregs_line_parse("w.csv", text, length, dregs_line_liquids(line), &written, NULL),
+        DREGS_OK);
+    dregs_predict_request_init(&request);
+    ck_assert_int_eq(dregs_predict_answer(written, &request, &predicted), DREGS_OK);
+    dregs_predict_doubt_request_init(&asked);
+    asked.draws = draws;
+    ck_assert_int_eq(dregs_predict_doubt_ask(predicted, &asked, &doubt, NULL), DREGS_OK);
+    met = doubt->met.value;
+    dregs_predict_doubt_free(doubt);
+    dregs_predict_result_free(predicted);
+    dregs_line_free(written);
+    return met;
+}
+
+/* A whole number: as many loads between dumps as are met so often, and one more is not. */
+START_TEST(a_dump_period_is_the_longest_that_is_met_so_often)
+{
+    char text[1024];
+    size_t length;
+    const char *written;
+    int loads, k;
+
+    line = lines_read(HEAD "r,film,20,um,30%\nr,dump every,3\n");
+    ck_assert_int_eq(ask("r.dump every", 0.9, 300, 0), DREGS_OK);
+    ck_assert(result->sureness->reached && result->sureness->just);
+    loads = (int)dregs_sized_value(result->sized, 0);
+    ck_assert(loads < (int)dregs_sized_value(result->sureness->just, 0));
+    written = dregs_sized_text(result->sized, &length);
+    ck_assert(predicted(written, length, 300) == result->sureness->met.value);
+    for (k = 0; k <= 1; k++) {
+        snprintf(text, sizeof text, "%sr,film,20,um,30%%\nr,dump every,%d\n", HEAD, loads + k);
+        ck_assert((predicted(text, strlen(text), 300) >= 0.9) == (k == 0));
+    }
+}
+END_TEST
+
+START_TEST(layouts_are_as_sure)
+{
+    dregs_size_request request;
+    size_t i, length, met = 0;
+
+    line =
+        lines_read("item,property,value,unit,spread\ntray,kind,load\ntray,parts,4,1\n"
+                   "tray,area,100,cm2\ntray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg\n"
+                   "w,kind,liquid\nw,solvent,water\nb,kind,wash\nb,volume,20,L\nb,liquid,w\n"
+                   "b,removal,100,%\nb,dump every,20\nb,film,20,um,30%\nr,kind,rinse\n"
+                   "r,volume,20,L\nr,liquid,w\nr,flow,9,L/h\nr,film,20,um,30%\n"
+                   "limit,kind,target\nlimit,residue,0.01,ug/cm2\n");
+    dregs_size_request_init(&request);
+    request.first = 1;
+    request.last = 2;
+    request.draws = 100;
+    request.confidence = 0.9;
+    ck_assert_int_eq(dregs_size_answer(line, &request, &result, message), DREGS_OK);
+    for (i = 0; i < result->rows; i++) {
+        const dregs_size_row *row = dregs_size_result_row(result, i);
+        const char *text;
+        if (!row->possible || !row->sureness->reached)
+            continue;
+        met++;
+        text = dregs_sized_text(row->sized, &length);
+        ck_assert(row->sureness->met.value >= 0.9);
+        ck_assert(predicted(text, length, 100) == row->sureness->met.value);
+        if (row->sureness->just)
+            ck_assert(dregs_sized_use(row->sized)->bought >=
+                      dregs_sized_use(row->sureness->just)->bought);
+    }
+    ck_assert_uint_ge(met, 4);
+    ck_assert_uint_eq(met, result->rows_met);
+}
+END_TEST
+
+START_TEST(what_cannot_be_asked)
+{
+    static const double none[] = {0, 1, -0.5, 95, INFINITY};
+    size_t i;
+
+    line = lines_read(LINE);
+    for (i = 0; i < sizeof none / sizeof none[0]; i++)
+        ck_assert_int_eq(ask("r.flow", none[i], 10, 0), DREGS_DOMAIN);
+    ck_assert_int_eq(ask("r.flow", 0.9, 0, 0), DREGS_DOMAIN);
+    ck_assert_int_eq(ask("r.flow", 0.9, DREGS_SIZE_DRAWS_MOST + 1, 0), DREGS_DOMAIN);
+    ck_assert_int_eq(ask("r.flow", 0.9, 10, DREGS_THREADS_MOST + 1), DREGS_DOMAIN);
+    ck_assert_ptr_null(result);
+    teardown();
+    line = lines_read(HEAD "r,flow,9,L/h\nr,film,20,um\n");
+    ck_assert_int_eq(ask("r.flow", 0.9, 10, 0), DREGS_BAD_DATA);
+    ck_assert(strstr(message, "no value that matters here has a spread"));
+    teardown();
+    line = lines_read(LINE "r,exchange,99.8,%,5%\n");
+    ck_assert_int_eq(ask("r.flow", 0.9, 10, 0), DREGS_BAD_DATA);
+    ck_assert(strstr(message, "a share of 99.8 % cannot have a spread"));
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("size doubt");
+    TCase *of_lines = tcase_create("lines");
+
+    gsl_set_error_handler_off();
+    tcase_add_checked_fixture(of_lines, NULL, teardown);
+    tcase_set_timeout(of_lines, 120);
+    tcase_add_test(of_lines, the_flow_is_that_of_the_draw_of_its_rank);
+    tcase_add_test(of_lines, the_flow_is_that_of_the_quantile);
+    tcase_add_test(of_lines, the_probability_of_what_just_meets_it);
+    tcase_add_test(of_lines, a_range_that_is_too_short);
+    tcase_add_test(of_lines, threads_change_no_bit);
+    tcase_add_test(of_lines, a_dump_period_is_the_longest_that_is_met_so_often);
+    tcase_add_test(of_lines, layouts_are_as_sure);
+    tcase_add_test(of_lines, what_cannot_be_asked);
+    suite_add_tcase(suite, of_lines);
+    return run(suite);
+}
