@@ -32,10 +32,10 @@ bad_row()
 
 # ---- help, version, misuse ----
 good --help
-prints 'usage: dregs-reuse [OPTION]... LINE READINGS'
+prints 'usage: dregs-reuse [OPTION]... LINE [READINGS]'
 good --version
-misuse 'a line file and a log are needed'
-misuse 'a line file and a log are needed' "$rinse"
+misuse 'a line file is needed, and a log'
+misuse '--measure-drag-out needs a log' --measure-drag-out "$rinse"
 misuse 'one line file and one log at a time' "$rinse" "$log" "$log"
 misuse 'cannot both be standard input' - -
 misuse 'out of its range' --noise '0 %' "$rinse" "$log"
@@ -61,7 +61,9 @@ prints 'mg per part'
 prints 'licensed professionals decide.'
 # a range that begins at 0 is no number to plan on
 good "$rinse" stopped-flow.csv
-prints '; none of them is sure (95 %: 0 to '
+sed -n 1p out | grep -E -q '^not sure of one more load after 2026-03-09 09:30: [0-9]+ at best \(95 %: 0 to [0-9]+\)$' ||
+    fail "the first line: $(sed -n 1p out)"
+expect 1 --check "$rinse" stopped-flow.csv
 good "$rinse" "$log"
 # what the log was made with: drag-out doubled in the third fill, one outlier, a late row, one
 # without a value (comments at its head)

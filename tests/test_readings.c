@@ -626,7 +626,6 @@ static const struct {
     {"", 0, 0, {"the log is empty: not even a header"}},
     {"\n# a remark\n\n", 0, 0, {"the log is empty"}},
     {LOG, 0, 0, {"no reading in 0 rows"}},
-    {LOG "2026-03-02,last,3,dump,,\n", 0, 0, {"no reading in 1 rows"}},
     {LOG "2026-03-02,last,3,conductivity,,\n2026-03-02,last,,conductivity,1,uS/cm\n", 0, 0, {"no reading in 2 rows"}},
     {"time,stage,loads,quantity,valeu,unit\n", 0, 1, {"unknown column 'valeu'", "nearest: 'value'"}},
     {"time,stage,loads,quantity,unit\n", 0, 1, {"there is no column 'value'", "time,stage,loads,quantity,value,unit"}},

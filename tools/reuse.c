@@ -29,10 +29,10 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-reuse", "LINE READINGS",
+    "dregs-reuse", "LINE [READINGS]",
     "Tells from meter readings whether a rinse may be used again, for how many loads, and at which "
     "reading to dump. LINE is a line file, READINGS a log; one of them may be - for standard "
-    "input.",
+    "input. Without a log it tells after how many loads to dump, by the line alone.",
     options, sizeof options / sizeof options[0]};
 
 static int take(void *user, size_t option, const char *argument)
@@ -66,6 +66,9 @@ static int take(void *user, size_t option, const char *argument)
 
 static int check_request(const struct request *r)
 {
+    if (!r->readings_file)
+        return r->measure ? front_usage("--measure-drag-out needs a log")
+                          : front_check(r->line_file, r->liquids_file, r->format, r->explain);
     if (strcmp(r->line_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("LINE and READINGS cannot both be standard input");
     if (r->liquids_file && strcmp(r->liquids_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
@@ -132,8 +135,12 @@ static int reuse(struct request *request)
 
     if (!status)
         status = front_read(request->line_file, request->liquids_file, &liquids, &line);
-    if (!status)
+    if (!status && request->readings_file)
         status = front_read_readings(request->readings_file, line, &readings);
+    if (!status && !request->readings_file)
+        readings = dregs_readings_new(request->line_file, line, NULL);
+    if (!status && !readings)
+        status = front_say(FRONT_IO, "out of memory");
     if (!status)
         status =
             request->measure ? measure(request, line, readings) : judge(request, line, readings);
@@ -153,10 +160,10 @@ int main(int argc, char **argv)
     status = front_options(&tool, argc, argv, take, &request, &operand);
     if (status >= 0)
         return status;
-    if (operand + 2 != argc)
-        return front_usage(operand + 2 < argc ? "one line file and one log at a time"
-                                              : "a line file and a log are needed");
+    if (operand >= argc || operand + 2 < argc)
+        return front_usage(operand < argc ? "one line file and one log at a time"
+                                          : "a line file is needed, and a log");
     request.line_file = argv[operand];
-    request.readings_file = argv[operand + 1];
+    request.readings_file = operand + 1 < argc ? argv[operand + 1] : NULL;
     return front_end(reuse(&request));
 }

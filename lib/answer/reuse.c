@@ -24,10 +24,14 @@ static dregs_reuse_advice advice_of(const dregs_reuse_outlook *a)
 {
     if (a->doubtful) /* first: what is not believed is not judged */
         return DREGS_ADVICE_DOUBTFUL;
+    if (a->blind)
+        return DREGS_ADVICE_BLIND;
     if (a->dump_now)
         return a->next <= a->limit ? DREGS_ADVICE_DUMP_UNSURE : DREGS_ADVICE_DUMP;
     if (a->again)
         return DREGS_ADVICE_ALONE;
+    if (a->low == 0 && isnan(a->confidence)) /* a stated confidence is what is asked for */
+        return DREGS_ADVICE_UNSURE;
     return a->loads == DREGS_REUSE_LOADS_MOST ? DREGS_ADVICE_NO_END : DREGS_ADVICE_LOADS;
 }
 
@@ -142,7 +146,9 @@ static dregs_status fill(struct answer *answer, const dregs_line *line,
     shown->reuse = answer->reuse;
     shown->outlook = a;
     shown->advice = advice_of(a);
-    shown->use_again = shown->advice == DREGS_ADVICE_NO_END || shown->advice == DREGS_ADVICE_LOADS;
+    shown->use_again = shown->advice == DREGS_ADVICE_NO_END ||
+                       shown->advice == DREGS_ADVICE_LOADS ||
+                       (shown->advice == DREGS_ADVICE_BLIND && a->cycle > 0);
     shown->drag_out_before = believed(basis->drag_out_sd);
     shown->soil_before = believed(basis->soil_sd);
     shown->age = a->since + (a->loads == DREGS_REUSE_LOADS_MOST ? 0 : a->loads);

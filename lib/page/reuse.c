@@ -133,19 +133,99 @@ static void say_loads(const struct reusing *r)
     char low[24], high[24], when[LOG_TIME];
 
     dregs_page_log_time(r->readings, last->time, when);
-    if (no_end)
+    if (r->result->advice == DREGS_ADVICE_UNSURE)
+        dregs_report_words(r->report, "not sure of one more load after %s: %s at best", when,
+                           loads_text(low, a->loads));
+    else if (no_end)
         dregs_report_words(r->report, "good for more loads after %s: no end within %d", when,
                            DREGS_REUSE_LOADS_MOST);
     else
         dregs_report_words(r->report, "good for %llu more load%s after %s",
                            (unsigned long long)a->loads, a->loads == 1 ? "" : "s", when);
-    if (a->low == 0)
+    if (r->result->advice == DREGS_ADVICE_UNSURE)
+        ;
+    else if (a->low == 0)
         dregs_report_words(r->report, "; none of them is sure");
     else if (a->low != DREGS_REUSE_LOADS_MOST)
         dregs_report_words(r->report, "; plan on %s", loads_text(low, a->low));
     dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
                        loads_text(high, a->high));
     say_end(r);
+}
+
+/* "'first' and 'last'": the tanks whose dump is counted */
+static unsigned say_tanks(const struct reusing *r)
+{
+    unsigned i, count = 0;
+
+    for (i = 0; i < dregs_line_stages(r->line); i++)
+        if (dregs_reuse_cycled(r->result->reuse, i))
+            dregs_report_words(r->report, "%s'%s'", count++ ? " and " : "",
+                               dregs_line_stage(r->line, i)->name);
+    return count;
+}
+
+/* "dump 'first' and 'last' every 52 loads; plan on 35 (95 %: 35 to 80)" */
+static void say_cycle(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    char low[24], high[24];
+    unsigned count;
+
+    dregs_report_words(r->report, "dump ");
+    count = say_tanks(r);
+    if (a->cycle == DREGS_REUSE_LOADS_MOST)
+        dregs_report_words(r->report, "%sno end within %d loads",
+                           count ? ": " : "nothing: ", DREGS_REUSE_LOADS_MOST);
+    else
+        dregs_report_words(r->report, "%s every %llu load%s", count > 1 ? " together" : "",
+                           (unsigned long long)a->cycle, a->cycle == 1 ? "" : "s");
+    if (a->cycle_low != DREGS_REUSE_LOADS_MOST)
+        dregs_report_words(r->report, "; plan on %s", loads_text(low, a->cycle_low));
+    dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->cycle_low),
+                       loads_text(high, a->cycle_high));
+}
+
+/* Without a reading, the load count. */
+static dregs_verdict say_blind(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    struct numbers n = {0};
+
+    if (a->cycle > 0) {
+        say_cycle(r);
+        return DREGS_VERDICT_NONE;
+    }
+    dregs_report_words(
+        r->report, "not even fresh liquid is enough: a load leaves %s ug/cm2, limit %s",
+        dregs_page_number(&n, a->next * UG_PER_CM2), dregs_page_number(&n, a->limit * UG_PER_CM2));
+    return DREGS_VERDICT_MISSED;
+}
+
+/* What would tell where the readings do not. */
+static void say_instead(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    const dregs_stage *first = dregs_line_stage(r->line, 0);
+    struct numbers n = {0};
+
+    if (!a->cycled || a->cycle_low == 0)
+        return;
+    if (r->result->advice == DREGS_ADVICE_UNSURE) {
+        dregs_report_words(r->report, "what tells instead is the count of loads: ");
+        say_cycle(r);
+        dregs_report_end(r->report, 2, 4);
+    }
+    if (first->tank >= 0 && first->dump_every.row)
+        dregs_report_text(r->report, 2, 4, "with '%s' changed every %s loads, as %s says",
+                          first->name, dregs_page_number(&n, first->dump_every.si),
+                          dregs_line_name(r->line));
+    else if (a->cycle_low != DREGS_REUSE_LOADS_MOST && !isnan(a->bath))
+        dregs_report_text(r->report, 2, 4,
+                          "and the bath: at the lower end '%s' then holds %s mg/L of what comes in "
+                          "with the parts; change it no later",
+                          dregs_line_stage(r->line, 0)->name,
+                          dregs_page_number(&n, a->bath * MG_PER_L));
 }
 
 void dregs_page_reuse_verdict(const struct reusing *r)
@@ -157,6 +237,13 @@ void dregs_page_reuse_verdict(const struct reusing *r)
     case DREGS_ADVICE_DUMP_UNSURE:
         say_dump(r);
         verdict = DREGS_VERDICT_MISSED;
+        break;
+    case DREGS_ADVICE_BLIND:
+        verdict = say_blind(r);
+        break;
+    case DREGS_ADVICE_UNSURE:
+        say_loads(r);
+        verdict = DREGS_VERDICT_UNKNOWN;
         break;
     case DREGS_ADVICE_DOUBTFUL:
     case DREGS_ADVICE_ALONE:
@@ -486,9 +573,10 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
     dregs_report_show(r.report, DREGS_LIST_PRESSING, "");
     dregs_page_reuse_verdict(&r);
     say_check(&r);
+    say_instead(&r);
     if (dregs_page_reuse_learnt(&r))
         say_next(&r);
-    if (dregs_page_reuse_fits(&r))
+    if (dregs_page_reuse_fits(&r) && !result->outlook->blind)
         say_tank(&r);
     say_readings(&r);
     say_meaning(&r);
@@ -496,7 +584,8 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
         say_estimates(&r);
     say_changes(&r);
     say_outliers(&r);
-    dregs_page_log(r.report, r.readings, basis->used, basis->unusable);
+    if (!result->outlook->blind)
+        dregs_page_log(r.report, r.readings, basis->used, basis->unusable);
     dregs_report_show(r.report, DREGS_LIST_ASSUMED, "assumed");
     dregs_report_show(r.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");

@@ -100,8 +100,8 @@ dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_repor
 
     if (!r.report)
         return DREGS_NO_MEMORY;
-    dregs_report_line(r.report, 0, "BENCH CARD   %s   last reading %s", dregs_line_name(r.line),
-                      dregs_page_log_time(r.readings, last->time, when));
+    dregs_report_line(r.report, 0, "BENCH CARD   %s   last row %s", dregs_line_name(r.line),
+                      last ? dregs_page_log_time(r.readings, last->time, when) : "-");
     dregs_report_gap(r.report);
     dregs_page_reuse_verdict(&r);
     dregs_report_line(r.report, 0, "limit on the dried part: %s ug/cm2",

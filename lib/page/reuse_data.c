@@ -93,6 +93,12 @@ static void put_figures(const struct reusing *r)
                                               loads_of(r, a->high), "1"));
     put_residues(r);
     put_tank(r);
+    put_count(r->report, "loads_between_dumps", a->cycled && a->cycle != DREGS_REUSE_LOADS_MOST,
+              a->cycle);
+    put_count(r->report, "loads_between_dumps_low",
+              a->cycled && a->cycle_low != DREGS_REUSE_LOADS_MOST, a->cycle_low);
+    put_count(r->report, "loads_between_dumps_high",
+              a->cycled && a->cycle_high != DREGS_REUSE_LOADS_MOST, a->cycle_high);
     dregs_report_figure(r->report, "drag_out_factor", factor_of(&last->drag_out));
     dregs_report_figure(r->report, "drag_out_factor_before_log",
                         factor_of(&r->result->drag_out_before));
@@ -190,7 +196,7 @@ static void put_periods(const struct reusing *r)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "more_than_stated", NULL, "mg/L", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "detected_at_line", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "or_as_well", NULL, "", 0);
-    for (i = 0; i < dregs_reuse_regimes(r->result->reuse); i++) {
+    for (i = 0; i < dregs_reuse_regimes(r->result->reuse) && !r->result->outlook->blind; i++) {
         const dregs_regime *period = dregs_reuse_regime(r->result->reuse, i);
         dregs_table_count(table, i + 1);
         dregs_table_word(table, kinds[period->kind]);

@@ -478,7 +478,7 @@ dregs_status dregs_readings_end(dregs_readings *readings)
             r->count = dregs_readings_thin(r->kept, r->count, &r->unsorted, &r->counted.gone);
         for (i = 0; i < r->count; i++)
             read += r->kept[i].what != DREGS_MEASURED_DUMP;
-        if (read == 0)
+        if (read == 0 && (r->counted.missing > 0 || r->counted.dumps == 0))
             SAY(r, 0, "no reading in %llu rows", r->counted.rows);
         else if (r->running && dregs_readings_falls(r->kept, r->count, &i, &before))
             SAY(r, r->kept[i].line,

@@ -301,7 +301,7 @@ static int doubt_place(dregs_reuse *reuse)
 
 dregs_status dregs_reuse_doubt_first(dregs_reuse *reuse)
 {
-    dregs_status status = doubt_place(reuse) ? DREGS_OK : doubt(reuse);
+    dregs_status status = reuse->blind || doubt_place(reuse) ? DREGS_OK : doubt(reuse);
     size_t i;
 
     if (status || !reuse->answer.doubtful)

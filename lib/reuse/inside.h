@@ -113,6 +113,7 @@ struct dregs_reuse {
     unsigned char by_hand[DREGS_LINE_STAGES];
     double dirt_unit;
     int dirt_solute[DREGS_LINE_STAGES]; /* per liquid */
+    int blind;                          /* no reading at all */
     int fresh;                          /* liquid that was measured fresh; -1: none */
     double fresh_unit;                  /* kg/m3 */
     int stopped; /* the stopped-flow measurement: no flow, strength unknown */

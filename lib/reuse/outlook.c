@@ -471,6 +471,73 @@ static dregs_status fill_interval(dregs_reuse *reuse, struct run *run)
     return status;
 }
 
+/* kg/m3 of the soil of the parts that the first stage holds. */
+static double soil_of_bath(const struct engine *engine)
+{
+    int tank = dregs_line_stage(engine->line, 0)->tank;
+    double mass = 0;
+    unsigned s;
+
+    if (tank < 0 || dregs_line_stage(engine->line, 0)->dump_every.row)
+        return NAN;
+    for (s = 0; s < dregs_line_solutes(engine->line); s++)
+        if (dregs_line_solute(engine->line, s)->on_parts.si > 0)
+            mass += dregs_state_mass(engine->state, s, (unsigned)tank);
+    return mass / dregs_line_tank(engine->line, (unsigned)tank)->volume;
+}
+
+/* From a fresh fill of all tanks that are dumped by hand on: the loads of the shortest of many
+ * fills, each dumped when the next load would miss, and what the bath holds at the end of it. */
+static dregs_status shortest_fill(const struct run *run, const double *q, uint64_t *shortest,
+                                  double *bath)
+{
+    struct engine engine = {0};
+    dregs_status status = to_now(run, q, &engine);
+    uint64_t loads = 0;
+    unsigned i, fill;
+
+    *shortest = DREGS_REUSE_LOADS_MOST;
+    *bath = NAN;
+    for (fill = 0; fill < DREGS_REUSE_FILLS && !status; fill++) {
+        for (i = 0; i < dregs_line_stages(run->reuse->line) && !status; i++)
+            if (dregs_reuse_cycled(run->reuse, i))
+                status = dregs_state_dump(engine.state, i);
+        if (status)
+            break;
+        loads = run_on(run, &engine);
+        if (loads < *shortest || fill == 0) {
+            *shortest = loads;
+            *bath = soil_of_bath(&engine);
+        }
+        if (loads == 0 || loads == DREGS_REUSE_LOADS_MOST)
+            break;
+    }
+    dregs_reuse_engine_clear(&engine);
+    return status;
+}
+
+/* The count of loads to dump at where no reading tells when. */
+static dregs_status fill_cycle(dregs_reuse *reuse, struct run *run)
+{
+    dregs_reuse_outlook *answer = &reuse->answer;
+    double along[Q_MOST] = {0}, q[Q_MOST], variances[2] = {0, 0}, quantile, unused;
+    uint64_t at =
+        answer->loads == DREGS_REUSE_LOADS_MOST ? DREGS_REUSE_LOADS_MOST - 1 : answer->loads;
+    dregs_status status = direction(run, at, along, variances);
+
+    quantile = dregs_reuse_quantile(reuse, 0.975, variances[0], variances[1]);
+    if (!status)
+        status = shortest_fill(run, run->q, &answer->cycle, &answer->bath);
+    moved(run, along, quantile, q);
+    if (!status)
+        status = shortest_fill(run, q, &answer->cycle_low, &answer->bath);
+    moved(run, along, -quantile, q);
+    if (!status)
+        status = shortest_fill(run, q, &answer->cycle_high, &unused);
+    answer->cycled = !status;
+    return status;
+}
+
 dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
 {
     const dregs_target *target = dregs_line_target(reuse->line);
@@ -507,7 +574,9 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
         status = choose_stage(reuse, &run);
     if (!status)
         status = find_dump_readings(reuse, &run);
-    if (!status && answer->stage >= 0)
+    if (!status && (answer->blind || (answer->low == 0 && !answer->dump_now)))
+        status = fill_cycle(reuse, &run);
+    if (!status && answer->stage >= 0 && reuse->count > 0)
         answer->since = (uint64_t)(dregs_readings_at(reuse->readings, reuse->count - 1)->at -
                                    last_fill(reuse, (unsigned)answer->stage));
     if (!status)

@@ -4,6 +4,7 @@
 #include "line/line.h"
 #include "reuse/inside.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -123,16 +124,43 @@ static dregs_status set_up_reading(dregs_reuse *reuse, size_t i)
     return DREGS_OK;
 }
 
+/* Without a reading: what one in the last rinse would most likely be. */
+static void imagine_meter(dregs_reuse *reuse)
+{
+    struct channel *channel = &reuse->channel[0];
+    unsigned i, s;
+
+    reuse->blind = reuse->answer.blind = 1;
+    channel->what = DREGS_MEASURED_RESIDUE;
+    for (s = 0; s < dregs_line_solutes(reuse->line); s++)
+        if (dregs_line_solute(reuse->line, s)->conductivity.row ||
+            dregs_line_solute(reuse->line, s)->electrolyte)
+            channel->what = DREGS_MEASURED_CONDUCTIVITY;
+    for (i = 0; i < dregs_line_stages(reuse->line); i++)
+        if (dregs_line_stage(reuse->line, i)->tank >= 0)
+            channel->stage = i;
+    channel->temperature = NAN;
+    channel->unit = UINT_MAX; /* uS/cm or mg/L */
+    channel->mean = 1;
+    channel->noise = ASSUMED_NOISE;
+}
+
 static dregs_status set_up_readings(dregs_reuse *reuse)
 {
     dregs_status status = DREGS_OK;
-    size_t i, used = 0;
+    size_t i, used = 0, read = 0;
     unsigned c;
 
-    for (i = 0; i < reuse->count && !status; i++)
+    for (i = 0; i < reuse->count && !status; i++) {
         status = set_up_reading(reuse, i);
+        read += dregs_readings_at(reuse->readings, i)->what != DREGS_MEASURED_DUMP;
+    }
     if (status)
         return status;
+    if (read == 0) {
+        imagine_meter(reuse);
+        return DREGS_OK;
+    }
     for (c = 0; c < reuse->channels; c++) {
         struct channel *channel = &reuse->channel[c];
         used += channel->used;
@@ -152,6 +180,10 @@ static dregs_status set_up_dumps(dregs_reuse *reuse)
 
     for (i = 0; i < dregs_line_stages(line); i++)
         if (dregs_readings_of(reuse->readings, i))
+            reuse->by_hand[owner(line, i)] = 1;
+    for (i = 0; i < dregs_line_stages(line) && reuse->count == 0; i++)
+        if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_TANK | DREGS_STAGE_RINSES) &&
+            !(dregs_line_stage(line, i)->flow.si > 0))
             reuse->by_hand[owner(line, i)] = 1;
     for (i = 0; i < dregs_line_stages(line) && !status; i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
@@ -447,7 +479,7 @@ static void tell_basis(dregs_reuse *reuse)
         stated += heard == DREGS_HEARD_USED && dregs_readings_at(reuse->readings, i)->sd > 0;
     }
     basis->noise_stated = !basis->noise_given && stated == basis->used;
-    if (!basis->noise_stated && !basis->noise_given && !first->assumed)
+    if (!basis->noise_stated && !basis->noise_given && !first->assumed && !reuse->blind)
         basis->freedom = first->freedom > 1 ? (unsigned)first->freedom : 1;
     basis->fresh = reuse->fresh;
     basis->fresh_solute = reuse->fresh < 0 ? 0 : (unsigned)reuse->dirt_solute[reuse->fresh];
@@ -475,7 +507,9 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
     status = dregs_reuse_prepare(line, readings, &asked, &made, faults);
     if (!status)
         status = dregs_reuse_doubt_first(made);
-    if (!status && !made->answer.doubtful) {
+    if (!status && made->blind)
+        made->regime[0].after = made->regime[0].before;
+    if (!status && !made->answer.doubtful && !made->blind) {
         status = dregs_reuse_listen(made);
         if (!status)
             dregs_reuse_doubt_after(made);
@@ -528,4 +562,10 @@ const dregs_reuse_basis *dregs_reuse_rests_on(const dregs_reuse *reuse)
 const char *dregs_reuse_assumed(const dregs_reuse *reuse, unsigned index)
 {
     return index < reuse->assumed_count ? reuse->assumed[index] : NULL;
+}
+
+int dregs_reuse_cycled(const dregs_reuse *reuse, unsigned stage)
+{
+    return stage < dregs_line_stages(reuse->line) && reuse->by_hand[stage] &&
+           dregs_stage_is(dregs_line_stage(reuse->line, stage), DREGS_STAGE_RINSES);
 }

@@ -21,7 +21,9 @@ typedef enum dregs_reuse_advice {
     DREGS_ADVICE_DOUBTFUL,    /**< the readings do not fit the line: measure again */
     DREGS_ADVICE_ALONE,       /**< the last reading stands alone on the dirty side: measure again */
     DREGS_ADVICE_NO_END,      /**< use again: no end within DREGS_REUSE_LOADS_MOST loads */
-    DREGS_ADVICE_LOADS        /**< use again: so many loads */
+    DREGS_ADVICE_LOADS,       /**< use again: so many loads */
+    DREGS_ADVICE_UNSURE, /**< good for more by the best estimate, but not one of them is sure */
+    DREGS_ADVICE_BLIND   /**< no reading: the count of loads at which to dump */
 } dregs_reuse_advice;
 
 /** The reading at which to dump the stage that is to be dumped, seen on the parts. */
@@ -39,7 +41,8 @@ typedef struct dregs_reuse_result {
     const dregs_reuse *reuse; /**< regimes, readings heard, basis, assumptions */
     const dregs_reuse_outlook *outlook;
     dregs_reuse_advice advice;
-    int use_again;                             /**< neither to be dumped nor to be measured again */
+    int use_again; /**< neither to be dumped nor to be measured again; without a reading: from fresh
+                        tanks on some loads meet the limit */
     dregs_factor drag_out_before, soil_before; /**< what is believed before the log: lognormal with
                                                     mean 1, `best` is the mean, 95 % within */
     uint64_t age; /**< loads since its last fill that the stage to be dumped has then */

@@ -134,6 +134,13 @@ typedef struct dregs_reuse_outlook {
     dregs_dump_reading at[DREGS_LINE_STAGES]; /**< when the limit is reached, and now */
     const dregs_bound *ends; /**< the limit or target of concentration that the first load too many
                                   misses; NULL: it misses the residue, or there is none */
+    int blind;  /**< the log has no reading: all is told by the line file and its spreads */
+    int cycled; /**< the next four are set: no reading tells, or none of the loads is sure */
+    uint64_t cycle, cycle_low, cycle_high; /**< loads after which to dump all rinses of the log, or
+                                                without one all still rinses, together: the shortest
+                                                of DREGS_REUSE_FILLS fills in a row; 95 % */
+    double bath; /**< kg/m3 of what comes in with the parts that the first stage holds then, by the
+                      lower end; NaN without a tank there, or where the line file dumps it */
     dregs_doubt doubt;
     unsigned doubt_stage; /**< the meter that is doubted; with `again` that of the lone reading */
     dregs_measured doubt_what;
@@ -147,6 +154,9 @@ typedef struct dregs_reuse_outlook {
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
+
+/** Fills in a row that a load count to dump at is looked for in. Our own choice. */
+#define DREGS_REUSE_FILLS 20
 
 /** A factor on drag-out, either way, that no line file is off by. Our own choice. */
 #define DREGS_REUSE_DOUBTFUL 5.0
@@ -167,6 +177,9 @@ DREGS_API dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readi
 DREGS_API void dregs_reuse_free(dregs_reuse *reuse);
 
 DREGS_API const dregs_reuse_outlook *dregs_reuse_answered(const dregs_reuse *reuse);
+/** 1 when the tank of \p stage is one of those that `cycle` is about: a rinse that is dumped as the
+ *  log says, or, without a log, one without a flow. */
+DREGS_API int dregs_reuse_cycled(const dregs_reuse *reuse, unsigned stage);
 /** Reading \p index of dregs_readings_at; NULL past the end. */
 DREGS_API const dregs_heard_reading *dregs_reuse_heard(const dregs_reuse *reuse, size_t index);
 DREGS_API unsigned dregs_reuse_regimes(const dregs_reuse *reuse);
