@@ -397,6 +397,40 @@ START_TEST(the_verdict_stands_first)
 }
 END_TEST
 
+/* Where nothing is judged the first sentence stands where verdicts do. */
+START_TEST(the_first_sentence_leads_where_nothing_is_judged)
+{
+    dregs_report *report = dregs_report_new("tally", "a.csv");
+    static struct page page;
+    const char *text;
+
+    dregs_report_line(report, 0, "a year takes    3 L");
+    dregs_report_line(report, 2, "of water");
+    dregs_report_line(report, 0, "and more");
+    text = html(report, &page);
+    holds(text, "<div class=\"v\"><p class=\"w\">a year takes\xE2\x80\x83"
+                "3 L</p>\n<p>of water</p>\n</div>\n<p>and more</p>");
+    dregs_report_free(report);
+}
+END_TEST
+
+/* What is no limit is not drawn as one: 10 of 0 to 20, half way up from 339 to 69. */
+START_TEST(a_reference_is_no_limit)
+{
+    dregs_report *report = with_table();
+    static struct page page;
+    dregs_chart *chart = chart_of(report, DREGS_MARK_LINE, "x");
+    const char *text;
+
+    dregs_chart_reference(chart, "as stated", 10);
+    text = picture(report, "c", &page);
+    holds(text, "y1=\"204\" x2=\"694\" y2=\"204\" class=\"e\"/>");
+    holds(text, "class=\"b h\">as stated 10 um</text>");
+    lacks(text, "class=\"m\"/>");
+    dregs_report_free(report);
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {a_line_goes_through_its_points,
@@ -404,6 +438,8 @@ static Suite *suite(void)
                                   a_limit_lies_at_its_number,
                                   bars_stand_at_words_that_are_escaped,
                                   spans_need_not_begin_at_0,
+                                  a_reference_is_no_limit,
+                                  the_first_sentence_leads_where_nothing_is_judged,
                                   a_digest_is_sha_256,
                                   ticks_are_round,
                                   pictures_are_named_and_others_unknown,

@@ -71,16 +71,26 @@ static void put_shares(const struct prediction *p)
         put_share(table, 1, met);
 }
 
-/* "97.2 % of draws meet it", never rounded to all or to none. */
+/* "97.2 % of draws meet the limit", never rounded to all or to none. */
 static void name_met(double met, char into[NAME])
 {
     struct numbers n = {0};
 
     if (met == 1 || met == 0)
-        snprintf(into, NAME, "%s meets it", met == 1 ? "every draw" : "no draw");
+        snprintf(into, NAME, "%s meets the limit", met == 1 ? "every draw" : "no draw");
     else
-        snprintf(into, NAME, "%s %% of draws meet it",
+        snprintf(into, NAME, "%s %% of draws meet the limit",
                  dregs_page_number(&n, fmin(99.9, fmax(0.1, round(met * 1000) / 10))));
+}
+
+/* Do the draws and the limit lie powers of ten apart? */
+static int is_wide(const dregs_predict_doubt *doubt)
+{
+    dregs_ensemble_estimate low, high;
+
+    return !dregs_ensemble_quantile(doubt->counts, 0, 0.01, &low) &&
+           !dregs_ensemble_quantile(doubt->counts, 0, 0.99, &high) &&
+           10 * fmin(low.value, 1) < fmax(high.value, 1);
 }
 
 static void chart_probability(const struct prediction *p)
@@ -94,7 +104,8 @@ static void chart_probability(const struct prediction *p)
     put_shares(p);
     chart = dregs_report_chart(p->report, "probability", "How likely the target is met");
     dregs_chart_shown(chart, DREGS_IN_PICTURE);
-    dregs_chart_axis_is(chart, DREGS_AXIS_X, "worst load, of its limit", "%", 1);
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "worst residue as a share of its limit", "%",
+                        is_wide(doubt));
     dregs_chart_axis_is(chart, DREGS_AXIS_Y, "draws at or below it", "%", 0);
     dregs_chart_series(chart, "draws", DREGS_MARK_LINE, "drawn_shares", "share", "draws");
     dregs_chart_event(chart, "", 100);
@@ -161,9 +172,9 @@ static void chart_doubt(const struct prediction *p, const dregs_hangs_result *ha
     dregs_chart_series(chart, "at its 95 % point", DREGS_MARK_SPANS, "drawn_doubt", "value",
                        "high");
     dregs_chart_reference(chart, "all as stated:", hangs->load.residue * UG_PER_CM2);
-    dregs_chart_note(chart,
-                     "One value at a time. Behind each: its share of the doubt (of the variance), "
-                     "with what it makes together with others.");
+    dregs_chart_note(
+        chart, "One value at a time. Beside each name: its share of the doubt (of the variance), "
+               "with what it makes together with others.");
 }
 
 /* ---- small changes ---- */
