@@ -36,7 +36,7 @@ unit_tests = \
 	tests/test_caution tests/test_cautions \
 	tests/test_checks \
 	tests/test_size \
-	tests/test_size_several tests/test_search \
+	tests/test_size_several tests/test_size_more tests/test_search \
 	tests/test_use \
 	tests/test_edit \
 	tests/test_dry tests/test_dry_air \
@@ -67,7 +67,7 @@ shell_tests = \
 	tests/tally.sh \
 	tests/cautions.sh tests/browser.sh tests/pictures.sh tests/validation.sh
 
-# A test program is its one file tests/NAME.c, tests/tsan.sh tests/threads.c linked with what they share: one more takes a line
+# A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
 LDADD = libtesting.la libdregs-inside.la $(CHECK_LIBS) $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm
 tests_test_unit_peers_LDADD = $(LDADD) $(UDUNITS_LIBS)
@@ -78,12 +78,17 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
+EXTRA_DIST += $(shell_tests) tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
 check_PROGRAMS += tests/replay tests/cautions_page
-tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c $(srcdir)/tests/tsan.sh . $(srcdir) CC='$(CC)' all tsan: tsan .PHONY: minute hand: sanitizer, thread objects shared
+tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c
 tests_replay_LDADD = libdregs-inside.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+
+# shared objects under the thread sanitizer, by hand: it takes a minute
+.PHONY: tsan
+tsan: all
+	CC='$(CC)' $(SHELL) $(srcdir)/tests/tsan.sh $(srcdir) .

@@ -21,6 +21,7 @@ struct row {
     dregs_size_row shown;
     dregs_sized *sized;
     struct sureness sure;
+    dregs_line *line;
 };
 
 /* The result as it is shown, with what it points to behind it. */
@@ -302,11 +303,14 @@ static dregs_status size_row(const dregs_line *line, const dregs_size_request *r
     if (status && !*shown->message)
         snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
     if (!status && isfinite(dregs_sized_compliance(row->sized)->excess)) {
-        status = measure_answer(line, row->sized, &rinses);
+        status = read_answer(line, row->sized, &row->line);
         if (status == DREGS_NO_MEMORY)
             return status;
         shown->possible = !status;
+        shown->line = row->line;
     }
+    if (shown->possible)
+        measure(row->line, &rinses);
     if (shown->possible)
         shown->figures = figures_of(row->sized, loads_per_shift);
     shown->volume = rinses.volume;
@@ -314,6 +318,14 @@ static dregs_status size_row(const dregs_line *line, const dregs_size_request *r
     if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
         shown->rule = rule_of(line, &rinses, row->sized);
     return DREGS_OK;
+}
+
+/* How far a row is from all that is asked of it: residues and bounds of concentrations. */
+static double excess_of(const dregs_size_row *row)
+{
+    const dregs_bound *bound = dregs_sized_bound(row->sized);
+
+    return fmax(dregs_sized_compliance(row->sized)->excess, bound ? bound->share : 0);
 }
 
 /* How many rows meet the target, and which comes nearest. */
@@ -325,8 +337,8 @@ static void count_met(struct answer *answer)
     for (i = 0; i < answer->shown.rows; i++) {
         const dregs_size_row *row = &answer->row[i]->shown;
         answer->shown.rows_met += (size_t)meets(row);
-        if (row->possible && dregs_sized_compliance(row->sized)->excess < least) {
-            least = dregs_sized_compliance(row->sized)->excess;
+        if (row->possible && excess_of(row) < least) {
+            least = excess_of(row);
             answer->shown.nearest = i;
         }
     }
@@ -336,7 +348,8 @@ static void count_met(struct answer *answer)
 static dregs_status answer_layouts(const dregs_line *line, const dregs_size_request *request,
                                    struct answer *answer, char *message)
 {
-    int every = request->layout == DREGS_EVERY_LAYOUT, possible = 0;
+    int every = request->layout == DREGS_EVERY_LAYOUT, possible = 0, stopped = 0;
+    unsigned trials = 0;
     unsigned n, l, first = every ? 0 : (unsigned)request->layout;
     unsigned last = every ? DREGS_LAYOUTS - 1 : first;
     dregs_status status = DREGS_OK;
@@ -346,7 +359,7 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
     if (!answer->row)
         return DREGS_NO_MEMORY;
     for (l = first; l <= last; l++)
-        for (n = request->first; n <= request->last && !status; n++) {
+        for (n = request->first; n <= request->last && !status && !stopped; n++) {
             struct row *row = calloc(1, sizeof *row);
             if (!row)
                 return DREGS_NO_MEMORY;
@@ -356,6 +369,9 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
             dregs_answer_size_unsure(&row->sure);
             status = size_row(line, request, answer->shown.loads_per_shift, row);
             possible |= row->shown.possible;
+            trials += row->sized ? dregs_sized_trials(row->sized) : 0;
+            if (request->progress)
+                stopped = request->progress(request->user, trials, HUGE_VAL);
         }
     if (!status && !possible) {
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", answer->row[0]->shown.message);
@@ -505,6 +521,7 @@ void dregs_size_result_free(dregs_size_result *result)
     for (i = 0; i < answer->shown.rows; i++) {
         dregs_sized_free(answer->row[i]->sized);
         dregs_sized_free(answer->row[i]->sure.just);
+        dregs_line_free(answer->row[i]->line);
         free(answer->row[i]);
     }
     free(answer->row);

@@ -4,6 +4,7 @@
 #include "base/grow.h"
 #include "dregs/unit.h"
 #include "line/line.h"
+#include "page/bounds.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -180,13 +181,16 @@ static void say_verdict(const struct sizing *s)
     const dregs_sized *sized = s->result->sized;
     const char *least = s->result->by_cost ? "cost" : "fresh liquid";
     struct numbers n = {0};
+    char missed[BOUND_WORDS];
+    double times;
 
     if (dregs_page_size_sure_verdict(s))
         return;
+    dregs_page_size_missed(s->line, sized, &times, missed, sizeof missed);
     if (!dregs_sized_feasible(sized))
         dregs_report_line(s->report, 0,
-                          "NOT POSSIBLE in the range: at best the residue is %s times the limit",
-                          dregs_page_number(&n, dregs_sized_compliance(sized)->excess));
+                          "NOT POSSIBLE in the range: at best %s is %s times the limit", missed,
+                          dregs_page_number(&n, times));
     else if (dregs_sized_throughout(sized))
         dregs_report_line(s->report, 0,
                           "the target is never limiting in the range; least %s:", least);
@@ -224,6 +228,10 @@ static void say_how_far(const struct sizing *s)
         dregs_report_text(s->report, 2, 4,
                           "search ended after %u trials: how much less others take is not known",
                           dregs_sized_trials(sized));
+    if (!isnan(dregs_sized_unrounded(sized)))
+        dregs_report_text(s->report, 2, 4,
+                          "numbers of few digits, in place of odd ones that would take %s %s",
+                          dregs_page_number(&n, dregs_sized_unrounded(sized) * to), unit);
     if (dregs_sized_beyond(sized) < expense * 0.999)
         dregs_report_text(s->report, 2, 4,
                           "numbers whose dumps fall together only after more than %d loads, which "
@@ -272,6 +280,8 @@ static void layout_columns(const struct sizing *s, dregs_table *table)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "sure", "sure", "%", -8);
     if (s->result->by_cost)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost_per_shift", "cost", "per shift", -11);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "binds", "binds", "", 10);
+    dregs_table_gap(table, 2);
     dregs_table_column(table, DREGS_COLUMN_WORD, "remark", "", "", 0);
     dregs_table_gap(table, 2);
 }
@@ -308,7 +318,8 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
     const dregs_use *use;
     struct numbers n = {0};
     const char *unit;
-    char sought[96], share[32];
+    char sought[96 + BOUND_WORDS], binds[BOUND_WORDS], share[32];
+    double times;
 
     dregs_table_word(table, dregs_layout_name(row->layout));
     dregs_table_count(table, row->stages);
@@ -317,8 +328,9 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
         return;
     }
     if (!dregs_sized_feasible(sized)) {
-        snprintf(sought, sizeof sought, "not possible: at best %s times the limit",
-                 dregs_page_number(&n, dregs_sized_compliance(sized)->excess));
+        dregs_page_size_missed(row->line, sized, &times, binds, sizeof binds);
+        snprintf(sought, sizeof sought, "not possible: at best %s is %s times the limit", binds,
+                 dregs_page_number(&n, times));
         dregs_table_word(table, sought);
         return;
     }
@@ -343,6 +355,8 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
         dregs_table_number(table, row->sureness->met.value * 100);
     if (s->result->by_cost)
         dregs_table_number(table, row->figures.cost_per_shift);
+    dregs_page_size_binds(row, binds, sizeof binds);
+    dregs_table_word(table, binds);
     put_remark(s, table, row);
 }
 
@@ -351,7 +365,10 @@ static void say_layouts_verdict(const struct sizing *s)
     const dregs_size_row *row =
         dregs_size_result_row(s->result, s->result->met ? 0 : s->result->nearest);
     struct numbers n = {0};
+    char missed[BOUND_WORDS];
+    double times;
 
+    dregs_page_size_missed(row->line, row->sized, &times, missed, sizeof missed);
     if (s->result->met)
         dregs_report_text(
             s->report, 0, 2,
@@ -363,9 +380,8 @@ static void say_layouts_verdict(const struct sizing *s)
         dregs_report_text(
             s->report, 0, 2,
             "NOT POSSIBLE: no layout of n equal rinses meets the target; nearest: %s, "
-            "%u, at %s times the limit",
-            dregs_layout_name(row->layout), row->stages,
-            dregs_page_number(&n, dregs_sized_compliance(row->sized)->excess));
+            "%u, where %s is %s times the limit",
+            dregs_layout_name(row->layout), row->stages, missed, dregs_page_number(&n, times));
     dregs_report_verdict(s->report, s->result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
 }
 

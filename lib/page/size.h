@@ -20,6 +20,11 @@ const char *dregs_page_size_unit(const dregs_varied *varied, unsigned index);
 
 /* Which bound of a concentration binds, or comes nearest. */
 void dregs_page_size_bound(const struct sizing *s);
+/* What keeps a layout where it is: the residue, or a limit of a concentration. Into `words`. */
+void dregs_page_size_binds(const dregs_size_row *row, char *words, size_t room);
+/* What stands furthest above its limit, as a multiple of it, with its name. */
+void dregs_page_size_missed(const dregs_line *line, const dregs_sized *sized, double *times,
+                            char *words, size_t room);
 /* Where the answer leaves the range that the file describes. */
 void dregs_page_size_described(const struct sizing *s);
 /* Which loads decide, and how soon the line is near its long run. */

@@ -27,6 +27,35 @@ void dregs_page_size_bound(const struct sizing *s)
                       dregs_page_number(&n, bound->share * 100));
 }
 
+/* The bound, where it is nearer to its limit than the residue is. */
+static const dregs_bound *nearer_bound(const dregs_sized *sized)
+{
+    const dregs_bound *bound = dregs_sized_bound(sized);
+
+    return bound && bound->share > dregs_sized_compliance(sized)->excess ? bound : NULL;
+}
+
+void dregs_page_size_binds(const dregs_size_row *row, char *words, size_t room)
+{
+    const dregs_bound *bound = nearer_bound(row->sized);
+    char of[BOUND_WORDS];
+
+    if (dregs_sized_throughout(row->sized))
+        snprintf(words, room, "nothing");
+    else
+        snprintf(words, room, "%s", bound ? dregs_page_bound_of(row->line, bound, of) : "residue");
+}
+
+void dregs_page_size_missed(const dregs_line *line, const dregs_sized *sized, double *times,
+                            char *words, size_t room)
+{
+    const dregs_bound *bound = nearer_bound(sized);
+    char of[BOUND_WORDS];
+
+    *times = bound ? bound->share : dregs_sized_compliance(sized)->excess;
+    snprintf(words, room, "%s", bound ? dregs_page_bound_of(line, bound, of) : "the residue");
+}
+
 /* A tank that is not dumped is rinsed through: it is as dirty as the target lets it be. */
 static int is_beyond(const struct sizing *s, const dregs_bound *bound)
 {

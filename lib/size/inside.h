@@ -51,10 +51,11 @@ struct dregs_sized {
     char *text; /* the line file with the values put in */
     size_t length;
     struct trial trial[TRIALS_MOST];
-    unsigned trials; /* how many, of which the first TRIALS_MOST are kept */
-    int ended;       /* before it had done what it sets out to do */
-    double possible; /* no values take less than this; NaN where that is not known */
-    double beyond;   /* what values take that no file may state, see dregs_sized_beyond */
+    unsigned trials;  /* how many, of which the first TRIALS_MOST are kept */
+    int ended;        /* before it had done what it sets out to do */
+    double possible;  /* no values take less than this; NaN where that is not known */
+    double beyond;    /* what values take that no file may state, see dregs_sized_beyond */
+    double unrounded; /* see dregs_sized_unrounded */
 };
 
 /* What comes of values: the compliance, the use, and what is to be least. */
@@ -85,6 +86,7 @@ struct problem {
     struct outcome known_outcome;
     /* the best values of all trials: those that meet the target, and the nearest when none do */
     double best[DREGS_VARIED_MOST], best_expense;
+    double own_expense; /* of the line's own values, infinite where they miss the target */
     double nearest[DREGS_VARIED_MOST], nearest_excess;
     dregs_size_progress *progress;
     void *user;

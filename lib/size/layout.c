@@ -16,7 +16,8 @@ static const char *const layout_names[DREGS_LAYOUTS] = {"counterflow",
                                                         "still rinses, dumped together",
                                                         "still rinses, stepped back",
                                                         "spray after drain",
-                                                        "drag-out return"};
+                                                        "drag-out return",
+                                                        "counterflow, spray last"};
 
 const char *dregs_layout_name(dregs_layout layout)
 {
@@ -31,7 +32,7 @@ struct plan {
     unsigned model;       /* the rinse that all new ones are like */
     int wash;             /* the wash before them, -1 for none */
     dregs_layout layout;
-    unsigned stages;
+    unsigned stages; /* new ones: with a spray behind the last tank one more than tanks */
     char names[DREGS_LINE_STAGES][NAME_ROOM];
     dregs_new_row *rows;
     size_t count;
@@ -121,13 +122,21 @@ static int among(const char *word, const char *const *words)
     return 0;
 }
 
+static int is_sprayed(const struct plan *plan, unsigned k)
+{
+    return plan->layout == DREGS_SPRAYED ||
+           (plan->layout == DREGS_SPRAY_LAST && k + 1 == plan->stages);
+}
+
 /* The rinse of the line whose liquid a new one takes: the last has that of the last, the one before
  * it that of the one before, and the first ones that of the first. */
 static const char *keeper(const struct plan *plan, unsigned k)
 {
     unsigned behind = plan->stages - 1 - k, i;
+    int tank = plan->layout == DREGS_SPRAY_LAST && behind > 0;
     const char *name = dregs_line_stage(plan->line, plan->model)->name;
 
+    behind -= (unsigned)tank; /* the last tank is not the last that sprays */
     for (i = plan->model; behind > 0 && i > plan->first; i--) {
         const dregs_stage *stage = dregs_line_stage(plan->line, i - 1);
         if (stage->tank < 0 || stage->shares.row)
@@ -147,7 +156,7 @@ static void copy_liquid(struct plan *plan, unsigned k)
         const dregs_row *row = dregs_line_row(plan->line, i);
         if (strcmp(row->item, from) == 0 &&
             (strcmp(row->property, "liquid") == 0 ||
-             (strcmp(row->property, "feed") == 0 && plan->layout != DREGS_SPRAYED)))
+             (strcmp(row->property, "feed") == 0 && !is_sprayed(plan, k))))
             add(plan, k, row->property, row->value, row->unit);
     }
 }
@@ -168,15 +177,14 @@ static void copy_model(struct plan *plan, unsigned k)
         const dregs_row *row = dregs_line_row(plan->line, i);
         if (strcmp(row->item, model) != 0)
             continue;
-        if (plan->layout == DREGS_SPRAYED ? among(row->property, spray)
-                                          : !among(row->property, own))
+        if (is_sprayed(plan, k) ? among(row->property, spray) : !among(row->property, own))
             add(plan, k, row->property, row->value, row->unit);
     }
 }
 
 static void add_rinse(struct plan *plan, unsigned k)
 {
-    int spray = plan->layout == DREGS_SPRAYED, last = k + 1 == plan->stages;
+    int spray = is_sprayed(plan, k), last = k + 1 == plan->stages;
 
     add(plan, k, "kind", spray ? "spray" : "rinse", "");
     copy_liquid(plan, k);
@@ -198,6 +206,12 @@ static void add_rinse(struct plan *plan, unsigned k)
         if (plan->layout == DREGS_PASSED_DOWN && !last)
             add(plan, k, "refill from", plan->names[k + 1], "");
         break;
+    case DREGS_SPRAY_LAST:
+        if (spray)
+            add(plan, k, "use", "1", "L");
+        if (k > 0)
+            add(plan, k, spray ? "runoff to" : "overflow to", plan->names[k - 1], "");
+        break;
     default:
         add(plan, k, "use", "1", "L");
     }
@@ -206,9 +220,10 @@ static void add_rinse(struct plan *plan, unsigned k)
 /* What is sought: the same property of all new rinses, or of the last one alone. */
 static dregs_status choose_varied(const struct plan *plan, dregs_varied *varied, char *message)
 {
-    int one = plan->layout == DREGS_COUNTERFLOW || plan->layout == DREGS_RECOVERY;
+    int one = plan->layout == DREGS_COUNTERFLOW || plan->layout == DREGS_RECOVERY ||
+              plan->layout == DREGS_SPRAY_LAST;
     const char *stage[DREGS_LINE_STAGES];
-    const char *property = plan->layout == DREGS_SPRAYED ? "use"
+    const char *property = is_sprayed(plan, plan->stages - 1) ? "use"
                            : plan->layout == DREGS_DUMPED || plan->layout == DREGS_PASSED_DOWN
                                ? "dump every"
                                : "flow";
@@ -277,13 +292,15 @@ static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, doub
     dregs_line *line = NULL;
     dregs_varied *varied;
     dregs_status status = rebuild(plan, &line, message);
+    dregs_use use;
 
     if (status)
         return status == DREGS_BAD_DATA ? DREGS_DOMAIN : status;
+    dregs_balance_use(line, &use);
     varied = dregs_varied_new(line);
     status = varied ? choose_varied(plan, varied, message) : DREGS_NO_MEMORY;
     if (!status)
-        status = dregs_size_aimed(varied, criterion, 0, aim, sized, message);
+        status = dregs_size_aimed(varied, criterion, !isnan(use.cost), aim, sized, message);
     dregs_line_free(line);
     if (status) {
         dregs_varied_free(varied);
@@ -310,7 +327,7 @@ dregs_status dregs_size_layout_aimed(const dregs_line *line, dregs_layout layout
         return DREGS_NO_MEMORY;
     plan->line = line;
     plan->layout = layout;
-    plan->stages = stages;
+    plan->stages = stages + (layout == DREGS_SPRAY_LAST);
     plan->rows = malloc(ROWS_MOST * sizeof *plan->rows);
     status = plan->rows ? find_rinses(plan, message) : DREGS_NO_MEMORY;
     if (!status && layout == DREGS_RECOVERY && plan->wash < 0) {
@@ -319,7 +336,7 @@ dregs_status dregs_size_layout_aimed(const dregs_line *line, dregs_layout layout
     }
     if (!status) {
         name_rinses(plan);
-        for (k = 0; k < stages; k++)
+        for (k = 0; k < plan->stages; k++)
             add_rinse(plan, k);
         status = size_plan(plan, criterion, aim, sized, message);
     }

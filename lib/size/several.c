@@ -13,7 +13,7 @@
 #include <nlopt.h>
 #include <string.h>
 
-enum { EVALUATIONS = 60, STARTS = 3, CLOSING = 60 };
+enum { EVALUATIONS = 60, STARTS = 3, CLOSING = 60, HALVINGS = 20, TURNS = 4 };
 
 /* How far within the limit the search aims: what is left after rounding still meets it. */
 #define AIM  1e-7
@@ -208,6 +208,79 @@ void dregs_size_rest(struct several *s, unsigned starts)
     }
 }
 
+/* ln of the excess, and the expense, at a point of the unit cube. */
+static double excess_at(struct several *s, const double *x, double *expense)
+{
+    double f, h;
+
+    one_point(s, x, &f, &h);
+    *expense = exp(f);
+    return h;
+}
+
+/* Between two places of one value, the others as they stand, halved to where what is asked turns:
+ * the target is met (`most` 0), or no more than `most` is taken. \return on the side of `no`. */
+static double turn(struct several *s, double *x, unsigned i, double yes, double no, double most)
+{
+    double expense, height;
+    unsigned k;
+
+    for (k = 0; k < HALVINGS; k++) {
+        x[i] = (yes + no) / 2;
+        height = excess_at(s, x, &expense);
+        *((most > 0 ? expense <= most : height <= 0) ? &yes : &no) = x[i];
+    }
+    return no;
+}
+
+/* The end of each range that leaves least. */
+static void find_clean(struct several *s, double *clean)
+{
+    double x[DREGS_VARIED_MOST] = {0}, here, expense;
+    unsigned i, k;
+
+    for (i = 0; i < s->rests; i++) {
+        for (k = 0; k < s->rests; k++)
+            x[k] = 0.5;
+        x[i] = 0;
+        here = excess_at(s, x, &expense);
+        x[i] = 1;
+        clean[i] = excess_at(s, x, &expense) <= here;
+    }
+}
+
+/* What no values take less than, if residue and expense change one way with each of them. Whatever
+ * is better than the best found takes no more than that, so each value has a cleanest place it may
+ * have; with all others there, each has a cheapest one. In turns, as both close in. */
+static double least_possible(struct several *s)
+{
+    double most[DREGS_VARIED_MOST], cheap[DREGS_VARIED_MOST], x[DREGS_VARIED_MOST] = {0};
+    double best = s->p->best_expense, there, least = 0;
+    unsigned i, n = s->rests, again;
+
+    find_clean(s, most);
+    for (i = 0; i < n; i++)
+        cheap[i] = 1 - most[i];
+    for (again = 0; again < TURNS; again++) {
+        for (i = 0; i < n; i++) {
+            memcpy(x, most, sizeof x);
+            x[i] = cheap[i];
+            if (excess_at(s, x, &there) > 0)
+                cheap[i] = turn(s, x, i, most[i], cheap[i], 0);
+        }
+        (void)excess_at(s, cheap, &least);
+        for (i = 0; i < n; i++) {
+            memcpy(x, cheap, sizeof x);
+            x[i] = most[i];
+            (void)excess_at(s, x, &there);
+            if (there > best * (1 + 1e-6))
+                most[i] = turn(s, x, i, cheap[i], most[i], best * (1 + 1e-6));
+            least = fmin(least, there); /* where what is cleaner is cheaper */
+        }
+    }
+    return least;
+}
+
 /* From the best values so far, the line's own among them. */
 static void search_from_best(struct several *s)
 {
@@ -240,6 +313,8 @@ void dregs_size_several(struct problem *p)
         dregs_size_rest(&s, STARTS);
         search_from_best(&s);
         p->sized->ended = !dregs_size_goes_on(p);
+        if (p->sized->ended && !p->status && isfinite(p->best_expense))
+            p->sized->possible = fmin(least_possible(&s), p->best_expense);
     }
     if (!p->status)
         dregs_size_accept(p, isfinite(p->best_expense) ? p->best : p->nearest);

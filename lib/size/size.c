@@ -377,9 +377,10 @@ static dregs_status search(struct problem *p, dregs_sized **sized)
     p->sized = calloc(1, sizeof *p->sized);
     if (!p->sized)
         return DREGS_NO_MEMORY;
-    p->sized->possible = p->sized->beyond = NAN;
+    p->sized->possible = p->sized->beyond = p->sized->unrounded = NAN;
     if (own_values(p, own))
         dregs_size_try(p, own, &outcome);
+    p->own_expense = p->best_expense;
     if (p->count == 1)
         dregs_size_one(p);
     else

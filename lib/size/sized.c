@@ -82,6 +82,11 @@ double dregs_sized_beyond(const dregs_sized *sized)
     return sized->beyond;
 }
 
+double dregs_sized_unrounded(const dregs_sized *sized)
+{
+    return sized->unrounded;
+}
+
 unsigned dregs_sized_trials(const dregs_sized *sized)
 {
     return sized->trials;

@@ -24,6 +24,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define GIVEN_AWAY 0.01 /* for numbers of few digits */
+
+enum { DIGITS_MOST = 3 };
+
 enum { FULL_MOST = 200, STEPS_BACK = 3, TRIED_DOWN = 24, SETS_MOST = 5000, AROUND = 2 };
 
 struct box {
@@ -40,8 +44,9 @@ struct boxes {
     unsigned down; /* how often a set that no file may state was rounded down */
     unsigned group[DREGS_VARIED_MOST], linked[DREGS_VARIED_MOST]; /* with how many dumps, 1: none */
     int heed_links;
-    double fixed[DREGS_VARIED_MOST]; /* the fewest loads between dumps of the group that are not
-                                        varied, infinite for none */
+    double refused[DREGS_VARIED_MOST]; /* the first set that no file may state */
+    double fixed[DREGS_VARIED_MOST];   /* the fewest loads between dumps of the group that are not
+                                          varied, infinite for none */
 };
 
 static void swap(struct box *a, struct box *b)
@@ -318,8 +323,10 @@ static void settle(struct boxes *boxes, const struct box *box)
     struct several *s = boxes->s;
 
     if (!box->allowed) {
-        if (isnan(s->p->sized->beyond))
+        if (isnan(s->p->sized->beyond)) {
             s->p->sized->beyond = box->bound;
+            memcpy(boxes->refused, box->high, sizeof boxes->refused);
+        }
         if (boxes->down < TRIED_DOWN)
             try_below(boxes, box->high);
         return;
@@ -395,6 +402,73 @@ static void look_around(struct boxes *boxes)
     }
 }
 
+/* A number with so many digits, the others 0. */
+static double cut(double number, unsigned digits)
+{
+    double unit = 1;
+
+    while (number / unit >= pow(10, digits))
+        unit *= 10;
+    return floor(number / unit) * unit;
+}
+
+/* Digits of all numbers of a set; 0 where a number is out of its range or all dumps fall together
+ * too seldom. */
+static unsigned cut_set(const struct several *s, const double *set, unsigned which, double *to)
+{
+    double period = other_period(s);
+    unsigned i, digits, sum = 0;
+
+    for (i = 0; i < s->wholes; i++, which /= DIGITS_MOST) {
+        digits = which % DIGITS_MOST + 1;
+        to[i] = cut(set[i], digits);
+        period = common_multiple(period, to[i]);
+        if (!(to[i] >= s->p->varied[s->whole[i]].low) || period > DREGS_LINE_PERIOD)
+            return 0;
+        sum += digits;
+    }
+    return sum;
+}
+
+/* The set of fewest digits, and of these the one that takes least, that takes no more than `most`:
+ * of those with `digits` digits. 1 when it is found and meets the target. */
+static int try_digits(struct boxes *boxes, unsigned digits, double most)
+{
+    struct several *s = boxes->s;
+    double to[DREGS_VARIED_MOST], best[DREGS_VARIED_MOST] = {0}, least = most;
+    unsigned which, ways = 1, i;
+    int found = 0;
+
+    for (i = 0; i < s->wholes; i++)
+        ways *= DIGITS_MOST;
+    for (which = 0; which < ways && dregs_size_goes_on(s->p); which++)
+        if (cut_set(s, boxes->refused, which, to) == digits && ask(s, to, to, 1) <= least &&
+            s->allowed) {
+            least = s->expense;
+            memcpy(best, to, sizeof best);
+            found = 1;
+        }
+    return found && ask(s, best, best, 0) <= most;
+}
+
+/* In place of odd numbers that just stay within the most loads of a period: such of few digits,
+ * where they take hardly more and no more than the file's own. */
+static void round_off(struct boxes *boxes)
+{
+    struct several *s = boxes->s;
+    struct problem *p = s->p;
+    double before = p->best_expense, most = fmin(before * (1 + GIVEN_AWAY), p->own_expense);
+    unsigned digits;
+
+    for (digits = s->wholes; digits <= DIGITS_MOST * s->wholes; digits++)
+        if (try_digits(boxes, digits, most)) {
+            p->sized->unrounded = before;
+            p->best_expense = s->expense;
+            memcpy(p->best, s->found, sizeof p->best);
+            return;
+        }
+}
+
 /* No set met the target: the ends of the ranges tell how far off it is. */
 static void find_nearest(struct several *s)
 {
@@ -430,6 +504,8 @@ void dregs_size_whole(struct several *s)
     }
     if (!(p->sized->beyond < to_beat(&boxes)))
         p->sized->beyond = NAN;
+    else if (isfinite(p->best_expense) && dregs_size_goes_on(p))
+        round_off(&boxes);
     if (!isfinite(p->best_expense) && !p->status)
         find_nearest(s);
     free(boxes.heap);

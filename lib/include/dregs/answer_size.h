@@ -34,7 +34,9 @@ typedef struct dregs_size_request {
     int layout;                 /**< a dregs_layout, or DREGS_EVERY_LAYOUT */
     dregs_criterion criterion;
     int trade_off;                 /**< 1: what other limits would take, too */
-    dregs_size_progress *progress; /**< called while a search goes on; NULL: nothing is */
+    dregs_size_progress *progress; /**< called while a search goes on, of layouts after each row,
+                                        with an infinite expense; NULL: nothing is. Layouts that
+                                        were not yet sized when it stops them are left out */
     void *user;
     double confidence; /**< the probability with which the target must be met, above 0 and below 1;
                             NaN: the target's own, where it states one */
@@ -126,6 +128,7 @@ typedef struct dregs_size_row {
     dregs_size_rule rule;
     dregs_size_figures figures;
     const dregs_size_sureness *sureness; /**< not NULL; without draws it says so */
+    const dregs_line *line;              /**< the line as it was sized; NULL when not possible */
 } dregs_size_row;
 
 /** The answer. */

@@ -168,12 +168,18 @@ DREGS_API const char *dregs_sized_text(const dregs_sized *sized, size_t *length)
 /** 1: the search ended by its number of trials, or was stopped, before it was done. */
 DREGS_API int dregs_sized_ended(const dregs_sized *sized);
 /** No values of the range take less than this (m3 per load, or cost), so far as the search knows;
- *  the answer's own where it is the least. NaN where nothing is known: numbers that need not be
- *  whole are sought locally. */
+ *  the answer's own where it is the least. Of numbers that need not be whole it is known where
+ *  the search ended early, if residue and expense change one way with each; else NaN: these are
+ *  sought locally. */
 DREGS_API double dregs_sized_possible(const dregs_sized *sized);
 /** What whole numbers would take with which all dumps fall together again only after more loads
  *  than a file may have (DREGS_LINE_PERIOD); NaN where none take less. */
 DREGS_API double dregs_sized_beyond(const dregs_sized *sized);
+
+/** Where whole numbers are kept from their best by that limit of a file, the answer has numbers of
+ *  few digits in place of odd ones that just stay within it. What these would have taken: at most 1
+ *  % less. NaN where nothing was rounded. */
+DREGS_API double dregs_sized_unrounded(const dregs_sized *sized);
 
 /** How many lines were tried, and how many of these trials, the first ones, are kept. */
 DREGS_API unsigned dregs_sized_trials(const dregs_sized *sized);
@@ -192,6 +198,7 @@ typedef enum dregs_layout {
     DREGS_PASSED_DOWN, /**< still; the first is dumped and each takes the next one's liquid */
     DREGS_SPRAYED,     /**< sprays after draining, each with fresh liquid */
     DREGS_RECOVERY,    /**< counterflow whose first rinse makes up what the wash loses */
+    DREGS_SPRAY_LAST,  /**< counterflow, fed by what runs off a spray behind the last of n tanks */
     DREGS_LAYOUTS
 } dregs_layout;
 
