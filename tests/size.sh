@@ -227,12 +227,17 @@ prints 'blow-off of oven = 0 %'
 
 # ---- several dumps: no worse than the file's, quickly, in numbers that go together ----
 # trays in three: 0.0232 L per load as the file has it, answers of 0.188 were given once
-good --format csv --vary 'beaker.dump every' --vary 'dip.dump every' --vary 'clear.dump every' bench.csv
+good --format csv --vary 'beaker.dump every' --vary 'dip.dump every' --vary 'clear.dump every' free.csv
 awk -v l="$(value 'fresh liquid')" 'BEGIN { exit !(l > 0 && l <= 0.0232) }' ||
     fail "three dumps: $(value 'fresh liquid') L per load, more than the file's"
 [ "$(value feasible)" = 1 ] || fail 'three dumps: not met'
 awk -F, '$2 == "dump every" { print $3 }' out | sort -u >wanted
 [ "$(wc -l <wanted)" -eq 1 ] || fail 'three dumps of linked tanks do not fall together'
+# with its limit the beaker is dumped as often as by itself, and the others far less often
+good --format csv --vary 'beaker.dump every' --vary 'dip.dump every' --vary 'clear.dump every' bench.csv
+[ "$(awk -F, '$1 == "beaker" { print $3 }' out)" = 94 ] || fail 'three dumps: the limit of the beaker'
+awk -v l="$(value 'fresh liquid')" 'BEGIN { exit !(l > 0 && l <= 0.01459) }' ||
+    fail "three dumps: $(value 'fresh liquid') L per load, more than with one varied"
 
 # ---- limits of a bath: the answer stays inside, and the one that binds is named ----
 # README quotes this one
