@@ -27,6 +27,7 @@ static double evaporation(double temperature, void *user)
 {
     struct surface *s = user;
     double heat, boiling;
+    dregs_liquid_class class = DREGS_CLASS_OTHER;
     dregs_evaporation e;
 
     if (!dregs_liquids_value(s->liquids, s->solvent, DREGS_BOILING_POINT, NAN, &boiling, NULL) &&
@@ -35,7 +36,11 @@ static double evaporation(double temperature, void *user)
     if (!(s->area > 0))
         return 0;
     s->open.temperature = temperature;
-    s->open.conductivity = dregs_open_conductivity(s->liquids, s->solvent, temperature);
+    (void)dregs_liquids_class(s->liquids, s->solvent, &class, NULL);
+    /* ultrasound stirs a solvent's surface warm, which asks for no balance at every step */
+    s->open.conductivity = class == DREGS_CLASS_WATER
+                               ? dregs_open_conductivity(s->liquids, s->solvent, temperature)
+                               : 0.0;
     if (dregs_open_evaporation(s->liquids, s->solvent, &s->open, &e, NULL) ||
         dregs_liquids_value(s->liquids, s->solvent, DREGS_HEAT_OF_VAPORISATION, temperature, &heat,
                             NULL))
