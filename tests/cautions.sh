@@ -88,6 +88,22 @@ for words in 'warming: C dT/dt = P - U A' 'ultrasonic power P = 60 W' 'wall loss
     'assumed: 8 W/(m2 K)' 'bath coupling' 'settles at = '; do
     grep -F -- "$words" out.warmed >/dev/null || fail "--explain of ultrasound lacks: $words"
 done
+"$DREGS_BUILD/dregs-predict" --format json warmed.csv >out.json
+/usr/bin/python3 - <<'EOF' || fail 'the table of warming is not what --explain says'
+import json
+import re
+
+explained = open('out.warmed').read()
+table = [t for t in json.load(open('out.json'))['tables'] if t['key'] == 'warming'][0]
+row = dict(zip([c['key'] for c in table['columns']], table['rows'][0]))
+assert row['stage'] == 'beaker' and row['power'] == 60 and row['water_bath'] == 3, row
+settles = float(re.search(r'settles at = ([0-9.]+)', explained).group(1))
+assert abs(row['settles'] - settles) < 1e-3, (row, settles)
+assert len(table['rows']) == 1 and row['cools_to'] < row['cools_from'] and row['cools_in'] > 0, row
+EOF
+rm -f out.json
+"$DREGS_BUILD/dregs-predict" --format json "$data/solvent-bench.csv" | grep '"warming"' >/dev/null &&
+    fail 'a line without ultrasound has a table of warming'
 "$DREGS_BUILD/dregs-predict" --explain "$data/solvent-bench.csv" | grep 'warming: C dT' >/dev/null &&
     fail 'a tank without ultrasound is warmed'
 rm -f warmed.csv out.warmed

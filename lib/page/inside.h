@@ -61,6 +61,8 @@ void dregs_page_tank(dregs_report *report, const dregs_line *line, unsigned inde
 
 /* How ultrasonic power warms the tank that a stage states; nothing without. */
 void dregs_page_warming(dregs_report *report, const dregs_line *line, unsigned stage);
+/* The same of all tanks, for programs; nothing where no tank states a power. */
+void dregs_page_warming_data(dregs_report *report, const dregs_line *line);
 
 /* What a link leads to: a stage, a liquid, "drain". */
 const char *dregs_page_link(const dregs_line *line, dregs_link link);

@@ -390,6 +390,7 @@ dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict
     if (explain)
         dregs_page_predict_doubt_working(&p);
     dregs_page_predict_data(&p);
+    dregs_page_warming_data(p.report, line);
     dregs_page_predict_doubt_data(&p, !explain);
     dregs_page_predict_pictures(&p);
     dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE | (doubt ? DREGS_ASKED_DOUBT : 0));

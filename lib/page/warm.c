@@ -48,3 +48,54 @@ void dregs_page_warming(dregs_report *report, const dregs_line *line, unsigned i
     say_fact(report, "to", CELSIUS(facts.value[DREGS_FACT_COOLS_TO]), "degC");
     say_fact(report, "in", facts.value[DREGS_FACT_COOLS_IN], "s");
 }
+
+static void put_warming(dregs_table *table, const dregs_line *line, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    dregs_facts facts;
+    double in;
+
+    dregs_facts_of_stage(&facts, line, index);
+    in = facts.value[DREGS_FACT_WARMS_IN];
+    dregs_table_word(table, stage->name);
+    dregs_table_number(table, stage->ultrasonic_power.si);
+    dregs_table_number(table, dregs_line_wall_loss(stage));
+    dregs_table_number(table, stage->water_bath.row ? stage->water_bath.si * LITRES : (double)NAN);
+    dregs_table_number(table,
+                       stage->water_bath.row ? dregs_line_bath_coupling(stage) : (double)NAN);
+    dregs_table_number(table, CELSIUS(facts.value[DREGS_FACT_FLASH_POINT]));
+    dregs_table_number(table, isfinite(in) ? in / 60 : (double)NAN);
+    dregs_table_flag(table, isinf(in));
+    dregs_table_number(table, CELSIUS(facts.value[DREGS_FACT_SETTLES]));
+    dregs_table_number(table, CELSIUS(facts.value[DREGS_FACT_COOLS_FROM]));
+    dregs_table_number(table, CELSIUS(facts.value[DREGS_FACT_COOLS_TO]));
+    dregs_table_number(table, facts.value[DREGS_FACT_COOLS_IN] / 60);
+    dregs_table_end_row(table);
+}
+
+void dregs_page_warming_data(dregs_report *report, const dregs_line *line)
+{
+    static const struct {
+        const char *key, *unit;
+    } columns[] = {{"power", "W"},           {"wall_loss", "W/K"},    {"water_bath", "L"},
+                   {"bath_coupling", "W/K"}, {"flash_point", "degC"}, {"warms_in", "min"},
+                   {"stays_below", NULL},    {"settles", "degC"},     {"cools_from", "degC"},
+                   {"cools_to", "degC"},     {"cools_in", "min"}};
+    dregs_table *table = NULL;
+    unsigned i;
+    size_t k;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *stage = dregs_line_stage(line, i);
+        if (!stage->ultrasonic_power.row || stage->shares.row)
+            continue;
+        if (!table) {
+            table = dregs_report_table(report, "warming", DREGS_IN_JSON);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
+            for (k = 0; k < sizeof columns / sizeof columns[0]; k++)
+                dregs_table_column(table, columns[k].unit ? DREGS_COLUMN_NUMBER : DREGS_COLUMN_FLAG,
+                                   columns[k].key, NULL, columns[k].unit ? columns[k].unit : "", 0);
+        }
+        put_warming(table, line, i);
+    }
+}
