@@ -123,7 +123,7 @@ good --explain toluene
 prints 'A = 81.0103672 B = 0.27136 C = 591.75 D = 0.29241'
 prints 'of the built-in table'
 good --explain ethanol-water --share 0.3
-prints 'NRTL: -242.5050584 5195.4384864 0.2937'
+prints 'fitted at 78.15 degC: -242.5050584 5195.4384864 0.2937'
 prints "62 points, interpolated by Steffen's method"
 
 # ---- numbers ----

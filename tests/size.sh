@@ -529,7 +529,8 @@ if 'varied' in tables:
         else:
             key = {'floor': 'lowest attainable residue', 'adhering floor': 'lowest attainable adhering',
                    'fresh liquid over drag-out': 'fresh over drag out'}.get(quantity, quantity)
-            assert figures[key.replace(' ', '_')] == {'value': value, 'unit': unit}, quantity
+            figure = figures[key.replace(':', '').replace(' ', '_')]
+            assert (figure['value'], figure['unit']) == (value, unit), quantity
     assert not varied, varied
 else:
     assert head == ['layout', 'stages', 'quantity', 'value', 'unit']

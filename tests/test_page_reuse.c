@@ -100,12 +100,13 @@ START_TEST(tells_the_verdict)
                  {0.3e-3, 1, "dump now: the next load leaves ", "\"is\":\"missed\""},
                  {0.75e-3, 1.5, "measure again: ", "\"is\":\"unknown\""}};
     static struct written written;
-    const char *says = cases[_i].says;
+    const char *says = cases[_i].says, *found;
 
     ask(cases[_i].limit, cases[_i].last);
     ck_assert_int_eq(dregs_page_reuse(result, 0, &report), DREGS_OK);
     write_as(DREGS_REPORT_TEXT, &written);
-    ck_assert_msg(strncmp(written.text, says, strlen(says)) == 0, "%.100s", written.text);
+    found = strstr(written.text, says); /* behind a warning: a load drags out a tenth of the tank */
+    ck_assert_msg(found && found[-1] == '\n', "%.100s", written.text);
     write_as(DREGS_REPORT_JSON, &written);
     ck_assert_ptr_nonnull(strstr(written.text, cases[_i].json));
     dregs_report_free(report);
