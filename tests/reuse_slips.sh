@@ -7,8 +7,8 @@ name=dregs-reuse
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 cp "$source/data/rinse-bench.csv" "$source/data/rinse-readings.csv" "$source/data/solvent-bench.csv" .
 chmod u+w ./*.csv
-rinse=rinse-bench.csv
-log=rinse-readings.csv
+rinse="rinse-bench.csv"
+log="rinse-readings.csv"
 head=time,stage,loads,quantity,value,unit
 
 # first WORDS LINE LOG: the first line of the answer, which is not to be used again

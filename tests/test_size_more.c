@@ -25,6 +25,7 @@ static unsigned stated(const dregs_line *line, struct lines_stream *stream,
     unsigned attempt, count = 0;
     dregs_value value;
 
+    varied->property = NULL;
     for (attempt = 0; attempt < 60 && count < 2; attempt++) {
         const char *property = properties[lines_below(stream, 4)];
         unsigned stage = lines_below(stream, dregs_line_stages(line));

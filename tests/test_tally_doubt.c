@@ -179,6 +179,7 @@ START_TEST(threads_change_no_bit)
     dregs_tally_range range[DREGS_TALLY_SUMS], again;
     unsigned i, k;
 
+    memset(range, 0, sizeof range);
     for (i = 0; i < 3; i++) {
         ck_assert_int_eq(ask(LINE, NULL, 300, threads[i]), DREGS_OK);
         for (k = 0; k < DREGS_TALLY_SUMS; k++) {

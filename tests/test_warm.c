@@ -185,7 +185,7 @@ END_TEST
  * with a law that hardly changes between 50 and 40 degC it is near an exponential. */
 START_TEST(parts_cool)
 {
-    double time, t = 393.15, h, least, most;
+    double time, t = 393.15, h, least = NAN, most = NAN;
     dregs_air air;
     int i;
 

@@ -110,7 +110,8 @@ dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
                                          struct load_map *into, struct pass_rows *rows);
 /* The closed one. */
 dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
-                                           struct integrals *integrals, struct load_map *into, struct pass_rows *rows);
+                                           struct integrals *integrals, struct load_map *into,
+                                           struct pass_rows *rows);
 /* The one without sums, from the closed one. */
 dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
                                           struct load_map *into);

@@ -3,8 +3,8 @@
 #ifndef DREGS_LINE_INSIDE_H
 #define DREGS_LINE_INSIDE_H
 
-#include "dregs/unit.h"
 #include "base/text.h"
+#include "dregs/unit.h"
 #include "line/line.h"
 
 struct dregs_block;

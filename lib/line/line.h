@@ -233,8 +233,8 @@ void dregs_line_drying_of(const dregs_line *line, unsigned index, unsigned wet, 
                           struct dregs_line_drying *told);
 
 /* The wet stage that a dry one takes its film over from, with only dry ones between: an air knife
- * before an oven leaves film to it. The dry stage itself where there is none. \param left  the share
- * of the film that these and itself do not blow off. */
+ * before an oven leaves film to it. The dry stage itself where there is none. \param left  the
+ * share of the film that these and itself do not blow off. */
 unsigned dregs_line_drying_from(const dregs_line *line, unsigned index, double *left);
 /* 1: no dry stage follows at once, so that what this one leaves wet stays so. */
 int dregs_line_drying_ends(const dregs_line *line, unsigned index);

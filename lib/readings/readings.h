@@ -17,7 +17,8 @@ size_t dregs_readings_thin(dregs_reading *kept, size_t count, int *unsorted,
  * earlier one, `below`. */
 int dregs_readings_falls(const dregs_reading *kept, size_t count, size_t *fallen, size_t *below);
 
-/* Sets the gap of `counted`: the longest that is far beyond the schedule and that no count joins. */
+/* Sets the gap of `counted`: the longest that is far beyond the schedule and that no count joins.
+ */
 void dregs_readings_gap(const dregs_reading *kept, size_t count, dregs_readings_count *counted);
 
 /* Sets `at` of every reading from the counts of loads, and puts the readings in that order;

@@ -58,8 +58,8 @@ static dregs_status add_stage(dregs_bounds *bounds, const dregs_line *line, unsi
         status = add_stated(bounds, DREGS_BOUND_DISSOLVED, index, DREGS_EVERY_SOLUTE,
                             &stage->most_dissolved);
     if (!status)
-        status = add_stated(bounds, DREGS_BOUND_CAPACITY, index, DREGS_EVERY_SOLUTE,
-                            &stage->capacity);
+        status =
+            add_stated(bounds, DREGS_BOUND_CAPACITY, index, DREGS_EVERY_SOLUTE, &stage->capacity);
     return status;
 }
 

@@ -269,12 +269,13 @@ static int doubt_some(dregs_reuse *reuse, const struct envelope *e, unsigned cha
 static dregs_status doubt(dregs_reuse *reuse)
 {
     double *room = malloc(3 * (reuse->count + 1) * sizeof *room);
-    struct envelope e = {room, room + reuse->count, room + 2 * reuse->count};
+    struct envelope e;
     dregs_status status;
     unsigned c;
 
     if (!room)
         return DREGS_NO_MEMORY;
+    e = (struct envelope){room, room + reuse->count, room + 2 * reuse->count};
     status = span(reuse, &e);
     for (c = 0; c < reuse->channels && !status; c++)
         if (doubt_all(reuse, &e, c) || doubt_some(reuse, &e, c))

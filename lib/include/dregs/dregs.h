@@ -5,8 +5,8 @@
 
 #include "dregs/answer_compare.h"
 #include "dregs/answer_dry.h"
-#include "dregs/answer_liquid.h"
 #include "dregs/answer_hangs.h"
+#include "dregs/answer_liquid.h"
 #include "dregs/answer_predict.h"
 #include "dregs/answer_reuse.h"
 #include "dregs/answer_size.h"

@@ -85,9 +85,9 @@ DREGS_API dregs_status dregs_open_evaporation(const dregs_liquids *liquids, cons
                                               const dregs_open_surface *tank,
                                               dregs_evaporation *result, char *message);
 
-/** Thermal conductivity of a liquid, W/(m K), for dregs_open_surface: of class water at 274 to 370 K
- *  by Ramires et al., J. Phys. Chem. Ref. Data 24 (1995) 1377 (value from memory), else that of the
- *  table; 0 where that has none. */
+/** Thermal conductivity of a liquid, W/(m K), for dregs_open_surface: of class water at 274 to 370
+ * K by Ramires et al., J. Phys. Chem. Ref. Data 24 (1995) 1377 (value from memory), else that of
+ * the table; 0 where that has none. */
 DREGS_API double dregs_open_conductivity(const dregs_liquids *liquids, const char *liquid,
                                          double temperature);
 
