@@ -97,7 +97,7 @@ def confidence(folder, source, work):
         print("the limit of the test is met in %g of the draws" % share)
         return 1
     found = texts(tool, "probability", "--draws", "200", line)
-    return expect(found, "%s %% of draws meet the limit" % digits(100 * share, 4), "probability")
+    return expect(found, "%s %% of draws keep every limit" % digits(100 * share, 4), "probability")
 
 
 def size(folder, source):

@@ -71,15 +71,15 @@ static void put_shares(const struct prediction *p)
         put_share(table, 1, met);
 }
 
-/* "97.2 % of draws meet the limit", never rounded to all or to none. */
+/* "97.2 % of draws keep every limit", never rounded to all or to none. */
 static void name_met(double met, char into[NAME])
 {
     struct numbers n = {0};
 
     if (met == 1 || met == 0)
-        snprintf(into, NAME, "%s meets the limit", met == 1 ? "every draw" : "no draw");
+        snprintf(into, NAME, "%s keeps every limit", met == 1 ? "every draw" : "no draw");
     else
-        snprintf(into, NAME, "%s %% of draws meet the limit",
+        snprintf(into, NAME, "%s %% of draws keep every limit",
                  dregs_page_number(&n, fmin(99.9, fmax(0.1, round(met * 1000) / 10))));
 }
 
@@ -102,9 +102,9 @@ static void chart_probability(const struct prediction *p)
     if (!doubt || isnan(doubt->met.value))
         return;
     put_shares(p);
-    chart = dregs_report_chart(p->report, "probability", "How likely the target is met");
+    chart = dregs_report_chart(p->report, "probability", "How likely all limits are kept");
     dregs_chart_shown(chart, DREGS_IN_PICTURE);
-    dregs_chart_axis_is(chart, DREGS_AXIS_X, "worst residue as a share of its limit", "%",
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "reached of the nearest limit, residue or bath", "%",
                         is_wide(doubt));
     dregs_chart_axis_is(chart, DREGS_AXIS_Y, "draws at or below it", "%", 0);
     dregs_chart_series(chart, "draws", DREGS_MARK_LINE, "drawn_shares", "share", "draws");
