@@ -8,11 +8,11 @@
  */
 #include "answer/predict.h"
 #include "base/grow.h"
+#include "ensemble/ensemble.h"
 #include "line/line.h"
 #include "residue/residue.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 struct doubt {
@@ -240,24 +240,6 @@ static dregs_status run(struct doubt *doubt, const dregs_predict_doubt_request *
     return status;
 }
 
-/* Why the first of the draws that failed did: its line is drawn once more. */
-static void say_why(struct doubt *doubt)
-{
-    dregs_faults faults = {0};
-    dregs_line *line = NULL;
-    dregs_status status;
-
-    if (!dregs_ensemble_first_failed(doubt->counts, &doubt->shown.first_failed, &status))
-        return;
-    if (dregs_ensemble_drawn(doubt->ensemble, doubt->shown.first_failed, &line, &faults) &&
-        faults.count)
-        snprintf(doubt->why, sizeof doubt->why, "%s", faults.fault[0].text);
-    else
-        snprintf(doubt->why, sizeof doubt->why, "%s", dregs_status_text(status));
-    dregs_line_free(line);
-    doubt->shown.why = doubt->why;
-}
-
 static void conclude(struct doubt *doubt, const dregs_target *target,
                      const dregs_predict_doubt_request *asked)
 {
@@ -271,7 +253,9 @@ static void conclude(struct doubt *doubt, const dregs_target *target,
     shown->ensemble = doubt->ensemble;
     shown->counts = doubt->counts;
     shown->loads = doubt->loads;
-    say_why(doubt);
+    if (dregs_ensemble_why(doubt->ensemble, doubt->counts, &doubt->shown.first_failed, doubt->why,
+                           sizeof doubt->why))
+        doubt->shown.why = doubt->why;
     shown->met = (dregs_ensemble_estimate){NAN, NAN, NAN};
     if (doubt->limits + doubt->bounds)
         (void)dregs_ensemble_met(doubt->counts, 0, &shown->met);

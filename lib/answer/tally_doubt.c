@@ -7,9 +7,9 @@
  */
 #include "answer/tally.h"
 #include "base/grow.h"
+#include "ensemble/ensemble.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 
 enum { PLANS = 2, PLANS_MET = DREGS_TALLY_RANGES, MACHINES_MET, BLOCKS };
@@ -235,24 +235,6 @@ static dregs_status run(struct doubt *doubt, const dregs_tally_doubt_request *as
     return status;
 }
 
-/* Why the first of the draws that failed did: its line is drawn once more. */
-static void say_why(struct doubt *doubt)
-{
-    dregs_faults faults = {0};
-    dregs_line *line = NULL;
-    dregs_status status;
-
-    if (!dregs_ensemble_first_failed(doubt->counts, &doubt->shown.first_failed, &status))
-        return;
-    if (dregs_ensemble_drawn(doubt->ensemble, doubt->shown.first_failed, &line, &faults) &&
-        faults.count)
-        snprintf(doubt->why, sizeof doubt->why, "%s", faults.fault[0].text);
-    else
-        snprintf(doubt->why, sizeof doubt->why, "%s", dregs_status_text(status));
-    dregs_line_free(line);
-    doubt->shown.why = doubt->why;
-}
-
 static void conclude(struct doubt *doubt, const dregs_tally_doubt_request *asked)
 {
     dregs_tally_doubt *shown = &doubt->shown;
@@ -264,7 +246,9 @@ static void conclude(struct doubt *doubt, const dregs_tally_doubt_request *asked
     shown->rows = dregs_ensemble_rows(doubt->ensemble);
     shown->ensemble = doubt->ensemble;
     shown->counts = doubt->counts;
-    say_why(doubt);
+    if (dregs_ensemble_why(doubt->ensemble, doubt->counts, &doubt->shown.first_failed, doubt->why,
+                           sizeof doubt->why))
+        doubt->shown.why = doubt->why;
 }
 
 dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,

@@ -24,4 +24,9 @@ dregs_status dregs_ensemble_shares(unsigned inputs, unsigned points, uint64_t se
                                    ensemble_point *ask, void *context,
                                    struct ensemble_share *shares);
 
+/* Why the first of the draws that failed did: its line is drawn once more.
+ * \return 1 with the number of the draw and words; 0: none failed. */
+int dregs_ensemble_why(const dregs_ensemble *ensemble, const dregs_ensemble_result *counts,
+                       uint64_t *draw, char *words, size_t room);
+
 #endif

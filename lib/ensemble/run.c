@@ -6,10 +6,12 @@
  * which block is not to be seen in the result.
  */
 #include "base/grow.h"
+#include "ensemble/ensemble.h"
 #include "ensemble/inside.h"
 
 #include <math.h>
 #include <pthread.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <unistd.h>
 
@@ -219,4 +221,21 @@ dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
     status = run_all(&run, result);
     pthread_mutex_destroy(&run.lock);
     return status;
+}
+
+int dregs_ensemble_why(const dregs_ensemble *ensemble, const dregs_ensemble_result *counts,
+                       uint64_t *draw, char *words, size_t room)
+{
+    dregs_faults faults = {0};
+    dregs_line *line = NULL;
+    dregs_status status;
+
+    if (!dregs_ensemble_first_failed(counts, draw, &status))
+        return 0;
+    if (dregs_ensemble_drawn(ensemble, *draw, &line, &faults) && faults.count)
+        snprintf(words, room, "%s", faults.fault[0].text);
+    else
+        snprintf(words, room, "%s", dregs_status_text(status));
+    dregs_line_free(line);
+    return 1;
 }
