@@ -116,6 +116,34 @@ sed 's/,loads,/,load,/' running.csv >named.csv
 expect 0 "$rinse" named.csv
 sed -n 1p out | grep -q '^good for ' || fail "a running number: $(sed -n 1p out)"
 
+# ---- words of other countries ----
+good "$rinse" "$log"
+cp out as_written
+sed 's/ degC/ °C/' "$log" >words.csv
+good "$rinse" words.csv
+sed 's/words\.csv/rinse-readings.csv/' out | cmp -s - as_written || fail 'degrees with their sign'
+sed 's/,cm2,/,cm²,/; s|,ug/cm2,|,ug/cm²,|' "$rinse" >square.csv
+grep -q 'cm²' square.csv || fail 'no square'
+good square.csv "$log"
+[ "$(sed -n 1p out)" = "$(sed -n 1p as_written)" ] || fail 'cm with a small two'
+sed -E 's/^(2026)-(03)-(0[0-9])T0?([0-9]+:)/\3.\2.\1 \4/' "$log" >words.csv
+grep -q '^02.03.2026 8:06,' words.csv || fail 'no date with dots'
+good "$rinse" words.csv
+sed 's/words\.csv/rinse-readings.csv/' out | cmp -s - as_written || fail 'dates with dots'
+log '3/2/2026 8:06,last,3,conductivity,1.24,uS/cm'
+expect 3 "$rinse" short.csv
+grep -q "short.csv:2: time: '3/2/2026 8:06': with strokes the day or the month may come first; write " err ||
+    fail "a date with strokes: $(cat err)"
+for date in 31.02.2026 2.13.2026 2.3.26 '2.3.2026 8' 2.3-2026; do
+    log "$date,last,3,conductivity,1.24,uS/cm"
+    expect 3 "$rinse" short.csv
+    grep -q "time: '$date' is not a time" err || fail "$date: $(cat err)"
+done
+log '2026-03-02T08:06,last,3,conductivity,1.24,uS/cm,25'
+sed -i '1s/$/,temperature/' short.csv
+expect 3 "$rinse" short.csv
+grep -q "temperature: '25': .*its unit behind it, such as 23.5 degC" err || fail "25: $(cat err)"
+
 # ---- few readings that fit neither the line nor one another ----
 log 2026-03-02T08:06,last,21,conductivity,14,uS/cm 2026-03-02T08:42,last,24,conductivity,9,uS/cm \
     2026-03-02T09:42,last,27,conductivity,31,uS/cm 2026-03-02T10:42,last,30,conductivity,14,uS/cm

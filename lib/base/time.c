@@ -91,17 +91,43 @@ static int read_zone(const char **text, int *zoned, int *east)
     return 1;
 }
 
+/* One digit or two. */
+static int short_number(const char **text, int low, int high, int *value)
+{
+    int two = **text && (*text)[1] >= '0' && (*text)[1] <= '9';
+
+    return digits(text, two ? 2 : 1, low, high, value);
+}
+
+/* "7" or "07" after a date with dots, else two digits. */
+static int read_hour(const char **text, int dotted, int *hour)
+{
+    return dotted ? short_number(text, 0, 23, hour) : digits(text, 2, 0, 23, hour);
+}
+
+/* "2026-03-02", or "02.03.2026": with dots the day comes first wherever it is written so. */
+static int read_date(const char **text, int *year, int *month, int *day)
+{
+    size_t head = strspn(*text, "0123456789");
+
+    if (head <= 2 && (*text)[head] == '.')
+        return short_number(text, 1, 31, day) && sign(text, '.') &&
+               short_number(text, 1, 12, month) && sign(text, '.') &&
+               digits(text, 4, 1900, 2999, year) && *day <= dregs_month_days(*year, *month);
+    return digits(text, 4, 1900, 2999, year) && sign(text, '-') && digits(text, 2, 1, 12, month) &&
+           sign(text, '-') && digits(text, 2, 1, dregs_month_days(*year, *month), day);
+}
+
 dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
 {
     int year, month, day, hour = 0, minute = 0, has_zone = 0, east = 0;
+    int dotted = text[strspn(text, "0123456789")] == '.';
     double second = 0;
 
-    if (!digits(&text, 4, 1900, 2999, &year) || !sign(&text, '-') ||
-        !digits(&text, 2, 1, 12, &month) || !sign(&text, '-') ||
-        !digits(&text, 2, 1, dregs_month_days(year, month), &day))
+    if (!read_date(&text, &year, &month, &day))
         return DREGS_BAD_DATA;
     if (*text) {
-        if ((!sign(&text, 'T') && !sign(&text, ' ')) || !digits(&text, 2, 0, 23, &hour) ||
+        if ((!sign(&text, 'T') && !sign(&text, ' ')) || !read_hour(&text, dotted, &hour) ||
             !sign(&text, ':') || !digits(&text, 2, 0, 59, &minute) ||
             !read_seconds(&text, &second) || !read_zone(&text, &has_zone, &east) || *text)
             return DREGS_BAD_DATA;

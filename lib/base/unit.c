@@ -50,7 +50,9 @@ static const struct named_unit units[] = {
     {"d",          "",      86400.0, 0, DIM(0, 0, 1, 0, 0, 0)},
     {"K",          "",      1.0, 0, DIM(0, 0, 0, 1, 0, 0)},
     {"degC",       "",      1.0, 273.15, DIM(0, 0, 0, 1, 0, 0)},
+    {"\xC2\xB0" "C",     "",      1.0, 273.15, DIM(0, 0, 0, 1, 0, 0)},
     {"degF",       "",      5.0 / 9.0, 459.67 * 5.0 / 9.0, DIM(0, 0, 0, 1, 0, 0)},
+    {"\xC2\xB0" "F",     "",      5.0 / 9.0, 459.67 * 5.0 / 9.0, DIM(0, 0, 0, 1, 0, 0)},
     {"delta_degC", "",      1.0, 0, DIM(0, 0, 0, 1, 0, 0)},
     {"delta_degF", "",      5.0 / 9.0, 0, DIM(0, 0, 0, 1, 0, 0)},
     {"N",          "umk",   1.0, 0, DIM(1, 1, -2, 0, 0, 0)},
@@ -150,12 +152,23 @@ static int name_byte(char c)
            (unsigned char)c >= 0x80;
 }
 
-/* A power behind a name: `2`, `^2`, `^-1`. */
+/* U+00B2 and U+00B3, superscript two and three: the power; 0 for anything else. */
+static int superscript(const char *at)
+{
+    return strncmp(at, "\xC2\xB2", 2) == 0 ? 2 : strncmp(at, "\xC2\xB3", 2) == 0 ? 3 : 0;
+}
+
+/* A power behind a name: `2`, `^2`, `^-1`, or superscript. */
 static dregs_status read_power(struct reader *r, int *power)
 {
     const char *start = r->at;
     int caret = *r->at == '^', sign = 1;
 
+    *power = superscript(r->at);
+    if (*power) {
+        r->at += 2;
+        return DREGS_OK;
+    }
     *power = 1;
     if (caret)
         r->at++;
@@ -241,7 +254,7 @@ static dregs_status read_factor(struct reader *r, dregs_unit *unit, int depth)
     } else if (*r->at == '1' && !(r->at[1] >= '0' && r->at[1] <= '9')) {
         r->at++;
     } else {
-        while (name_byte(*r->at))
+        while (name_byte(*r->at) && !superscript(r->at))
             r->at++;
         length = (size_t)(r->at - start);
         if (length == 2 && memcmp(start, "fl", 2) == 0 && strncmp(r->at, " oz", 3) == 0 &&

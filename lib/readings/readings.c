@@ -241,6 +241,13 @@ static int read_time(dregs_readings *r, const dregs_sheet_row *row, dregs_readin
     char quoted[DREGS_QUOTED];
     int zoned;
 
+    if (strchr(word, '/')) {
+        SAY(r, row->line,
+            "time: %s: with strokes the day or the month may come first; write 2026-03-02T07:30 or "
+            "02.03.2026 07:30",
+            dregs_quote(quoted, word));
+        return 0;
+    }
     if (dregs_time_read(word, &reading->time, &zoned)) {
         SAY(r, row->line, "time: %s is not a time such as 2026-03-02T07:30",
             *word ? dregs_quote(quoted, word) : "nothing");

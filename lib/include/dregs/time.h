@@ -10,7 +10,7 @@ extern "C" {
 #endif
 
 /** Reads a time: `2026-03-02`, `2026-03-02T07:30`, `2026-03-02 07:30:15.5`, with `Z` or an offset
- *  such as `+01:00` behind it or without.
+ *  such as `+01:00` behind it or without; also `02.03.2026 7:30`, the day first.
  *  \param seconds  since 1970-01-01T00:00; with an offset, of UTC.
  *  \param zoned    1 with `Z` or an offset.
  *  \return DREGS_OK, DREGS_BAD_DATA. Gregorian calendar, years 1900 to 2999, no leap seconds. */
