@@ -105,7 +105,7 @@ if [ -n "$python" ] && "$python" -c 'import scipy.optimize' >/dev/null 2>&1; the
 fi
 row 'one flow for the target, ms (peer: SciPy)' "$(cut -d' ' -f1 "$scratch/one")" "$theirs" 5
 "$size" table "$demo" 6 >"$scratch/table"
-row 'six layouts of 1 to 6 rinses, ms' "$(cut -d' ' -f1 "$scratch/table")" - 300
+row 'seven layouts of 1 to 6 rinses, ms' "$(cut -d' ' -f1 "$scratch/table")" - 300
 "$size" dumps "$src/data/solvent-bench.csv" beaker dip clear >"$scratch/dumps"
 row 'three dump periods for the target, ms' "$(cut -d' ' -f1 "$scratch/dumps")" - 5000
 [ "$theirs" = - ] || awk '{
