@@ -60,7 +60,11 @@ expect 0 --each --check line.csv bench.csv
 expect 1 --each --check line.csv missed.csv
 
 # ---- memory does not grow: the most that five lines and ten thousand take ----
-/usr/bin/python3 - "$tool" <<'PYTHON' >err 2>&1 || fail 'memory grows with the lines'
+# A sanitizer keeps what was given back for a while, so that its memory tells nothing.
+if [ -n "${DREGS_SANITIZE:-}" ]; then
+    echo 'not run: the memory of many lines (a build with sanitizers)'
+else
+    /usr/bin/python3 - "$tool" <<'PYTHON' >err 2>&1 || fail 'memory grows with the lines'
 import resource, subprocess, sys
 most = []
 for count in (5, 10000):
@@ -69,5 +73,6 @@ for count in (5, 10000):
     most.append(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)
 assert most[1] <= 1.2 * most[0], most
 PYTHON
+fi
 
 exit "$failed"
