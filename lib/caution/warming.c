@@ -14,18 +14,21 @@
 
 #define AGAIN 1.0 /* K above where it settles: taken as cool again */
 
+enum { COLDEST = 150, KELVINS = 700 }; /* K, and how many from there are kept */
+
 /* An open surface of a tank, for what it loses by evaporation. */
 struct surface {
     const dregs_liquids *liquids;
     const char *solvent;
     dregs_open_surface open;
-    double area; /* m2 that is not covered; 0: it loses nothing */
+    double area;          /* m2 that is not covered; 0: it loses nothing */
+    double lost[KELVINS]; /* W at whole kelvins, as they are asked for */
+    char known[KELVINS];
 };
 
 /* W; 0 where no law applies, so that it is not said to be cooler than it is; NaN where it boils. */
-static double evaporation(double temperature, void *user)
+static double evaporation_at(double temperature, struct surface *s)
 {
-    struct surface *s = user;
     double heat, boiling;
     dregs_liquid_class class = DREGS_CLASS_OTHER;
     dregs_evaporation e;
@@ -46,6 +49,36 @@ static double evaporation(double temperature, void *user)
                             NULL))
         return 0;
     return e.flux * s->area * heat;
+}
+
+static double evaporation_at_node(int kelvin, struct surface *s)
+{
+    int i = kelvin - COLDEST;
+
+    if (!s->known[i]) {
+        s->lost[i] = evaporation_at(kelvin, s);
+        s->known[i] = 1;
+    }
+    return s->lost[i];
+}
+
+/* The same between whole kelvins, by the cubic through the four next to it: two bodies ask for it
+ * some ten thousand times. Vapour pressures double in about 12 K, which makes that 1e-6 of it. */
+static double evaporation(double temperature, void *user)
+{
+    struct surface *s = user;
+    double t = temperature - floor(temperature), node[4];
+    int first = (int)floor(temperature) - 1, i;
+
+    if (!(first >= COLDEST && first + 3 < COLDEST + KELVINS))
+        return evaporation_at(temperature, s);
+    for (i = 0; i < 4; i++) {
+        node[i] = evaporation_at_node(first + i, s);
+        if (!(node[i] > 0)) /* it boils, or no law applies */
+            return evaporation_at(temperature, s);
+    }
+    return node[1] + t / 2 * (node[2] - node[0]) + t * t * (node[0] / 2 - node[1] + node[2] / 2) +
+           t * (t * t - 1) / 6 * (node[3] - 3 * node[2] + 3 * node[1] - node[0]);
 }
 
 /* J/(m3 K) of a liquid near room temperature; NaN where it is not known. */
