@@ -541,6 +541,47 @@ START_TEST(pieces_do_not_matter)
 }
 END_TEST
 
+/* A line without quotes is split here, one with them by libcsv: the cells of a random line are
+ * those that libcsv makes of the same line with an empty cell in quotes behind it. */
+START_TEST(split_as_libcsv_does)
+{
+    static const char *const token[] = {"a",  "b ",       ",",     " ", ",",
+                                        "\t", "\xC3\xA9", "2.385", "#", ","};
+    uint64_t state = UINT64_C(88172645463325252); /* xorshift64 (Marsaglia 2003) */
+    static struct outcome plain, quoted;
+    char bytes[256], *empty;
+    long rows = 0;
+    int i;
+
+    for (i = 0; i < 4000; i++) {
+        size_t length = 1, tokens = 1 + (size_t)i % 23;
+        bytes[0] = 'x';
+        if (i % 3 == 0) /* a first cell that is empty, or has blanks before it */
+            bytes[0] = i % 2 ? ' ' : ',';
+        while (tokens--) {
+            const char *t;
+            state ^= state << 13;
+            state ^= state >> 7;
+            state ^= state << 17;
+            t = token[state % COUNT(token)];
+            memcpy(bytes + length, t, strlen(t));
+            length += strlen(t);
+        }
+        read_pieces(&plain, bytes, length, 0, 0);
+        memcpy(bytes + length, ",\"\"", 3);
+        read_pieces(&quoted, bytes, length + 3, 0, 0);
+        if (plain.status || quoted.status || plain.taken != quoted.taken)
+            ck_abort_msg("line %d: status %d and %d", i, (int)plain.status, (int)quoted.status);
+        empty = quoted.rows + (quoted.length < 2 ? 0 : quoted.length - 2);
+        if (plain.taken && (strcmp(empty, "[]") != 0 || plain.length + 2 != quoted.length ||
+                            memcmp(plain.rows, quoted.rows, plain.length) != 0))
+            ck_abort_msg("line %d: %s is not %s", i, plain.rows, quoted.rows);
+        rows += plain.taken != 0;
+    }
+    ck_assert_int_gt(rows, 3000);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("csv");
@@ -560,6 +601,7 @@ int main(void)
     tcase_add_test(tcase, faults_may_be_nobodys);
     tcase_add_test(tcase, memory_does_not_grow_with_the_file);
     tcase_add_test(tcase, pieces_do_not_matter);
+    tcase_add_test(tcase, split_as_libcsv_does);
     suite_add_tcase(suite, tcase);
     return run(suite);
 }
