@@ -196,27 +196,36 @@ static int is_plain(const char *bytes, size_t length)
     return (odd & ones << 7) == 0;
 }
 
-static const char *first(const char *bytes, const char *end, char wanted)
-{
-    const char *found = memchr(bytes, wanted, (size_t)(end - bytes));
-
-    return found ? found : end;
-}
-
-/* A row of a single line without quotes, as libcsv has it: blanks around a cell are none of it. */
+/* A row of a single line without quotes, no longer than a cell may be, as libcsv has it: blanks
+ * around a cell are none of it. */
 static void split(dregs_csv *csv, const char *bytes, size_t length)
 {
-    const char *end = bytes + length, *stop;
+    char *at, *end, *cell, *last;
 
-    do {
-        const char *last = stop = first(bytes, end, ',');
-        while (bytes < last && (*bytes == ' ' || *bytes == '\t'))
-            bytes++;
-        while (bytes < last && (last[-1] == ' ' || last[-1] == '\t'))
+    if (!cell_room(csv, length)) {
+        fail(csv, DREGS_NO_MEMORY, csv->row_begin, "out of memory");
+        return;
+    }
+    memcpy(csv->cells, bytes, length);
+    csv->cells_length = length;
+    cell = csv->cells;
+    end = cell + length;
+    *end = ',';
+    for (at = cell; at <= end; at++) {
+        if (*at != ',')
+            continue;
+        for (last = at; cell < last && (*cell == ' ' || *cell == '\t');)
+            cell++;
+        while (cell < last && (last[-1] == ' ' || last[-1] == '\t'))
             last--;
-        cell_done((void *)bytes, (size_t)(last - bytes), csv);
-        bytes = stop + 1;
-    } while (stop < end);
+        *last = '\0';
+        if (!cell_room(csv, 0)) {
+            fail(csv, DREGS_NO_MEMORY, csv->row_begin, "out of memory");
+            return;
+        }
+        csv->offset[csv->count++] = (size_t)(cell - csv->cells);
+        cell = at + 1;
+    }
     row_done('\n', csv);
 }
 
@@ -240,7 +249,8 @@ static dregs_status line_done(dregs_csv *csv, const char *bytes, size_t length)
         else
             csv->row_begin = csv->cell_begin = csv->number;
     }
-    if (length && csv->row_begin == csv->number && !memchr(bytes, '"', length))
+    if (length && length <= DREGS_CSV_CELL_MOST && csv->row_begin == csv->number &&
+        !memchr(bytes, '"', length))
         split(csv, bytes, length - 1);
     else if (length && csv_parse(&csv->parser, bytes, length, cell_done, row_done, csv) != length) {
         if (csv_error(&csv->parser) == CSV_EPARSE)
@@ -276,6 +286,13 @@ static dregs_status gathered(dregs_csv *csv)
     csv->line[csv->length] = '\n';
     csv->length = 0;
     return line_done(csv, csv->line, length);
+}
+
+static const char *first(const char *bytes, const char *end, char wanted)
+{
+    const char *found = memchr(bytes, wanted, (size_t)(end - bytes));
+
+    return found ? found : end;
 }
 
 dregs_status dregs_csv_feed(dregs_csv *csv, const char *bytes, size_t length)
