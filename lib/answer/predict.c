@@ -419,7 +419,6 @@ uint64_t dregs_answer_predict_judged(const dregs_predict_result *result)
 dregs_status dregs_predict_each(const dregs_predict_result *result, dregs_predict_take *take,
                                 void *user)
 {
-    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
     const struct answer *answer = (const struct answer *)result;
     dregs_state *state = dregs_state_new(answer->map);
     dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
@@ -428,10 +427,7 @@ dregs_status dregs_predict_each(const dregs_predict_result *result, dregs_predic
 
     while (!status && (load = next_load(answer, load, &place)) != 0) {
         dregs_residue residue;
-        if (load - dregs_state_next(state) > NEARBY)
-            status = dregs_state_before(state, load);
-        while (!status && dregs_state_next(state) < load)
-            dregs_state_step(state);
+        status = dregs_balance_state_reach(state, load);
         if (status)
             break;
         dregs_residue_next(state, &residue);

@@ -169,17 +169,15 @@ static dregs_status ask_worst(const struct doubt *doubt, const dregs_map *map,
 
 static dregs_status ask_loads(const struct doubt *doubt, const dregs_map *map, double *into)
 {
-    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
     dregs_state *state = dregs_state_new(map);
     dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
     dregs_residue residue;
     unsigned i;
 
     for (i = 0; i < doubt->loads && !status; i++) {
-        if (doubt->load[i] - dregs_state_next(state) > NEARBY)
-            status = dregs_state_before(state, doubt->load[i]);
-        while (!status && dregs_state_next(state) < doubt->load[i])
-            dregs_state_step(state);
+        status = dregs_balance_state_reach(state, doubt->load[i]);
+        if (status)
+            break;
         dregs_residue_next(state, &residue);
         put_residue(doubt, 1 + i, &residue, into);
     }

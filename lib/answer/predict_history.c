@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* predict_history.c: a prediction load by load, densely enough to be drawn: the dumps show. */
+#include "balance/balance.h"
 #include "dregs/answer_predict.h"
 
 enum { SHORT = 10 };
@@ -19,7 +20,6 @@ static uint64_t loads_of(const dregs_predict_result *result, uint64_t loads)
 dregs_status dregs_predict_history(const dregs_predict_result *result, uint64_t loads,
                                    uint64_t most, dregs_predict_take *take, void *user)
 {
-    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
     uint64_t last = loads_of(result, loads), stride, load;
     dregs_state *state;
     dregs_status status = DREGS_OK;
@@ -32,10 +32,7 @@ dregs_status dregs_predict_history(const dregs_predict_result *result, uint64_t 
         return DREGS_NO_MEMORY;
     for (load = 1; load <= last && !status; load += stride) {
         dregs_residue residue;
-        if (load - dregs_state_next(state) > NEARBY)
-            status = dregs_state_before(state, load);
-        while (!status && dregs_state_next(state) < load)
-            dregs_state_step(state);
+        status = dregs_balance_state_reach(state, load);
         if (status)
             break;
         dregs_residue_next(state, &residue);

@@ -134,6 +134,9 @@ const dregs_map *dregs_balance_state_map(const dregs_state *state);
 /* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
 double *dregs_balance_state_z(dregs_state *state, unsigned solute);
 const double *dregs_balance_state_masses(const dregs_state *state);
+/* Brings a state to the moment before a load that is not behind it: steps where that is near, leaps
+ * where it is far. \return DREGS_OK; as dregs_state_before. */
+dregs_status dregs_balance_state_reach(dregs_state *state, uint64_t load);
 /* Puts a state where it was not stepped to: z of all solutes, after `done` loads. */
 void dregs_balance_state_put(dregs_state *state, const double *z, uint64_t done);
 

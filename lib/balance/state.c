@@ -164,6 +164,20 @@ dregs_status dregs_state_before(dregs_state *state, uint64_t load)
     return status;
 }
 
+dregs_status dregs_balance_state_reach(dregs_state *state, uint64_t load)
+{
+    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
+    dregs_status status = DREGS_OK;
+
+    if (load <= state->done)
+        return DREGS_DOMAIN;
+    if (load - dregs_state_next(state) > NEARBY)
+        status = dregs_state_before(state, load);
+    while (!status && dregs_state_next(state) < load)
+        dregs_state_step(state);
+    return status;
+}
+
 dregs_status dregs_state_periodic(dregs_state *state)
 {
     const dregs_map *map = state->map;
