@@ -9,6 +9,7 @@
  */
 #include "answer/hangs.h"
 #include "line/line.h"
+#include "residue/residue.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -42,6 +43,7 @@ static dregs_status residue_with(const struct question *q, unsigned row, double 
     dregs_line *line = NULL;
     dregs_map *map = NULL;
     dregs_worst worst;
+    dregs_residue left;
     dregs_status status = dregs_line_with(q->line, &setting, 1, &line, NULL);
 
     *into = NAN;
@@ -50,8 +52,10 @@ static dregs_status residue_with(const struct question *q, unsigned row, double 
     if (!status && anew) {
         status = dregs_residue_worst(map, q->solute, q->loads, &worst);
         *into = status ? NAN : worst.residue;
-    } else if (!status)
-        status = dregs_answer_residue_at(map, q->solute, q->load, into);
+    } else if (!status) {
+        status = dregs_residue_at(map, q->load, &left);
+        *into = status ? NAN : dregs_residue_of(&left, q->solute);
+    }
     dregs_map_free(map);
     dregs_line_free(line);
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
@@ -268,6 +272,7 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     struct question q = {line, solute, load, loads, 0};
     struct hangs_answer *answer;
     dregs_map *map = NULL;
+    dregs_residue left;
     dregs_status status;
 
     if (solute < DREGS_EVERY_SOLUTE || solute >= (int)dregs_line_solutes(line) || load->load < 1 ||
@@ -282,8 +287,9 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     answer->value = calloc(dregs_line_rows(line) + 1u, sizeof *answer->value);
     status = answer->value ? dregs_map_new(line, &map) : DREGS_NO_MEMORY;
     if (!status)
-        status = dregs_answer_residue_at(map, solute, load, &q.residue);
+        status = dregs_residue_at(map, load, &left);
     dregs_map_free(map);
+    q.residue = status ? NAN : dregs_residue_of(&left, solute);
     if (!status && q.residue > 0 && !answer->shown.too_long)
         status = fill(answer, &q);
     if (!status && seed)

@@ -11,10 +11,6 @@ struct hangs_answer {
     dregs_hangs_doubt *doubt;
 };
 
-/* What a load leaves, kg/m2: the load as a worst one is named. */
-dregs_status dregs_answer_residue_at(const dregs_map *map, int solute, const dregs_worst *load,
-                                     double *residue);
-
 /* Where the doubt comes from, of an answer that has its values. \return DREGS_OK, DREGS_NO_MEMORY.
  */
 dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_line *line,

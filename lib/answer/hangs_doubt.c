@@ -3,6 +3,7 @@
 #include "answer/hangs.h"
 #include "dregs/ensemble.h"
 #include "ensemble/ensemble.h"
+#include "residue/residue.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -15,25 +16,6 @@
 /* Lines that are worked out for the shares, about, of one that is usually drawn USUAL times: of
  * others fewer, in proportion. And the least of points in a part, of these and of those. */
 enum { LINES = 3600, USUAL = 1000, POINTS_LEAST = 16, POINTS_FEWEST = 4 };
-
-dregs_status dregs_answer_residue_at(const dregs_map *map, int solute, const dregs_worst *load,
-                                     double *residue)
-{
-    dregs_state *state = dregs_state_new(map);
-    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
-    dregs_residue left;
-
-    if (!status && load->in_the_long_run)
-        status = dregs_state_periodic(state);
-    if (!status && load->load > dregs_state_next(state))
-        status = dregs_state_before(state, load->load);
-    if (!status) {
-        dregs_residue_next(state, &left);
-        *residue = solute < 0 ? left.total : left.film[solute] + left.adhering[solute];
-    }
-    dregs_state_free(state);
-    return status;
-}
 
 /* An ensemble, seen as a function of the rows that are drawn by themselves. */
 struct drawn_line {
@@ -50,12 +32,15 @@ static dregs_status residue_of(const struct drawn_line *d, double *residue)
 {
     dregs_line *line = NULL;
     dregs_map *map = NULL;
+    dregs_residue left;
     dregs_status status = dregs_line_with(d->line, d->settings, d->rows, &line, NULL);
 
     if (!status)
         status = dregs_map_new(line, &map);
     if (!status)
-        status = dregs_answer_residue_at(map, d->asked->solute, &d->asked->load, residue);
+        status = dregs_residue_at(map, &d->asked->load, &left);
+    if (!status)
+        *residue = dregs_residue_of(&left, d->asked->solute);
     dregs_map_free(map);
     dregs_line_free(line);
     return status;

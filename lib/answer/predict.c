@@ -87,20 +87,11 @@ static dregs_status choose_last(struct answer *answer)
 static dregs_status reach(const struct answer *answer, const dregs_worst *load, dregs_state **state,
                           dregs_residue *residue)
 {
-    dregs_state *reached = dregs_state_new(answer->map);
-    dregs_status status = reached ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_status status = dregs_residue_before(answer->map, load, state);
 
-    if (!status && load->in_the_long_run)
-        status = dregs_state_periodic(reached);
-    if (!status && load->load > 1)
-        status = dregs_state_before(reached, load->load);
-    if (status) {
-        dregs_state_free(reached);
-        return status;
-    }
-    dregs_residue_next(reached, residue);
-    *state = reached;
-    return DREGS_OK;
+    if (!status)
+        dregs_residue_next(*state, residue);
+    return status;
 }
 
 /* The load that is shown stage by stage. */

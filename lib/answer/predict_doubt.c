@@ -150,21 +150,14 @@ static double largest_of(const struct doubt *doubt, int covered, const double *i
 static dregs_status ask_worst(const struct doubt *doubt, const dregs_map *map,
                               const dregs_worst *worst, double *into)
 {
-    dregs_state *state = dregs_state_new(map);
-    dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
     dregs_residue residue;
+    dregs_status status = dregs_residue_at(map, worst, &residue);
 
-    if (!status && worst->in_the_long_run)
-        status = dregs_state_periodic(state);
-    if (!status && worst->load > 1)
-        status = dregs_state_before(state, worst->load);
-    if (!status) {
-        dregs_residue_next(state, &residue);
-        put_residue(doubt, 0, &residue, into);
-        into[figure_of(doubt, 0, DREGS_EVERY_SOLUTE)] = worst->residue;
-    }
-    dregs_state_free(state);
-    return status;
+    if (status)
+        return status;
+    put_residue(doubt, 0, &residue, into);
+    into[figure_of(doubt, 0, DREGS_EVERY_SOLUTE)] = worst->residue;
+    return DREGS_OK;
 }
 
 static dregs_status ask_loads(const struct doubt *doubt, const dregs_map *map, double *into)

@@ -19,6 +19,34 @@ double dregs_residue_of(const dregs_residue *residue, int solute)
                                         : residue->film[solute] + residue->adhering[solute];
 }
 
+dregs_status dregs_residue_before(const dregs_map *map, const dregs_worst *load,
+                                  dregs_state **state)
+{
+    dregs_state *before = dregs_state_new(map);
+    dregs_status status = before ? DREGS_OK : DREGS_NO_MEMORY;
+
+    if (!status && load->in_the_long_run)
+        status = dregs_state_periodic(before);
+    if (!status && load->load > dregs_state_next(before))
+        status = dregs_state_before(before, load->load);
+    if (status)
+        dregs_state_free(before);
+    else
+        *state = before;
+    return status;
+}
+
+dregs_status dregs_residue_at(const dregs_map *map, const dregs_worst *load, dregs_residue *residue)
+{
+    dregs_state *state = NULL;
+    dregs_status status = dregs_residue_before(map, load, &state);
+
+    if (!status)
+        dregs_residue_next(state, residue);
+    dregs_state_free(state);
+    return status;
+}
+
 static void clear(const dregs_line *line, dregs_residue *residue)
 {
     residue->solutes = dregs_line_solutes(line);

@@ -14,6 +14,13 @@ double dregs_residue_on_parts(const dregs_line *line);
 /* The residue (kg/m2) of one solute, or with DREGS_EVERY_SOLUTE of all. */
 double dregs_residue_of(const dregs_residue *residue, int solute);
 
+/* The moment before a load that is named as a worst one, and what that load leaves.
+ * \return DREGS_OK; as dregs_state_periodic, dregs_state_before. */
+dregs_status dregs_residue_before(const dregs_map *map, const dregs_worst *load,
+                                  dregs_state **state);
+dregs_status dregs_residue_at(const dregs_map *map, const dregs_worst *load,
+                              dregs_residue *residue);
+
 /* dregs_residue_worst by the search of every line, also of one whose answer follows from its steady
  * state: the answers agree to the last bit. */
 dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
