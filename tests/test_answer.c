@@ -81,7 +81,7 @@ START_TEST(predict_without_a_target)
     ck_assert_ptr_null(result->level);
     ck_assert_ptr_nonnull(result->hangs);
     dregs_predict_result_free(result);
-    request.no_hangs = 1; /* nothing else is another */
+    request.extent = DREGS_PREDICT_RESIDUES; /* nothing else is another */
     result = predict(BASE, &request);
     ck_assert_ptr_null(result->hangs);
     ck_assert_near(result->worst.residue, 1e-3, 1e-9, "worst");

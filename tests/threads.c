@@ -58,7 +58,7 @@ static void *use(void *user)
     dregs_line *drawn = NULL;
 
     dregs_predict_request_init(&request);
-    request.no_hangs = 1;
+    request.extent = DREGS_PREDICT_RESIDUES;
     t->failed = !state || dregs_residue_worst(s->map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst) ||
                 dregs_state_before(state, 12345) || dregs_map_totals(s->map, 0, 777, &totals) ||
                 dregs_ensemble_drawn(s->ensemble, 3, &drawn, NULL) || ask(NULL, drawn, answer) ||

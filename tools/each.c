@@ -59,8 +59,7 @@ static int ask(const struct rows *rows, const char *file, struct answer *answer)
     asked.every = 0; /* no load is listed, but there must be one */
     asked.at = &first;
     asked.at_count = 1;
-    asked.shares = 0;
-    asked.no_hangs = 1; /* no column says it */
+    asked.extent = DREGS_PREDICT_RESIDUES; /* no column says more */
     status = dregs_predict_answer(answer->line, &asked, &answer->result);
     if (status)
         return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s", file,

@@ -171,7 +171,10 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
     if (request->explain && request->asked.at_count)
         request->asked.shown = request->asked.at[0];
     request->asked.seed = request->doubt.seed;
-    request->asked.shares = !request->save && (!request->doubt.given || request->doubt.draws);
+    if (request->save) /* nothing else is written */
+        request->asked.extent = DREGS_PREDICT_RESIDUES;
+    else if (request->doubt.given && !request->doubt.draws)
+        request->asked.extent = DREGS_PREDICT_HANGS;
     status = dregs_predict_answer(line, &request->asked, result);
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
                               dregs_line_name(line), dregs_status_text(status))

@@ -33,7 +33,8 @@ struct answer {
 
 void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size)
 {
-    dregs_predict_request made = {.size = size, .loads = DREGS_NO_END, .shares = 1, .seed = 1};
+    dregs_predict_request made = {
+        .size = size, .loads = DREGS_NO_END, .extent = DREGS_PREDICT_SHARES, .seed = 1};
 
     dregs_give(request, size, &made, sizeof made);
 }
@@ -242,7 +243,7 @@ static dregs_status ask_hangs(struct answer *answer, const dregs_predict_request
             nearest = &answer->verdict[i];
     status = dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
                                 nearest ? &nearest->worst : &answer->shown.worst, loads,
-                                request->shares ? seed : 0, &answer->hangs);
+                                request->extent >= DREGS_PREDICT_SHARES ? seed : 0, &answer->hangs);
     answer->shown.hangs = answer->hangs;
     return status;
 }
@@ -303,9 +304,10 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
         status = judge(answer, judged);
     if (!status)
         judge_bounds(answer);
-    if (!status)
+    shown->less_mixed = NAN;
+    if (!status && request->extent >= DREGS_PREDICT_HANGS)
         status = dregs_answer_less_mixed(answer->line, judged, &shown->less_mixed);
-    if (!status && !request->no_hangs)
+    if (!status && request->extent >= DREGS_PREDICT_HANGS)
         status = ask_hangs(answer, request, judged);
     if (!status && request->loads)
         shown->last = request->loads;

@@ -20,6 +20,14 @@
 extern "C" {
 #endif
 
+/** How far an answer goes; each word takes in those before it. */
+typedef enum dregs_predict_extent {
+    DREGS_PREDICT_RESIDUES, /**< what loads leave, and how that stands to the limits */
+    DREGS_PREDICT_HANGS,    /**< what the worst one hangs on, most of the time of an answer, and
+                                 what less than perfect mixing does */
+    DREGS_PREDICT_SHARES    /**< its doubt, shared out among the values with a spread */
+} dregs_predict_extent;
+
 /** The loads are numbered from the fresh start, 1 to DREGS_LOADS_MOST. */
 typedef struct dregs_predict_request {
     size_t size;        /**< set by dregs_predict_request_init */
@@ -28,9 +36,8 @@ typedef struct dregs_predict_request {
     const uint64_t *at; /**< ascending: these loads alone are listed; the caller's */
     size_t at_count;
     uint64_t shown; /**< the load that is shown stage by stage; 0 for the worst */
-    int shares;     /**< 1: the doubt is shared out among the values with a spread, in `hangs` */
-    uint64_t seed;  /**< of the points that this takes; 1 */
-    int no_hangs;   /**< 1: what it hangs on, most of the time of an answer, is not worked out */
+    dregs_predict_extent extent;
+    uint64_t seed; /**< of the points that sharing out takes; 1 */
 } dregs_predict_request;
 
 /** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown, the doubt shared
@@ -77,7 +84,7 @@ typedef struct dregs_predict_result {
     int met; /**< all of them, the targets of concentration too, and no limit is crossed */
     const dregs_caution *caution;
     unsigned cautions;
-    const dregs_hangs_result *hangs; /**< NULL with `no_hangs`; else
+    const dregs_hangs_result *hangs; /**< NULL where only residues are asked for; else
                                           what the worst load's residue hangs on: of the limit that
                                           is nearest, or of the sum */
     const dregs_bounds *bounds;      /**< limits and targets of concentration */
@@ -87,7 +94,8 @@ typedef struct dregs_predict_result {
                                   the verdicts are of the loads before, unless there is none */
     dregs_residue rinsed;    /**< of the worst load with an endless flow in every rinse */
     double less_mixed; /**< worst residue with DREGS_PREDICT_LESS_MIXED where perfect exchange or
-                            mixing is assumed; NaN: it is nowhere, or the line cannot be so */
+                            mixing is assumed; NaN: it is nowhere, the line cannot be so, or only
+                            residues are asked for */
 } dregs_predict_result;
 
 /** Answers a request.
