@@ -13,6 +13,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/answer_tally.h \
 	lib/include/dregs/balance.h \
 	lib/include/dregs/bound.h \
+	lib/include/dregs/calendar.h \
 	lib/include/dregs/caution.h \
 	lib/include/dregs/csv.h \
 	lib/include/dregs/dregs.h \
@@ -82,6 +83,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/interval.c lib/balance/leap.c lib/balance/ledger.c lib/balance/load_map.c \
 	lib/balance/map.c lib/balance/map.h lib/balance/matrix.c lib/balance/pass.c \
 	lib/balance/scatter.c lib/balance/state.c lib/balance/steady.c \
+	lib/calendar/calendar.c lib/calendar/calendar.h lib/calendar/march.c \
 	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/capacity.c \
 	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
 	lib/residue/residue.h lib/residue/scatter.c lib/residue/worst.c \
@@ -92,7 +94,7 @@ libdregs_inside_la_SOURCES = \
 	lib/caution/caution.c lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c \
 	lib/caution/fill.c lib/caution/plausible.c lib/caution/rules.c lib/caution/rules.h \
 	lib/caution/warming.c \
-	lib/tally/calendar.c lib/tally/inside.h lib/tally/sums.c lib/tally/tally.c \
+	lib/tally/inside.h lib/tally/sums.c lib/tally/tally.c \
 	lib/tally/year.c \
 	lib/readings/order.c lib/readings/readings.c lib/readings/slips.c lib/readings/readings.h \
 	lib/reuse/altered.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \

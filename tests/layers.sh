@@ -11,7 +11,7 @@ trap 'rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
 
 # the rooms, the lowest first
-rooms='base report liquid limits film dry evaporation warm meter line balance residue ensemble caution tally
+rooms='base report liquid limits film dry evaporation warm meter line balance calendar residue ensemble caution tally
 readings reuse size law purchase answer page'
 
 # public headers that are not named like their room; answer_size.h belongs to answer without a word

@@ -18,10 +18,11 @@ meter calibration compensation conductivity electrolyte water_conductivity
 liquid liquids mixture mixtures regulations property equation
 line edit stage stream room schedule
 balance map state totals
+calendar
 residue worst bound bounds
 ensemble
 caution cautions facts severity
-tally calendar
+tally
 reuse drag_out
 size sized varied layout rinse compliance
 purchase purchases unexplained

@@ -3,7 +3,7 @@
 #ifndef DREGS_TALLY_INSIDE_H
 #define DREGS_TALLY_INSIDE_H
 
-#include "balance/balance.h"
+#include "calendar/calendar.h"
 #include "dregs/mixture.h"
 #include "dregs/tally.h"
 
@@ -42,14 +42,8 @@ struct dregs_tally {
     unsigned notes;
 };
 
-/* march.c: fills the accounts of a substance. The integrals are kept between substances. */
-struct gaps {
-    struct gap rest, idle;
-    struct integrals load, at_rest, at_idle;
-};
-dregs_status dregs_tally_march(dregs_tally *tally, unsigned substance, struct gaps *gaps);
-
-/* calendar.c */
+/* year.c: the periods; the accounts of a substance, whose integrals are kept for the next. */
 void dregs_tally_set_periods(dregs_tally *tally);
+dregs_status dregs_tally_march(dregs_tally *tally, unsigned substance, struct calendar_gaps *gaps);
 
 #endif

@@ -57,32 +57,11 @@ static dregs_status make_accounts(dregs_tally *tally, struct substance *s)
     return DREGS_OK;
 }
 
-static dregs_status make_gaps(const dregs_tally *tally, struct gaps *gaps, dregs_tank *rest,
-                              dregs_tank *idle)
-{
-    size_t tanks = dregs_line_tanks(tally->line);
-    dregs_status status = dregs_balance_integrals_new(tanks, &gaps->load);
-    int scheduled = tally->scheduled;
-
-    if (!status)
-        status = dregs_balance_integrals_new(tanks, &gaps->at_rest);
-    if (!status)
-        status = dregs_balance_integrals_new(tanks, &gaps->at_idle);
-    if (status)
-        return status;
-    dregs_line_idle(tally->line, 1, 0, rest);
-    dregs_line_idle(tally->line, tally->calendar.idle_flow, 1, idle);
-    gaps->rest = (struct gap){scheduled ? tally->calendar.shift_rest : 0.0, rest, 1};
-    gaps->idle =
-        (struct gap){scheduled ? tally->calendar.idle : 0.0, idle, tally->calendar.idle_flow};
-    return DREGS_OK;
-}
-
 static dregs_status march_all(dregs_tally *tally)
 {
-    dregs_tank rest[DREGS_LINE_STAGES], idle[DREGS_LINE_STAGES];
-    struct gaps gaps = {0};
-    dregs_status status = make_gaps(tally, &gaps, rest, idle);
+    struct calendar_gaps gaps;
+    dregs_status status =
+        dregs_calendar_gaps_new(tally->line, tally->scheduled ? &tally->calendar : NULL, &gaps);
     unsigned s;
 
     for (s = 0; s < tally->substances && !status; s++) {
@@ -93,9 +72,7 @@ static dregs_status march_all(dregs_tally *tally)
         if (!status)
             status = dregs_tally_march(tally, s, &gaps);
     }
-    dregs_balance_integrals_free(&gaps.load);
-    dregs_balance_integrals_free(&gaps.at_rest);
-    dregs_balance_integrals_free(&gaps.at_idle);
+    dregs_calendar_gaps_clear(&gaps);
     return status;
 }
 

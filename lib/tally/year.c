@@ -1,10 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* year.c: one substance through the calendar, from event to event: dumps, ends of shifts, days
- * and months. Between them lie powers of the load's map, so that no time is stepped through.
- *
- * The sums never act back on the tanks, so a map is kept as dim rows of n + 1: what z is at the end
- * as a function of the tanks and the number one at the start, with sums that begin at zero.
- */
+/* year.c: what one substance does in each period of the calendar, and in all. */
 #include "line/line.h"
 #include "tally/inside.h"
 
@@ -12,289 +7,94 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { POWERS_MOST = DREGS_LOADS_BITS + 1, CACHED_MOST = 64 };
-
-/* Powers of a map, made as they are asked for. */
-struct powers {
-    double *power[POWERS_MOST];
-    unsigned known;
-};
-
-/* The map of so many loads without a dump. */
-struct cached {
-    uint64_t loads;
-    unsigned asked;
-    double *map;
-};
-
-struct march {
-    const dregs_line *line;
-    unsigned substance;
-    const struct ledger *ledger;
-    size_t size;    /* of a map: dim x (n + 1) */
-    uint64_t cycle; /* loads after which all dumps fall together again */
-    struct powers loads, cycles;
-    struct cached cached[CACHED_MOST];
-    double *rest, *idle; /* maps; NULL for no time */
-    double *spare;       /* a map */
-    uint64_t done;
-    dregs_status status;
-};
-
-/* ---- maps ---- */
-
-/* into = a after z, as below, for one column, where the time goes: four sums at once, so that none
- * waits for the one before it. */
-static void apply_one(const struct march *m, const double *a, const double *z, double *into)
+static void set_days(dregs_tally *tally, struct period *period, uint64_t days)
 {
-    size_t n = m->ledger->tanks, dim = m->ledger->dim, i, j;
+    const dregs_calendar *c = &tally->calendar;
 
-    for (i = 0; i < dim; i++, a += n + 1) {
-        double sum[4] = {a[n] * z[dim - 1], 0.0, 0.0, 0.0};
-        for (j = 0; j + 4 <= n; j += 4) {
-            sum[0] += a[j] * z[j];
-            sum[1] += a[j + 1] * z[j + 1];
-            sum[2] += a[j + 2] * z[j + 2];
-            sum[3] += a[j + 3] * z[j + 3];
-        }
-        for (; j < n; j++)
-            sum[0] += a[j] * z[j];
-        into[i] = (i >= n && i < dim - 1 ? z[i] : 0.0) + ((sum[0] + sum[1]) + (sum[2] + sum[3]));
-    }
+    period->days = days;
+    period->loads = days * c->shifts_per_day * c->loads_per_shift;
+    period->seconds = (double)days * ((double)c->shifts_per_day * c->shift + c->idle);
 }
 
-/* into = a after z, z being dim x columns and its sums kept */
-static void apply(const struct march *m, const double *a, const double *z, size_t columns,
-                  double *into)
+void dregs_tally_set_periods(dregs_tally *tally)
 {
-    size_t n = m->ledger->tanks, dim = m->ledger->dim, i, j, k;
-
-    if (columns == 1) {
-        apply_one(m, a, z, into);
-        return;
-    }
-    for (i = 0; i < dim; i++) {
-        const double *row = a + i * (n + 1), *one = z + (dim - 1) * columns;
-        double *to = into + i * columns;
-        for (k = 0; k < columns; k++)
-            to[k] = row[n] * one[k] + (i >= n && i < dim - 1 ? z[i * columns + k] : 0.0);
-        for (j = 0; j < n; j++)
-            for (k = 0; k < columns; k++)
-                to[k] += row[j] * z[j * columns + k];
-    }
-}
-
-static void apply_in_place(const struct march *m, const double *a, double *z, size_t columns)
-{
-    apply(m, a, z, columns, m->spare);
-    memcpy(z, m->spare, m->ledger->dim * columns * sizeof *z);
-}
-
-static double *map_new(struct march *m)
-{
-    double *map = calloc(m->size + 1, sizeof *map);
-
-    if (!map)
-        m->status = DREGS_NO_MEMORY;
-    return map;
-}
-
-/* Of a dim x dim matrix with buffers the part that a march needs. */
-static double *compact(struct march *m, const double *matrix, size_t dim)
-{
-    size_t n = m->ledger->tanks, last = m->ledger->dim - 1, i, k;
-    double *map = map_new(m);
-
-    for (i = 0; map && i <= last; i++)
-        for (k = 0; k <= n; k++)
-            map[i * (n + 1) + k] = matrix[(i < last ? i : dim - 1) * dim + (k < n ? k : dim - 1)];
-    return map;
-}
-
-/* Power j of a map: 2^j times in a row. NULL when memory is short. */
-static const double *power(struct march *m, struct powers *powers, unsigned j)
-{
-    for (; powers->known <= j && !m->status; powers->known++) {
-        const double *half = powers->power[powers->known - 1];
-        double *made = map_new(m);
-        if (!made)
-            break;
-        apply(m, half, half, m->ledger->tanks + 1, made);
-        dregs_balance_conserve(made, m->ledger, m->ledger->tanks + 1);
-        powers->power[powers->known] = made;
-    }
-    return m->status ? NULL : powers->power[j];
-}
-
-static void apply_times(struct march *m, struct powers *powers, uint64_t times, double *z,
-                        size_t columns)
-{
-    unsigned j;
-
-    for (j = 0; times >> j && !m->status; j++)
-        if (times >> j & 1 && power(m, powers, j))
-            apply_in_place(m, powers->power[j], z, columns);
-}
-
-/* ---- loads ---- */
-
-/* Stretches of the same length come again and again. To make one map of such a one costs about as
- * much as n + 1 of them: it is made when so many have come. */
-static struct cached *look_up(struct march *m, uint64_t loads)
-{
+    const dregs_calendar *c = &tally->calendar;
+    struct period *whole = &tally->period[tally->periods];
     unsigned i;
 
-    for (i = 0; i < CACHED_MOST; i++) {
-        struct cached *c = &m->cached[i];
-        if (c->loads == loads || !c->loads) {
-            c->loads = loads;
-            c->asked++;
-            return c;
-        }
-    }
-    return NULL;
-}
-
-static void identity(const struct march *m, double *map)
-{
-    size_t n = m->ledger->tanks, i;
-
-    memset(map, 0, m->size * sizeof *map);
-    for (i = 0; i < n; i++)
-        map[i * (n + 1) + i] = 1.0;
-    map[(m->ledger->dim - 1) * (n + 1) + n] = 1.0;
-}
-
-static void stretch(struct march *m, uint64_t loads, double *z, size_t columns)
-{
-    struct cached *c = loads & (loads - 1) ? look_up(m, loads) : NULL;
-
-    if (c && c->asked == m->ledger->tanks + 2) {
-        c->map = map_new(m);
-        if (c->map) {
-            identity(m, c->map);
-            apply_times(m, &m->loads, loads, c->map, m->ledger->tanks + 1);
-            dregs_balance_conserve(c->map, m->ledger, m->ledger->tanks + 1);
-        }
-    }
-    if (c && c->map)
-        apply_in_place(m, c->map, z, columns);
-    else
-        apply_times(m, &m->loads, loads, z, columns);
-}
-
-static void from_dump_to_dump(struct march *m, uint64_t until, double *z, size_t columns)
-{
-    while (m->done < until && !m->status) {
-        uint64_t due = dregs_balance_dump_next(m->line, m->done), stop = due < until ? due : until;
-        stretch(m, stop - m->done, z, columns);
-        m->done = stop;
-        if (stop == due)
-            dregs_balance_dump(m->line, m->substance, stop, m->ledger, z, columns);
-    }
-}
-
-/* The map of a whole dump cycle, once it is worth while. */
-static void need_cycle(struct march *m)
-{
-    uint64_t done = m->done;
-
-    if (m->cycles.known || m->status)
-        return;
-    m->cycles.power[0] = map_new(m);
-    if (m->status)
-        return;
-    identity(m, m->cycles.power[0]);
-    m->done = 0;
-    from_dump_to_dump(m, m->cycle, m->cycles.power[0], m->ledger->tanks + 1);
-    dregs_balance_conserve(m->cycles.power[0], m->ledger, m->ledger->tanks + 1);
-    m->cycles.known = 1;
-    m->done = done;
-}
-
-static void pass_loads(struct march *m, uint64_t loads, double *z)
-{
-    uint64_t until = m->done + loads, aligned = (m->done + m->cycle - 1) / m->cycle * m->cycle;
-    uint64_t cycles = until > aligned ? (until - aligned) / m->cycle : 0;
-
-    if (dregs_balance_dump_next(m->line, 0) == UINT64_MAX) {
-        stretch(m, loads, z, 1);
-        m->done = until;
+    switch (tally->request.span) {
+    case DREGS_SPAN_LOADS:
+        whole->loads = tally->request.loads;
+        whole->seconds = (double)whole->loads * dregs_line_load(tally->line)->interval.si;
+        break;
+    case DREGS_SPAN_SHIFT:
+        whole->loads = c->loads_per_shift;
+        whole->seconds = c->shift;
+        break;
+    case DREGS_SPAN_DAY:
+        set_days(tally, whole, 1);
+        break;
+    case DREGS_SPAN_MONTH:
+        set_days(tally, whole, dregs_calendar_days_before(c, 1));
+        break;
+    default:
+        for (i = 0; i < DREGS_MONTHS; i++)
+            set_days(tally, &tally->period[i],
+                     dregs_calendar_days_before(c, i + 1) - dregs_calendar_days_before(c, i));
+        set_days(tally, whole, c->days_per_year);
         return;
     }
-    if (cycles > 2 || (cycles && m->cycles.known)) {
-        from_dump_to_dump(m, aligned, z, 1);
-        need_cycle(m);
-        apply_times(m, &m->cycles, cycles, z, 1);
-        m->done += cycles * m->cycle;
-    }
-    from_dump_to_dump(m, until, z, 1);
+    tally->period[0] = *whole;
 }
 
-/* ---- the calendar ---- */
-
-static void work_shift(struct march *m, const dregs_calendar *c, double *z)
+static void zero_sums(const struct ledger *ledger, double *z)
 {
-    pass_loads(m, c->loads_per_shift, z);
-    if (m->rest)
-        apply_in_place(m, m->rest, z, 1);
-}
-
-static void work_days(struct march *m, const dregs_calendar *c, uint64_t days, double *z)
-{
-    uint64_t shift;
-
-    for (; days && !m->status; days--) {
-        for (shift = 0; shift < c->shifts_per_day; shift++)
-            work_shift(m, c, z);
-        if (m->idle)
-            apply_in_place(m, m->idle, z, 1);
-    }
-}
-
-static void zero_sums(const struct march *m, double *z)
-{
-    size_t n = m->ledger->tanks, dim = m->ledger->dim;
+    size_t n = ledger->tanks, dim = ledger->dim;
 
     memset(z + n, 0, (dim - 1 - n) * sizeof *z);
 }
 
-static void work_period(struct march *m, const dregs_tally *tally, unsigned period, double *z)
+static dregs_status work_period(struct march *march, const dregs_tally *tally, struct substance *s,
+                                unsigned period, double *z)
 {
-    struct account *account = &tally->substance[m->substance].account[period];
-    size_t n = m->ledger->tanks;
+    struct account *account = &s->account[period];
+    size_t n = s->ledger.tanks;
+    dregs_status status;
 
-    zero_sums(m, z);
+    zero_sums(&s->ledger, z);
     memcpy(account->first, z, n * sizeof *z);
     switch (tally->request.span) {
     case DREGS_SPAN_LOADS:
-        pass_loads(m, tally->period[period].loads, z);
+        status = dregs_calendar_march_loads(march, tally->period[period].loads, z, 1);
         break;
     case DREGS_SPAN_SHIFT:
-        work_shift(m, &tally->calendar, z);
+        status = dregs_calendar_march_shift(march, z, 1);
         break;
     default:
-        work_days(m, &tally->calendar, tally->period[period].days, z);
+        status = dregs_calendar_march_days(march, tally->period[period].days, z, 1);
     }
     memcpy(account->last, z, n * sizeof *z);
-    memcpy(account->sum, z, m->ledger->dim * sizeof *z);
+    memcpy(account->sum, z, s->ledger.dim * sizeof *z);
+    return status;
 }
 
 /* At the fresh start tanks are empty and are filled; one that runs holds what a year has left. */
-static void start(struct march *m, const dregs_tally *tally, double *z, double *filled)
+static dregs_status start(struct march *march, const dregs_tally *tally, unsigned substance,
+                          double *z)
 {
+    struct substance *s = &tally->substance[substance];
     unsigned t;
 
-    for (t = 0; t < m->ledger->tanks; t++) {
-        const dregs_tank *tank = dregs_line_tank(m->line, t);
-        unsigned fluid = dregs_line_stage(m->line, tank->stage)->liquid.index;
-        z[t] = tank->volume * dregs_stage_fresh_content(m->line, m->substance, fluid);
+    for (t = 0; t < s->ledger.tanks; t++) {
+        const dregs_tank *tank = dregs_line_tank(tally->line, t);
+        unsigned fluid = dregs_line_stage(tally->line, tank->stage)->liquid.index;
+        z[t] = tank->volume * dregs_stage_fresh_content(tally->line, substance, fluid);
     }
-    z[m->ledger->dim - 1] = 1.0;
+    z[s->ledger.dim - 1] = 1.0;
     if (tally->request.running)
-        work_days(m, &tally->calendar, tally->calendar.days_per_year, z);
-    else
-        memcpy(filled, z, m->ledger->tanks * sizeof *z);
+        return dregs_calendar_march_days(march, tally->calendar.days_per_year, z, 1);
+    memcpy(s->account[0].filled, z, s->ledger.tanks * sizeof *z);
+    return DREGS_OK;
 }
 
 static void add_up(struct substance *s, unsigned periods)
@@ -322,77 +122,30 @@ static dregs_status check_finite(const struct substance *s, unsigned periods)
     return DREGS_OK;
 }
 
-/* ---- the maps to begin with ---- */
-
-static double *gap_map(struct march *m, const struct ledger *with, const struct gap *gap,
-                       struct integrals *integrals, double *matrix)
-{
-    if (!(gap->time > 0) || m->status)
-        return NULL;
-    m->status = dregs_balance_interval(m->line, m->substance, gap, with, integrals, matrix);
-    return m->status ? NULL : compact(m, matrix, with->dim);
-}
-
-static void make_maps(struct march *m, struct gaps *gaps)
-{
-    struct ledger with;
-    double *matrix;
-
-    dregs_balance_ledger_stages(m->line, m->substance, &with);
-    matrix = malloc(with.dim * with.dim * sizeof *matrix);
-    if (!matrix)
-        m->status = DREGS_NO_MEMORY;
-    if (!m->status)
-        m->status = dregs_balance_load_matrix(m->line, m->substance, &with, &gaps->load, matrix);
-    if (!m->status) {
-        m->loads.power[0] = compact(m, matrix, with.dim);
-        m->loads.known = 1;
-        m->rest = gap_map(m, &with, &gaps->rest, &gaps->at_rest, matrix);
-        m->idle = gap_map(m, &with, &gaps->idle, &gaps->at_idle, matrix);
-    }
-    free(matrix);
-}
-
-static void clear(struct march *m)
-{
-    unsigned i;
-
-    for (i = 0; i < POWERS_MOST; i++) {
-        free(m->loads.power[i]);
-        free(m->cycles.power[i]);
-    }
-    for (i = 0; i < CACHED_MOST; i++)
-        free(m->cached[i].map);
-    free(m->rest);
-    free(m->idle);
-    free(m->spare);
-}
-
-dregs_status dregs_tally_march(dregs_tally *tally, unsigned substance, struct gaps *gaps)
+dregs_status dregs_tally_march(dregs_tally *tally, unsigned substance, struct calendar_gaps *gaps)
 {
     struct substance *s = &tally->substance[substance];
-    struct march m = {.line = tally->line, .substance = substance, .ledger = &s->ledger};
+    struct march *march = NULL;
+    struct ledger with;
     double *z = calloc(s->ledger.dim, sizeof *z);
+    dregs_status status = z ? DREGS_OK : DREGS_NO_MEMORY;
     unsigned p;
 
-    m.size = s->ledger.dim * (s->ledger.tanks + 1);
-    m.cycle = dregs_line_period(tally->line);
-    m.spare = map_new(&m);
-    if (!z)
-        m.status = DREGS_NO_MEMORY;
-    if (!m.status)
-        make_maps(&m, gaps);
-    if (!m.status)
-        start(&m, tally, z, s->account[0].filled);
-    for (p = 0; p < tally->periods && !m.status; p++)
-        work_period(&m, tally, p, z);
-    if (!m.status) {
+    dregs_balance_ledger_stages(tally->line, substance, &with);
+    if (!status)
+        status = dregs_calendar_march_new(tally->line, substance, &with, &s->ledger,
+                                          &tally->calendar, gaps, &march);
+    if (!status)
+        status = start(march, tally, substance, z);
+    for (p = 0; p < tally->periods && !status; p++)
+        status = work_period(march, tally, s, p, z);
+    if (!status) {
         if (!tally->request.running) /* what was filled in was not there before */
             memset(s->account[0].first, 0, s->ledger.tanks * sizeof *z);
         add_up(s, tally->periods);
-        m.status = check_finite(s, tally->periods);
+        status = check_finite(s, tally->periods);
     }
-    clear(&m);
+    dregs_calendar_march_free(march);
     free(z);
-    return m.status;
+    return status;
 }

@@ -13,6 +13,7 @@
 #include "dregs/answer_tally.h"
 #include "dregs/balance.h"
 #include "dregs/bound.h"
+#include "dregs/calendar.h"
 #include "dregs/caution.h"
 #include "dregs/csv.h"
 #include "dregs/dry.h"

@@ -15,6 +15,7 @@
 #define DREGS_TALLY_H
 
 #include "dregs/balance.h"
+#include "dregs/calendar.h"
 #include "dregs/stream.h"
 
 #ifdef __cplusplus
@@ -38,29 +39,7 @@ typedef struct dregs_tally_request {
                          before (needs a schedule): nothing is filled at the start */
 } dregs_tally_request;
 
-/** The schedule in seconds. */
-typedef struct dregs_calendar {
-    uint64_t loads_per_shift, shifts_per_day, days_per_year;
-    double interval;      /**< s between loads */
-    double shift;         /**< s of a shift: its length, or loads times interval */
-    int shift_stated;     /**< 1: the file states the shift length */
-    double shift_rest;    /**< s of each shift without loads, flows on */
-    double idle;          /**< s behind each working day: 365 days / days per year - shifts */
-    int idle_flow;        /**< 1: flows on in idle time */
-    int idle_flow_stated; /**< 0: off is assumed */
-} dregs_calendar;
-
-/** Months begin behind these days of the year. */
-DREGS_API uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, unsigned month);
-
-/** The calendar of a line's schedule.
- *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
- *  \return DREGS_OK; DREGS_BAD_DATA when the line has no schedule, the schedule lacks a row, or
- *  its days do not fit into a year. */
-DREGS_API dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
-                                         char *message);
-
-enum { DREGS_TALLY_MESSAGE = 320, DREGS_MONTHS = 12 };
+enum { DREGS_TALLY_MESSAGE = DREGS_CALENDAR_MESSAGE };
 
 /** As an argument: the whole time, the whole line. */
 #define DREGS_WHOLE (~0u)

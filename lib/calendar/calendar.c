@@ -1,15 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* calendar.c: the schedule of a line in seconds, and the periods of a tally.
+/* calendar.c: the schedule of a line in seconds, and the time in which no load passes.
  *
  * A year has 365 days, of which `days per year` are worked; they lie evenly over it, each followed
  * by the same idle time, and a month has its share of them. Holidays and weekends that bunch the
  * idle time are left out: what flows is the same, only concentrations would differ a little.
  */
+#include "calendar/calendar.h"
 #include "line/line.h"
-#include "tally/inside.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #define DAY 86400.0
 
@@ -41,7 +42,7 @@ dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
     dregs_calendar c = {0};
 
     if (lacks && message)
-        snprintf(message, DREGS_TALLY_MESSAGE,
+        snprintf(message, DREGS_CALENDAR_MESSAGE,
                  s->name ? "the schedule does not state its %s"
                          : "the line has no schedule, which states its %s, shifts per day and "
                            "days per year",
@@ -70,42 +71,38 @@ dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
     return DREGS_OK;
 }
 
-static void set_days(dregs_tally *tally, struct period *period, uint64_t days)
+enum calendar_gap dregs_calendar_behind(const dregs_calendar *calendar, uint64_t day)
 {
-    const dregs_calendar *c = &tally->calendar;
-
-    period->days = days;
-    period->loads = days * c->shifts_per_day * c->loads_per_shift;
-    period->seconds = (double)days * ((double)c->shifts_per_day * c->shift + c->idle);
+    return calendar->days_per_week && day % calendar->days_per_week == 0 ? CALENDAR_WEEKEND
+                                                                         : CALENDAR_NIGHT;
 }
 
-void dregs_tally_set_periods(dregs_tally *tally)
+dregs_status dregs_calendar_gaps_new(const dregs_line *line, const dregs_calendar *calendar,
+                                     struct calendar_gaps *gaps)
 {
-    const dregs_calendar *c = &tally->calendar;
-    struct period *whole = &tally->period[tally->periods];
+    static const dregs_calendar without = {.idle_flow = 0};
+    const dregs_calendar *c = calendar ? calendar : &without;
+    size_t tanks = dregs_line_tanks(line);
+    dregs_status status;
     unsigned i;
 
-    switch (tally->request.span) {
-    case DREGS_SPAN_LOADS:
-        whole->loads = tally->request.loads;
-        whole->seconds = (double)whole->loads * dregs_line_load(tally->line)->interval.si;
-        break;
-    case DREGS_SPAN_SHIFT:
-        whole->loads = c->loads_per_shift;
-        whole->seconds = c->shift;
-        break;
-    case DREGS_SPAN_DAY:
-        set_days(tally, whole, 1);
-        break;
-    case DREGS_SPAN_MONTH:
-        set_days(tally, whole, dregs_calendar_days_before(c, 1));
-        break;
-    default:
-        for (i = 0; i < DREGS_MONTHS; i++)
-            set_days(tally, &tally->period[i],
-                     dregs_calendar_days_before(c, i + 1) - dregs_calendar_days_before(c, i));
-        set_days(tally, whole, c->days_per_year);
-        return;
-    }
-    tally->period[0] = *whole;
+    memset(gaps, 0, sizeof *gaps);
+    dregs_line_idle(line, 1, 0, gaps->resting);
+    dregs_line_idle(line, c->idle_flow, 1, gaps->idling);
+    gaps->gap[CALENDAR_REST] = (struct gap){c->shift_rest, gaps->resting, 1};
+    gaps->gap[CALENDAR_NIGHT] = (struct gap){c->idle, gaps->idling, c->idle_flow};
+    gaps->gap[CALENDAR_WEEKEND] = (struct gap){c->weekend, gaps->idling, c->idle_flow};
+    status = dregs_balance_integrals_new(tanks, &gaps->between_loads);
+    for (i = 0; i < CALENDAR_GAPS && !status; i++)
+        status = dregs_balance_integrals_new(tanks, &gaps->integrals[i]);
+    return status;
+}
+
+void dregs_calendar_gaps_clear(struct calendar_gaps *gaps)
+{
+    unsigned i;
+
+    dregs_balance_integrals_free(&gaps->between_loads);
+    for (i = 0; i < CALENDAR_GAPS; i++)
+        dregs_balance_integrals_free(&gaps->integrals[i]);
 }

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* calendar.h: the schedule of a line in seconds: shifts, nights, weekends and the working days of a
+ * year. There is one calendar; what a line leaves and what it takes are both asked of it.
+ */
+#ifndef DREGS_CALENDAR_H
+#define DREGS_CALENDAR_H
+
+#include "dregs/line.h"
+
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/** The schedule in seconds. */
+typedef struct dregs_calendar {
+    uint64_t loads_per_shift, shifts_per_day;
+    uint64_t days_per_week; /**< 0: working days lie evenly over the year */
+    uint64_t days_per_year;
+    double interval;      /**< s between loads */
+    double shift;         /**< s of a shift: its length, or loads times interval */
+    int shift_stated;     /**< 1: the file states the shift length */
+    double shift_rest;    /**< s of each shift without loads, flows on */
+    double idle;          /**< s behind each working day, but the last one of a week */
+    double weekend;       /**< s behind that */
+    int idle_flow;        /**< 1: flows on in idle time */
+    int idle_flow_stated; /**< 0: off is assumed */
+} dregs_calendar;
+
+enum { DREGS_CALENDAR_MESSAGE = 320, DREGS_MONTHS = 12 };
+
+/** Months begin behind these days of the year. */
+DREGS_API uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, unsigned month);
+
+/** The calendar of a line's schedule.
+ *  \param message  DREGS_CALENDAR_MESSAGE bytes for the reason, or NULL.
+ *  \return DREGS_OK; DREGS_BAD_DATA when the line has no schedule, the schedule lacks a row, or
+ *  its days do not fit into a year. */
+DREGS_API dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
+                                         char *message);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
