@@ -71,7 +71,8 @@ prints 'bath life: all solutes in wash passes its limit of 1 mg/L at load'
 prints 'these figures are of the line as it is stated'
 good --draws 0 shop.csv
 prints 'a year takes 2.363 m3 of ipa and 96.05 m3 of water'
-prints '33600 loads on 240 working days of 2 shifts of 8 h, each followed by 20.5 h'
+prints '33600 loads on 240 working days of 2 shifts of 8 h, each followed by 8 h'
+prints 'day 5 of each week by 70.5 h, of idle time with the flows off'
 prints 'balance error'
 prints 'come back as fresh ipa'
 prints 'a copy of '\''flush'\'' behind it, fed in its place with the same flow'
@@ -100,7 +101,7 @@ good --by month shop.csv
 [ "$(grep -c -E '^(January|February|March|April|May|June|July|August|September|October|November|December) ' out)" -eq 12 ] ||
     fail 'not twelve months'
 good --explain shop.csv
-for words in 'US EPA pool equation' 'shop.csv:32' 'idle time behind a day' 'flows off' \
+for words in 'US EPA pool equation' 'shop.csv:32' 'night behind a day' 'holidays behind each of 48 weeks' 'flows off' \
     'integral of the tank' 'Closure'; do
     prints "$words"
 done
@@ -118,7 +119,7 @@ rate=$("$tool" --explain shop.csv | sed -n 's/.*evaporation = .* = \([0-9.]*\) L
 near "$(value evaporated ipa '')" "$(awk -v r="$rate" 'BEGIN { print 2 * r * 8.76 }')" 1e-5 ||
     fail "evaporated $(value evaporated ipa '') at $rate L/h"
 
-# ---- baths that are cold and covered in idle time: 20.5 h behind each of 240 days ----
+# ---- baths that are cold and covered in idle time: of 365 x 24 h 240 x 16 h are shifts ----
 {
     cat shop.csv
     printf 'hall,kind,room,,,\nhall,temperature,20,degC,,\n'

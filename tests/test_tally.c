@@ -343,6 +343,11 @@ START_TEST(a_year_by_hand)
     hand_year("plan,idle flow,on,\n", 8760);
     hand_year("plan,idle flow,off,\n", 3200);
     hand_year("", 3200);
+    /* nights, weekends and holidays are as long as all else that is no shift, also where the last
+     * week of the year is a part of one, as of seven days, and 200 = 28 x 7 + 4 */
+    hand_year("plan,days per week,5,1\nplan,idle flow,on,\n", 8760);
+    hand_year("plan,days per week,4,1\n", 3200);
+    hand_year("plan,days per week,7,1\nplan,idle flow,on,\n", 8760);
 }
 END_TEST
 
@@ -672,6 +677,40 @@ static void refused_plan(const char *plan, const char *why)
                   faults.fault[0].text, why);
 }
 
+/* 200 days in weeks of 3 would take 66 weekends of 4 days and 464 days in all. */
+START_TEST(weeks_fit_into_their_year)
+{
+    static const struct {
+        unsigned week, year;
+        const char *why;
+    } bad[] = {{3, 200, "200 working days in weeks of 3 take 464 days; a year has 365"},
+               {5, 4, "4 working days in a year are less than a week of 5"}};
+    char message[DREGS_CALENDAR_MESSAGE];
+    dregs_calendar calendar;
+    size_t i;
+
+    for (i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        dregs_line *line;
+        lines_begin(&text);
+        lines_say(&text,
+                  "rack,kind,load,\nrack,parts,1,1\nrack,area,10,cm2\nrack,interval,30,min\n"
+                  "oil,kind,solute,\ndi,kind,liquid,\ndi,solvent,water,\n"
+                  "bath,kind,wash,\nbath,volume,5,L\nbath,liquid,di,\nbath,film,50,um\n"
+                  "plan,kind,schedule,\nplan,loads per shift,16,1\nplan,shifts per day,2,1\n"
+                  "plan,days per week,%u,1\nplan,days per year,%u,1\n",
+                  bad[i].week, bad[i].year);
+        line = lines_read(text.bytes);
+        ck_assert_int_eq(dregs_calendar_of(line, &calendar, message), DREGS_BAD_DATA);
+        ck_assert_str_eq(message, bad[i].why);
+        /* weeks that repeat themselves have no year */
+        ck_assert_int_eq(dregs_calendar_of_week(line, &calendar, message), DREGS_OK);
+        ck_assert_double_eq(calendar.idle, 8 * 3600);
+        ck_assert_double_eq(calendar.weekend, (8 + 24 * (7 - bad[i].week)) * 3600);
+        lines_free(line);
+    }
+}
+END_TEST
+
 START_TEST(a_day_holds_its_shifts)
 {
     refused_plan("plan,loads per shift,17,1\nplan,shift length,8,h\n", "shorter than its loads");
@@ -736,6 +775,7 @@ static Suite *suite(void)
     c = tcase_create("refusals");
     suite_add_tcase(s, c);
     tcase_add_test(c, a_schedule_that_does_not_fit_is_refused);
+    tcase_add_test(c, weeks_fit_into_their_year);
     tcase_add_test(c, a_day_holds_its_shifts);
     tcase_add_test(c, arguments_out_of_range_are_refused);
     return s;

@@ -150,6 +150,25 @@ static void say_life(struct tally_page *page)
     dregs_report_end(page->report, 0, 2);
 }
 
+static void say_days(dregs_report *report, const dregs_calendar *c, unsigned long long loads,
+                     unsigned long long days)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(report,
+                       "%llu loads on %llu working day%s of %llu shift%s of %s h, each followed by "
+                       "%s h",
+                       loads, days, days == 1 ? "" : "s", (unsigned long long)c->shifts_per_day,
+                       c->shifts_per_day == 1 ? "" : "s", dregs_page_number(&n, c->shift / 3600),
+                       dregs_page_number(&n, c->idle / 3600));
+    if (c->days_per_week && days >= c->days_per_week)
+        dregs_report_words(report, ", day %llu of each week by %s h,",
+                           (unsigned long long)c->days_per_week,
+                           dregs_page_number(&n, c->weekend / 3600));
+    dregs_report_words(report, " of idle time with the flows %s", c->idle_flow ? "on" : "off");
+    dregs_report_end(report, 2, 4);
+}
+
 static void say_calendar(struct tally_page *page)
 {
     const dregs_tally *tally = page->one->tally;
@@ -166,12 +185,7 @@ static void say_calendar(struct tally_page *page)
         dregs_report_text(report, 2, 4, "%llu loads in a shift of %s h", loads,
                           dregs_page_number(&n, c->shift / 3600));
     else
-        dregs_report_text(report, 2, 4,
-                          "%llu loads on %llu working day%s of %llu shift%s of %s h, each followed "
-                          "by %s h of idle time with the flows %s",
-                          loads, days, days == 1 ? "" : "s", (unsigned long long)c->shifts_per_day,
-                          c->shifts_per_day == 1 ? "" : "s", dregs_page_number(&n, c->shift / 3600),
-                          dregs_page_number(&n, c->idle / 3600), c->idle_flow ? "on" : "off");
+        say_days(report, c, loads, days);
     dregs_report_line(report, 2, "%s",
                       page->span->running
                           ? "at the start the tanks hold what a year before has left in them"

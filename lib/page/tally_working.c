@@ -17,6 +17,33 @@ static void work_months(struct tally_page *page, const dregs_calendar *c)
     dregs_report_end(page->report, 4, -1);
 }
 
+static void work_idle_time(struct tally_page *page, const dregs_calendar *c)
+{
+    dregs_report *report = page->report;
+    uint64_t weeks = c->days_per_week ? c->days_per_year / c->days_per_week : 0;
+    struct numbers n = {0};
+
+    if (weeks) {
+        dregs_report_line(report, 4,
+                          "night behind a day = 24 h - shifts x length = %s h; behind day %llu of "
+                          "a week %llu days more",
+                          dregs_page_six(&n, c->idle / 3600), (unsigned long long)c->days_per_week,
+                          (unsigned long long)(7 - c->days_per_week));
+        dregs_report_line(
+            report, 4,
+            "holidays behind each of %llu weeks = (365 - days per year - weeks x (7 - "
+            "days per week)) x 24 h / weeks = %s h",
+            (unsigned long long)weeks, dregs_page_six(&n, c->holidays / 3600));
+    } else {
+        dregs_report_line(report, 4,
+                          "idle time behind a day = 365 x 24 h / days - shifts x length = %s h",
+                          dregs_page_six(&n, c->idle / 3600));
+    }
+    dregs_report_line(report, 4, "flows in idle time %s  [%s]",
+                      c->idle_flow ? "on" : "off, and filters with them",
+                      c->idle_flow_stated ? "idle flow of the schedule" : "assumed");
+}
+
 static void work_calendar(struct tally_page *page, const dregs_calendar *c)
 {
     const dregs_line *line = page->one->line;
@@ -30,16 +57,14 @@ static void work_calendar(struct tally_page *page, const dregs_calendar *c)
                      s->shifts_per_day.row, "");
     dregs_page_given(report, line, "days per year", (double)c->days_per_year, "",
                      s->days_per_year.row, "");
+    if (c->days_per_week)
+        dregs_page_given(report, line, "days per week", (double)c->days_per_week, "",
+                         s->days_per_week.row, "");
     dregs_page_given(report, line, "shift length", c->shift / 3600, "h", s->shift_length.row,
                      "assumed: loads per shift x T");
     dregs_report_line(report, 4, "rest of a shift, flows on, no loads = %s h",
                       dregs_page_six(&n, c->shift_rest / 3600));
-    dregs_report_line(report, 4,
-                      "idle time behind a day = 365 x 24 h / days - shifts x length = %s h, flows "
-                      "%s  [%s]",
-                      dregs_page_six(&n, c->idle / 3600),
-                      c->idle_flow ? "on" : "off, and filters with them",
-                      c->idle_flow_stated ? "idle flow of the schedule" : "assumed");
+    work_idle_time(page, c);
     if (dregs_tally_periods(page->one->tally) > 1)
         work_months(page, c);
 }
@@ -100,7 +125,7 @@ static void work_rates(struct tally_page *page)
                                        "evaporation goes on");
     if (c->shift_rest > 0)
         work_idle(page, 0, 1);
-    if (c->idle > 0)
+    if (c->idle + c->weekend > 0)
         work_idle(page, 1, c->idle_flow);
 }
 

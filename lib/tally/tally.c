@@ -179,6 +179,7 @@ static void note_assumed(dregs_tally *tally)
 {
     const dregs_calendar *c = &tally->calendar;
     int idles = tally->scheduled && tally->request.span != DREGS_SPAN_LOADS;
+    double idle = c->idle + c->weekend;
     unsigned t, flows = 0;
 
     for (t = 0; t < dregs_line_tanks(tally->line); t++) {
@@ -197,14 +198,21 @@ static void note_assumed(dregs_tally *tally)
         say(tally, "a shift lasts as long as its loads take, %g h", c->shift / 3600);
     if (tally->request.span == DREGS_SPAN_SHIFT)
         return;
-    say(tally,
-        "working days lie evenly over a year of %d days, each with %.4g h of idle time behind it",
-        DREGS_YEAR_DAYS, c->idle / 3600);
-    if (c->idle > 0)
+    if (c->days_per_week && c->holidays > 0)
+        say(tally,
+            "holidays lie evenly behind the weeks of a year of %d days: %.4g h make each weekend "
+            "longer",
+            DREGS_YEAR_DAYS, c->holidays / 3600);
+    else if (!c->days_per_week)
+        say(tally,
+            "working days lie evenly over a year of %d days, each with %.4g h of idle time behind "
+            "it",
+            DREGS_YEAR_DAYS, c->idle / 3600);
+    if (idle > 0)
         note_idle_baths(tally);
-    if (!c->idle_flow_stated && flows && c->idle > 0)
+    if (!c->idle_flow_stated && flows && idle > 0)
         say(tally, "flows, filters and skimmers are off in idle time");
-    else if (!c->idle_flow && c->idle > 0)
+    else if (!c->idle_flow && idle > 0)
         say(tally, "filters and skimmers are off with the flows in idle time");
 }
 

@@ -7,13 +7,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void set_days(dregs_tally *tally, struct period *period, uint64_t days)
+static void set_days(dregs_tally *tally, struct period *period, uint64_t before, uint64_t days)
 {
     const dregs_calendar *c = &tally->calendar;
 
     period->days = days;
     period->loads = days * c->shifts_per_day * c->loads_per_shift;
-    period->seconds = (double)days * ((double)c->shifts_per_day * c->shift + c->idle);
+    period->seconds = dregs_calendar_seconds(c, before, days);
 }
 
 void dregs_tally_set_periods(dregs_tally *tally)
@@ -32,16 +32,16 @@ void dregs_tally_set_periods(dregs_tally *tally)
         whole->seconds = c->shift;
         break;
     case DREGS_SPAN_DAY:
-        set_days(tally, whole, 1);
+        set_days(tally, whole, 0, 1);
         break;
     case DREGS_SPAN_MONTH:
-        set_days(tally, whole, dregs_calendar_days_before(c, 1));
+        set_days(tally, whole, 0, dregs_calendar_days_before(c, 1));
         break;
     default:
         for (i = 0; i < DREGS_MONTHS; i++)
-            set_days(tally, &tally->period[i],
+            set_days(tally, &tally->period[i], dregs_calendar_days_before(c, i),
                      dregs_calendar_days_before(c, i + 1) - dregs_calendar_days_before(c, i));
-        set_days(tally, whole, c->days_per_year);
+        set_days(tally, whole, 0, c->days_per_year);
         return;
     }
     tally->period[0] = *whole;

@@ -23,7 +23,8 @@ typedef struct dregs_calendar {
     int shift_stated;     /**< 1: the file states the shift length */
     double shift_rest;    /**< s of each shift without loads, flows on */
     double idle;          /**< s behind each working day, but the last one of a week */
-    double weekend;       /**< s behind that */
+    double weekend;       /**< s behind that, its holidays included; 0 without weeks */
+    double holidays;      /**< s of it that are the weeks' even share of what a year has left */
     int idle_flow;        /**< 1: flows on in idle time */
     int idle_flow_stated; /**< 0: off is assumed */
 } dregs_calendar;
@@ -33,12 +34,22 @@ enum { DREGS_CALENDAR_MESSAGE = 320, DREGS_MONTHS = 12 };
 /** Months begin behind these days of the year. */
 DREGS_API uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, unsigned month);
 
-/** The calendar of a line's schedule.
+/** The calendar of a year of a line's schedule.
  *  \param message  DREGS_CALENDAR_MESSAGE bytes for the reason, or NULL.
- *  \return DREGS_OK; DREGS_BAD_DATA when the line has no schedule, the schedule lacks a row, or
- *  its days do not fit into a year. */
+ *  \return DREGS_OK; DREGS_BAD_DATA when the line has no schedule, the schedule lacks its loads per
+ *  shift, shifts per day or days per year, or its weeks do not fit into a year. */
 DREGS_API dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
                                          char *message);
+
+/** The calendar of weeks that follow one another without holidays: of a schedule that states its
+ *  loads per shift, shifts per day and days per week. Its days per year are 0. Else as
+ *  dregs_calendar_of. */
+DREGS_API dregs_status dregs_calendar_of_week(const dregs_line *line, dregs_calendar *calendar,
+                                              char *message);
+
+/** s of so many working days, with what lies behind each, \p before working days into the year. */
+DREGS_API double dregs_calendar_seconds(const dregs_calendar *calendar, uint64_t before,
+                                        uint64_t days);
 
 #ifdef __cplusplus
 }
