@@ -29,25 +29,20 @@ static int whole(const char *text, double most, uint64_t *number)
     return 1;
 }
 
-int doubt_draws(struct doubt *doubt, const char *text)
-{
-    doubt->given = 1;
-    return whole(text, (double)DREGS_DRAWS_MOST, &doubt->draws)
-               ? 0
-               : front_usage("--draws '%s' is not a whole number from 0 to 2^50", text);
-}
-
-int doubt_seed(struct doubt *doubt, const char *text)
-{
-    return whole(text, 0x1p53, &doubt->seed)
-               ? 0
-               : front_usage("--seed '%s' is not a whole number from 0 to 2^53", text);
-}
-
-int doubt_threads(struct doubt *doubt, const char *text)
+int doubt_take(struct doubt *doubt, const char *option, const char *text)
 {
     uint64_t number;
 
+    if (strcmp(option, "draws") == 0) {
+        doubt->given = 1;
+        return whole(text, (double)DREGS_DRAWS_MOST, &doubt->draws)
+                   ? 0
+                   : front_usage("--draws '%s' is not a whole number from 0 to 2^50", text);
+    }
+    if (strcmp(option, "seed") == 0)
+        return whole(text, 0x1p53, &doubt->seed)
+                   ? 0
+                   : front_usage("--seed '%s' is not a whole number from 0 to 2^53", text);
     if (!whole(text, DREGS_THREADS_MOST, &number) || !number)
         return front_usage("--threads '%s' is not a whole number from 1 to %d", text,
                            DREGS_THREADS_MOST);

@@ -14,27 +14,19 @@ struct doubt {
     unsigned threads; /* 0: as many as there are processors */
 };
 
-/* The rows of the table of options that these tools share. */
-#define DOUBT_DRAWS                                                                                \
-    {                                                                                              \
-        "draws", "N",                                                                              \
-            "draws of the values with a spread (default: fixed, fewer of a large line; 0: none)"   \
-    }
-#define DOUBT_SEED                                                                                 \
-    {                                                                                              \
-        "seed", "N", "of the draws (default: 1)"                                                   \
-    }
-#define DOUBT_THREADS                                                                              \
-    {                                                                                              \
-        "threads", "N", "to draw with (default: one for each processor)"                           \
-    }
+/* The rows of the table of options that these tools share, each at its place in it. */
+#define DOUBT_OPTIONS(draws, seed, threads)                                                        \
+    [draws] = {"draws", "N",                                                                       \
+               "draws of the values with a spread (default: fixed, fewer of a large line; 0: "     \
+               "none)"},                                                                           \
+    [seed] = {"seed", "N", "of the draws (default: 1)"},                                           \
+    [threads] = {"threads", "N", "to draw with (default: one for each processor)"}
 
 void doubt_begin(struct doubt *doubt);
 
-/* The arguments of --draws, --seed and --threads. Return 0, or FRONT_USAGE after saying why. */
-int doubt_draws(struct doubt *doubt, const char *text);
-int doubt_seed(struct doubt *doubt, const char *text);
-int doubt_threads(struct doubt *doubt, const char *text);
+/* Takes the argument of one of them, by the option's name. Returns 0, or FRONT_USAGE after saying
+ * why. */
+int doubt_take(struct doubt *doubt, const char *option, const char *text);
 
 /* Progress on standard error where that is a terminal, from the first second on; and Ctrl-C, which
  * ends the run. Between doubt_watch and doubt_unwatch. */

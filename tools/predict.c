@@ -33,9 +33,7 @@ static const struct front_option options[] = {
                "the first N loads from the fresh start (default: as long as it runs)"},
     [EVERY] = {"every", "K", "print every K-th load (default: 1, 2, 5, 10, 20, 50, ...)"},
     [AT] = {"at", "LOAD", "print this load only; may be repeated; any number"},
-    [DRAWS] = DOUBT_DRAWS,
-    [SEED] = DOUBT_SEED,
-    [THREADS] = DOUBT_THREADS,
+    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [SHARD] = {"shard", "K/N", "draw part K of N only; with --draws and --save"},
     [SAVE] = {"save", "FILE", "write the draws to FILE in place of a page"},
     [MERGE] = {"merge", NULL, "answer from the parts that --save wrote, named behind LINE"},
@@ -107,11 +105,9 @@ static int take(void *user, size_t option, const char *argument)
     case AT:
         return add_load(request, argument);
     case DRAWS:
-        return doubt_draws(&request->doubt, argument);
     case SEED:
-        return doubt_seed(&request->doubt, argument);
     case THREADS:
-        return doubt_threads(&request->doubt, argument);
+        return doubt_take(&request->doubt, options[option].name, argument);
     case SHARD:
         return parts_shard(argument, &request->part.shard, &request->part.shards);
     case SAVE:

@@ -52,10 +52,7 @@ static const struct front_option options[] = {
     [AT] = {"at", "LOAD", "judge load number LOAD alone"},
     [CONFIDENCE] = {"confidence", "P%",
                     "meet the target with this probability (default: the target's confidence)"},
-    [DRAWS] = {"draws", "N",
-               "draws of the values with a spread (default: 1000, fewer of a large line; 0: none)"},
-    [SEED] = {"seed", "N", "of the draws (default: 1)"},
-    [THREADS] = {"threads", "N", "to draw with (default: one for each processor)"},
+    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [WRITE] = {"write", "FILE", "write the line file with the answer put in"},
     [CHECK] = {"check", NULL, "exit 1 when the target cannot be met"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
@@ -172,11 +169,9 @@ static int take(void *user, size_t option, const char *argument)
     case CONFIDENCE:
         return take_confidence(request, argument);
     case DRAWS:
-        return doubt_draws(&request->doubt, argument);
     case SEED:
-        return doubt_seed(&request->doubt, argument);
     case THREADS:
-        return doubt_threads(&request->doubt, argument);
+        return doubt_take(&request->doubt, options[option].name, argument);
     case WRITE:
         request->write_file = argument;
         return 0;

@@ -51,9 +51,7 @@ static const struct front_option options[] = {
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
-    [DRAWS] = DOUBT_DRAWS,
-    [SEED] = DOUBT_SEED,
-    [THREADS] = DOUBT_THREADS,
+    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
@@ -155,11 +153,9 @@ static int take(void *user, size_t option, const char *argument)
     case YEAR:
         return take_year(request, argument);
     case DRAWS:
-        return doubt_draws(&request->doubt, argument);
     case SEED:
-        return doubt_seed(&request->doubt, argument);
     case THREADS:
-        return doubt_threads(&request->doubt, argument);
+        return doubt_take(&request->doubt, options[option].name, argument);
     case EXPLAIN:
         request->explain = 1;
         return 0;
