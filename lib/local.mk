@@ -105,7 +105,8 @@ libdregs_inside_la_SOURCES = \
 	lib/size/whole.c \
 	lib/law/law.c \
 	lib/purchase/compare.c lib/purchase/purchase.c \
-	lib/answer/cautions.c lib/answer/compare.c lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
+	lib/answer/cautions.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
+	lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
 	lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \
 	lib/answer/dry_vapour.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c \
 	lib/answer/inside.h lib/answer/less_mixed.c lib/answer/liquid.c lib/answer/liquid_curve.c \

@@ -20,7 +20,7 @@ line edit stage stream room schedule
 balance map state totals
 calendar
 residue worst bound bounds
-ensemble
+ensemble doubt
 caution cautions facts severity
 tally
 reuse drag_out

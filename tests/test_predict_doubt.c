@@ -34,14 +34,14 @@ static void teardown(void)
 static dregs_status ask(const char *text, uint64_t draws, const uint64_t *at, size_t count)
 {
     dregs_predict_request request;
-    dregs_predict_doubt_request asked;
+    dregs_doubt_request asked;
 
     line = lines_read(text);
     dregs_predict_request_init(&request);
     request.at = at;
     request.at_count = count;
     ck_assert_int_eq(dregs_predict_answer(line, &request, &result), DREGS_OK);
-    dregs_predict_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.draws = draws;
     return dregs_predict_doubt_ask(result, &asked, &doubt, NULL);
 }
@@ -54,7 +54,7 @@ static double point(double share)
     return exp(s * gsl_cdf_ugaussian_Pinv(share) - s * s / 2);
 }
 
-static void range_is(const dregs_predict_range *range, double stated, double n, const char *what)
+static void range_is(const dregs_ensemble_range *range, double stated, double n, const char *what)
 {
     const dregs_ensemble_estimate *at[] = {&range->low, &range->middle, &range->high};
     static const double shares[] = {0.05, 0.5, 0.95};
@@ -106,7 +106,7 @@ END_TEST
 START_TEST(residues_are_lognormal)
 {
     static const uint64_t at[] = {1, 7, 900};
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     dregs_residue residue;
     dregs_map *map;
     dregs_state *state;
@@ -115,9 +115,9 @@ START_TEST(residues_are_lognormal)
     int s;
 
     ck_assert_int_eq(ask(LINE, 3000, at, 3), DREGS_OK);
-    ck_assert_uint_eq(doubt->draws, 3000);
-    ck_assert_uint_eq(doubt->failed, 0);
-    ck_assert_uint_eq(doubt->rows, 1);
+    ck_assert_uint_eq(doubt->run.draws, 3000);
+    ck_assert_uint_eq(doubt->run.failed, 0);
+    ck_assert_uint_eq(doubt->run.rows, 1);
     ck_assert_uint_eq(doubt->loads, 3);
     ck_assert(isnan(doubt->met.value)); /* no target */
     map = lines_map(line);
@@ -282,11 +282,11 @@ END_TEST
 
 START_TEST(what_cannot_be_asked)
 {
-    dregs_predict_doubt_request asked;
+    dregs_doubt_request asked;
 
     ck_assert_int_eq(ask(LINE, 0, NULL, 0), DREGS_DOMAIN);
     ck_assert_ptr_null(doubt);
-    dregs_predict_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.size = 4;
     ck_assert_int_eq(dregs_predict_doubt_ask(result, &asked, &doubt, NULL), DREGS_DOMAIN);
 }

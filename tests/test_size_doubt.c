@@ -189,7 +189,7 @@ END_TEST
 /* The share of the same draws that a prediction of the written line meets. */
 static double predicted(const char *text, size_t length, uint64_t draws)
 {
-    dregs_predict_doubt_request asked;
+    dregs_doubt_request asked;
     dregs_predict_request request;
     dregs_predict_result *predicted;
     dregs_predict_doubt *doubt;
@@ -201,7 +201,7 @@ static double predicted(const char *text, size_t length, uint64_t draws)
         DREGS_OK);
     dregs_predict_request_init(&request);
     ck_assert_int_eq(dregs_predict_answer(written, &request, &predicted), DREGS_OK);
-    dregs_predict_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.draws = draws;
     ck_assert_int_eq(dregs_predict_doubt_ask(predicted, &asked, &doubt, NULL), DREGS_OK);
     met = doubt->met.value;

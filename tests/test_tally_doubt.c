@@ -44,7 +44,7 @@ static dregs_status ask(const char *text, const dregs_site *site, uint64_t draws
 {
     const dregs_line *asked_of[1];
     dregs_tally_question question;
-    dregs_tally_doubt_request asked;
+    dregs_doubt_request asked;
 
     asked_of[0] = line = lines_read(text);
     dregs_tally_question_init(&question);
@@ -53,7 +53,7 @@ static dregs_status ask(const char *text, const dregs_site *site, uint64_t draws
     question.law = site != NULL;
     question.site = site;
     ck_assert_int_eq(dregs_tally_answer(&question, &answer, NULL), DREGS_OK);
-    dregs_tally_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.draws = draws;
     asked.threads = threads;
     return dregs_tally_doubt_ask(answer, &asked, &doubt, NULL);
@@ -77,7 +77,7 @@ static double below(double value)
 
 /* The range of fixed + doubtful * (lognormal of mean 1), by the error of a quantile of so many
  * draws. */
-static void range_is(const dregs_tally_range *range, double fixed, double doubtful,
+static void range_is(const dregs_ensemble_range *range, double fixed, double doubtful,
                      const char *what)
 {
     const dregs_ensemble_estimate *at[] = {&range->low, &range->middle, &range->high};
@@ -97,9 +97,9 @@ static void range_is(const dregs_tally_range *range, double fixed, double doubtf
     }
 }
 
-static dregs_tally_range range_of(dregs_tally_doubtful what, unsigned index)
+static dregs_ensemble_range range_of(dregs_tally_doubtful what, unsigned index)
 {
-    dregs_tally_range range;
+    dregs_ensemble_range range;
 
     ck_assert_int_eq(dregs_tally_doubt_range(doubt, what, index, &range), DREGS_OK);
     return range;
@@ -108,13 +108,13 @@ static dregs_tally_range range_of(dregs_tally_doubtful what, unsigned index)
 START_TEST(a_year_is_lognormal_where_its_evaporation_is)
 {
     double dumped = 365 * 0.1, first = 0.1;
-    dregs_tally_range range;
+    dregs_ensemble_range range;
     unsigned i;
 
     ck_assert_int_eq(ask(LINE, NULL, DRAWS, 0), DREGS_OK);
-    ck_assert_uint_eq(doubt->draws, DRAWS);
-    ck_assert_uint_eq(doubt->failed, 0);
-    ck_assert_uint_eq(doubt->rows, 1);
+    ck_assert_uint_eq(doubt->run.draws, DRAWS);
+    ck_assert_uint_eq(doubt->run.failed, 0);
+    ck_assert_uint_eq(doubt->run.rows, 1);
     range = range_of(DREGS_TALLY_RANGE_OUTLINE, DREGS_TALLY_SUM_EVAPORATED);
     range_is(&range, 0, DAY, "evaporated");
     range = range_of(DREGS_TALLY_RANGE_BOUGHT, 0);
@@ -149,7 +149,7 @@ START_TEST(a_limit_is_met_by_the_share_that_the_distribution_tells)
 {
     const dregs_tally_machine *machine;
     dregs_ensemble_estimate met;
-    dregs_tally_range range;
+    dregs_ensemble_range range;
     dregs_site site;
     double share;
 
@@ -176,7 +176,7 @@ END_TEST
 START_TEST(threads_change_no_bit)
 {
     static const unsigned threads[] = {1, 2, 7};
-    dregs_tally_range range[DREGS_TALLY_SUMS], again;
+    dregs_ensemble_range range[DREGS_TALLY_SUMS], again;
     unsigned i, k;
 
     memset(range, 0, sizeof range);
@@ -211,11 +211,11 @@ END_TEST
 
 START_TEST(what_cannot_be_asked)
 {
-    dregs_tally_doubt_request asked;
+    dregs_doubt_request asked;
 
     ck_assert_int_eq(ask(LINE, NULL, 0, 0), DREGS_DOMAIN);
     ck_assert_ptr_null(doubt);
-    dregs_tally_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.size = 4;
     ck_assert_int_eq(dregs_tally_doubt_ask(answer, &asked, &doubt, NULL), DREGS_DOMAIN);
 }

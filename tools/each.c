@@ -33,11 +33,11 @@ static void worsen(struct rows *rows, int status)
 
 static int ask_doubt(const struct rows *rows, struct answer *answer)
 {
-    dregs_predict_doubt_request asked;
+    dregs_doubt_request asked;
     dregs_faults faults = {0};
     dregs_status status;
 
-    dregs_predict_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.draws = rows->each->doubt->draws;
     asked.seed = rows->each->doubt->seed;
     asked.threads = rows->each->doubt->threads;
@@ -79,12 +79,12 @@ static double largest_share(const dregs_predict_result *result)
 
 static void put_doubt(dregs_table *table, const dregs_predict_doubt *doubt)
 {
-    dregs_predict_range range;
+    dregs_ensemble_range range;
 
     if (!doubt)
         return;
-    dregs_table_count(table, doubt->draws);
-    dregs_table_count(table, doubt->failed);
+    dregs_table_count(table, doubt->run.draws);
+    dregs_table_count(table, doubt->run.failed);
     dregs_table_number(table, doubt->met.value);
     dregs_table_number(table, doubt->met.low);
     dregs_table_number(table, doubt->met.high);

@@ -192,11 +192,11 @@ static int merge(struct request *request)
 
 /* Which draws are asked for: all, those of a part, or those counted before. */
 static int choose_draws(struct request *request, const dregs_predict_result *result,
-                        dregs_predict_doubt_request *asked)
+                        dregs_doubt_request *asked)
 {
     dregs_ensemble_part *part = &request->part;
 
-    dregs_predict_doubt_request_init(asked);
+    dregs_doubt_request_init(asked);
     asked->threads = request->doubt.threads;
     asked->seed = request->doubt.seed;
     if (request->merge) {
@@ -228,7 +228,7 @@ static int say_doubt(const struct request *request, const dregs_faults *faults, 
 static int ask_doubt(struct request *request, const dregs_predict_result *result,
                      dregs_predict_doubt **doubt)
 {
-    dregs_predict_doubt_request asked;
+    dregs_doubt_request asked;
     dregs_faults faults = {0};
     struct watch watch;
     dregs_status status;
@@ -245,7 +245,7 @@ static int ask_doubt(struct request *request, const dregs_predict_result *result
         dregs_ensemble_result_free(asked.counted);
     exit_status = say_doubt(request, &faults, status);
     if (!exit_status && request->merge &&
-        dregs_ensemble_digest((*doubt)->ensemble, (*doubt)->counts, request->part.draws) !=
+        dregs_ensemble_digest((*doubt)->run.ensemble, (*doubt)->run.counts, request->part.draws) !=
             request->part.digest)
         exit_status = say_doubt(request, &faults, DREGS_DOMAIN);
     return exit_status;
@@ -260,13 +260,13 @@ static int save(struct request *request, const dregs_line *line, const dregs_pre
                          "%s: no value that matters here has a spread: nothing to "
                          "draw",
                          dregs_line_name(line));
-    if (doubt->draws < doubt->asked)
+    if (doubt->run.draws < doubt->run.asked)
         return front_say(FRONT_IO, "ended before all draws were done: %s is not written",
                          request->save);
     if (!part->shards)
         part->shard = part->shards = 1;
-    part->digest = dregs_ensemble_digest(doubt->ensemble, doubt->counts, part->draws);
-    return parts_save(request->save, doubt->counts, part);
+    part->digest = dregs_ensemble_digest(doubt->run.ensemble, doubt->run.counts, part->draws);
+    return parts_save(request->save, doubt->run.counts, part);
 }
 
 /* Met, and met as surely as the target asks. */

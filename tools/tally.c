@@ -314,12 +314,12 @@ static int read_and_ask(const struct tally_request *request, struct files *files
 static int ask_doubt(const struct tally_request *request, const dregs_tally_result *answer,
                      dregs_tally_doubt **doubt)
 {
-    dregs_tally_doubt_request asked;
+    dregs_doubt_request asked;
     dregs_faults faults = {0};
     struct watch watch;
     dregs_status status;
 
-    dregs_tally_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.draws = request->doubt.given ? request->doubt.draws : dregs_tally_doubt_usual(answer);
     asked.seed = request->doubt.seed;
     asked.threads = request->doubt.threads;

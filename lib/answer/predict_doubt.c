@@ -6,9 +6,9 @@
  * load that is listed. As in the answer as stated, the worst load is one of those before a limit of
  * concentration is crossed, and a draw that crosses one misses.
  */
+#include "answer/draws.h"
 #include "answer/predict.h"
 #include "base/grow.h"
-#include "ensemble/ensemble.h"
 #include "line/line.h"
 #include "residue/residue.h"
 
@@ -17,21 +17,12 @@
 
 struct doubt {
     dregs_predict_doubt shown; /* the first member: the user's pointer is ours */
-    dregs_ensemble *ensemble;
-    dregs_ensemble_result *counts;
+    struct draws_kept kept;
     uint64_t judged;
     unsigned limits, bounds, solutes, loads;
     int limited[DREGS_LINE_SOLUTES + 1]; /* the solute of each limit */
     uint64_t load[DREGS_DOUBT_LOADS];
-    char why[DREGS_FAULT_TEXT];
 };
-
-void dregs_predict_doubt_request_init_of_size(dregs_predict_doubt_request *request, size_t size)
-{
-    dregs_predict_doubt_request made = {.size = size, .draws = 1000, .seed = 1};
-
-    dregs_give(request, size, &made, sizeof made);
-}
 
 void dregs_predict_doubt_free(dregs_predict_doubt *shown)
 {
@@ -39,8 +30,7 @@ void dregs_predict_doubt_free(dregs_predict_doubt *shown)
 
     if (!doubt)
         return;
-    dregs_ensemble_result_free(doubt->counts);
-    dregs_ensemble_free(doubt->ensemble);
+    dregs_answer_draws_free(&doubt->kept);
     free(doubt);
 }
 
@@ -205,72 +195,34 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 
 /* ---- all draws ---- */
 
-static dregs_status run(struct doubt *doubt, const dregs_predict_doubt_request *asked)
+static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
 {
-    unsigned count = figures(doubt), limits = doubt->limits + doubt->bounds, i;
-    double *most = malloc(count * sizeof *most);
-    dregs_ensemble_request request;
+    struct draws_question question = {figures(doubt), NULL, ask, doubt};
+    unsigned limits = doubt->limits + doubt->bounds, i;
+    double *most = malloc(question.figures * sizeof *most);
     dregs_status status;
 
     if (!most)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < count; i++)
+    for (i = 0; i < question.figures; i++)
         most[i] = i <= limits && limits ? 1 : NAN;
-    dregs_ensemble_request_init(&request);
-    request.first = asked->first;
-    request.draws = asked->draws;
-    request.threads = asked->threads;
-    request.figures = count;
-    request.most = most;
-    request.ask = ask;
-    request.context = doubt;
-    request.progress = asked->progress;
-    request.user = asked->user;
-    status = dregs_ensemble_run(doubt->ensemble, &request, &doubt->counts);
+    question.most = most;
+    status = dregs_answer_draws_ask(asked, &question, &doubt->kept, &doubt->shown.run);
     free(most);
     return status;
 }
 
-static void conclude(struct doubt *doubt, const dregs_target *target,
-                     const dregs_predict_doubt_request *asked)
+static void conclude(struct doubt *doubt, const dregs_target *target)
 {
     dregs_predict_doubt *shown = &doubt->shown;
 
-    shown->seed = asked->seed;
-    shown->draws = dregs_ensemble_count(doubt->counts);
-    shown->asked = asked->draws;
-    shown->failed = dregs_ensemble_failed(doubt->counts);
-    shown->rows = dregs_ensemble_rows(doubt->ensemble);
-    shown->ensemble = doubt->ensemble;
-    shown->counts = doubt->counts;
     shown->loads = doubt->loads;
-    if (dregs_ensemble_why(doubt->ensemble, doubt->counts, &doubt->shown.first_failed, doubt->why,
-                           sizeof doubt->why))
-        doubt->shown.why = doubt->why;
     shown->met = (dregs_ensemble_estimate){NAN, NAN, NAN};
     if (doubt->limits + doubt->bounds)
-        (void)dregs_ensemble_met(doubt->counts, 0, &shown->met);
+        (void)dregs_ensemble_met(doubt->kept.counts, 0, &shown->met);
     shown->confidence = target->confidence.row ? target->confidence.si : NAN;
     shown->sure = shown->met.low >= shown->confidence;
     shown->decided = shown->sure || shown->met.high < shown->confidence;
-}
-
-/* Were the draws counted for this line and request? What it answers as stated is in the counts. */
-static dregs_status check_counted(const struct doubt *doubt, const dregs_line *line,
-                                  const dregs_ensemble_result *counted)
-{
-    unsigned count = figures(doubt), i;
-    double *figure = calloc(count, sizeof *figure), stated;
-    dregs_status status = figure ? ask((void *)doubt, line, figure) : DREGS_NO_MEMORY;
-
-    if (!status && dregs_ensemble_figures(counted) != count)
-        status = DREGS_DOMAIN;
-    for (i = 0; i < count && !status; i++)
-        if (!dregs_ensemble_stated(counted, i, &stated) ||
-            stated != (isfinite(figure[i]) ? figure[i] : 0))
-            status = DREGS_DOMAIN;
-    free(figure);
-    return status;
 }
 
 static void lay_out(struct doubt *doubt, const dregs_predict_result *result)
@@ -287,58 +239,36 @@ static void lay_out(struct doubt *doubt, const dregs_predict_result *result)
 }
 
 dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
-                                     const dregs_predict_doubt_request *request,
-                                     dregs_predict_doubt **made, dregs_faults *faults)
+                                     const dregs_doubt_request *request, dregs_predict_doubt **made,
+                                     dregs_faults *faults)
 {
     const dregs_line *line = dregs_map_line(result->map);
-    dregs_predict_doubt_request asked;
+    dregs_doubt_request asked;
     struct doubt *doubt;
     dregs_status status;
 
-    dregs_predict_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
     doubt = calloc(1, sizeof *doubt);
     if (!doubt)
         return DREGS_NO_MEMORY;
-    status = dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, asked.seed, &doubt->ensemble, faults);
-    if (!status && dregs_ensemble_rows(doubt->ensemble) == 0) { /* nothing is in doubt */
-        dregs_predict_doubt_free(&doubt->shown);
-        if (asked.counted)
-            return DREGS_DOMAIN;
-        *made = NULL;
-        return DREGS_OK;
-    }
+    lay_out(doubt, result);
+    status =
+        dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, asked.seed, &doubt->kept.ensemble, faults);
     if (!status)
-        lay_out(doubt, result);
-    if (!status)
-        status = asked.counted ? check_counted(doubt, line, asked.counted) : run(doubt, &asked);
-    if (!status && asked.counted)
-        doubt->counts = asked.counted;
-    if (status) {
+        status = run(doubt, &asked);
+    if (status || !doubt->shown.run.rows) {
         dregs_predict_doubt_free(&doubt->shown);
-        return status;
-    }
-    conclude(doubt, dregs_line_target(line), &asked);
-    *made = &doubt->shown;
-    return DREGS_OK;
+        doubt = NULL;
+    } else
+        conclude(doubt, dregs_line_target(line));
+    if (!status)
+        *made = doubt ? &doubt->shown : NULL;
+    return status;
 }
 
 /* ---- what is shown ---- */
-
-static dregs_status range_of(const struct doubt *doubt, unsigned figure, dregs_predict_range *range)
-{
-    dregs_predict_range made;
-    dregs_status status = dregs_ensemble_quantile(doubt->counts, figure, 0.05, &made.low);
-
-    if (!status)
-        status = dregs_ensemble_quantile(doubt->counts, figure, 0.50, &made.middle);
-    if (!status)
-        status = dregs_ensemble_quantile(doubt->counts, figure, 0.95, &made.high);
-    if (!status)
-        *range = made;
-    return status;
-}
 
 static int has(const struct doubt *doubt, int solute)
 {
@@ -350,7 +280,8 @@ dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *shown, unsigne
 {
     const struct doubt *doubt = (const struct doubt *)shown;
 
-    return index < doubt->limits ? dregs_ensemble_met(doubt->counts, 1 + index, met) : DREGS_DOMAIN;
+    return index < doubt->limits ? dregs_ensemble_met(doubt->kept.counts, 1 + index, met)
+                                 : DREGS_DOMAIN;
 }
 
 dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *shown, unsigned index,
@@ -358,27 +289,31 @@ dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *shown, unsigne
 {
     const struct doubt *doubt = (const struct doubt *)shown;
 
-    return index < doubt->bounds ? dregs_ensemble_met(doubt->counts, 1 + doubt->limits + index, met)
-                                 : DREGS_DOMAIN;
+    return index < doubt->bounds
+               ? dregs_ensemble_met(doubt->kept.counts, 1 + doubt->limits + index, met)
+               : DREGS_DOMAIN;
 }
 
 dregs_status dregs_predict_doubt_worst(const dregs_predict_doubt *shown, int solute,
-                                       dregs_predict_range *range)
+                                       dregs_ensemble_range *range)
 {
     const struct doubt *doubt = (const struct doubt *)shown;
 
-    return has(doubt, solute) ? range_of(doubt, figure_of(doubt, 0, solute), range) : DREGS_DOMAIN;
+    return has(doubt, solute)
+               ? dregs_ensemble_range_of(doubt->kept.counts, figure_of(doubt, 0, solute), range)
+               : DREGS_DOMAIN;
 }
 
 dregs_status dregs_predict_doubt_load(const dregs_predict_doubt *shown, unsigned index, int solute,
-                                      uint64_t *load, dregs_predict_range *range)
+                                      uint64_t *load, dregs_ensemble_range *range)
 {
     const struct doubt *doubt = (const struct doubt *)shown;
     dregs_status status;
 
     if (!has(doubt, solute) || index >= doubt->loads)
         return DREGS_DOMAIN;
-    status = range_of(doubt, figure_of(doubt, 1 + index, solute), range);
+    status =
+        dregs_ensemble_range_of(doubt->kept.counts, figure_of(doubt, 1 + index, solute), range);
     if (!status)
         *load = doubt->load[index];
     return status;

@@ -5,9 +5,9 @@
  * plan and activity and for each machine, whether it misses its limit: 0 or 1. What the line as
  * stated has, by name, stage or number, is looked up in each draw.
  */
+#include "answer/draws.h"
 #include "answer/tally.h"
 #include "base/grow.h"
-#include "ensemble/ensemble.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -16,19 +16,10 @@ enum { PLANS = 2, PLANS_MET = DREGS_TALLY_RANGES, MACHINES_MET, BLOCKS };
 
 struct doubt {
     dregs_tally_doubt shown; /* the first member: the user's pointer is ours */
-    dregs_ensemble *ensemble;
-    dregs_ensemble_result *counts;
+    struct draws_kept kept;
     const dregs_tally_result *answer;
     unsigned begin[BLOCKS + 1]; /* of the figures of a block */
-    char why[DREGS_FAULT_TEXT];
 };
-
-void dregs_tally_doubt_request_init_of_size(dregs_tally_doubt_request *request, size_t size)
-{
-    dregs_tally_doubt_request made = {.size = size, .draws = 1, .seed = 1};
-
-    dregs_give(request, size, &made, sizeof made);
-}
 
 void dregs_tally_doubt_free(dregs_tally_doubt *shown)
 {
@@ -36,8 +27,7 @@ void dregs_tally_doubt_free(dregs_tally_doubt *shown)
 
     if (!doubt)
         return;
-    dregs_ensemble_result_free(doubt->counts);
-    dregs_ensemble_free(doubt->ensemble);
+    dregs_answer_draws_free(&doubt->kept);
     free(doubt);
 }
 
@@ -210,56 +200,32 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 
 /* ---- all draws ---- */
 
-static dregs_status run(struct doubt *doubt, const dregs_tally_doubt_request *asked)
+static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
 {
-    unsigned count = doubt->begin[BLOCKS], i;
-    double *most = malloc((count + 1) * sizeof *most);
-    dregs_ensemble_request request;
+    struct draws_question question = {doubt->begin[BLOCKS], NULL, ask, doubt};
+    double *most = malloc((question.figures + 1) * sizeof *most);
     dregs_status status;
+    unsigned i;
 
     if (!most)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < count; i++)
+    for (i = 0; i < question.figures; i++)
         most[i] = i >= doubt->begin[PLANS_MET] ? 0.5 : NAN;
-    dregs_ensemble_request_init(&request);
-    request.draws = asked->draws;
-    request.threads = asked->threads;
-    request.figures = count;
-    request.most = most;
-    request.ask = ask;
-    request.context = doubt;
-    request.progress = asked->progress;
-    request.user = asked->user;
-    status = dregs_ensemble_run(doubt->ensemble, &request, &doubt->counts);
+    question.most = most;
+    status = dregs_answer_draws_ask(asked, &question, &doubt->kept, &doubt->shown.run);
     free(most);
     return status;
 }
 
-static void conclude(struct doubt *doubt, const dregs_tally_doubt_request *asked)
-{
-    dregs_tally_doubt *shown = &doubt->shown;
-
-    shown->seed = asked->seed;
-    shown->draws = dregs_ensemble_count(doubt->counts);
-    shown->asked = asked->draws;
-    shown->failed = dregs_ensemble_failed(doubt->counts);
-    shown->rows = dregs_ensemble_rows(doubt->ensemble);
-    shown->ensemble = doubt->ensemble;
-    shown->counts = doubt->counts;
-    if (dregs_ensemble_why(doubt->ensemble, doubt->counts, &doubt->shown.first_failed, doubt->why,
-                           sizeof doubt->why))
-        doubt->shown.why = doubt->why;
-}
-
 dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
-                                   const dregs_tally_doubt_request *request,
-                                   dregs_tally_doubt **made, dregs_faults *faults)
+                                   const dregs_doubt_request *request, dregs_tally_doubt **made,
+                                   dregs_faults *faults)
 {
-    dregs_tally_doubt_request asked;
+    dregs_doubt_request asked;
     struct doubt *doubt;
     dregs_status status;
 
-    dregs_tally_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
     if (answer->question.lines > 1) {
@@ -272,51 +238,35 @@ dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
     doubt->answer = doubt->shown.answer = answer;
     lay_out(doubt);
     status = dregs_ensemble_new(answer->line[0].one.line, DREGS_ASKED_YEAR, asked.seed,
-                                &doubt->ensemble, faults);
-    if (!status && dregs_ensemble_rows(doubt->ensemble) == 0) { /* nothing is in doubt */
-        dregs_tally_doubt_free(&doubt->shown);
-        *made = NULL;
-        return DREGS_OK;
-    }
+                                &doubt->kept.ensemble, faults);
     if (!status)
         status = run(doubt, &asked);
-    if (status) {
+    if (status || !doubt->shown.run.rows) {
         dregs_tally_doubt_free(&doubt->shown);
-        return status;
+        doubt = NULL;
     }
-    conclude(doubt, &asked);
-    *made = &doubt->shown;
-    return DREGS_OK;
+    if (!status)
+        *made = doubt ? &doubt->shown : NULL;
+    return status;
 }
 
 /* ---- what is shown ---- */
 
 dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *shown, dregs_tally_doubtful what,
-                                     unsigned index, dregs_tally_range *range)
+                                     unsigned index, dregs_ensemble_range *range)
 {
     const struct doubt *doubt = (const struct doubt *)shown;
-    dregs_tally_range made;
-    unsigned figure;
-    dregs_status status;
 
-    if ((unsigned)what >= DREGS_TALLY_RANGES || index >= size_of(doubt, what))
-        return DREGS_DOMAIN;
-    figure = doubt->begin[what] + index;
-    status = dregs_ensemble_quantile(doubt->counts, figure, 0.05, &made.low);
-    if (!status)
-        status = dregs_ensemble_quantile(doubt->counts, figure, 0.50, &made.middle);
-    if (!status)
-        status = dregs_ensemble_quantile(doubt->counts, figure, 0.95, &made.high);
-    if (!status)
-        *range = made;
-    return status;
+    return (unsigned)what < DREGS_TALLY_RANGES && index < size_of(doubt, what)
+               ? dregs_ensemble_range_of(doubt->kept.counts, doubt->begin[what] + index, range)
+               : DREGS_DOMAIN;
 }
 
 static dregs_status met_of(const struct doubt *doubt, unsigned block, unsigned index,
                            dregs_ensemble_estimate *met)
 {
     return index < size_of(doubt, block)
-               ? dregs_ensemble_met(doubt->counts, doubt->begin[block] + index, met)
+               ? dregs_ensemble_met(doubt->kept.counts, doubt->begin[block] + index, met)
                : DREGS_DOMAIN;
 }
 

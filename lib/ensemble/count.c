@@ -188,6 +188,21 @@ dregs_status dregs_ensemble_quantile(const dregs_ensemble_result *result, unsign
     return DREGS_OK;
 }
 
+dregs_status dregs_ensemble_range_of(const dregs_ensemble_result *result, unsigned figure,
+                                     dregs_ensemble_range *range)
+{
+    dregs_ensemble_range made;
+    dregs_status status = dregs_ensemble_quantile(result, figure, 0.05, &made.low);
+
+    if (!status)
+        status = dregs_ensemble_quantile(result, figure, 0.50, &made.middle);
+    if (!status)
+        status = dregs_ensemble_quantile(result, figure, 0.95, &made.high);
+    if (!status)
+        *range = made;
+    return status;
+}
+
 /* Wilson, "Probable inference, the law of succession, and statistical inference", J. Am. Stat.
  * Assoc. 22 (1927) 209. */
 dregs_ensemble_estimate dregs_ensemble_share(uint64_t met, uint64_t count)

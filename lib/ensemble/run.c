@@ -41,6 +41,13 @@ void dregs_ensemble_request_init_of_size(dregs_ensemble_request *request, size_t
     dregs_give(request, size, &made, sizeof made);
 }
 
+void dregs_doubt_request_init_of_size(dregs_doubt_request *request, size_t size)
+{
+    dregs_doubt_request made = {.size = size, .draws = 1000, .seed = 1};
+
+    dregs_give(request, size, &made, sizeof made);
+}
+
 /* The next block of draws; 0 when there is none. */
 static uint64_t take_block(struct run *run, uint64_t *first)
 {

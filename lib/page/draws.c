@@ -29,20 +29,30 @@ const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE])
     return into;
 }
 
-void dregs_page_draws_failed(dregs_report *report, uint64_t draws, uint64_t asked, uint64_t failed,
-                             uint64_t first_failed, const char *why)
+void dregs_page_draws_failed(dregs_report *report, const dregs_doubt_run *run)
 {
-    if (draws < asked)
+    if (run->draws < run->asked)
         dregs_report_text(report, 2, 4,
                           "PARTIAL: ended after %llu of %llu draws; what is said of draws rests on "
                           "these",
-                          (unsigned long long)draws, (unsigned long long)asked);
-    if (failed)
+                          (unsigned long long)run->draws, (unsigned long long)run->asked);
+    if (run->failed)
         dregs_report_text(report, 2, 4,
-                          "%llu of the draws cannot be worked out and count in no range; the "
-                          "first, draw %llu: %s",
-                          (unsigned long long)failed, (unsigned long long)first_failed,
-                          why ? why : "unknown");
+                          "%llu of the draws cannot be worked out and count as not met, and in no "
+                          "range; the first, draw %llu: %s",
+                          (unsigned long long)run->failed, (unsigned long long)run->first_failed,
+                          run->why ? run->why : "unknown");
+}
+
+void dregs_page_draws_data(dregs_report *report, const dregs_doubt_run *run)
+{
+    dregs_report_count(report, "draws", run ? run->draws : 0);
+    if (!run)
+        return;
+    dregs_report_count(report, "draws_asked", run->asked);
+    dregs_report_count(report, "draws_failed", run->failed);
+    dregs_report_count(report, "seed", run->seed);
+    dregs_report_count(report, "rows_drawn", run->rows);
 }
 
 /* ---- the working ---- */

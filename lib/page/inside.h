@@ -86,8 +86,9 @@ const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE]);
 void dregs_page_draws_working(dregs_report *report, const dregs_line *line,
                               const dregs_ensemble *ensemble);
 /* That draws failed, or that the run was ended before all were done; nothing where all is well. */
-void dregs_page_draws_failed(dregs_report *report, uint64_t draws, uint64_t asked, uint64_t failed,
-                             uint64_t first_failed, const char *why);
+void dregs_page_draws_failed(dregs_report *report, const dregs_doubt_run *run);
+/* How many draws of what, for programs; NULL: none. */
+void dregs_page_draws_data(dregs_report *report, const dregs_doubt_run *run);
 
 /* Columns that only programs read. */
 void dregs_page_word_column(dregs_table *table, const char *key);

@@ -254,7 +254,7 @@ struct filling {
 /* The 5 and the 95 % point of the next listed load; the steady state has none. */
 static void put_points(struct filling *f)
 {
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     uint64_t load;
     int known = f->row < f->doubt->loads &&
                 !dregs_predict_doubt_load(f->doubt, f->row++, DREGS_EVERY_SOLUTE, &load, &range);

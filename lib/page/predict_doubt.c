@@ -17,7 +17,7 @@ void dregs_page_predict_doubt_words(const struct prediction *p, unsigned limit)
 {
     const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, limit);
     dregs_ensemble_estimate met;
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     struct numbers n = {0};
     char share[DRAWS_SHARE];
 
@@ -57,7 +57,7 @@ void dregs_page_predict_doubt_confidence(const struct prediction *p)
         dregs_report_words(p->report, "NOT SURE ENOUGH");
     else
         dregs_report_words(p->report, "CANNOT BE TOLD with %llu draws",
-                           (unsigned long long)doubt->draws);
+                           (unsigned long long)doubt->run.draws);
     dregs_report_text(
         p->report, 0, 2,
         ": the target is to be met with a probability of %s %%, and %s meet%s it "
@@ -69,23 +69,6 @@ void dregs_page_predict_doubt_confidence(const struct prediction *p)
     dregs_report_verdict(p->report, doubt->sure      ? DREGS_VERDICT_MET
                                     : doubt->decided ? DREGS_VERDICT_MISSED
                                                      : DREGS_VERDICT_UNKNOWN);
-}
-
-static void say_failed(const struct prediction *p)
-{
-    const dregs_predict_doubt *doubt = p->doubt;
-
-    if (doubt->draws < doubt->asked)
-        dregs_report_text(p->report, 2, 4,
-                          "PARTIAL: ended after %llu of %llu draws; what is said of draws rests on "
-                          "these",
-                          (unsigned long long)doubt->draws, (unsigned long long)doubt->asked);
-    if (doubt->failed)
-        dregs_report_text(p->report, 2, 4,
-                          "%llu of the draws cannot be worked out and count as not met; the first, "
-                          "draw %llu: %s",
-                          (unsigned long long)doubt->failed,
-                          (unsigned long long)doubt->first_failed, doubt->why);
 }
 
 /* All limits together, where there are several. */
@@ -110,19 +93,20 @@ static void say_all(const struct prediction *p)
 void dregs_page_predict_doubt_verdict(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     struct numbers n = {0};
 
     if (!doubt)
         return;
     dregs_report_words(p->report, "%llu draws of the %u value%s with a spread",
-                       (unsigned long long)doubt->draws, doubt->rows, doubt->rows == 1 ? "" : "s");
+                       (unsigned long long)doubt->run.draws, doubt->run.rows,
+                       doubt->run.rows == 1 ? "" : "s");
     say_all(p);
     if (!p->result->verdicts && !dregs_predict_doubt_worst(doubt, DREGS_EVERY_SOLUTE, &range))
         dregs_report_words(p->report, "; 5 to 95 %%: %s to %s ug/cm2", residue(&n, range.low.value),
                            residue(&n, range.high.value));
     dregs_report_end(p->report, 2, 4);
-    say_failed(p);
+    dregs_page_draws_failed(p->report, &doubt->run);
 }
 
 /* ---- tables ---- */
@@ -140,7 +124,7 @@ static void put_estimate(dregs_table *table, dregs_ensemble_estimate at)
     dregs_table_within(table, at.value * UG_PER_CM2, at.low * UG_PER_CM2, at.high * UG_PER_CM2);
 }
 
-static void put_range(dregs_table *table, const dregs_predict_range *range)
+static void put_range(dregs_table *table, const dregs_ensemble_range *range)
 {
     put_estimate(table, range->low);
     put_estimate(table, range->middle);
@@ -151,7 +135,7 @@ static void put_range(dregs_table *table, const dregs_predict_range *range)
 static void say_worst(const struct prediction *p)
 {
     dregs_table *table;
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     int s, solutes = (int)dregs_line_solutes(p->line);
 
     dregs_report_heading(p->report,
@@ -179,7 +163,7 @@ void dregs_page_predict_doubt_tables(const struct prediction *p)
 static void put_loads(const struct prediction *p)
 {
     dregs_table *table = dregs_report_table(p->report, "loads_of_draws", DREGS_IN_JSON);
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     uint64_t load;
     unsigned i;
     int s;
@@ -218,13 +202,9 @@ void dregs_page_predict_doubt_data(const struct prediction *p, int of_page)
 {
     const dregs_predict_doubt *doubt = p->doubt;
 
-    dregs_report_count(p->report, "draws", doubt ? doubt->draws : 0);
+    dregs_page_draws_data(p->report, doubt ? &doubt->run : NULL);
     if (!doubt)
         return;
-    dregs_report_count(p->report, "draws_asked", doubt->asked);
-    dregs_report_count(p->report, "draws_failed", doubt->failed);
-    dregs_report_count(p->report, "seed", doubt->seed);
-    dregs_report_count(p->report, "rows_drawn", doubt->rows);
     dregs_report_figure(
         p->report, "share_met",
         dregs_quantity_within(doubt->met.value, doubt->met.low, doubt->met.high, "1"));
@@ -247,13 +227,13 @@ void dregs_page_predict_doubt_working(const struct prediction *p)
     if (!doubt)
         return;
     dregs_report_heading(p->report, "10. How sure: %llu draws, seed %llu",
-                         (unsigned long long)doubt->draws, (unsigned long long)doubt->seed);
-    dregs_page_draws_working(p->report, p->line, doubt->ensemble);
+                         (unsigned long long)doubt->run.draws, (unsigned long long)doubt->run.seed);
+    dregs_page_draws_working(p->report, p->line, doubt->run.ensemble);
     if (isnan(doubt->met.value))
         return;
     dregs_report_line(p->report, 2, "all limits met in %s of %llu draws = %s",
-                      dregs_page_six(&n, round(doubt->met.value * (double)doubt->draws)),
-                      (unsigned long long)doubt->draws, dregs_page_six(&n, doubt->met.value));
+                      dregs_page_six(&n, round(doubt->met.value * (double)doubt->run.draws)),
+                      (unsigned long long)doubt->run.draws, dregs_page_six(&n, doubt->met.value));
     dregs_report_line(p->report, 4, "95 %% interval %s to %s  [Wilson 1927]",
                       dregs_page_six(&n, doubt->met.low), dregs_page_six(&n, doubt->met.high));
 }

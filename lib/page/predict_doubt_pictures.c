@@ -16,7 +16,7 @@ void dregs_page_predict_draw_loads(const struct prediction *p, dregs_chart *char
                                    int dumped)
 {
     dregs_table *table;
-    dregs_predict_range range;
+    dregs_ensemble_range range;
     uint64_t load;
     unsigned i;
 
@@ -60,7 +60,7 @@ static void put_shares(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "share", NULL, "%", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "draws", NULL, "%", 0);
     for (i = 1; i <= PERCENTILES; i++) {
-        if (dregs_ensemble_quantile(p->doubt->counts, 0, i / 100.0, &at))
+        if (dregs_ensemble_quantile(p->doubt->run.counts, 0, i / 100.0, &at))
             continue;
         if (!passed && at.value > 1)
             put_share(table, 1, met);
@@ -88,8 +88,8 @@ static int is_wide(const dregs_predict_doubt *doubt)
 {
     dregs_ensemble_estimate low, high;
 
-    return !dregs_ensemble_quantile(doubt->counts, 0, 0.01, &low) &&
-           !dregs_ensemble_quantile(doubt->counts, 0, 0.99, &high) &&
+    return !dregs_ensemble_quantile(doubt->run.counts, 0, 0.01, &low) &&
+           !dregs_ensemble_quantile(doubt->run.counts, 0, 0.99, &high) &&
            10 * fmin(low.value, 1) < fmax(high.value, 1);
 }
 
@@ -116,7 +116,8 @@ static void chart_probability(const struct prediction *p)
     dregs_chart_note(chart,
                      "%llu draws of the %u value%s with a spread. Each draw is the line worked out "
                      "anew.",
-                     (unsigned long long)doubt->draws, doubt->rows, doubt->rows == 1 ? "" : "s");
+                     (unsigned long long)doubt->run.draws, doubt->run.rows,
+                     doubt->run.rows == 1 ? "" : "s");
 }
 
 /* ---- the tornado ---- */

@@ -57,7 +57,7 @@ void dregs_page_tally_working(struct tally_page *page);
  * are so many in SI. */
 enum { TALLY_BETWEEN = 80 };
 int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
-                           unsigned index, dregs_tally_range *range);
+                           unsigned index, dregs_ensemble_range *range);
 const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                                      unsigned index, double unit, char into[TALLY_BETWEEN]);
 dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,

@@ -12,7 +12,7 @@
           */
 
 int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
-                           unsigned index, dregs_tally_range *range)
+                           unsigned index, dregs_ensemble_range *range)
 {
     return doubt && !dregs_tally_doubt_range(doubt, what, index, range) &&
            range->high.value - range->low.value > MOVES * fabs(range->middle.value);
@@ -22,7 +22,7 @@ const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally
                                      unsigned index, double unit, char into[TALLY_BETWEEN])
 {
     char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
-    dregs_tally_range range;
+    dregs_ensemble_range range;
 
     into[0] = '\0';
     if (!dregs_page_tally_range(doubt, what, index, &range))
@@ -38,7 +38,7 @@ dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_t
                                          unsigned index, double value, double unit,
                                          const char *name)
 {
-    dregs_tally_range range;
+    dregs_ensemble_range range;
 
     if (isnan(value) || !doubt || dregs_tally_doubt_range(doubt, what, index, &range))
         return dregs_quantity_of(value * unit, name);
@@ -66,22 +66,13 @@ void dregs_page_tally_doubt_words(const struct tally_page *page)
     dregs_report_text(
         page->report, 2, 4,
         "in brackets: 5 to 95 %% of draws; %llu draws of the %u value%s with a spread",
-        (unsigned long long)doubt->draws, doubt->rows, doubt->rows == 1 ? "" : "s");
-    dregs_page_draws_failed(page->report, doubt->draws, doubt->asked, doubt->failed,
-                            doubt->first_failed, doubt->why);
+        (unsigned long long)doubt->run.draws, doubt->run.rows, doubt->run.rows == 1 ? "" : "s");
+    dregs_page_draws_failed(page->report, &doubt->run);
 }
 
 void dregs_page_tally_doubt_data(const struct tally_page *page)
 {
-    const dregs_tally_doubt *doubt = page->doubt;
-
-    dregs_report_count(page->report, "draws", doubt ? doubt->draws : 0);
-    if (!doubt)
-        return;
-    dregs_report_count(page->report, "draws_asked", doubt->asked);
-    dregs_report_count(page->report, "draws_failed", doubt->failed);
-    dregs_report_count(page->report, "seed", doubt->seed);
-    dregs_report_count(page->report, "rows_drawn", doubt->rows);
+    dregs_page_draws_data(page->report, page->doubt ? &page->doubt->run : NULL);
 }
 
 void dregs_page_tally_doubt_working(const struct tally_page *page)
@@ -89,9 +80,9 @@ void dregs_page_tally_doubt_working(const struct tally_page *page)
     if (!page->doubt)
         return;
     dregs_report_heading(page->report, "how sure: %llu draws, seed %llu",
-                         (unsigned long long)page->doubt->draws,
-                         (unsigned long long)page->doubt->seed);
-    dregs_page_draws_working(page->report, page->one->line, page->doubt->ensemble);
+                         (unsigned long long)page->doubt->run.draws,
+                         (unsigned long long)page->doubt->run.seed);
+    dregs_page_draws_working(page->report, page->one->line, page->doubt->run.ensemble);
 }
 
 /* ---- rows of the CSV table ---- */
@@ -100,7 +91,7 @@ static void put_rows(dregs_table *table, const dregs_tally_doubt *doubt, dregs_t
                      unsigned index, const char *stream, const char *liquid, const char *period,
                      const char *unit)
 {
-    dregs_tally_range range;
+    dregs_ensemble_range range;
     char name[80];
 
     if (dregs_tally_doubt_range(doubt, what, index, &range))

@@ -154,15 +154,7 @@ DREGS_API dregs_status dregs_predict_pass_of(const dregs_predict_result *result,
  * dregs_predict_doubt_ask.
  */
 typedef struct dregs_predict_doubt {
-    uint64_t seed;
-    uint64_t asked;        /**< draws that were to be evaluated */
-    uint64_t draws;        /**< draws that were; fewer when the run was ended before */
-    uint64_t failed;       /**< of them those whose line, or whose residue, cannot be worked out */
-    uint64_t first_failed; /**< the first of those, */
-    const char *why;       /**< and why; NULL when there is none */
-    unsigned rows;         /**< rows of the file that are drawn */
-    const dregs_ensemble *ensemble;
-    const dregs_ensemble_result *counts; /**< figure 0 is that of all limits */
+    dregs_doubt_run run; /**< figure 0 of its counts is that of all limits */
     dregs_ensemble_estimate
         met; /**< the share of draws that meet all limits, of residue as of concentration, and
                   where the target asks for a share of loads, with so many; NaN without any */
@@ -174,26 +166,6 @@ typedef struct dregs_predict_doubt {
 } dregs_predict_doubt;
 enum { DREGS_DOUBT_LOADS = 24 };
 
-typedef struct dregs_predict_doubt_request {
-    size_t size;                       /**< set by dregs_predict_doubt_request_init */
-    uint64_t draws;                    /**< 1 to DREGS_DRAWS_MOST; 1000 */
-    uint64_t first;                    /**< the number of the first one; 0 */
-    uint64_t seed;                     /**< 1 */
-    unsigned threads;                  /**< 0: as many as there are processors */
-    dregs_ensemble_progress *progress; /**< as in dregs_ensemble_request */
-    void *user;
-    dregs_ensemble_result *counted; /**< not NULL: these draws, counted before for the same line and
-                                         request, in place of a run; taken over
-                                         on success */
-} dregs_predict_doubt_request;
-
-DREGS_API void dregs_predict_doubt_request_init_of_size(dregs_predict_doubt_request *request,
-                                                        size_t size);
-static inline void dregs_predict_doubt_request_init(dregs_predict_doubt_request *request)
-{
-    dregs_predict_doubt_request_init_of_size(request, sizeof *request);
-}
-
 /** Draws the values that have a spread and asks each draw for the worst load, how it stands to the
  *  limits, and the loads that are listed.
  *  \param result  of dregs_predict_answer; it must outlive the doubt.
@@ -203,14 +175,9 @@ static inline void dregs_predict_doubt_request_init(dregs_predict_doubt_request 
  *  \return DREGS_OK; DREGS_BAD_DATA (rows that cannot be drawn); DREGS_DOMAIN (a request out of
  *  range, or draws counted for other figures); DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
-                                               const dregs_predict_doubt_request *request,
+                                               const dregs_doubt_request *request,
                                                dregs_predict_doubt **doubt, dregs_faults *faults);
 DREGS_API void dregs_predict_doubt_free(dregs_predict_doubt *doubt);
-
-/** A quantity over the draws: the values (kg/m2) below which 5, 50 and 95 % of them lie. */
-typedef struct dregs_predict_range {
-    dregs_ensemble_estimate low, middle, high;
-} dregs_predict_range;
 
 /** The share of draws that meet a limit of the target, by its number in
  *  dregs_predict_result_verdict. \return DREGS_OK; DREGS_DOMAIN. */
@@ -220,14 +187,14 @@ DREGS_API dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *doub
  *  dregs_predict_result.bounds. \return DREGS_OK; DREGS_DOMAIN. */
 DREGS_API dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *doubt, unsigned index,
                                                  dregs_ensemble_estimate *met);
-/** What the worst load of each draw leaves. \param solute  or DREGS_EVERY_SOLUTE.
+/** What the worst load of each draw leaves, kg/m2. \param solute  or DREGS_EVERY_SOLUTE.
  *  \return DREGS_OK; DREGS_DOMAIN (no such solute); DREGS_UNKNOWN (no draw has it). */
 DREGS_API dregs_status dregs_predict_doubt_worst(const dregs_predict_doubt *doubt, int solute,
-                                                 dregs_predict_range *range);
+                                                 dregs_ensemble_range *range);
 /** The same of a listed load, number \p index (0, 1, ...) of them. \param load  its number. */
 DREGS_API dregs_status dregs_predict_doubt_load(const dregs_predict_doubt *doubt, unsigned index,
                                                 int solute, uint64_t *load,
-                                                dregs_predict_range *range);
+                                                dregs_ensemble_range *range);
 
 #ifdef __cplusplus
 }

@@ -416,33 +416,9 @@ DREGS_API const dregs_tally_spread *dregs_tally_actual_spread(const dregs_tally_
 /** What a year, or another span, of the draws comes to beside that of the line as stated: the first
  *  line of a question of one line. Made by dregs_tally_doubt_ask. */
 typedef struct dregs_tally_doubt {
-    uint64_t seed;
-    uint64_t draws, asked;          /**< fewer than were asked for when it was ended */
-    uint64_t failed;                /**< draws whose line, or year, could not be worked out */
-    uint64_t first_failed;          /**< the first of them */
-    const char *why;                /**< it failed; NULL for none */
-    unsigned rows;                  /**< values that are drawn */
-    const dregs_ensemble *ensemble; /**< of the line */
-    const dregs_ensemble_result *counts;
+    dregs_doubt_run run;
     const dregs_tally_result *answer; /**< that it is of */
 } dregs_tally_doubt;
-
-/** What is asked. */
-typedef struct dregs_tally_doubt_request {
-    size_t size;    /**< set by dregs_tally_doubt_request_init */
-    uint64_t draws; /**< 1 to DREGS_DRAWS_MOST; dregs_tally_doubt_usual tells how many are usual */
-    uint64_t seed;  /**< 1 */
-    unsigned threads;                  /**< 0: as many as there are processors */
-    dregs_ensemble_progress *progress; /**< NULL: none */
-    void *user;                        /**< of `progress` */
-} dregs_tally_doubt_request;
-
-DREGS_API void dregs_tally_doubt_request_init_of_size(dregs_tally_doubt_request *request,
-                                                      size_t size);
-static inline void dregs_tally_doubt_request_init(dregs_tally_doubt_request *request)
-{
-    dregs_tally_doubt_request_init_of_size(request, sizeof *request);
-}
 
 /** How many draws are made where nobody says it: fewer where each takes more work. It depends on
  *  the question alone. */
@@ -457,7 +433,7 @@ DREGS_API uint64_t dregs_tally_doubt_usual(const dregs_tally_result *answer);
  *  \return DREGS_OK; DREGS_BAD_DATA; DREGS_DOMAIN (no draws, or a request that is not set up);
  *  DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
-                                             const dregs_tally_doubt_request *request,
+                                             const dregs_doubt_request *request,
                                              dregs_tally_doubt **doubt, dregs_faults *faults);
 DREGS_API void dregs_tally_doubt_free(dregs_tally_doubt *doubt);
 
@@ -489,15 +465,10 @@ typedef enum dregs_tally_sum {
     DREGS_TALLY_SUMS
 } dregs_tally_sum;
 
-/** The values below which 5, 50 and 95 % of the draws lie, each with its sampling interval. */
-typedef struct dregs_tally_range {
-    dregs_ensemble_estimate low, middle, high;
-} dregs_tally_range;
-
 /** \return DREGS_OK; DREGS_DOMAIN (no such number); DREGS_UNKNOWN (no draw has it). */
 DREGS_API dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *doubt,
                                                dregs_tally_doubtful what, unsigned index,
-                                               dregs_tally_range *range);
+                                               dregs_ensemble_range *range);
 
 /** The share of draws in which a limit is met or none applies; a draw that leaves it open counts
  *  as not met.

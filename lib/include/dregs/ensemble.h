@@ -171,6 +171,48 @@ DREGS_API dregs_status dregs_ensemble_met(const dregs_ensemble_result *result, u
 /** The interval of Wilson for a share counted \p met times in \p count. */
 DREGS_API dregs_ensemble_estimate dregs_ensemble_share(uint64_t met, uint64_t count);
 
+/** The values below which 5, 50 and 95 % of the draws lie, each with its sampling interval. */
+typedef struct dregs_ensemble_range {
+    dregs_ensemble_estimate low, middle, high;
+} dregs_ensemble_range;
+/** \return DREGS_OK; DREGS_DOMAIN past the last figure; DREGS_UNKNOWN (no draw has it). */
+DREGS_API dregs_status dregs_ensemble_range_of(const dregs_ensemble_result *result, unsigned figure,
+                                               dregs_ensemble_range *range);
+
+/* ---- what the answers of tools say of draws ---- */
+
+/** How an answer is to be drawn. */
+typedef struct dregs_doubt_request {
+    size_t size;                       /**< set by dregs_doubt_request_init */
+    uint64_t draws;                    /**< 1 to DREGS_DRAWS_MOST; 1000 */
+    uint64_t first;                    /**< the number of the first one; 0 */
+    uint64_t seed;                     /**< 1 */
+    unsigned threads;                  /**< 0: as many as there are processors */
+    dregs_ensemble_progress *progress; /**< as in dregs_ensemble_request */
+    void *user;
+    dregs_ensemble_result *counted; /**< not NULL: these draws, counted before for the same line and
+                                         request, in place of a run; taken over on success */
+} dregs_doubt_request;
+
+DREGS_API void dregs_doubt_request_init_of_size(dregs_doubt_request *request, size_t size);
+static inline void dregs_doubt_request_init(dregs_doubt_request *request)
+{
+    dregs_doubt_request_init_of_size(request, sizeof *request);
+}
+
+/** What came of it, in every answer that is drawn. */
+typedef struct dregs_doubt_run {
+    uint64_t seed;
+    uint64_t asked;        /**< draws that were to be evaluated */
+    uint64_t draws;        /**< draws that were; fewer when the run was ended before */
+    uint64_t failed;       /**< of them those whose line, or whose answer, cannot be worked out */
+    uint64_t first_failed; /**< the first of those, */
+    const char *why;       /**< and why; NULL when there is none */
+    unsigned rows;         /**< values that are drawn */
+    const dregs_ensemble *ensemble;
+    const dregs_ensemble_result *counts;
+} dregs_doubt_run;
+
 /* ---- parts of a run, on several machines ---- */
 
 /** Which part a file holds. */
