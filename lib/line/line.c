@@ -188,6 +188,9 @@ unsigned dregs_line_row_used_by(const dregs_line *line, unsigned row)
     return place->item->kind == KIND_CALIBRATION ? DREGS_ASKED_READINGS : used_by(line, place);
 }
 
+/* The questions of a mask when they are asked with DREGS_ASKED_DOUBT beside them. */
+#define DRAWN(questions) ((questions) << 8)
+
 /* What the file states and some question does not use is said, so that nobody believes it was used:
  * item and property of every such row. */
 static dregs_status note_unused(dregs_line *line)
@@ -212,15 +215,14 @@ static dregs_status note_unused(dregs_line *line)
         status = not_used(line, DREGS_ASKED_READINGS, "%s: calibration, for readings",
                           line->scales[i].name);
     if (!status && spreads)
-        status = not_used(line,
-                          DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT |
-                              DREGS_ASKED_RANGES,
+        status = not_used(line, DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT,
                           "%u spread%s", spreads, spreads == 1 ? "" : "s");
     if (!status && varying)
         status = not_used(line, DREGS_ASKED_RESIDUE, "%u value%s from load to load", varying,
                           varying == 1 ? " that varies" : "s that vary");
     if (!status && line->target.confidence.row)
-        status = not_used(line, DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT,
+        status = not_used(line,
+                          DREGS_ASKED_READINGS | DRAWN(DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE),
                           "%s: confidence, which needs the spreads", line->target.name);
     return status;
 }
@@ -511,6 +513,8 @@ const char *dregs_line_unused(const dregs_line *line, unsigned questions, unsign
 {
     unsigned i;
 
+    if (questions & DREGS_ASKED_DOUBT)
+        questions |= DRAWN(questions & DREGS_ASKED_ALL);
     for (i = 0; i < line->unused_count; i++)
         if (!(line->unused[i].used_by & questions) && index-- == 0)
             return line->unused[i].text;

@@ -249,8 +249,7 @@ typedef enum dregs_question {
     DREGS_ASKED_DRYING = 16,   /**< when a load is dry, and what its film leaves */
     DREGS_ASKED_READINGS = 32, /**< what a log of readings says of the line, and for how long */
     DREGS_ASKED_ALL = 63,
-    DREGS_ASKED_DOUBT = 64,  /**< beside one of these: how sure its answer is */
-    DREGS_ASKED_RANGES = 128 /**< likewise: between what its answer lies, without a confidence */
+    DREGS_ASKED_DOUBT = 64 /**< beside one of these: how sure its answer is */
 } dregs_question;
 
 /** Note number \p index (0, 1, ...) of what the file states and none of the \p questions
