@@ -93,6 +93,8 @@ void dregs_page_draws_data(dregs_report *report, const dregs_doubt_run *run);
 /* Columns that only programs read. */
 void dregs_page_word_column(dregs_table *table, const char *key);
 void dregs_page_number_column(dregs_table *table, const char *key, const char *unit);
+void dregs_page_count_column(dregs_table *table, const char *key);
+void dregs_page_flag_column(dregs_table *table, const char *key);
 
 /* The end of a page: hands the report over, or gives it up when it has failed. */
 dregs_status dregs_page_end(dregs_report *made, dregs_report **report);

@@ -276,3 +276,13 @@ void dregs_page_number_column(dregs_table *table, const char *key, const char *u
 {
     dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
 }
+
+void dregs_page_count_column(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_COUNT, key, NULL, "", 0);
+}
+
+void dregs_page_flag_column(dregs_table *table, const char *key)
+{
+    dregs_table_column(table, DREGS_COLUMN_FLAG, key, NULL, "", 0);
+}

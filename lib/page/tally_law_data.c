@@ -5,27 +5,6 @@
 #include <math.h>
 #include <stdio.h>
 
-/* A column of a table that only programs read. */
-static void word(dregs_table *table, const char *key)
-{
-    dregs_table_column(table, DREGS_COLUMN_WORD, key, NULL, "", 0);
-}
-
-static void number(dregs_table *table, const char *key, const char *unit)
-{
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, NULL, unit, 0);
-}
-
-static void count(dregs_table *table, const char *key)
-{
-    dregs_table_column(table, DREGS_COLUMN_COUNT, key, NULL, "", 0);
-}
-
-static void flag(dregs_table *table, const char *key)
-{
-    dregs_table_column(table, DREGS_COLUMN_FLAG, key, NULL, "", 0);
-}
-
 static const char *code_of(const dregs_regulation *regulation)
 {
     return regulation ? regulation->code : NULL;
@@ -64,16 +43,16 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
     const dregs_tally_solvent_law *s;
     unsigned i;
 
-    word(table, "solvent");
-    word(table, "us_voc");
-    word(table, "us_air_pollutant");
-    word(table, "us_waste_code");
-    number(table, "vapour_pressure", "kPa");
-    number(table, "emitted", "kg");
-    number(table, "potential_to_emit", "kg");
-    number(table, "cold_cleaner_loss", "kg");
-    number(table, "open_area", "m2");
-    flag(table, "eu_voc");
+    dregs_page_word_column(table, "solvent");
+    dregs_page_word_column(table, "us_voc");
+    dregs_page_word_column(table, "us_air_pollutant");
+    dregs_page_word_column(table, "us_waste_code");
+    dregs_page_number_column(table, "vapour_pressure", "kPa");
+    dregs_page_number_column(table, "emitted", "kg");
+    dregs_page_number_column(table, "potential_to_emit", "kg");
+    dregs_page_number_column(table, "cold_cleaner_loss", "kg");
+    dregs_page_number_column(table, "open_area", "m2");
+    dregs_page_flag_column(table, "eu_voc");
     for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
         dregs_table_word(table, s->name);
         dregs_table_word(table, code_of(s->voc));
@@ -100,8 +79,8 @@ static void put_planned(dregs_report *report, const dregs_tally_law *law)
     const dregs_tally_plan *plan;
     unsigned i, k;
 
-    count(table, "plan");
-    word(table, "solvent");
+    dregs_page_count_column(table, "plan");
+    dregs_page_word_column(table, "solvent");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
         for (k = 0; (s = dregs_tally_law_solvent(law, k)) != NULL; k++) {
             if (s->plan != (int)plan->number)
@@ -119,10 +98,10 @@ static void put_streams(dregs_report *report, const dregs_tally_law *law)
     const dregs_tally_plan *plan;
     unsigned i, k;
 
-    count(table, "plan");
-    word(table, "stream");
-    word(table, "meaning");
-    number(table, "mass", "kg");
+    dregs_page_count_column(table, "plan");
+    dregs_page_word_column(table, "stream");
+    dregs_page_word_column(table, "meaning");
+    dregs_page_number_column(table, "mass", "kg");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         dregs_page_law_streams(&plan->plan, stream);
         for (k = 0; k < PLAN_STREAMS; k++) {
@@ -142,12 +121,12 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
     const dregs_tally_plan *plan;
     unsigned i;
 
-    count(table, "plan");
-    number(table, "consumption", "kg");
-    number(table, "input", "kg");
-    number(table, "fugitive", "kg");
-    number(table, "fugitive_share", "1");
-    flag(table, "upper_bound");
+    dregs_page_count_column(table, "plan");
+    dregs_page_number_column(table, "consumption", "kg");
+    dregs_page_number_column(table, "input", "kg");
+    dregs_page_number_column(table, "fugitive", "kg");
+    dregs_page_number_column(table, "fugitive_share", "1");
+    dregs_page_flag_column(table, "upper_bound");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         dregs_table_count(table, i + 1);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
@@ -201,16 +180,16 @@ static void put_bands(dregs_report *report, const dregs_tally_law *law,
     const dregs_tally_plan *plan;
     unsigned i, k;
 
-    count(table, "plan");
-    word(table, "activity");
-    number(table, "above", "kg");
-    number(table, "up_to", "kg");
-    number(table, "fugitive_share", "1");
-    number(table, "waste_gas", "mg/m3");
-    word(table, "waste_gas_as");
-    word(table, "verdict");
+    dregs_page_count_column(table, "plan");
+    dregs_page_word_column(table, "activity");
+    dregs_page_number_column(table, "above", "kg");
+    dregs_page_number_column(table, "up_to", "kg");
+    dregs_page_number_column(table, "fugitive_share", "1");
+    dregs_page_number_column(table, "waste_gas", "mg/m3");
+    dregs_page_word_column(table, "waste_gas_as");
+    dregs_page_word_column(table, "verdict");
     if (doubt)
-        number(table, "share_met", "1");
+        dregs_page_number_column(table, "share_met", "1");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
         for (k = 0; k < 2; k++)
             if (!plan->activity_known || plan->activity == k)
@@ -229,13 +208,13 @@ static void put_machines(dregs_report *report, const dregs_tally_law *law,
     dregs_ensemble_estimate met = {NAN, NAN, NAN};
     unsigned i;
 
-    word(table, "solvent");
-    number(table, "area", "m2");
-    number(table, "worst_three_months", unit);
-    number(table, "limit", unit);
-    word(table, "verdict");
+    dregs_page_word_column(table, "solvent");
+    dregs_page_number_column(table, "area", "m2");
+    dregs_page_number_column(table, "worst_three_months", unit);
+    dregs_page_number_column(table, "limit", unit);
+    dregs_page_word_column(table, "verdict");
     if (doubt)
-        number(table, "share_met", "1");
+        dregs_page_number_column(table, "share_met", "1");
     for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++) {
         dregs_table_word(table, m->solvent->name);
         dregs_table_number(table, kind == DREGS_SITE_NO_INTERFACE ? NAN : m->area);
@@ -256,10 +235,10 @@ static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
     const dregs_tally_machine *m;
     unsigned i, p;
 
-    word(table, "solvent");
-    word(table, "month");
-    number(table, "emission", unit);
-    number(table, "three_months", unit);
+    dregs_page_word_column(table, "solvent");
+    dregs_page_word_column(table, "month");
+    dregs_page_number_column(table, "emission", unit);
+    dregs_page_number_column(table, "three_months", unit);
     for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++)
         for (p = 0; p < DREGS_MONTHS; p++) {
             dregs_table_word(table, m->solvent->name);
@@ -278,18 +257,18 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law)
     const dregs_tally_waste *w;
     unsigned i;
 
-    word(table, "stage");
-    word(table, "stream");
-    number(table, "mass", "kg");
-    number(table, "reclaimed", "kg");
-    number(table, "flash_point", "degC");
-    word(table, "flash_point_of");
-    number(table, "alcohol_by_volume", "1");
-    number(table, "water_by_mass", "1");
-    word(table, "ignitable");
-    word(table, "listed");
-    word(table, "hazardous");
-    word(table, "codes");
+    dregs_page_word_column(table, "stage");
+    dregs_page_word_column(table, "stream");
+    dregs_page_number_column(table, "mass", "kg");
+    dregs_page_number_column(table, "reclaimed", "kg");
+    dregs_page_number_column(table, "flash_point", "degC");
+    dregs_page_word_column(table, "flash_point_of");
+    dregs_page_number_column(table, "alcohol_by_volume", "1");
+    dregs_page_number_column(table, "water_by_mass", "1");
+    dregs_page_word_column(table, "ignitable");
+    dregs_page_word_column(table, "listed");
+    dregs_page_word_column(table, "hazardous");
+    dregs_page_word_column(table, "codes");
     for (i = 0; (w = dregs_tally_law_waste(law, i)) != NULL; i++) {
         dregs_table_word(table, dregs_page_law_stage(law, w));
         dregs_table_word(table, dregs_stream_name(w->stream));
@@ -313,11 +292,11 @@ static void put_waste_months(dregs_report *report, const dregs_tally_law *law)
     const dregs_tally_waste *w;
     unsigned i, p;
 
-    word(table, "stage");
-    word(table, "stream");
-    word(table, "month");
-    number(table, "mass", "kg");
-    number(table, "reclaimed", "kg");
+    dregs_page_word_column(table, "stage");
+    dregs_page_word_column(table, "stream");
+    dregs_page_word_column(table, "month");
+    dregs_page_number_column(table, "mass", "kg");
+    dregs_page_number_column(table, "reclaimed", "kg");
     for (i = 0; (w = dregs_tally_law_waste(law, i)) != NULL; i++)
         for (p = 0; p < DREGS_MONTHS; p++) {
             dregs_table_word(table, dregs_page_law_stage(law, w));
@@ -336,7 +315,7 @@ static void put_asked(dregs_report *report, const dregs_tally_law *law)
     dregs_table *table = dregs_report_table(report, "law_information_needed", DREGS_IN_JSON);
     unsigned i;
 
-    word(table, "information");
+    dregs_page_word_column(table, "information");
     for (i = 0; dregs_tally_law_asked(law, i); i++) {
         dregs_table_word(table, dregs_tally_law_asked(law, i));
         dregs_table_end_row(table);
@@ -348,12 +327,12 @@ static void put_rules(dregs_report *report)
     dregs_table *table = dregs_report_table(report, "law_rules", DREGS_IN_JSON);
     unsigned i;
 
-    word(table, "id");
-    word(table, "jurisdiction");
-    word(table, "rule");
-    word(table, "citation");
-    word(table, "date");
-    word(table, "evidence");
+    dregs_page_word_column(table, "id");
+    dregs_page_word_column(table, "jurisdiction");
+    dregs_page_word_column(table, "rule");
+    dregs_page_word_column(table, "citation");
+    dregs_page_word_column(table, "date");
+    dregs_page_word_column(table, "evidence");
     for (i = 0; i < DREGS_LAW_RULES; i++) {
         const dregs_law *rule = dregs_law_at((dregs_law_rule)i);
         dregs_table_word(table, rule->id);
