@@ -15,3 +15,15 @@ dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs
     *cautions = given;
     return DREGS_OK;
 }
+
+dregs_status dregs_answer_line_cautions(const dregs_line *line, const dregs_caution **cautions,
+                                        unsigned *made)
+{
+    dregs_caution *given = malloc(DREGS_CAUTIONS_MOST * sizeof *given);
+
+    if (!given)
+        return DREGS_NO_MEMORY;
+    *made = dregs_cautions(line, given);
+    *cautions = given;
+    return DREGS_OK;
+}

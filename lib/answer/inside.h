@@ -14,6 +14,10 @@
 dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs_caution **cautions,
                                    unsigned *made);
 
+/* The same of a line. */
+dregs_status dregs_answer_line_cautions(const dregs_line *line, const dregs_caution **cautions,
+                                        unsigned *made);
+
 /* Lists what a drying took from beyond the data of its liquids. */
 void dregs_answer_dry_extended(dregs_dry_row *row);
 

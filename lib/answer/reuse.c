@@ -154,7 +154,7 @@ static dregs_status fill(struct answer *answer, const dregs_line *line,
     shown->age = a->since + (a->loads == DREGS_REUSE_LOADS_MOST ? 0 : a->loads);
     shown->meaning = meaning_of(line, a);
     shown->spreads_unused = dregs_answer_spreads(line) - spreads_used(shown->reuse);
-    return DREGS_OK;
+    return dregs_answer_line_cautions(line, &shown->caution, &shown->cautions);
 }
 
 dregs_status dregs_reuse_answer(const dregs_line *line, const dregs_readings *readings,
@@ -185,6 +185,7 @@ void dregs_reuse_result_free(dregs_reuse_result *result)
     dregs_reuse_free(answer->reuse);
     free(answer->card);
     free(answer->has_card);
+    free((void *)answer->shown.caution);
     free(answer);
 }
 

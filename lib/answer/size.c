@@ -484,6 +484,8 @@ dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request 
                          : answer_varied(line, &asked, answer, message);
     if (!status && asked.trade_off)
         status = asked.first ? draw_layouts(line, &asked, answer) : draw_varied(&asked, answer);
+    if (!status)
+        status = dregs_answer_line_cautions(line, &answer->shown.caution, &answer->shown.cautions);
     if (status)
         dregs_size_result_free(&answer->shown);
     else
@@ -525,5 +527,6 @@ void dregs_size_result_free(dregs_size_result *result)
         free(answer->row[i]);
     }
     free(answer->row);
+    free((void *)answer->shown.caution);
     free(answer);
 }

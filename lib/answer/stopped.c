@@ -39,6 +39,8 @@ dregs_status dregs_stopped_answer(const dregs_line *line, const dregs_readings *
     if (!made)
         return DREGS_NO_MEMORY;
     status = dregs_drag_out_measure(line, readings, noise, &made->measured, faults);
+    if (!status)
+        status = dregs_answer_line_cautions(line, &made->caution, &made->cautions);
     if (status) {
         free(made);
         return status;
@@ -52,5 +54,7 @@ dregs_status dregs_stopped_answer(const dregs_line *line, const dregs_readings *
 
 void dregs_stopped_result_free(dregs_stopped_result *result)
 {
+    if (result)
+        free((void *)result->caution);
     free(result);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_answer.c: from lines to all that is told of their tallies. */
+#include "answer/inside.h"
 #include "answer/tally.h"
 #include "base/grow.h"
 #include "dregs/residue.h"
@@ -123,6 +124,9 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     status = bound(line);
     if (status)
         return status;
+    status = dregs_answer_line_cautions(line->one.line, &line->one.caution, &line->one.cautions);
+    if (status)
+        return status;
     line->one.tally = line->tally;
     find_currency(&line->one);
     dregs_answer_tally_figures_of(line->tally, line->one.residue, &line->figures);
@@ -188,6 +192,7 @@ void dregs_tally_result_free(dregs_tally_result *answer)
     for (i = 0; i < DREGS_TALLY_LINES_MOST; i++) {
         dregs_tally_free(answer->line[i].tally);
         dregs_bounds_free(answer->line[i].bounds);
+        free((void *)answer->line[i].one.caution);
     }
     for (i = 0; i < answer->changes; i++) {
         dregs_tally_free(answer->change[i].tally);

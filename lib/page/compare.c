@@ -408,37 +408,31 @@ static void note(dregs_report *report, const dregs_compare_result *result, text_
         }
 }
 
-/* The place of a caution among others, by its rule and its words; `count` when it is not there. */
-static unsigned find_caution(const dregs_caution *all, unsigned count, const dregs_caution *wanted)
+/* Has an answer the same caution, in the same words? */
+static int is_among(const dregs_predict_result *answer, const dregs_caution *wanted)
 {
     unsigned i;
 
-    for (i = 0; i < count; i++)
-        if (all[i].rule == wanted->rule && strcmp(all[i].text, wanted->text) == 0)
-            return i;
-    return count;
+    for (i = 0; i < answer->cautions; i++)
+        if (answer->caution[i].rule == wanted->rule &&
+            strcmp(answer->caution[i].text, wanted->text) == 0)
+            return 1;
+    return 0;
 }
 
 static void caution(dregs_report *report, const dregs_compare_result *result)
 {
+    const dregs_predict_result *answers[2] = {result->of_a, result->of_b};
     const dregs_line *lines[2] = {result->a, result->b};
-    dregs_caution cautions[2][DREGS_CAUTIONS_MOST];
-    unsigned count[2], i;
+    unsigned i;
     int of;
 
     for (of = 0; of < 2; of++)
-        count[of] = dregs_cautions(lines[of], cautions[of]);
-    for (of = 0; of < 2; of++)
-        for (i = 0; i < count[of]; i++) {
-            const dregs_caution *c = &cautions[of][i];
-            int both = find_caution(cautions[!of], count[!of], c) < count[!of];
-            if (both && of)
-                continue;
-            dregs_report_caution(report, c->rule->id, c->text, c->source, c->rule->condition,
-                                 c->rule->threshold, c->rule->unit);
-            dregs_report_caution_severity(report, dregs_severity_name(c->rule->severity));
-            if (!both)
-                dregs_report_caution_place(report, dregs_line_name(lines[of]));
+        for (i = 0; i < answers[of]->cautions; i++) {
+            const dregs_caution *c = &answers[of]->caution[i];
+            int both = is_among(answers[!of], c);
+            if (!both || !of)
+                dregs_page_caution(report, c, both ? NULL : dregs_line_name(lines[of]));
         }
     dregs_report_decided_by(report, dregs_caution_deference());
 }

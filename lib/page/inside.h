@@ -74,8 +74,9 @@ void dregs_page_line_picture(dregs_report *report, const dregs_line *line);
  * report's lists. */
 void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned questions);
 
-/* The cautions that the line calls for, and who decides. */
-void dregs_page_cautions(dregs_report *report, const dregs_line *line);
+/* A caution of an answer, with the place it is of, or NULL; all of them, and who decides. */
+void dregs_page_caution(dregs_report *report, const dregs_caution *caution, const char *place);
+void dregs_page_cautions(dregs_report *report, const dregs_caution *cautions, unsigned count);
 
 /* draws.c: the words of draws that every page shares. A share in per cent with as many digits as
  * tell something, never rounded to all or to none; "97.2 % of draws", "all draws". */

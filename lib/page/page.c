@@ -240,19 +240,25 @@ void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned que
         dregs_report_not_used(report, dregs_line_unused(line, questions, i));
 }
 
-void dregs_page_cautions(dregs_report *report, const dregs_line *line)
+void dregs_page_caution(dregs_report *report, const dregs_caution *caution, const char *place)
 {
-    dregs_caution cautions[DREGS_CAUTIONS_MOST];
-    unsigned count = dregs_cautions(line, cautions), i;
+    const dregs_caution_rule *rule = caution->rule;
 
-    for (i = 0; i < count; i++) {
-        const dregs_caution_rule *rule = cautions[i].rule;
-        dregs_report_caution(report, rule->id, cautions[i].text, cautions[i].source,
-                             rule->condition, rule->threshold, rule->unit);
-        dregs_report_caution_severity(report, dregs_severity_name(rule->severity));
-        if (rule->pressing)
-            dregs_report_caution_pressing(report);
-    }
+    dregs_report_caution(report, rule->id, caution->text, caution->source, rule->condition,
+                         rule->threshold, rule->unit);
+    dregs_report_caution_severity(report, dregs_severity_name(rule->severity));
+    if (place)
+        dregs_report_caution_place(report, place);
+    if (rule->pressing)
+        dregs_report_caution_pressing(report);
+}
+
+void dregs_page_cautions(dregs_report *report, const dregs_caution *cautions, unsigned count)
+{
+    unsigned i;
+
+    for (i = 0; i < count; i++)
+        dregs_page_caution(report, &cautions[i], NULL);
     dregs_report_decided_by(report, dregs_caution_deference());
 }
 

@@ -394,6 +394,6 @@ dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict
     dregs_page_predict_doubt_data(&p, !explain);
     dregs_page_predict_pictures(&p);
     dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE | (doubt ? DREGS_ASKED_DOUBT : 0));
-    dregs_page_cautions(p.report, line);
+    dregs_page_cautions(p.report, result->caution, result->cautions);
     return dregs_page_end(p.report, report);
 }

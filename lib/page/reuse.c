@@ -559,7 +559,7 @@ static void give_assumed(const struct reusing *r)
     for (i = 0; (note = dregs_reuse_assumed(r->result->reuse, i)) != NULL; i++)
         dregs_report_assumed(r->report, note);
     dregs_page_reuse_notes(r->report, r->line, r->result->spreads_unused);
-    dregs_page_cautions(r->report, r->line);
+    dregs_page_cautions(r->report, r->result->caution, r->result->cautions);
 }
 
 dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dregs_report **report)

@@ -115,6 +115,6 @@ dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_repor
     dregs_report_text(r.report, 2, 4,
                       "Card out of date when load, drain time, water or cleaner change.");
     dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");
-    dregs_page_cautions(r.report, r.line);
+    dregs_page_cautions(r.report, result->caution, result->cautions);
     return dregs_page_end(r.report, report);
 }

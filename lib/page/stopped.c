@@ -182,7 +182,7 @@ dregs_status dregs_page_stopped_flow(const dregs_stopped_result *result, int exp
     dregs_report_show(made, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(made, DREGS_LIST_CAUTIONS, "cautions");
     dregs_page_reuse_notes(made, result->line, result->spreads_unused);
-    dregs_page_cautions(made, result->line);
+    dregs_page_cautions(made, result->caution, result->cautions);
     put_row(made, result);
     put_figures(made, result);
     return dregs_page_end(made, report);

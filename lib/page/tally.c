@@ -415,7 +415,7 @@ static void say_beside(struct tally_page *page, const char *purchases_file, int 
     const dregs_tally_actual *actual = dregs_tally_result_actual(page->answer);
 
     if (law)
-        dregs_page_law(page->report, law, page->doubt);
+        dregs_page_law(page, law);
     if (law && explain)
         dregs_page_law_working(page->report, law);
     if (actual)
@@ -452,7 +452,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
     dregs_page_notes(page->report, one->line,
                      DREGS_ASKED_YEAR | (page->doubt ? DREGS_ASKED_DOUBT : 0u) |
                          (dregs_tally_result_actual(page->answer) ? DREGS_ASKED_ACTUAL : 0u));
-    dregs_page_cautions(page->report, one->line);
+    dregs_page_cautions(page->report, one->caution, one->cautions);
 }
 
 /* ---- several lines: a list of each, and for programs one of all with the line's name ---- */
@@ -490,19 +490,14 @@ static void say_list(struct tally_page *page, const dregs_tally_one *one, const 
     }
 }
 
-static void say_cautions(struct tally_page *page, const dregs_line *line)
+static void say_cautions(struct tally_page *page, const dregs_tally_one *one)
 {
-    dregs_caution cautions[DREGS_CAUTIONS_MOST];
-    unsigned count = dregs_cautions(line, cautions), i;
+    const char *name = dregs_line_name(one->line);
+    unsigned i;
 
-    for (i = 0; i < count; i++) {
-        const dregs_caution_rule *rule = cautions[i].rule;
-        dregs_report_caution(page->report, rule->id, cautions[i].text, cautions[i].source,
-                             rule->condition, rule->threshold, rule->unit);
-        dregs_report_caution_severity(page->report, dregs_severity_name(rule->severity));
-        dregs_report_caution_place(page->report, dregs_line_name(line));
-    }
-    dregs_report_show_cautions_of(page->report, dregs_line_name(line), TITLE_CAUTIONS);
+    for (i = 0; i < one->cautions; i++)
+        dregs_page_caution(page->report, &one->caution[i], name);
+    dregs_report_show_cautions_of(page->report, name, TITLE_CAUTIONS);
 }
 
 static void say_several(struct tally_page *page)
@@ -522,7 +517,7 @@ static void say_several(struct tally_page *page)
         dregs_report_heading(page->report, "%u. %s", i + 1, dregs_line_name(one->line));
         say_list(page, one, TITLE_ASSUMED, assumed_of, dregs_report_assumed);
         say_list(page, one, TITLE_NOT_USED, unused_of, dregs_report_not_used);
-        say_cautions(page, one->line);
+        say_cautions(page, one);
     }
     dregs_report_decided_by(page->report, dregs_caution_deference());
 }

@@ -79,8 +79,7 @@ void dregs_page_law_machine_sure(dregs_report *report, const dregs_tally_doubt *
 
 /* What regulations ask: what people and programs read, but for CSV, from the heading "regulations"
  * on; its rows of the CSV table; the working, which follows dregs_page_law. */
-void dregs_page_law(dregs_report *report, const dregs_tally_law *law,
-                    const dregs_tally_doubt *doubt);
+void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law);
 void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law);
 void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law);
 

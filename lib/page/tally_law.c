@@ -428,18 +428,16 @@ static void say_wastes(dregs_report *report, const dregs_tally_law *law)
 
 /* What regulations on record say of the use of the liquids: the cautions of that name, so that they
  * are those of every other page. */
-static void say_bans(dregs_report *report, const dregs_tally_law *law)
+static void say_bans(dregs_report *report, const dregs_tally_one *one)
 {
-    const dregs_line *line = dregs_tally_line(dregs_tally_law_around(law));
-    dregs_caution cautions[DREGS_CAUTIONS_MOST];
-    unsigned count = dregs_cautions(line, cautions), i, said = 0;
+    unsigned i, said = 0;
 
-    for (i = 0; i < count; i++) {
-        if (strcmp(cautions[i].rule->id, "restriction") != 0)
+    for (i = 0; i < one->cautions; i++) {
+        if (strcmp(one->caution[i].rule->id, "restriction") != 0)
             continue;
         if (!said++)
             dregs_report_line(report, 2, "bans and restrictions of use");
-        dregs_report_text(report, 4, 6, "%s", cautions[i].text);
+        dregs_report_text(report, 4, 6, "%s", one->caution[i].text);
     }
 }
 
@@ -460,11 +458,13 @@ static void say_asked(dregs_report *report, const dregs_tally_law *law)
     }
 }
 
-void dregs_page_law(dregs_report *report, const dregs_tally_law *law,
-                    const dregs_tally_doubt *doubt)
+void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law)
 {
+    const dregs_tally_doubt *doubt = page->doubt;
+    dregs_report *report = page->report;
+
     dregs_report_heading(report, "regulations");
-    say_bans(report, law);
+    say_bans(report, page->one);
     say_solvents(report, law);
     say_plans(report, law, doubt);
     say_machines(report, law, doubt);

@@ -8,6 +8,7 @@
 #ifndef DREGS_ANSWER_REUSE_H
 #define DREGS_ANSWER_REUSE_H
 
+#include "dregs/caution.h"
 #include "dregs/reuse.h"
 
 #ifdef __cplusplus
@@ -47,7 +48,9 @@ typedef struct dregs_reuse_result {
                                                     mean 1, `best` is the mean, 95 % within */
     uint64_t age; /**< loads since its last fill that the stage to be dumped has then */
     dregs_reuse_meaning meaning;
-    unsigned spreads_unused; /**< how many the line states that nothing here rests on */
+    unsigned spreads_unused;      /**< how many the line states that nothing here rests on */
+    const dregs_caution *caution; /**< that the line calls for, the most pressing first */
+    unsigned cautions;
 } dregs_reuse_result;
 
 /** Answers a request: dregs_reuse_new, and what follows from it.
@@ -103,6 +106,8 @@ typedef struct dregs_stopped_result {
     double wetted;           /**< m2 of parts and basket */
     double volume;           /**< m3 of the rinse that was read */
     unsigned spreads_unused; /**< how many the line states that nothing here rests on */
+    const dregs_caution *caution; /**< that the line calls for, the most pressing first */
+    unsigned cautions;
 } dregs_stopped_result;
 
 /** Measures it: dregs_drag_out_measure, and what follows from it.

@@ -13,6 +13,7 @@
 #ifndef DREGS_ANSWER_SIZE_H
 #define DREGS_ANSWER_SIZE_H
 
+#include "dregs/caution.h"
 #include "dregs/ensemble.h"
 #include "dregs/size.h"
 
@@ -155,6 +156,8 @@ typedef struct dregs_size_result {
     /* the curve of liquid (cost) against residue, where it was asked for */
     size_t points;
     const dregs_size_sureness *sureness; /**< of varied properties; NULL for layouts */
+    const dregs_caution *caution;        /**< that the line calls for, the most pressing first */
+    unsigned cautions;
 } dregs_size_result;
 
 /** A point of the curve: another limit in place of the line's, and what it takes. */

@@ -11,6 +11,7 @@
 #define DREGS_ANSWER_TALLY_H
 
 #include "dregs/bound.h"
+#include "dregs/caution.h"
 #include "dregs/ensemble.h"
 #include "dregs/law.h"
 #include "dregs/purchase.h"
@@ -139,6 +140,8 @@ typedef struct dregs_tally_one {
     char currency[16]; /**< the word before the slash of the first price; "currency" for none */
     const dregs_bounds *bounds; /**< limits and targets of concentration, as the line runs on while
                                      loads pass */
+    const dregs_caution *caution; /**< that the line calls for, the most pressing first */
+    unsigned cautions;
 } dregs_tally_one;
 DREGS_API const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer,
                                                          unsigned line);
