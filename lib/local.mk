@@ -61,7 +61,7 @@ libdregs_inside_la_SOURCES = \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/extend.c \
 	lib/liquid/inside.h lib/liquid/liquid.c lib/liquid/mixture.c lib/liquid/mixture.h \
 	lib/liquid/mixture_flash.c lib/liquid/mixture_read.c lib/liquid/names.c \
-	lib/liquid/regulation.c \
+	lib/liquid/off.c lib/liquid/regulation.c \
 	lib/limits/limits.c \
 	lib/film/film.c \
 	lib/dry/complete.c lib/dry/dry.h lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c \

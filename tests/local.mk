@@ -20,7 +20,7 @@ unit_tests = \
 	tests/test_report tests/test_picture tests/test_curves \
 	tests/test_page_dry tests/test_page_predict tests/test_page_reuse tests/test_page_tally \
 	tests/test_sheet \
-	tests/test_liquid tests/test_extend \
+	tests/test_liquid tests/test_liquid_off tests/test_extend \
 	tests/test_meter \
 	tests/test_mixture \
 	tests/test_film \

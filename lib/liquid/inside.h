@@ -12,6 +12,8 @@ struct item {
     dregs_liquid_row row;
     const dregs_equation *equation;
     dregs_unit unit;
+    int off;           /* 1: the value is taken to be off, */
+    double z;          /* by so much, see dregs_liquids_off */
     struct item *next; /* of all the table owns */
     char text[];       /* the texts of the row, one after the other */
 };
@@ -20,6 +22,23 @@ struct liquid {
     const char *name; /* within some item's text */
     struct item *item[DREGS_PROPERTIES];
 };
+
+struct dregs_liquids {
+    struct liquid *liquid; /* in the order of their first rows */
+    size_t count, room;
+    struct item *owned;
+    dregs_regulations *regulations; /* of the built-in table */
+    int borrows;                    /* 1: they, and most rows, are another table's */
+};
+
+/** The liquid of that name, other name or CAS number; NULL for none. */
+struct liquid *dregs_liquid_find(const dregs_liquids *liquids, const char *name);
+
+/** off.c: the accuracy at a temperature, that of carrying the row on in it. */
+double dregs_liquid_known_to(const struct liquid *liquid, const struct item *item,
+                             double temperature);
+/** By what the value is to be multiplied there. */
+double dregs_liquid_off(const struct liquid *liquid, const struct item *item, double temperature);
 
 /** The SI value of a row at a temperature within its range, or NaN where it makes no sense. */
 double dregs_liquid_evaluate(const struct item *item, double temperature);

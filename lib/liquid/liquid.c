@@ -17,13 +17,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct dregs_liquids {
-    struct liquid *liquid; /* in the order of their first rows */
-    size_t count, room;
-    struct item *owned;
-    dregs_regulations *regulations; /* of the built-in table */
-};
-
 static const struct {
     const char *name, *unit;
 } properties[DREGS_PROPERTIES] = {
@@ -172,14 +165,17 @@ static const char *list(char *into, size_t room, const char *const *names, size_
 
 /* ---- the table ---- */
 
-static struct liquid *find(const dregs_liquids *liquids, const char *name)
+struct liquid *dregs_liquid_find(const dregs_liquids *liquids, const char *name)
 {
     size_t i;
 
-    /* from the end: the rows of one liquid mostly follow each other */
-    for (i = liquids->count; i > 0; i--)
-        if (strcmp(liquids->liquid[i - 1].name, name) == 0)
+    /* from the end: the rows of one liquid mostly follow each other. A film that dries asks for
+     * many thousand values: their first letters tell most names apart */
+    for (i = liquids->count; i > 0; i--) {
+        const char *known = liquids->liquid[i - 1].name;
+        if (known == name || (*known == *name && strcmp(known, name) == 0))
             return &liquids->liquid[i - 1];
+    }
     for (i = 0; i < liquids->count; i++)
         if (dregs_liquid_is_called(&liquids->liquid[i], name))
             return &liquids->liquid[i];
@@ -208,7 +204,7 @@ static int reserve(dregs_liquids *liquids, size_t more)
 /* The entry for a name, made where there is none; reserve() has found the room. */
 static struct liquid *entry(dregs_liquids *liquids, const char *name)
 {
-    struct liquid *liquid = find(liquids, name);
+    struct liquid *liquid = dregs_liquid_find(liquids, name);
 
     if (!liquid) {
         liquid = &liquids->liquid[liquids->count++];
@@ -227,7 +223,8 @@ static void clear(dregs_liquids *liquids)
         liquids->owned = next;
     }
     free(liquids->liquid);
-    dregs_regulations_free(liquids->regulations);
+    if (!liquids->borrows)
+        dregs_regulations_free(liquids->regulations);
     memset(liquids, 0, sizeof *liquids);
 }
 
@@ -292,6 +289,7 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
     item->row = like->row;
     item->equation = like->equation;
     item->unit = like->unit;
+    item->off = 0;
     item->next = NULL;
     at = item->text;
     item->row.liquid = keep(&at, texts->liquid);
@@ -586,7 +584,7 @@ static void check_constant(struct reading *reading, const dregs_sheet_row *row,
 static dregs_status store(struct reading *reading, const dregs_sheet_row *row,
                           const struct item *draft, const struct texts *texts)
 {
-    struct liquid *known = find(&reading->fresh, texts->liquid);
+    struct liquid *known = dregs_liquid_find(&reading->fresh, texts->liquid);
     struct item *item = known ? known->item[draft->row.property] : NULL;
     char quoted[DREGS_QUOTED];
 
@@ -652,8 +650,8 @@ static dregs_status check_names(struct reading *reading, const dregs_liquids *kn
 
     for (j = 1; j < reading->fresh.count; j++)
         for (i = 0; i < j; i++) {
-            const struct liquid *first = find(known, fresh[i].name);
-            if (!first || first != find(known, fresh[j].name))
+            const struct liquid *first = dregs_liquid_find(known, fresh[i].name);
+            if (!first || first != dregs_liquid_find(known, fresh[j].name))
                 continue;
             for (k = 0; k < DREGS_PROPERTIES; k++)
                 if (fresh[i].item[k] && fresh[j].item[k])
@@ -733,12 +731,12 @@ const char *dregs_liquids_name(const dregs_liquids *liquids, size_t index)
 
 int dregs_liquids_has(const dregs_liquids *liquids, const char *liquid)
 {
-    return find(liquids, liquid) != NULL;
+    return dregs_liquid_find(liquids, liquid) != NULL;
 }
 
 const char *dregs_liquids_find(const dregs_liquids *liquids, const char *wanted)
 {
-    const struct liquid *known = find(liquids, wanted);
+    const struct liquid *known = dregs_liquid_find(liquids, wanted);
 
     return known ? known->name : NULL;
 }
@@ -751,7 +749,7 @@ const char *dregs_liquids_nearest(const dregs_liquids *liquids, const char *want
 static const struct item *find_item(const dregs_liquids *liquids, const char *liquid,
                                     dregs_property property)
 {
-    const struct liquid *known = find(liquids, liquid);
+    const struct liquid *known = dregs_liquid_find(liquids, liquid);
 
     return known && (unsigned)property < DREGS_PROPERTIES ? known->item[property] : NULL;
 }
@@ -873,13 +871,15 @@ static dregs_status number_of(const struct liquid *liquid, const struct item *it
         si = dregs_liquid_beyond(liquid, item, temperature);
         if (!isfinite(si))
             return say_range(liquid, item, temperature, message);
-        *value = si;
-        return DREGS_OK;
+    } else {
+        double within = isnan(item->row.low)
+                            ? temperature
+                            : fmin(fmax(temperature, item->row.low), item->row.high);
+        si = dregs_liquid_evaluate(item, within);
     }
-    if (!isnan(item->row.low))
-        temperature = fmin(fmax(temperature, item->row.low), item->row.high);
-    si = dregs_liquid_evaluate(item, temperature);
-    if (!isfinite(si))
+    if (item->off)
+        si *= dregs_liquid_off(liquid, item, temperature);
+    if (!isfinite(si) || (is_share(item->row.property) && si > 1))
         return say_not_finite(item, temperature, message);
     *value = si;
     return DREGS_OK;
@@ -889,7 +889,7 @@ dregs_status dregs_liquids_value(const dregs_liquids *liquids, const char *liqui
                                  dregs_property property, double temperature, double *value,
                                  char *message)
 {
-    const struct liquid *known = find(liquids, liquid);
+    const struct liquid *known = dregs_liquid_find(liquids, liquid);
     const struct item *item =
         known && (unsigned)property < DREGS_PROPERTIES ? known->item[property] : NULL;
     char quoted[DREGS_QUOTED];
@@ -923,10 +923,7 @@ dregs_status dregs_liquids_accuracy(const dregs_liquids *liquids, const char *li
                      properties[property].name, dregs_quote(quoted, liquid));
         return DREGS_UNKNOWN;
     }
-    *accuracy = isnan(item->row.low)
-                    ? item->row.accuracy
-                    : hypot(item->row.accuracy,
-                            dregs_liquid_doubt(find(liquids, liquid), item, temperature));
+    *accuracy = dregs_liquid_known_to(dregs_liquid_find(liquids, liquid), item, temperature);
     return DREGS_OK;
 }
 
@@ -947,15 +944,17 @@ int dregs_liquids_extended(const dregs_liquids *liquids, const char *liquid,
                  dregs_number_plain(
                      by, side < 0 ? item->row.low - temperature : temperature - item->row.high, 3),
                  side < 0 ? "below" : "above", dregs_liquid_carried(property),
-                 dregs_number_plain(
-                     doubt, 100 * dregs_liquid_doubt(find(liquids, liquid), item, temperature), 2));
+                 dregs_number_plain(doubt,
+                                    100 * dregs_liquid_doubt(dregs_liquid_find(liquids, liquid),
+                                                             item, temperature),
+                                    2));
     return 1;
 }
 
 dregs_status dregs_liquids_reach(const dregs_liquids *liquids, const char *liquid,
                                  dregs_property property, double *low, double *high)
 {
-    const struct liquid *known = find(liquids, liquid);
+    const struct liquid *known = dregs_liquid_find(liquids, liquid);
     const struct item *item = find_item(liquids, liquid, property);
 
     if (!item || isnan(item->row.low))
@@ -968,7 +967,7 @@ dregs_status dregs_liquids_reach(const dregs_liquids *liquids, const char *liqui
 static dregs_status ask_for(const dregs_liquids *liquids, const char *liquid,
                             dregs_property property, char *message)
 {
-    const struct liquid *known = find(liquids, liquid);
+    const struct liquid *known = dregs_liquid_find(liquids, liquid);
     const char *file = "the table of liquids";
     char quoted[DREGS_QUOTED], all[160];
     int p;

@@ -145,6 +145,25 @@ DREGS_API dregs_status dregs_liquids_accuracy(const dregs_liquids *liquids, cons
                                               dregs_property property, double temperature,
                                               double *accuracy, char *message);
 
+/** How far off a property is taken to be. */
+typedef struct dregs_liquid_offset {
+    const char *liquid;
+    dregs_property property;
+    double z; /**< in standard deviations, which are halves of the accuracy */
+} dregs_liquid_offset;
+
+/** The table with properties off by so much: with accuracy 2 s the value y of a property becomes
+ *  y exp(sigma z - sigma^2 / 2), sigma^2 = ln(1 + s^2), which has mean y and standard deviation s y
+ *  where z is standard normal. s is that of the temperature asked for: one z for the whole curve,
+ *  and more of it where the row is carried on. An accuracy of exactly 0 stays 0.
+ *  \param liquids  its rows are shared: it must outlive \p off and not be added to meanwhile.
+ *  \param off      on success, to be freed with dregs_liquids_free.
+ *  \return DREGS_OK; DREGS_UNKNOWN (no such liquid or row, or one that states no accuracy);
+ *  DREGS_DOMAIN (z is not finite; a property that is a word or a temperature); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_liquids_off(const dregs_liquids *liquids,
+                                         const dregs_liquid_offset *offsets, size_t count,
+                                         dregs_liquids **off);
+
 /** Whether the value at a temperature (K) lies beyond the range of its row.
  *  \param sentence  DREGS_LIQUID_MESSAGE bytes for a list of what is assumed, or NULL: "heat
  *                   capacity of n-butyl acetate at 15 degC, 10 K below its data: straight on,
