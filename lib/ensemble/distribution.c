@@ -72,6 +72,15 @@ int dregs_ensemble_fit(const dregs_line *line, dregs_drawn *drawn, dregs_faults 
                : refuse(line, drawn, faults, "a quantity of", 0);
 }
 
+void dregs_ensemble_fit_accuracy(dregs_drawn *drawn, double accuracy)
+{
+    drawn->distribution = DREGS_LOGNORMAL;
+    drawn->mean = 1;
+    drawn->sd = accuracy / 2;
+    drawn->b = sqrt(log1p(drawn->sd * drawn->sd));
+    drawn->a = -drawn->b * drawn->b / 2;
+}
+
 /* The share below x of a beta distribution, from its nearer end. */
 static double beyond(const dregs_drawn *drawn, double x, double z)
 {

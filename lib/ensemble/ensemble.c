@@ -7,11 +7,16 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+
+/* Rows of liquids are drawn by numbers that no row of a line has. */
+#define OF_LIQUIDS (1u << 31)
 
 struct dregs_ensemble {
-    const dregs_line *line;
+    const dregs_line *line; /* NULL: liquids alone */
+    const dregs_liquids *liquids;
     uint64_t seed;
-    unsigned rows;
+    unsigned rows, of_line; /* all, and those of the line, which come first */
     dregs_drawn *drawn;
 };
 
@@ -44,31 +49,85 @@ static int take_row(dregs_ensemble *made, unsigned row, unsigned questions, dreg
     return 1;
 }
 
-dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
-                                dregs_ensemble **ensemble, dregs_faults *faults)
+/* The number of a liquid in its table. */
+static unsigned place_of(const dregs_liquids *liquids, const char *name)
 {
-    unsigned rows = dregs_line_rows(line), row;
+    unsigned i = 0;
+
+    while (dregs_liquids_name(liquids, i) != name)
+        i++;
+    return i;
+}
+
+static int has(const dregs_ensemble *made, unsigned number)
+{
+    unsigned i;
+
+    for (i = made->of_line; i < made->rows; i++)
+        if (made->drawn[i].shares == number)
+            return 1;
+    return 0;
+}
+
+/* Adds a property when it is in doubt. One that is exact within its data may be carried on. */
+static void take_property(dregs_ensemble *made, const dregs_liquid_property *taken)
+{
+    const dregs_liquid_row *row = dregs_liquids_row(made->liquids, taken->liquid, taken->property);
+    dregs_drawn *drawn = &made->drawn[made->rows];
+    const char *name;
+    unsigned number;
+
+    if (!row || row->word || isnan(row->accuracy) || (row->accuracy == 0 && isnan(row->low)) ||
+        strcmp(dregs_property_unit(taken->property), "K") == 0)
+        return;
+    name = dregs_liquids_find(made->liquids, taken->liquid);
+    number = OF_LIQUIDS + place_of(made->liquids, name) * DREGS_PROPERTIES + taken->property;
+    if (has(made, number))
+        return;
+    *drawn = (dregs_drawn){.shares = number, .liquid = name, .property = taken->property};
+    dregs_ensemble_fit_accuracy(drawn, row->accuracy);
+    made->rows++;
+}
+
+dregs_status dregs_ensemble_new_with(const dregs_line *line, unsigned questions,
+                                     const dregs_liquids *liquids,
+                                     const dregs_liquid_property *taken, size_t count,
+                                     uint64_t seed, dregs_ensemble **ensemble, dregs_faults *faults)
+{
+    unsigned rows = line ? dregs_line_rows(line) : 0, row;
     dregs_ensemble *made = calloc(1, sizeof *made);
     int bad = 0;
+    size_t i;
 
     if (made)
-        made->drawn = calloc(rows + 1, sizeof *made->drawn);
+        made->drawn = calloc(rows + count + 1, sizeof *made->drawn);
     if (!made || !made->drawn) {
         free(made);
         return DREGS_NO_MEMORY;
     }
     made->line = line;
+    made->liquids = liquids;
     made->seed = seed;
-    if (faults)
+    if (faults && line)
         snprintf(faults->file, sizeof faults->file, "%s", dregs_line_name(line));
     for (row = 1; row <= rows; row++)
         bad |= !take_row(made, row, questions, faults);
+    made->of_line = made->rows;
+    for (i = 0; i < count; i++)
+        take_property(made, &taken[i]);
     if (bad) {
         dregs_ensemble_free(made);
         return DREGS_BAD_DATA;
     }
     *ensemble = made;
     return DREGS_OK;
+}
+
+dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
+                                dregs_ensemble **ensemble, dregs_faults *faults)
+{
+    return dregs_ensemble_new_with(line, questions, dregs_line_liquids(line), NULL, 0, seed,
+                                   ensemble, faults);
 }
 
 void dregs_ensemble_free(dregs_ensemble *ensemble)
@@ -116,19 +175,83 @@ double dregs_ensemble_draw(const dregs_ensemble *ensemble, uint64_t draw, unsign
     return dregs_ensemble_at(ensemble, index, dregs_ensemble_z(ensemble, draw, index));
 }
 
-dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw, dregs_line **line,
-                                  dregs_faults *faults)
+const dregs_liquids *dregs_ensemble_liquids(const dregs_ensemble *ensemble)
 {
-    dregs_setting *settings = calloc(ensemble->rows + 1, sizeof *settings);
+    return ensemble->liquids;
+}
+
+/* The table of a draw; NULL where it is the one that is stated. */
+static dregs_status draw_liquids(const dregs_ensemble *ensemble, uint64_t draw, dregs_liquids **off)
+{
+    unsigned count = ensemble->rows - ensemble->of_line, i;
+    dregs_liquid_offset *offsets;
     dregs_status status;
-    unsigned i;
+
+    *off = NULL;
+    if (!count)
+        return DREGS_OK;
+    offsets = malloc(count * sizeof *offsets);
+    if (!offsets)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < count; i++) {
+        const dregs_drawn *drawn = &ensemble->drawn[ensemble->of_line + i];
+        offsets[i] = (dregs_liquid_offset){drawn->liquid, drawn->property,
+                                           dregs_ensemble_z(ensemble, draw, ensemble->of_line + i)};
+    }
+    status = dregs_liquids_off(ensemble->liquids, offsets, count, off);
+    free(offsets);
+    return status;
+}
+
+static dregs_status draw_line(const dregs_ensemble *ensemble, uint64_t draw, dregs_liquids *off,
+                              dregs_line **line, dregs_faults *faults)
+{
+    unsigned count = ensemble->of_line, i;
+    dregs_setting *settings = calloc(count + 1, sizeof *settings);
+    dregs_status status;
 
     if (!settings)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < ensemble->rows; i++)
+    for (i = 0; i < count; i++)
         settings[i] = (dregs_setting){.row = ensemble->drawn[i].row,
                                       .si = dregs_ensemble_draw(ensemble, draw, i)};
-    status = dregs_line_with(ensemble->line, settings, ensemble->rows, line, faults);
+    status = off ? dregs_line_with_liquids(ensemble->line, off, settings, count, line, faults)
+                 : dregs_line_with(ensemble->line, settings, count, line, faults);
     free(settings);
+    return status;
+}
+
+dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
+                                      struct draw *made, dregs_faults *faults)
+{
+    dregs_liquids *off;
+    dregs_status status = draw_liquids(ensemble, draw, &off);
+
+    *made = (struct draw){.liquids = off ? off : ensemble->liquids, .own = off};
+    if (status || !ensemble->line)
+        return status;
+    status = draw_line(ensemble, draw, off, &made->line, faults);
+    if (!status)
+        made->own = NULL;
+    return status;
+}
+
+void dregs_ensemble_clear_draw(struct draw *made)
+{
+    dregs_line_free(made->line);
+    dregs_liquids_free(made->own);
+}
+
+dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw, dregs_line **line,
+                                  dregs_faults *faults)
+{
+    struct draw made;
+    dregs_status status =
+        ensemble->line ? dregs_ensemble_make_draw(ensemble, draw, &made, faults) : DREGS_DOMAIN;
+
+    if (!status)
+        *line = made.line;
+    else if (ensemble->line)
+        dregs_ensemble_clear_draw(&made);
     return status;
 }

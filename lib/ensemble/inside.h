@@ -18,8 +18,23 @@ double dregs_ensemble_uniform(uint64_t seed, uint64_t draw, unsigned row);
 
 /* What a row is drawn from; 0 and a reason when there is no such distribution. */
 int dregs_ensemble_fit(const dregs_line *line, dregs_drawn *drawn, dregs_faults *faults);
+/* The factor of a property that is known to so much: two standard deviations, a share. */
+void dregs_ensemble_fit_accuracy(dregs_drawn *drawn, double accuracy);
 /* The value at z. */
 double dregs_ensemble_value(const dregs_drawn *drawn, double z);
+
+/* ---- ensemble.c ---- */
+
+/* The line of a draw, NULL without one, and the table of liquids it is drawn with. */
+struct draw {
+    dregs_line *line;
+    const dregs_liquids *liquids;
+    dregs_liquids *own; /* where no line holds it */
+};
+dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
+                                      struct draw *made, dregs_faults *faults);
+void dregs_ensemble_clear_draw(struct draw *made);
+const dregs_liquids *dregs_ensemble_liquids(const dregs_ensemble *ensemble);
 
 /* ---- exact.c: a sum of doubles without any rounding ---- */
 

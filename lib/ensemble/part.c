@@ -52,15 +52,29 @@ static uint64_t fnv_number(uint64_t hash, uint64_t number)
     return fnv(hash, text, (size_t)snprintf(text, sizeof text, "%016" PRIx64 ",", number));
 }
 
+/* A property of a liquid; rows of the line are in its text. */
+static uint64_t fnv_property(uint64_t hash, const dregs_drawn *drawn)
+{
+    if (!drawn->liquid)
+        return hash;
+    hash = fnv(hash, drawn->liquid, strlen(drawn->liquid) + 1);
+    hash = fnv_number(hash, (uint64_t)drawn->property);
+    hash = fnv_number(hash, drawn->shares);
+    return fnv_number(hash, bits_of(drawn->sd));
+}
+
 uint64_t dregs_ensemble_digest(const dregs_ensemble *ensemble, const dregs_ensemble_result *result,
                                uint64_t draws)
 {
-    size_t length;
-    const char *text = dregs_line_text(dregs_ensemble_line(ensemble), &length);
+    const dregs_line *line = dregs_ensemble_line(ensemble);
+    size_t length = 0;
+    const char *text = line ? dregs_line_text(line, &length) : "";
     const char *version = dregs_version();
     uint64_t hash = fnv(FNV_START, text, length);
     unsigned i;
 
+    for (i = 0; i < dregs_ensemble_rows(ensemble); i++)
+        hash = fnv_property(hash, dregs_ensemble_row(ensemble, i));
     hash = fnv(hash, version, strlen(version) + 1);
     hash = fnv_number(hash, dregs_ensemble_seed(ensemble));
     hash = fnv_number(hash, draws);

@@ -77,14 +77,21 @@ static uint64_t end_block(struct run *run, uint64_t count, dregs_status status)
     return done;
 }
 
+static dregs_status ask(const dregs_ensemble_request *asked, void *mine, const dregs_line *line,
+                        const dregs_liquids *liquids, double *figures)
+{
+    return asked->ask_with ? asked->ask_with(mine, line, liquids, figures)
+                           : asked->ask(mine, line, figures);
+}
+
 static dregs_status ask_draw(struct run *run, void *mine, uint64_t draw, double *figures)
 {
-    dregs_line *line = NULL;
-    dregs_status status = dregs_ensemble_drawn(run->ensemble, draw, &line, NULL);
+    struct draw made;
+    dregs_status status = dregs_ensemble_make_draw(run->ensemble, draw, &made, NULL);
 
     if (!status)
-        status = run->asked->ask(mine, line, figures);
-    dregs_line_free(line);
+        status = ask(run->asked, mine, made.line, made.liquids, figures);
+    dregs_ensemble_clear_draw(&made);
     return status;
 }
 
@@ -144,7 +151,8 @@ static dregs_status ask_stated(struct run *run, double *from)
 
     if (asked->begin && !mine)
         return DREGS_NO_MEMORY;
-    status = asked->ask(mine, dregs_ensemble_line(run->ensemble), from);
+    status = ask(asked, mine, dregs_ensemble_line(run->ensemble),
+                 dregs_ensemble_liquids(run->ensemble), from);
     if (asked->begin && asked->end)
         asked->end(mine);
     for (i = 0; status && i < asked->figures; i++)
@@ -219,9 +227,9 @@ dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
     dregs_ensemble_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
-    if (!asked.ask || asked.draws < 1 || asked.draws > DREGS_DRAWS_MOST ||
-        asked.first > DREGS_DRAWS_MOST || asked.threads > DREGS_THREADS_MOST || !asked.figures ||
-        asked.figures > DREGS_FIGURES_MOST)
+    if (!(asked.ask_with || (asked.ask && dregs_ensemble_line(ensemble))) || asked.draws < 1 ||
+        asked.draws > DREGS_DRAWS_MOST || asked.first > DREGS_DRAWS_MOST ||
+        asked.threads > DREGS_THREADS_MOST || !asked.figures || asked.figures > DREGS_FIGURES_MOST)
         return DREGS_DOMAIN;
     if (pthread_mutex_init(&run.lock, NULL))
         return DREGS_NO_MEMORY;
@@ -234,15 +242,15 @@ int dregs_ensemble_why(const dregs_ensemble *ensemble, const dregs_ensemble_resu
                        uint64_t *draw, char *words, size_t room)
 {
     dregs_faults faults = {0};
-    dregs_line *line = NULL;
+    struct draw made;
     dregs_status status;
 
     if (!dregs_ensemble_first_failed(counts, draw, &status))
         return 0;
-    if (dregs_ensemble_drawn(ensemble, *draw, &line, &faults) && faults.count)
+    if (dregs_ensemble_make_draw(ensemble, *draw, &made, &faults) && faults.count)
         snprintf(words, room, "%s", faults.fault[0].text);
     else
         snprintf(words, room, "%s", dregs_status_text(status));
-    dregs_line_free(line);
+    dregs_ensemble_clear_draw(&made);
     return 1;
 }

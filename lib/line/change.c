@@ -48,6 +48,7 @@ static dregs_status copy_description(const dregs_line *line, dregs_line *made)
 
     *made = *line;
     made->blocks = NULL;
+    made->own_liquids = NULL;
     made->solutes = copied(made, line->solutes, line->solute_count, sizeof *line->solutes);
     made->fluids = copied(made, line->fluids, line->fluid_count, sizeof *line->fluids);
     made->scales = copied(made, line->scales, line->scale_count, sizeof *line->scales);
@@ -232,8 +233,8 @@ static dregs_status follow(dregs_line *line, dregs_faults *faults)
 }
 
 static dregs_status change(const dregs_line *line, const dregs_setting *settings, size_t count,
-                           const struct practice *practice, dregs_line **changed,
-                           dregs_faults *faults)
+                           const struct practice *practice, dregs_liquids *liquids,
+                           dregs_line **changed, dregs_faults *faults)
 {
     dregs_line *made = malloc(sizeof *made);
     dregs_status status;
@@ -248,6 +249,8 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
         if (practice->by_hand)
             memcpy(made->by_hand, practice->by_hand, line->stage_count);
     }
+    if (liquids)
+        made->liquids = liquids;
     if (!status)
         status = apply(made, settings, count, faults);
     if (!status)
@@ -256,15 +259,24 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
         if (faults)
             dregs_faults_sort(faults);
         dregs_line_free(made);
-    } else
+    } else {
+        made->own_liquids = liquids;
         *changed = made;
+    }
     return status;
 }
 
 dregs_status dregs_line_with(const dregs_line *line, const dregs_setting *settings, size_t count,
                              dregs_line **changed, dregs_faults *faults)
 {
-    return change(line, settings, count, NULL, changed, faults);
+    return change(line, settings, count, NULL, NULL, changed, faults);
+}
+
+dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
+                                     const dregs_setting *settings, size_t count,
+                                     dregs_line **changed, dregs_faults *faults)
+{
+    return change(line, settings, count, NULL, off, changed, faults);
 }
 
 dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *settings, size_t count,
@@ -273,5 +285,5 @@ dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *sett
 {
     if (!(practice->drag_out > 0) || !isfinite(practice->drag_out))
         return DREGS_DOMAIN;
-    return change(line, settings, count, practice, changed, faults);
+    return change(line, settings, count, practice, NULL, changed, faults);
 }

@@ -25,10 +25,11 @@ struct dregs_line {
     char *text; /* as read */
     size_t length;
     const dregs_liquids *liquids;
-    int place[COLUMNS];  /* which cell of a row holds each column, -1 for none */
-    size_t width;        /* cells in the header */
-    dregs_row *rows;     /* rows[0] is not used */
-    unsigned row_count;  /* of the file */
+    dregs_liquids *own_liquids; /* those, where they were made for this line; else NULL */
+    int place[COLUMNS];         /* which cell of a row holds each column, -1 for none */
+    size_t width;               /* cells in the header */
+    dregs_row *rows;            /* rows[0] is not used */
+    unsigned row_count;         /* of the file */
     unsigned rows_added; /* behind them: rows of values that were set and the file does not state */
     struct place *places; /* for each row where its value lives */
     struct item *items;

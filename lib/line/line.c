@@ -102,6 +102,7 @@ void dregs_line_free(dregs_line *line)
         free(line->blocks);
         line->blocks = next;
     }
+    dregs_liquids_free(line->own_liquids);
     free(line);
 }
 

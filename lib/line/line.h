@@ -257,6 +257,12 @@ dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *sett
                                const struct practice *practice, dregs_line **changed,
                                dregs_faults *faults);
 
+/** As dregs_line_with, with a table whose properties are off, of dregs_liquids_off of the line's
+ *  own. On success it is the changed line's, and freed with it. */
+dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
+                                     const dregs_setting *settings, size_t count,
+                                     dregs_line **changed, dregs_faults *faults);
+
 /** What the value of a row can be, for its distribution. */
 typedef enum dregs_nature {
     DREGS_NATURE_NOT_NEGATIVE,

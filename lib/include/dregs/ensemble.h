@@ -31,15 +31,18 @@ typedef enum dregs_distribution {
     DREGS_NORMAL     /**< temperatures and readings */
 } dregs_distribution;
 
-/** A row that is drawn. */
+/** A row that is drawn: of the line, or of its table of liquids. */
 typedef struct dregs_drawn {
-    unsigned row;    /**< of the line */
+    unsigned row;    /**< of the line; 0: a property of a liquid */
     unsigned shares; /**< the row whose place in its distribution it takes; itself when none */
     dregs_distribution distribution;
-    int whole;       /**< drawn values are rounded to whole numbers */
-    double mean, sd; /**< SI */
-    double a, b;     /**< lognormal: mean and standard deviation of the logarithm; beta: its two
-                          exponents; normal: mean and standard deviation */
+    int whole;          /**< drawn values are rounded to whole numbers */
+    double mean, sd;    /**< SI */
+    double a, b;        /**< lognormal: mean and standard deviation of the logarithm; beta: its two
+                             exponents; normal: mean and standard deviation */
+    const char *liquid; /**< whose property is drawn; NULL: a row of the line */
+    dregs_property property; /**< of it: the factor on its value within the range of its data, of
+                                mean 1; beyond it varies more, see dregs_liquids_off */
 } dregs_drawn;
 
 /** The ensemble of a line, which must outlive it: all rows with a spread that some of the questions
@@ -51,7 +54,19 @@ typedef struct dregs_drawn {
  *  \return DREGS_OK (also when no row is drawn), DREGS_BAD_DATA, DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
                                           dregs_ensemble **ensemble, dregs_faults *faults);
+
+/** The same with properties of liquids, each drawn by its accuracy; those that state none, that are
+ *  words or temperatures, or exact, are passed over, as are those that stand there twice.
+ *  \param line     NULL: liquids alone are drawn.
+ *  \param liquids  the line's; must outlive the ensemble.
+ *  \return as dregs_ensemble_new. */
+DREGS_API dregs_status dregs_ensemble_new_with(const dregs_line *line, unsigned questions,
+                                               const dregs_liquids *liquids,
+                                               const dregs_liquid_property *taken, size_t count,
+                                               uint64_t seed, dregs_ensemble **ensemble,
+                                               dregs_faults *faults);
 DREGS_API void dregs_ensemble_free(dregs_ensemble *ensemble);
+/** NULL for an ensemble of liquids alone. */
 DREGS_API const dregs_line *dregs_ensemble_line(const dregs_ensemble *ensemble);
 DREGS_API uint64_t dregs_ensemble_seed(const dregs_ensemble *ensemble);
 
@@ -66,7 +81,8 @@ DREGS_API double dregs_ensemble_z(const dregs_ensemble *ensemble, uint64_t draw,
 DREGS_API double dregs_ensemble_at(const dregs_ensemble *ensemble, unsigned index, double z);
 /** The value (SI) of a row in a draw. */
 DREGS_API double dregs_ensemble_draw(const dregs_ensemble *ensemble, uint64_t draw, unsigned index);
-/** The line of a draw: dregs_line_with with all its values, and its statuses. */
+/** The line of a draw: dregs_line_with with all its values, and its statuses; its liquids are off
+ * as drawn. DREGS_DOMAIN for an ensemble without a line. */
 DREGS_API dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw,
                                             dregs_line **line, dregs_faults *faults);
 
@@ -85,6 +101,12 @@ DREGS_API uint64_t dregs_ensemble_usual(const dregs_line *line);
  *  \return DREGS_OK; DREGS_NO_MEMORY ends the run; any other status counts as a draw that cannot
  *  be evaluated. */
 typedef dregs_status dregs_ensemble_ask(void *mine, const dregs_line *drawn, double *figures);
+
+/** The same of an ensemble that may have no line.
+ *  \param drawn    NULL without a line.
+ *  \param liquids  as drawn. */
+typedef dregs_status dregs_ensemble_ask_with(void *mine, const dregs_line *drawn,
+                                             const dregs_liquids *liquids, double *figures);
 
 /** Called in the thread that runs the ensemble, time and again: how many draws are done.
  *  \return 0 to go on; anything else ends the run with what is there. */
@@ -105,6 +127,7 @@ typedef struct dregs_ensemble_request {
     void (*end)(void *mine);           /**< gives it back */
     dregs_ensemble_progress *progress; /**< NULL: none */
     void *user;                        /**< of `progress` */
+    dregs_ensemble_ask_with *ask_with; /**< in place of `ask` */
 } dregs_ensemble_request;
 
 #define DREGS_DRAWS_MOST ((uint64_t)1 << 50)
@@ -230,8 +253,8 @@ enum { DREGS_SHARDS_MOST = 1000000, DREGS_PART_BYTES = 64 * 1024 * 1024 };
 DREGS_API dregs_status dregs_ensemble_shard(uint64_t draws, uint64_t shard, uint64_t shards,
                                             uint64_t *first, uint64_t *count);
 
-/** A number of the text of the line, the seed, the draws of all parts, the figures of the line as
- *  it is stated, their limits, and the version of the library. */
+/** A number of the text of the line, the properties that are drawn, the seed, the draws of all
+ * parts, the figures of the line as it is stated, their limits, and the version of the library. */
 DREGS_API uint64_t dregs_ensemble_digest(const dregs_ensemble *ensemble,
                                          const dregs_ensemble_result *result, uint64_t draws);
 

@@ -145,6 +145,12 @@ DREGS_API dregs_status dregs_liquids_accuracy(const dregs_liquids *liquids, cons
                                               dregs_property property, double temperature,
                                               double *accuracy, char *message);
 
+/** A property of a liquid. */
+typedef struct dregs_liquid_property {
+    const char *liquid; /**< any of its names */
+    dregs_property property;
+} dregs_liquid_property;
+
 /** How far off a property is taken to be. */
 typedef struct dregs_liquid_offset {
     const char *liquid;
