@@ -581,9 +581,11 @@ END_TEST
 START_TEST(a_line_run_otherwise)
 {
     static const unsigned char by_hand[2] = {1, 0};
-    const struct practice practice = {1.5, by_hand, 0};
+    static const double drag_out[2] = {1.5, 0.7};
+    const struct practice practice = {drag_out, by_hand, 0};
     const dregs_setting volume = {0, "bath", "volume", 0.03};
-    struct practice wrong = {0, NULL, 0};
+    double none[2] = {1, 0};
+    struct practice wrong = {none, NULL, 0};
     dregs_line *run_so = NULL, *both = NULL;
 
     line = parsed(small, sizeof small - 1);
@@ -592,6 +594,8 @@ START_TEST(a_line_run_otherwise)
     ck_assert_int_eq(dregs_line_run_as(line, NULL, 0, &practice, &run_so, NULL), DREGS_OK);
     ck_assert_near(dregs_line_carried(run_so, 0)->out, 1.5 * dregs_line_carried(line, 0)->out,
                    1e-15, "the film");
+    ck_assert_near(dregs_line_carried(run_so, 1)->out, 0.7 * dregs_line_carried(line, 1)->out,
+                   1e-15, "the film of the second stage");
     ck_assert_uint_eq(dregs_line_period(run_so), 1);
     ck_assert_int_eq(dregs_line_with(run_so, &volume, 1, &both, NULL), DREGS_OK);
     ck_assert(dregs_line_carried(both, 0)->out == dregs_line_carried(run_so, 0)->out);
@@ -600,9 +604,9 @@ START_TEST(a_line_run_otherwise)
     dregs_line_free(run_so);
     both = NULL;
     ck_assert_int_eq(dregs_line_run_as(line, NULL, 0, &wrong, &both, NULL), DREGS_DOMAIN);
-    wrong.drag_out = NAN;
+    none[1] = NAN;
     ck_assert_int_eq(dregs_line_run_as(line, NULL, 0, &wrong, &both, NULL), DREGS_DOMAIN);
-    wrong.drag_out = 1e6; /* more than a tank holds */
+    none[1] = 1e6; /* more than a tank holds */
     ck_assert_int_eq(dregs_line_run_as(line, NULL, 0, &wrong, &both, NULL), DREGS_BAD_DATA);
     ck_assert_ptr_null(both);
 }

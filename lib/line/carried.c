@@ -129,10 +129,10 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
     carried->on_parts =
         load->parts.si * (load->area.si * carried->thickness + load->hold_up.si + carried->bead);
     carried->out = carried->on_parts + load->extra_area.si * carried->thickness;
-    carried->thickness *= f->line->drag_out;
-    carried->bead *= f->line->drag_out;
-    carried->on_parts *= f->line->drag_out;
-    carried->out *= f->line->drag_out;
+    carried->thickness *= f->line->drag_out[index];
+    carried->bead *= f->line->drag_out[index];
+    carried->on_parts *= f->line->drag_out[index];
+    carried->out *= f->line->drag_out[index];
 }
 
 /* No open bath stands far above its liquid's boiling point; what is dissolved raises it a little.

@@ -238,12 +238,14 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
 {
     dregs_line *made = malloc(sizeof *made);
     dregs_status status;
+    unsigned i;
 
     if (!made)
         return DREGS_NO_MEMORY;
     status = copy_description(line, made);
     if (!status && practice) {
-        made->drag_out = practice->drag_out;
+        for (i = 0; i < line->stage_count; i++)
+            made->drag_out[i] = practice->drag_out ? practice->drag_out[i] : 1.0;
         made->any_period = practice->any_period;
         memset(made->by_hand, 0, sizeof made->by_hand);
         if (practice->by_hand)
@@ -283,7 +285,10 @@ dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *sett
                                const struct practice *practice, dregs_line **changed,
                                dregs_faults *faults)
 {
-    if (!(practice->drag_out > 0) || !isfinite(practice->drag_out))
-        return DREGS_DOMAIN;
+    unsigned i;
+
+    for (i = 0; practice->drag_out && i < line->stage_count; i++)
+        if (!(practice->drag_out[i] > 0) || !isfinite(practice->drag_out[i]))
+            return DREGS_DOMAIN;
     return change(line, settings, count, practice, NULL, changed, faults);
 }

@@ -47,7 +47,7 @@ struct dregs_line {
     dregs_schedule schedule;
     dregs_room room;
     /* what follows from the description */
-    double drag_out;                          /* factor on every film; 1 */
+    double drag_out[DREGS_LINE_STAGES];       /* factor on the film of every stage; 1 */
     unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
     int any_period;                           /* 1: a period longer than a file may have */
     dregs_carried *carried;

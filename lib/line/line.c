@@ -245,6 +245,7 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
     dregs_line *made = calloc(1, sizeof *made);
     dregs_faults own = {0};
     dregs_status status = DREGS_NO_MEMORY;
+    unsigned i;
 
     if (!faults)
         faults = &own;
@@ -258,7 +259,8 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
             memcpy(made->text, bytes, length);
         made->length = length;
         made->liquids = liquids;
-        made->drag_out = 1.0;
+        for (i = 0; i < DREGS_LINE_STAGES; i++)
+            made->drag_out[i] = 1.0;
         status = dregs_line_read_rows(made, bytes, length, faults);
         if (!status)
             status = dregs_line_describe(made, faults);

@@ -245,7 +245,8 @@ const char *dregs_line_ideal(const dregs_line *line, unsigned stage);
 
 /* How a line is run, where no value of a file can say it. */
 struct practice {
-    double drag_out; /* factor > 0 on every film that is left, however it came about */
+    const double *drag_out; /* for every stage: factor > 0 on the film that it leaves, however that
+                               came about; NULL: 1 */
     const unsigned char
         *by_hand;   /* for every stage, 1: its dumps are not followed; NULL: all are */
     int any_period; /* 1: the dumps may fall together again as late as 2^62 loads; such a line is

@@ -88,7 +88,8 @@ static size_t change_liquid(const dregs_line *line, const struct alteration *cha
 dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration *change,
                                  dregs_line **changed)
 {
-    const struct practice practice = {change->drag_out, change->by_hand, 0};
+    double drag_out[DREGS_LINE_STAGES];
+    const struct practice practice = {drag_out, change->by_hand, 0};
     unsigned solutes = dregs_line_solutes(line), i;
     dregs_setting *settings;
     dregs_status status;
@@ -100,6 +101,8 @@ dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration
         malloc((solutes * (dregs_line_fluids(line) + 1) + DREGS_LINE_STAGES) * sizeof *settings);
     if (!settings)
         return DREGS_NO_MEMORY;
+    for (i = 0; i < DREGS_LINE_STAGES; i++)
+        drag_out[i] = change->drag_out;
     for (i = 0; i < solutes; i++)
         count +=
             change_value(&settings[count], &dregs_line_solute(line, i)->on_parts, change->soil);

@@ -201,7 +201,7 @@ int dregs_size_goes_on(const struct problem *p)
 static dregs_status with_values(struct problem *p, const double *value, int any_period,
                                 dregs_line **line)
 {
-    const struct practice practice = {1, NULL, any_period};
+    const struct practice practice = {NULL, NULL, any_period};
     dregs_setting settings[CHANGES_MOST];
     dregs_faults faults = {0};
     size_t count = 0;
