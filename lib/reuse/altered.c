@@ -10,21 +10,31 @@
 
 struct alteration dregs_reuse_unaltered(void)
 {
-    static const struct alteration none = {.drag_out = 1,
-                                           .soil = 1,
-                                           .strength = 1,
-                                           .flow_of = -1,
-                                           .flow = 1,
-                                           .dirty = -1,
-                                           .fresh = -1};
+    struct alteration none = {.drag_out = 1,
+                              .soil = 1,
+                              .adhering = 1,
+                              .strength = 1,
+                              .flow_of = -1,
+                              .flow = 1,
+                              .dirty = -1,
+                              .fresh = -1};
+    unsigned i;
 
+    for (i = 0; i < DREGS_LINE_STAGES; i++)
+        none.of_stage[i] = 1;
     return none;
 }
 
 static int allowed(const dregs_line *line, const struct alteration *change)
 {
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++)
+        if (!(change->of_stage[i] > 0) || !isfinite(change->of_stage[i]))
+            return 0;
     return change->drag_out > 0 && change->soil > 0 && change->strength > 0 && change->flow >= 0 &&
-           change->dirt >= 0 && isfinite(change->fresh_more) && change->fresh >= -1 &&
+           change->dirt >= 0 && change->adhering > 0 && isfinite(change->adhering) &&
+           isfinite(change->fresh_more) && change->fresh >= -1 &&
            change->fresh < (int)dregs_line_fluids(line) &&
            change->fresh_solute < dregs_line_solutes(line) &&
            isfinite(change->drag_out * change->soil * change->strength) &&
@@ -85,6 +95,40 @@ static size_t change_liquid(const dregs_line *line, const struct alteration *cha
     return count;
 }
 
+/* The last stage that takes soil off, or -1. */
+static int takes_off(const dregs_line *line)
+{
+    int i;
+    unsigned s;
+
+    for (i = (int)dregs_line_stages(line) - 1; i >= 0; i--)
+        for (s = 0; s < dregs_line_solutes(line); s++)
+            if (dregs_line_stage(line, (unsigned)i)->removal[s].si > 0)
+                return i;
+    return -1;
+}
+
+/* What the last cleaning stage leaves on the parts, as a share of what comes, times `factor`: of
+ * its odds, which stay a share and for a small one are the same. */
+static size_t change_removal(const dregs_line *line, double factor, dregs_setting *settings)
+{
+    int stage = takes_off(line);
+    size_t count = 0;
+    unsigned s, t;
+
+    for (s = 0; s < dregs_line_solutes(line) && stage >= 0 && factor != 1.0; s++) {
+        const dregs_value *removal = &dregs_line_stage(line, (unsigned)stage)->removal[s];
+        for (t = 0; t < s; t++) /* one row may speak of all */
+            if (dregs_line_stage(line, (unsigned)stage)->removal[t].row == removal->row)
+                break;
+        if (removal->row && t == s && removal->si > 0)
+            settings[count++] =
+                (dregs_setting){.row = removal->row,
+                                .si = removal->si / (removal->si + factor * (1 - removal->si))};
+    }
+    return count;
+}
+
 dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration *change,
                                  dregs_line **changed)
 {
@@ -98,11 +142,11 @@ dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration
     if (!allowed(line, change))
         return DREGS_DOMAIN;
     settings =
-        malloc((solutes * (dregs_line_fluids(line) + 1) + DREGS_LINE_STAGES) * sizeof *settings);
+        malloc((solutes * (dregs_line_fluids(line) + 2) + DREGS_LINE_STAGES) * sizeof *settings);
     if (!settings)
         return DREGS_NO_MEMORY;
     for (i = 0; i < DREGS_LINE_STAGES; i++)
-        drag_out[i] = change->drag_out;
+        drag_out[i] = change->drag_out * change->of_stage[i];
     for (i = 0; i < solutes; i++)
         count +=
             change_value(&settings[count], &dregs_line_solute(line, i)->on_parts, change->soil);
@@ -111,6 +155,7 @@ dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration
     for (i = 0; i < dregs_line_stages(line); i++)
         if (change->flow_of == (int)i || change->flow_of == -2)
             count += change_value(&settings[count], &dregs_line_stage(line, i)->flow, change->flow);
+    count += change_removal(line, change->adhering, &settings[count]);
     status = dregs_line_run_as(line, settings, count, &practice, changed, NULL);
     free(settings);
     return status;

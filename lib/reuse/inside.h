@@ -41,7 +41,10 @@ struct belief {
 /* What a line is taken to do otherwise than its file says. */
 struct alteration {
     double drag_out;       /* factor on the film that every stage leaves */
+    double of_stage[DREGS_LINE_STAGES]; /* a further one on that of each stage */
     double soil;           /* factor on the soil of the parts */
+    double adhering;       /* a further one on the part of it that no stage takes off; where that is
+                              a large share, on its odds */
     double strength;       /* factor on what the liquids of the washes hold */
     int flow_of;           /* stage whose flow is changed; -1: none, -2: of all stages */
     double flow;           /* factor on that flow */
