@@ -1,6 +1,6 @@
 # make bench: speed beside the same model in NumPy and beside awk, side by side in one run.
 # BENCH_ROWS=1000000 makes its log shorter.
-EXTRA_PROGRAMS = bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble bench-points
+EXTRA_PROGRAMS += bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble bench-points
 bench_march_SOURCES = bench/march.c bench/clock.h
 bench_march_LDADD = libdregs.la $(GSL_LIBS) $(CSV_LIBS) -lm
 

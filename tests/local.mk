@@ -82,12 +82,20 @@ TESTS += $(shell_tests)
 EXTRA_DIST += $(shell_tests) tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
-	tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
+	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
 check_PROGRAMS += tests/replay tests/cautions_page
 tests_replay_SOURCES = tests/replay.c tests/fuzz_line.c
 tests_replay_LDADD = libdregs-inside.la $(GSL_LIBS) $(NLOPT_LIBS) $(CSV_LIBS) -lm
+
+# how often the interval of the loads left holds the truth, as a table, by hand: it takes a minute
+EXTRA_PROGRAMS = tests/reuse_coverage
+CLEANFILES += tests/reuse_coverage
+LOGS = 200
+.PHONY: reuse-coverage
+reuse-coverage: tests/reuse_coverage
+	DREGS_SOURCE=$(srcdir) tests/reuse_coverage $(LOGS)
 
 # shared objects under the thread sanitizer, by hand: it takes a minute
 .PHONY: tsan
