@@ -196,6 +196,11 @@ static const struct {
     {"in/s", 254, 1e4, 2.54e-2, "m/s"},        /* B.8 inch per second */
     {"cm/min", 1, 6000, 0, "m/s"},
     {"m.s^-2", 1, 1, 0, "N/kg"},
+    {"mg/100 mL", 1, 100, 0, "mg/L"}, /* 1e-6 kg in 1e-4 m3 */
+    {"mg/100mL", 1, 100, 0, "g/L"},
+    {"mg per 100 mL", 1, 100, 0, "mg/L"},
+    {"g/10 m2", 1, 1e4, 0, "ug/cm2"},
+    {"mg/1000 cm2", 1, 1e5, 0, "ug/cm2"},
     {"ft/s2", 3048, 1e4, 3.048e-1, "m/s2"}, /* B.8 foot per second squared */
     {"mg/L", 1, 1000, 0, "kg/m3"},
     {"g/L", 1, 1, 1, "kg/m3"},                                /* B.8 gram per liter */
@@ -305,6 +310,13 @@ static const struct {
     {"q", 1, "unknown unit 'q'"},
     {"gal/q", 5, "unknown unit 'q'"},
     {"gal/d/m2", 6, "a second '/', write 'a/(b.c)'"},
+    {"mg/100", 4, "a unit is missing behind the number"},
+    {"mg/100  mL", 4, "a unit is missing behind the number"},
+    {"mg/10000 mL", 4, "a unit is missing behind the number"},
+    {"mg/200 mL", 4, "a unit is missing"},
+    {"100 mL", 1, "a unit is missing"},
+    {"mg/100 mL.s", 10, "unclear what is divided"},
+    {"mg per 100", 8, "a unit is missing behind the number"},
     {"W/(m2.K)/s", 9, "a second '/'"},
     {"m/(kg/s/K)", 8, "a second '/'"},
     {"(m/s/s)", 5, "a second '/'"},

@@ -282,6 +282,26 @@ static dregs_status read_factor(struct reader *r, dregs_unit *unit, int depth)
     return multiply(r, start, unit, factor, power);
 }
 
+/* What is divided by: a factor or group, after 10, 100 or 1000 of it where that is said, as in
+ * mg/100 mL. */
+static dregs_status read_below(struct reader *r, dregs_unit *unit, int depth)
+{
+    double times = 1.0;
+    const char *at = r->at;
+
+    if (*at == '1')
+        for (at++; *at == '0' && times < 1000; at++)
+            times *= 10;
+    if (times > 1) {
+        at += *at == ' ';
+        if (!name_byte(*at))
+            return refuse(r, r->at, "a unit is missing behind the number");
+        r->at = at;
+        unit->scale *= times;
+    }
+    return read_factor(r, unit, depth);
+}
+
 /* Factors joined by `.`, `*`, and one `/`, which divides by the next factor or group only. */
 static dregs_status read_product(struct reader *r, dregs_unit *unit, int depth)
 {
@@ -294,7 +314,7 @@ static dregs_status read_product(struct reader *r, dregs_unit *unit, int depth)
             dregs_unit below = one;
             if (slashes++)
                 return refuse(r, at, "a second '/', write 'a/(b.c)'");
-            status = read_factor(r, &below, depth);
+            status = read_below(r, &below, depth);
             if (!status && (*r->at == '.' || *r->at == '*'))
                 return refuse(r, r->at, "unclear what is divided, write 'a/(b.c)'");
             if (!status)
@@ -321,7 +341,8 @@ static dregs_status read_unit(const char *whole, const char *text, dregs_unit *u
     if (!status && strncmp(r.at, " per ", 5) == 0 && read.offset == 0.0) {
         const char *at = r.at;
         r.at += 5;
-        status = read_product(&r, &below, 0);
+        status =
+            strncmp(r.at, "10", 2) == 0 ? read_below(&r, &below, 0) : read_product(&r, &below, 0);
         if (!status)
             status = multiply(&r, at, &read, below, -1);
     }
