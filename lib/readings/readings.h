@@ -3,7 +3,63 @@
 #ifndef DREGS_READINGS_READINGS_H
 #define DREGS_READINGS_READINGS_H
 
+#include "base/sheet.h"
 #include "dregs/readings.h"
+
+enum { WORD = 128, UNITS_MOST = 64 };
+
+/* Of the log; those of `columns` in readings.c. */
+enum column { TIME, STAGE, LOADS, QUANTITY, VALUE, UNIT, SPREAD, TEMPERATURE, NOTE, LOAD, COLUMNS };
+
+/* What a word of the log was found to mean. */
+struct known {
+    char word[WORD];
+    unsigned index;
+    dregs_measured what;
+};
+
+struct unit {
+    char text[WORD];
+    dregs_measured what;
+    unsigned which;
+    dregs_unit unit;
+};
+
+struct dregs_readings {
+    const dregs_line *line;
+    dregs_sheet *table;
+    char name[DREGS_FILE_NAME];
+    dregs_faults own;
+    dregs_faults *faults;
+    int bad;
+    int running;    /* loads carry a running number */
+    int zoned;      /* the times have a zone: 1, 0; -1 before the first */
+    unsigned stage; /* of the last row */
+    struct known quantity;
+    struct unit unit[UNITS_MOST];
+    unsigned units, last_unit;
+    unsigned char of_stage[DREGS_LINE_STAGES];
+    dregs_reading *kept;
+    size_t count;
+    int unsorted, thinned;
+    double newest;
+    dregs_readings_count counted;
+};
+
+#define SAY(r, line_, ...)                                                                         \
+    ((r)->bad = 1, (void)dregs_fault_add((r)->faults, DREGS_BAD_DATA, line_, __VA_ARGS__))
+
+/* What the cells of a row say, into the reading; 0 with a fault when they cannot be read. */
+int dregs_readings_find_stage(dregs_readings *r, const dregs_sheet_row *row, const char *word);
+int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, const char *word);
+int dregs_readings_take_time(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading);
+int dregs_readings_take_loads(dregs_readings *r, const dregs_sheet_row *row,
+                              dregs_reading *reading);
+int dregs_readings_take_temperature(dregs_readings *r, const dregs_sheet_row *row,
+                                    dregs_reading *reading);
+/* The value; 1 with NaN where the cell is empty. */
+int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row,
+                              dregs_reading *reading);
 
 /* By time; rows of one time stay in the order of the file. */
 void dregs_readings_sort(dregs_reading *kept, size_t count, int *unsorted);
