@@ -321,6 +321,8 @@ START_TEST(purchases_beside_the_year)
     const dregs_tally_bought_liquid *own;
     const dregs_tally_both *january;
     const dregs_tally_spread *spread;
+    dregs_doubt_request asked;
+    dregs_tally_doubt *doubt = NULL;
 
     question.purchases = purchases;
     ask();
@@ -331,15 +333,28 @@ START_TEST(purchases_beside_the_year)
     january = &own->month[DREGS_TALLY_PUT_IN][0];
     ck_assert_near(january->modelled, 3.882, BALANCE, "100 + 31 x 122 L");
     ck_assert_near(january->unexplained.value, 0.018, 1e-7, "3900 - 3882 L");
-    ck_assert_near(january->unexplained.sd_model, 0.05e-3 * 744, 1e-7, "0.05 L/h over 744 h");
+    ck_assert(isnan(january->unexplained.sd_model)); /* without draws the spreads are not used */
     ck_assert(january->scatter);
     ck_assert_near(own->whole[DREGS_TALLY_TAKEN_OUT].modelled, 5.9, BALANCE, "59 dumps");
-    /* the row that was used, and no other */
-    spread = dregs_tally_actual_spread(actual, 0);
+    dregs_doubt_request_init(&asked);
+    ck_assert_int_eq(dregs_tally_doubt_ask(result, &asked, &doubt, NULL), DREGS_OK);
+    own = dregs_tally_doubt_liquid(doubt, 0);
+    january = &own->month[DREGS_TALLY_PUT_IN][0];
+    /* the standard error of a standard deviation of n draws is 1 / sqrt(2 n) of it */
+    ck_assert_near(january->unexplained.sd_model / (0.05e-3 * 744), 1, 4 / sqrt(2000.0),
+                   "0.05 L/h over 744 h");
+    ck_assert_near(own->whole[DREGS_TALLY_PUT_IN].unexplained.sd_model / (0.05e-3 * 1416), 1,
+                   4 / sqrt(2000.0), "months move together");
+    ck_assert(isnan(own->whole[DREGS_TALLY_TAKEN_OUT].unexplained.sd_model));
+    /* the row that was used, and no other: exp(s - s^2/2) - 1 of a lognormal at z = 1 */
+    spread = dregs_tally_doubt_spread(doubt, 0);
     ck_assert_str_eq(spread->row->property, "evaporation");
     ck_assert(spread->counted);
-    ck_assert_near(spread->weight, WEIGHED / (7.298 - 5.9), 1e-7, "of the other losses");
-    ck_assert_ptr_null(dregs_tally_actual_spread(actual, 1));
+    ck_assert_near(spread->weight,
+                   WEIGHED * 10 * (exp(sqrt(log(1.01)) - log(1.01) / 2) - 1) / (7.298 - 5.9), 1e-7,
+                   "of the other losses");
+    ck_assert_ptr_null(dregs_tally_doubt_spread(doubt, 1));
+    dregs_tally_doubt_free(doubt);
     dregs_tally_result_free(result);
     result = NULL;
     question.year = 2024;

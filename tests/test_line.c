@@ -806,7 +806,7 @@ START_TEST(each_question_uses_other_rows)
         {"limit: confidence", DREGS_ASKED_READINGS},
         {"limit: share of loads", DREGS_ASKED_RESIDUE},
         /* of those that readings rest on, their answer counts the others itself */
-        {"15 spreads", DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS},
+        {"15 spreads", DREGS_ASKED_READINGS},
         {"soda: electrolyte", DREGS_ASKED_READINGS},
         {"cleaner: compensation", DREGS_ASKED_READINGS},
         {"cleaner: temperature coefficient", DREGS_ASKED_READINGS},

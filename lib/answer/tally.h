@@ -63,11 +63,6 @@ struct dregs_tally_law {
     int failed; /* memory was short */
 };
 
-struct tally_spread {
-    dregs_tally_spread spread;
-    double *effect; /* m3, [liquid][measure][month]: of one standard deviation */
-};
-
 struct dregs_tally_actual {
     const dregs_line *line;
     const dregs_tally *tally; /* of the year */
@@ -76,7 +71,13 @@ struct dregs_tally_actual {
     dregs_tally_covered covered;
     dregs_tally_bought_liquid *liquid;
     unsigned liquids;
-    struct tally_spread *spread;
+};
+
+/* The liquids with the doubt of the model in their deviations, and what each value does to it. */
+struct tally_bought_doubt {
+    dregs_tally_bought_liquid *liquid;
+    unsigned liquids;
+    dregs_tally_spread *spread;
     unsigned spreads;
 };
 
@@ -161,11 +162,14 @@ void dregs_answer_tally_actual_free(dregs_tally_actual *actual);
 double dregs_answer_tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally,
                                    unsigned fluid, dregs_tally_measure measure, unsigned month);
 
-/* tally_spread.c: what the spreads of the line file do */
-dregs_status dregs_answer_tally_spreads_new(dregs_tally_actual *actual);
-/* Standard deviation of the model over months (from 0); NaN where no spread has any effect. */
-double dregs_answer_tally_model_sd(const dregs_tally_actual *actual, unsigned liquid,
-                                   dregs_tally_measure measure, unsigned first, unsigned last);
-void dregs_answer_tally_weigh_spreads(dregs_tally_actual *actual);
+/* tally_spread.c: figures of a draw of what was bought: how many, 0 without purchases; those of a
+ * year; what all draws make of it, from the figure on where they begin. */
+unsigned dregs_answer_tally_bought_count(const dregs_tally_actual *actual);
+void dregs_answer_tally_put_bought(const dregs_tally_actual *actual, const dregs_tally *year,
+                                   double *into);
+dregs_status dregs_answer_tally_bought_doubt(const dregs_tally_actual *actual,
+                                             const dregs_ensemble *ensemble,
+                                             const dregs_ensemble_result *counts, unsigned begin,
+                                             struct tally_bought_doubt *doubt);
 
 #endif

@@ -153,9 +153,7 @@ static void compare(const dregs_tally_actual *actual, dregs_tally_bought_liquid 
         model += dregs_answer_tally_modelled(actual, actual->tally, l->fluid, m, p - 1);
     f->measured = sum.volume;
     f->modelled = model;
-    (void)dregs_unexplained_work(
-        f->measured, sd_of(&sum), l->lot[m], model,
-        dregs_answer_tally_model_sd(actual, l->fluid, m, first - 1, last - 1), &f->unexplained);
+    (void)dregs_unexplained_work(f->measured, sd_of(&sum), l->lot[m], model, NAN, &f->unexplained);
     f->scatter = !(f->unexplained.ratio > 2);
 }
 
@@ -208,7 +206,6 @@ static dregs_status fill_liquids(dregs_tally_actual *actual)
         for (m = 0; m < DREGS_TALLY_MEASURES; m++)
             actual->covered.compared += actual->liquid[i].shown[m] != 0;
     }
-    dregs_answer_tally_weigh_spreads(actual);
     return DREGS_OK;
 }
 
@@ -224,8 +221,6 @@ static dregs_status fill(dregs_tally_actual *actual, const dregs_tally_result *a
                                dregs_line_name(actual->line),
                                *message ? message : dregs_status_text(status));
     status = choose_year(actual, answer->question.year, faults);
-    if (!status)
-        status = dregs_answer_tally_spreads_new(actual);
     return status ? status : fill_liquids(actual);
 }
 
@@ -252,13 +247,8 @@ dregs_status dregs_answer_tally_actual_new(const dregs_tally_result *answer,
 
 void dregs_answer_tally_actual_free(dregs_tally_actual *actual)
 {
-    unsigned i;
-
     if (!actual)
         return;
-    for (i = 0; i < actual->spreads; i++)
-        free(actual->spread[i].effect);
-    free(actual->spread);
     free(actual->liquid);
     dregs_tally_free(actual->own_year);
     free(actual);
@@ -280,10 +270,4 @@ const dregs_tally_bought_liquid *dregs_tally_actual_liquid(const dregs_tally_act
                                                            unsigned fluid)
 {
     return fluid < actual->liquids ? &actual->liquid[fluid] : NULL;
-}
-
-const dregs_tally_spread *dregs_tally_actual_spread(const dregs_tally_actual *actual,
-                                                    unsigned index)
-{
-    return index < actual->spreads ? &actual->spread[index].spread : NULL;
 }

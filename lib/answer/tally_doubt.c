@@ -12,12 +12,13 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { PLANS = 2, PLANS_MET = DREGS_TALLY_RANGES, MACHINES_MET, BLOCKS };
+enum { PLANS = 2, PLANS_MET = DREGS_TALLY_RANGES, MACHINES_MET, BOUGHT, BLOCKS };
 
 struct doubt {
     dregs_tally_doubt shown; /* the first member: the user's pointer is ours */
     struct draws_kept kept;
     const dregs_tally_result *answer;
+    struct tally_bought_doubt bought;
     unsigned begin[BLOCKS + 1]; /* of the figures of a block */
 };
 
@@ -27,6 +28,8 @@ void dregs_tally_doubt_free(dregs_tally_doubt *shown)
 
     if (!doubt)
         return;
+    free(doubt->bought.liquid);
+    free(doubt->bought.spread);
     dregs_answer_draws_free(&doubt->kept);
     free(doubt);
 }
@@ -60,7 +63,9 @@ static void lay_out(struct doubt *doubt)
                                     [DREGS_TALLY_RANGE_EMITTED] = solvents,
                                     [DREGS_TALLY_RANGE_POTENTIAL] = solvents,
                                     [PLANS_MET] = PLANS * plans,
-                                    [MACHINES_MET] = machines};
+                                    [MACHINES_MET] = machines,
+                                    [BOUGHT] =
+                                        dregs_answer_tally_bought_count(doubt->answer->actual)};
 
     for (i = 0; i < BLOCKS; i++)
         doubt->begin[i + 1] = doubt->begin[i] + count[i];
@@ -159,25 +164,51 @@ static void put_law(const struct doubt *doubt, const dregs_tally_law *law, doubl
     }
 }
 
-/* What regulations ask of a drawn line: as of the one that is stated, by an answer of its own. */
-static dregs_status ask_law(const struct doubt *doubt, const dregs_line *drawn, dregs_tally *tally,
+/* What regulations ask of a drawn line: as of the one that is stated. */
+static dregs_status ask_law(const struct doubt *doubt, const dregs_tally_result *drawn,
                             double *into)
 {
-    dregs_tally_result *answer = calloc(1, sizeof *answer);
     dregs_tally_law *law = NULL;
-    dregs_status status;
+    dregs_status status = dregs_answer_tally_law_new(drawn, &law, NULL);
 
-    if (!answer)
-        return DREGS_NO_MEMORY;
-    answer->question = doubt->answer->question;
-    answer->question.lines = 1;
-    answer->line[0].one.line = drawn;
-    answer->line[0].one.tally = answer->line[0].tally = tally;
-    status = dregs_answer_tally_law_new(answer, &law, NULL);
     if (!status)
         put_law(doubt, law, into);
     dregs_answer_tally_law_free(law);
-    free(answer);
+    return status;
+}
+
+static dregs_status ask_bought(const struct doubt *doubt, const dregs_tally_result *drawn,
+                               double *into)
+{
+    char message[DREGS_TALLY_MESSAGE];
+    const dregs_tally *year = NULL;
+    dregs_tally *own = NULL;
+    dregs_status status = dregs_answer_tally_year_of(drawn, &year, &own, message);
+
+    if (!status)
+        dregs_answer_tally_put_bought(doubt->answer->actual, year, into + doubt->begin[BOUGHT]);
+    dregs_tally_free(own);
+    return status;
+}
+
+/* What stands beside the tally, by an answer of its own. */
+static dregs_status ask_beside(const struct doubt *doubt, const dregs_line *line,
+                               dregs_tally *tally, double *into)
+{
+    dregs_tally_result *drawn = calloc(1, sizeof *drawn);
+    dregs_status status = drawn ? DREGS_OK : DREGS_NO_MEMORY;
+
+    if (!status) {
+        drawn->question = doubt->answer->question;
+        drawn->question.lines = 1;
+        drawn->line[0].one.line = line;
+        drawn->line[0].one.tally = drawn->line[0].tally = tally;
+    }
+    if (!status && doubt->answer->law)
+        status = ask_law(doubt, drawn, into);
+    if (!status && doubt->answer->actual)
+        status = ask_bought(doubt, drawn, into);
+    free(drawn);
     return status;
 }
 
@@ -192,8 +223,8 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
         into[i] = NAN;
     if (!status)
         ask_volumes(doubt, tally, into);
-    if (!status && doubt->answer->law)
-        status = ask_law(doubt, drawn, tally, into);
+    if (!status && (doubt->answer->law || doubt->answer->actual))
+        status = ask_beside(doubt, drawn, tally, into);
     dregs_tally_free(tally);
     return status;
 }
@@ -210,7 +241,7 @@ static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
     if (!most)
         return DREGS_NO_MEMORY;
     for (i = 0; i < question.figures; i++)
-        most[i] = i >= doubt->begin[PLANS_MET] ? 0.5 : NAN;
+        most[i] = i >= doubt->begin[PLANS_MET] && i < doubt->begin[BOUGHT] ? 0.5 : NAN;
     question.most = most;
     status = dregs_answer_draws_ask(asked, &question, &doubt->kept, &doubt->shown.run);
     free(most);
@@ -237,10 +268,15 @@ dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
         return DREGS_NO_MEMORY;
     doubt->answer = doubt->shown.answer = answer;
     lay_out(doubt);
-    status = dregs_ensemble_new(answer->line[0].one.line, DREGS_ASKED_YEAR, asked.seed,
-                                &doubt->kept.ensemble, faults);
+    status = dregs_ensemble_new(answer->line[0].one.line,
+                                DREGS_ASKED_YEAR | (answer->actual ? DREGS_ASKED_ACTUAL : 0u),
+                                asked.seed, &doubt->kept.ensemble, faults);
     if (!status)
         status = run(doubt, &asked);
+    if (!status && doubt->shown.run.rows && answer->actual)
+        status = dregs_answer_tally_bought_doubt(answer->actual, doubt->kept.ensemble,
+                                                 doubt->kept.counts, doubt->begin[BOUGHT],
+                                                 &doubt->bought);
     if (status || !doubt->shown.run.rows) {
         dregs_tally_doubt_free(&doubt->shown);
         doubt = NULL;
@@ -283,4 +319,19 @@ dregs_status dregs_tally_doubt_machine_met(const dregs_tally_doubt *shown, unsig
                                            dregs_ensemble_estimate *met)
 {
     return met_of((const struct doubt *)shown, MACHINES_MET, machine, met);
+}
+
+const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_tally_doubt *shown,
+                                                          unsigned fluid)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+
+    return fluid < doubt->bought.liquids ? &doubt->bought.liquid[fluid] : NULL;
+}
+
+const dregs_tally_spread *dregs_tally_doubt_spread(const dregs_tally_doubt *shown, unsigned index)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+
+    return index < doubt->bought.spreads ? &doubt->bought.spread[index] : NULL;
 }

@@ -216,15 +216,15 @@ static dregs_status note_unused(dregs_line *line)
         status = not_used(line, DREGS_ASKED_READINGS, "%s: calibration, for readings",
                           line->scales[i].name);
     if (!status && spreads)
-        status = not_used(line, DREGS_ASKED_ACTUAL | DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT,
-                          "%u spread%s", spreads, spreads == 1 ? "" : "s");
+        status = not_used(line, DREGS_ASKED_READINGS | DREGS_ASKED_DOUBT, "%u spread%s", spreads,
+                          spreads == 1 ? "" : "s");
     if (!status && varying)
         status = not_used(line, DREGS_ASKED_RESIDUE, "%u value%s from load to load", varying,
                           varying == 1 ? " that varies" : "s that vary");
     if (!status && line->target.confidence.row)
-        status = not_used(line,
-                          DREGS_ASKED_READINGS | DRAWN(DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE),
-                          "%s: confidence, which needs the spreads", line->target.name);
+        status =
+            not_used(line, DREGS_ASKED_READINGS | DRAWN(DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE),
+                     "%s: confidence, which needs the spreads", line->target.name);
     return status;
 }
 

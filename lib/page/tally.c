@@ -419,7 +419,7 @@ static void say_beside(struct tally_page *page, const char *purchases_file, int 
     if (law && explain)
         dregs_page_law_working(page->report, law);
     if (actual)
-        dregs_page_actual(page->report, actual, purchases_file ? purchases_file : "");
+        dregs_page_actual(page, actual, purchases_file ? purchases_file : "");
     if (actual && explain)
         dregs_page_actual_working(page->report, actual);
 }

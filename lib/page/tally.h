@@ -84,8 +84,10 @@ void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law);
 void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law);
 
 /* Purchases beside the model, likewise. `file`: where they were read. */
-void dregs_page_actual(dregs_report *report, const dregs_tally_actual *actual, const char *file);
-void dregs_page_actual_rows(dregs_table *table, const dregs_tally_actual *actual);
+void dregs_page_actual(const struct tally_page *page, const dregs_tally_actual *actual,
+                       const char *file);
+void dregs_page_actual_rows(dregs_table *table, const dregs_tally_actual *actual,
+                            const dregs_tally_doubt *doubt);
 void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *actual);
 
 /* tally_clearing.c: units that are used up; the same as a working. */

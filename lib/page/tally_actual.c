@@ -9,13 +9,22 @@
 typedef void each_shown(void *user, const dregs_tally_covered *c,
                         const dregs_tally_bought_liquid *l, dregs_tally_measure measure);
 
-static void for_shown(const dregs_tally_actual *actual, each_shown *each, void *user)
+/* A liquid, with the doubt of the model in its deviations where there are draws. */
+static const dregs_tally_bought_liquid *liquid_of(const dregs_tally_actual *actual,
+                                                  const dregs_tally_doubt *doubt, unsigned index)
+{
+    return doubt ? dregs_tally_doubt_liquid(doubt, index)
+                 : dregs_tally_actual_liquid(actual, index);
+}
+
+static void for_shown(const dregs_tally_actual *actual, const dregs_tally_doubt *doubt,
+                      each_shown *each, void *user)
 {
     const dregs_tally_covered *c = dregs_tally_actual_covered(actual);
     const dregs_tally_bought_liquid *l;
     unsigned i, m;
 
-    for (i = 0; (l = dregs_tally_actual_liquid(actual, i)) != NULL; i++)
+    for (i = 0; (l = liquid_of(actual, doubt, i)) != NULL; i++)
         for (m = 0; m < DREGS_TALLY_MEASURES; m++)
             if (l->shown[m])
                 each(user, c, l, (dregs_tally_measure)m);
@@ -85,13 +94,13 @@ static void say_whole(void *user, const dregs_tally_covered *c, const dregs_tall
     say_rests(report, l, m);
 }
 
-static void say_spreads(dregs_report *report, const dregs_tally_actual *actual)
+static void say_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
 {
     const dregs_tally_spread *spread;
     struct numbers n = {0};
     unsigned i, shown = 0;
 
-    for (i = 0; (spread = dregs_tally_actual_spread(actual, i)) != NULL; i++) {
+    for (i = 0; doubt && (spread = dregs_tally_doubt_spread(doubt, i)) != NULL; i++) {
         if (!(spread->weight > 0))
             continue;
         if (!shown)
@@ -101,7 +110,7 @@ static void say_spreads(dregs_report *report, const dregs_tally_actual *actual)
     }
     if (shown)
         dregs_report_end(report, 4, 6);
-    for (i = 0; (spread = dregs_tally_actual_spread(actual, i)) != NULL; i++)
+    for (i = 0; doubt && (spread = dregs_tally_doubt_spread(doubt, i)) != NULL; i++)
         if (!spread->counted)
             dregs_report_line(
                 report, 2,
@@ -271,19 +280,20 @@ static void put_whole(void *user, const dregs_tally_covered *c, const dregs_tall
     dregs_table_end_row(user);
 }
 
-static void put_compared(dregs_report *report, const dregs_tally_actual *actual)
+static void put_compared(dregs_report *report, const dregs_tally_actual *actual,
+                         const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "purchases_compared", DREGS_IN_JSON);
 
     both_columns(table, 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "more_than_scatter", NULL, "", 0);
-    for_shown(actual, put_whole, table);
+    for_shown(actual, doubt, put_whole, table);
     table = dregs_report_table(report, "purchases_months", DREGS_IN_JSON);
     both_columns(table, 1);
-    for_shown(actual, put_months, table);
+    for_shown(actual, doubt, put_months, table);
     table = dregs_report_table(report, "purchases_so_far", DREGS_IN_JSON);
     both_columns(table, 1);
-    for_shown(actual, put_so_far, table);
+    for_shown(actual, doubt, put_so_far, table);
 }
 
 static void put_silence(dregs_report *report, const dregs_tally_actual *actual)
@@ -315,7 +325,7 @@ static void put_same_rows(dregs_report *report, const dregs_tally_actual *actual
     }
 }
 
-static void put_spreads(dregs_report *report, const dregs_tally_actual *actual)
+static void put_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "purchases_spreads", DREGS_IN_JSON);
     const dregs_tally_spread *spread;
@@ -325,7 +335,7 @@ static void put_spreads(dregs_report *report, const dregs_tally_actual *actual)
     dregs_page_word_column(table, "property");
     dregs_table_column(table, DREGS_COLUMN_FLAG, "counted_in_deviation", NULL, "", 0);
     dregs_page_number_column(table, "moves_by_at_most", "1");
-    for (i = 0; (spread = dregs_tally_actual_spread(actual, i)) != NULL; i++) {
+    for (i = 0; doubt && (spread = dregs_tally_doubt_spread(doubt, i)) != NULL; i++) {
         dregs_table_word(table, spread->row->item);
         dregs_table_word(table, spread->row->property);
         dregs_table_flag(table, spread->counted);
@@ -334,7 +344,8 @@ static void put_spreads(dregs_report *report, const dregs_tally_actual *actual)
     }
 }
 
-static void put_data(dregs_report *report, const dregs_tally_actual *actual, const char *file)
+static void put_data(dregs_report *report, const dregs_tally_actual *actual,
+                     const dregs_tally_doubt *doubt, const char *file)
 {
     const dregs_tally_covered *c = dregs_tally_actual_covered(actual);
 
@@ -342,25 +353,29 @@ static void put_data(dregs_report *report, const dregs_tally_actual *actual, con
     dregs_report_count(report, "purchases_year", (uint64_t)c->year);
     dregs_report_count(report, "purchases_first_month", c->first);
     dregs_report_count(report, "purchases_last_month", c->last);
-    put_compared(report, actual);
+    put_compared(report, actual, doubt);
     put_silence(report, actual);
     put_same_rows(report, actual);
-    put_spreads(report, actual);
+    put_spreads(report, doubt);
 }
 
-void dregs_page_actual(dregs_report *report, const dregs_tally_actual *actual, const char *file)
+void dregs_page_actual(const struct tally_page *page, const dregs_tally_actual *actual,
+                       const char *file)
 {
+    const dregs_tally_doubt *doubt = page->doubt;
+    dregs_report *report = page->report;
+
     say_head(report, dregs_tally_actual_covered(actual), file);
-    for_shown(actual, say_whole, report);
+    for_shown(actual, doubt, say_whole, report);
     if (!dregs_tally_actual_covered(actual)->compared)
         dregs_report_line(report, 2, "no row of the year names a liquid of the line");
-    for_shown(actual, say_months, report);
+    for_shown(actual, doubt, say_months, report);
     dregs_report_gap(report);
-    say_spreads(report, actual);
+    say_spreads(report, doubt);
     say_same_rows(report, actual);
     say_silence(report, actual);
     say_model(report, dregs_tally_actual_covered(actual));
-    put_data(report, actual, file);
+    put_data(report, actual, doubt, file);
 }
 
 /* ---- rows of the CSV table ---- */
@@ -393,9 +408,10 @@ static void put_rows(void *user, const dregs_tally_covered *c, const dregs_tally
     rows_of(user, l, m, "year", &l->whole[m]);
 }
 
-void dregs_page_actual_rows(dregs_table *table, const dregs_tally_actual *actual)
+void dregs_page_actual_rows(dregs_table *table, const dregs_tally_actual *actual,
+                            const dregs_tally_doubt *doubt)
 {
-    for_shown(actual, put_rows, table);
+    for_shown(actual, doubt, put_rows, table);
 }
 
 /* ---- the working ---- */
@@ -422,9 +438,8 @@ void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *a
     static const char *const lines[] = {
         "deviation^2 = rows^2 + stock^2 + model^2; stock = lot / sqrt(6): at both ends anything "
         "from none",
-        "to one lot, the largest row of its kind; model: the line computed anew with each value of "
-        "a",
-        "spread moved by it, changes taken as independent [first order, JCGM 100:2008, 5.1.2]"};
+        "to one lot, the largest row of its kind; model: the standard deviation of the same figure",
+        "over the draws"};
     const dregs_tally_covered *c = dregs_tally_actual_covered(actual);
     unsigned i;
 

@@ -108,7 +108,7 @@ static dregs_status csv_lines(const dregs_tally_result *answer, const dregs_tall
     if (dregs_tally_result_law(answer))
         dregs_page_law_rows(table, dregs_tally_result_law(answer));
     if (dregs_tally_result_actual(answer))
-        dregs_page_actual_rows(table, dregs_tally_result_actual(answer));
+        dregs_page_actual_rows(table, dregs_tally_result_actual(answer), doubt);
     return DREGS_OK;
 }
 

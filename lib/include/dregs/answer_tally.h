@@ -403,17 +403,6 @@ typedef struct dregs_tally_bought_liquid {
 DREGS_API const dregs_tally_bought_liquid *
 dregs_tally_actual_liquid(const dregs_tally_actual *actual, unsigned fluid);
 
-/** A row of the line file whose spread was used: the line was computed anew with the value moved by
- *  one standard deviation (JCGM 100:2008, 5.1.2). */
-typedef struct dregs_tally_spread {
-    const dregs_row *row;
-    int counted;   /**< 0: the line could not be computed with it */
-    double weight; /**< its largest effect on the whole of what is shown, as a share of the modelled
-                        figure; 0 where it has none */
-} dregs_tally_spread;
-DREGS_API const dregs_tally_spread *dregs_tally_actual_spread(const dregs_tally_actual *actual,
-                                                              unsigned index);
-
 /* ---- how sure it is ---- */
 
 /** What a year, or another span, of the draws comes to beside that of the line as stated: the first
@@ -439,6 +428,22 @@ DREGS_API dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
                                              const dregs_doubt_request *request,
                                              dregs_tally_doubt **doubt, dregs_faults *faults);
 DREGS_API void dregs_tally_doubt_free(dregs_tally_doubt *doubt);
+
+/** As dregs_tally_actual_liquid, with the standard deviation of the draws as that of the model. */
+DREGS_API const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_tally_doubt *doubt,
+                                                                    unsigned fluid);
+
+/** A value that is drawn, and what it does to what was bought: the line is worked out with it, and
+ *  all that share its draw, moved by one standard deviation of its distribution. */
+typedef struct dregs_tally_spread {
+    const dregs_row *row;
+    int counted;   /**< 0: the line cannot be worked out with it */
+    double weight; /**< its largest effect on the whole of what is shown, as a share of the modelled
+                        figure; 0 where it has none */
+} dregs_tally_spread;
+/** NULL past the end, and without purchases. */
+DREGS_API const dregs_tally_spread *dregs_tally_doubt_spread(const dregs_tally_doubt *doubt,
+                                                             unsigned index);
 
 /** What has a range. */
 typedef enum dregs_tally_doubtful {

@@ -131,7 +131,7 @@ typedef struct dregs_ensemble_request {
 } dregs_ensemble_request;
 
 #define DREGS_DRAWS_MOST ((uint64_t)1 << 50)
-enum { DREGS_FIGURES_MOST = 1024, DREGS_THREADS_MOST = 256 };
+enum { DREGS_FIGURES_MOST = 4096, DREGS_THREADS_MOST = 256 };
 
 DREGS_API void dregs_ensemble_request_init_of_size(dregs_ensemble_request *request, size_t size);
 static inline void dregs_ensemble_request_init(dregs_ensemble_request *request)
