@@ -48,12 +48,17 @@ tr -s ' \n' '  ' <out >flat
 grep 'of draws\|in no draw\|in all draws' flat >/dev/null || fail 'a verdict without its draws'
 good --draws 130 --explain shop.csv
 prints 'how sure: 130 draws, seed 1'
-# no spread, or several lines: no draws
+# no spread: no draws; several lines: each by itself
 cut -d, -f1-4 shop.csv >sure.csv
 good sure.csv
 ! grep 'draws' out >/dev/null || fail 'draws of a line without spreads'
-good shop.csv sure.csv
-! grep 'draws' out >/dev/null || fail 'draws of several lines'
+good --draws 130 shop.csv sure.csv
+prints '1. 130 draws of the 4 values with a spread'
+prints '2. no value with a spread'
+prints 'each line is drawn by itself'
+grep 'evaporated, L  *[0-9.]* to [0-9.]*' out >/dev/null || fail 'no range of one of two lines'
+good --draws 0 shop.csv sure.csv
+! grep 'of draws' out >/dev/null || fail 'draws that were not asked for'
 
 # ---- what no distribution can have ----
 sed 's/^wash,reclaim,85,%,/&60%/' shop.csv >wide.csv

@@ -173,6 +173,73 @@ START_TEST(a_limit_is_met_by_the_share_that_the_distribution_tells)
 }
 END_TEST
 
+/* 18 L x of tetrachloroethylene are dumped a day with a lognormal x: a month of the mass m as
+ * stated is of the same category where x <= 1000 kg / m. */
+#define DUMPED                                                                                     \
+    "item,property,value,unit,spread\nrack,kind,load\nrack,parts,1,1\nrack,area,1,m2\n"            \
+    "rack,interval,2.4,h\noil,kind,solute\nown,kind,liquid\nown,solvent,tetrachloroethylene\n"     \
+    "vat,kind,rinse\nvat,volume,18,L,30%\nvat,liquid,own\nvat,film,1,mL/m2\n"                      \
+    "vat,dump every,10,1\ndays,kind,schedule\ndays,loads per shift,10\ndays,shifts per day,1\n"    \
+    "days,days per year,365\n"
+
+START_TEST(a_category_is_the_same_in_the_share_that_the_distribution_tells)
+{
+    const dregs_tally_waste_month *january;
+    dregs_ensemble_estimate same;
+    dregs_site site;
+    double share;
+
+    dregs_site_init(&site);
+    site.other_waste = 0;
+    ck_assert_int_eq(ask(DUMPED, &site, DRAWS / 4, 0), DREGS_OK);
+    january = dregs_tally_law_month(dregs_tally_result_law(answer), 0);
+    ck_assert_int_eq(january->least, DREGS_LAW_SQG);
+    ck_assert_int_eq(january->most, DREGS_LAW_SQG);
+    share = below(1000 / january->sure) - below(100 / january->sure);
+    ck_assert(share > 0.2 && share < 0.9); /* the test would tell little otherwise */
+    ck_assert_int_eq(dregs_tally_doubt_month_same(doubt, 0, &same), DREGS_OK);
+    ck_assert_near(same.value, share, 4 * sqrt(share * (1 - share) / (DRAWS / 4)), "same");
+    ck_assert_int_eq(dregs_tally_doubt_waste_same(doubt, 0, &same), DREGS_OK);
+    ck_assert(same.value == 1); /* listed, however much it is */
+    ck_assert_int_eq(dregs_tally_doubt_waste_same(doubt, 1, &same), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_tally_doubt_month_same(doubt, 12, &same), DREGS_DOMAIN);
+}
+END_TEST
+
+/* Each line by itself: the first has no spread, the second is the vat. */
+START_TEST(several_lines_are_drawn_each_by_itself)
+{
+    dregs_line *two[2] = {lines_read(ROWS "vat,evaporation,0.5,L/h\n"), lines_read(LINE)};
+    dregs_tally_question question;
+    dregs_doubt_request asked;
+    dregs_ensemble_range range;
+    unsigned i;
+
+    dregs_tally_question_init(&question);
+    question.line = (const dregs_line *const *)two;
+    question.lines = 2;
+    ck_assert_int_eq(dregs_tally_answer(&question, &answer, NULL), DREGS_OK);
+    dregs_doubt_request_init(&asked);
+    asked.draws = DRAWS;
+    ck_assert_int_eq(dregs_tally_doubt_ask(answer, &asked, &doubt, NULL), DREGS_OK);
+    ck_assert_uint_eq(dregs_tally_doubt_run_of(doubt, 0)->rows, 0);
+    ck_assert_uint_eq(dregs_tally_doubt_run_of(doubt, 1)->rows, 1);
+    ck_assert_ptr_null(dregs_tally_doubt_run_of(doubt, 2));
+    for (i = 0; strcmp(dregs_tally_result_figure(answer, 1, i)->name, "evaporated"); i++)
+        ;
+    ck_assert_int_eq(dregs_tally_doubt_figure(doubt, 0, i, &range), DREGS_UNKNOWN);
+    ck_assert_int_eq(dregs_tally_doubt_figure(doubt, 1, i, &range), DREGS_OK);
+    range_is(&range, 0, DAY * 1e3, DRAWS, "evaporated, L");
+    ck_assert_int_eq(dregs_tally_doubt_figure(doubt, 2, i, &range), DREGS_DOMAIN);
+    dregs_tally_doubt_free(doubt);
+    doubt = NULL;
+    dregs_tally_result_free(answer);
+    answer = NULL;
+    lines_free(two[0]);
+    lines_free(two[1]);
+}
+END_TEST
+
 START_TEST(threads_change_no_bit)
 {
     static const unsigned threads[] = {1, 2, 7};
@@ -231,6 +298,8 @@ int main(void)
     tcase_set_timeout(of_lines, 60);
     tcase_add_test(of_lines, a_year_is_lognormal_where_its_evaporation_is);
     tcase_add_test(of_lines, a_limit_is_met_by_the_share_that_the_distribution_tells);
+    tcase_add_test(of_lines, a_category_is_the_same_in_the_share_that_the_distribution_tells);
+    tcase_add_test(of_lines, several_lines_are_drawn_each_by_itself);
     tcase_add_test(of_lines, threads_change_no_bit);
     tcase_add_test(of_lines, nothing_is_in_doubt_without_a_spread);
     tcase_add_test(of_lines, what_cannot_be_asked);

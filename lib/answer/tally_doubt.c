@@ -2,8 +2,9 @@
 /* tally_doubt.c: how sure a tally is: the same question asked of the lines of many draws.
  *
  * The figures of a draw stand in blocks, one for each dregs_tally_doubtful; behind them, for each
- * plan and activity and for each machine, whether it misses its limit: 0 or 1. What the line as
- * stated has, by name, stage or number, is looked up in each draw.
+ * plan and activity and for each machine, whether it misses its limit, and for each waste and
+ * month, whether it is judged otherwise: 0 or 1; then what was bought. What the line as stated has,
+ * by name, stage or number, is looked up in each draw.
  */
 #include "answer/draws.h"
 #include "answer/tally.h"
@@ -12,22 +13,36 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { PLANS = 2, PLANS_MET = DREGS_TALLY_RANGES, MACHINES_MET, BOUGHT, BLOCKS };
+enum {
+    PLANS = 2,
+    PLANS_MET = DREGS_TALLY_RANGES,
+    MACHINES_MET,
+    WASTES_SAME,
+    MONTHS_SAME,
+    BOUGHT,
+    BLOCKS
+};
 
 struct doubt {
     dregs_tally_doubt shown; /* the first member: the user's pointer is ours */
     struct draws_kept kept;
     const dregs_tally_result *answer;
     struct tally_bought_doubt bought;
-    unsigned begin[BLOCKS + 1]; /* of the figures of a block */
+    unsigned of;                                 /* line of the answer */
+    unsigned begin[BLOCKS + 1];                  /* of the figures of a block */
+    struct doubt *other[DREGS_TALLY_LINES_MOST]; /* of the first line: those of the others */
 };
 
 void dregs_tally_doubt_free(dregs_tally_doubt *shown)
 {
     struct doubt *doubt = (struct doubt *)shown;
+    unsigned i;
 
     if (!doubt)
         return;
+    for (i = 0; i < DREGS_TALLY_LINES_MOST; i++)
+        if (doubt->other[i])
+            dregs_tally_doubt_free(&doubt->other[i]->shown);
     free(doubt->bought.liquid);
     free(doubt->bought.spread);
     dregs_answer_draws_free(&doubt->kept);
@@ -38,7 +53,7 @@ void dregs_tally_doubt_free(dregs_tally_doubt *shown)
  * near 2 ms on the machine that this was measured on. */
 uint64_t dregs_tally_doubt_usual(const dregs_tally_result *answer)
 {
-    return answer->law ? 200 : 400;
+    return answer->law ? 200 : answer->question.lines > 4 ? 100 : 400 / answer->question.lines;
 }
 
 static unsigned size_of(const struct doubt *doubt, unsigned block)
@@ -48,10 +63,10 @@ static unsigned size_of(const struct doubt *doubt, unsigned block)
 
 static void lay_out(struct doubt *doubt)
 {
-    const struct tally_line *line = &doubt->answer->line[0];
+    const struct tally_line *line = &doubt->answer->line[doubt->of];
     const dregs_tally_law *law = doubt->answer->law;
     unsigned plans = law && law->year ? PLANS : 0, machines = law ? law->machines : 0;
-    unsigned solvents = law ? law->solvents : 0, i;
+    unsigned solvents = law ? law->solvents : 0, wastes = law ? law->wastes : 0, i;
     const unsigned count[BLOCKS] = {[DREGS_TALLY_RANGE_FIGURE] = line->figures.count,
                                     [DREGS_TALLY_RANGE_BOUGHT] = dregs_line_fluids(line->one.line),
                                     [DREGS_TALLY_RANGE_OUTLINE] = DREGS_TALLY_SUMS,
@@ -62,13 +77,19 @@ static void lay_out(struct doubt *doubt)
                                     [DREGS_TALLY_RANGE_MACHINE] = machines,
                                     [DREGS_TALLY_RANGE_EMITTED] = solvents,
                                     [DREGS_TALLY_RANGE_POTENTIAL] = solvents,
+                                    [DREGS_TALLY_RANGE_TOTAL] = solvents ? 2 : 0,
+                                    [DREGS_TALLY_RANGE_WASTE] = wastes,
+                                    [WASTES_SAME] = wastes,
+                                    [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
                                     [PLANS_MET] = PLANS * plans,
                                     [MACHINES_MET] = machines,
                                     [BOUGHT] =
                                         dregs_answer_tally_bought_count(doubt->answer->actual)};
 
-    for (i = 0; i < BLOCKS; i++)
-        doubt->begin[i + 1] = doubt->begin[i] + count[i];
+    for (i = 0; i < BLOCKS; i++) /* of several lines only what they are compared by */
+        doubt->begin[i + 1] =
+            doubt->begin[i] +
+            (doubt->answer->question.lines == 1 || i == DREGS_TALLY_RANGE_FIGURE ? count[i] : 0);
 }
 
 /* ---- one draw ---- */
@@ -76,7 +97,7 @@ static void lay_out(struct doubt *doubt)
 /* What the worst load leaves is asked of predictions, not here. */
 static void ask_figures(const struct doubt *doubt, const dregs_tally *tally, double *into)
 {
-    const struct tally_figures *stated = &doubt->answer->line[0].figures;
+    const struct tally_figures *stated = &doubt->answer->line[doubt->of].figures;
     struct tally_figures *drawn = NULL;
     unsigned i;
 
@@ -111,7 +132,6 @@ static void ask_volumes(const struct doubt *doubt, const dregs_tally *tally, dou
     const struct tally_line *line = &doubt->answer->line[0];
     unsigned i;
 
-    ask_figures(doubt, tally, into + doubt->begin[DREGS_TALLY_RANGE_FIGURE]);
     ask_sums(tally, into + doubt->begin[DREGS_TALLY_RANGE_OUTLINE]);
     for (i = 0; i < size_of(doubt, DREGS_TALLY_RANGE_BOUGHT); i++)
         into[doubt->begin[DREGS_TALLY_RANGE_BOUGHT] + i] =
@@ -149,6 +169,35 @@ static void put_plans(const struct doubt *doubt, const dregs_tally_law *law, dou
     }
 }
 
+static const dregs_tally_waste *waste_like(const dregs_tally_law *law, const dregs_tally_waste *of)
+{
+    unsigned i;
+
+    for (i = 0; i < law->wastes; i++)
+        if (law->waste[i].stage == of->stage && law->waste[i].stream == of->stream)
+            return &law->waste[i];
+    return NULL;
+}
+
+static void put_wastes(const struct doubt *doubt, const dregs_tally_law *law, double *into)
+{
+    const dregs_tally_law *stated = doubt->answer->law;
+    unsigned i;
+
+    for (i = 0; i < size_of(doubt, DREGS_TALLY_RANGE_WASTE); i++) {
+        const dregs_tally_waste *w = waste_like(law, &stated->waste[i]);
+        into[doubt->begin[DREGS_TALLY_RANGE_WASTE] + i] = w ? w->year : 0;
+        into[doubt->begin[WASTES_SAME] + i] =
+            w && w->hazardous == stated->waste[i].hazardous ? 0 : 1;
+    }
+    for (i = 0; i < size_of(doubt, MONTHS_SAME); i++)
+        into[doubt->begin[MONTHS_SAME] + i] =
+            law->wastes && law->month[i].least == stated->month[i].least &&
+                    law->month[i].most == stated->month[i].most
+                ? 0
+                : 1;
+}
+
 static void put_law(const struct doubt *doubt, const dregs_tally_law *law, double *into)
 {
     unsigned i;
@@ -162,6 +211,11 @@ static void put_law(const struct doubt *doubt, const dregs_tally_law *law, doubl
         into[doubt->begin[DREGS_TALLY_RANGE_EMITTED] + i] = law->solvent[i].emitted;
         into[doubt->begin[DREGS_TALLY_RANGE_POTENTIAL] + i] = law->solvent[i].potential;
     }
+    if (size_of(doubt, DREGS_TALLY_RANGE_TOTAL)) {
+        into[doubt->begin[DREGS_TALLY_RANGE_TOTAL]] = law->potential.voc;
+        into[doubt->begin[DREGS_TALLY_RANGE_TOTAL] + 1] = law->potential.pollutants;
+    }
+    put_wastes(doubt, law, into);
 }
 
 /* What regulations ask of a drawn line: as of the one that is stated. */
@@ -222,6 +276,8 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
     for (i = 0; i < doubt->begin[BLOCKS]; i++)
         into[i] = NAN;
     if (!status)
+        ask_figures(doubt, tally, into + doubt->begin[DREGS_TALLY_RANGE_FIGURE]);
+    if (!status && doubt->answer->question.lines == 1)
         ask_volumes(doubt, tally, into);
     if (!status && (doubt->answer->law || doubt->answer->actual))
         status = ask_beside(doubt, drawn, tally, into);
@@ -248,41 +304,61 @@ static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
     return status;
 }
 
-dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
-                                   const dregs_doubt_request *request, dregs_tally_doubt **made,
-                                   dregs_faults *faults)
+/* The draws of one line of the answer. */
+static dregs_status ask_line(const dregs_tally_result *answer, unsigned of,
+                             const dregs_doubt_request *asked, struct doubt **made,
+                             dregs_faults *faults)
 {
-    dregs_doubt_request asked;
-    struct doubt *doubt;
+    unsigned questions = DREGS_ASKED_YEAR | (answer->actual ? DREGS_ASKED_ACTUAL : 0u);
+    struct doubt *doubt = calloc(1, sizeof *doubt);
     dregs_status status;
 
-    dregs_doubt_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request))
-        return DREGS_DOMAIN;
-    if (answer->question.lines > 1) {
-        *made = NULL;
-        return DREGS_OK;
-    }
-    doubt = calloc(1, sizeof *doubt);
     if (!doubt)
         return DREGS_NO_MEMORY;
     doubt->answer = doubt->shown.answer = answer;
+    doubt->of = of;
     lay_out(doubt);
-    status = dregs_ensemble_new(answer->line[0].one.line,
-                                DREGS_ASKED_YEAR | (answer->actual ? DREGS_ASKED_ACTUAL : 0u),
-                                asked.seed, &doubt->kept.ensemble, faults);
+    status = dregs_ensemble_new(answer->line[of].one.line, questions, asked->seed,
+                                &doubt->kept.ensemble, faults);
     if (!status)
-        status = run(doubt, &asked);
+        status = run(doubt, asked);
     if (!status && doubt->shown.run.rows && answer->actual)
         status = dregs_answer_tally_bought_doubt(answer->actual, doubt->kept.ensemble,
                                                  doubt->kept.counts, doubt->begin[BOUGHT],
                                                  &doubt->bought);
-    if (status || !doubt->shown.run.rows) {
+    if (status)
         dregs_tally_doubt_free(&doubt->shown);
-        doubt = NULL;
+    else
+        *made = doubt;
+    return status;
+}
+
+dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
+                                   const dregs_doubt_request *request, dregs_tally_doubt **made,
+                                   dregs_faults *faults)
+{
+    struct doubt *first = NULL;
+    dregs_doubt_request asked;
+    dregs_status status;
+    unsigned i, rows;
+
+    dregs_doubt_request_init(&asked);
+    if (!dregs_take(&asked, sizeof asked, request))
+        return DREGS_DOMAIN;
+    status = ask_line(answer, 0, &asked, &first, faults);
+    if (status)
+        return status;
+    rows = first->shown.run.rows;
+    for (i = 1; i < answer->question.lines && !status; i++) {
+        status = ask_line(answer, i, &asked, &first->other[i], faults);
+        rows += status ? 0 : first->other[i]->shown.run.rows;
+    }
+    if (status || !rows) { /* with no row nothing is in doubt */
+        dregs_tally_doubt_free(&first->shown);
+        first = NULL;
     }
     if (!status)
-        *made = doubt ? &doubt->shown : NULL;
+        *made = first ? &first->shown : NULL;
     return status;
 }
 
@@ -293,15 +369,40 @@ dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *shown, dregs_tally
 {
     const struct doubt *doubt = (const struct doubt *)shown;
 
-    return (unsigned)what < DREGS_TALLY_RANGES && index < size_of(doubt, what)
+    if ((unsigned)what >= DREGS_TALLY_RANGES || index >= size_of(doubt, what))
+        return DREGS_DOMAIN;
+    return doubt->kept.counts
                ? dregs_ensemble_range_of(doubt->kept.counts, doubt->begin[what] + index, range)
-               : DREGS_DOMAIN;
+               : DREGS_UNKNOWN;
+}
+
+static const struct doubt *of_line(const dregs_tally_doubt *shown, unsigned line)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+
+    return !line ? doubt : line < DREGS_TALLY_LINES_MOST ? doubt->other[line] : NULL;
+}
+
+const dregs_doubt_run *dregs_tally_doubt_run_of(const dregs_tally_doubt *shown, unsigned line)
+{
+    const struct doubt *doubt = of_line(shown, line);
+
+    return doubt ? &doubt->shown.run : NULL;
+}
+
+dregs_status dregs_tally_doubt_figure(const dregs_tally_doubt *shown, unsigned line,
+                                      unsigned figure, dregs_ensemble_range *range)
+{
+    const struct doubt *doubt = of_line(shown, line);
+
+    return doubt ? dregs_tally_doubt_range(&doubt->shown, DREGS_TALLY_RANGE_FIGURE, figure, range)
+                 : DREGS_DOMAIN;
 }
 
 static dregs_status met_of(const struct doubt *doubt, unsigned block, unsigned index,
                            dregs_ensemble_estimate *met)
 {
-    return index < size_of(doubt, block)
+    return index < size_of(doubt, block) && doubt->kept.counts
                ? dregs_ensemble_met(doubt->kept.counts, doubt->begin[block] + index, met)
                : DREGS_DOMAIN;
 }
@@ -334,4 +435,16 @@ const dregs_tally_spread *dregs_tally_doubt_spread(const dregs_tally_doubt *show
     const struct doubt *doubt = (const struct doubt *)shown;
 
     return index < doubt->bought.spreads ? &doubt->bought.spread[index] : NULL;
+}
+
+dregs_status dregs_tally_doubt_waste_same(const dregs_tally_doubt *shown, unsigned waste,
+                                          dregs_ensemble_estimate *same)
+{
+    return met_of((const struct doubt *)shown, WASTES_SAME, waste, same);
+}
+
+dregs_status dregs_tally_doubt_month_same(const dregs_tally_doubt *shown, unsigned month,
+                                          dregs_ensemble_estimate *same)
+{
+    return met_of((const struct doubt *)shown, MONTHS_SAME, month, same);
 }

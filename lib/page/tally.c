@@ -475,6 +475,11 @@ static const char *unused_of(const dregs_tally_one *one, unsigned index)
     return dregs_line_unused(one->line, DREGS_ASKED_YEAR, index);
 }
 
+static const char *unused_with_draws(const dregs_tally_one *one, unsigned index)
+{
+    return dregs_line_unused(one->line, DREGS_ASKED_YEAR | DREGS_ASKED_DOUBT, index);
+}
+
 static void say_list(struct tally_page *page, const dregs_tally_one *one, const char *title,
                      text_of *text, take_text *take)
 {
@@ -516,7 +521,8 @@ static void say_several(struct tally_page *page)
     for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
         dregs_report_heading(page->report, "%u. %s", i + 1, dregs_line_name(one->line));
         say_list(page, one, TITLE_ASSUMED, assumed_of, dregs_report_assumed);
-        say_list(page, one, TITLE_NOT_USED, unused_of, dregs_report_not_used);
+        say_list(page, one, TITLE_NOT_USED, page->doubt ? unused_with_draws : unused_of,
+                 dregs_report_not_used);
         say_cautions(page, one);
     }
     dregs_report_decided_by(page->report, dregs_caution_deference());

@@ -60,6 +60,11 @@ int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful 
                            unsigned index, dregs_ensemble_range *range);
 const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                                      unsigned index, double unit, char into[TALLY_BETWEEN]);
+/* "2.1 to 2.7", or nothing: of a figure of one of several lines. */
+const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsigned line,
+                                            unsigned figure, char into[TALLY_BETWEEN]);
+/* How several lines are drawn. */
+void dregs_page_tally_lines_drawn(const struct tally_page *page, unsigned lines);
 dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                                          unsigned index, double value, double unit,
                                          const char *name);
@@ -76,6 +81,10 @@ void dregs_page_law_plan_sure(dregs_report *report, const dregs_tally_doubt *dou
                               const dregs_tally_plan *plan, dregs_law_activity activity);
 void dregs_page_law_machine_sure(dregs_report *report, const dregs_tally_doubt *doubt,
                                  unsigned machine);
+void dregs_page_law_waste_sure(dregs_report *report, const dregs_tally_doubt *doubt,
+                               unsigned waste);
+/* A cell: in how many draws a month is of the category that is shown; nothing without draws. */
+void dregs_page_law_month_sure(dregs_table *table, const dregs_tally_doubt *doubt, unsigned month);
 
 /* What regulations ask: what people and programs read, but for CSV, from the heading "regulations"
  * on; its rows of the CSV table; the working, which follows dregs_page_law. */

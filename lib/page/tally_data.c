@@ -285,6 +285,7 @@ static void put_line_figures(struct tally_page *page)
     dregs_table *table = dregs_report_table(page->report, "line_figures", DREGS_IN_JSON);
     const dregs_tally_figure *figure;
     const dregs_tally_one *one;
+    dregs_ensemble_range range;
     unsigned line, i;
 
     dregs_page_word_column(table, "file");
@@ -295,7 +296,10 @@ static void put_line_figures(struct tally_page *page)
         for (i = 0; (figure = dregs_tally_result_figure(page->answer, line, i)) != NULL; i++) {
             dregs_table_word(table, dregs_line_name(one->line));
             put_named(table, one, figure->name, figure->unit);
-            dregs_page_tally_put(table, page->doubt, DREGS_TALLY_RANGE_FIGURE, i, figure->value, 1);
+            if (page->doubt && !dregs_tally_doubt_figure(page->doubt, line, i, &range))
+                dregs_table_within(table, figure->value, range.low.value, range.high.value);
+            else
+                dregs_table_number(table, figure->value);
             dregs_table_end_row(table);
         }
 }

@@ -11,27 +11,69 @@
     5e-4 /* a range narrower than this share of its value is none, to the digits shown             \
           */
 
+static int moves(const dregs_ensemble_range *range)
+{
+    return range->high.value - range->low.value > MOVES * fabs(range->middle.value);
+}
+
 int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                            unsigned index, dregs_ensemble_range *range)
 {
-    return doubt && !dregs_tally_doubt_range(doubt, what, index, range) &&
-           range->high.value - range->low.value > MOVES * fabs(range->middle.value);
+    return doubt && !dregs_tally_doubt_range(doubt, what, index, range) && moves(range);
+}
+
+/* Both ends to three digits, between words; nothing where they are the same. */
+static const char *put_between(const dregs_ensemble_range *range, double unit, const char *open,
+                               const char *close, char into[TALLY_BETWEEN])
+{
+    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
+
+    (void)dregs_number_plain(low, range->low.value * unit, 3);
+    (void)dregs_number_plain(high, range->high.value * unit, 3);
+    if (strcmp(low, high) != 0)
+        snprintf(into, TALLY_BETWEEN, "%s%s to %s%s", open, low, high, close);
+    return into;
 }
 
 const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                                      unsigned index, double unit, char into[TALLY_BETWEEN])
 {
-    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT];
     dregs_ensemble_range range;
 
     into[0] = '\0';
-    if (!dregs_page_tally_range(doubt, what, index, &range))
-        return into;
-    (void)dregs_number_plain(low, range.low.value * unit, 3);
-    (void)dregs_number_plain(high, range.high.value * unit, 3);
-    if (strcmp(low, high) != 0)
-        snprintf(into, TALLY_BETWEEN, " (%s to %s)", low, high);
-    return into;
+    return dregs_page_tally_range(doubt, what, index, &range)
+               ? put_between(&range, unit, " (", ")", into)
+               : into;
+}
+
+const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsigned line,
+                                            unsigned figure, char into[TALLY_BETWEEN])
+{
+    dregs_ensemble_range range;
+
+    into[0] = '\0';
+    return !dregs_tally_doubt_figure(doubt, line, figure, &range) && moves(&range)
+               ? put_between(&range, 1, "", "", into)
+               : into;
+}
+
+void dregs_page_tally_lines_drawn(const struct tally_page *page, unsigned lines)
+{
+    unsigned i;
+
+    for (i = 0; i < lines; i++) {
+        const dregs_doubt_run *run = dregs_tally_doubt_run_of(page->doubt, i);
+        if (run->rows)
+            dregs_report_line(page->report, 2, "%u. %llu draws of the %u value%s with a spread",
+                              i + 1, (unsigned long long)run->draws, run->rows,
+                              run->rows == 1 ? "" : "s");
+        else
+            dregs_report_line(page->report, 2, "%u. no value with a spread", i + 1);
+        if (run->rows)
+            dregs_page_draws_failed(page->report, run);
+    }
+    dregs_report_text(page->report, 2, 4,
+                      "each line is drawn by itself: the doubt of a difference is not told");
 }
 
 dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
@@ -65,14 +107,34 @@ void dregs_page_tally_doubt_words(const struct tally_page *page)
         return;
     dregs_report_text(
         page->report, 2, 4,
-        "in brackets: 5 to 95 %% of draws; %llu draws of the %u value%s with a spread",
+        "in brackets: 5 to 95 %% of draws; %llu draws of the %u value%s with a spread; tables of "
+        "streams and the effect of changes are of the values as stated",
         (unsigned long long)doubt->run.draws, doubt->run.rows, doubt->run.rows == 1 ? "" : "s");
     dregs_page_draws_failed(page->report, &doubt->run);
 }
 
 void dregs_page_tally_doubt_data(const struct tally_page *page)
 {
+    const dregs_tally_one *one;
+    dregs_table *table;
+    unsigned i;
+
     dregs_page_draws_data(page->report, page->doubt ? &page->doubt->run : NULL);
+    if (!page->doubt || !dregs_tally_result_line(page->answer, 1))
+        return;
+    table = dregs_report_table(page->report, "line_draws", DREGS_IN_JSON);
+    dregs_page_word_column(table, "file");
+    dregs_page_count_column(table, "draws");
+    dregs_page_count_column(table, "draws_failed");
+    dregs_page_count_column(table, "rows_drawn");
+    for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
+        const dregs_doubt_run *run = dregs_tally_doubt_run_of(page->doubt, i);
+        dregs_table_word(table, dregs_line_name(one->line));
+        dregs_table_count(table, run->draws);
+        dregs_table_count(table, run->failed);
+        dregs_table_count(table, run->rows);
+        dregs_table_end_row(table);
+    }
 }
 
 void dregs_page_tally_doubt_working(const struct tally_page *page)
@@ -151,4 +213,26 @@ void dregs_page_law_machine_sure(dregs_report *report, const dregs_tally_doubt *
 
     if (doubt && !dregs_tally_doubt_machine_met(doubt, machine, &met))
         say_met(report, &met, "below the limit", 0);
+}
+
+void dregs_page_law_waste_sure(dregs_report *report, const dregs_tally_doubt *doubt, unsigned waste)
+{
+    dregs_ensemble_estimate same;
+    char share[DRAWS_SHARE];
+
+    if (doubt && !dregs_tally_doubt_waste_same(doubt, waste, &same))
+        dregs_report_words(report, "; so in %s", dregs_page_of_draws(same.value, share));
+}
+
+void dregs_page_law_month_sure(dregs_table *table, const dregs_tally_doubt *doubt, unsigned month)
+{
+    dregs_ensemble_estimate same;
+    char share[DRAWS_SHARE];
+
+    if (!doubt)
+        return;
+    if (dregs_tally_doubt_month_same(doubt, month, &same))
+        dregs_table_number(table, NAN);
+    else
+        dregs_table_shown(table, same.value, dregs_page_of_draws(same.value, share));
 }

@@ -276,16 +276,20 @@ static void say_machines(dregs_report *report, const dregs_tally_law *law,
 
 /* ---- the potential to emit ---- */
 
-static void say_sums(dregs_report *report, const dregs_tally_law *law)
+static void say_sums(dregs_report *report, const dregs_tally_law *law,
+                     const dregs_tally_doubt *doubt)
 {
     const dregs_tally_potential *all = dregs_tally_law_potential(law);
+    char voc[TALLY_BETWEEN], pollutants[TALLY_BETWEEN];
     struct numbers n = {0};
 
     dregs_report_text(report, 4, 6,
-                      "total: VOC %s kg, hazardous air pollutants %s kg; what is not on record "
+                      "total: VOC %s kg%s, hazardous air pollutants %s kg%s; what is not on record "
                       "counts as both",
                       isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
-                      isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants));
+                      dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 0, 1, voc),
+                      isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants),
+                      dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 1, 1, pollutants));
 }
 
 static void say_emission(dregs_report *report, const dregs_tally_law *law, unsigned index,
@@ -323,7 +327,7 @@ static void say_potential(dregs_report *report, const dregs_tally_law *law,
     }
     if (!i)
         return;
-    say_sums(report, law);
+    say_sums(report, law, doubt);
     cite(report, DREGS_LAW_US_POTENTIAL);
     cite(report, DREGS_LAW_US_COLD_LOSS);
 }
@@ -341,19 +345,25 @@ static const char *waste_words(const dregs_tally_waste *w)
     return "neither ignitable nor listed";
 }
 
-static void say_waste(dregs_report *report, const dregs_tally_law *law, const dregs_tally_waste *w)
+static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned index,
+                      const dregs_tally_doubt *doubt)
 {
+    const dregs_tally_waste *w = dregs_tally_law_waste(law, index);
+    char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
-    dregs_report_words(report, "%s %s: %s kg a year", w->leaves, dregs_page_law_stage(law, w),
-                       isnan(w->year) ? "unknown" : dregs_page_number(&n, w->year));
+    dregs_report_words(report, "%s %s: %s kg%s a year", w->leaves, dregs_page_law_stage(law, w),
+                       isnan(w->year) ? "unknown" : dregs_page_number(&n, w->year),
+                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_WASTE, index, 1, range));
     if (w->back_year > 0)
         dregs_report_words(report, ", of it %s kg reclaimed", dregs_page_number(&n, w->back_year));
     if (!isnan(w->flash))
         dregs_report_words(report, "; flash point %s degC (%s%s)",
                            dregs_page_number(&n, w->flash - 273.15),
                            strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
-    dregs_report_text(report, 4, 6, "; %s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes);
+    dregs_report_words(report, "; %s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes);
+    dregs_page_law_waste_sure(report, doubt, index);
+    dregs_report_end(report, 4, 6);
 }
 
 /* "LQG", or "SQG to LQG" while something is open. */
@@ -370,7 +380,8 @@ static void put_category(dregs_table *table, const dregs_tally_waste_month *m)
     dregs_table_word(table, most);
 }
 
-static void put_months(dregs_table *table, const dregs_tally_law *law)
+static void put_months(dregs_table *table, const dregs_tally_law *law,
+                       const dregs_tally_doubt *doubt)
 {
     const dregs_tally_waste_month *m;
     unsigned p;
@@ -383,6 +394,10 @@ static void put_months(dregs_table *table, const dregs_tally_law *law)
     dregs_table_gap(table, 2);
     dregs_table_column(table, DREGS_COLUMN_WORD, "least", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "most", NULL, "", 0);
+    if (doubt) {
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "share_same", "so in", "", 0);
+        dregs_table_gap(table, 2);
+    }
     for (p = 0; (m = dregs_tally_law_month(law, p)) != NULL; p++) {
         dregs_table_word(table, dregs_page_month(p));
         dregs_table_number(table, m->sure);
@@ -391,37 +406,39 @@ static void put_months(dregs_table *table, const dregs_tally_law *law)
         else
             dregs_table_number(table, m->open);
         put_category(table, m);
+        dregs_page_law_month_sure(table, doubt, p);
         dregs_table_end_row(table);
     }
 }
 
-static void say_months(dregs_report *report, const dregs_tally_law *law)
+static void say_months(dregs_report *report, const dregs_tally_law *law,
+                       const dregs_tally_doubt *doubt)
 {
     dregs_report_text(report, 2, 4,
                       "waste generator by month%s: very small (VSQG), small (SQG) or large (LQG) "
                       "quantity",
                       isnan(dregs_tally_law_site(law)->other_waste) ? ", of this line alone" : "");
     put_months(dregs_report_table(report, "law_generator_months", DREGS_IN_TEXT | DREGS_IN_JSON),
-               law);
+               law, doubt);
     cite(report, DREGS_LAW_US_GENERATOR);
 }
 
-static void say_wastes(dregs_report *report, const dregs_tally_law *law)
+static void say_wastes(dregs_report *report, const dregs_tally_law *law,
+                       const dregs_tally_doubt *doubt)
 {
-    const dregs_tally_waste *waste;
     unsigned i;
 
-    for (i = 0; (waste = dregs_tally_law_waste(law, i)) != NULL; i++) {
+    for (i = 0; dregs_tally_law_waste(law, i); i++) {
         if (!i)
             dregs_report_line(report, 2, "hazardous waste");
-        say_waste(report, law, waste);
+        say_waste(report, law, i, doubt);
     }
     if (!i)
         return;
     dregs_report_text(report, 4, 6, "assumed: %s", dregs_page_law_assumed());
     cite(report, DREGS_LAW_US_IGNITABLE);
     cite(report, DREGS_LAW_US_LISTED);
-    say_months(report, law);
+    say_months(report, law, doubt);
 }
 
 /* ---- bans ---- */
@@ -469,7 +486,7 @@ void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law)
     say_plans(report, law, doubt);
     say_machines(report, law, doubt);
     say_potential(report, law, doubt);
-    say_wastes(report, law);
+    say_wastes(report, law, doubt);
     say_asked(report, law);
     dregs_report_text(report, 2, 4, "%s", dregs_regulations_deference());
     dregs_page_law_data(report, law, doubt);

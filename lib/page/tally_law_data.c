@@ -251,10 +251,12 @@ static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
 
 /* ---- waste ---- */
 
-static void put_wastes(dregs_report *report, const dregs_tally_law *law)
+static void put_wastes(dregs_report *report, const dregs_tally_law *law,
+                       const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_wastes", DREGS_IN_JSON);
     const dregs_tally_waste *w;
+    dregs_ensemble_estimate same = {NAN, NAN, NAN};
     unsigned i;
 
     dregs_page_word_column(table, "stage");
@@ -269,10 +271,12 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law)
     dregs_page_word_column(table, "listed");
     dregs_page_word_column(table, "hazardous");
     dregs_page_word_column(table, "codes");
+    if (doubt)
+        dregs_page_number_column(table, "share_same", "1");
     for (i = 0; (w = dregs_tally_law_waste(law, i)) != NULL; i++) {
         dregs_table_word(table, dregs_page_law_stage(law, w));
         dregs_table_word(table, dregs_stream_name(w->stream));
-        dregs_table_number(table, w->year);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_WASTE, i, w->year, 1);
         dregs_table_number(table, w->back_year);
         dregs_table_number(table, w->flash - 273.15);
         dregs_table_word(table, isnan(w->flash) ? NULL : w->flash_from);
@@ -282,6 +286,8 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law)
         dregs_table_word(table, is_word(w->listed));
         dregs_table_word(table, is_word(w->hazardous));
         dregs_table_word(table, *w->codes ? w->codes : NULL);
+        put_share_met(table, doubt, doubt ? dregs_tally_doubt_waste_same(doubt, i, &same) : 0,
+                      &same);
         dregs_table_end_row(table);
     }
 }
@@ -350,9 +356,12 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
 {
     const dregs_tally_potential *all = dregs_tally_law_potential(law);
 
-    dregs_report_figure(report, "potential_to_emit_voc", dregs_quantity_of(all->voc, "kg"));
-    dregs_report_figure(report, "potential_to_emit_air_pollutants",
-                        dregs_quantity_of(all->pollutants, "kg"));
+    dregs_report_figure(
+        report, "potential_to_emit_voc",
+        dregs_page_tally_quantity(doubt, DREGS_TALLY_RANGE_TOTAL, 0, all->voc, 1, "kg"));
+    dregs_report_figure(
+        report, "potential_to_emit_air_pollutants",
+        dregs_page_tally_quantity(doubt, DREGS_TALLY_RANGE_TOTAL, 1, all->pollutants, 1, "kg"));
     dregs_report_word(report, "law_decided_by", dregs_regulations_deference());
     if (dregs_tally_law_waste(law, 0))
         dregs_report_word(report, "law_waste_assumed", dregs_page_law_assumed());
@@ -363,7 +372,7 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     put_bands(report, law, doubt);
     put_machines(report, law, doubt);
     put_machine_months(report, law);
-    put_wastes(report, law);
+    put_wastes(report, law, doubt);
     put_waste_months(report, law);
     put_asked(report, law);
     put_rules(report);

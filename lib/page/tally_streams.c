@@ -356,6 +356,59 @@ static void put_compared(dregs_table *table, const struct tally_page *page,
     dregs_table_end_row(table);
 }
 
+/* The number of a figure of a line by its name; past the end when it has none. */
+static unsigned figure_named(const struct tally_page *page, unsigned line, const char *name)
+{
+    const dregs_tally_figure *figure;
+    unsigned i;
+
+    for (i = 0; (figure = dregs_tally_result_figure(page->answer, line, i)) != NULL; i++)
+        if (strcmp(figure->name, name) == 0)
+            break;
+    return i;
+}
+
+/* Of each line between what a figure lies; nothing where it lies between nothing for all. */
+static void put_ranges(dregs_table *table, const struct tally_page *page,
+                       const dregs_tally_compared *row, unsigned lines)
+{
+    char cell[DREGS_TALLY_LINES_MOST][TALLY_BETWEEN], title[100];
+    unsigned i, moved = 0;
+
+    for (i = 0; i < lines; i++)
+        moved += *dregs_page_tally_figure_between(page->doubt, i, figure_named(page, i, row->name),
+                                                  cell[i]) != '\0';
+    if (!moved)
+        return;
+    snprintf(title, sizeof title, "%s, %s", row->name,
+             dregs_page_tally_unit(dregs_tally_result_line(page->answer, row->line), row->unit));
+    dregs_table_word(table, title);
+    for (i = 0; i < lines; i++)
+        dregs_table_word(table, cell[i]);
+    dregs_table_end_row(table);
+}
+
+static void say_ranges(struct tally_page *page, unsigned lines)
+{
+    const dregs_tally_compared *row;
+    dregs_table *table;
+    char key[KEY], head[KEY];
+    unsigned i;
+
+    dregs_report_gap(page->report);
+    dregs_report_line(page->report, 0, "5 to 95 %% of draws");
+    table = dregs_report_table(page->report, "side_by_side_ranges", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "name", "", "", FIGURE);
+    for (i = 0; i < lines; i++) {
+        snprintf(key, sizeof key, "range_%u", i + 1);
+        snprintf(head, sizeof head, "%u.", i + 1);
+        dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", 20);
+    }
+    for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
+        put_ranges(table, page, row, lines);
+    dregs_page_tally_lines_drawn(page, lines);
+}
+
 void dregs_page_tally_compared(struct tally_page *page)
 {
     const dregs_tally_compared *row;
@@ -380,4 +433,6 @@ void dregs_page_tally_compared(struct tally_page *page)
     }
     for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
         put_compared(table, page, row, lines);
+    if (page->doubt)
+        say_ranges(page, lines);
 }

@@ -405,8 +405,9 @@ dregs_tally_actual_liquid(const dregs_tally_actual *actual, unsigned fluid);
 
 /* ---- how sure it is ---- */
 
-/** What a year, or another span, of the draws comes to beside that of the line as stated: the first
- *  line of a question of one line. Made by dregs_tally_doubt_ask. */
+/** What a year, or another span, of the draws comes to beside that of the line as stated. `run` is
+ *  that of the first line; of several lines, which are drawn each by itself, only the figures that
+ *  they are compared by are asked. Made by dregs_tally_doubt_ask. */
 typedef struct dregs_tally_doubt {
     dregs_doubt_run run;
     const dregs_tally_result *answer; /**< that it is of */
@@ -419,8 +420,8 @@ DREGS_API uint64_t dregs_tally_doubt_usual(const dregs_tally_result *answer);
 /** Asks the same of the lines of many draws: volumes, masses, costs, and with `law` of the question
  *  its verdicts.
  *  \param answer  of dregs_tally_answer; it must outlive the doubt.
- *  \param doubt   on success, to be freed with dregs_tally_doubt_free; NULL for a line without a
- *                 spread that matters here, and for several lines.
+ *  \param doubt   on success, to be freed with dregs_tally_doubt_free; NULL where no line has a
+ *                 spread that matters here.
  *  \param faults  rows that cannot be drawn, see dregs_ensemble_new; may be NULL.
  *  \return DREGS_OK; DREGS_BAD_DATA; DREGS_DOMAIN (no draws, or a request that is not set up);
  *  DREGS_NO_MEMORY. */
@@ -457,6 +458,8 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_MACHINE,     /**< `worst` of dregs_tally_law_machine */
     DREGS_TALLY_RANGE_EMITTED,     /**< kg a year, of dregs_tally_law_solvent */
     DREGS_TALLY_RANGE_POTENTIAL,   /**< kg a year, likewise */
+    DREGS_TALLY_RANGE_TOTAL,       /**< kg a year of dregs_tally_potential: 0 VOC, 1 pollutants */
+    DREGS_TALLY_RANGE_WASTE,       /**< kg a year, of dregs_tally_law_waste; 0 in a draw without */
     DREGS_TALLY_RANGES
 } dregs_tally_doubtful;
 
@@ -478,6 +481,14 @@ DREGS_API dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *doubt,
                                                dregs_tally_doubtful what, unsigned index,
                                                dregs_ensemble_range *range);
 
+/** The draws of a line of the answer, with `rows` 0 where it has no spread; NULL past the end. */
+DREGS_API const dregs_doubt_run *dregs_tally_doubt_run_of(const dregs_tally_doubt *doubt,
+                                                          unsigned line);
+/** The range of dregs_tally_result_figure. \return as dregs_tally_doubt_range; DREGS_UNKNOWN also
+ *  for a line that is not drawn. */
+DREGS_API dregs_status dregs_tally_doubt_figure(const dregs_tally_doubt *doubt, unsigned line,
+                                                unsigned figure, dregs_ensemble_range *range);
+
 /** The share of draws in which a limit is met or none applies; a draw that leaves it open counts
  *  as not met.
  *  \param plan  `number` of a plan. */
@@ -488,6 +499,14 @@ DREGS_API dregs_status dregs_tally_doubt_plan_met(const dregs_tally_doubt *doubt
 DREGS_API dregs_status dregs_tally_doubt_machine_met(const dregs_tally_doubt *doubt,
                                                      unsigned machine,
                                                      dregs_ensemble_estimate *met);
+
+/** The share of draws in which a waste, or the category of a month, is judged as that of the line
+ *  as stated; a draw without the waste judges otherwise.
+ *  \return DREGS_OK; DREGS_DOMAIN. */
+DREGS_API dregs_status dregs_tally_doubt_waste_same(const dregs_tally_doubt *doubt, unsigned waste,
+                                                    dregs_ensemble_estimate *same);
+DREGS_API dregs_status dregs_tally_doubt_month_same(const dregs_tally_doubt *doubt, unsigned month,
+                                                    dregs_ensemble_estimate *same);
 
 #ifdef __cplusplus
 }
