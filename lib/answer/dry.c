@@ -2,6 +2,7 @@
 /* dry.c: a request of films to be dried, and its answer. */
 #include "answer/dry.h"
 #include "base/grow.h"
+#include "dry/dry.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -54,20 +55,26 @@ static void judge(struct dry_answer *answer)
     }
 }
 
-/* Every drying that is asked for, then what is said of all of them. */
-static dregs_status fill(struct dry_answer *answer)
+dregs_status dregs_answer_dry_rows(struct dry_answer *answer)
 {
-    const dregs_dry_request *request = answer->request;
+    const dregs_dry_request *request = &answer->request;
     dregs_status status = request->at_count ? DREGS_OK : one_setting(answer, NAN);
     unsigned i;
 
     for (i = 0; i < request->at_count && !status; i++)
         status = one_setting(answer, request->at[i]);
-    if (status)
-        return status;
-    judge(answer);
+    if (!status)
+        judge(answer);
+    return status;
+}
+
+/* Every drying that is asked for, then what is said of all of them. */
+static dregs_status fill(struct dry_answer *answer)
+{
+    dregs_status status = dregs_answer_dry_rows(answer);
+
     answer->result.residue = NAN;
-    if (answer->line)
+    if (!status && answer->line)
         status = dregs_answer_dry_residue(answer->line, &answer->result.residue);
     return status ? status : dregs_answer_dry_caution(answer);
 }
@@ -88,15 +95,14 @@ dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liqu
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;
-    answer->request = &asked;
+    answer->request = asked;
     answer->liquids = liquids;
     answer->line = line;
     answer->message = message;
-    answer->mixtures = dregs_mixtures_new();
+    answer->tolerance = DREGS_DRY_TOLERANCE;
+    answer->mixtures = answer->own_mixtures = dregs_mixtures_new();
     status = answer->mixtures ? fill(answer) : DREGS_NO_MEMORY;
-    /* they were there for the time of the call */
-    answer->request = NULL;
-    answer->message = NULL;
+    answer->message = NULL; /* it was there for the time of the call */
     if (status)
         dregs_dry_result_free(&answer->result);
     else
@@ -117,19 +123,27 @@ const dregs_caution *dregs_dry_result_caution(const dregs_dry_result *result, un
                : NULL;
 }
 
+void dregs_answer_dry_clear(struct dry_answer *answer)
+{
+    unsigned i;
+
+    for (i = 0; i < answer->result.rows; i++) {
+        dregs_drying_clear(&answer->row[i].drying);
+        free(answer->of_row[i]);
+        answer->of_row[i] = NULL;
+    }
+    answer->result.rows = 0;
+}
+
 void dregs_dry_result_free(dregs_dry_result *result)
 {
     struct dry_answer *answer = (struct dry_answer *)(void *)result;
-    unsigned i;
 
     if (!answer)
         return;
-    for (i = 0; i < result->rows; i++) {
-        dregs_drying_clear(&answer->row[i].drying);
-        free(answer->of_row[i]);
-    }
+    dregs_answer_dry_clear(answer);
     free(answer->caution);
-    dregs_mixtures_free(answer->mixtures);
+    dregs_mixtures_free(answer->own_mixtures);
     free(answer);
 }
 

@@ -10,14 +10,22 @@
 /* A result with what only the answer sees of it. */
 struct dry_answer {
     dregs_dry_result result; /* first: a result is the address of its answer */
-    const dregs_dry_request *request;
+    dregs_dry_request request;
     const dregs_liquids *liquids;
     const dregs_line *line;
-    dregs_mixtures *mixtures;
-    char *message;
+    const dregs_mixtures *mixtures; /* lasting for all draws */
+    dregs_mixtures *own_mixtures;
+    char *message;    /* for the time of a call */
+    double tolerance; /* of the integration */
+    int drawn;        /* 1: one of many draws, of which times and verdicts alone are asked */
     dregs_dry_row row[DREGS_DRY_ROWS_MOST];
     dregs_caution *of_row[DREGS_DRY_ROWS_MOST], *caution;
 };
+
+/* dry.c: every drying that the request asks for, and whether it passes. */
+dregs_status dregs_answer_dry_rows(struct dry_answer *answer);
+/* Forgets the rows. */
+void dregs_answer_dry_clear(struct dry_answer *answer);
 
 /* dry_case.c: a film to be dried. One more sentence on what is assumed. */
 void dregs_answer_dry_assume(dregs_dry_row *row, const char *format, ...) DREGS_FORMAT(2, 3);

@@ -91,7 +91,7 @@ dregs_status dregs_answer_dry_complete(struct dry_answer *answer, dregs_dry_row 
     unsigned assumed;
     dregs_status status;
 
-    ask(answer->request, told);
+    ask(&answer->request, told);
     *film = told->film;
     film->liquids = answer->liquids;
     film->mixtures = answer->mixtures;
@@ -120,7 +120,7 @@ dregs_status dregs_answer_dry_masses(struct dry_answer *answer, dregs_dry_row *r
 
 dregs_status dregs_answer_dry_of_request(struct dry_answer *answer, double at)
 {
-    const dregs_dry_request *request = answer->request;
+    const dregs_dry_request *request = &answer->request;
     const char *known = dregs_liquids_find(answer->liquids, request->liquid);
     dregs_dry_row *row = &answer->row[answer->result.rows];
     const dregs_dry_case *film = &row->film;

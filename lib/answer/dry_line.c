@@ -14,7 +14,7 @@
 static dregs_status from_stage(struct dry_answer *answer, unsigned index, unsigned wet, double left,
                                double at)
 {
-    const dregs_dry_request *request = answer->request;
+    const dregs_dry_request *request = &answer->request;
     const dregs_line *line = answer->line;
     const dregs_load *load = dregs_line_load(line);
     dregs_dry_row *row = &answer->row[answer->result.rows];

@@ -6,10 +6,12 @@
 #include <math.h>
 
 /* The bead, and what is taken of it. */
-static dregs_status bead_time(dregs_dry_row *row, const struct dregs_line_drying *told)
+static dregs_status bead_time(const struct dry_answer *answer, dregs_dry_row *row,
+                              const struct dregs_line_drying *told)
 {
     dregs_status status = dregs_dry_bead_times(&row->film, told->thickness, told->bead,
-                                               &row->bead_radius, &row->bead_least, &row->bead);
+                                               answer->tolerance, &row->bead_radius,
+                                               answer->drawn ? NULL : &row->bead_least, &row->bead);
 
     if (status || isnan(row->bead_radius))
         return status;
@@ -88,36 +90,57 @@ static void find_last(dregs_dry_row *row)
 /* s from load to load: of the request, else of the line, else one load alone. */
 static double interval_of(const struct dry_answer *answer)
 {
-    if (!isnan(answer->request->interval))
-        return answer->request->interval;
+    if (!isnan(answer->request.interval))
+        return answer->request.interval;
     return answer->line ? dregs_line_load(answer->line)->interval.si : INFINITY;
+}
+
+/* When film, bead and hole are dry. */
+static dregs_status times(struct dry_answer *answer, dregs_dry_row *row,
+                          const struct dregs_line_drying *told)
+{
+    dregs_status status = dregs_dry(&row->film, answer->tolerance, &row->drying, answer->message);
+
+    row->interval = interval_of(answer);
+    row->beads_unknown = isnan(told->bead);
+    row->holes_unknown = isnan(told->depth);
+    if (!status)
+        status = bead_time(answer, row, told);
+    if (status)
+        return status;
+    hole_time(row, told->depth);
+    find_last(row);
+    return DREGS_OK;
+}
+
+/* What stands beside them, and is not asked of a draw. */
+static dregs_status beside(const struct dry_answer *answer, dregs_dry_row *row)
+{
+    const dregs_dry_case *film = &row->film;
+    dregs_status status =
+        dregs_dry_time_by(film, DREGS_DRY_ISOTHERMAL, answer->tolerance, &row->isothermal);
+
+    if (!status)
+        status = dregs_dry_time_by(film, DREGS_DRY_WET_BULB, answer->tolerance, &row->wet_bulb);
+    if (status)
+        return status;
+    keep_limits(row);
+    row->heat_transfer = first_heat_transfer(film);
+    dregs_answer_dry_extended(row);
+    return DREGS_OK;
 }
 
 /* Works a completed row out. */
 dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row *row,
                                        const struct dregs_line_drying *told)
 {
-    dregs_dry_case *film = &row->film;
-    dregs_status status = dregs_dry(film, 1e-9, &row->drying, answer->message);
+    dregs_status status = times(answer, row, told);
 
-    row->interval = interval_of(answer);
-    row->beads_unknown = isnan(told->bead);
-    row->holes_unknown = isnan(told->depth);
+    if (!status && !answer->drawn)
+        status = beside(answer, row);
     if (status)
         return status;
-    status = dregs_dry_time_by(film, DREGS_DRY_ISOTHERMAL, &row->isothermal);
-    if (!status)
-        status = dregs_dry_time_by(film, DREGS_DRY_WET_BULB, &row->wet_bulb);
-    if (!status)
-        status = bead_time(row, told);
-    if (status)
-        return status;
-    keep_limits(row);
-    hole_time(row, told->depth);
-    find_last(row);
-    row->heat_transfer = first_heat_transfer(film);
-    dregs_answer_dry_extended(row);
-    row->vapour = film->mass[0] * film->area;
+    row->vapour = row->film.mass[0] * row->film.area;
     dregs_answer_dry_dilute(answer, row);
     return DREGS_OK;
 }

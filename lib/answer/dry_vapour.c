@@ -14,8 +14,9 @@ void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row)
     row->needed = row->dilution = row->peak = NAN;
     if (!dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT))
         return;
-    if (!(film->area > 0) || dregs_dry_fresh_air_of_loads(film, row->interval, DREGS_VAPOUR_SHARE,
-                                                          &row->needed, answer->message))
+    if (answer->drawn || !(film->area > 0) ||
+        dregs_dry_fresh_air_of_loads(film, row->interval, DREGS_VAPOUR_SHARE, &row->needed,
+                                     answer->message))
         row->needed = NAN;
     if ((film->volume > 0 || film->fresh_air > 0) &&
         dregs_drying_peak_of_loads(film, &row->drying, row->interval, &row->peak))

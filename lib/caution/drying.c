@@ -26,10 +26,11 @@ static void air_needed(const dregs_liquids *liquids, const struct dregs_line_dry
  * be worked out. */
 static double takes(const struct dregs_line_drying *told)
 {
-    double film, bead, least, radius;
+    double film, bead, radius;
 
-    if (dregs_dry_time_by(&told->film, DREGS_DRY_FULL, &film) || isnan(film) ||
-        dregs_dry_bead_times(&told->film, told->thickness, told->bead, &radius, &least, &bead))
+    if (dregs_dry_time_by(&told->film, DREGS_DRY_FULL, DREGS_DRY_TOLERANCE, &film) || isnan(film) ||
+        dregs_dry_bead_times(&told->film, told->thickness, told->bead, DREGS_DRY_TOLERANCE, &radius,
+                             NULL, &bead))
         return NAN;
     film = fmax(film, bead); /* fmax passes over NaN */
     return told->depth > 0 ? fmax(film, dregs_dry_hole_time(&told->film, told->depth)) : film;

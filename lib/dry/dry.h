@@ -33,17 +33,23 @@ dregs_status dregs_dry_complete(dregs_dry_case *film, double dew_point, unsigned
 dregs_status dregs_dry_wet_with(dregs_dry_case *film, const char *liquid, double water,
                                 double thickness, double *density, char *message);
 
+/* Tolerance of the integration: of an answer, and of one of many draws, whose time is within 1e-5.
+ */
+#define DREGS_DRY_TOLERANCE       1e-9
+#define DREGS_DRY_DRAWN_TOLERANCE 1e-6
+
 /* s until a film is dry that is held to a mode; NaN where that could not be had.
  * \return DREGS_OK, DREGS_NO_MEMORY. */
-dregs_status dregs_dry_time_by(const dregs_dry_case *film, dregs_dry_mode mode, double *time);
+dregs_status dregs_dry_time_by(const dregs_dry_case *film, dregs_dry_mode mode, double tolerance,
+                               double *time);
 
 /* The bead beside a film of that thickness, m: an even layer as thick as its radius, in air that
  * the film's vapour has left. The part beside it is dry and warms it: at least the time at the
  * air's temperature, at most that of what the air alone feeds. \param volume  m2, per length of
- * edge. \param least, most  s; NaN where they could not be had, all NaN without a bead. \return
- * DREGS_OK, DREGS_NO_MEMORY. */
+ * edge. \param least  s; NULL: not asked for. \param most  s. NaN where they could not be had, all
+ * NaN without a bead. \return DREGS_OK, DREGS_NO_MEMORY. */
 dregs_status dregs_dry_bead_times(const dregs_dry_case *film, double thickness, double volume,
-                                  double *radius, double *least, double *most);
+                                  double tolerance, double *radius, double *least, double *most);
 
 /* s until a blind hole of that depth (m, > 0), full of the film's first liquid, is dry: a Stefan
  * tube. NaN where it could not be had. */

@@ -27,7 +27,8 @@ double dregs_dry_hole_time(const dregs_dry_case *film, double depth)
     return time;
 }
 
-dregs_status dregs_dry_time_by(const dregs_dry_case *film, dregs_dry_mode mode, double *time)
+dregs_status dregs_dry_time_by(const dregs_dry_case *film, dregs_dry_mode mode, double tolerance,
+                               double *time)
 {
     dregs_dry_case held = *film;
     dregs_drying drying = {0};
@@ -35,7 +36,7 @@ dregs_status dregs_dry_time_by(const dregs_dry_case *film, dregs_dry_mode mode, 
     dregs_status status;
 
     held.mode = mode;
-    status = dregs_dry(&held, 1e-9, &drying, message);
+    status = dregs_dry(&held, tolerance, &drying, message);
     *time = status || !drying.dry ? NAN : drying.time;
     dregs_drying_clear(&drying);
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
@@ -46,22 +47,25 @@ dregs_status dregs_dry_time_by(const dregs_dry_case *film, dregs_dry_mode mode, 
 #define BEAD_HINDERED 0.25
 
 dregs_status dregs_dry_bead_times(const dregs_dry_case *film, double thickness, double volume,
-                                  double *radius, double *least, double *most)
+                                  double tolerance, double *radius, double *least, double *most)
 {
     dregs_dry_case bead = *film;
     dregs_status status;
     unsigned i;
 
-    *radius = *least = *most = NAN;
+    *radius = *most = NAN;
+    if (least)
+        *least = NAN;
     if (!(volume > 0) || dregs_dry_bead_radius(volume, radius))
         return DREGS_OK;
     for (i = 0; i < bead.count; i++)
         bead.mass[i] *= *radius / thickness;
     bead.hindered = BEAD_HINDERED;
     bead.volume = 0;
-    status = dregs_dry_time_by(&bead, DREGS_DRY_FULL, most);
-    if (!status)
-        status = dregs_dry_time_by(&bead, DREGS_DRY_ISOTHERMAL, least);
+    status = dregs_dry_time_by(&bead, DREGS_DRY_FULL, tolerance, most);
+    if (status || !least)
+        return status;
+    status = dregs_dry_time_by(&bead, DREGS_DRY_ISOTHERMAL, tolerance, least);
     if (!(*least <= *most))
         *least = NAN;
     return status;
