@@ -264,6 +264,12 @@ dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
                                      const dregs_setting *settings, size_t count,
                                      dregs_line **changed, dregs_faults *faults);
 
+/** The properties of its liquids that the films and open surfaces of a line are worked out with,
+ *  some of them more than once.
+ *  \param questions  dregs_question, or-ed; that of drying alone takes nothing of open surfaces.
+ *  \param taken      room for all of them; NULL: they are only counted. */
+unsigned dregs_line_taken(const dregs_line *line, unsigned questions, dregs_liquid_property *taken);
+
 /** What the value of a row can be, for its distribution. */
 typedef enum dregs_nature {
     DREGS_NATURE_NOT_NEGATIVE,
