@@ -75,6 +75,7 @@ libdregs_inside_la_SOURCES = \
 	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \
 	lib/line/stream.c lib/line/taken.c lib/line/values.c lib/line/volumes.c lib/line/warming.c \
+	lib/line/stream.c lib/line/trapped.c lib/line/values.c lib/line/volumes.c lib/line/warming.c \
 	lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c \
 	lib/line/stage/shared.h lib/line/stage/spray.c lib/line/stage/stage.c \

@@ -392,7 +392,25 @@ static void write_random(uint64_t key, struct lines_text *text)
         say_dry(&s, i);
 }
 
-dregs_line *lines_random(uint64_t number, struct lines_text *text, unsigned *tried)
+/* Of the load, of some stages, or of both. */
+static void say_trapped(uint64_t key, const dregs_line *line, struct lines_text *text)
+{
+    struct lines_stream stream = {key, 1u << 20}; /* far behind what the line took */
+    int load = lines_chance(&stream, 0.5);
+    unsigned i;
+
+    if (!dregs_line_find(line, "basket", "hold-up"))
+        lines_say(text, "basket,hold-up,%.5g,mL\n", lines_between(&stream, 0.01, 0.5));
+    if (load)
+        lines_say(text, "basket,hold-up exchange,%.5g,%%\n", lines_between(&stream, 0, 100));
+    for (i = 0; i < dregs_line_stages(line); i++)
+        if ((i == 0 && !load) || lines_chance(&stream, 0.4))
+            lines_say(text, "%s,hold-up exchange,%.5g,%%\n", dregs_line_stage_name(line, i),
+                      lines_chance(&stream, 0.2) ? 0 : lines_between(&stream, 0, 100));
+}
+
+static dregs_line *write_until_good(uint64_t number, int trapping, struct lines_text *text,
+                                    unsigned *tried)
 {
     static dregs_faults faults;
     dregs_line *line;
@@ -401,6 +419,11 @@ dregs_line *lines_random(uint64_t number, struct lines_text *text, unsigned *tri
     for (attempt = 0; attempt < 50; attempt++) {
         write_random(number * 64 + attempt, text);
         line = lines_try(text->bytes, NULL, &faults);
+        if (line && trapping) {
+            say_trapped(number * 64 + attempt, line, text);
+            lines_free(line);
+            line = lines_try(text->bytes, NULL, &faults);
+        }
         if (tried)
             ++*tried;
         if (line)
@@ -410,4 +433,14 @@ dregs_line *lines_random(uint64_t number, struct lines_text *text, unsigned *tri
     }
     ck_abort_msg("random line %u is refused 50 times: %s", (unsigned)number, faults.fault[0].text);
     return NULL;
+}
+
+dregs_line *lines_random(uint64_t number, struct lines_text *text, unsigned *tried)
+{
+    return write_until_good(number, 0, text, tried);
+}
+
+dregs_line *lines_random_trapping(uint64_t number, struct lines_text *text, unsigned *tried)
+{
+    return write_until_good(number, 1, text, tried);
 }

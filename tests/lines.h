@@ -37,6 +37,9 @@ dregs_state *lines_state(const dregs_map *map);
  * refuses is written anew; `tried` (may be NULL) grows by how many it took. */
 dregs_line *lines_random(uint64_t number, struct lines_text *text, unsigned *tried);
 
+/* The same line with rows that say how liquid trapped in its parts exchanges. */
+dregs_line *lines_random_trapping(uint64_t number, struct lines_text *text, unsigned *tried);
+
 /* A random stream of its own: place `at` of stream `key`. */
 struct lines_stream {
     uint64_t key, at;

@@ -212,7 +212,12 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",W/K,6.15,,bath coupling,first\r\n"        /* 143 */
                               ",g,2.385,,capacity,bath\r\n"               /* 144 */
                               ",,77,,change every,bath\r\n"               /* 145 */
-                              ",EUR,61.5,,change price,bath";             /* 146 */
+                              ",EUR,61.5,,change price,bath\r\n"          /* 146 */
+                              ",%,35.5,,hold-up exchange,basket\r\n"      /* 147 */
+                              ",%,83,,hold-up exchange,bath\r\n"          /* 148 */
+                              ",1,0.47,,hold-up exchange,last\r\n"        /* 149 */
+                              ",%,12,,hold-up exchange,fan\r\n"           /* 150 */
+                              ",%,3,,hold-up exchange,oven";              /* 151 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -228,6 +233,7 @@ START_TEST(load_and_solutes_in_si)
     check_value(&load->area, 61.032136e-4, 3.0516068e-4, 5, "area");
     check_value(&load->extra_area, 0.09125, 0.01825, 6, "extra area");
     check_value(&load->hold_up, 4.7e-8, 1.2e-8, 8, "hold-up");
+    check_value(&load->hold_up_exchange, 0.355, 0.0, 147, "hold-up exchange");
     check_value(&load->edge, 0.02385, 0.0, 9, "edge");
     check_value(&load->height, 0.075, 0.0, 10, "height");
     check_value(&load->interval, 435.0, 0.0, 11, "interval");
@@ -402,6 +408,7 @@ START_TEST(tanks_in_si)
     check_value(&s->change_every, 77.0, 0.0, 145, "change every");
     check_value(&s->change_price, 61.5, 0.0, 146, "change price");
     check_value(&s->exchange, 0.975, 0.0, 42, "exchange");
+    check_value(&s->hold_up_exchange, 0.83, 0.0, 148, "hold-up exchange");
     check_value(&s->removal[0], 0.994, 0.002, 43, "removal oil");
     check_value(&s->removal[1], 0.05, 0.0, 44, "removal salt");
     ck_assert(s->film_way == DREGS_FILM_DRAG_OUT);
@@ -454,6 +461,7 @@ START_TEST(other_stages_and_limits_in_si)
     ck_assert(s->kind == DREGS_SPRAY && s->tank == -1);
     check_value(&s->use, 4.1e-3, 0.0, 70, "use");
     check_value(&s->mixing, 0.62, 0.0, 71, "mixing");
+    check_value(&s->hold_up_exchange, 0.12, 0.0, 150, "hold-up exchange of a spray");
     ck_assert(s->runoff_to.kind == DREGS_LINK_STAGE && s->runoff_to.index == 3);
     ck_assert(s->film_way == DREGS_FILM_KUSHNER);
     check_value(&s->withdrawal_speed, 0.04, 0.0, 73, "withdrawal speed");
@@ -468,6 +476,7 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&s->nozzle_distance, 0.024, 0.0, 135, "nozzle distance");
     check_value(&s->nozzle_pitch, 0.017, 0.0, 136, "nozzle pitch");
     check_value(&s->blow_off, 0.4, 0.0, 80, "blow-off");
+    check_value(&s->hold_up_exchange, 0.03, 0.0, 151, "hold-up exchange of an oven");
     ck_assert(s->blow_off_to.kind == DREGS_LINK_WASTE && s->blow_off_to.row == 109);
     check_value(&s->fresh_air, 33.0 / 3600, 0.0, 81, "fresh air");
     target = dregs_line_target(line);
@@ -536,16 +545,23 @@ END_TEST
 
 START_TEST(a_working_has_its_numbers_and_their_source)
 {
-    const dregs_stage_masses masses = {10e-6, 0, 6e-6}; /* 60 % of 10 mg */
+    /* 60 % of 10 mg; 1 - 0.4 x 0.03 of 5 mg */
+    const dregs_stage_masses masses = {10e-6, 0, 6e-6, 5e-6, 4.94e-6};
     dregs_stage_step steps[DREGS_STAGE_STEPS];
 
     parse(awkward);
-    ck_assert_uint_eq(dregs_stage_working(line, 5, 0, &masses, steps), 1);
+    ck_assert_uint_eq(dregs_stage_working(line, 5, 0, &masses, steps), 2);
     ck_assert_str_eq(steps[0].text, "film = 10 mg (1 - blow-off 0.4) = 6 mg");
     ck_assert_uint_eq(dregs_line_row(line, steps[0].row)->line, 80);
     ck_assert_str_eq(steps[0].after, "");
-    ck_assert_uint_eq(dregs_stage_working(line, 0, 0, &masses, steps), 3);
-    ck_assert_uint_eq(dregs_stage_working(line, 4, 0, &masses, steps), 2);
+    ck_assert_str_eq(steps[1].text,
+                     "trapped = 5 mg (1 - blow-off x hold-up exchange 0.03) = 4.94 mg");
+    ck_assert_uint_eq(dregs_line_row(line, steps[1].row)->line, 151);
+    ck_assert_uint_eq(dregs_stage_working(line, 0, 0, &masses, steps), 4);
+    ck_assert_str_eq(steps[3].text, /* 24 x 0.047 mL */
+                     "trapped = (1 - hold-up exchange) 5 mg + 1.128 mL c = 4.94 mg with 0.83");
+    ck_assert_uint_eq(dregs_line_row(line, steps[3].row)->line, 148);
+    ck_assert_uint_eq(dregs_stage_working(line, 4, 0, &masses, steps), 3);
     ck_assert_ptr_null(steps[1].otherwise);
     ck_assert_uint_eq(dregs_stage_working(line, 6, 0, &masses, steps), 0);
     ck_assert_uint_eq(dregs_stage_working(line, 5, dregs_line_solutes(line), &masses, steps), 0);
@@ -559,7 +575,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 141); /* 146 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 146); /* 151 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -580,7 +596,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 142));
+    ck_assert_ptr_null(dregs_line_row(line, 147));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -659,8 +675,8 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 11},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
-        {"wash", 38},   {"rinse", 38},   {"spray", 11},  {"dry", 11},
+        {"load", 12},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
+        {"wash", 39},   {"rinse", 39},   {"spray", 12},  {"dry", 12},
         {"target", 10}, {"schedule", 8}, {"room", 3},
     };
     dregs_line_property property;
@@ -1467,6 +1483,9 @@ static const struct {
     {NULL, "bath,refill from,last,,,\nbath,dump every,5,,,\n", 35, {"'bath' refills from 'last', which holds less"}, 0},
     /* tanks that are shared */
     {NULL, "x,kind,rinse,,,\nx,shares tank with,first,,,\nx,film,60,um,,\nx,volume,20,L,,\n", 38, {"volume belongs to the tank of 'first' and cannot be stated again by 'x'"}, 0},
+    {NULL, "last,hold-up exchange,20,%,,\n", 35, {"hold-up exchange of 'last' needs the load's hold-up, which is not given"}, 0},
+    {NULL, "tray,hold-up exchange,20,%,,\n", 35, {"hold-up exchange of 'tray' needs the load's hold-up"}, 0},
+    {NULL, "tray,hold-up,1,mL,,\nlast,hold-up exchange,101,%,,\n", 36, {"hold-up exchange of 'last': 101 % is not a share"}, 0},
     {NULL, "last,capacity,2,g,,\n", 35, {"capacity of 'last' needs a 'clearing <solute>' above 0, and none is given"}, 1},
     {NULL, "last,clearing oil,20,L/h,,\nlast,change every,20,,,\n", 36, {"change every", "capacity"}, 0},
     {NULL, "last,clearing oil,20,L/h,,\nlast,capacity,2,g,,\nlast,change price,90,EUR/L,,\n", 37, {"unit 'EUR/L': a price of one change is a currency, such as EUR; allowed is for example 'EUR'"}, 1},

@@ -104,6 +104,73 @@ START_TEST(no_flow_gets_below_the_endless_one)
 }
 END_TEST
 
+/* Trapped liquid by itself: of 3e-7 m3 in the holes, with 3e-8 kg of salt from the bath, the tub
+ * reaches 30 % and the spray 10 %. Films are 190e-4 m2 x 20e-6 m = 3.8e-7 m3, of which 15/19 are on
+ * the parts; the knife takes 40 % of the film and 40 % of the half of the holes that it reaches. */
+#define HOLES "basket,hold-up exchange,30,%\n"
+#define TUB   "tub,kind,rinse,\ntub,volume,10,L\ntub,liquid,clean,\ntub,film,20,um\n"
+#define SPRAY                                                                                      \
+    "spray,kind,spray,\nspray,liquid,clean,\nspray,use,1,mL\nspray,film,20,um\n"                   \
+    "spray,hold-up exchange,10,%\n"
+
+START_TEST(trapped_liquid_exchanges_by_itself)
+{
+    struct answer a =
+        ask(BASKET HOLES TUB SPRAY OVEN "oven,blow-off,40,%\noven,hold-up exchange,50,%\n", 1);
+    double d = 3.8e-7, h = 3e-7, c = (0.1 * d + 0.3 * 0.1 * h) / (0.01 + d + 0.3 * h);
+    double film = c * d, trapped = 0.7 * 0.1 * h + 0.3 * h * c, wet = d + 0.1 * h;
+
+    ck_assert_near(dregs_state_film(a.state, 1, 0), 3.8e-8, 1e-12, "film of the bath");
+    ck_assert_near(dregs_state_trapped(a.state, 1, 0), 3e-8, 1e-12, "holes of the bath");
+    ck_assert_near(dregs_state_concentration(a.state, 1, 0), 0.1, 1e-12, "bath");
+    ck_assert_near(dregs_state_film(a.state, 1, 1), film, 1e-12, "film of the tub");
+    ck_assert_near(dregs_state_trapped(a.state, 1, 1), trapped, 1e-12, "holes of the tub");
+    c = (film + 0.1 * trapped) / wet * exp(-1e-6 / wet);
+    film = c * d;
+    trapped = 0.9 * trapped + 0.1 * h * c;
+    ck_assert_near(dregs_state_film(a.state, 1, 2), film, 1e-12, "film of the spray");
+    ck_assert_near(dregs_state_trapped(a.state, 1, 2), trapped, 1e-12, "holes of the spray");
+    film *= 0.6 * 15 / 19;
+    trapped *= 1 - 0.4 * 0.5;
+    ck_assert_near(a.next.film[1], (film + trapped) / 150e-4, 1e-12, "left");
+    ck_assert_double_eq(a.floor.film[1], 0);
+    drop(&a);
+}
+END_TEST
+
+/* A hole that nothing reaches keeps the bath's salt, whatever flows: 0.1 x 3e-7 / 150e-4. */
+START_TEST(no_flow_empties_a_hole_that_it_does_not_reach)
+{
+    struct answer a = ask(BASKET TUB "basket,hold-up exchange,0,1\ntub,flow,1e7,L/h\n", 50);
+    dregs_residue rinsed;
+
+    ck_assert_int_eq(dregs_residue_rinsed(a.state, &rinsed), DREGS_OK);
+    ck_assert_double_ge(rinsed.film[1], 2e-6);
+    ck_assert_near(rinsed.film[1], 2e-6, 1e-4, "endless flow: the film adds 0.1 d2 / V");
+    ck_assert_near(a.next.film[1], rinsed.film[1], 1e-9, "as good as endless");
+    drop(&a);
+}
+END_TEST
+
+/* Where every stage reaches as much of the holes as of the film, both are one. */
+START_TEST(trapped_liquid_as_the_film_is_the_film)
+{
+    static const char spray[] = "spray,kind,spray,\nspray,liquid,clean,\nspray,use,2,mL\n"
+                                "spray,film,20,um\ntub,exchange,80,%\n";
+    char rows[2048];
+    struct answer one, other;
+
+    snprintf(rows, sizeof rows, "%s%s%s", BASKET TUB, spray, OVEN "oven,blow-off,40,%\n");
+    one = ask(rows, 100);
+    strcat(rows, "tub,hold-up exchange,80,%\n");
+    other = ask(rows, 100);
+    ck_assert_near(other.next.film[0], one.next.film[0], 1e-12, "oil");
+    ck_assert_near(other.next.film[1], one.next.film[1], 1e-12, "salt");
+    drop(&one);
+    drop(&other);
+}
+END_TEST
+
 /* Without the basket's wire and the trapped liquid: 0.1 kg/m3 x 20e-6 m. */
 START_TEST(extra_area_and_hold_up_change_what_they_should)
 {
@@ -270,6 +337,9 @@ static Suite *suite(void)
     tcase_add_test(c, film_and_soil_are_kept_apart);
     tcase_add_test(c, extra_area_and_hold_up_change_what_they_should);
     tcase_add_test(c, no_flow_gets_below_the_endless_one);
+    tcase_add_test(c, trapped_liquid_exchanges_by_itself);
+    tcase_add_test(c, no_flow_empties_a_hole_that_it_does_not_reach);
+    tcase_add_test(c, trapped_liquid_as_the_film_is_the_film);
     tcase_add_test(c, what_is_blown_off_is_not_left);
     tcase_add_test(c, a_film_dried_in_mid_line_enters_the_next_tank);
     tcase_add_test(c, a_line_of_sprays_alone);

@@ -435,23 +435,26 @@ dregs_status dregs_predict_pass_of(const dregs_predict_result *result, unsigned 
 {
     const struct answer *answer = (const struct answer *)result;
     const dregs_carried *carried = dregs_line_carried(answer->line, stage);
-    dregs_predict_pass found = {0, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    dregs_predict_pass found = {0, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN, 0, 0};
     int tank;
 
     if (!carried || solute >= dregs_line_solutes(answer->line))
         return DREGS_DOMAIN;
     found.brought = stage ? dregs_state_film(answer->state, solute, stage - 1) : 0.0;
     found.taken = dregs_state_film(answer->state, solute, stage);
+    found.trapped_brought = stage ? dregs_state_trapped(answer->state, solute, stage - 1) : 0.0;
+    found.trapped_taken = dregs_state_trapped(answer->state, solute, stage);
     found.concentration = dregs_state_concentration(answer->state, solute, stage);
     tank = dregs_line_stage(answer->line, stage)->tank;
     if (tank >= 0) {
         double volume = dregs_line_tank(answer->line, (unsigned)tank)->volume;
         found.met = dregs_state_met(answer->state, solute, stage);
-        found.bypass_volume = carried->bypass;
+        double film = carried->in - carried->trapped_in;
+        found.bypass_volume = carried->bypass - (1.0 - carried->opened) * carried->trapped_in;
         found.mixed_volume = carried->in - carried->bypass;
-        found.fresh_volume = carried->out - carried->bypass;
-        found.bypassing = carried->in > 0 ? carried->bypass / carried->in * found.brought : 0.0;
-        found.mixing = found.brought - found.bypassing;
+        found.fresh_volume = carried->out - carried->trapped - found.bypass_volume;
+        found.bypassing = film > 0 ? found.bypass_volume / film * found.brought : 0.0;
+        found.mixing = found.brought - found.bypassing + carried->opened * found.trapped_brought;
         found.concentration = (found.met + found.mixing) / (volume + found.mixed_volume);
     }
     *pass = found;

@@ -11,10 +11,11 @@ static int rows_new(const dregs_map *map, struct pass_rows *rows)
 {
     size_t size = (size_t)map->stages * (map->tanks + 1u);
 
-    rows->film = calloc(2 * size + map->stages, sizeof *rows->film);
+    rows->film = calloc(3 * size + map->stages, sizeof *rows->film);
     if (!rows->film)
         return 0;
-    rows->met = rows->film + size;
+    rows->trapped = rows->film + size;
+    rows->met = rows->trapped + size;
     rows->adhering = rows->met + size;
     return 1;
 }
@@ -186,6 +187,13 @@ const double *dregs_map_film(const dregs_map *map, unsigned solute, unsigned sta
 {
     return solute < map->solutes && stage < map->stages
                ? map->solute[solute].rows.film + stage * (map->tanks + 1u)
+               : NULL;
+}
+
+const double *dregs_map_trapped(const dregs_map *map, unsigned solute, unsigned stage)
+{
+    return solute < map->solutes && stage < map->stages
+               ? map->solute[solute].rows.trapped + stage * (map->tanks + 1u)
                : NULL;
 }
 

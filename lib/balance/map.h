@@ -48,6 +48,7 @@ struct load_map {
 /* What a load meets and carries, as rows of n + 1. */
 struct pass_rows {
     double *film;     /* stages x (n + 1): the film's mass behind each stage */
+    double *trapped;  /* stages x (n + 1): that of trapped liquid beside it */
     double *met;      /* stages x (n + 1): the tank's mass when the load is in, soil taken off */
     double *adhering; /* per stage, kg per load */
 };

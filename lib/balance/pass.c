@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* pass.c: one load through the stages (section "one load" of dregs-model(7)).
  *
- * The masses in the tanks and in the film are carried along as rows: each is a linear function of
- * the tank masses before the load, and the printed equations are applied to the functions. What
- * the equations are made of at each stage is known to its kind (struct stage_visit).
+ * The masses in the tanks, in the film and in trapped liquid are carried along as rows: each is a
+ * linear function of the tank masses before the load, and the printed equations are applied to the
+ * functions. What the equations are made of at each stage is known to its kind (struct
+ * stage_visit).
  *
  * The volume of a tank is held constant, and what a visit adds or takes flows off or in until the
  * next load. For solutes that is of no account: the concentration is what counts. A liquid has to
@@ -24,9 +25,10 @@ struct pass {
     int liquid; /* the substance is a liquid */
     const struct ledger *ledger;
     size_t dim;
-    double *rows; /* dim x dim: the tanks, the sums, the number one */
-    double *film; /* dim */
-    double soil;  /* kg per load that adheres to the parts */
+    double *rows;    /* dim x dim: the tanks, the sums, the number one */
+    double *film;    /* dim */
+    double *trapped; /* dim, in liquid that is trapped beside it */
+    double soil;     /* kg per load that adheres to the parts */
 };
 
 static double *row(struct pass *p, size_t index)
@@ -95,7 +97,7 @@ static void mix(struct pass *p, unsigned index, const struct stage_visit *visit,
 {
     const dregs_carried *film = dregs_line_carried(p->line, index);
     double volume = dregs_line_tank(p->line, (unsigned)visit->tank)->volume;
-    double *tank = row(p, (size_t)visit->tank);
+    double *tank = row(p, (size_t)visit->tank), taken = visit->takes + visit->trapped.takes;
     size_t i;
 
     take_off(p, index, visit->off, tank);
@@ -103,28 +105,48 @@ static void mix(struct pass *p, unsigned index, const struct stage_visit *visit,
         keep_plain(p, tank, met);
     /* mixed = c, the concentration after mixing, as a row */
     for (i = 0; i < p->dim; i++)
-        mixed[i] = (tank[i] + (1.0 - visit->keep) * p->film[i]) / visit->mixes;
+        mixed[i] = (tank[i] + (1.0 - visit->keep) * p->film[i] +
+                    (1.0 - visit->trapped.keep) * p->trapped[i]) /
+                   visit->mixes;
     for (i = 0; i < p->dim; i++) {
         double out = visit->keep * p->film[i] + visit->takes * mixed[i];
         /* what stays, without the difference of large numbers that m + f - f_out would be */
-        tank[i] = mixed[i] * (p->liquid ? volume : visit->mixes - visit->takes);
+        tank[i] = mixed[i] * (p->liquid ? volume : visit->mixes - taken);
         p->film[i] = out;
+        p->trapped[i] = visit->trapped.keep * p->trapped[i] + visit->trapped.takes * mixed[i];
     }
     if (p->liquid)
         add(p, row(p, p->ledger->buffers + (size_t)visit->tank), film->in - film->out, mixed);
 }
 
-/* Where a part of the film and of what is put on it goes. */
+/* Where a part of the film, of what is trapped and of what is put on them goes. */
 static void pass_on(struct pass *p, unsigned index, const struct stage_part *part)
 {
     note(p, part->stream, index, part->of_film, p->film);
+    note(p, part->stream, index, part->of_trapped, p->trapped);
     note_mass(p, part->stream, index, part->fresh);
     if (part->into >= 0) {
         size_t tank = (size_t)part->into;
         double *into = row(p, p->liquid ? p->ledger->buffers + tank : tank);
         add(p, into, part->of_film, p->film);
+        add(p, into, part->of_trapped, p->trapped);
         add_mass(p, into, part->fresh);
     }
+}
+
+/* What stays on the load of film and trapped liquid. */
+static void stay(struct pass *p, const struct stage_visit *visit)
+{
+    const struct stage_trapped *t = &visit->trapped;
+    size_t i;
+
+    for (i = 0; i < p->dim; i++) {
+        double film = p->film[i];
+        p->film[i] = visit->keep * film + t->gives * p->trapped[i];
+        p->trapped[i] = t->of_film * film + t->keep * p->trapped[i];
+    }
+    add_mass(p, p->film, visit->brought);
+    add_mass(p, p->trapped, t->brought);
 }
 
 /* A stage without a tank: what the parts do not take stays on the load. */
@@ -134,14 +156,23 @@ static void leave(struct pass *p, unsigned index, const struct stage_visit *visi
 
     for (i = 0; i < visit->parts; i++)
         pass_on(p, index, &visit->part[i]);
-    for (i = 0; i < p->dim; i++)
-        p->film[i] *= visit->keep;
-    add_mass(p, p->film, visit->brought);
+    stay(p, visit);
+}
+
+/* Notes what the load takes on from a stage, or in the end. */
+static void note_carried(struct pass *p, unsigned index)
+{
+    int last = index == dregs_line_stages(p->line) - 1;
+    dregs_stream which = !last       ? DREGS_STREAM_PASSED
+                         : p->liquid ? DREGS_STREAM_DRIED
+                                     : DREGS_STREAM_LEFT;
+
+    note(p, which, index, 1.0, p->film);
+    note(p, which, index, 1.0, p->trapped);
 }
 
 static void pass_stage(struct pass *p, unsigned index, double *mixed, struct pass_rows *rows)
 {
-    unsigned last = dregs_line_stages(p->line) - 1;
     struct stage_visit visit;
 
     dregs_stage_visit(p->line, index, p->substance, &visit);
@@ -149,13 +180,11 @@ static void pass_stage(struct pass *p, unsigned index, double *mixed, struct pas
         mix(p, index, &visit, mixed, rows ? rows->met + index * (p->tanks + 1) : NULL);
     else
         leave(p, index, &visit);
-    if (index == last)
-        note(p, p->liquid ? DREGS_STREAM_DRIED : DREGS_STREAM_LEFT, last, 1.0, p->film);
-    else
-        note(p, DREGS_STREAM_PASSED, index, 1.0, p->film);
+    note_carried(p, index);
     if (!rows)
         return;
     keep_plain(p, p->film, rows->film + index * (p->tanks + 1));
+    keep_plain(p, p->trapped, rows->trapped + index * (p->tanks + 1));
     rows->adhering[index] = p->soil;
 }
 
@@ -169,12 +198,13 @@ dregs_status dregs_balance_pass(const dregs_line *line, unsigned substance,
                      .ledger = ledger,
                      .dim = ledger->dim,
                      .rows = pass};
-    double *mixed = calloc(2 * p.dim, sizeof *mixed);
+    double *mixed = calloc(3 * p.dim, sizeof *mixed);
     unsigned i;
 
     if (!mixed)
         return DREGS_NO_MEMORY;
     p.film = mixed + p.dim;
+    p.trapped = p.film + p.dim;
     if (!p.liquid)
         p.soil = dregs_line_solute(line, substance)->on_parts.si * dregs_line_load(line)->parts.si;
     memset(pass, 0, p.dim * p.dim * sizeof *pass);

@@ -223,6 +223,11 @@ double dregs_state_film(const dregs_state *state, unsigned solute, unsigned stag
     return of_row(state, solute, dregs_map_film(state->map, solute, stage));
 }
 
+double dregs_state_trapped(const dregs_state *state, unsigned solute, unsigned stage)
+{
+    return of_row(state, solute, dregs_map_trapped(state->map, solute, stage));
+}
+
 double dregs_state_met(const dregs_state *state, unsigned solute, unsigned stage)
 {
     return of_row(state, solute, dregs_map_met(state->map, solute, stage));
@@ -234,5 +239,5 @@ double dregs_state_concentration(const dregs_state *state, unsigned solute, unsi
 
     if (!carried || !(carried->out > 0))
         return NAN;
-    return dregs_state_film(state, solute, stage) / carried->out;
+    return dregs_state_film(state, solute, stage) / (carried->out - carried->trapped);
 }

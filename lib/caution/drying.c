@@ -59,7 +59,7 @@ void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned we
             facts->value[DREGS_FACT_TAKES] = takes(&told) / interval;
     } else if (!dregs_liquids_value(liquids, told.solvent, DREGS_DENSITY, DREGS_ROOM, &mass,
                                     NULL)) { /* as if all of it were solvent */
-        mass *= dregs_line_carried(line, wet)->out * left;
+        mass *= told.thickness * told.film.area;
     }
     if (dregs_liquids_row(liquids, told.solvent, DREGS_LOWER_LIMIT))
         air_needed(liquids, &told, interval, mass, facts);

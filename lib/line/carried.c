@@ -172,6 +172,7 @@ dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults)
     line->carried = dregs_line_keep(line, line->stage_count, sizeof *line->carried);
     if (!line->carried)
         return DREGS_NO_MEMORY;
+    dregs_line_trap(line);
     for (i = 0; i < line->stage_count; i++) {
         dregs_carried *carried = &line->carried[i];
         const struct stage_kind *kind = dregs_stage_kinds[line->stages[i].kind];

@@ -349,6 +349,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
         check_metering(&c, &items[i]);
         dregs_line_check_limits(&c, &items[i]);
         dregs_line_check_room(&c, &items[i]);
+        dregs_line_check_trapped(&c, &items[i]);
         check_stage(&c, &items[i]);
     }
     if (!c.bad) {

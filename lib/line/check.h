@@ -34,6 +34,8 @@ void dregs_line_check_excludes(struct checker *c, const struct item *item, const
                                const char *other);
 /* room.c: what the item `room` must hold together. */
 void dregs_line_check_room(struct checker *c, const struct item *item);
+/* trapped.c */
+void dregs_line_check_trapped(struct checker *c, const struct item *item);
 /* The film left by a stage is stated in exactly one way; sets stage->film_way. */
 void dregs_line_check_film(struct checker *c, const struct item *item, dregs_stage *stage);
 

@@ -41,6 +41,8 @@ void dregs_line_drying_of(const dregs_line *line, unsigned index, unsigned wet, 
     const dregs_carried *carried = dregs_line_carried(line, wet);
     const dregs_fluid *fluid = dregs_line_wet_with(line, wet);
     dregs_dry_case *film = &told->film;
+    double trapped = carried->trapped;
+    unsigned i;
 
     *film = (dregs_dry_case){.liquids = dregs_line_liquids(line)};
     take_room(line, stage, told);
@@ -58,7 +60,11 @@ void dregs_line_drying_of(const dregs_line *line, unsigned index, unsigned wet, 
     film->fresh_air = or_nan(&stage->fresh_air);
     film->until = NAN;
     /* bead and hold-up count with the film: their vapour comes too, and sooner is safer */
-    film->area = carried->out / carried->thickness;
+    for (i = wet + 1; i <= index; i++)
+        trapped *= 1 - dregs_line_stage(line, i)->blow_off.si * dregs_line_carried(line, i)->opened;
+    film->area = (carried->out - carried->trapped) / carried->thickness;
+    if (trapped > 0)
+        film->area += trapped / (carried->thickness * left);
     told->solvent = fluid->solvent;
     told->water = 1 - fluid->solvent_share.si;
     told->thickness = carried->thickness * left;

@@ -73,6 +73,7 @@ const struct property dregs_properties[] = {
     QUANTITY("area", LOAD, LOAD, ALL, VALUE_POSITIVE, "cm2", NOTHING, dregs_load, area),
     QUANTITY("extra area", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "cm2", 0, dregs_load, extra_area),
     QUANTITY("hold-up", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "mL", 0, dregs_load, hold_up),
+    QUANTITY("hold-up exchange", LOAD, 0, ALL, VALUE_SHARE, "%", NOTHING, dregs_load, hold_up_exchange),
     QUANTITY("edge", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "cm", 0, dregs_load, edge),
     QUANTITY("height", LOAD, 0, ALL, VALUE_POSITIVE, "cm", NOTHING, dregs_load, height),
     QUANTITY("interval", LOAD, LOAD, ALL, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
@@ -134,6 +135,7 @@ const struct property dregs_properties[] = {
     /* a visit's */
     WORD("shares tank with", TANK, 0, ALL, dregs_line_read_tank, NULL, dregs_stage, shares),
     QUANTITY("exchange", TANK, 0, ALL, VALUE_SHARE, "%", 1, dregs_stage, exchange),
+    QUANTITY("hold-up exchange", WET | DRY, 0, ALL, VALUE_SHARE, "%", NOTHING, dregs_stage, hold_up_exchange),
     VALUES(ALL_SOLUTES, "removal", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
     VALUES(ONE_SOLUTE, "removal ", TANK, ALL, VALUE_SHARE, "%", 0, dregs_stage, removal),
     VALUES(ONE_SOLUTE, "most ", TANK, HELD, VALUE_POSITIVE, "g/L", NOTHING, dregs_stage, most),

@@ -49,6 +49,7 @@ struct dregs_line {
     /* what follows from the description */
     double drag_out[DREGS_LINE_STAGES];       /* factor on the film of every stage; 1 */
     unsigned char by_hand[DREGS_LINE_STAGES]; /* 1: the stage's `dump every` is not followed */
+    int traps;                                /* 1: trapped liquid is followed beside the film */
     int any_period;                           /* 1: a period longer than a file may have */
     dregs_carried *carried;
     dregs_tank *tanks;
@@ -179,6 +180,8 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
 dregs_status dregs_line_check_doubt(const dregs_line *line, dregs_faults *faults);
 /** The films: line->carried. */
 dregs_status dregs_line_carry(dregs_line *line, dregs_faults *faults);
+/* trapped.c: what of the films to come is trapped. */
+void dregs_line_trap(dregs_line *line);
 /** What evaporates from the tank that a stage states, m3/s of liquid while loads pass and in idle
  *  time, with what was assumed for it. */
 dregs_status dregs_line_evaporate(dregs_line *line, unsigned stage, double *rate, double *idle,

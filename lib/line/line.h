@@ -41,6 +41,8 @@ struct dregs_load {
     dregs_value heat_capacity; /**< J/(kg K) */
     dregs_value recess_area;   /**< m2 */
     dregs_value recess_depth;  /**< m */
+    dregs_value
+        hold_up_exchange; /**< 0..1 of the trapped liquid, see dregs_line_hold_up_exchange */
 };
 
 struct dregs_solute {
@@ -155,12 +157,20 @@ struct dregs_stage {
     dregs_value change_every;  /**< loads after which its unit is changed */
     dregs_value change_price;  /**< currency for each change, the old unit's disposal in it */
     dregs_value bath_coupling; /**< W/K from it, see dregs_line_bath_coupling */
+    dregs_value hold_up_exchange; /**< 0..1 of the trapped liquid, likewise of the stage */
 };
 
 /** W/K that the walls of a tank, or of the water bath around it, lose to the room; and that pass
  *  from that bath into the tank: stated, or assumed. */
 double dregs_line_wall_loss(const dregs_stage *stage);
 double dregs_line_bath_coupling(const dregs_stage *stage);
+
+/* trapped.c: 1 where a row says how trapped liquid exchanges: it is then followed beside the film;
+ * else it counts with it. */
+int dregs_line_traps(const dregs_line *line);
+/** The share of the trapped liquid that takes part in a stage: the stage's, else the load's, else
+ *  the `exchange` of a stage with a tank; NULL: all of it. */
+const dregs_value *dregs_line_hold_up_exchange(const dregs_line *line, unsigned index);
 
 struct dregs_target {
     const char *name; /**< NULL when the line has no target */

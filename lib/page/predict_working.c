@@ -229,7 +229,8 @@ static void explain_map(const struct prediction *p)
 static void explain_visit(const struct prediction *p, unsigned s, unsigned i,
                           const dregs_predict_pass *pass)
 {
-    const dregs_stage_masses masses = {pass->brought, pass->met, pass->taken};
+    const dregs_stage_masses masses = {pass->brought, pass->met, pass->taken, pass->trapped_brought,
+                                       pass->trapped_taken};
     dregs_stage_step steps[DREGS_STAGE_STEPS];
     unsigned count = dregs_stage_working(p->line, i, s, &masses, steps), k;
 

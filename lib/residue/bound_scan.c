@@ -53,21 +53,25 @@ static void add_row(const struct scan *s, double *to, double factor, const doubl
         to[k] += factor * from[k];
 }
 
-/* The concentration of the mixture in a stage's tank: (m + (1 - keep) f) / mixes. */
+/* The concentration of the mixture in a stage's tank: see struct stage_visit. */
 static void tank_row(const struct scan *s, unsigned solute, unsigned stage, double *to)
 {
     struct stage_visit visit;
 
     dregs_stage_visit(s->line, stage, solute, &visit);
     add_row(s, to, 1.0 / visit.mixes, dregs_map_met(s->map, solute, stage));
-    if (stage > 0)
-        add_row(s, to, (1.0 - visit.keep) / visit.mixes, dregs_map_film(s->map, solute, stage - 1));
+    if (stage == 0)
+        return;
+    add_row(s, to, (1.0 - visit.keep) / visit.mixes, dregs_map_film(s->map, solute, stage - 1));
+    add_row(s, to, (1.0 - visit.trapped.keep) / visit.mixes,
+            dregs_map_trapped(s->map, solute, stage - 1));
 }
 
 static void film_row(const struct scan *s, unsigned solute, unsigned stage, double *to)
 {
-    add_row(s, to, 1.0 / dregs_line_carried(s->line, stage)->out,
-            dregs_map_film(s->map, solute, stage));
+    const dregs_carried *carried = dregs_line_carried(s->line, stage);
+
+    add_row(s, to, 1.0 / (carried->out - carried->trapped), dregs_map_film(s->map, solute, stage));
 }
 
 /* The last wash before a stage; that stage itself where there is none. */
@@ -504,13 +508,16 @@ static double met_next(const dregs_bound *bound, const dregs_state *state, unsig
 {
     const dregs_line *line = dregs_map_line(dregs_balance_state_map(state));
     struct stage_visit visit;
-    double film;
+    double mass;
 
     if (bound->in_film)
         return dregs_state_concentration(state, solute, bound->stage);
     dregs_stage_visit(line, bound->stage, solute, &visit);
-    film = bound->stage ? dregs_state_film(state, solute, bound->stage - 1) : 0.0;
-    return (dregs_state_met(state, solute, bound->stage) + (1.0 - visit.keep) * film) / visit.mixes;
+    mass = dregs_state_met(state, solute, bound->stage);
+    if (bound->stage)
+        mass += (1.0 - visit.keep) * dregs_state_film(state, solute, bound->stage - 1) +
+                (1.0 - visit.trapped.keep) * dregs_state_trapped(state, solute, bound->stage - 1);
+    return mass / visit.mixes;
 }
 
 double dregs_bound_next(const dregs_bound *bound, const dregs_state *state)

@@ -10,7 +10,27 @@ double dregs_residue_on_parts(const dregs_line *line)
     const dregs_carried *last = dregs_line_carried(line, (unsigned)dregs_line_last_wet(line));
     const dregs_load *load = dregs_line_load(line);
 
-    return last->on_parts / last->out / (load->parts.si * load->area.si);
+    return (last->on_parts - last->trapped) / (last->out - last->trapped) /
+           (load->parts.si * load->area.si);
+}
+
+double dregs_residue_of_trapped(const dregs_line *line)
+{
+    const dregs_load *load = dregs_line_load(line);
+
+    return 1.0 / (load->parts.si * load->area.si);
+}
+
+void dregs_residue_row(const dregs_map *map, unsigned solute, double *row)
+{
+    const dregs_line *line = dregs_map_line(map);
+    unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), k;
+    double share = dregs_residue_on_parts(line), other = dregs_residue_of_trapped(line);
+    const double *film = dregs_map_film(map, solute, last);
+    const double *trapped = dregs_map_trapped(map, solute, last);
+
+    for (k = 0; k <= n; k++)
+        row[k] = share * film[k] + other * trapped[k];
 }
 
 double dregs_residue_of(const dregs_residue *residue, int solute)
@@ -76,12 +96,13 @@ void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
 {
     const dregs_map *map = dregs_balance_state_map(state);
     const dregs_line *line = dregs_map_line(map);
-    double share = dregs_residue_on_parts(line);
-    unsigned s;
+    double share = dregs_residue_on_parts(line), other = dregs_residue_of_trapped(line);
+    unsigned s, last = dregs_line_stages(line) - 1;
 
     clear(line, residue);
     for (s = 0; s < residue->solutes; s++)
-        set(residue, s, share * dregs_state_film(state, s, dregs_line_stages(line) - 1),
+        set(residue, s,
+            share * dregs_state_film(state, s, last) + other * dregs_state_trapped(state, s, last),
             adhering(map, s));
 }
 
@@ -112,16 +133,18 @@ void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
     const dregs_line *line = dregs_map_line(map);
     unsigned last = (unsigned)dregs_line_last_wet(line), i, s;
     const dregs_fluid *fluid = dregs_line_wet_with(line, last);
-    double volume = dregs_line_carried(line, last)->out * dregs_residue_on_parts(line);
+    const dregs_carried *carried = dregs_line_carried(line, last);
+    double film = (carried->out - carried->trapped) * dregs_residue_on_parts(line);
     struct stage_visit visit;
 
     clear(line, residue);
     for (s = 0; s < residue->solutes; s++) {
-        double left = volume;
+        double left = film, trapped = carried->trapped * dregs_residue_of_trapped(line);
         for (i = last + 1; i < dregs_line_stages(line); i++) {
             dregs_stage_visit(line, i, s, &visit);
             left *= visit.keep;
+            trapped *= visit.trapped.keep;
         }
-        set(residue, s, left * fluid->content[s].si, adhering(map, s));
+        set(residue, s, (left + trapped) * fluid->content[s].si, adhering(map, s));
     }
 }

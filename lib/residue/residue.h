@@ -11,6 +11,12 @@
  * is on the parts, over their area. */
 double dregs_residue_on_parts(const dregs_line *line);
 
+/* What a kg of trapped liquid's solute leaves likewise: all of it is on the parts. */
+double dregs_residue_of_trapped(const dregs_line *line);
+
+/* The residue (kg/m2) of film and trapped liquid behind the last stage, as a row of n + 1. */
+void dregs_residue_row(const dregs_map *map, unsigned solute, double *row);
+
 /* The residue (kg/m2) of one solute, or with DREGS_EVERY_SOLUTE of all. */
 double dregs_residue_of(const dregs_residue *residue, int solute);
 

@@ -40,7 +40,7 @@ static int is_of_a_load(const char *property)
     static const char *const names[] = {
         "area",     "extra area", "hold-up",  "edge",   "interval",         "on parts",
         "flow",     "exchange",   "film",     "mixing", "withdrawal speed", "drain time",
-        "drag-out", "use",        "blow-off", "height", "evaporation"};
+        "drag-out", "use",        "blow-off", "height", "evaporation",      "hold-up exchange"};
     size_t i;
 
     for (i = 0; i < sizeof names / sizeof names[0]; i++)
@@ -95,15 +95,13 @@ static void ask_rows(const struct draws *d, const dregs_map *map)
 {
     const dregs_line *line = dregs_map_line(map);
     const dregs_load *load = dregs_line_load(line);
-    unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), k, s;
+    unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), s;
     unsigned first = d->solute < 0 ? 0 : (unsigned)d->solute;
     unsigned solutes = d->solute < 0 ? dregs_line_solutes(line) : 1;
-    double share = dregs_residue_on_parts(line);
 
     for (s = 0; s < solutes; s++) {
         double *row = d->rows + s * (n + 1);
-        for (k = 0; k <= n; k++)
-            row[k] = share * dregs_map_film(map, first + s, last)[k];
+        dregs_residue_row(map, first + s, row);
         row[n] += dregs_map_adhering(map, first + s, last) / (load->parts.si * load->area.si);
     }
 }

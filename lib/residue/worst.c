@@ -137,14 +137,13 @@ static double value(const struct grid *g, const double *rows, const double *z)
 /* The residue as a function of the masses before the load itself. */
 static void film_rows(const struct grid *g, double *rows)
 {
-    double share = dregs_residue_on_parts(g->line);
     unsigned s;
-    size_t k;
 
     for (s = 0; s < g->solutes; s++) {
-        const double *film = dregs_map_film(g->map, s, dregs_line_stages(g->line) - 1);
-        for (k = 0; k < g->dim; k++)
-            rows[s * g->dim + k] = asked(g, s) ? share * film[k] : 0.0;
+        if (asked(g, s))
+            dregs_residue_row(g->map, s, rows + s * g->dim);
+        else
+            memset(rows + s * g->dim, 0, g->dim * sizeof *rows);
     }
 }
 
@@ -443,8 +442,11 @@ static int go_alike(const struct grid *g, unsigned one, unsigned other)
     const double *of_one = dregs_map_film(g->map, one, last);
     const double *of_other = dregs_map_film(g->map, other, last);
 
-    return one == other || (dregs_balance_map_alike(g->map, one, other) &&
-                            memcmp(of_one, of_other, (g->dim - 1) * sizeof *of_one) == 0);
+    return one == other ||
+           (dregs_balance_map_alike(g->map, one, other) &&
+            memcmp(of_one, of_other, (g->dim - 1) * sizeof *of_one) == 0 &&
+            memcmp(dregs_map_trapped(g->map, one, last), dregs_map_trapped(g->map, other, last),
+                   (g->dim - 1) * sizeof *of_one) == 0);
 }
 
 /* Does the fresh start hold no more in any tank of a solute, and of those that go with it, than the

@@ -138,10 +138,12 @@ typedef struct dregs_predict_pass {
     /* NaN where the stage has no tank */
     double met;           /**< kg in the tank, the load's soil in it */
     double bypassing;     /**< kg of `brought` that stay in the film unmixed */
-    double mixing;        /**< kg of `brought` that mix with the tank */
+    double mixing;        /**< kg of `brought`, and of trapped liquid, that mix with the tank */
     double bypass_volume; /**< m3 of film that stays unmixed */
-    double mixed_volume;  /**< m3 of film that mixes with the tank */
+    double mixed_volume;  /**< m3 of film, and of trapped liquid, that mixes with the tank */
     double fresh_volume;  /**< m3 of the film that goes out and is of the mixture */
+    /* kg in liquid trapped in the parts, where a row says how it exchanges; else 0 */
+    double trapped_brought, trapped_taken;
 } dregs_predict_pass;
 
 /** \return DREGS_OK; DREGS_DOMAIN for a solute or stage that the line does not have. */

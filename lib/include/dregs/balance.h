@@ -33,6 +33,10 @@ DREGS_API const dregs_line *dregs_map_line(const dregs_map *map);
  *  NULL when an index is out of range. */
 DREGS_API const double *dregs_map_film(const dregs_map *map, unsigned solute, unsigned stage);
 
+/** The mass in the liquid that leaves \p stage trapped in the parts, where a row says how it
+ *  exchanges; laid out like dregs_map_film. Else it counts with the film, and this is all 0. */
+DREGS_API const double *dregs_map_trapped(const dregs_map *map, unsigned solute, unsigned stage);
+
 /** The mass in the tank of immersion stage \p stage when the load is in it and its soil is off,
  *  before the film mixes; laid out like dregs_map_film. NULL for other stages. */
 DREGS_API const double *dregs_map_met(const dregs_map *map, unsigned solute, unsigned stage);
@@ -89,6 +93,9 @@ DREGS_API double dregs_state_mass(const dregs_state *state, unsigned solute, uns
 
 /** Solute mass in the film that the next load carries out of \p stage, kg per load. */
 DREGS_API double dregs_state_film(const dregs_state *state, unsigned solute, unsigned stage);
+
+/** The mass that dregs_map_trapped describes, for the next load, kg per load. */
+DREGS_API double dregs_state_trapped(const dregs_state *state, unsigned solute, unsigned stage);
 
 /** The mass, kg, that dregs_map_met describes, for the next load. NaN for other stages. */
 DREGS_API double dregs_state_met(const dregs_state *state, unsigned solute, unsigned stage);

@@ -75,6 +75,11 @@ typedef struct dregs_carried {
     dregs_wetting wetting;
     double temperature; /**< K, at which the liquid's properties were taken */
     double capillary, number, entrained, reach; /**< plate law: Ca, N, h0 (m), z* (m) */
+    /* liquid trapped in the parts; 0 where it counts with the film, for no row says how it
+     * exchanges */
+    double trapped_in; /**< of `in` */
+    double trapped;    /**< of `out` and of `on_parts` */
+    double opened;     /**< 0..1 of `trapped_in`: what takes part in the stage as the film does */
 } dregs_carried;
 
 /** The volume rates of a tank, m3/s. in = out by overflow or top-up. */

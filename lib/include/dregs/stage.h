@@ -44,7 +44,8 @@ typedef struct dregs_stage_step {
 typedef struct dregs_stage_masses {
     double before; /**< in the film that the load brings */
     double met; /**< in the tank when the load is in it and its soil is off; not read elsewhere */
-    double behind; /**< in the film that the load takes along */
+    double behind;                         /**< in the film that the load takes along */
+    double trapped_before, trapped_behind; /**< in trapped liquid that exchanges by itself */
 } dregs_stage_masses;
 
 /** How a stage comes from the masses it meets to the film it leaves, in mg and mL, with six

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* dry.c: an air knife may blow a share of the film off, to drain or into a catch tank; of the rest
- * liquids go and solutes stay. How long that takes, and into what air, is asked of lib/dry.
+/* dry.c: an air knife may blow a share of the film off, to drain or into a catch tank, and as much
+ * of the trapped liquid that it opens; of the rest liquids go and solutes stay. How long that
+ * takes, and into what air, is asked of lib/dry.
  */
 #include "line/check.h"
 #include "line/stage/shared.h"
@@ -31,25 +32,29 @@ static void visit(const dregs_line *line, unsigned index, unsigned substance,
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     double blown = stage->blow_off.si;
+    double of_trapped = dregs_line_carried(line, index)->opened * blown;
     int liquid = dregs_stage_is_liquid(line, substance);
 
     if (blown > 0)
         dregs_stage_visit_part(visit,
                                stage->blow_off_to.kind == DREGS_LINK_WASTE ? DREGS_STREAM_COLLECTED
                                                                            : DREGS_STREAM_BLOWN_OFF,
-                               blown, 0.0, -1);
+                               blown, of_trapped, 0.0, -1);
     if (liquid)
-        dregs_stage_visit_part(visit, DREGS_STREAM_DRIED, 1.0 - blown, 0.0, -1);
+        dregs_stage_visit_part(visit, DREGS_STREAM_DRIED, 1.0 - blown, 1.0 - of_trapped, 0.0, -1);
     visit->keep = liquid ? 0.0 : 1.0 - blown;
+    visit->trapped.keep = liquid ? 0.0 : 1.0 - of_trapped;
 }
 
 static void volumes(const dregs_line *line, unsigned index, struct stage_volumes *volumes)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_fluid *fluid = dregs_line_waste_as(line, index);
-    double film = dregs_line_carried(line, index)->in;
+    const dregs_carried *carried = dregs_line_carried(line, index);
+    double film = dregs_stage_film_in(carried) + carried->opened * carried->trapped_in;
 
-    volumes->dried = (1.0 - stage->blow_off.si) * film;
+    volumes->dried =
+        (1.0 - stage->blow_off.si) * film + (1.0 - carried->opened) * carried->trapped_in;
     if (!fluid)
         return;
     volumes->fluid = fluid;
@@ -61,6 +66,7 @@ static unsigned working(const dregs_line *line, unsigned index, unsigned solute,
                         const dregs_stage_masses *masses, dregs_stage_step *steps)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
+    const dregs_value *opened = dregs_line_hold_up_exchange(line, index);
     struct figures f = {0};
 
     (void)solute;
@@ -69,7 +75,14 @@ static unsigned working(const dregs_line *line, unsigned index, unsigned solute,
                           dregs_stage_figure(&f, stage->blow_off.si),
                           dregs_stage_figure(&f, masses->behind * MG));
     dregs_stage_step_source(&steps[0], stage->blow_off.row, "default 0", "");
-    return 1;
+    if (!dregs_line_traps(line))
+        return 1;
+    dregs_stage_step_text(&steps[1], "trapped = %s mg (1 - blow-off x hold-up exchange %s) = %s mg",
+                          dregs_stage_figure(&f, masses->trapped_before * MG),
+                          dregs_stage_figure(&f, dregs_line_carried(line, index)->opened),
+                          dregs_stage_figure(&f, masses->trapped_behind * MG));
+    dregs_stage_step_source(&steps[1], opened ? opened->row : 0, "default 1", "");
+    return 2;
 }
 
 const struct stage_kind dregs_stage_dry = {

@@ -128,13 +128,20 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
         stage->top_up_from = stage->feed, stage->top_up_from.row = 0;
 }
 
-/* What `exchange` leaves unmixed stays on the load, if it has room. */
+/* What `exchange` leaves unmixed of the film, m3: it stays on the load, if it has room. */
+static double film_bypass(const dregs_stage *stage, const dregs_carried *carried)
+{
+    return fmin((1.0 - stage->exchange.si) * dregs_stage_film_in(carried),
+                dregs_stage_film_out(carried));
+}
+
 int dregs_stage_immersion_film(dregs_line *line, unsigned index, dregs_carried *carried,
                                dregs_faults *faults)
 {
     int good = dregs_line_film_stated(line, index, carried, faults);
 
-    carried->bypass = fmin((1.0 - line->stages[index].exchange.si) * carried->in, carried->out);
+    carried->bypass =
+        film_bypass(&line->stages[index], carried) + (1.0 - carried->opened) * carried->trapped_in;
     return good;
 }
 
@@ -156,14 +163,33 @@ void dregs_stage_immersion_visit(const dregs_line *line, unsigned index, unsigne
                                  struct stage_visit *visit)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
-    const dregs_carried *film = dregs_line_carried(line, index);
-    double bypass = film->bypass;
+    const dregs_carried *carried = dregs_line_carried(line, index);
+    double bypass = film_bypass(stage, carried), film = dregs_stage_film_in(carried);
 
     visit->tank = stage->tank;
     visit->off = dregs_stage_is_liquid(line, substance) ? 0.0 : stage->removal[substance].si;
-    visit->keep = film->in > 0 ? bypass / film->in : 0.0;
-    visit->mixes = dregs_line_tank(line, (unsigned)stage->tank)->volume + film->in - bypass;
-    visit->takes = film->out - bypass;
+    visit->keep = film > 0 ? bypass / film : 0.0;
+    visit->mixes =
+        dregs_line_tank(line, (unsigned)stage->tank)->volume + carried->in - carried->bypass;
+    visit->takes = dregs_stage_film_out(carried) - bypass;
+    visit->trapped.keep = 1.0 - carried->opened;
+    visit->trapped.takes = dregs_stage_trapped_new(carried);
+}
+
+/* Trapped liquid has its own exchange: how it comes to what it holds. */
+static void work_trapped(const dregs_line *line, unsigned index, const dregs_stage_masses *masses,
+                         dregs_stage_step *step)
+{
+    const dregs_carried *c = dregs_line_carried(line, index);
+    const dregs_value *opened = dregs_line_hold_up_exchange(line, index);
+    struct figures f = {0};
+
+    dregs_stage_step_text(step, "trapped = (1 - hold-up exchange) %s mg + %s mL c = %s mg with %s",
+                          dregs_stage_figure(&f, masses->trapped_before * MG),
+                          dregs_stage_figure(&f, dregs_stage_trapped_new(c) * ML),
+                          dregs_stage_figure(&f, masses->trapped_behind * MG),
+                          dregs_stage_figure(&f, opened->si));
+    dregs_stage_step_source(step, opened->row, "the default of exchange", "");
 }
 
 unsigned dregs_stage_immersion_working(const dregs_line *line, unsigned index, unsigned solute,
@@ -171,8 +197,9 @@ unsigned dregs_stage_immersion_working(const dregs_line *line, unsigned index, u
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     const dregs_carried *c = dregs_line_carried(line, index);
-    double bypass = c->bypass;
-    double kept = c->in > 0 ? bypass / c->in * masses->before : 0.0;
+    double bypass = film_bypass(stage, c), film = dregs_stage_film_in(c);
+    double kept = film > 0 ? bypass / film * masses->before : 0.0;
+    double mixing = masses->before - kept + c->opened * masses->trapped_before;
     double volume = dregs_line_tank(line, (unsigned)stage->tank)->volume;
     struct figures f = {0};
 
@@ -185,20 +212,21 @@ unsigned dregs_stage_immersion_working(const dregs_line *line, unsigned index, u
         dregs_stage_step_text(&steps[0], "m = %s mg in the tank",
                               dregs_stage_figure(&f, masses->met * MG));
     }
-    dregs_stage_step_text(&steps[1], "c = (m + %s mg) / (%s + %s mL) = %s mg/L",
-                          dregs_stage_figure(&f, (masses->before - kept) * MG),
-                          dregs_stage_figure(&f, volume * ML),
-                          dregs_stage_figure(&f, (c->in - bypass) * ML),
-                          dregs_stage_figure(&f, (masses->met + masses->before - kept) /
-                                                     (volume + c->in - bypass) * MG_PER_L));
+    dregs_stage_step_text(
+        &steps[1], "c = (m + %s mg) / (%s + %s mL) = %s mg/L", dregs_stage_figure(&f, mixing * MG),
+        dregs_stage_figure(&f, volume * ML), dregs_stage_figure(&f, (c->in - c->bypass) * ML),
+        dregs_stage_figure(&f, (masses->met + mixing) / (volume + c->in - c->bypass) * MG_PER_L));
     if (bypass > 0)
         dregs_stage_step_text(
             &steps[2], "film = bypass %s mg + (%s - %s mL) c = %s mg",
-            dregs_stage_figure(&f, kept * MG), dregs_stage_figure(&f, c->out * ML),
+            dregs_stage_figure(&f, kept * MG), dregs_stage_figure(&f, dregs_stage_film_out(c) * ML),
             dregs_stage_figure(&f, bypass * ML), dregs_stage_figure(&f, masses->behind * MG));
     else
         dregs_stage_step_text(&steps[2], "film = %s mL c = %s mg",
-                              dregs_stage_figure(&f, c->out * ML),
+                              dregs_stage_figure(&f, dregs_stage_film_out(c) * ML),
                               dregs_stage_figure(&f, masses->behind * MG));
-    return 3;
+    if (!dregs_line_traps(line))
+        return 3;
+    work_trapped(line, index, masses, &steps[3]);
+    return 4;
 }

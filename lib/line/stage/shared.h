@@ -23,9 +23,15 @@ void dregs_stage_immersion_visit(const dregs_line *line, unsigned index, unsigne
 unsigned dregs_stage_immersion_working(const dregs_line *line, unsigned index, unsigned solute,
                                        const dregs_stage_masses *masses, dregs_stage_step *steps);
 
+/* stage.c: what a load's film holds before and behind a stage, m3, without what is trapped. */
+double dregs_stage_film_in(const dregs_carried *carried);
+double dregs_stage_film_out(const dregs_carried *carried);
+/* What a stage adds to trapped liquid that it leaves in part as it was, m3. */
+double dregs_stage_trapped_new(const dregs_carried *carried);
+
 /* stage.c: adds to a visit. */
 void dregs_stage_visit_part(struct stage_visit *visit, dregs_stream stream, double of_film,
-                            double fresh, int into);
+                            double of_trapped, double fresh, int into);
 
 /* stage.c: words a step, and says where its last number comes from. Numbers have six figures, so
  * that a check by hand does not end in rounding; eight at most for one step. */

@@ -65,10 +65,25 @@ unsigned dregs_stage_working(const dregs_line *line, unsigned stage, unsigned so
 
 /* ---- for the kinds ---- */
 
-void dregs_stage_visit_part(struct stage_visit *visit, dregs_stream stream, double of_film,
-                            double fresh, int into)
+double dregs_stage_film_in(const dregs_carried *carried)
 {
-    visit->part[visit->parts++] = (struct stage_part){stream, of_film, fresh, into};
+    return carried->in - carried->trapped_in;
+}
+
+double dregs_stage_film_out(const dregs_carried *carried)
+{
+    return carried->out - carried->trapped;
+}
+
+double dregs_stage_trapped_new(const dregs_carried *carried)
+{
+    return carried->trapped - (1.0 - carried->opened) * carried->trapped_in;
+}
+
+void dregs_stage_visit_part(struct stage_visit *visit, dregs_stream stream, double of_film,
+                            double of_trapped, double fresh, int into)
+{
+    visit->part[visit->parts++] = (struct stage_part){stream, of_film, of_trapped, fresh, into};
 }
 
 const char *dregs_stage_figure(struct figures *figures, double value)

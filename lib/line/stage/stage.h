@@ -25,25 +25,36 @@ double dregs_stage_fresh_content(const dregs_line *line, unsigned substance, uns
 enum { STAGE_PARTS = 3 };
 
 /* Where a part of what a load brings and of what is put on it goes, if not into a tank it visits:
- * of_film times the film before, and so much of the substance from fresh liquid. */
+ * of_film times the film before, of_trapped times what was trapped, and so much of the substance
+ * from fresh liquid. */
 struct stage_part {
     dregs_stream stream;
-    double of_film, fresh;
+    double of_film, of_trapped, fresh;
     int into; /* the tank that catches it; -1: it leaves the line, or has only just come in */
 };
 
-/* What one visit does to one substance, its masses being f in the film before, f' behind, m in the
- * tank:
- *     c  = (m + (1 - keep) f) / mixes        in a tank
- *     f' = keep f + takes c + brought
+/* What a visit does to liquid trapped in the parts; all 0 where that counts with the film. */
+struct stage_trapped {
+    double keep;           /* of what was trapped */
+    double takes;          /* m3 of a tank's mixture */
+    double of_film, gives; /* what it gets of the film, what it gives to it; without a tank */
+    double brought;        /* of fresh liquid */
+};
+
+/* What one visit does to one substance, its masses being f in the film and h trapped before, f' and
+ * h' behind, m in the tank:
+ *     c  = (m + (1 - keep) f + (1 - trapped.keep) h) / mixes        in a tank
+ *     f' = keep f + trapped.gives h + takes c + brought
+ *     h' = trapped.of_film f + trapped.keep h + trapped.takes c + trapped.brought
  * and the tank keeps the rest. `off` is the share of what adheres to the parts that comes off, into
  * the tank, before. */
 struct stage_visit {
     int tank; /* -1: none; the next three are then 0 */
     double off;
-    double mixes; /* m3: the tank with the film that mixes with it */
+    double mixes; /* m3: the tank with what of the load's liquid mixes with it */
     double takes; /* m3 of the mixture */
     double keep, brought;
+    struct stage_trapped trapped;
     unsigned parts;
     struct stage_part part[STAGE_PARTS];
 };
