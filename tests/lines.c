@@ -444,3 +444,9 @@ dregs_line *lines_random_trapping(uint64_t number, struct lines_text *text, unsi
 {
     return write_until_good(number, 1, text, tried);
 }
+
+dregs_line *lines_random_either(uint64_t number, struct lines_text *text)
+{
+    return number % 2 ? lines_random_trapping(number, text, NULL)
+                      : lines_random(number, text, NULL);
+}

@@ -39,6 +39,8 @@ dregs_line *lines_random(uint64_t number, struct lines_text *text, unsigned *tri
 
 /* The same line with rows that say how liquid trapped in its parts exchanges. */
 dregs_line *lines_random_trapping(uint64_t number, struct lines_text *text, unsigned *tried);
+/* By turns the one and the other. */
+dregs_line *lines_random_either(uint64_t number, struct lines_text *text);
 
 /* A random stream of its own: place `at` of stream `key`. */
 struct lines_stream {

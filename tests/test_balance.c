@@ -137,8 +137,7 @@ START_TEST(carried_totals_are_the_films_summed)
     unsigned number, s, load;
 
     for (number = 400; number < 460; number++) {
-        dregs_line *line = number % 2 ? lines_random_trapping(number, &text, NULL)
-                                      : lines_random(number, &text, NULL);
+        dregs_line *line = lines_random_either(number, &text);
         dregs_map *map = lines_map(line);
         dregs_state *state = lines_state(map);
         double films[DREGS_LINE_SOLUTES] = {0};

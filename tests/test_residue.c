@@ -306,7 +306,7 @@ START_TEST(sums_of_random_lines)
     for (number = 5000; number < 5100; number++) {
         struct answer a;
         double film = 0, adhering = 0;
-        a.line = lines_random(number, &text, NULL);
+        a.line = lines_random_either(number, &text);
         a.map = lines_map(a.line);
         a.state = lines_state(a.map);
         ck_assert_int_eq(dregs_state_before(a.state, 77), DREGS_OK);

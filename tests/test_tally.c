@@ -30,7 +30,7 @@ static dregs_line *scheduled(unsigned number)
     struct lines_stream r = {number, 1000000};
     unsigned loads = 1 + lines_below(&r, 8), shifts = 1 + lines_below(&r, 3);
     double interval;
-    dregs_line *line = lines_random(number, &text, NULL);
+    dregs_line *line = lines_random_either(number, &text);
 
     interval = dregs_line_load(line)->interval.si;
     lines_free(line);
@@ -60,7 +60,7 @@ START_TEST(every_substance_closes_on_random_lines)
     unsigned number, i;
 
     for (number = 0; number < 320; number++) {
-        dregs_line *line = lines_random(number, &text, NULL);
+        dregs_line *line = lines_random_either(number, &text);
         for (i = 0; i < 5; i++) {
             dregs_tally *tally = tally_of(line, DREGS_SPAN_LOADS, loads[i], 0);
             all_close(tally, number);
@@ -203,7 +203,7 @@ START_TEST(all_liquids_together_are_the_balance_of_volumes)
     unsigned number;
 
     for (number = 0; number < 320; number++) {
-        dregs_line *line = lines_random(number, &text, NULL);
+        dregs_line *line = lines_random_either(number, &text);
         uint64_t loads = 11 * dregs_line_period(line);
         dregs_tally *tally = tally_of(line, DREGS_SPAN_LOADS, loads, 0);
         volumes_agree(line, tally, loads, number);

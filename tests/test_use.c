@@ -175,7 +175,7 @@ START_TEST(what_comes_in_goes_out)
     unsigned number;
 
     for (number = 0; number < 600; number++) {
-        dregs_line *line = lines_random(number, &text, NULL);
+        dregs_line *line = lines_random_either(number, &text);
         dregs_use use;
         double in, out;
         dregs_balance_use(line, &use);

@@ -341,8 +341,8 @@ static dregs_status look_at(const struct scan *s, const double *z, double *work,
     return status ? status : pass_period(s, work, visits_of(s, period), found);
 }
 
-/* From period `from` on, which begins with z, every phase gets worse. `last` is the last period;
- * somewhere up to it the bound is crossed, if at all. */
+/* From period `from` on, which begins with z, every phase gets worse. `last` is the last period
+ * that is whole, or `from`; somewhere up to it the bound is crossed, if at all. */
 static dregs_status find_crossing(const struct scan *s, const double *z, double *work,
                                   uint64_t from, uint64_t last, dregs_bound *bound)
 {
@@ -420,7 +420,12 @@ static dregs_status end_worse(const struct scan *s, const double *z, double *wor
         if (!status && last > from)
             status = look_at_last(s, z, work, from, last - 1, bound);
     }
-    if (!status && s->when && !bound->crossed && bound->share > BEYOND)
+    if (status || !s->when || bound->crossed || !(bound->share > BEYOND))
+        return status;
+    /* what is left of a period may end before the phase that is worst */
+    if (last > from && visits_of(s, last) < s->period)
+        status = find_crossing(s, z, work, from, last - 1, bound);
+    if (!status && !bound->crossed)
         status = find_crossing(s, z, work, from, last, bound);
     return status;
 }
