@@ -76,6 +76,30 @@ does=$(sed -n 's/.*"worst_residue": {"value": *\([0-9.e-]*\).*/\1/p' out)
 good poor.csv
 tr -s ' \n' '  ' <out | grep 'perfect mixing is assumed' >/dev/null && fail 'stated exchange is called assumed'
 
+# ---- trapped liquid with an exchange of its own ----
+{
+    cat line.csv
+    echo 'basket,hold-up exchange,0,%,,'
+} >holes.csv
+good --explain holes.csv
+prints 'dried in bores and blind holes at the worst load'
+prints 'trapped = (1 - hold-up exchange)'
+# nothing reaches the holes: in each part 0.05 mL of what the wash held dries
+good --format json holes.csv
+if command -v python3 >/dev/null 2>&1; then
+    python3 - <<'PYTHON' || fail 'what the holes keep is not what the wash held'
+import json
+answer = json.load(open('out'))
+table = next(t for t in answer['tables'] if t['key'] == 'films')
+at = {column['key']: i for i, column in enumerate(table['columns'])}
+stage, held, mass = at['stage'], at['concentration'], at['trapped_mass']
+wash = sum(row[held] for row in table['rows'] if row[stage] == 'bath')  # mg/L
+left = sum(row[mass] for row in table['rows'] if row[stage] == 'oven')  # mg
+assert abs(left / (24 * 0.05e-3 * wash) - 1) < 1e-12, (left, wash)
+assert abs(answer['figures']['residue_trapped']['value'] / (1000 * left / (24 * 61)) - 1) < 1e-12
+PYTHON
+fi
+
 # ---- a clearing that is exhausted; tests/test_capacity.c has its closed form ----
 {
     cat line.csv

@@ -95,6 +95,19 @@ static dregs_status reach(const struct answer *answer, const dregs_worst *load, 
     return status;
 }
 
+/* What the load that comes next leaves in its bores and holes, kg/m2 of all solutes. */
+static double trapped_of(const struct answer *answer)
+{
+    unsigned s, last = dregs_line_stages(answer->line) - 1;
+    double sum = 0.0;
+
+    if (!dregs_line_traps(answer->line))
+        return NAN;
+    for (s = 0; s < dregs_line_solutes(answer->line); s++)
+        sum += dregs_state_trapped(answer->state, s, last);
+    return sum * dregs_residue_of_trapped(answer->line);
+}
+
 /* The load that is shown stage by stage. */
 static dregs_status find_shown(struct answer *answer, uint64_t load)
 {
@@ -104,8 +117,10 @@ static dregs_status find_shown(struct answer *answer, uint64_t load)
     shown->shown = shown->worst;
     status = reach(answer, &shown->worst, &answer->state, &shown->worst_residue);
     shown->shown_residue = shown->worst_residue;
-    if (!status)
+    if (!status) {
+        shown->trapped = trapped_of(answer);
         status = dregs_residue_rinsed(answer->state, &shown->rinsed);
+    }
     if (!status && load) {
         dregs_state_free(answer->state);
         answer->state = NULL;

@@ -41,6 +41,9 @@ static void put_films(const struct filling *f, const dregs_state *state, unsigne
             put_value(f, stage->name, solute, "concentration",
                       dregs_state_concentration(state, s, index) * MG_PER_L, "mg/L");
         put_value(f, stage->name, solute, "film", dregs_state_film(state, s, index) * MG, "mg");
+        if (dregs_line_traps(f->line))
+            put_value(f, stage->name, solute, "trapped", dregs_state_trapped(state, s, index) * MG,
+                      "mg");
     }
 }
 
@@ -252,6 +255,8 @@ static void put_solutes(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "concentration", NULL, "mg/L", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "film_mass", NULL, "mg", 0);
+    if (dregs_line_traps(p->line))
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "trapped_mass", NULL, "mg", 0);
     for (i = 0; i < dregs_line_stages(p->line); i++) {
         const dregs_stage *stage = dregs_line_stage(p->line, i);
         int wet = dregs_stage_is(stage, DREGS_STAGE_WET);
@@ -261,6 +266,8 @@ static void put_solutes(const struct prediction *p)
             dregs_table_number(table,
                                wet ? dregs_state_concentration(state, s, i) * MG_PER_L : NAN);
             dregs_table_number(table, dregs_state_film(state, s, i) * MG);
+            if (dregs_line_traps(p->line))
+                dregs_table_number(table, dregs_state_trapped(state, s, i) * MG);
             dregs_table_end_row(table);
         }
     }

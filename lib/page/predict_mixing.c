@@ -19,6 +19,10 @@ void dregs_page_predict_say_mixing(const struct prediction *p)
                           "its place it would be %s ug/cm2 at the worst load",
                           dregs_page_number(&n, DREGS_PREDICT_LESS_MIXED * 100),
                           dregs_page_number(&n, result->less_mixed * UG_PER_CM2));
+    if (!isnan(result->trapped))
+        dregs_report_text(p->report, 2, 4,
+                          "dried in bores and blind holes at the worst load: %s ug/cm2 of it",
+                          dregs_page_number(&n, result->trapped * UG_PER_CM2));
 }
 
 void dregs_page_predict_put_mixing(const struct prediction *p)
@@ -29,6 +33,9 @@ void dregs_page_predict_put_mixing(const struct prediction *p)
                         dregs_quantity_of(result->rinsed.total * UG_PER_CM2, "ug/cm2"));
     dregs_report_figure(p->report, "residue_less_mixed",
                         dregs_quantity_of(result->less_mixed * UG_PER_CM2, "ug/cm2"));
+    if (!isnan(result->trapped))
+        dregs_report_figure(p->report, "residue_trapped",
+                            dregs_quantity_of(result->trapped * UG_PER_CM2, "ug/cm2"));
 }
 
 void dregs_page_predict_explain_mixing(const struct prediction *p)

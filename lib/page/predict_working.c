@@ -159,6 +159,12 @@ static void explain_film(const struct prediction *p, unsigned index)
     dregs_report_line(p->report, 4,
                       "carried out D = on the parts + extra area h = %s mL; brought in %s mL",
                       dregs_page_six(&n, c->out * ML), dregs_page_six(&n, c->in * ML));
+    if (dregs_line_traps(p->line))
+        dregs_report_line(p->report, 4,
+                          "of these trapped in the parts, and followed beside the film: %s mL; "
+                          "brought in %s mL",
+                          dregs_page_six(&n, c->trapped * ML),
+                          dregs_page_six(&n, c->trapped_in * ML));
 }
 
 static void explain_films(const struct prediction *p)
@@ -220,6 +226,10 @@ static void explain_map(const struct prediction *p)
         }
         dregs_report_words(p->report, "last film = ");
         end_affine(p, dregs_map_film(p->result->map, s, last));
+        if (!dregs_line_traps(p->line))
+            continue;
+        dregs_report_words(p->report, "trapped in the end = ");
+        end_affine(p, dregs_map_trapped(p->result->map, s, last));
     }
 }
 
@@ -245,13 +255,37 @@ static void explain_visit(const struct prediction *p, unsigned s, unsigned i,
     }
 }
 
-static void explain_solute(const struct prediction *p, unsigned s)
+/* From what dries in the film, and in the holes, to what is left on an area. */
+static void explain_left(const struct prediction *p, unsigned s, const dregs_predict_pass *pass)
 {
     const dregs_carried *c = dregs_line_carried(p->line, (unsigned)dregs_line_last_wet(p->line));
-    const dregs_value *on_parts = &dregs_line_solute(p->line, s)->on_parts;
     const dregs_residue *r = &p->result->shown_residue;
     const dregs_load *load = dregs_line_load(p->line);
     double soil = dregs_map_adhering(p->result->map, s, dregs_line_stages(p->line) - 1);
+    struct numbers n = {0};
+
+    dregs_report_words(p->report, "residue = %sfilm %s mg x on the parts %s mL / carried %s mL",
+                       dregs_line_traps(p->line) ? "(" : "", dregs_page_six(&n, pass->taken * MG),
+                       dregs_page_six(&n, (c->on_parts - c->trapped) * ML),
+                       dregs_page_six(&n, (c->out - c->trapped) * ML));
+    if (dregs_line_traps(p->line))
+        dregs_report_words(p->report, " + trapped %s mg)",
+                           dregs_page_six(&n, pass->trapped_taken * MG));
+    dregs_report_words(p->report, " / (%s x %s cm2) = %s ug/cm2",
+                       dregs_page_six(&n, load->parts.si), dregs_page_six(&n, load->area.si * CM2),
+                       dregs_page_six(&n, r->film[s] * UG_PER_CM2));
+    dregs_report_end(p->report, 4, -1);
+    dregs_report_line(
+        p->report, 12, "+ adhering %s mg / (%s x %s cm2) = %s ug/cm2; total %s ug/cm2",
+        dregs_page_six(&n, soil * MG), dregs_page_six(&n, load->parts.si),
+        dregs_page_six(&n, load->area.si * CM2), dregs_page_six(&n, r->adhering[s] * UG_PER_CM2),
+        dregs_page_six(&n, (r->film[s] + r->adhering[s]) * UG_PER_CM2));
+}
+
+static void explain_solute(const struct prediction *p, unsigned s)
+{
+    const dregs_value *on_parts = &dregs_line_solute(p->line, s)->on_parts;
+    const dregs_load *load = dregs_line_load(p->line);
     dregs_predict_pass pass = {0};
     struct numbers n = {0};
     unsigned i;
@@ -267,17 +301,7 @@ static void explain_solute(const struct prediction *p, unsigned s)
         (void)dregs_predict_pass_of(p->result, s, i, &pass);
         explain_visit(p, s, i, &pass);
     }
-    dregs_report_line(
-        p->report, 4,
-        "residue = film %s mg x on the parts %s mL / carried %s mL / (%s x %s cm2) = %s ug/cm2",
-        dregs_page_six(&n, pass.taken * MG), dregs_page_six(&n, c->on_parts * ML),
-        dregs_page_six(&n, c->out * ML), dregs_page_six(&n, load->parts.si),
-        dregs_page_six(&n, load->area.si * CM2), dregs_page_six(&n, r->film[s] * UG_PER_CM2));
-    dregs_report_line(
-        p->report, 12, "+ adhering %s mg / (%s x %s cm2) = %s ug/cm2; total %s ug/cm2",
-        dregs_page_six(&n, soil * MG), dregs_page_six(&n, load->parts.si),
-        dregs_page_six(&n, load->area.si * CM2), dregs_page_six(&n, r->adhering[s] * UG_PER_CM2),
-        dregs_page_six(&n, (r->film[s] + r->adhering[s]) * UG_PER_CM2));
+    explain_left(p, s, &pass);
 }
 
 static void explain_shown(const struct prediction *p)

@@ -96,6 +96,8 @@ typedef struct dregs_predict_result {
     double less_mixed; /**< worst residue with DREGS_PREDICT_LESS_MIXED where perfect exchange or
                             mixing is assumed; NaN: it is nowhere, the line cannot be so, or only
                             residues are asked for */
+    double trapped;    /**< kg/m2 of `worst_residue` that dries where liquid is trapped; NaN where
+                            that counts with the film */
 } dregs_predict_result;
 
 /** Answers a request.
