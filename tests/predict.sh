@@ -81,8 +81,10 @@ tr -s ' \n' '  ' <out | grep 'perfect mixing is assumed' >/dev/null && fail 'sta
     cat line.csv
     echo 'basket,hold-up exchange,0,%,,'
 } >holes.csv
-good --explain holes.csv
+good holes.csv
 prints 'dried in bores and blind holes at the worst load'
+prints '99 % of it dries in bores and blind holes'
+good --explain holes.csv
 prints 'trapped = (1 - hold-up exchange)'
 # nothing reaches the holes: in each part 0.05 mL of what the wash held dries
 good --format json holes.csv

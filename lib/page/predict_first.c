@@ -44,6 +44,14 @@ void dregs_page_predict_cause(const struct prediction *p)
     const char *name;
     struct numbers n = {0};
 
+    if (p->result->trapped > MOST * residue->total) {
+        dregs_report_text(
+            p->report, 2, 4,
+            "%s %% of it dries in bores and blind holes: parts that drain, or a stage "
+            "that reaches into them, help; more flow does not",
+            dregs_page_number(&n, round(100 * p->result->trapped / residue->total)));
+        return;
+    }
     if (!(part > MOST * residue->total))
         return;
     name = dregs_page_solute(p->line, (int)solute);
