@@ -233,7 +233,7 @@ assert {r['regime'] for r in rows} == {'1', '2'}
 readings = table('readings')
 assert [m['stage'] for m in readings] == ['first', 'last'], readings # no one reads or dumps the bath
 assert readings[1]['now'] < readings[1]['dump_at']
-assert top['decided_by'] and top['assumed'] and top['not_used'] == ['7 spreads']
+assert top['decided_by'] and top['assumed'] and top['not_used'] == ['5 spreads']
 END
 good --measure-drag-out --format json "$rinse" stopped-flow.csv
 python3 -c 'import json

@@ -35,16 +35,6 @@ static dregs_reuse_advice advice_of(const dregs_reuse_outlook *a)
     return a->loads == DREGS_REUSE_LOADS_MOST ? DREGS_ADVICE_NO_END : DREGS_ADVICE_LOADS;
 }
 
-/* The middle 95 % of a lognormal with mean 1 and this standard deviation: its logarithm is normal
- * with variance s^2 = ln(1 + sd^2) and mean -s^2/2. */
-static dregs_factor believed(double sd)
-{
-    double s2 = log1p(sd * sd), reach = 1.959964 * sqrt(s2);
-    dregs_factor factor = {1, exp(-s2 / 2 - reach), exp(-s2 / 2 + reach)};
-
-    return factor;
-}
-
 unsigned dregs_answer_spreads(const dregs_line *line)
 {
     unsigned row, count = 0;
@@ -58,8 +48,11 @@ unsigned dregs_answer_spreads(const dregs_line *line)
 static unsigned spreads_used(const dregs_reuse *reuse)
 {
     const dregs_reuse_basis *basis = dregs_reuse_rests_on(reuse);
+    unsigned i, used = basis->soil_row > 0;
 
-    return (unsigned)(basis->drag_out_row > 0) + (unsigned)(basis->soil_row > 0);
+    for (i = 0; i < DREGS_LINE_STAGES; i++)
+        used += basis->drag_out_row[i] > 0;
+    return used;
 }
 
 static dregs_reuse_meaning meaning_of(const dregs_line *line, const dregs_reuse_outlook *a)
@@ -149,8 +142,8 @@ static dregs_status fill(struct answer *answer, const dregs_line *line,
     shown->use_again = shown->advice == DREGS_ADVICE_NO_END ||
                        shown->advice == DREGS_ADVICE_LOADS ||
                        (shown->advice == DREGS_ADVICE_BLIND && a->cycle > 0);
-    shown->drag_out_before = believed(basis->drag_out_sd);
-    shown->soil_before = believed(basis->soil_sd);
+    shown->drag_out_before = basis->drag_out;
+    shown->soil_before = basis->soil;
     shown->age = a->since + (a->loads == DREGS_REUSE_LOADS_MOST ? 0 : a->loads);
     shown->meaning = meaning_of(line, a);
     shown->spreads_unused = dregs_answer_spreads(line) - spreads_used(shown->reuse);

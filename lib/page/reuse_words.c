@@ -54,7 +54,11 @@ const char *dregs_page_change(const dregs_line *line, int kind, int which, char 
 {
     switch (kind) {
     case DREGS_REGIME_DRAG_OUT:
-        return "drag-out";
+        if (which < 0)
+            return "drag-out";
+        snprintf(into, LOG_NAME, "drag-out of %.80s",
+                 dregs_line_stage(line, (unsigned)which)->name);
+        return into;
     case DREGS_REGIME_SOIL:
         return "soil on the parts";
     case DREGS_REGIME_CONTENT:

@@ -64,16 +64,22 @@ static void say_prior(const struct reusing *r)
 {
     const dregs_reuse_basis *basis = dregs_reuse_rests_on(r->result->reuse);
     struct numbers n = {0};
+    unsigned i;
 
     dregs_report_heading(r->report, "2. the prior: what is known before the log");
-    dregs_report_text(
-        r->report, 2, 2,
-        "one factor on the drag-out of all stages, one on the soil of all parts, each lognormal "
-        "with mean 1: drag-out with a standard deviation of %s %% (%s), soil %s %% (%s)",
-        dregs_page_number(&n, basis->drag_out_sd * 100),
-        basis->drag_out_row ? "spread in the line file" : "assumed",
-        dregs_page_number(&n, basis->soil_sd * 100),
-        basis->soil_row ? "spread in the line file" : "assumed");
+    dregs_report_text(r->report, 2, 2,
+                      "a factor on the drag-out of every stage, one on the soil of all parts and "
+                      "one on what of it stays on them, each lognormal with mean 1 and independent "
+                      "of the others, unless the file has their spreads share a draw; standard "
+                      "deviations:");
+    for (i = 0; i < dregs_line_stages(r->line); i++)
+        if (basis->drag_out_sd[i] > 0)
+            dregs_report_line(r->report, 4, "drag-out of %s: %s %% (%s)",
+                              dregs_line_stage(r->line, i)->name,
+                              dregs_page_number(&n, basis->drag_out_sd[i] * 100),
+                              basis->drag_out_row[i] ? "spread in the line file" : "assumed");
+    dregs_report_line(r->report, 4, "soil: %s %% (%s)", dregs_page_number(&n, basis->soil_sd * 100),
+                      basis->soil_row ? "spread in the line file" : "assumed");
 }
 
 static void say_fit(const struct reusing *r)

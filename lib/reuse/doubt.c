@@ -30,8 +30,11 @@ static dregs_status march_at(const dregs_reuse *reuse, double factor, double *ex
     double q[Q_MOST] = {0};
     struct engine engine = {0};
     dregs_status status;
+    unsigned i;
 
-    q[Q_DRAG_OUT] = q[Q_SOIL] = log(factor);
+    for (i = 0; i < dregs_line_stages(reuse->line); i++)
+        q[Q_STAGE + i] = log(factor);
+    q[Q_SOIL] = q[Q_ADHERING] = log(factor);
     status = dregs_reuse_engine_at(reuse, &reuse->regime[0], q, &engine);
     if (!status)
         status = dregs_reuse_march(reuse, &engine, 0, reuse->count, expected);
@@ -373,9 +376,12 @@ static void doubt_lone(dregs_reuse *reuse)
 
 void dregs_reuse_doubt_after(dregs_reuse *reuse)
 {
-    double drag_out = reuse->regime[reuse->regimes - 1].after.mean[Q_DRAG_OUT];
+    struct regime *last = &reuse->regime[reuse->regimes - 1];
+    double drag_out;
     unsigned c;
 
+    dregs_reuse_tell_factors(reuse, last);
+    drag_out = log(last->about.drag_out.best);
     doubt_lone(reuse);
     for (c = 0; c < reuse->channels; c++) {
         const struct channel *meter = &reuse->channel[c];

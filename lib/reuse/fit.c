@@ -45,12 +45,27 @@ double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after
     return normal + fmax(learned, 0.0) * (gsl_cdf_tdist_Pinv(share, reuse->basis.freedom) - normal);
 }
 
+struct unknowns dregs_reuse_unknowns(const struct belief *belief)
+{
+    struct unknowns made = {0, {0}};
+    unsigned k;
+
+    for (k = 0; k < Q_MOST; k++)
+        if (belief->cov[k][k] > 0)
+            made.of[made.count++] = (unsigned char)k;
+    return made;
+}
+
 struct fit {
     const dregs_reuse *reuse;
     const struct regime *regime;
     size_t to;
-    double *expected, *trial;      /* per reading; indexed like readings */
-    double weight[Q_MOST][Q_MOST]; /* of the belief before: L' with L L' = the inverse of its cov */
+    struct unknowns unknowns;
+    double *expected, *trial, *moved; /* per reading; indexed like readings */
+    double at[Q_MOST];                /* the unknowns that `trial` holds for */
+    unsigned char deaf[Q_MOST];       /* no reading changes with it */
+    int heard_all;                    /* `deaf` is set */
+    double *weight; /* of the belief before: L' with L L' = the inverse of its cov */
     size_t used;
     dregs_status status;
 };
@@ -77,31 +92,43 @@ static dregs_status expect(const dregs_reuse *reuse, const struct regime *regime
 static dregs_status weigh(struct fit *fit)
 {
     const struct belief *before = &fit->regime->before;
-    unsigned n = before->count, i, k;
-    double copy[Q_MOST * Q_MOST];
-    gsl_matrix_view view = gsl_matrix_view_array(copy, n, n);
+    unsigned n = fit->unknowns.count, i, k;
+    gsl_matrix_view view = gsl_matrix_view_array(fit->weight, n, n);
 
     for (i = 0; i < n; i++)
         for (k = 0; k < n; k++)
-            copy[i * n + k] = before->cov[i][k];
+            fit->weight[i * n + k] = before->cov[fit->unknowns.of[i]][fit->unknowns.of[k]];
     if (gsl_linalg_cholesky_decomp1(&view.matrix) || gsl_linalg_cholesky_invert(&view.matrix) ||
         gsl_linalg_cholesky_decomp1(&view.matrix))
         return DREGS_NUMERIC;
     for (i = 0; i < n; i++)
-        for (k = 0; k < n; k++)
-            fit->weight[i][k] = k >= i ? copy[k * n + i] : 0.0;
+        for (k = i + 1; k < n; k++) {
+            fit->weight[i * n + k] = fit->weight[k * n + i];
+            fit->weight[k * n + i] = 0;
+        }
     return DREGS_OK;
 }
 
-static int left_over(const gsl_vector *q, void *user, gsl_vector *out)
+/* Works out `trial` for the unknowns of a search. */
+static dregs_status go_to(struct fit *fit, const gsl_vector *x)
+{
+    unsigned k;
+
+    memcpy(fit->at, fit->regime->before.mean, sizeof fit->at);
+    for (k = 0; k < fit->unknowns.count; k++)
+        fit->at[fit->unknowns.of[k]] = gsl_vector_get(x, k);
+    fit->status = expect(fit->reuse, fit->regime, fit->at, fit->to, fit->trial);
+    return fit->status;
+}
+
+static int left_over(const gsl_vector *x, void *user, gsl_vector *out)
 {
     struct fit *fit = user;
     const struct belief *before = &fit->regime->before;
+    unsigned n = fit->unknowns.count, a, b;
     size_t i, at = 0;
-    unsigned a, b;
 
-    fit->status = expect(fit->reuse, fit->regime, q->data, fit->to, fit->trial);
-    if (fit->status)
+    if (go_to(fit, x))
         return GSL_EDOM;
     for (i = fit->regime->about.begin; i < fit->to; i++) {
         double value = dregs_readings_at(fit->reuse->readings, i)->value;
@@ -114,32 +141,82 @@ static int left_over(const gsl_vector *q, void *user, gsl_vector *out)
                                  dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i])
                            : 1e3); /* a calibration's end was passed: away from here */
     }
-    for (a = 0; a < before->count; a++) {
+    for (a = 0; a < n; a++) {
         double sum = 0;
-        for (b = 0; b < before->count; b++)
-            sum += fit->weight[a][b] * (gsl_vector_get(q, b) - before->mean[b]);
+        for (b = 0; b < n; b++)
+            sum +=
+                fit->weight[a * n + b] * (gsl_vector_get(x, b) - before->mean[fit->unknowns.of[b]]);
         gsl_vector_set(out, at++, sum);
     }
     return GSL_SUCCESS;
 }
 
-static dregs_status keep(struct fit *fit, gsl_multifit_nlinear_workspace *work,
+/* How what is left over changes with the unknown in column `k`; 1 when any reading does. */
+static int slope(struct fit *fit, unsigned k, gsl_matrix *out)
+{
+    static const double step = 1e-4;
+    double q[Q_MOST];
+    int any = 0;
+    size_t i, at = 0;
+
+    memcpy(q, fit->at, sizeof q);
+    q[fit->unknowns.of[k]] += step;
+    fit->status = expect(fit->reuse, fit->regime, q, fit->to, fit->moved);
+    for (i = fit->regime->about.begin; i < fit->to && !fit->status; i++) {
+        double change;
+        if (!takes(fit, i))
+            continue;
+        change = (fit->moved[i] - fit->trial[i]) / step;
+        any |= isfinite(change) && fabs(change) > 0;
+        gsl_matrix_set(out, at++, k,
+                       isfinite(change)
+                           ? change / dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i])
+                           : 0.0);
+    }
+    return any;
+}
+
+static int slopes(const gsl_vector *x, void *user, gsl_matrix *out)
+{
+    struct fit *fit = user;
+    unsigned n = fit->unknowns.count, k, a;
+    int same = 1;
+
+    for (k = 0; k < n; k++) /* the search asks for it where it just was */
+        same = same && !(fabs(fit->at[fit->unknowns.of[k]] - gsl_vector_get(x, k)) > 0);
+    if (!same && go_to(fit, x))
+        return GSL_EDOM;
+    gsl_matrix_set_zero(out);
+    for (k = 0; k < n; k++) {
+        /* when a change began is nothing as long as it is none */
+        if (!fit->deaf[k] && !slope(fit, k, out) && !fit->heard_all)
+            fit->deaf[k] = fit->unknowns.of[k] != Q_BEGIN;
+        if (fit->status)
+            return GSL_EDOM;
+        for (a = 0; a < n; a++)
+            gsl_matrix_set(out, fit->used + a, k, fit->weight[a * n + k]);
+    }
+    fit->heard_all = 1;
+    return GSL_SUCCESS;
+}
+
+static dregs_status keep(const struct fit *fit, gsl_multifit_nlinear_workspace *work,
                          struct belief *after)
 {
-    unsigned n = after->count, i, k;
+    unsigned n = fit->unknowns.count, i, k;
     gsl_matrix *cov = gsl_matrix_alloc(n, n);
     dregs_status status = DREGS_OK;
 
-    (void)fit;
     if (!cov)
         return DREGS_NO_MEMORY;
     if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(work), 0.0, cov))
         status = DREGS_NUMERIC;
     for (i = 0; i < n && !status; i++) {
-        after->mean[i] = gsl_vector_get(gsl_multifit_nlinear_position(work), i);
+        unsigned to = fit->unknowns.of[i];
+        after->mean[to] = gsl_vector_get(gsl_multifit_nlinear_position(work), i);
         for (k = 0; k < n; k++) {
-            after->cov[i][k] = gsl_matrix_get(cov, i, k);
-            if (!isfinite(after->cov[i][k]) || !isfinite(after->mean[i]))
+            after->cov[to][fit->unknowns.of[k]] = gsl_matrix_get(cov, i, k);
+            if (!isfinite(gsl_matrix_get(cov, i, k)) || !isfinite(after->mean[to]))
                 status = DREGS_NUMERIC;
         }
     }
@@ -147,23 +224,23 @@ static dregs_status keep(struct fit *fit, gsl_multifit_nlinear_workspace *work,
     return status;
 }
 
-static dregs_status search(struct fit *fit, const double *first, struct belief *after, double *chi)
+static dregs_status search(struct fit *fit, struct belief *after, double *chi)
 {
     enum { ROUNDS = 40 };
     gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
-    unsigned n = fit->regime->before.count;
-    gsl_multifit_nlinear_fdf system = {left_over, NULL, NULL, fit->used + n, n, fit, 0, 0, 0};
+    unsigned n = fit->unknowns.count, k;
+    gsl_multifit_nlinear_fdf system = {left_over, slopes, NULL, fit->used + n, n, fit, 0, 0, 0};
+    double first[Q_MOST];
     gsl_vector_const_view start = gsl_vector_const_view_array(first, n);
     gsl_multifit_nlinear_workspace *work;
     dregs_status status = DREGS_OK;
     int info;
 
-    how.fdtype = GSL_MULTIFIT_NLINEAR_CTRDIFF;
-    how.h_df = 1e-4;
+    for (k = 0; k < n; k++)
+        first[k] = after->mean[fit->unknowns.of[k]];
     work = gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, fit->used + n, n);
     if (!work)
         return DREGS_NO_MEMORY;
-    after->count = n;
     /* what the driver returns is read from the result: no progress to speak of is a good end too */
     if (gsl_multifit_nlinear_init(&start.vector, &system, work))
         status = fit->status ? fit->status : DREGS_NUMERIC;
@@ -171,7 +248,7 @@ static dregs_status search(struct fit *fit, const double *first, struct belief *
         (void)gsl_multifit_nlinear_driver(ROUNDS, 1e-7, 1e-7, 0.0, NULL, NULL, &info, work);
     if (!status)
         status = keep(fit, work, after);
-    if (!status && chi)
+    if (!status)
         (void)gsl_blas_ddot(gsl_multifit_nlinear_residual(work),
                             gsl_multifit_nlinear_residual(work), chi);
     gsl_multifit_nlinear_free(work);
@@ -191,7 +268,7 @@ static dregs_status best_start(struct fit *fit, double *q)
     memcpy(at, q, sizeof at);
     for (k = -EITHER_WAY; k <= EITHER_WAY && status != DREGS_NO_MEMORY; k++) {
         double sum = 0;
-        at[Q_DRAG_OUT] = k * 0.5;
+        at[Q_CHANGE] = k * 0.5;
         status = expect(fit->reuse, fit->regime, at, fit->to, fit->trial);
         for (i = fit->regime->about.begin; i < fit->to && !status; i++)
             if (takes(fit, i))
@@ -200,68 +277,87 @@ static dregs_status best_start(struct fit *fit, double *q)
                            2);
         if (!status && sum < least) {
             least = sum;
-            q[Q_DRAG_OUT] = at[Q_DRAG_OUT];
+            q[Q_CHANGE] = at[Q_CHANGE];
         }
     }
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
-dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to,
-                             double *chi)
+static dregs_status fit_times(struct fit *fit, struct belief *after, double *chi)
 {
     enum { TIMES = 3 }; /* the scatter of a meter follows what is expected of it */
-    struct fit fit = {reuse, regime, to, NULL, NULL, {{0}}, 0, DREGS_OK};
-    struct belief after = regime->before;
-    dregs_status status = weigh(&fit);
-    double *room = malloc(2 * (reuse->count + 1) * sizeof *room);
-    size_t i;
+    const dregs_reuse *reuse = fit->reuse;
+    size_t begin = fit->regime->about.begin, i;
+    dregs_status status = weigh(fit);
     int k;
 
+    for (i = begin; i < fit->to; i++)
+        fit->used += takes(fit, i) != 0;
+    for (k = 0; k < TIMES && !status; k++) {
+        status = expect(reuse, fit->regime, after->mean, fit->to, fit->expected);
+        if (k == 0) /* the first time by what was read: that is nearer than what is believed */
+            for (i = begin; i < fit->to; i++)
+                fit->expected[i] = dregs_readings_at(reuse->readings, i)->value;
+        if (!status && k == 0 && reuse->stopped)
+            status = best_start(fit, after->mean);
+        if (!status)
+            status = search(fit, after, chi);
+    }
+    return status;
+}
+
+dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to)
+{
+    struct fit fit = {0};
+    struct belief after = regime->before;
+    size_t rows = reuse->count + 1;
+    dregs_status status;
+    double *room, chi = NAN;
+
+    fit.reuse = reuse;
+    fit.regime = regime;
+    fit.to = to;
+    fit.unknowns = dregs_reuse_unknowns(&regime->before);
+    room = malloc((3 * rows + (size_t)fit.unknowns.count * fit.unknowns.count) * sizeof *room);
     if (!room)
         return DREGS_NO_MEMORY;
     fit.expected = room;
-    fit.trial = room + reuse->count;
-    for (i = regime->about.begin; i < to; i++)
-        fit.used += takes(&fit, i) != 0;
-    for (k = 0; k < TIMES && !status; k++) {
-        status = expect(reuse, regime, after.mean, to, fit.expected);
-        if (k == 0) /* the first time by what was read: that is nearer than what is believed */
-            for (i = regime->about.begin; i < to; i++)
-                fit.expected[i] = dregs_readings_at(reuse->readings, i)->value;
-        if (!status && k == 0 && reuse->stopped)
-            status = best_start(&fit, after.mean);
-        if (!status)
-            status = search(&fit, after.mean, &after, chi);
-    }
+    fit.trial = room + rows;
+    fit.moved = room + 2 * rows;
+    fit.weight = room + 3 * rows;
+    status = fit_times(&fit, &after, &chi);
     free(room);
-    if (!status)
+    if (!status) {
         regime->after = after;
+        regime->chi = chi;
+    }
     return status;
 }
 
 dregs_status dregs_reuse_slopes(const dregs_reuse *reuse, const struct regime *regime,
-                                const double *q, size_t to, double *expected, double *slopes)
+                                const struct unknowns *unknowns, const double *q, size_t to,
+                                double *expected, double *slopes)
 {
     static const double step = 1e-3;
     double *room = malloc(2 * (reuse->count + 1) * sizeof *room), *above = room, *below;
     dregs_status status;
-    unsigned k;
+    unsigned k, n = unknowns->count;
     size_t i;
 
     if (!room)
         return DREGS_NO_MEMORY;
     below = room + reuse->count;
     status = expect(reuse, regime, q, to, expected);
-    for (k = 0; k < regime->before.count && !status; k++) {
+    for (k = 0; k < n && !status; k++) {
         double at[Q_MOST];
         memcpy(at, q, sizeof at);
-        at[k] = q[k] + step;
+        at[unknowns->of[k]] += step;
         status = expect(reuse, regime, at, to, above);
-        at[k] = q[k] - step;
+        at[unknowns->of[k]] -= 2 * step;
         if (!status)
             status = expect(reuse, regime, at, to, below);
         for (i = regime->about.begin; i < to && !status; i++)
-            slopes[i * Q_MOST + k] = (above[i] - below[i]) / (2 * step);
+            slopes[i * n + k] = (above[i] - below[i]) / (2 * step);
     }
     free(room);
     return status;

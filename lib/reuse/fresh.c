@@ -61,26 +61,12 @@ void dregs_reuse_set_up_fresh(dregs_reuse *reuse)
         reuse->fresh_unit = 1e-6;
 }
 
-void dregs_reuse_idle(const dregs_reuse *reuse, struct belief *belief)
-{
-    unsigned k;
-
-    if (reuse->fresh < 0)
-        return;
-    for (k = belief->count; k < Q_FRESH; k++) {
-        belief->mean[k] = 0;
-        belief->cov[k][k] = 1;
-    }
-    belief->count = Q_MOST;
-}
-
 void dregs_reuse_believe_fresh(const dregs_reuse *reuse, struct belief *belief)
 {
     if (reuse->fresh < 0)
         return;
     belief->mean[Q_FRESH] = 0;
     belief->cov[Q_FRESH][Q_FRESH] = FRESH_WIDE * FRESH_WIDE;
-    dregs_reuse_idle(reuse, belief);
 }
 
 dregs_factor dregs_reuse_fresh_of(const dregs_reuse *reuse, const struct belief *after,

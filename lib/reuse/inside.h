@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* inside.h: what the files of the reuse module share; not installed.
  *
- * The unknowns q of a regime: the logarithms of the factors on drag-out and on soil; after a change
- * also how many loads later than `middle` it began, for the readings tell that only roughly; and,
- * where the regime is one of another flow or of dirty fresh liquid, how much that is: the factor on
- * the flow, or the dirt in units of `dirt_unit`. Where the tank at once holds something else, the
- * third is the logarithm of that factor. Where fresh liquid was measured, the last is how much more
- * than stated it holds, in units of `fresh_unit`; those between that a regime has not are idle.
- * When drag-out is measured with the water shut it is the logarithm of the factor on the bath's
- * strength.
+ * The unknowns q of a regime: the logarithms of the factors on the film of each stage, on the soil
+ * that comes and on the part of it that stays on the parts. After a change also how large it is and
+ * how many loads later than `middle` it began, for the readings tell that only roughly. Where fresh
+ * liquid was measured, how much more than stated it holds, in units of `fresh_unit`. When drag-out
+ * is measured with the water shut, the logarithm of the factor on the bath's strength. An unknown
+ * of which nothing is left open has no variance, and no fit looks at it.
  */
 #ifndef DREGS_REUSE_INSIDE_H
 #define DREGS_REUSE_INSIDE_H
@@ -21,28 +19,35 @@
 #define DREGS_LEAST_SHARE 0.1
 
 enum {
-    Q_DRAG_OUT,
     Q_SOIL,
-    Q_BEGIN,
-    Q_LEVEL = Q_BEGIN,
-    Q_STRENGTH = Q_BEGIN,
-    Q_EXTRA,
+    Q_ADHERING, /* of the soil that no stage takes off */
+    Q_STRENGTH,
     Q_FRESH,
-    Q_MOST
+    Q_BEGIN,
+    Q_CHANGE, /* of drag-out, soil and content the logarithm of a factor; of a flow the factor; of
+                 dirty fresh liquid in units of `dirt_unit` */
+    Q_STAGE,  /* that of the first stage; one for each follows */
+    Q_MOST = Q_STAGE + DREGS_LINE_STAGES
 };
 
 /* What is believed of the unknowns: a normal distribution. */
 struct belief {
-    unsigned count;
     double mean[Q_MOST];
     double cov[Q_MOST][Q_MOST];
 };
 
+/* Those with a variance. */
+struct unknowns {
+    unsigned count;
+    unsigned char of[Q_MOST];
+};
+struct unknowns dregs_reuse_unknowns(const struct belief *belief);
+
 /* What a line is taken to do otherwise than its file says. */
 struct alteration {
-    double drag_out;       /* factor on the film that every stage leaves */
+    double drag_out;                    /* factor on the film that every stage leaves */
     double of_stage[DREGS_LINE_STAGES]; /* a further one on that of each stage */
-    double soil;           /* factor on the soil of the parts */
+    double soil;                        /* factor on the soil of the parts */
     double adhering;       /* a further one on the part of it that no stage takes off; where that is
                               a large share, on its odds */
     double strength;       /* factor on what the liquids of the washes hold */
@@ -79,11 +84,15 @@ struct regime {
     struct alteration settled; /* what earlier changes of flow and of fresh liquid left behind */
     struct belief before;      /* what is believed of its unknowns before its readings */
     struct belief after;
-    struct engine start; /* a moment before the change, under the regime before; of the first one:
-                            none, it begins with the fresh start */
-    size_t from;         /* the first reading after that moment */
-    double late;         /* loads, one standard deviation of when it began */
-    double middle;       /* the load after which it began, as far as is known beforehand */
+    struct engine start;   /* a moment before the change, under the regime before; of the first one:
+                              none, it begins with the fresh start */
+    size_t from;           /* the first reading after that moment */
+    double late;           /* loads, one standard deviation of when it began */
+    double middle;         /* the load after which it began, as far as is known beforehand */
+    double chi;            /* left over by the fit; of the belief before too */
+    struct regime *rivals; /* of the last one: what explains it about as well; each has the same
+                              `start`, which is this one's */
+    unsigned rival_count;
 };
 
 /* One meter in one stage. */
@@ -129,13 +138,21 @@ struct dregs_reuse {
     unsigned assumed_count;
 };
 
+/* prior.c: fills in what is believed before the log. */
+dregs_status dregs_reuse_believe(dregs_reuse *reuse);
+/* 1: a load leaves the stage with a film. */
+int dregs_reuse_has_film(const dregs_reuse *reuse, unsigned stage);
+/* The last stage that a meter reads: of the films behind it no reading tells. */
+unsigned dregs_reuse_last_read(const dregs_reuse *reuse);
+/* The factors of a regime, and those before the log, as they are told. */
+void dregs_reuse_tell_factors(dregs_reuse *reuse, struct regime *regime);
+void dregs_reuse_tell_before(dregs_reuse *reuse);
+
 /* fresh.c: which fresh liquid was measured, by readings at load 0 or of it alone, and how much that
  * is about. */
 void dregs_reuse_set_up_fresh(dregs_reuse *reuse);
-/* Belief of what it holds, and of unknowns that are idle; nothing where no liquid was measured. */
+/* Belief of what it holds; nothing where no liquid was measured. */
 void dregs_reuse_believe_fresh(const dregs_reuse *reuse, struct belief *belief);
-/* Lets the unknowns that a regime has not, before that of fresh liquid, be idle. */
-void dregs_reuse_idle(const dregs_reuse *reuse, struct belief *belief);
 /* kg/m3 that it holds by the unknowns of a regime, with the interval of that quantile. */
 dregs_factor dregs_reuse_fresh_of(const dregs_reuse *reuse, const struct belief *after,
                                   double quantile);
@@ -160,13 +177,14 @@ dregs_status dregs_reuse_march(const dregs_reuse *reuse, struct engine *engine, 
 double dregs_reuse_reading_now(const struct engine *engine, const struct channel *channel,
                                double temperature);
 
-/* fit.c: what is believed of a regime's unknowns after its readings up to `to`; chi squared of the
- * readings and of the belief before into `chi` when not NULL. */
-dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to,
-                             double *chi);
-/* What is expected at q, and how it changes with each unknown (rows of Q_MOST). */
+/* fit.c: what is believed of a regime's unknowns after its readings up to `to`, and what is left
+ * over. */
+dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to);
+/* What is expected at q, and how it changes with each of the unknowns (a row of as many for every
+ * reading). */
 dregs_status dregs_reuse_slopes(const dregs_reuse *reuse, const struct regime *regime,
-                                const double *q, size_t to, double *expected, double *slopes);
+                                const struct unknowns *unknowns, const double *q, size_t to,
+                                double *expected, double *slopes);
 /* As how many independent rows a reading counts: rows of one load share probe, calibration and
  * liquid, so that more than 16 count as 16. Our own choice. */
 double dregs_reuse_rows_count(const dregs_reading *reading);
@@ -182,7 +200,10 @@ double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after
  * that is left over. */
 dregs_status dregs_reuse_noise(dregs_reuse *reuse, int robust);
 
-/* regime.c: outliers and changes; fills in all regimes. */
+/* regime.c: what a belief of a regime is behind it: what changed with it is so from then on. */
+struct belief dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *regime,
+                                 const struct belief *belief);
+/* Outliers and changes; fills in all regimes. */
 dregs_status dregs_reuse_listen(dregs_reuse *reuse);
 
 /* doubt.c: readings that the line can by no means give, before anything is learnt of them; and,

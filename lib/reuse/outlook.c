@@ -172,33 +172,32 @@ static dregs_status direction(const struct run *run, uint64_t loads, double *alo
     static const double step = 1e-3;
     const struct belief *after = &run->regime->after;
     const struct belief *before = &run->regime->before;
-    double slope[Q_MOST] = {0}, above = 0, below = 0, variance = 0;
+    const struct unknowns unknowns = dregs_reuse_unknowns(before);
+    double slope[Q_MOST] = {0}, above = 0, below = 0;
     dregs_status status = DREGS_OK;
-    unsigned a, b;
+    unsigned i, a, b;
 
-    for (a = 0; a < after->count && !status; a++) {
+    for (i = 0; i < unknowns.count && !status; i++) {
         double q[Q_MOST];
         memcpy(q, after->mean, sizeof q);
-        q[a] += step;
+        q[unknowns.of[i]] += step;
         status = share_after(run, q, loads, &above);
-        q[a] -= 2 * step;
+        q[unknowns.of[i]] -= 2 * step;
         if (!status)
             status = share_after(run, q, loads, &below);
-        slope[a] = (above - below) / (2 * step);
+        slope[unknowns.of[i]] = (above - below) / (2 * step);
     }
-    for (a = 0; a < after->count; a++) {
-        along[a] = 0;
-        for (b = 0; b < after->count; b++)
+    memset(along, 0, Q_MOST * sizeof *along);
+    variances[0] = variances[1] = 0;
+    for (a = 0; a < Q_MOST; a++) {
+        for (b = 0; b < Q_MOST; b++) {
             along[a] += after->cov[a][b] * slope[b];
-        variance += along[a] * slope[a];
-    }
-    variances[0] = variance;
-    variances[1] = 0;
-    for (a = 0; a < after->count; a++)
-        for (b = 0; b < after->count; b++)
             variances[1] += slope[a] * before->cov[a][b] * slope[b];
-    for (a = 0; a < after->count; a++)
-        along[a] = variance > 0 ? along[a] / sqrt(variance) : 0.0;
+        }
+        variances[0] += along[a] * slope[a];
+    }
+    for (a = 0; a < Q_MOST; a++)
+        along[a] = variances[0] > 0 ? along[a] / sqrt(variances[0]) : 0.0;
     return status;
 }
 
@@ -207,7 +206,7 @@ static void moved(const struct run *run, const double *along, double by, double 
     unsigned a;
 
     for (a = 0; a < Q_MOST; a++)
-        q[a] = run->regime->after.mean[a] + (a < run->regime->after.count ? by * along[a] : 0.0);
+        q[a] = run->regime->after.mean[a] + by * along[a];
 }
 
 /* The meter that would tell of a stage: its own, or one like the first. */

@@ -22,6 +22,7 @@
 #define FALSE_RATE 0.005 /* of logs in which an alarm is false */
 #define LATE       2.0   /* loads, one standard deviation: how late a slow change shows */
 #define ALIKE      4.0   /* chi squared: two explanations that cannot be told apart */
+#define ALONE      2.0   /* chi squared: by how much one stage alone is the less likely cause */
 
 enum { LEAST_BEFORE = 3 };
 
@@ -58,6 +59,7 @@ struct filter {
     struct regime *regime;
     size_t to;
     double *expected, *slopes;
+    struct unknowns unknowns;
     unsigned n;
     double m[Q_MOST], p[Q_MOST][Q_MOST]; /* about the fitted unknowns */
     double up[CHANNELS_MOST], down[CHANNELS_MOST];
@@ -69,7 +71,7 @@ struct filter {
 /* How far off a reading is, in standard deviations; its variance and the gain when wanted. */
 static double off(const struct filter *f, size_t i, double *variance, double *gain)
 {
-    const double *slope = f->slopes + i * Q_MOST;
+    const double *slope = f->slopes + i * f->n;
     double sd = dregs_reuse_meter_sd(f->reuse, i, f->expected[i]);
     double e = dregs_readings_at(f->reuse->readings, i)->value - f->expected[i], v = sd * sd;
     unsigned a, b;
@@ -157,13 +159,15 @@ static size_t used_between(const dregs_reuse *reuse, size_t from, size_t to)
 static void begin_filter(struct filter *f)
 {
     const struct regime *regime = f->regime;
-    unsigned a;
+    unsigned a, b;
     size_t i;
 
-    f->n = regime->before.count;
-    for (a = 0; a < f->n; a++)
-        f->m[a] = regime->before.mean[a] - regime->after.mean[a];
-    memcpy(f->p, regime->before.cov, sizeof f->p);
+    for (a = 0; a < f->n; a++) {
+        unsigned k = f->unknowns.of[a];
+        f->m[a] = regime->before.mean[k] - regime->after.mean[k];
+        for (b = 0; b < f->n; b++)
+            f->p[a][b] = regime->before.cov[k][f->unknowns.of[b]];
+    }
     memset(f->up, 0, sizeof f->up);
     memset(f->down, 0, sizeof f->down);
     for (i = regime->about.begin; i < f->to; i++) {
@@ -210,11 +214,14 @@ static dregs_status filter_new(struct filter *f, dregs_reuse *reuse, struct regi
     f->reuse = reuse;
     f->regime = regime;
     f->to = to;
-    f->expected = malloc((reuse->count + 1) * (1 + Q_MOST) * sizeof *f->expected);
+    f->unknowns = dregs_reuse_unknowns(&regime->before);
+    f->n = f->unknowns.count;
+    f->expected = malloc((reuse->count + 1) * (1 + (size_t)f->n) * sizeof *f->expected);
     if (!f->expected)
         return DREGS_NO_MEMORY;
     f->slopes = f->expected + reuse->count + 1;
-    return dregs_reuse_slopes(reuse, regime, regime->after.mean, to, f->expected, f->slopes);
+    return dregs_reuse_slopes(reuse, regime, &f->unknowns, regime->after.mean, to, f->expected,
+                              f->slopes);
 }
 
 /* A new regime begins somewhere between the reading before its first one and that one, or, as a
@@ -251,91 +258,92 @@ static dregs_status start_of(const dregs_reuse *reuse, const struct regime *old,
     return status;
 }
 
-/* An unknown of a change: it is another's with every regime. */
-static int begins_anew(unsigned unknown)
+/* unknown += change, which is itself one of them. */
+static void add_change(struct belief *belief, unsigned unknown)
 {
-    return unknown >= Q_BEGIN && unknown != Q_FRESH;
+    unsigned k;
+
+    belief->mean[unknown] += belief->mean[Q_CHANGE];
+    for (k = 0; k < Q_MOST; k++)
+        belief->cov[unknown][k] += belief->cov[Q_CHANGE][k];
+    for (k = 0; k < Q_MOST; k++)
+        belief->cov[k][unknown] += belief->cov[k][Q_CHANGE];
+}
+
+struct belief dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *old,
+                                 const struct belief *of)
+{
+    struct belief belief = *of;
+    unsigned i, k;
+
+    for (i = 0; i < dregs_line_stages(reuse->line); i++)
+        if (old->about.kind == DREGS_REGIME_DRAG_OUT &&
+            (old->about.which < 0 || old->about.which == (int)i) &&
+            belief.cov[Q_STAGE + i][Q_STAGE + i] > 0)
+            add_change(&belief, Q_STAGE + i);
+    if (old->about.kind == DREGS_REGIME_SOIL) {
+        add_change(&belief, Q_SOIL);
+        add_change(&belief, Q_ADHERING);
+    }
+    for (k = 0; k < Q_MOST; k++)
+        belief.cov[Q_BEGIN][k] = belief.cov[k][Q_BEGIN] = belief.cov[Q_CHANGE][k] =
+            belief.cov[k][Q_CHANGE] = 0;
+    belief.mean[Q_BEGIN] = belief.mean[Q_CHANGE] = 0;
+    return belief;
 }
 
 /* A regime after `old` in which one thing may be another. */
 static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_regime_kind kind,
                       int which, struct regime *made)
 {
-    unsigned freed = kind == DREGS_REGIME_DRAG_OUT  ? Q_DRAG_OUT
-                     : kind == DREGS_REGIME_SOIL    ? Q_SOIL
-                     : kind == DREGS_REGIME_CONTENT ? Q_LEVEL
-                                                    : Q_EXTRA;
-    unsigned a, b;
+    double mean = 0, variance = 1;
 
     made->about.kind = kind;
     made->about.which = which;
     made->about.solute = kind == DREGS_REGIME_DIRTY ? (unsigned)reuse->dirt_solute[which] : 0;
     made->settled = dregs_reuse_regime_alteration(reuse, old, old->after.mean);
-    made->before = old->after;
-    made->before.count = kind == DREGS_REGIME_FIRST ? Q_BEGIN
-                         : freed == Q_EXTRA         ? Q_EXTRA + 1
-                                                    : Q_BEGIN + 1;
-    for (a = 0; a < Q_MOST; a++)
-        for (b = 0; b < Q_MOST; b++)
-            if (a == freed || b == freed || begins_anew(a) || begins_anew(b))
-                made->before.cov[a][b] = 0;
-    for (a = Q_BEGIN; a < Q_FRESH; a++)
-        made->before.mean[a] = 0;
-    if (kind == DREGS_REGIME_FIRST) { /* nothing changed: for comparison */
-        made->before = old->after;
-        made->before.count = Q_BEGIN;
-        dregs_reuse_idle(reuse, &made->before);
+    made->before = dregs_reuse_behind(reuse, old, &old->after);
+    if (kind == DREGS_REGIME_FIRST) /* nothing changed: for comparison */
         return;
+    if (kind == DREGS_REGIME_FLOW) /* a stage's flow is one factor in all */
+        mean = made->settled.flow_of == which ? made->settled.flow : 1.0;
+    if (kind == DREGS_REGIME_DIRTY) {
+        variance = 9;
+        if (made->settled.dirty == which)
+            mean = made->settled.dirt / reuse->dirt_unit;
+        /* dirty liquid comes in with the dump before the first reading, if there was one */
+        if (made->about.begin < made->about.first)
+            made->middle = (double)dregs_readings_at(reuse->readings, made->about.begin)->at - 0.5;
     }
-    made->before.mean[Q_BEGIN] = 0;
-    made->before.cov[Q_BEGIN][Q_BEGIN] = made->late * made->late;
-    made->before.cov[freed][freed] = kind == DREGS_REGIME_DIRTY     ? 9.0
-                                     : kind == DREGS_REGIME_CONTENT ? 4.0
-                                                                    : 1.0;
-    if (freed == Q_EXTRA)
-        made->before.mean[Q_EXTRA] = kind == DREGS_REGIME_FLOW ? 1.0 : 0.0;
-    /* a stage's flow is one factor in all: what is sought begins at what it was */
-    if (kind == DREGS_REGIME_FLOW && made->settled.flow_of == which)
-        made->before.mean[Q_EXTRA] = made->settled.flow;
-    /* dirty liquid comes in with the dump before the first reading, if there was one */
-    if (kind == DREGS_REGIME_DIRTY && made->about.begin < made->about.first)
-        made->middle = (double)dregs_readings_at(reuse->readings, made->about.begin)->at - 0.5;
-    if (kind == DREGS_REGIME_DIRTY && made->settled.dirty == which)
-        made->before.mean[Q_EXTRA] = made->settled.dirt / reuse->dirt_unit;
-    dregs_reuse_idle(reuse, &made->before);
+    if (kind == DREGS_REGIME_CONTENT)
+        variance = 4;
+    else /* a content is another at once, in the middle */
+        made->before.cov[Q_BEGIN][Q_BEGIN] = made->late * made->late;
+    made->before.mean[Q_CHANGE] = mean;
+    made->before.cov[Q_CHANGE][Q_CHANGE] = variance;
 }
 
+/* What may have changed, each with its fit. */
 struct choice {
     const dregs_reuse *reuse;
     const struct regime *old;
     struct regime *next; /* begin and start are set; takes the best explanation */
     size_t to;
-    double best, second;
-    struct regime found;
-    int second_kind, second_which;
+    struct regime *tried;
+    unsigned count;
 };
 
 static dregs_status try_one(struct choice *c, dregs_regime_kind kind, int which)
 {
-    struct regime trial = *c->next;
-    double chi;
+    struct regime *trial = &c->tried[c->count];
     dregs_status status;
 
-    candidate(c->reuse, c->old, kind, which, &trial);
-    status = dregs_reuse_fit(c->reuse, &trial, c->to, &chi);
+    *trial = *c->next;
+    candidate(c->reuse, c->old, kind, which, trial);
+    status = dregs_reuse_fit(c->reuse, trial, c->to);
     if (status) /* an explanation that cannot be followed is none */
         return status == DREGS_NO_MEMORY ? status : DREGS_OK;
-    if (chi < c->best) {
-        c->second = c->best;
-        c->second_kind = (int)c->found.about.kind;
-        c->second_which = c->found.about.which;
-        c->best = chi;
-        c->found = trial;
-    } else if (chi < c->second) {
-        c->second = chi;
-        c->second_kind = (int)kind;
-        c->second_which = which;
-    }
+    c->count++;
     return DREGS_OK;
 }
 
@@ -353,23 +361,17 @@ static int rinses(const dregs_line *line, unsigned fluid)
     return 0;
 }
 
-/* The explanation that leaves least over, into c->next. */
-static dregs_status explain(struct choice *c)
+static dregs_status try_all(struct choice *c)
 {
     const dregs_line *line = c->reuse->line;
     const struct alteration was =
         dregs_reuse_regime_alteration(c->reuse, c->old, c->old->after.mean);
-    struct regime same = *c->next;
-    double none = NAN;
-    dregs_status status;
-    unsigned i;
+    dregs_status status = try_one(c, DREGS_REGIME_DRAG_OUT, -1);
+    unsigned i, last = dregs_reuse_last_read(c->reuse);
 
-    c->best = c->second = HUGE_VAL;
-    c->second_kind = c->second_which = -1;
-    candidate(c->reuse, c->old, DREGS_REGIME_FIRST, -1, &same);
-    status = dregs_reuse_fit(c->reuse, &same, c->to, &none);
-    if (status != DREGS_NO_MEMORY)
-        status = try_one(c, DREGS_REGIME_DRAG_OUT, -1);
+    for (i = 0; i < last && !status; i++)
+        if (dregs_reuse_has_film(c->reuse, i))
+            status = try_one(c, DREGS_REGIME_DRAG_OUT, (int)i);
     if (!status)
         status = try_one(c, DREGS_REGIME_SOIL, -1);
     if (!status)
@@ -381,13 +383,75 @@ static dregs_status explain(struct choice *c)
     for (i = 0; i < dregs_line_fluids(line) && !status; i++)
         if (rinses(line, i) && (was.dirty < 0 || was.dirty == (int)i))
             status = try_one(c, DREGS_REGIME_DIRTY, (int)i);
-    if (status || !isfinite(c->best))
+    return status;
+}
+
+/* By what explanations are compared: what they leave over; that one stage alone drags out otherwise
+ * asks for a cause that the others have not. */
+static double weight_of(const struct regime *trial)
+{
+    return trial->chi +
+           (trial->about.kind == DREGS_REGIME_DRAG_OUT && trial->about.which >= 0 ? ALONE : 0.0);
+}
+
+static int by_weight(const void *a, const void *b)
+{
+    double x = weight_of(a), y = weight_of(b);
+
+    return (x > y) - (x < y);
+}
+
+/* The explanation that leaves least over, and those that leave about as little, into c->next. */
+static dregs_status choose(struct choice *c)
+{
+    struct regime same = *c->next, *next = c->next, *rivals = NULL;
+    double none = NAN;
+    unsigned count = 0, k;
+    dregs_status status;
+
+    candidate(c->reuse, c->old, DREGS_REGIME_FIRST, -1, &same);
+    status = dregs_reuse_fit(c->reuse, &same, c->to);
+    none = status ? NAN : same.chi;
+    if (status != DREGS_NO_MEMORY)
+        status = try_all(c);
+    if (status || c->count == 0)
         return status ? status : DREGS_NUMERIC;
-    *c->next = c->found;
-    c->next->about.gain = none - c->best;
-    c->next->about.rival = c->second < c->best + ALIKE ? c->second_kind : -1;
-    c->next->about.rival_which = c->second_which;
+    qsort(c->tried, c->count, sizeof *c->tried, by_weight);
+    while (count + 1 < c->count && weight_of(&c->tried[count + 1]) < weight_of(c->tried) + ALIKE)
+        count++;
+    if (count) {
+        rivals = malloc(count * sizeof *rivals);
+        if (!rivals)
+            return DREGS_NO_MEMORY;
+        memcpy(rivals, c->tried + 1, count * sizeof *rivals);
+    }
+    free(next->rivals);
+    *next = c->tried[0];
+    next->rivals = rivals;
+    next->rival_count = count;
+    for (k = 0; k < count; k++) {
+        rivals[k].rivals = NULL;
+        rivals[k].rival_count = 0;
+    }
+    next->about.gain = none - next->chi;
+    next->about.rival = count ? (int)rivals[0].about.kind : -1;
+    next->about.rival_which = count ? rivals[0].about.which : -1;
     return DREGS_OK;
+}
+
+static dregs_status explain(const dregs_reuse *reuse, const struct regime *old, struct regime *next,
+                            size_t to)
+{
+    struct choice c = {reuse, old, next, to, NULL, 0};
+    dregs_status status;
+
+    c.tried = malloc((3 + 2 * dregs_line_stages(reuse->line) + dregs_line_fluids(reuse->line)) *
+                     sizeof *c.tried);
+    if (!c.tried)
+        return DREGS_NO_MEMORY;
+    status = choose(&c);
+    free(c.tried);
+    return status;
 }
 
 /* One pass over a regime whose readings end at `to`: outliers set aside, and, where `change` is not
@@ -416,8 +480,7 @@ static dregs_status pass(dregs_reuse *reuse, unsigned regime, size_t to, struct 
 static dregs_status begin_next(dregs_reuse *reuse, size_t begin, size_t found)
 {
     struct regime *old = &reuse->regime[reuse->regimes - 1], *next = old + 1;
-    struct choice c;
-    dregs_status status = dregs_reuse_fit(reuse, old, begin, NULL);
+    dregs_status status = dregs_reuse_fit(reuse, old, begin);
 
     if (status)
         return status;
@@ -437,33 +500,37 @@ static dregs_status begin_next(dregs_reuse *reuse, size_t begin, size_t found)
     if (status)
         return status;
     reuse->regimes++;
-    memset(&c, 0, sizeof c);
-    c.reuse = reuse;
-    c.old = old;
-    c.next = next;
-    c.to = reuse->count;
-    return explain(&c);
+    return explain(reuse, old, next, reuse->count);
 }
 
 /* A change in the last regime that its explanation still holds other readings for is explained
  * anew from its own readings alone, once they are known to end at `to`. */
 static dregs_status explain_again(dregs_reuse *reuse, size_t to)
 {
-    struct choice c;
+    struct regime *last = &reuse->regime[reuse->regimes - 1];
 
-    if (reuse->regimes < 2)
-        return DREGS_OK;
-    memset(&c, 0, sizeof c);
-    c.reuse = reuse;
-    c.next = &reuse->regime[reuse->regimes - 1];
-    c.old = c.next - 1;
-    c.to = to;
-    return explain(&c);
+    return reuse->regimes < 2 ? DREGS_OK : explain(reuse, last - 1, last, to);
 }
 
 static dregs_status fit_last(dregs_reuse *reuse)
 {
-    return dregs_reuse_fit(reuse, &reuse->regime[reuse->regimes - 1], reuse->count, NULL);
+    return dregs_reuse_fit(reuse, &reuse->regime[reuse->regimes - 1], reuse->count);
+}
+
+/* What else would explain the last change, of the readings that are used in the end. */
+static dregs_status fit_rivals(dregs_reuse *reuse)
+{
+    struct regime *last = &reuse->regime[reuse->regimes - 1];
+    dregs_status status = DREGS_OK;
+    unsigned k, kept = 0;
+
+    for (k = 0; k < last->rival_count && status != DREGS_NO_MEMORY; k++) {
+        status = dregs_reuse_fit(reuse, &last->rivals[k], reuse->count);
+        if (!status && weight_of(&last->rivals[k]) < weight_of(last) + ALIKE)
+            last->rivals[kept++] = last->rivals[k];
+    }
+    last->rival_count = kept;
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
 /* The next change in the last regime. What is expected is first worked out for the fit of all its
@@ -479,14 +546,14 @@ static dregs_status next_change(dregs_reuse *reuse, struct change *change)
 
     while (!status && change->found_one && change->found >= heard) {
         heard = change->found + 1;
-        status = dregs_reuse_fit(reuse, &reuse->regime[last], change->begin, NULL);
+        status = dregs_reuse_fit(reuse, &reuse->regime[last], change->begin);
         if (!status)
             status = pass(reuse, last, heard, &again);
         if (status || again.found_one) {
             *change = again;
             return status;
         }
-        status = dregs_reuse_fit(reuse, &reuse->regime[last], heard, NULL);
+        status = dregs_reuse_fit(reuse, &reuse->regime[last], heard);
         if (!status)
             status = pass(reuse, last, reuse->count, change);
     }
@@ -523,5 +590,5 @@ dregs_status dregs_reuse_listen(dregs_reuse *reuse)
         status = fit_last(reuse);
     if (!status)
         status = pass(reuse, reuse->regimes - 1, reuse->count, NULL);
-    return status;
+    return status ? status : fit_rivals(reuse);
 }

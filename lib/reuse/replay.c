@@ -21,9 +21,13 @@ struct alteration dregs_reuse_regime_alteration(const dregs_reuse *reuse,
 {
     struct alteration change = regime->settled;
     const dregs_regime *about = &regime->about;
+    unsigned i;
 
-    change.drag_out = exp(q[Q_DRAG_OUT]);
+    change.drag_out = 1;
+    for (i = 0; i < dregs_line_stages(reuse->line); i++)
+        change.of_stage[i] = exp(q[Q_STAGE + i]);
     change.soil = exp(q[Q_SOIL]);
+    change.adhering = exp(q[Q_ADHERING] - q[Q_SOIL]);
     change.by_hand = reuse->by_hand;
     if (reuse->fresh >= 0) {
         change.fresh = reuse->fresh;
@@ -34,13 +38,20 @@ struct alteration dregs_reuse_regime_alteration(const dregs_reuse *reuse,
         change.strength = exp(q[Q_STRENGTH]);
         change.flow_of = -2;
         change.flow = 0;
+        change.drag_out = exp(q[Q_CHANGE]);
+    } else if (about->kind == DREGS_REGIME_DRAG_OUT && about->which < 0) {
+        change.drag_out = exp(q[Q_CHANGE]);
+    } else if (about->kind == DREGS_REGIME_DRAG_OUT) {
+        change.of_stage[about->which] *= exp(q[Q_CHANGE]);
+    } else if (about->kind == DREGS_REGIME_SOIL) {
+        change.soil *= exp(q[Q_CHANGE]);
     } else if (about->kind == DREGS_REGIME_FLOW) {
         change.flow_of = about->which;
-        change.flow = fmax(q[Q_EXTRA], 0.0);
+        change.flow = fmax(q[Q_CHANGE], 0.0);
     } else if (about->kind == DREGS_REGIME_DIRTY) {
         change.dirty = about->which;
         change.dirty_solute = about->solute;
-        change.dirt = fmax(q[Q_EXTRA], 0.0) * reuse->dirt_unit;
+        change.dirt = fmax(q[Q_CHANGE], 0.0) * reuse->dirt_unit;
     }
     return change;
 }
@@ -197,7 +208,7 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
     if (!status)
         status = put_under(made, &before);
     if (!status && content)
-        set_level(reuse, made, exp(q[Q_LEVEL]));
+        set_level(reuse, made, exp(q[Q_CHANGE]));
     if (!status && at > (double)whole) { /* a dump after that load is no part of it */
         status = dregs_reuse_engine_to(made, whole + 1);
         if (!status)

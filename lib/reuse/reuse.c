@@ -11,10 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ASSUMED_NOISE    0.05
-#define ASSUMED_DRAG_OUT 0.30
-#define ASSUMED_SOIL     0.50
-#define SPREAD_LEAST     0.01 /* nobody knows a drag-out better, and certainty cannot be corrected */
+#define ASSUMED_NOISE 0.05
 
 #define SAY(r, line_, ...) dregs_fault_add((r)->faults, DREGS_BAD_DATA, line_, __VA_ARGS__)
 
@@ -203,80 +200,6 @@ static dregs_status set_up_dumps(dregs_reuse *reuse)
     return status;
 }
 
-static double share_of(dregs_value value)
-{
-    return value.sd > 0 && value.si > 0 ? value.sd / value.si : 0.0;
-}
-
-/* The spread that the line file states for the film that reaches the first meter. */
-static double stated_drag_out(const dregs_reuse *reuse, unsigned *row)
-{
-    unsigned at = reuse->channel[0].stage;
-    const dregs_stage *stage = dregs_line_stage(reuse->line, at > 0 ? at - 1 : at);
-    const dregs_value *ways[] = {&stage->film, &stage->drag_out, &stage->withdrawal_speed};
-    unsigned i;
-
-    for (i = 0; i < 3; i++)
-        if (share_of(*ways[i]) > 0) {
-            *row = ways[i]->row;
-            return share_of(*ways[i]);
-        }
-    return 0;
-}
-
-static double stated_soil(const dregs_reuse *reuse, unsigned *row)
-{
-    double most = 0, share = 0;
-    unsigned s;
-
-    for (s = 0; s < dregs_line_solutes(reuse->line); s++) {
-        dregs_value soil = dregs_line_solute(reuse->line, s)->on_parts;
-        if (soil.si > most && share_of(soil) > 0) {
-            most = soil.si;
-            share = share_of(soil);
-            *row = soil.row;
-        }
-    }
-    return share;
-}
-
-/* A lognormal distribution with mean 1 and that standard deviation: of its logarithm. */
-static void lognormal(struct belief *belief, unsigned k, double sd)
-{
-    belief->cov[k][k] = log1p(sd * sd);
-    belief->mean[k] = -belief->cov[k][k] / 2;
-}
-
-static dregs_status set_up_beliefs(dregs_reuse *reuse)
-{
-    struct belief *before = &reuse->regime[0].before;
-    dregs_reuse_basis *basis = &reuse->basis;
-    dregs_status status = DREGS_OK;
-
-    basis->drag_out_sd = reuse->request.drag_out_sd;
-    basis->soil_sd = reuse->request.soil_sd;
-    if (isnan(basis->drag_out_sd))
-        basis->drag_out_sd = stated_drag_out(reuse, &basis->drag_out_row);
-    if (isnan(basis->soil_sd))
-        basis->soil_sd = stated_soil(reuse, &basis->soil_row);
-    if (!(basis->drag_out_sd > 0)) {
-        basis->drag_out_sd = ASSUMED_DRAG_OUT;
-        status = dregs_reuse_assume(reuse, "the drag-out of the line file is known to 30 %%, one "
-                                           "standard deviation (it states no spread)");
-    }
-    if (!status && !(basis->soil_sd > 0)) {
-        basis->soil_sd = ASSUMED_SOIL;
-        status = dregs_reuse_assume(reuse, "the soil on the parts is known to 50 %%, one standard "
-                                           "deviation (the line file states no spread)");
-    }
-    basis->drag_out_sd = fmax(basis->drag_out_sd, SPREAD_LEAST);
-    basis->soil_sd = fmax(basis->soil_sd, SPREAD_LEAST);
-    before->count = 2;
-    lognormal(before, Q_DRAG_OUT, basis->drag_out_sd);
-    lognormal(before, Q_SOIL, basis->soil_sd);
-    return status;
-}
-
 /* What dirty fresh liquid would hold, per liquid: what the meter sees; and a usual size of it. */
 static void set_up_dirt(dregs_reuse *reuse)
 {
@@ -342,8 +265,10 @@ static void clear_regimes(dregs_reuse *reuse)
 {
     unsigned i;
 
-    for (i = 0; i < DREGS_REGIMES_MOST; i++)
+    for (i = 0; i < DREGS_REGIMES_MOST; i++) {
         dregs_reuse_engine_clear(&reuse->regime[i].start);
+        free(reuse->regime[i].rivals);
+    }
 }
 
 void dregs_reuse_free(dregs_reuse *reuse)
@@ -393,7 +318,7 @@ dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *r
     if (!status)
         status = set_up_dumps(made);
     if (!status)
-        status = set_up_beliefs(made);
+        status = dregs_reuse_believe(made);
     if (!status)
         status = set_up_notes(made);
     if (status) {
@@ -407,12 +332,19 @@ dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *r
     return DREGS_OK;
 }
 
-static dregs_factor factor(const dregs_reuse *reuse, const struct regime *regime, unsigned k)
+/* How large the change is that a regime begins with. */
+static dregs_factor changed_by(const dregs_reuse *reuse, const struct regime *regime)
 {
-    double mean = regime->after.mean[k], sd = sqrt(regime->after.cov[k][k]);
-    double quantile = dregs_reuse_quantile(reuse, 0.975, sd * sd, regime->before.cov[k][k]);
+    dregs_regime_kind kind = regime->about.kind;
+    double best = regime->after.mean[Q_CHANGE], variance = regime->after.cov[Q_CHANGE][Q_CHANGE];
+    double reach = sqrt(variance) * dregs_reuse_quantile(reuse, 0.975, variance,
+                                                         regime->before.cov[Q_CHANGE][Q_CHANGE]);
+    double unit = kind == DREGS_REGIME_DIRTY ? reuse->dirt_unit : 1.0;
 
-    return (dregs_factor){exp(mean), exp(mean - quantile * sd), exp(mean + quantile * sd)};
+    if (kind == DREGS_REGIME_FLOW || kind == DREGS_REGIME_DIRTY)
+        return (dregs_factor){fmax(best, 0.0) * unit, fmax(best - reach, 0.0) * unit,
+                              fmax(best + reach, 0.0) * unit};
+    return (dregs_factor){exp(best), exp(best - reach), exp(best + reach)};
 }
 
 /* The regimes as they are told. */
@@ -420,34 +352,18 @@ static void tell_regimes(dregs_reuse *reuse)
 {
     unsigned i;
 
+    dregs_reuse_tell_before(reuse);
     for (i = 0; i < reuse->regimes; i++) {
         struct regime *regime = &reuse->regime[i];
         dregs_regime *about = &regime->about;
         const struct belief *after = &regime->after;
-        double sd = sqrt(after->cov[Q_EXTRA][Q_EXTRA]), was;
-        about->drag_out = factor(reuse, regime, Q_DRAG_OUT);
-        about->soil = factor(reuse, regime, Q_SOIL);
+        dregs_reuse_tell_factors(reuse, regime);
         about->fresh =
             dregs_reuse_fresh_of(reuse, after,
                                  dregs_reuse_quantile(reuse, 0.975, after->cov[Q_FRESH][Q_FRESH],
                                                       regime->before.cov[Q_FRESH][Q_FRESH]));
-        if (about->kind == DREGS_REGIME_CONTENT) {
-            about->of = factor(reuse, regime, Q_LEVEL);
-        } else if (about->kind == DREGS_REGIME_DRAG_OUT || about->kind == DREGS_REGIME_SOIL) {
-            unsigned k = about->kind == DREGS_REGIME_SOIL ? Q_SOIL : Q_DRAG_OUT;
-            was = exp(reuse->regime[i - 1].after.mean[k]);
-            about->of = factor(reuse, regime, k);
-            about->of.best /= was;
-            about->of.low /= was;
-            about->of.high /= was;
-        } else if (about->kind != DREGS_REGIME_FIRST) {
-            double unit = about->kind == DREGS_REGIME_DIRTY ? reuse->dirt_unit : 1.0;
-            double quantile =
-                dregs_reuse_quantile(reuse, 0.975, sd * sd, regime->before.cov[Q_EXTRA][Q_EXTRA]);
-            about->of.best = fmax(after->mean[Q_EXTRA], 0.0) * unit;
-            about->of.low = fmax(after->mean[Q_EXTRA] - quantile * sd, 0.0) * unit;
-            about->of.high = fmax(after->mean[Q_EXTRA] + quantile * sd, 0.0) * unit;
-        }
+        if (about->kind != DREGS_REGIME_FIRST)
+            about->of = changed_by(reuse, regime);
     }
 }
 

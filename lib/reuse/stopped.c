@@ -133,10 +133,10 @@ static dregs_status to_film(const dregs_reuse *reuse, dregs_stopped_flow *measur
     double area = load->parts.si * load->area.si + load->extra_area.si;
     double held = load->parts.si * (load->hold_up.si + carried->bead);
 
-    measured->factor = exp(after->mean[Q_DRAG_OUT]);
+    measured->factor = exp(after->mean[Q_CHANGE]);
     measured->carried = carried->out * measured->factor;
     measured->thickness = (measured->carried - held) / area;
-    measured->sd = measured->carried * sqrt(after->cov[Q_DRAG_OUT][Q_DRAG_OUT]) / area;
+    measured->sd = measured->carried * sqrt(after->cov[Q_CHANGE][Q_CHANGE]) / area;
     if (!(measured->thickness > 0))
         return dregs_fault_add(reuse->faults, DREGS_BAD_DATA, 0,
                                "a load drags %g mL out of '%.60s', less than hold-up and edge "
@@ -166,9 +166,10 @@ static dregs_status measure(dregs_reuse *reuse, dregs_stopped_flow *measured)
         return status;
     measured->bath_spread = bath_spread(reuse->line, measured->from);
     reuse->stopped = 1;
-    belief->count = Q_STRENGTH + 1;
-    belief->mean[Q_DRAG_OUT] = belief->mean[Q_STRENGTH] = 0;
-    belief->cov[Q_DRAG_OUT][Q_DRAG_OUT] = UNKNOWN;
+    for (i = 0; i < DREGS_LINE_STAGES; i++) /* one factor for all: the film before the rinse */
+        belief->mean[Q_STAGE + i] = belief->cov[Q_STAGE + i][Q_STAGE + i] = 0;
+    belief->mean[Q_CHANGE] = belief->mean[Q_STRENGTH] = 0;
+    belief->cov[Q_CHANGE][Q_CHANGE] = UNKNOWN;
     belief->cov[Q_STRENGTH][Q_STRENGTH] = log1p(pow(fmax(measured->bath_spread, 1e-6), 2));
     status = dregs_reuse_listen(reuse);
     if (status)

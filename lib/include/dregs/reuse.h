@@ -64,7 +64,11 @@ typedef struct dregs_regime {
     int rival;       /**< a dregs_regime_kind that explains it about as well; -1: none does */
     int rival_which; /**< its stage or liquid */
     size_t found;    /**< the reading at which it was noticed */
-    dregs_factor drag_out, soil; /**< against the line file, during the regime */
+    dregs_factor drag_out; /**< against the line file, during the regime: the geometric mean over
+                                the films whose liquid comes to a meter */
+    dregs_factor of_stage[DREGS_LINE_STAGES]; /**< of each film by itself; NaN where there is none */
+    dregs_factor soil;     /**< on the parts that come */
+    dregs_factor adhering; /**< of it, what no stage takes off */
     dregs_factor fresh; /**< kg/m3 that fresh liquid holds of its own, where it was measured; NaN */
 } dregs_regime;
 
@@ -187,8 +191,12 @@ DREGS_API const dregs_regime *dregs_reuse_regime(const dregs_reuse *reuse, unsig
 
 /** What the answer rests on. */
 typedef struct dregs_reuse_basis {
-    double drag_out_sd, soil_sd;     /**< prior, as shares */
-    unsigned drag_out_row, soil_row; /**< the rows of the line file; 0: assumed */
+    double drag_out_sd[DREGS_LINE_STAGES];    /**< prior of each film, as a share; 0: no film */
+    unsigned drag_out_row[DREGS_LINE_STAGES]; /**< the rows of the line file; 0: assumed */
+    double soil_sd;
+    unsigned soil_row;
+    dregs_factor drag_out, soil; /**< of a dregs_regime before the log: means of lognormal
+                                      distributions, and their middle 95 % */
     int noise_given;
     double noise;       /**< share of the reading; of the first meter where several are estimated */
     int noise_absolute; /**< 1: `noise` is an absolute one, in the unit of dregs_measured */
