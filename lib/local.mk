@@ -97,7 +97,8 @@ libdregs_inside_la_SOURCES = \
 	lib/caution/warming.c \
 	lib/tally/inside.h lib/tally/sums.c lib/tally/tally.c \
 	lib/tally/year.c \
-	lib/readings/cells.c lib/readings/order.c lib/readings/readings.c lib/readings/slips.c lib/readings/readings.h \
+	lib/readings/cells.c lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
+	lib/readings/slips.c lib/readings/weighing.c \
 	lib/reuse/altered.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
 	lib/reuse/outlook.c lib/reuse/prior.c lib/reuse/regime.c lib/reuse/replay.c lib/reuse/reuse.c \
 	lib/reuse/shown.c lib/reuse/stopped.c lib/size/doubt.c lib/size/size.h \

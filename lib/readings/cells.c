@@ -118,18 +118,79 @@ static const char *like(dregs_measured what)
     return what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm" : "mg/L";
 }
 
-static int find_unit(dregs_readings *r, const dregs_sheet_row *row, const char *word)
+dregs_status dregs_readings_density(const dregs_readings *r, double *density, char *message)
+{
+    const dregs_fluid *fluid = dregs_line_wet_with(r->line, r->stage);
+
+    if (fluid->solvent_share.si < 1) {
+        snprintf(message, DREGS_LIQUID_MESSAGE, "the density of %.60s, a mixture, is not known",
+                 fluid->name);
+        return DREGS_UNKNOWN;
+    }
+    return dregs_liquids_value(dregs_line_liquids(r->line), fluid->solvent, DREGS_DENSITY,
+                               dregs_line_temperature(r->line, r->stage), density, message);
+}
+
+/* A share by mass, ppm or mg/kg, as mass per volume of the liquid. */
+static int read_by_mass(dregs_readings *r, const dregs_sheet_row *row, const char *word,
+                        struct unit *unit)
+{
+    char message[DREGS_LIQUID_MESSAGE] = "", quoted[DREGS_QUOTED];
+
+    if (r->quantity.what == DREGS_MEASURED_CONDUCTIVITY) {
+        SAY(r, row->line,
+            "unit %s: a pen that shows dissolved solids measures conductivity and multiplies it by "
+            "a factor of its own; make it a calibration of the line file",
+            dregs_quote(quoted, word));
+        return 0;
+    }
+    if (dregs_readings_density(r, &unit->density, message)) {
+        SAY(r, row->line, "unit %s, by mass: %.120s; allowed is for example 'mg/L'",
+            dregs_quote(quoted, word), message);
+        return 0;
+    }
+    unit->unit.scale *= unit->density;
+    unit->stage = (int)r->stage;
+    return 1;
+}
+
+static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *word,
+                     struct unit *unit)
 {
     char message[DREGS_UNIT_MESSAGE] = "", quoted[DREGS_QUOTED];
-    struct unit *unit = &r->unit[r->last_unit];
     const dregs_scale *scale = dregs_line_scale(r->line, r->quantity.index);
+
+    unit->unit = (dregs_unit){1.0, 0.0, {{0}}};
+    unit->density = 0;
+    unit->stage = -1;
+    if (r->quantity.what == DREGS_MEASURED_SCALE) {
+        if (strcmp(word, scale->unit) == 0)
+            return 1;
+        SAY(r, row->line, "unit %s: the calibration '%.60s' is in '%.40s'",
+            *word ? dregs_quote(quoted, word) : "missing", scale->name, scale->unit);
+        return 0;
+    }
+    /* a bare number or a percentage may be by volume */
+    if (*word && strcmp(word, "1") && !strchr(word, '%') &&
+        !dregs_unit_read_like(word, "1", &unit->unit, NULL))
+        return read_by_mass(r, row, word, unit);
+    if (!dregs_unit_read_like(word, like(r->quantity.what), &unit->unit, message))
+        return 1;
+    SAY(r, row->line, "unit %s: %s; allowed is for example '%s'",
+        *word ? dregs_quote(quoted, word) : "missing", message, like(r->quantity.what));
+    return 0;
+}
+
+int dregs_readings_find_unit(dregs_readings *r, const dregs_sheet_row *row, const char *word)
+{
+    struct unit *unit = &r->unit[r->last_unit];
     unsigned i;
 
     for (i = 0; i <= r->units; i++) { /* the last one found first, then all */
         if (i > 0)
             unit = &r->unit[i - 1];
         if (r->units && unit->what == r->quantity.what && unit->which == r->quantity.index &&
-            strcmp(unit->text, word) == 0) {
+            (unit->stage < 0 || unit->stage == (int)r->stage) && strcmp(unit->text, word) == 0) {
             r->last_unit = (unsigned)(unit - r->unit);
             return 1;
         }
@@ -139,18 +200,8 @@ static int find_unit(dregs_readings *r, const dregs_sheet_row *row, const char *
         return 0;
     }
     unit = &r->unit[r->units];
-    unit->unit = (dregs_unit){1.0, 0.0, {{0}}};
-    if (r->quantity.what == DREGS_MEASURED_SCALE) {
-        if (strcmp(word, scale->unit) != 0) {
-            SAY(r, row->line, "unit %s: the calibration '%.60s' is in '%.40s'",
-                *word ? dregs_quote(quoted, word) : "missing", scale->name, scale->unit);
-            return 0;
-        }
-    } else if (dregs_unit_read_like(word, like(r->quantity.what), &unit->unit, message)) {
-        SAY(r, row->line, "unit %s: %s; allowed is for example '%s'",
-            *word ? dregs_quote(quoted, word) : "missing", message, like(r->quantity.what));
+    if (!read_unit(r, row, word, unit))
         return 0;
-    }
     snprintf(unit->text, WORD, "%s", word);
     unit->what = r->quantity.what;
     unit->which = r->quantity.index;
@@ -245,6 +296,25 @@ int dregs_readings_take_temperature(dregs_readings *r, const dregs_sheet_row *ro
     return 1;
 }
 
+/* The smallest step of the meter, in the row's unit: rounding to it is the least it scatters. */
+static int read_resolution(dregs_readings *r, const dregs_sheet_row *row, dregs_unit unit,
+                           dregs_reading *reading)
+{
+    const char *word = dregs_sheet_cell(row, RESOLUTION);
+    char quoted[DREGS_QUOTED];
+    double step;
+
+    if (!*word)
+        return 1;
+    if (dregs_number_read(word, &step) || !(step >= 0) || dregs_is_beyond(unit.scale * step)) {
+        SAY(r, row->line, "resolution: %s is not a number >= 0 in the row's unit",
+            dregs_quote(quoted, word));
+        return 0;
+    }
+    reading->least = fabs(unit.scale) * step * DREGS_READINGS_ROUNDING;
+    return 1;
+}
+
 /* The value; 1 with NaN where the cell is empty. */
 int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
@@ -253,6 +323,9 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
     double value;
 
     reading->value = NAN;
+    if (dregs_readings_is_weighing(row))
+        return dregs_readings_weigh(r, row, reading) &&
+               read_spread(r, row, r->unit[r->last_unit].unit, reading);
     if (!*word)
         return 1;
     if (dregs_number_read(word, &value)) {
@@ -260,7 +333,7 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
             dregs_quote(quoted, word));
         return 0;
     }
-    if (!find_unit(r, row, dregs_sheet_cell(row, UNIT)))
+    if (!dregs_readings_find_unit(r, row, dregs_sheet_cell(row, UNIT)))
         return 0;
     reading->unit = r->last_unit;
     reading->value = dregs_unit_to_si(r->unit[r->last_unit].unit, value);
@@ -270,5 +343,6 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
             dregs_sheet_cell(row, UNIT));
         return 0;
     }
-    return read_spread(r, row, r->unit[r->last_unit].unit, reading);
+    return read_spread(r, row, r->unit[r->last_unit].unit, reading) &&
+           read_resolution(r, row, r->unit[r->last_unit].unit, reading);
 }

@@ -30,6 +30,7 @@ static void merge(dregs_reading *into, const dregs_reading *from)
     into->value += part * (from->value - into->value);
     into->temperature += part * (from->temperature - into->temperature);
     into->sd = fmax(into->sd, from->sd);
+    into->least = fmax(into->least, from->least);
     into->rows += from->rows;
 }
 

@@ -20,11 +20,16 @@ static const dregs_column columns[COLUMNS] = {
     [TEMPERATURE] = {"temperature", DREGS_OPTIONAL, NULL},
     [NOTE] = {"note", DREGS_OPTIONAL, NULL},
     [LOAD] = {"load", DREGS_OPTIONAL, NULL},
+    [TARE] = {"tare", DREGS_OPTIONAL, NULL},
+    [GROSS] = {"gross", DREGS_OPTIONAL, NULL},
+    [BLANK] = {"blank", DREGS_OPTIONAL, NULL},
+    [SAMPLE] = {"sample", DREGS_OPTIONAL, NULL},
+    [RESOLUTION] = {"resolution", DREGS_OPTIONAL, NULL},
 };
 
 static const dregs_sheet_words words = {
     .allowed = "; the columns are time, stage, loads (or load), quantity, value, unit, spread, "
-               "temperature, note",
+               "temperature, note, tare, gross, blank, sample, resolution",
     .nearest = {"; nearest: '", "'"},
     .twice = {"column ", " is there twice"},
     .missing = {"there is no column ",
@@ -223,6 +228,11 @@ const char *dregs_readings_unit(const dregs_readings *readings, unsigned index, 
     if (unit)
         *unit = readings->unit[index].unit;
     return readings->unit[index].text;
+}
+
+double dregs_readings_unit_density(const dregs_readings *readings, unsigned index)
+{
+    return index < readings->units ? readings->unit[index].density : 0.0;
 }
 
 int dregs_readings_zoned(const dregs_readings *readings)

@@ -8,8 +8,29 @@
 
 enum { WORD = 128, UNITS_MOST = 64 };
 
+/* One standard deviation of what is rounded to a step of 1, 1/sqrt(12): a rectangular distribution,
+ * JCGM 100:2008 (GUM), F.2.2.1. */
+#define DREGS_READINGS_ROUNDING 0.28867513459481287
+
 /* Of the log; those of `columns` in readings.c. */
-enum column { TIME, STAGE, LOADS, QUANTITY, VALUE, UNIT, SPREAD, TEMPERATURE, NOTE, LOAD, COLUMNS };
+enum column {
+    TIME,
+    STAGE,
+    LOADS,
+    QUANTITY,
+    VALUE,
+    UNIT,
+    SPREAD,
+    TEMPERATURE,
+    NOTE,
+    LOAD,
+    TARE,
+    GROSS,
+    BLANK,
+    SAMPLE,
+    RESOLUTION,
+    COLUMNS
+};
 
 /* What a word of the log was found to mean. */
 struct known {
@@ -23,6 +44,8 @@ struct unit {
     dregs_measured what;
     unsigned which;
     dregs_unit unit;
+    double density; /* kg/m3 of the liquid, in the unit already; 0: not by mass */
+    int stage;      /* then the only one it is good for; -1: all */
 };
 
 struct dregs_readings {
@@ -52,6 +75,10 @@ struct dregs_readings {
 /* What the cells of a row say, into the reading; 0 with a fault when they cannot be read. */
 int dregs_readings_find_stage(dregs_readings *r, const dregs_sheet_row *row, const char *word);
 int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, const char *word);
+int dregs_readings_find_unit(dregs_readings *r, const dregs_sheet_row *row, const char *word);
+/* kg/m3 of what the row's stage is wet with, at its temperature. DREGS_UNKNOWN, DREGS_OUT_OF_RANGE:
+ * not known, with the reason (DREGS_LIQUID_MESSAGE bytes). */
+dregs_status dregs_readings_density(const dregs_readings *r, double *density, char *message);
 int dregs_readings_take_time(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading);
 int dregs_readings_take_loads(dregs_readings *r, const dregs_sheet_row *row,
                               dregs_reading *reading);
@@ -60,6 +87,11 @@ int dregs_readings_take_temperature(dregs_readings *r, const dregs_sheet_row *ro
 /* The value; 1 with NaN where the cell is empty. */
 int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row,
                               dregs_reading *reading);
+
+/* weighing.c: 1 where the row tells the weighings of a dish in place of a value. */
+int dregs_readings_is_weighing(const dregs_sheet_row *row);
+/* The value that they come to, its unit, and the least that it scatters. */
+int dregs_readings_weigh(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading);
 
 /* By time; rows of one time stay in the order of the file. */
 void dregs_readings_sort(dregs_reading *kept, size_t count, int *unsorted);

@@ -129,8 +129,8 @@ static int counts(const dregs_reuse *reuse, size_t i, unsigned channel)
 
 static size_t is_inside(const dregs_reuse *reuse, const struct envelope *e, size_t i, double value)
 {
-    /* a laboratory writes 0 for what it did not find */
-    if (value == 0 && dregs_readings_at(reuse->readings, i)->what != DREGS_MEASURED_CONDUCTIVITY)
+    /* a laboratory writes 0 for what it did not find, a balance less */
+    if (value <= 0 && dregs_readings_at(reuse->readings, i)->what != DREGS_MEASURED_CONDUCTIVITY)
         return 1;
     return value >= e->least[i] && value <= e->most[i];
 }

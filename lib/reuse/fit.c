@@ -33,6 +33,7 @@ double dregs_reuse_meter_sd(const dregs_reuse *reuse, size_t reading, double exp
         one = read->sd;
     else if (!channel->absolute)
         one = channel->noise * fmax(fabs(expected), DREGS_LEAST_SHARE * channel->mean);
+    one = fmax(one, read->least);
     return one / sqrt(dregs_reuse_rows_count(read));
 }
 

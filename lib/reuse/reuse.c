@@ -235,6 +235,20 @@ static void set_up_dirt(dregs_reuse *reuse)
         reuse->dirt_unit = fabs(channel->mean / (high - low)) * step;
 }
 
+/* A share by mass, and the density that makes it a concentration. */
+static dregs_status note_by_mass(dregs_reuse *reuse, const struct channel *channel)
+{
+    double density = dregs_readings_unit_density(reuse->readings, channel->unit);
+
+    if (!(density > 0))
+        return DREGS_OK;
+    return dregs_reuse_assume(
+        reuse, "%.60s: %.20s by mass, with %.4g g/L of %.60s (a pen's ppm would be a calibration)",
+        dregs_line_stage(reuse->line, channel->stage)->name,
+        dregs_readings_unit(reuse->readings, channel->unit, NULL), density,
+        dregs_line_wet_with(reuse->line, channel->stage)->solvent);
+}
+
 static dregs_status set_up_notes(dregs_reuse *reuse)
 {
     dregs_status status = DREGS_OK;
@@ -246,8 +260,10 @@ static dregs_status set_up_notes(dregs_reuse *reuse)
         double coefficient;
         dregs_compensation way =
             dregs_reuse_compensation(reuse->line, channel->stage, &coefficient);
-        if (channel->what != DREGS_MEASURED_CONDUCTIVITY)
+        if (channel->what != DREGS_MEASURED_CONDUCTIVITY) {
+            status = note_by_mass(reuse, channel);
             continue;
+        }
         if (isnan(channel->temperature))
             status = dregs_reuse_assume(reuse,
                                         "%.60s: the meter shows conductivity at 25 degC (the log "

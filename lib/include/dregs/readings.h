@@ -36,6 +36,8 @@ typedef struct dregs_reading {
     double time;        /**< s since 1970-01-01T00:00 of the log's clock */
     double value;       /**< in the unit of dregs_measured; NaN for a dump */
     double sd;          /**< one standard deviation, likewise; 0 when not stated */
+    double least;       /**< the least standard deviation, of rounding to the meter's or the
+                             balance's last digit; 0 when not stated */
     double temperature; /**< K, of the sample; NaN when not stated */
     int64_t loads;      /**< as written; -1 when not stated */
     int64_t at;         /**< loads through the line since the first fill that the log knows of */
@@ -90,6 +92,10 @@ DREGS_API const char *dregs_readings_name(const dregs_readings *readings);
 /** A unit as the log writes it, and what it is; NULL past the end. */
 DREGS_API const char *dregs_readings_unit(const dregs_readings *readings, unsigned index,
                                           dregs_unit *unit);
+
+/** kg/m3 of liquid that a unit by mass, such as ppm, was taken with; 0 for a unit of another kind.
+ */
+DREGS_API double dregs_readings_unit_density(const dregs_readings *readings, unsigned index);
 
 /** 1 when the log has something to say of the stage's tank: its dumps are those of the log. */
 DREGS_API int dregs_readings_of(const dregs_readings *readings, unsigned stage);
