@@ -93,6 +93,9 @@ static const struct {
     /* by mass: 100 mg/kg of 780.9 g/L */
     {"2026-03-02T08:00,clear,4,non-volatile residue,100,ppm", 78.09, 0, 0, 1},
     {"2026-03-02T08:00,clear,4,concentration grease,100,mg/kg", 78.09, 0, 0, 1},
+    /* steps of a colour: within half a step, unless the row says better; its "mg/L" are steps */
+    {"2026-03-02T08:00,clear,4,shade,2,of 5", 2e3, 288.67513, 0, 0},
+    {"2026-03-02T08:00,clear,4,shade,2.5,of 5,,,,,0.5", 2.5e3, 144.33757, 0, 0},
     {"2026-03-02T08:00,clear,4,non-volatile residue,7.4,ug/mL", 7.4, 0, 0, 0},
 };
 

@@ -459,8 +459,10 @@ static void say_estimates(const struct reusing *r)
                                              (int)basis->noise_unit, basis->noise));
     else
         dregs_report_fact(r->report, "meter", 22,
-                          "scatters by %s %% of the reading, one standard deviation (%s)",
+                          "scatters by %s %% of the reading%s, one standard deviation (%s)",
                           dregs_page_rough(&n, basis->noise * 100),
+                          basis->noise_what == DREGS_MEASURED_SCALE ? " beyond that of clean liquid"
+                                                                    : "",
                           basis->noise_given ? "given"
                           : basis->freedom   ? "from the log"
                                              : "assumed");
@@ -528,9 +530,9 @@ static void say_outlier(const struct reusing *r, const dregs_reading *reading,
         dregs_line_stage(r->line, reading->stage)->name,
         dregs_page_reading(&texts, r->readings, reading->what, unit, heard->expected),
         dregs_page_rough(&n, heard->off),
-        heard->heard != DREGS_HEARD_ALONE         ? ""
-        : r->result->advice == DREGS_ADVICE_ALONE ? "; the last one: measure again"
-                                                  : "; the last one, and cleaner: not counted on");
+        heard->heard != DREGS_HEARD_ALONE || !dregs_page_reuse_fits(r) ? ""
+        : r->result->outlook->again ? "; the last one: measure again"
+                                    : "; the last one, and cleaner: not counted on");
 }
 
 static void say_outliers(const struct reusing *r)

@@ -12,7 +12,8 @@ const char *dregs_page_reading(struct readings_text *texts, const dregs_readings
     char number[DREGS_NUMBER_TEXT], *into = texts->text[texts->next++ % 4];
     const char *name;
 
-    dregs_number_plain(number, dregs_answer_reading_shown(readings, what, unit, value, &name), 4);
+    dregs_number_plain(number, dregs_answer_reading_shown(readings, what, unit, value, &name),
+                       dregs_readings_unit_digits(readings, (unsigned)unit));
     snprintf(into, sizeof texts->text[0], "%s%s%.60s", number,
              *name && strcmp(name, "1") ? " " : "", strcmp(name, "1") ? name : "");
     return into;

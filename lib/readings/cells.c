@@ -154,6 +154,15 @@ static int read_by_mass(dregs_readings *r, const dregs_sheet_row *row, const cha
     return 1;
 }
 
+/* As many as its largest reading has before the span of the curve begins; 6 at most. */
+static int more_digits(const dregs_calibration *curve)
+{
+    double first = curve->point[0].reading, last = curve->point[curve->count - 1].reading;
+    double most = fmax(fabs(first), fabs(last)) / fabs(last - first);
+
+    return (int)fmin(fmax(floor(log10(most)), 0.0), 6.0);
+}
+
 static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *word,
                      struct unit *unit)
 {
@@ -163,7 +172,9 @@ static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *
     unit->unit = (dregs_unit){1.0, 0.0, {{0}}};
     unit->density = 0;
     unit->stage = -1;
+    unit->digits = DREGS_READINGS_DIGITS;
     if (r->quantity.what == DREGS_MEASURED_SCALE) {
+        unit->digits += more_digits(&scale->curve);
         if (strcmp(word, scale->unit) == 0)
             return 1;
         SAY(r, row->line, "unit %s: the calibration '%.60s' is in '%.40s'",
@@ -296,6 +307,13 @@ int dregs_readings_take_temperature(dregs_readings *r, const dregs_sheet_row *ro
     return 1;
 }
 
+/* Steps of a scale of the user's own, such as "of 5": they are counted. */
+static int is_counted(const dregs_readings *r)
+{
+    return r->quantity.what == DREGS_MEASURED_SCALE &&
+           strncmp(dregs_line_scale(r->line, r->quantity.index)->unit, "of ", 3) == 0;
+}
+
 /* The smallest step of the meter, in the row's unit: rounding to it is the least it scatters. */
 static int read_resolution(dregs_readings *r, const dregs_sheet_row *row, dregs_unit unit,
                            dregs_reading *reading)
@@ -304,6 +322,8 @@ static int read_resolution(dregs_readings *r, const dregs_sheet_row *row, dregs_
     char quoted[DREGS_QUOTED];
     double step;
 
+    if (!*word && is_counted(r))
+        word = "1";
     if (!*word)
         return 1;
     if (dregs_number_read(word, &step) || !(step >= 0) || dregs_is_beyond(unit.scale * step)) {

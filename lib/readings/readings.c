@@ -230,6 +230,11 @@ const char *dregs_readings_unit(const dregs_readings *readings, unsigned index, 
     return readings->unit[index].text;
 }
 
+int dregs_readings_unit_digits(const dregs_readings *readings, unsigned index)
+{
+    return index < readings->units ? readings->unit[index].digits : DREGS_READINGS_DIGITS;
+}
+
 double dregs_readings_unit_density(const dregs_readings *readings, unsigned index)
 {
     return index < readings->units ? readings->unit[index].density : 0.0;

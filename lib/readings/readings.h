@@ -6,7 +6,7 @@
 #include "base/sheet.h"
 #include "dregs/readings.h"
 
-enum { WORD = 128, UNITS_MOST = 64 };
+enum { WORD = 128, UNITS_MOST = 64, DREGS_READINGS_DIGITS = 4 };
 
 /* One standard deviation of what is rounded to a step of 1, 1/sqrt(12): a rectangular distribution,
  * JCGM 100:2008 (GUM), F.2.2.1. */
@@ -45,6 +45,7 @@ struct unit {
     unsigned which;
     dregs_unit unit;
     double density; /* kg/m3 of the liquid, in the unit already; 0: not by mass */
+    int digits;     /* significant ones that show a reading */
     int stage;      /* then the only one it is good for; -1: all */
 };
 

@@ -19,6 +19,8 @@
 #define LONE_NEAR     1.5  /* a lone reading: this near to what was expected of it */
 #define ASSUMED_WORST 0.25 /* rms share left over where the scatter was only assumed to be 5 % */
 
+#define STATED_ROOM 4.0 /* standard deviations that a row states count as a share of 1 */
+
 /* All thresholds are our own choice. */
 
 struct envelope {
@@ -331,9 +333,11 @@ static double left_over(const dregs_reuse *reuse, unsigned channel)
         if (reading->what == DREGS_MEASURED_DUMP || reuse->channel_of[i] != channel ||
             heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected))
             continue;
-        sum += pow((reading->value - heard->expected) /
-                       fmax(fabs(heard->expected), DREGS_LEAST_SHARE * meter->mean),
-                   2);
+        sum += pow(
+            (reading->value - heard->expected) /
+                fmax(fmax(fabs(heard->expected - meter->clean), DREGS_LEAST_SHARE * meter->mean),
+                     STATED_ROOM * fmax(reading->least, reading->sd)),
+            2);
         count++;
     }
     return count ? sqrt(sum / (double)count) : 0.0;

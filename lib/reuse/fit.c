@@ -32,7 +32,8 @@ double dregs_reuse_meter_sd(const dregs_reuse *reuse, size_t reading, double exp
     if (read->sd > 0)
         one = read->sd;
     else if (!channel->absolute)
-        one = channel->noise * fmax(fabs(expected), DREGS_LEAST_SHARE * channel->mean);
+        one = channel->noise *
+              fmax(fabs(expected - channel->clean), DREGS_LEAST_SHARE * channel->mean);
     one = fmax(one, read->least);
     return one / sqrt(dregs_reuse_rows_count(read));
 }

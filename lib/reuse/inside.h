@@ -102,7 +102,9 @@ struct channel {
     unsigned which;
     unsigned unit;      /* the last one used */
     double temperature; /* the last one stated */
-    double mean;        /* of the readings, without their sign */
+    double clean;       /* what a calibration reads without a solute; 0 for all others. Shares are
+                           taken of what is beyond: a refractive index is never near 0 */
+    double mean;        /* of the readings beyond that, without their sign */
     double noise;       /* share, or absolute */
     int absolute;
     double freedom; /* degrees of it behind the noise; 0: given or assumed */

@@ -27,8 +27,8 @@ static size_t gather(const dregs_reuse *reuse, unsigned channel, double *left, d
             heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected) || reading->sd > 0)
             continue;
         left[count] = (reading->value - heard->expected) * sqrt(dregs_reuse_rows_count(reading));
-        share_of[count] =
-            fmax(fabs(heard->expected), DREGS_LEAST_SHARE * reuse->channel[channel].mean);
+        share_of[count] = fmax(fabs(heard->expected - reuse->channel[channel].clean),
+                               DREGS_LEAST_SHARE * reuse->channel[channel].mean);
         count++;
     }
     return count;

@@ -35,6 +35,19 @@ static unsigned owner(const dregs_line *line, unsigned stage)
     return dregs_line_tank(line, (unsigned)dregs_line_stage(line, stage)->tank)->stage;
 }
 
+/* What a calibration reads without any solute: straight on from its first two points where they do
+ * not begin there. */
+static double clean_of(const dregs_line *line, const dregs_reading *reading)
+{
+    const dregs_calibration_point *p;
+
+    if (reading->what != DREGS_MEASURED_SCALE)
+        return 0;
+    p = dregs_line_scale(line, reading->which)->curve.point;
+    return p[0].reading - p[0].concentration * (p[1].reading - p[0].reading) /
+                              (p[1].concentration - p[0].concentration);
+}
+
 /* The meter of a reading; makes it when it is new. */
 static dregs_status find_channel(dregs_reuse *reuse, const dregs_reading *reading, unsigned *index)
 {
@@ -55,6 +68,7 @@ static dregs_status find_channel(dregs_reuse *reuse, const dregs_reading *readin
         channel->stage = reading->stage;
         channel->what = reading->what;
         channel->which = reading->which;
+        channel->clean = clean_of(reuse->line, reading);
         channel->noise = reuse->basis.noise_given ? reuse->request.noise : ASSUMED_NOISE;
     }
     channel->unit = reading->unit;
@@ -116,7 +130,7 @@ static dregs_status set_up_reading(dregs_reuse *reuse, size_t i)
                                         reading->line, message)
                    : DREGS_OK;
     }
-    reuse->channel[channel].mean += fabs(reading->value);
+    reuse->channel[channel].mean += fabs(reading->value - reuse->channel[channel].clean);
     reuse->channel[channel].used++;
     return DREGS_OK;
 }
@@ -235,11 +249,18 @@ static void set_up_dirt(dregs_reuse *reuse)
         reuse->dirt_unit = fabs(channel->mean / (high - low)) * step;
 }
 
-/* A share by mass, and the density that makes it a concentration. */
-static dregs_status note_by_mass(dregs_reuse *reuse, const struct channel *channel)
+/* Steps that are counted; a share by mass, and the density that makes it a concentration. */
+static dregs_status note_unit(dregs_reuse *reuse, const struct channel *channel)
 {
     double density = dregs_readings_unit_density(reuse->readings, channel->unit);
 
+    if (channel->what == DREGS_MEASURED_SCALE &&
+        strncmp(dregs_line_scale(reuse->line, channel->which)->unit, "of ", 3) == 0)
+        return dregs_reuse_assume(reuse,
+                                  "%.60s: a step of '%.60s' is what the colour is read to, where a "
+                                  "row states no other resolution",
+                                  dregs_line_stage(reuse->line, channel->stage)->name,
+                                  dregs_line_scale(reuse->line, channel->which)->name);
     if (!(density > 0))
         return DREGS_OK;
     return dregs_reuse_assume(
@@ -261,7 +282,7 @@ static dregs_status set_up_notes(dregs_reuse *reuse)
         dregs_compensation way =
             dregs_reuse_compensation(reuse->line, channel->stage, &coefficient);
         if (channel->what != DREGS_MEASURED_CONDUCTIVITY) {
-            status = note_by_mass(reuse, channel);
+            status = note_unit(reuse, channel);
             continue;
         }
         if (isnan(channel->temperature))
@@ -392,9 +413,11 @@ static dregs_status tell_noise(dregs_reuse *reuse)
         if (reuse->channel[c].assumed)
             status = dregs_reuse_assume(
                 reuse,
-                "%.60s: the meter scatters by 5 %% of the reading, one standard deviation "
+                "%.60s: the meter scatters by 5 %% of the reading%s, one standard deviation "
                 "(too few readings to tell)",
-                dregs_line_stage(reuse->line, reuse->channel[c].stage)->name);
+                dregs_line_stage(reuse->line, reuse->channel[c].stage)->name,
+                reuse->channel[c].what == DREGS_MEASURED_SCALE ? " beyond that of clean liquid"
+                                                               : "");
     return status;
 }
 

@@ -1,0 +1,73 @@
+#!/bin/sh
+# dregs-reuse at benches without a conductivity: weighed dishes, readings of the user's own meters.
+set -eu
+name=dregs-reuse
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+cat >ipa.csv <<'END'
+item,property,value,unit,spread
+tray,kind,load,,
+tray,parts,12,1,
+tray,area,9.5,cm2,
+tray,interval,10,min,
+grease,kind,solute,,
+grease,on parts,2.2,mg,40%
+ipa,kind,liquid,,
+ipa,solvent,isopropanol,,
+index,kind,calibration,,
+index,solute,total,,
+index,reading 1,1.3772,,
+index,concentration 1,0,g/L,
+index,reading 2,1.3782,,
+index,concentration 2,10,g/L,
+shade,kind,calibration,,
+shade,solute,grease,,
+shade,reading 1,0,of 5,
+shade,concentration 1,0,mg/L,
+shade,reading 2,5,of 5,
+shade,concentration 2,500,mg/L,
+beaker,kind,wash,,
+beaker,volume,0.6,L,
+beaker,liquid,ipa,,
+beaker,removal,99.8,%,
+beaker,drag-out,40,mL/m2,25%
+clear,kind,rinse,,
+clear,volume,0.6,L,
+clear,liquid,ipa,,
+clear,drag-out,40,mL/m2,25%
+limit,kind,target,,
+limit,residue,1,ug/cm2,
+END
+head=time,stage,loads,quantity,value,unit,resolution
+
+# begins WORDS ARGUMENT...: the first line
+begins()
+{
+    words=$1
+    shift
+    good "$@"
+    case $(sed -n 1p out) in
+    "$words"*) ;;
+    *) fail "first line: $(sed -n 1p out)" ;;
+    esac
+}
+
+# a refractive index: five loads bring 26.4 mg of grease each into 0.6 L, 0.044 g/L; one step of
+# the meter is 1 g/L. What it scatters is that step, not a share of 1.3772.
+printf '%s\n' "$head" '2026-03-02T08:00,beaker,4,index,1.3772,,0.0001' \
+    '2026-03-02T09:00,beaker,20,index,1.3773,,0.0001' \
+    '2026-03-02T12:00,beaker,40,index,1.3774,,0.0001' >index.csv
+begins 'good for ' ipa.csv index.csv
+prints '5 % of the reading beyond that of clean liquid'
+grep -q 'beaker *index *1.3773' out || fail 'a refractive index with four digits'
+# steps of a colour are counted, and that is listed
+printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,beaker,4,shade,2,of 5' \
+    '2026-03-02T09:00,beaker,10,shade,4,of 5' >shade.csv
+begins 'good for ' ipa.csv shade.csv
+prints "beaker: a step of 'shade' is what the colour is read to"
+# by mass: the density is told
+printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,non-volatile residue,12,ppm' >mass.csv
+good ipa.csv mass.csv
+prints 'clear: ppm by mass, with 78'
+exit $failed
