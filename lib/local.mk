@@ -44,7 +44,8 @@ pkginclude_HEADERS = \
 	lib/include/dregs/unit.h \
 	lib/include/dregs/use.h \
 	lib/include/dregs/version.h \
-	lib/include/dregs/warm.h
+	lib/include/dregs/warm.h \
+	lib/include/dregs/week.h
 
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
@@ -87,7 +88,7 @@ libdregs_inside_la_SOURCES = \
 	lib/calendar/calendar.c lib/calendar/calendar.h lib/calendar/march.c \
 	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/capacity.c \
 	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
-	lib/residue/residue.h lib/residue/scatter.c lib/residue/worst.c \
+	lib/residue/residue.h lib/residue/scatter.c lib/residue/week.c lib/residue/worst.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c \
 	lib/ensemble/ensemble.c lib/ensemble/ensemble.h lib/ensemble/exact.c \
 	lib/ensemble/inside.h lib/ensemble/part.c lib/ensemble/run.c lib/ensemble/shares.c \

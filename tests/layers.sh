@@ -16,7 +16,7 @@ readings reuse size law purchase answer page'
 
 # public headers that are not named like their room; answer_size.h belongs to answer without a word
 homes='bound=residue csv=base number=base status=base time=base unit=base version=base mixture=liquid edit=line
-stage=line stream=line use=balance'
+stage=line stream=line use=balance week=residue'
 
 # every include as "file|included"
 (cd "$source" && find lib tools -name '*.[ch]' -exec grep -H '^ *# *include *"' {} +) |

@@ -19,7 +19,7 @@ liquid liquids mixture mixtures regulations property equation
 line edit stage stream room schedule
 balance map state totals
 calendar
-residue worst bound bounds
+residue worst bound bounds week
 ensemble doubt
 caution cautions facts severity
 tally

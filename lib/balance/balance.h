@@ -37,6 +37,10 @@ void dregs_balance_ledger_stages(const dregs_line *line, unsigned substance, str
 /* What the clearing of one stage takes of a solute, and all else that leaves the line. */
 void dregs_balance_ledger_cleared(const dregs_line *line, unsigned stage, struct ledger *ledger);
 
+/* All that leaves the line in one sum behind the tanks: enough to hold powers to the conservation
+ * of mass, and for a state that repeats itself. */
+void dregs_balance_ledger_closed(const dregs_line *line, struct ledger *ledger);
+
 /* ---- matrices of one substance, for who goes through a calendar with a ledger of his own ---- */
 
 /* Time without loads passing, with constant volume rates. */
@@ -79,6 +83,12 @@ void dregs_balance_dump(const dregs_line *line, unsigned substance, uint64_t don
 /* z = a z, z being dim x columns; spare has the size of z. */
 void dregs_balance_multiply_in_place(const double *a, double *z, size_t dim, size_t columns,
                                      double *spare);
+/* A matrix of the closed ledger without the row and column of its one sum. */
+void dregs_balance_leave_out_sum(size_t tanks, const double *from, double *to);
+/* The z of n + 1 that a map leaves as it is: the map as n + 2 rows of n + 1, by the closed ledger.
+ * \param fresh  n contents, of tanks in which nothing moves.
+ * \return DREGS_OK; DREGS_NO_STEADY (something has no way out); DREGS_NO_MEMORY. */
+dregs_status dregs_balance_repeats(size_t tanks, const double *map, const double *fresh, double *z);
 /* Makes each column of a matrix (dim x columns) add up again: what is in a tank, its column, is
  * afterwards in some tank or has gone out; with the sums of what came in, the last column likewise
  * to that. The columns between are left as they are. */

@@ -30,7 +30,6 @@ enum total {
 
 /* ledger.c */
 void dregs_balance_ledger_plain(const dregs_line *line, struct ledger *ledger);
-void dregs_balance_ledger_closed(const dregs_line *line, struct ledger *ledger);
 /* The sums of dregs_totals, of a solute. */
 void dregs_balance_ledger_totals(const dregs_line *line, struct ledger *ledger);
 
@@ -97,8 +96,6 @@ void dregs_balance_dump_volumes(const dregs_line *line, uint64_t done,
 /* into = a z, z being dim x columns */
 void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t columns,
                             double *into);
-/* A closed matrix without the row and column of the one sum. */
-void dregs_balance_leave_out_sum(size_t tanks, const double *from, double *to);
 
 /* load_map.c */
 /* dregs_balance_load_matrix, and what a load meets and carries. */

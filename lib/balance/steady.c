@@ -87,3 +87,21 @@ dregs_status dregs_balance_fixed_point(const struct load_map *load, const double
     free(p);
     return status;
 }
+
+dregs_status dregs_balance_repeats(size_t tanks, const double *map, const double *fresh, double *z)
+{
+    size_t dim = tanks + 2, i, k;
+    double *whole = calloc(dim * dim, sizeof *whole);
+    struct load_map load = {.dim = dim, .tanks = (unsigned)tanks, .period = whole};
+    dregs_status status;
+
+    if (!whole)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < dim; i++)
+        for (k = 0; k <= tanks; k++)
+            whole[i * dim + (k < tanks ? k : dim - 1)] = map[i * (tanks + 1) + k];
+    status = dregs_balance_fixed_point(&load, fresh, z);
+    z[tanks] = 1.0;
+    free(whole);
+    return status;
+}

@@ -44,5 +44,6 @@
 #include "dregs/use.h"
 #include "dregs/version.h"
 #include "dregs/warm.h"
+#include "dregs/week.h"
 
 #endif
