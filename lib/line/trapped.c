@@ -46,7 +46,7 @@ void dregs_line_trap(dregs_line *line)
         carried->opened = opened ? opened->si : 1.0;
         carried->trapped_in = in;
         if (line->traps && line->stages[i].film_way != DREGS_FILM_NONE)
-            carried->trapped = load->parts.si * load->hold_up.si * line->drag_out;
+            carried->trapped = load->parts.si * load->hold_up.si;
         in = carried->trapped;
     }
 }
