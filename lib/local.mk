@@ -75,9 +75,8 @@ libdregs_inside_la_SOURCES = \
 	lib/line/drying.c lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
 	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \
-	lib/line/stream.c lib/line/taken.c lib/line/values.c lib/line/volumes.c lib/line/warming.c \
-	lib/line/stream.c lib/line/trapped.c lib/line/values.c lib/line/volumes.c lib/line/warming.c \
-	lib/line/words.c \
+	lib/line/stream.c lib/line/taken.c lib/line/trapped.c lib/line/values.c lib/line/volumes.c \
+	lib/line/warming.c lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c \
 	lib/line/stage/shared.h lib/line/stage/spray.c lib/line/stage/stage.c \
 	lib/line/stage/stage.h lib/line/stage/wash.c \
@@ -110,8 +109,6 @@ libdregs_inside_la_SOURCES = \
 	lib/purchase/compare.c lib/purchase/purchase.c \
 	lib/answer/cautions.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
 	lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
-	lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \
-	lib/answer/cautions.c lib/answer/compare.c lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
 	lib/answer/dry_doubt.c lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \
 	lib/answer/dry_vapour.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c \
 	lib/answer/inside.h lib/answer/less_mixed.c lib/answer/liquid.c lib/answer/liquid_curve.c \
