@@ -603,6 +603,38 @@ END_TEST
 
 /* ---- spans ---- */
 
+/* Sprays alone, no tank: of each load 2 L of the first liquid and 1 L of the second are sprayed;
+ * 2 mL of film dry off, all else runs off. */
+START_TEST(sprays_alone_lose_nothing)
+{
+    dregs_line *line =
+        lines_read("item,property,value,unit\nrack,kind,load\nrack,parts,10,1\n"
+                   "rack,area,100,cm2\nrack,interval,6,min\nsalt,kind,solute\nhard,kind,liquid\n"
+                   "hard,solvent,water\nhard,salt,300,mg/L\nsoft,kind,liquid\nsoft,solvent,water\n"
+                   "first,kind,spray\nfirst,liquid,hard\nfirst,use,2,L\nfirst,film,20,um\n"
+                   "last,kind,spray\nlast,liquid,soft\nlast,use,1,L\nlast,film,20,um\n");
+    dregs_tally *tally = tally_of(line, DREGS_SPAN_LOADS, 7, 0);
+    double salt_in, salt_out;
+
+    ck_assert_near(dregs_tally_fluid(tally, DREGS_STREAM_SPRAYED, 0, DREGS_WHOLE, DREGS_WHOLE),
+                   7 * 0.002, 1e-14, "hard, sprayed");
+    ck_assert_near(dregs_tally_fluid(tally, DREGS_STREAM_SPRAYED, 1, DREGS_WHOLE, DREGS_WHOLE),
+                   7 * 0.001, 1e-14, "soft, sprayed");
+    ck_assert_near(dregs_tally_volume(tally, DREGS_STREAM_RUNOFF, DREGS_WHOLE, DREGS_WHOLE),
+                   7 * (0.003 - 2e-6), 1e-14, "run off");
+    ck_assert_near(dregs_tally_volume(tally, DREGS_STREAM_DRIED, DREGS_WHOLE, DREGS_WHOLE),
+                   7 * 2e-6, 1e-14, "dried");
+    salt_in = dregs_tally_solute(tally, DREGS_STREAM_SPRAYED, 0, DREGS_WHOLE, DREGS_WHOLE);
+    salt_out = dregs_tally_solute(tally, DREGS_STREAM_RUNOFF, 0, DREGS_WHOLE, DREGS_WHOLE) +
+               dregs_tally_solute(tally, DREGS_STREAM_LEFT, 0, DREGS_WHOLE, DREGS_WHOLE);
+    ck_assert_near(salt_in, 7 * 0.002 * 0.3, 1e-14, "salt, 300 mg/L");
+    ck_assert_near(salt_out, salt_in, 1e-15, "salt, out");
+    all_close(tally, 0);
+    dregs_tally_free(tally);
+    lines_free(line);
+}
+END_TEST
+
 START_TEST(months_make_the_year_and_days_the_month)
 {
     dregs_line *line = lines_read(marched);
@@ -771,6 +803,7 @@ static Suite *suite(void)
     tcase_add_test(c, a_solvent_in_a_water_rinse_goes_to_its_drain);
     tcase_add_test(c, a_mixture_keeps_its_shares);
     tcase_add_test(c, a_still_gives_back_a_tanks_own_liquid);
+    tcase_add_test(c, sprays_alone_lose_nothing);
     tcase_add_test(c, months_make_the_year_and_days_the_month);
     c = tcase_create("refusals");
     suite_add_tcase(s, c);

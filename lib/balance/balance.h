@@ -28,8 +28,9 @@ enum { STREAMS = DREGS_STREAM_HELD_FIRST };
 struct ledger {
     size_t tanks, dim;
     size_t outs, within, buffers; /* the rows at which the groups begin; ins begin at `tanks` */
-    unsigned short row[STREAMS][DREGS_LINE_STAGES]; /* 0: kept nowhere (row 0 is a tank) */
+    unsigned short row[STREAMS][DREGS_LINE_STAGES]; /* of the sum, or LEDGER_NOWHERE */
 };
+enum { LEDGER_NOWHERE = 0xffff };
 
 /* Every stream of every stage by itself, of a substance; with buffers for a liquid. */
 void dregs_balance_ledger_stages(const dregs_line *line, unsigned substance, struct ledger *ledger);

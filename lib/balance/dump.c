@@ -30,7 +30,8 @@ static size_t sum_row(const struct dump *d, dregs_stream which, unsigned tank)
     return d->ledger->row[which][dregs_line_tank(d->line, tank)->stage];
 }
 
-/* Moves a share of one row to another, in every column, and notes it in row `note` unless 0. */
+/* Moves a share of one row to another, in every column, and notes it in row `note` unless that is
+ * LEDGER_NOWHERE. */
 static void move(struct dump *d, size_t from, size_t to, double share, size_t note)
 {
     size_t k;
@@ -38,7 +39,7 @@ static void move(struct dump *d, size_t from, size_t to, double share, size_t no
     for (k = 0; k < d->columns; k++) {
         double part = share * d->z[from * d->columns + k];
         d->z[to * d->columns + k] += part;
-        if (note)
+        if (note != LEDGER_NOWHERE)
             d->z[note * d->columns + k] += part;
         d->z[from * d->columns + k] = share < 1.0 ? d->z[from * d->columns + k] - part : 0.0;
     }
@@ -70,7 +71,7 @@ static void fill(struct dump *d, unsigned tank, double volume)
         if (d->volumes)
             d->volumes->fresh[tank] += volume;
         add(d, tank, mass);
-        if (note)
+        if (note != LEDGER_NOWHERE)
             add(d, note, mass);
     }
 }
@@ -81,8 +82,8 @@ static void empty(struct dump *d, unsigned tank)
 
     if (d->volumes)
         d->volumes->emptied[tank] += dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
-    if (to)
-        move(d, tank, to, 1.0, 0);
+    if (to != LEDGER_NOWHERE)
+        move(d, tank, to, 1.0, LEDGER_NOWHERE);
     else
         for (k = 0; k < d->columns; k++)
             d->z[tank * d->columns + k] = 0.0;

@@ -19,7 +19,8 @@
 
 /* ---- the flows ---- */
 
-/* A volume rate that leaves a tank: for row `to` of the sums (0: none), for tank `into` (or -1). */
+/* A volume rate that leaves a tank: for row `to` of the sums, or LEDGER_NOWHERE, for tank `into`
+ * (or -1). */
 struct flow {
     unsigned from;
     int into;
@@ -203,7 +204,7 @@ static void feed(struct feeds *f, unsigned tank, dregs_stream which, double volu
     size_t row = f->ledger->row[which][dregs_line_tank(f->line, tank)->stage];
 
     f->into[tank] += rate;
-    if (row)
+    if (row != LEDGER_NOWHERE)
         f->total[row * f->ledger->dim + f->ledger->dim - 1] += rate * f->time;
 }
 
@@ -229,7 +230,7 @@ static void column(const struct ledger *ledger, const struct flow *flow, unsigne
     for (i = 0; i < ledger->tanks; i++)
         matrix[i * dim + at] += end[i];
     for (i = 0; i < flows; i++)
-        if (flow[i].to)
+        if (flow[i].to != LEDGER_NOWHERE)
             matrix[flow[i].to * dim + at] += flow[i].rate * meanwhile[flow[i].from];
 }
 

@@ -54,7 +54,7 @@ static double *stream(struct pass *p, dregs_stream which, unsigned stage)
 {
     size_t index = p->ledger->row[which][stage];
 
-    return index ? row(p, index) : NULL;
+    return index == LEDGER_NOWHERE ? NULL : row(p, index);
 }
 
 static void note(struct pass *p, dregs_stream which, unsigned stage, double factor,

@@ -9,6 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define CLOSES 1e-9 /* of a balance: what is off by less is rounding */
+
 static void say(dregs_tally *tally, const char *format, ...) DREGS_FORMAT(2, 3);
 
 static void say(dregs_tally *tally, const char *format, ...)
@@ -216,6 +218,22 @@ static void note_assumed(dregs_tally *tally)
         say(tally, "filters and skimmers are off with the flows in idle time");
 }
 
+/* Nothing is told of a year that does not add up. */
+static dregs_status check_closure(const dregs_tally *tally, char *message)
+{
+    double residual = dregs_tally_residual(tally);
+
+    if (residual <= CLOSES)
+        return DREGS_OK;
+    if (message)
+        snprintf(
+            message, DREGS_TALLY_MESSAGE,
+            "the balance does not close, by %.2g of what goes through: a fault of the library, "
+            "not of the file",
+            residual);
+    return DREGS_NUMERIC;
+}
+
 dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
                              dregs_tally **tally, char *message)
 {
@@ -239,6 +257,8 @@ dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *
         dregs_tally_set_periods(made);
         status = march_all(made);
     }
+    if (!status)
+        status = check_closure(made, message);
     if (!status)
         status = find_solvents(made);
     if (status) {
@@ -343,8 +363,10 @@ static double of_stage(const dregs_tally *tally, dregs_stream stream, unsigned s
     const struct account *account = &s->account[period];
     const dregs_stage *states = dregs_line_stage(tally->line, stage);
 
-    if ((int)stream < STREAMS && stream != DREGS_STREAM_FILLED)
-        return s->ledger.row[stream][stage] ? account->sum[s->ledger.row[stream][stage]] : 0.0;
+    if ((int)stream < STREAMS && stream != DREGS_STREAM_FILLED) {
+        unsigned row = s->ledger.row[stream][stage];
+        return row == LEDGER_NOWHERE ? 0.0 : account->sum[row];
+    }
     if (states->tank < 0 || states->shares.row)
         return 0.0;
     return stream == DREGS_STREAM_FILLED       ? account->filled[states->tank]

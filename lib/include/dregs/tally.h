@@ -49,7 +49,7 @@ typedef struct dregs_tally dregs_tally;
 /** Tallies a line, which must outlive the tally.
  *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
  *  \return DREGS_OK; DREGS_BAD_DATA (as dregs_calendar_of); DREGS_DOMAIN (loads out of range);
- *  DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ *  DREGS_NUMERIC (also a balance that does not close to 1e-9); DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
                                        dregs_tally **tally, char *message);
 DREGS_API void dregs_tally_free(dregs_tally *tally);
