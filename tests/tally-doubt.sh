@@ -56,9 +56,27 @@ good --draws 130 shop.csv sure.csv
 prints '1. 130 draws of the 4 values with a spread'
 prints '2. no value with a spread'
 prints 'each line is drawn by itself'
-grep 'evaporated, L  *[0-9.]* to [0-9.]*' out >/dev/null || fail 'no range of one of two lines'
+grep 'dried off the parts, L  *[0-9.]* to [0-9.]*' out >/dev/null || fail 'no range of one of two lines'
 good --draws 0 shop.csv sure.csv
 ! grep 'of draws' out >/dev/null || fail 'draws that were not asked for'
+
+# ---- money of two currencies is neither added nor subtracted ----
+sed 's/EUR/USD/' shop.csv >dollar.csv
+good --draws 0 --format json shop.csv dollar.csv
+if command -v python3 >/dev/null 2>&1; then
+    python3 - <<'END' || fail 'a difference of two currencies'
+import json
+page = json.load(open('out'))
+rows = [dict(zip([c['key'] for c in t['columns']], r)) for t in page['tables']
+        if t['key'] == 'compared' for r in t['rows']]
+cost = [r for r in rows if r['figure'] == 'cost']
+assert [r['unit'] for r in cost] == ['EUR', 'USD'] and all(r['difference'] is None for r in cost)
+END
+fi
+sed 's/EUR/USD/;s/^ipa,price,.*/ipa,price,1.9,EUR\/L/' shop.csv >both.csv
+expect 3 both.csv
+[ ! -s out ] || fail 'something on standard output'
+grep -F 'a file has one currency' err >/dev/null || fail 'two currencies are added'
 
 # ---- what no distribution can have ----
 sed 's/^wash,reclaim,85,%,/&60%/' shop.csv >wide.csv

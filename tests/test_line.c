@@ -92,7 +92,7 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",,water,,solvent,cleaner\r\n"                              /* 22 */
                               ",oz/gal,2.4,10%,salt,cleaner\r\n"                          /* 23 */
                               ",EUR/L,1.85,,price,cleaner\r\n"                            /* 24 */
-                              ",USD/gal,0.43,,disposal,cleaner\r\n"                       /* 25 */
+                              ",EUR/gal,0.43,,disposal,cleaner\r\n"                       /* 25 */
                               ",,liquid,,kind,proof\r\n"                                  /* 26 */
                               ",,isopropanol,,solvent,proof\r\n"                          /* 27 */
                               ",%,70,1,solvent share,proof\r\n"                           /* 28 */
@@ -1400,6 +1400,7 @@ static const struct {
     {NULL, "mix,price,2,EUR,,\n", 35, {"price of 'mix': unit 'EUR'", "currency per volume, such as EUR/L"}, 0},
     {NULL, "mix,price,2,EUR/kg,,\n", 35, {"price of 'mix': unit 'EUR/kg'"}, 0},
     {NULL, "mix,price,2,/L,,\n", 35, {"currency per volume"}, 0},
+    {NULL, "mix,price,2,EUR/L,,\nmix,disposal,1,USD/L,,\n", 36, {"disposal of 'mix': in USD, but line 35 states EUR: a file has one currency"}, 0},
     {NULL, "mix,price,-2,EUR/L,,\n", 35, {"must not be negative"}, 0},
     {"bath,liquid,mix,", "bath,liquid,mix,L", 14, {"liquid is a word and takes no unit and no spread", "'L'"}, 0},
     {"bath,liquid,mix,,", "bath,liquid,mix,,5%", 14, {"takes no unit and no spread", "'5%'"}, 0},

@@ -229,7 +229,7 @@ START_TEST(several_lines_are_drawn_each_by_itself)
         ;
     ck_assert_int_eq(dregs_tally_doubt_figure(doubt, 0, i, &range), DREGS_UNKNOWN);
     ck_assert_int_eq(dregs_tally_doubt_figure(doubt, 1, i, &range), DREGS_OK);
-    range_is(&range, 0, DAY * 1e3, DRAWS, "evaporated, L");
+    range_is(&range, 0, DAY * 1e3, "evaporated, L");
     ck_assert_int_eq(dregs_tally_doubt_figure(doubt, 2, i, &range), DREGS_DOMAIN);
     dregs_tally_doubt_free(doubt);
     doubt = NULL;

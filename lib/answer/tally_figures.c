@@ -116,13 +116,23 @@ void dregs_answer_tally_figures_since(struct tally_figures *figures,
 
 /* ---- several lines ---- */
 
-/* Does a line before this one have the figure? */
-static int was_seen(const dregs_tally_result *answer, unsigned before, const char *name)
+/* The figure of a line that is the same as one of another: amounts in two currencies are not. */
+static const dregs_tally_figure *figure_like(const dregs_tally_result *answer, unsigned line,
+                                             const dregs_tally_figure *figure, unsigned of)
+{
+    if (strcmp(figure->unit, "currency") == 0 &&
+        strcmp(answer->line[line].one.currency, answer->line[of].one.currency) != 0)
+        return NULL;
+    return dregs_answer_tally_figure_named(&answer->line[line].figures, figure->name);
+}
+
+/* Does a line before it have the figure of a line? */
+static int was_seen(const dregs_tally_result *answer, const dregs_tally_figure *figure, unsigned of)
 {
     unsigned k;
 
-    for (k = 0; k < before; k++)
-        if (dregs_answer_tally_figure_named(&answer->line[k].figures, name))
+    for (k = 0; k < of; k++)
+        if (figure_like(answer, k, figure, of))
             return 1;
     return 0;
 }
@@ -133,20 +143,25 @@ static double difference(double a, double b)
     return fabs(b - a) <= 1e-12 * fmax(fabs(a), fabs(b)) ? 0.0 : b - a;
 }
 
+/* What one line has is compared with nothing, but for money: that of another is in another
+ * currency, or not stated. */
 static void compare(const dregs_tally_result *answer, unsigned line,
                     const dregs_tally_figure *figure, dregs_tally_compared *row)
 {
+    int money = strcmp(figure->unit, "currency") == 0;
     unsigned k;
 
     memcpy(row->name, figure->name, sizeof row->name);
     row->unit = figure->unit;
     row->line = line;
     for (k = 0; k < answer->question.lines; k++) {
-        const dregs_tally_figure *f =
-            dregs_answer_tally_figure_named(&answer->line[k].figures, figure->name);
+        const dregs_tally_figure *f = figure_like(answer, k, figure, line);
         row->has[k] = f != NULL;
         row->value[k] = f ? f->value : NAN;
-        row->difference[k] = difference(row->has[0] ? row->value[0] : 0.0, f ? f->value : 0.0);
+        row->difference[k] =
+            money && (!f || !row->has[0])
+                ? NAN
+                : difference(row->has[0] ? row->value[0] : 0.0, f ? f->value : 0.0);
     }
 }
 
@@ -162,7 +177,7 @@ dregs_status dregs_answer_tally_compare(dregs_tally_result *answer)
     for (k = 0; k < answer->question.lines; k++)
         for (i = 0; i < answer->line[k].figures.count; i++) {
             const dregs_tally_figure *figure = &answer->line[k].figures.figure[i];
-            if (!was_seen(answer, k, figure->name))
+            if (!was_seen(answer, figure, k))
                 compare(answer, k, figure, &answer->compared[answer->compares++]);
         }
     return DREGS_OK;

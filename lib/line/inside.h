@@ -176,6 +176,8 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
  *  sets anew. */
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
                               dregs_faults *faults);
+/** All prices are in one currency; each row in another is said. */
+dregs_status dregs_line_check_currency(const dregs_line *line, dregs_faults *faults);
 /** The columns `varies` and `with` of all rows. */
 dregs_status dregs_line_check_doubt(const dregs_line *line, dregs_faults *faults);
 /** The films: line->carried. */

@@ -267,6 +267,8 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
         if (!status)
             status = dregs_line_check_doubt(made, faults);
         if (!status)
+            status = dregs_line_check_currency(made, faults);
+        if (!status)
             status = dregs_line_derive(made, faults);
         if (!status)
             status = note_unused(made);

@@ -375,9 +375,12 @@ static void put_ranges(dregs_table *table, const struct tally_page *page,
     char cell[DREGS_TALLY_LINES_MOST][TALLY_BETWEEN], title[100];
     unsigned i, moved = 0;
 
-    for (i = 0; i < lines; i++)
-        moved += *dregs_page_tally_figure_between(page->doubt, i, figure_named(page, i, row->name),
-                                                  cell[i]) != '\0';
+    for (i = 0; i < lines; i++) {
+        unsigned figure = figure_named(page, i, row->name);
+        cell[i][0] = '\0';
+        if (row->has[i])
+            moved += *dregs_page_tally_figure_between(page->doubt, i, figure, cell[i]) != '\0';
+    }
     if (!moved)
         return;
     snprintf(title, sizeof title, "%s, %s", row->name,

@@ -169,7 +169,9 @@ typedef struct dregs_tally_compared {
     int has[DREGS_TALLY_LINES_MOST];
     double value[DREGS_TALLY_LINES_MOST];
     double difference[DREGS_TALLY_LINES_MOST]; /**< from the first line, where a figure that is
-                                                    missing counts as 0; what is rounding is 0 */
+                                                    missing counts as 0; what is rounding is 0. NaN
+                                                    of money where a line states none, or has
+                                                    another currency */
 } dregs_tally_compared;
 DREGS_API const dregs_tally_compared *dregs_tally_result_compared(const dregs_tally_result *answer,
                                                                   unsigned index);
