@@ -394,6 +394,28 @@ near 'other losses' "$(value 'other losses measured' own January)" 0.7
 good --actual still.csv spirit.csv
 prints 'lines 4 and 5 say the same; both are counted'
 
+# ---- what is not known is not met: no evaporation of the tank is stated ----
+grep -v '^vat,evaporation' per.csv >silent.csv
+good --law --given 'machine=batch vapour' --given 'solid waste=0 kg' --given captured=0% \
+    --given drain=sewer silent.csv
+prints 'what evaporates of tetrachloroethylene in vat'
+tr -s ' \n' '  ' <out >flat
+! grep ': met\|no limit applies' flat >/dev/null || fail 'met, and nothing is known'
+grep 'fugitive at least' flat >/dev/null || fail 'a lower bound is not said to be one'
+good --law --given 'machine=batch vapour' --given 'solid waste=0 kg' --given captured=0% \
+    --given drain=sewer --format json silent.csv
+prints '"verdict": {"is":"unknown"'
+# one that says that nothing evaporates has said it; a lower bound above the limit is missed
+{
+    cat silent.csv
+    printf 'vat,evaporation,0,L/h\n'
+} >closed.csv
+good --law closed.csv
+! grep 'what evaporates of' out >/dev/null || fail 'asked for what is stated'
+sed 's/^vat,film,1,/vat,film,2,/' silent.csv >wet.csv # 20 L of 120 L a day dry off
+good --law --given captured=0% --given drain=sewer wet.csv
+prints 'the limit is 10 %: MISSED'
+
 # ---- misuse and bad data ----
 misuse "--given 'colour=red' is none of machine, chamber" --law --given colour=red spirit.csv
 misuse "--given machine: 'new' is none of batch vapour" --law --given machine=new spirit.csv

@@ -68,8 +68,8 @@ void dregs_answer_tally_law_machines(dregs_tally_law *law)
         find_limit(law, m);
         fill_months(law, m);
         m->met = isnan(m->limit) || isnan(m->worst) ? DREGS_LAW_ASK
-                 : m->worst <= m->limit             ? DREGS_LAW_YES
-                 : isnan(law->site->solid_waste)    ? DREGS_LAW_ASK
-                                                    : DREGS_LAW_NO;
+                 : m->worst <= m->limit ? (m->solvent->least ? DREGS_LAW_ASK : DREGS_LAW_YES)
+                 : isnan(law->site->solid_waste) ? DREGS_LAW_ASK
+                                                 : DREGS_LAW_NO;
     }
 }

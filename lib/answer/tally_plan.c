@@ -34,9 +34,9 @@ static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsign
 static dregs_law_verdict judge_plan(const dregs_tally_plan *plan, const dregs_law_band *band)
 {
     if (isnan(band->fugitive))
-        return DREGS_LAW_EXCLUDED;
+        return plan->least ? DREGS_LAW_ASK : DREGS_LAW_EXCLUDED;
     if (plan->result.share <= band->fugitive)
-        return DREGS_LAW_YES;
+        return plan->least ? DREGS_LAW_ASK : DREGS_LAW_YES;
     return plan->bound ? DREGS_LAW_ASK : DREGS_LAW_NO;
 }
 
@@ -91,6 +91,7 @@ void dregs_answer_tally_law_plans(dregs_tally_law *law)
             continue;
         s->plan = s->article || law->site->activity == DREGS_SITE_ARTICLE_59_5 ? 0 : 1;
         law->plan_used[s->plan] = 1;
+        law->plan[s->plan].least |= s->least;
         add_to_plan(law, &law->plan[s->plan].plan, s->index);
     }
     law->plan[1].number = 1;

@@ -29,6 +29,26 @@ static double open_area(const dregs_tally_law *law, const char *solvent)
     return area;
 }
 
+/* What evaporates is not known of a tank that states neither how much nor its surface. */
+static void ask_evaporation(dregs_tally_law *law, dregs_tally_solvent_law *s)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_tanks(law->line); i++) {
+        unsigned at = dregs_line_tank(law->line, i)->stage;
+        const dregs_stage *stage = dregs_line_stage(law->line, at);
+        if (stage->evaporation.row || stage->open_area.row ||
+            !holds(dregs_line_wet_with(law->line, at), s->name))
+            continue;
+        s->least = 1;
+        dregs_answer_tally_ask(
+            law,
+            "what evaporates of %s in %s: a row evaporation, or open area, of that tank, 0 where "
+            "nothing does. Until then nothing counts, and no limit counts as met",
+            s->name, stage->name);
+    }
+}
+
 static void judge_solvent(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     const dregs_regulations *r = law->regulations;
@@ -76,10 +96,14 @@ static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 /* What is counted by kind, not by solvent. Exempt solvents are no VOC. */
 static void add_to_sums(dregs_tally_law *law, const dregs_tally_solvent_law *s)
 {
-    if (!s->voc || strcmp(s->voc->code, "VOC") == 0)
+    if (!s->voc || strcmp(s->voc->code, "VOC") == 0) {
         law->potential.voc += s->potential;
-    if (!s->pollutant || strcmp(s->pollutant->code, "HAP") == 0)
+        law->potential.voc_least |= s->least;
+    }
+    if (!s->pollutant || strcmp(s->pollutant->code, "HAP") == 0) {
         law->potential.pollutants += s->potential;
+        law->potential.pollutants_least |= s->least;
+    }
 }
 
 void dregs_answer_tally_law_solvents(dregs_tally_law *law)
@@ -103,6 +127,7 @@ void dregs_answer_tally_law_solvents(dregs_tally_law *law)
         s->name = name;
         s->index = i;
         judge_solvent(law, s);
+        ask_evaporation(law, s);
         add_potential(law, s);
         add_to_sums(law, s);
         law->solvents++;

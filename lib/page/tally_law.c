@@ -118,6 +118,13 @@ static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigne
     struct numbers n = {0};
 
     dregs_report_words(report, "%s: ", dregs_page_law_activity((dregs_law_activity)k));
+    if (isnan(band->fugitive) && plan->met[k] == DREGS_LAW_ASK) {
+        dregs_report_text(report, 6, 8,
+                          "below the threshold of %s kg a year as far as is known: %s",
+                          dregs_page_number(&n, band->up_to), met_words(plan->met[k]));
+        judge(report, plan->met[k]);
+        return;
+    }
     if (plan->met[k] == DREGS_LAW_EXCLUDED) {
         dregs_report_words(report, "below the threshold of %s kg a year, no limit applies",
                            dregs_page_number(&n, band->up_to));
@@ -194,10 +201,14 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
     dregs_report_end(report, 4, 6);
     say_streams(report, plan);
     dregs_report_text(
-        report, 6, 8, "consumption %s kg%s, input %s kg; fugitive %s%s kg, %s %% of the input%s",
-        dregs_page_number(&n, plan->result.consumption),
+        report, 6, 8, "consumption %s%s kg%s, input %s kg; fugitive %s%s kg, %s %% of the input%s",
+        plan->least ? "at least " : "", dregs_page_number(&n, plan->result.consumption),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number, 1, used),
-        dregs_page_number(&n, plan->result.input), plan->bound ? "at most " : "",
+        dregs_page_number(&n, plan->result.input),
+        plan->bound && plan->least ? "as far as is known "
+        : plan->bound              ? "at most "
+        : plan->least              ? "at least "
+                                   : "",
         dregs_page_number(&n, plan->result.fugitive),
         dregs_page_number(&n, plan->result.share * 100),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number, 100, fugitive));
@@ -237,12 +248,14 @@ static void say_machine(dregs_report *report, const dregs_tally_law *law, unsign
         dregs_report_words(report, "not known without its open area");
     else
         dregs_report_words(
-            report, "%s %s%s in the worst three months", dregs_page_number(&n, m->worst), unit,
+            report, "%s%s %s%s in the worst three months", m->solvent->least ? "at least " : "",
+            dregs_page_number(&n, m->worst), unit,
             dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range));
     if (isfinite(m->worst) && isfinite(m->limit)) {
         dregs_report_words(report, ", the limit is %s: %s", dregs_page_number(&n, m->limit),
                            met_words(m->met));
-        dregs_page_law_machine_sure(report, doubt, index);
+        if (!m->solvent->least || m->met != DREGS_LAW_ASK) /* no draw tells what is not stated */
+            dregs_page_law_machine_sure(report, doubt, index);
     }
     if (isfinite(m->worst) && !isfinite(m->limit) && kind == DREGS_SITE_MACHINE_UNKNOWN)
         dregs_report_words(report, "; the limits are 150, 153 and 99 by the kind of machine");
@@ -284,10 +297,12 @@ static void say_sums(dregs_report *report, const dregs_tally_law *law,
     struct numbers n = {0};
 
     dregs_report_text(report, 4, 6,
-                      "total: VOC %s kg%s, hazardous air pollutants %s kg%s; what is not on record "
-                      "counts as both",
+                      "total: VOC %s%s kg%s, hazardous air pollutants %s%s kg%s; what is not on "
+                      "record counts as both",
+                      all->voc_least ? "at least " : "",
                       isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 0, 1, voc),
+                      all->pollutants_least ? "at least " : "",
                       isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants),
                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 1, 1, pollutants));
 }
@@ -300,7 +315,7 @@ static void say_emission(dregs_report *report, const dregs_tally_law *law, unsig
     struct numbers n = {0};
 
     dregs_report_words(
-        report, "%s: %s kg%s a year at the line's own rate", s->name,
+        report, "%s: %s%s kg%s a year at the line's own rate", s->name, s->least ? "at least " : "",
         isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_POTENTIAL, index, 1, potential));
     if (!isnan(s->emitted))

@@ -53,6 +53,7 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
     dregs_page_number_column(table, "cold_cleaner_loss", "kg");
     dregs_page_number_column(table, "open_area", "m2");
     dregs_page_flag_column(table, "eu_voc");
+    dregs_page_flag_column(table, "lower_bound");
     for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
         dregs_table_word(table, s->name);
         dregs_table_word(table, code_of(s->voc));
@@ -65,6 +66,9 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
         dregs_table_number(table, s->open_area);
         if (s->eu_voc >= 0)
             dregs_table_flag(table, s->eu_voc);
+        else
+            dregs_table_word(table, NULL);
+        dregs_table_flag(table, s->least);
         dregs_table_end_row(table);
     }
 }
@@ -127,6 +131,7 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
     dregs_page_number_column(table, "fugitive", "kg");
     dregs_page_number_column(table, "fugitive_share", "1");
     dregs_page_flag_column(table, "upper_bound");
+    dregs_page_flag_column(table, "lower_bound");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         dregs_table_count(table, i + 1);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
@@ -136,6 +141,7 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number,
                              plan->result.share, 1);
         dregs_table_flag(table, plan->bound);
+        dregs_table_flag(table, plan->least);
         dregs_table_end_row(table);
     }
 }

@@ -90,6 +90,10 @@ void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law)
         "times 8760 h;",
         dregs_page_number(&n, (double)dregs_tally_loads(dregs_tally_law_around(law), DREGS_WHOLE)));
     dregs_report_line(report, 4, "never less than as scheduled");
+    dregs_report_line(report, 4,
+                      "where a tank with a solvent states neither evaporation nor open area, 0 is "
+                      "the least: a limit");
+    dregs_report_line(report, 4, "that is missed so is missed, one that is not is not judged");
     for (i = 0; dregs_tally_law_waste(law, i); i++)
         work_waste(report, law, dregs_tally_law_waste(law, i));
     work_rules(report);

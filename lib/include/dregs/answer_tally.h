@@ -278,6 +278,8 @@ typedef struct dregs_tally_solvent_law {
     double potential; /**< kg a year around the clock, or as emitted where that is more */
     double open_area; /**< m2 of the tanks filled with it; NaN where one states none */
     double cold;      /**< kg a year by the rule for cold cleaners; NaN without an area */
+    int least; /**< a tank filled with it states neither evaporation nor open area: what is emitted
+                    of it is the least that it can be */
 } dregs_tally_solvent_law;
 DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law,
                                                                  unsigned index);
@@ -286,6 +288,7 @@ DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tal
  *  both. */
 typedef struct dregs_tally_potential {
     double voc, pollutants;
+    int voc_least, pollutants_least; /**< the least that it can be, by `least` of a solvent */
 } dregs_tally_potential;
 DREGS_API const dregs_tally_potential *dregs_tally_law_potential(const dregs_tally_law *law);
 
@@ -299,6 +302,8 @@ typedef struct dregs_tally_plan {
     dregs_law_band band[2];   /**< of both activities */
     dregs_law_verdict met[2]; /**< YES, NO, ASK; EXCLUDED: below the threshold */
     int bound; /**< capture or drain are not given: the share is the most it can be */
+    int least; /**< by `least` of a solvent: consumption and share would be higher, and no limit
+                    counts as met, nor as one that does not apply */
 } dregs_tally_plan;
 DREGS_API const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigned index);
 
@@ -309,7 +314,7 @@ typedef struct dregs_tally_machine {
     double month[DREGS_MONTHS];   /**< kg/(m2 month), or kg/month without an interface */
     double rolling[DREGS_MONTHS]; /**< NaN for the first two */
     double worst, limit;          /**< of the rolling means; the limit NaN where not known */
-    dregs_law_verdict met;
+    dregs_law_verdict met;        /**< never YES by the least that `solvent` emits */
 } dregs_tally_machine;
 DREGS_API const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law,
                                                              unsigned index);
