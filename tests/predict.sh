@@ -60,6 +60,7 @@ good aimless.csv
 # ---- perfect mixing is an assumption ----
 good line.csv
 prints 'first, last: exchange 100 %'
+prints 'first, last, oven: hold-up exchange that of the film'
 prints 'with an endless flow in every rinse'
 prints 'perfect mixing is assumed'
 # what 80 % would do is what the line with 80 % stated does
@@ -86,6 +87,8 @@ prints 'dried in bores and blind holes at the worst load'
 prints '99 % of it dries in bores and blind holes'
 good --explain holes.csv
 prints 'trapped = (1 - hold-up exchange)'
+good holes.csv
+grep 'hold-up exchange that of the film' out && fail 'a stated hold-up exchange is called assumed'
 # nothing reaches the holes: in each part 0.05 mL of what the wash held dries
 good --format json holes.csv
 if command -v python3 >/dev/null 2>&1; then
