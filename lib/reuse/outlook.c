@@ -5,165 +5,14 @@
  * limit. The 95 % interval comes from the two lines at its ends: the unknowns moved from the best
  * ones, against and along the direction in which the residue grows, as far as they are uncertain.
  */
-#include "dregs/bound.h"
 #include "line/line.h"
-#include "residue/residue.h"
-#include "reuse/inside.h"
+#include "reuse/run.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define MORE 0.01 /* a share, and mg/L: a little more of every solute */
-
-struct run {
-    const dregs_reuse *reuse;
-    const struct regime *regime;
-    double
-        q[Q_MOST];   /* the unknowns to go by: the best ones, or those of the target's confidence */
-    double *scratch; /* per reading */
-    const dregs_bounds *bounds;
-};
-
-/* The largest share of a limit that a residue takes, and whose limit it is. */
-static double share_of_limit(const dregs_reuse *reuse, const dregs_residue *residue, int *solute)
-{
-    const dregs_target *target = dregs_line_target(reuse->line);
-    double most = -1, share;
-    unsigned s;
-    int own = !isnan(reuse->request.limit);
-
-    *solute = DREGS_EVERY_SOLUTE;
-    if (own || target->residue.row) {
-        most = residue->total / (own ? reuse->request.limit : target->residue.si);
-        *solute = DREGS_EVERY_SOLUTE;
-    }
-    for (s = 0; s < residue->solutes && target->name && !own; s++) {
-        if (!target->of_solute[s].row)
-            continue;
-        share = dregs_residue_of(residue, (int)s) / target->of_solute[s].si;
-        if (share > most) {
-            most = share;
-            *solute = (int)s;
-        }
-    }
-    return most;
-}
-
-static double limit_of(const dregs_reuse *reuse, int solute)
-{
-    const dregs_target *target = dregs_line_target(reuse->line);
-
-    if (!isnan(reuse->request.limit))
-        return reuse->request.limit;
-    return solute < 0 ? target->residue.si : target->of_solute[solute].si;
-}
-
-/* The largest share that the next load takes of a limit or target of concentration, and which it
- * is; NULL, and below 0, where none is stated. */
-static double share_of_bound(const struct run *run, const struct engine *engine,
-                             const dregs_bound **which)
-{
-    double most = -1;
-    unsigned i;
-
-    *which = NULL;
-    for (i = 0; i < dregs_bounds_count(run->bounds); i++) {
-        const dregs_bound *bound = dregs_bounds_at(run->bounds, i);
-        double share = dregs_bound_next(bound, engine->state);
-        if (share > most) {
-            most = share;
-            *which = bound;
-        }
-    }
-    return most;
-}
-
-/* The share of the limit that the next load takes. */
-static double next_share(const struct run *run, const struct engine *engine, int *solute)
-{
-    const dregs_bound *which;
-    dregs_residue residue;
-
-    dregs_residue_next(engine->state, &residue);
-    return fmax(share_of_limit(run->reuse, &residue, solute), share_of_bound(run, engine, &which));
-}
-
-/* What the next load misses, where that is no residue. */
-static const dregs_bound *what_ends(const struct run *run, const struct engine *engine)
-{
-    const dregs_bound *which;
-    dregs_residue residue;
-    int solute;
-
-    dregs_residue_next(engine->state, &residue);
-    return share_of_bound(run, engine, &which) > share_of_limit(run->reuse, &residue, &solute)
-               ? which
-               : NULL;
-}
-
-static int meets(double share)
-{
-    return share <= 1 + 1e-12;
-}
-
-/* The engine behind the last reading. */
-static dregs_status to_now(const struct run *run, const double *q, struct engine *engine)
-{
-    dregs_status status = dregs_reuse_engine_at(run->reuse, run->regime, q, engine);
-
-    if (!status)
-        status = dregs_reuse_march(run->reuse, engine, run->regime->about.begin, run->reuse->count,
-                                   run->scratch);
-    return status;
-}
-
-/* Lets loads pass while they meet the limit; returns how many, DREGS_REUSE_LOADS_MOST for all. */
-static uint64_t run_on(const struct run *run, struct engine *engine)
-{
-    uint64_t loads;
-    int solute;
-
-    for (loads = 0; loads < DREGS_REUSE_LOADS_MOST; loads++) {
-        if (!meets(next_share(run, engine, &solute)))
-            break;
-        dregs_state_step(engine->state);
-    }
-    return loads;
-}
-
-/* At other unknowns: how many loads may pass, and what the next one leaves. */
-static dregs_status loads_left(const struct run *run, const double *q, uint64_t *loads,
-                               double *next, int solute)
-{
-    struct engine engine = {0};
-    dregs_status status = to_now(run, q, &engine);
-    dregs_residue residue;
-
-    if (!status) {
-        dregs_residue_next(engine.state, &residue);
-        *next = dregs_residue_of(&residue, solute);
-        *loads = run_on(run, &engine);
-    }
-    dregs_reuse_engine_clear(&engine);
-    return status;
-}
-
-/* The logarithm of the share of the limit of the load after so many. */
-static dregs_status share_after(const struct run *run, const double *q, uint64_t loads,
-                                double *share)
-{
-    struct engine engine = {0};
-    dregs_status status = to_now(run, q, &engine);
-    int solute;
-
-    if (!status && loads > 0)
-        status = dregs_state_before(engine.state, dregs_state_next(engine.state) + loads);
-    if (!status)
-        *share = log(next_share(run, &engine, &solute));
-    dregs_reuse_engine_clear(&engine);
-    return status;
-}
 
 /* One standard deviation of the unknowns in the direction in which the residue grows. */
 static dregs_status direction(const struct run *run, uint64_t loads, double *along,
@@ -181,10 +30,10 @@ static dregs_status direction(const struct run *run, uint64_t loads, double *alo
         double q[Q_MOST];
         memcpy(q, after->mean, sizeof q);
         q[unknowns.of[i]] += step;
-        status = share_after(run, q, loads, &above);
+        status = dregs_reuse_run_share_after(run, q, loads, &above);
         q[unknowns.of[i]] -= 2 * step;
         if (!status)
-            status = share_after(run, q, loads, &below);
+            status = dregs_reuse_run_share_after(run, q, loads, &below);
         slope[unknowns.of[i]] = (above - below) / (2 * step);
     }
     memset(along, 0, Q_MOST * sizeof *along);
@@ -266,7 +115,7 @@ static void read_all(dregs_reuse *reuse, const struct engine *engine, double *re
 static dregs_status later(const struct run *run, uint64_t loads, struct engine *engine)
 {
     const dregs_reuse_outlook *answer = &run->reuse->answer;
-    dregs_status status = to_now(run, run->q, engine);
+    dregs_status status = dregs_reuse_run_to_now(run, run->q, engine);
 
     if (!status && answer->dump_now && answer->stage >= 0)
         status = dregs_state_dump(engine->state, (unsigned)answer->stage);
@@ -292,11 +141,11 @@ static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run
     status = later(run, loads - 1, &engine);
     if (!status) {
         read_all(reuse, &engine, before);
-        share[0] = next_share(run, &engine, &solute);
+        share[0] = dregs_reuse_run_next(run, &engine, &solute);
         dregs_residue_next(engine.state, &answer->at_limit);
         dregs_state_step(engine.state);
         read_all(reuse, &engine, behind);
-        share[1] = next_share(run, &engine, &solute);
+        share[1] = dregs_reuse_run_next(run, &engine, &solute);
         answer->reached = 1;
     }
     dregs_reuse_engine_clear(&engine);
@@ -318,7 +167,7 @@ static dregs_status after_dump(const struct run *run, uint64_t loads, int stage,
 {
     const dregs_reuse *reuse = run->reuse;
     struct engine engine = {0};
-    dregs_status status = to_now(run, run->q, &engine);
+    dregs_status status = dregs_reuse_run_to_now(run, run->q, &engine);
     unsigned i;
     int solute;
 
@@ -328,9 +177,9 @@ static dregs_status after_dump(const struct run *run, uint64_t loads, int stage,
         if (stage < 0 ? reuse->by_hand[i] : (int)i == stage)
             status = dregs_state_dump(engine.state, i);
     if (!status) {
-        *share = next_share(run, &engine, &solute);
+        *share = dregs_reuse_run_next(run, &engine, &solute);
         dregs_residue_next(engine.state, residue);
-        *fill = run_on(run, &engine);
+        *fill = dregs_reuse_run_on(run, &engine);
     }
     dregs_reuse_engine_clear(&engine);
     return status;
@@ -355,7 +204,7 @@ static dregs_status choose_stage(dregs_reuse *reuse, const struct run *run)
         if (status || share >= best)
             continue;
         best = share;
-        answer->stage = meets(share) ? (int)i : -1;
+        answer->stage = dregs_reuse_run_meets(share) ? (int)i : -1;
         answer->after_dump = dregs_residue_of(&residue, answer->solute);
         answer->fill = fill;
     }
@@ -424,19 +273,20 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
     dregs_reuse_outlook *answer = &reuse->answer;
     double now[DREGS_LINE_STAGES];
     struct engine engine = {0};
-    dregs_status status = to_now(run, run->q, &engine);
+    dregs_status status = dregs_reuse_run_to_now(run, run->q, &engine);
     unsigned i;
 
     if (!status) {
         dregs_residue_next(engine.state, &answer->residue);
-        (void)share_of_limit(reuse, &answer->residue, &answer->solute);
+        (void)dregs_reuse_run_share(reuse, &answer->residue, &answer->solute);
         answer->next = answer->next_sure = dregs_residue_of(&answer->residue, answer->solute);
-        answer->limit = limit_of(reuse, answer->solute);
+        answer->limit = dregs_reuse_run_limit(reuse, answer->solute);
         read_all(reuse, &engine, now);
         for (i = 0; i < dregs_line_stages(reuse->line); i++)
             answer->at[i].now = now[i];
-        answer->loads = run_on(run, &engine);
-        answer->ends = answer->loads < DREGS_REUSE_LOADS_MOST ? what_ends(run, &engine) : NULL;
+        answer->loads = dregs_reuse_run_on(run, &engine);
+        answer->ends =
+            answer->loads < DREGS_REUSE_LOADS_MOST ? dregs_reuse_run_ended_by(run, &engine) : NULL;
         answer->dump_now = answer->loads == 0;
     }
     dregs_reuse_engine_clear(&engine);
@@ -455,17 +305,17 @@ static dregs_status fill_interval(dregs_reuse *reuse, struct run *run)
     quantile = dregs_reuse_quantile(reuse, 0.975, variances[0], variances[1]);
     if (!status) {
         moved(run, along, quantile, q);
-        status = loads_left(run, q, &answer->low, &answer->next_high, answer->solute);
+        status = dregs_reuse_run_loads(run, q, &answer->low, &answer->next_high, answer->solute);
     }
     if (!status) {
         moved(run, along, -quantile, q);
-        status = loads_left(run, q, &answer->high, &answer->next_low, answer->solute);
+        status = dregs_reuse_run_loads(run, q, &answer->high, &answer->next_low, answer->solute);
     }
     if (status || isnan(answer->confidence))
         return status;
     moved(run, along, dregs_reuse_quantile(reuse, answer->confidence, variances[0], variances[1]),
           run->q);
-    status = loads_left(run, run->q, &answer->loads, &answer->next_sure, answer->solute);
+    status = dregs_reuse_run_loads(run, run->q, &answer->loads, &answer->next_sure, answer->solute);
     answer->dump_now = answer->loads == 0;
     return status;
 }
@@ -491,7 +341,7 @@ static dregs_status shortest_fill(const struct run *run, const double *q, uint64
                                   double *bath)
 {
     struct engine engine = {0};
-    dregs_status status = to_now(run, q, &engine);
+    dregs_status status = dregs_reuse_run_to_now(run, q, &engine);
     uint64_t loads = 0;
     unsigned i, fill;
 
@@ -503,7 +353,7 @@ static dregs_status shortest_fill(const struct run *run, const double *q, uint64
                 status = dregs_state_dump(engine.state, i);
         if (status)
             break;
-        loads = run_on(run, &engine);
+        loads = dregs_reuse_run_on(run, &engine);
         if (loads < *shortest || fill == 0) {
             *shortest = loads;
             *bath = soil_of_bath(&engine);
