@@ -34,6 +34,11 @@ dregs_status dregs_calendar_gaps_new(const dregs_line *line, const dregs_calenda
                                      struct calendar_gaps *gaps);
 void dregs_calendar_gaps_clear(struct calendar_gaps *gaps);
 
+/* Says what the calendar takes for want of a row; `days` 0: of a shift alone. */
+typedef void dregs_calendar_say(void *user, const char *text);
+void dregs_calendar_assumed(const dregs_line *line, const dregs_calendar *calendar, int days,
+                            dregs_calendar_say *say, void *user);
+
 /* One substance on its way through the calendar, from the first load on. */
 struct march;
 /* \param with    the ledger of its maps, buffers included; \param ledger the same without them, of

@@ -157,32 +157,15 @@ static unsigned liquids_in(const dregs_tally *tally, unsigned tank)
     return count;
 }
 
-/* Baths, heaters and lids outside the shifts. */
-static void note_idle_baths(dregs_tally *tally)
+static void take_assumed(void *tally, const char *text)
 {
-    const dregs_schedule *schedule = dregs_line_schedule(tally->line);
-    unsigned t;
-
-    for (t = 0; t < dregs_line_tanks(tally->line); t++) {
-        const dregs_tank *tank = dregs_line_tank(tally->line, t);
-        const dregs_stage *stage = dregs_line_stage(tally->line, tank->stage);
-        if (stage->evaporation.si > 0 && schedule->idle_heating == 0)
-            say(tally, "%s: its stated evaporation goes on in idle time", stage->name);
-        if (!(stage->open_area.si > 0))
-            continue;
-        if (schedule->idle_heating == 0)
-            say(tally, "%s: as warm as the room through all of the idle time", stage->name);
-        else if (schedule->idle_heating < 0 && stage->temperature.row)
-            say(tally, "%s: its bath keeps its temperature in idle time", stage->name);
-    }
+    say(tally, "%s", text);
 }
 
 static void note_assumed(dregs_tally *tally)
 {
-    const dregs_calendar *c = &tally->calendar;
     int idles = tally->scheduled && tally->request.span != DREGS_SPAN_LOADS;
-    double idle = c->idle + c->weekend;
-    unsigned t, flows = 0;
+    unsigned t;
 
     for (t = 0; t < dregs_line_tanks(tally->line); t++) {
         const dregs_tank *tank = dregs_line_tank(tally->line, t);
@@ -190,32 +173,13 @@ static void note_assumed(dregs_tally *tally)
         if (stage->reclaim.si > 0)
             say(tally, "%s: reclaimed liquid serves like fresh; what that holds is made up anew",
                 stage->name);
-        flows += tank->flow > 0;
         if (tank->evaporation > 0 && liquids_in(tally, t) > 1)
             say(tally, "%s: its liquids evaporate in proportion to their volumes", stage->name);
     }
     if (!idles)
         return;
-    if (!c->shift_stated)
-        say(tally, "a shift lasts as long as its loads take, %g h", c->shift / 3600);
-    if (tally->request.span == DREGS_SPAN_SHIFT)
-        return;
-    if (c->days_per_week && c->holidays > 0)
-        say(tally,
-            "holidays lie evenly behind the weeks of a year of %d days: %.4g h make each weekend "
-            "longer",
-            DREGS_YEAR_DAYS, c->holidays / 3600);
-    else if (!c->days_per_week)
-        say(tally,
-            "working days lie evenly over a year of %d days, each with %.4g h of idle time behind "
-            "it",
-            DREGS_YEAR_DAYS, c->idle / 3600);
-    if (idle > 0)
-        note_idle_baths(tally);
-    if (!c->idle_flow_stated && flows && idle > 0)
-        say(tally, "flows, filters and skimmers are off in idle time");
-    else if (!c->idle_flow && idle > 0)
-        say(tally, "filters and skimmers are off with the flows in idle time");
+    dregs_calendar_assumed(tally->line, &tally->calendar, tally->request.span != DREGS_SPAN_SHIFT,
+                           take_assumed, tally);
 }
 
 /* Nothing is told of a year that does not add up. */
