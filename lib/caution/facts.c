@@ -166,8 +166,8 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_ASSUMED] = !dregs_line_temperature_stated(line, index);
     of_share(fluid, facts);
-    (void)dregs_caution_warming(line, index, facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8,
-                                facts);
+    (void)dregs_facts_of_warming(facts, line, index,
+                                 facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8);
     of_contents(line, fluid, facts);
 }
 

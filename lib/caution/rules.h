@@ -74,11 +74,6 @@ double dregs_caution_fact_of(const dregs_facts *facts, int fact);
 void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned wet, double left,
                              dregs_facts *facts);
 
-/* Sets what ultrasonic power does to the liquid of a stage; margin: K, 16.7 K below its flash
- * point, NaN for none. DREGS_UNKNOWN where no power is stated. */
-dregs_status dregs_caution_warming(const dregs_line *line, unsigned index, double margin,
-                                   dregs_facts *facts);
-
 /* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for
  * none. */
 double dregs_caution_limit_lowest(const dregs_liquids *liquids, const char *liquid);

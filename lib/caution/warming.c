@@ -140,8 +140,8 @@ static void set_bodies(const dregs_line *line, unsigned index, struct surface *s
     liquid->user = surface;
 }
 
-dregs_status dregs_caution_warming(const dregs_line *line, unsigned index, double margin,
-                                   dregs_facts *facts)
+dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line, unsigned index,
+                                    double margin)
 {
     const dregs_stage *stage = dregs_line_stage(line, index);
     double start[2], at[2] = {NAN, NAN}, off[2], time;

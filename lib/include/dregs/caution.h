@@ -151,6 +151,15 @@ DREGS_API void dregs_facts_of_mixture(dregs_facts *facts, const dregs_mixtures *
 DREGS_API void dregs_facts_of_parts(dregs_facts *facts, double heat_capacity, double length,
                                     double from);
 
+/** Sets what ultrasonic power does to the liquid of a stage, by WARMING BY ULTRASOUND of
+ *  dregs-model(7): DREGS_FACT_POWER, where it settles (_SETTLES, NaN where it boils before), from its
+ *  temperature to \p to when (_WARMS_IN, infinite: never; NaN: not known or not above it), and how
+ *  long it then takes to cool (_COOLS_FROM, _COOLS_TO, _COOLS_IN).
+ *  \param to  K; NaN for none.
+ *  \return DREGS_OK; DREGS_UNKNOWN: the stage states no power of its own; as dregs_warm_settles. */
+DREGS_API dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line,
+                                              unsigned stage, double to);
+
 /** Sets DREGS_FACT_AIR_NEEDED, m3/s, rounded up to four digits. */
 DREGS_API void dregs_facts_air_needed(dregs_facts *facts, double needed);
 
