@@ -3,6 +3,7 @@ pkgconfigdir = $(libdir)/pkgconfig
 pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
+	lib/include/dregs/answer_beaker.h \
 	lib/include/dregs/answer_compare.h \
 	lib/include/dregs/answer_dry.h \
 	lib/include/dregs/answer_hangs.h \
@@ -107,6 +108,8 @@ libdregs_inside_la_SOURCES = \
 	lib/size/whole.c \
 	lib/law/law.c \
 	lib/purchase/compare.c lib/purchase/purchase.c \
+	lib/answer/beaker.c lib/answer/beaker.h lib/answer/beaker_given.c lib/answer/beaker_heat.c \
+	lib/answer/beaker_line.c lib/answer/beaker_rinse.c \
 	lib/answer/cautions.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
 	lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
 	lib/answer/dry_doubt.c lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \

@@ -3,6 +3,7 @@
 #ifndef DREGS_DREGS_H
 #define DREGS_DREGS_H
 
+#include "dregs/answer_beaker.h"
 #include "dregs/answer_compare.h"
 #include "dregs/answer_dry.h"
 #include "dregs/answer_hangs.h"
