@@ -8,6 +8,7 @@
 #ifndef DREGS_PAGE_H
 #define DREGS_PAGE_H
 
+#include "dregs/answer_beaker.h"
 #include "dregs/answer_compare.h"
 #include "dregs/answer_dry.h"
 #include "dregs/answer_liquid.h"
@@ -20,6 +21,10 @@
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+/** Of dregs_beaker_answer. \param explain  1: with the working and the line that was asked. */
+DREGS_API dregs_status dregs_page_beaker(const dregs_beaker_result *result, int explain,
+                                         dregs_report **report);
 
 /** Of dregs_liquid_answer. \param explain  1: with the equations and coefficients. */
 DREGS_API dregs_status dregs_page_liquid(const dregs_liquid_request *request,
