@@ -50,7 +50,7 @@ done
             "$(sed -n 's/^\.Nd //p' "$page")"
     done
     echo '</ul><h2>Pictures</h2>'
-    for tool in predict size dry reuse tally liquid; do
+    for tool in predict size dry reuse tally liquid beaker; do
         printf '<h3>dregs-%s</h3>\n' "$tool"
         figures "$tool"
     done

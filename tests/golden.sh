@@ -105,6 +105,12 @@ commands() {
     in_formats dregs-dry --liquid ethanol --share 70% --film 15um --at 40degC --humidity 80%
     in_formats dregs-dry --check --liquid trichloroethylene --film 15um --at 40degC
     in_formats dregs-dry --liquid acetone --film 20um --at 25degC --humidity 80%
+    in_formats dregs-beaker parts --liquid isopropanol --beaker 200mL --drag-out 0.05mL --film 2g/L --limit 50mg/L
+    in_formats dregs-beaker rinses --liquid isopropanol --total 100mL --drag-out 0.05mL --times 4
+    in_formats dregs-beaker fresh --liquid isopropanol --drag-out 0.05mL --film 2g/L --limit 20mg/L --mixing 50%
+    in_formats dregs-beaker open --liquid isopropanol --beaker 200mL --opening 7cm --after 14h
+    in_formats dregs-beaker warm --liquid water --beaker 3L --power 100W --at 20degC --to 40degC
+    in_formats dregs-beaker cool --mass 15g --area 20cm2 --heat-capacity steel --from 80degC
     in_formats dregs-liquid
     in_formats dregs-liquid no-such
     for liquid in $("$build/dregs-liquid" --format=csv 2>/dev/null | sed 1d | cut -d, -f1 |

@@ -87,6 +87,12 @@ for line in aqueous-line solvent-bench solvent-shop; do
     both dry "$data/$line.csv"
 done
 both dry --liquid isopropanol --film '20 um' --at 22degC
+both beaker parts --liquid isopropanol --beaker '200 mL' --drag-out '0.05 mL +- 20 %' --film '2 g/L' --limit '50 mg/L'
+both beaker rinses --liquid isopropanol --total '100 mL' --drag-out '0.05 mL' --times 4
+both beaker fresh --liquid isopropanol --drag-out '0.05 mL' --film '2 g/L' --limit '20 mg/L' --mixing '50 %'
+both beaker open --liquid isopropanol --beaker '200 mL' --opening '7 cm' --after '14 h'
+both beaker warm --liquid water --beaker '3 L' --power '100 W' --at 20degC --to 40degC
+both beaker cool --mass '15 g' --area '20 cm2' --heat-capacity steel --from 80degC
 both liquid
 both liquid isopropanol
 both liquid isopropanol --at 25degC

@@ -61,7 +61,7 @@ shell_tests = \
 	tests/json.sh \
 	tests/layers.sh \
 	tests/names.sh \
-	tests/liquid.sh \
+	tests/liquid.sh tests/beaker.sh \
 	tests/lint.sh \
 	tests/replay.sh \
 	tests/size.sh \

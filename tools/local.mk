@@ -29,3 +29,7 @@ dregs_tally_LDADD = $(tool_ldadd)
 bin_PROGRAMS += dregs-liquid
 dregs_liquid_SOURCES = tools/liquid.c
 dregs_liquid_LDADD = $(tool_ldadd)
+
+bin_PROGRAMS += dregs-beaker
+dregs_beaker_SOURCES = tools/beaker.c tools/doubt.c tools/doubt.h
+dregs_beaker_LDADD = $(tool_ldadd)
