@@ -9,7 +9,16 @@
 #include <string.h>
 
 /* What is given stands first, by its number. */
-enum option { CONFIDENCE = DREGS_BEAKER_GIVEN, DRAWS, SEED, WRITE, FORMAT, EXPLAIN, LIQUIDS };
+enum option {
+    CONFIDENCE = DREGS_BEAKER_GIVEN,
+    DRAWS,
+    SEED,
+    THREADS,
+    WRITE,
+    FORMAT,
+    EXPLAIN,
+    LIQUIDS
+};
 
 static const struct front_option options[] = {
     [DREGS_BEAKER_LIQUID] = {"liquid", "NAME", "of the beaker, such as isopropanol"},
@@ -48,8 +57,7 @@ static const struct front_option options[] = {
                                     "brass, titanium"},
     [DREGS_BEAKER_HEIGHT] = {"height", "LENGTH", "of a part (assumed: 10 cm)"},
     [CONFIDENCE] = {"confidence", "SHARE", "with which the limit must be met, such as 95%"},
-    [DRAWS] = DOUBT_DRAWS,
-    [SEED] = DOUBT_SEED,
+    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [WRITE] = {"write", "FILE", "write the line file too"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working and the line that was asked"},
@@ -89,9 +97,9 @@ static int take(void *user, size_t option, const char *argument)
         return front_quantity("confidence", argument, "%", 1e-6, 1 - 1e-6,
                               &request->asked.confidence);
     case DRAWS:
-        return doubt_draws(&request->doubt, argument);
     case SEED:
-        return doubt_seed(&request->doubt, argument);
+    case THREADS:
+        return doubt_take(&request->doubt, options[option].name, argument);
     case WRITE:
         request->write_file = argument;
         return 0;
@@ -129,6 +137,7 @@ static int check_request(struct request *request)
     if (request->doubt.given)
         request->asked.draws = request->doubt.draws;
     request->asked.seed = request->doubt.seed;
+    request->asked.threads = request->doubt.threads;
     return front_check("", request->liquids_file, request->format, request->explain);
 }
 

@@ -3,6 +3,7 @@
  * themselves are those of the other rooms.
  */
 #include "answer/beaker.h"
+#include "answer/inside.h"
 #include "base/grow.h"
 #include "base/text.h"
 #include "dregs/answer_size.h"
@@ -106,7 +107,11 @@ static dregs_status answer(struct beaker *b)
         status = dregs_answer_beaker_read(b);
     if (!status)
         status = know_liquid(b);
-    return status ? status : ask[b->asked.question](b);
+    if (!status)
+        status = ask[b->asked.question](b);
+    return status ? status
+                  : dregs_answer_line_cautions(b->way[b->shown.best].line, &b->shown.caution,
+                                               &b->shown.cautions);
 }
 
 dregs_status dregs_beaker_answer(const dregs_beaker_request *request, const dregs_liquids *liquids,
@@ -146,6 +151,7 @@ void dregs_beaker_result_free(dregs_beaker_result *result)
         dregs_line_free(b->line[i]);
     dregs_pool_clear(&b->pool);
     free(b->point);
+    free((void *)b->shown.caution);
     free(b);
 }
 

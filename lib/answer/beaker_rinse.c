@@ -139,6 +139,7 @@ static dregs_status size(struct beaker *b, unsigned index, const char *property,
     request.confidence = b->asked.confidence;
     request.draws = b->asked.draws;
     request.seed = b->asked.seed;
+    request.threads = b->asked.threads;
     request.varied = varied;
     if (!status)
         status = dregs_varied_add(varied, property, stage, stages, low, high, message);

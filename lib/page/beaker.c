@@ -478,7 +478,7 @@ dregs_status dregs_page_beaker(const dregs_beaker_result *result, int explain,
         dregs_report_assumed(s.report, dregs_beaker_result_assumed(result, i));
     for (i = 0; dregs_line_assumed(line, i); i++)
         dregs_report_assumed(s.report, dregs_line_assumed(line, i));
-    dregs_page_cautions(s.report, line);
+    dregs_page_cautions(s.report, result->caution, result->cautions);
     if (explain)
         say_working(&s);
     put_figures(&s);

@@ -11,6 +11,7 @@
 #ifndef DREGS_ANSWER_BEAKER_H
 #define DREGS_ANSWER_BEAKER_H
 
+#include "dregs/caution.h"
 #include "dregs/line.h"
 
 #include <stdint.h>
@@ -81,6 +82,7 @@ typedef struct dregs_beaker_request {
     double confidence; /**< the probability with which the limit must be met; NaN: none */
     uint64_t draws;    /**< of the values with a spread; DREGS_SIZE_DRAWS_USUAL */
     uint64_t seed;     /**< 1 */
+    unsigned threads;  /**< 0: one for each processor */
 } dregs_beaker_request;
 
 /** Nothing is given; no confidence, the usual draws. */
@@ -139,6 +141,8 @@ typedef struct dregs_beaker_result {
     uint64_t draws;       /**< 0: none */
     double confidence;    /**< that was asked for; NaN */
     size_t points;
+    const dregs_caution *caution; /**< those of the line of the best way */
+    unsigned cautions;
 } dregs_beaker_result;
 
 /** Answers a request.
