@@ -416,6 +416,12 @@ sed 's/^vat,film,1,/vat,film,2,/' silent.csv >wet.csv # 20 L of 120 L a day dry 
 good --law --given captured=0% --given drain=sewer wet.csv
 prints 'the limit is 10 %: MISSED'
 
+# ---- what rounding leaves of nothing is nothing: all of 44530 L is captured or collected ----
+good --law --given captured=100% --given drain=waste --format csv spirit.csv
+[ "$(value 'solvent plan fugitive' 'surface cleaning' year)" = 0 ] ||
+    fail "noise: $(value 'solvent plan fugitive' 'surface cleaning' year) kg"
+[ "$(value 'solvent plan fugitive share' 'surface cleaning' year)" = 0 ] || fail 'a share of noise'
+
 # ---- misuse and bad data ----
 misuse "--given 'colour=red' is none of machine, chamber" --law --given colour=red spirit.csv
 misuse "--given machine: 'new' is none of batch vapour" --law --given machine=new spirit.csv

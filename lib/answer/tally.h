@@ -137,8 +137,8 @@ double dregs_answer_tally_used_up(const dregs_tally *tally, unsigned solvent, un
 /* In a stream of a stage, or of all, that a still gives back. */
 double dregs_answer_tally_back_mass(const dregs_tally *tally, unsigned solvent, unsigned stage,
                                     dregs_stream stream, unsigned period);
-/* Rounding may leave a hair below nothing. */
-double dregs_answer_tally_not_below(double value, double scale);
+/* A difference of masses of that scale; what rounding may have left of nothing is nothing. */
+double dregs_answer_tally_beyond_rounding(double value, double scale);
 
 /* tally_law.c: what is asked of the first line of the answer, and what the parts of it share. */
 dregs_status dregs_answer_tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,

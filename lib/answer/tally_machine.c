@@ -32,7 +32,7 @@ static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
         double in = dregs_answer_tally_used_up(law->year, s, p);
         double out = dregs_answer_tally_way_mass(law->year, TALLY_TO_WASTE, s, p) +
                      dregs_answer_tally_way_mass(law->year, TALLY_TO_DRAIN, s, p);
-        dregs_law_month month = {dregs_answer_tally_not_below(in, fabs(in) + out), out,
+        dregs_law_month month = {dregs_answer_tally_beyond_rounding(in, fabs(in) + out), out,
                                  dregs_answer_tally_share_or(law->site->solid_waste, 0)};
         m->month[p] = m->rolling[p] = NAN;
         (void)dregs_law_machine_month(&month, m->area, &m->month[p]);

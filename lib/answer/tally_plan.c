@@ -15,20 +15,24 @@ static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsign
         dregs_answer_tally_back_mass(t, solvent, DREGS_WHOLE, DREGS_STREAM_DRAINED, DREGS_WHOLE);
     double drain =
         dregs_answer_tally_way_mass(t, TALLY_TO_DRAIN, solvent, DREGS_WHOLE) - from_drain;
+    double waste =
+        dregs_answer_tally_way_mass(t, TALLY_TO_WASTE, solvent, DREGS_WHOLE) - from_dumps;
     double captured = air * dregs_answer_tally_share_or(law->site->captured, 0);
     double destroyed = captured * dregs_answer_tally_share_or(law->site->destroyed, 0);
     double in = dregs_answer_tally_used_up(t, solvent, DREGS_WHOLE) - from_dumps - from_drain;
 
-    plan->i1 += dregs_answer_tally_not_below(in, fabs(in) + air + drain);
+    plan->i1 += dregs_answer_tally_beyond_rounding(in, fabs(in) + air + drain);
     plan->i2 += from_dumps + from_drain;
     plan->o1 += captured - destroyed;
     plan->o5 += destroyed;
     plan->o4 += air - captured;
+    drain = dregs_answer_tally_beyond_rounding(drain, drain + from_drain);
+    waste = dregs_answer_tally_beyond_rounding(waste, waste + from_dumps);
     if (law->site->drain == DREGS_SITE_COLLECTED)
         plan->o6 += drain;
     else
         plan->o2 += drain;
-    plan->o6 += dregs_answer_tally_way_mass(t, TALLY_TO_WASTE, solvent, DREGS_WHOLE) - from_dumps;
+    plan->o6 += waste;
 }
 
 static dregs_law_verdict judge_plan(const dregs_tally_plan *plan, const dregs_law_band *band)

@@ -101,7 +101,7 @@ double dregs_answer_tally_back_mass(const dregs_tally *tally, unsigned solvent, 
     return sum;
 }
 
-double dregs_answer_tally_not_below(double value, double scale)
+double dregs_answer_tally_beyond_rounding(double value, double scale)
 {
-    return value < 0 && value > -1e-9 * scale ? 0 : value;
+    return value < 1e-11 * scale && value > -1e-9 * scale ? 0 : value;
 }

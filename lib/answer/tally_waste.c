@@ -221,7 +221,8 @@ static void count_month(dregs_tally_law *law, unsigned p)
             continue;
         if (w->hazardous == DREGS_LAW_YES &&
             (!w->drain || law->site->drain == DREGS_SITE_COLLECTED))
-            m->sure += w->month[p] - w->back[p], m->open += w->back[p];
+            m->sure += dregs_answer_tally_beyond_rounding(w->month[p] - w->back[p], w->month[p]),
+                m->open += w->back[p];
         else
             m->open += w->month[p];
     }

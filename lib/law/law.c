@@ -10,6 +10,8 @@
 #include <math.h>
 #include <string.h>
 
+#define ROUNDING 1e-11 /* of a mass that is a sum over a year */
+
 /* clang-format off */
 static const dregs_law rules[DREGS_LAW_RULES] = {
     [DREGS_LAW_EU_PLAN] = {
@@ -86,6 +88,12 @@ static int may_be_mass(double mass)
     return isnan(mass) || is_mass(mass);
 }
 
+/* What is left of a mass when others are taken from it; what may be rounding of them is nothing. */
+static double left_of(double mass, double left)
+{
+    return fabs(left) <= ROUNDING * mass ? 0 : left;
+}
+
 /* Directive 2010/75/EU, annex VII part 7. */
 dregs_status dregs_law_plan_work(const dregs_law_plan *p, dregs_law_plan_result *result)
 {
@@ -100,7 +108,7 @@ dregs_status dregs_law_plan_work(const dregs_law_plan *p, dregs_law_plan_result 
         return DREGS_DOMAIN;
     result->consumption = p->i1 - p->o8;
     result->input = input;
-    result->fugitive = p->i1 - p->o1 - p->o5 - p->o6 - p->o7 - p->o8;
+    result->fugitive = left_of(p->i1, p->i1 - p->o1 - p->o5 - p->o6 - p->o7 - p->o8);
     result->fugitive_direct = p->o2 + p->o3 + p->o4 + p->o9;
     result->share = result->fugitive / input;
     return DREGS_OK;
@@ -160,7 +168,8 @@ dregs_status dregs_law_machine_month(const dregs_law_month *month, double area, 
     if (!is_mass(month->added) || !is_mass(month->liquid_removed) || !is_mass(month->solid_waste) ||
         !(area > 0) || !isfinite(area))
         return DREGS_DOMAIN;
-    *emission = (month->added - month->liquid_removed - month->solid_waste) / area;
+    *emission =
+        left_of(month->added, month->added - month->liquid_removed - month->solid_waste) / area;
     return DREGS_OK;
 }
 
