@@ -154,6 +154,9 @@ prints "--given 'other waste=30 kg' a month"
 good --law --given 'vat.flash point=61degC' spirit.csv
 prints 'flash point 61 degC (stated); neither ignitable nor listed'
 prints 'assumed: soil and other solutes do not make a waste ignitable'
+prints 'hazardous or not cannot be judged yet'
+prints 'January 0 2439 VSQG to LQG'
+good --law --given 'vat.flash point=61degC' --given characteristics=none spirit.csv
 prints 'January 0 0 VSQG'
 good --law --given 'vat.flash point=61degC' --format json spirit.csv
 if command -v python3 >/dev/null 2>&1; then
@@ -162,7 +165,7 @@ table, = [t for t in json.load(open("out"))["tables"] if t["key"] == "law_wastes
 at = [c["key"] for c in table["columns"]].index("codes")
 assert table["rows"] and all(row[at] is None for row in table["rows"])' || fail 'codes of no waste'
 fi
-good --law --given 'vat.flash point=61degC' --given 'other waste=100.1 kg' spirit.csv
+good --law --given 'vat.flash point=61degC' --given 'other waste=100.1 kg' --given characteristics=none spirit.csv
 prints 'January 100.1 0 SQG'
 # a ban stands among the regulations, not only among the cautions
 sed 's/acetone/trichloroethylene/' acetone.csv >banned.csv

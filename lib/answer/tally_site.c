@@ -94,10 +94,12 @@ static dregs_status take_word(dregs_site *site, const char *key, const char *val
                                            "no interface", "batch cold",       NULL};
     static const char *const activities[] = {"article 59(5)", "other", NULL};
     static const char *const drains[] = {"sewer", "waste", NULL};
-    const char *const *words = strcmp(key, "machine") == 0    ? machines
-                               : strcmp(key, "activity") == 0 ? activities
-                               : strcmp(key, "drain") == 0    ? drains
-                                                              : NULL;
+    static const char *const characteristics[] = {"none", NULL};
+    const char *const *words = strcmp(key, "machine") == 0           ? machines
+                               : strcmp(key, "activity") == 0        ? activities
+                               : strcmp(key, "drain") == 0           ? drains
+                               : strcmp(key, "characteristics") == 0 ? characteristics
+                                                                     : NULL;
     int word = 0;
     dregs_status status = words ? word_of(key, value, words, &word, message) : DREGS_UNKNOWN;
 
@@ -107,8 +109,10 @@ static dregs_status take_word(dregs_site *site, const char *key, const char *val
         site->machine = (dregs_site_machine)word;
     else if (words == activities)
         site->activity = (dregs_site_activity)word;
-    else
+    else if (words == drains)
         site->drain = (dregs_site_drain)word;
+    else
+        site->characteristics = (dregs_site_characteristics)word;
     return DREGS_OK;
 }
 
@@ -152,7 +156,7 @@ static dregs_status take_fact(dregs_site *site, const char *fact, char *message)
         return take_flash(site, fact, length - tail_length, value, message);
     return refuse(message, DREGS_UNKNOWN,
                   "'%s' is none of machine, chamber, activity, captured, destroyed, drain, solid "
-                  "waste, other waste, STAGE.flash point, with =VALUE",
+                  "waste, other waste, characteristics, STAGE.flash point, with =VALUE",
                   fact);
 }
 

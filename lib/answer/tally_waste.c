@@ -160,7 +160,8 @@ static void judge_waste(dregs_tally_law *law, dregs_tally_waste *w)
     if (w->ignitable == DREGS_LAW_YES)
         add_code(w, "D001");
     w->hazardous = DREGS_LAW_NO;
-    if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK)
+    if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK ||
+        law->site->characteristics == DREGS_SITE_CHARACTERISTICS_UNKNOWN)
         w->hazardous = DREGS_LAW_ASK;
     if (w->ignitable == DREGS_LAW_YES || w->listed == DREGS_LAW_YES)
         w->hazardous = DREGS_LAW_YES;
@@ -256,10 +257,12 @@ void dregs_answer_tally_law_wastes(dregs_tally_law *law)
         dregs_answer_tally_ask(
             law, "hazardous waste from elsewhere on the site: --given 'other waste=30 kg' a month. "
                  "Until then the category is that of this line alone");
-    if (law->wastes)
+    if (law->wastes && law->site->characteristics == DREGS_SITE_CHARACTERISTICS_UNKNOWN)
         dregs_answer_tally_ask(
             law, "corrosivity, reactivity and toxicity of every waste, and acute waste: 40 CFR "
-                 "261.22 to 261.24 and 261.33. No line file tells them");
+                 "261.22 to 261.24 and 261.33. No line file tells them: --given "
+                 "characteristics=none where there is none of it. Until then what is neither "
+                 "ignitable nor listed is undecided");
     for (i = 0; i < DREGS_MONTHS; i++)
         count_month(law, i);
 }

@@ -353,11 +353,18 @@ static const char *waste_words(const dregs_tally_waste *w)
 {
     if (w->hazardous == DREGS_LAW_YES)
         return "hazardous";
-    if (w->hazardous == DREGS_LAW_ASK)
+    if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK)
         return UNKNOWN;
     if (w->ignitable == DREGS_LAW_EXCLUDED)
         return "not ignitable: aqueous, less than 24 % alcohol by volume; not listed";
     return "neither ignitable nor listed";
+}
+
+/* Decided as far as it goes: its other characteristics are asked for. */
+static int is_open(const dregs_tally_waste *w)
+{
+    return w->hazardous == DREGS_LAW_ASK && w->ignitable != DREGS_LAW_ASK &&
+           w->listed != DREGS_LAW_ASK;
 }
 
 static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned index,
@@ -376,7 +383,8 @@ static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned
         dregs_report_words(report, "; flash point %s degC (%s%s)",
                            dregs_page_number(&n, w->flash - 273.15),
                            strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
-    dregs_report_words(report, "; %s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes);
+    dregs_report_words(report, "; %s%s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes,
+                       is_open(w) ? "; hazardous or not " UNKNOWN : "");
     dregs_page_law_waste_sure(report, doubt, index);
     dregs_report_end(report, 4, 6);
 }

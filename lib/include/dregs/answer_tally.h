@@ -55,6 +55,12 @@ typedef enum dregs_site_drain {
     DREGS_SITE_COLLECTED /**< as waste */
 } dregs_site_drain;
 
+/** What the wastes are beside ignitable and listed. */
+typedef enum dregs_site_characteristics {
+    DREGS_SITE_CHARACTERISTICS_UNKNOWN,
+    DREGS_SITE_NO_CHARACTERISTICS /**< none is corrosive, reactive, toxic or acute */
+} dregs_site_characteristics;
+
 /** The flash point of the waste of a stage. */
 typedef struct dregs_site_flash {
     char stage[DREGS_SITE_STAGE];
@@ -74,6 +80,7 @@ typedef struct dregs_site {
     double other_waste; /**< kg of hazardous waste a month, from elsewhere on the site */
     unsigned flashes;
     dregs_site_flash flash[DREGS_SITE_FLASHES_MOST];
+    dregs_site_characteristics characteristics;
 } dregs_site;
 
 DREGS_API void dregs_site_init_of_size(dregs_site *site, size_t size);
