@@ -100,7 +100,7 @@ libdregs_inside_la_SOURCES = \
 	lib/tally/year.c \
 	lib/readings/cells.c lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/readings/slips.c lib/readings/weighing.c \
-	lib/reuse/altered.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
+	lib/reuse/altered.c lib/reuse/censored.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
 	lib/reuse/outlook.c lib/reuse/prior.c lib/reuse/regime.c lib/reuse/replay.c lib/reuse/reuse.c lib/reuse/run.c lib/reuse/run.h \
 	lib/reuse/shown.c lib/reuse/stopped.c lib/size/doubt.c lib/size/size.h \
 	lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/rule.c \

@@ -70,4 +70,24 @@ prints "beaker: a step of 'shade' is what the colour is read to"
 printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,non-volatile residue,12,ppm' >mass.csv
 good ipa.csv mass.csv
 prints 'clear: ppm by mass, with 78'
+# less than is detected: no number, and not dropped
+printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,non-volatile residue,<5,mg/L' \
+    '2026-03-02T09:00,clear,20,non-volatile residue,< 5,mg/L' >below.csv
+begins 'good for ' ipa.csv below.csv
+prints '2 rows, 2 readings used'
+prints '2 below detection or above what the meter shows: used as no more than that'
+good --format csv ipa.csv below.csv
+grep -q '^2,.*,5,.*,used,1,<$' out || fail "a bound in CSV: $(cat out)"
+# so far below what the line gives that a slip explains it
+sed 's/<5/<0.01/; s/< 5/<0.01/' below.csv >far.csv
+begins "check the log: 'clear' reads about 1000 times too low: mg/L for g/L?" ipa.csv far.csv
+# a bound that is none
+printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,non-volatile residue,<0,mg/L' \
+    '2026-03-02T08:00,clear,9,non-volatile residue,<,mg/L' >bad.csv
+expect 3 ipa.csv bad.csv
+grep -q "bad.csv:2: value: '<0' mg/L is nothing a meter can show" err || fail "<0: $(cat err)"
+grep -q "bad.csv:3: value: '<' is not a number" err || fail "<: $(cat err)"
+# more than a colour card shows
+printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,beaker,20,shade,>5,of 5' >above.csv
+good ipa.csv above.csv
 exit $failed

@@ -38,7 +38,7 @@ first "check the log: 'last' reads about 1000 times too high: mS/cm for uS/cm?" 
 good --card "$rinse" all.csv
 prints "check the log: 'last' reads about 1000 times too high"
 good --format csv "$rinse" all.csv
-[ "$(grep -c ',implausible,1$' out)" = 24 ] || fail "states: $(sed -n 2p out)"
+[ "$(grep -c ',implausible,1,$' out)" = 24 ] || fail "states: $(sed -n 2p out)"
 log 2026-03-02T08:06,last,3,conductivity,1.24,mS/cm
 first "check the log: 'last' reads about 1000 times too high: mS/cm for uS/cm?" "$rinse" short.csv
 log 2026-03-02T08:06,last,21,conductivity,0.0144,uS/cm 2026-03-02T09:06,last,27,conductivity,0.0223,uS/cm

@@ -524,8 +524,9 @@ static void say_outlier(const struct reusing *r, const dregs_reading *reading,
     int unit = (int)reading->unit;
 
     dregs_report_text(
-        r->report, 2, 4, "log line %lu: %s %s of %s, %s expected: %s standard deviations off%s",
+        r->report, 2, 4, "log line %lu: %s %s%s of %s, %s expected: %s standard deviations off%s",
         reading->line, dregs_page_measured(r->line, reading->what, reading->which, name),
+        dregs_page_beyond(reading),
         dregs_page_reading(&texts, r->readings, reading->what, unit, reading->value),
         dregs_line_stage(r->line, reading->stage)->name,
         dregs_page_reading(&texts, r->readings, reading->what, unit, heard->expected),

@@ -25,6 +25,11 @@ struct readings_text {
 const char *dregs_page_reading(struct readings_text *texts, const dregs_readings *readings,
                                dregs_measured what, int unit, double value);
 
+/* "<" or ">" before the value of a reading that is only a bound, "" before all others. */
+const char *dregs_page_beyond(const dregs_reading *reading);
+/* How many readings of the log are. */
+size_t dregs_page_log_beyond(const dregs_readings *readings);
+
 /* A number to two digits: what is itself an estimate of a scatter. */
 const char *dregs_page_rough(struct numbers *numbers, double value);
 

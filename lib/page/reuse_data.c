@@ -235,6 +235,7 @@ static void put_reading(const dregs_reuse_result *result, size_t index, dregs_ta
     dregs_table_count(table, reading->rows);
     dregs_table_word(table, states[heard->heard]);
     dregs_table_count(table, dregs_reuse_result_regime(result, index));
+    dregs_table_word(table, dregs_page_beyond(reading));
     dregs_table_end_row(table);
 }
 
@@ -265,6 +266,7 @@ static void put_readings(const struct reusing *r)
     dregs_table_column(table, DREGS_COLUMN_COUNT, "rows", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "state", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "regime", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "beyond", NULL, "", 0);
     dregs_table_filled_by(table, fill_readings, (void *)r->result);
 }
 

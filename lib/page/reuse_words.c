@@ -19,6 +19,20 @@ const char *dregs_page_reading(struct readings_text *texts, const dregs_readings
     return into;
 }
 
+const char *dregs_page_beyond(const dregs_reading *reading)
+{
+    return reading->beyond < 0 ? "<" : reading->beyond > 0 ? ">" : "";
+}
+
+size_t dregs_page_log_beyond(const dregs_readings *readings)
+{
+    size_t i, count = 0;
+
+    for (i = 0; i < dregs_readings_kept(readings); i++)
+        count += dregs_readings_at(readings, i)->beyond != 0;
+    return count;
+}
+
 const char *dregs_page_rough(struct numbers *numbers, double value)
 {
     return dregs_number_plain(numbers->text[numbers->next++ % 8], value, 2);
@@ -128,11 +142,17 @@ void dregs_page_log(dregs_report *report, const dregs_readings *readings, size_t
                     size_t unusable)
 {
     const dregs_readings_count *c = dregs_readings_counted(readings);
+    size_t beyond = dregs_page_log_beyond(readings);
 
     dregs_report_heading(report, "the log %s", dregs_readings_name(readings));
     dregs_report_line(report, 2, "%llu row%s, %zu reading%s used, %llu dump%s", c->rows,
                       c->rows == 1 ? "" : "s", used, used == 1 ? "" : "s", c->dumps,
                       c->dumps == 1 ? "" : "s");
+    if (beyond)
+        dregs_report_line(report, 2,
+                          "%zu below detection or above what the meter shows: used as no more than "
+                          "that",
+                          beyond);
     if (unusable)
         dregs_report_line(report, 2, "%zu that the meter cannot have shown: not used", unusable);
     say_count(report, c->missing, "without a value or a count of loads: passed over",
@@ -160,6 +180,7 @@ void dregs_page_log_counts(dregs_report *report, const dregs_readings *readings,
     dregs_report_count(report, "rows", c->rows);
     dregs_report_count(report, "readings_used", used);
     dregs_report_count(report, "dumps", c->dumps);
+    dregs_report_count(report, "readings_beyond", dregs_page_log_beyond(readings));
     dregs_report_count(report, "rows_missing", c->missing);
     dregs_report_count(report, "rows_duplicate", c->duplicate);
     dregs_report_count(report, "rows_out_of_order", c->late);

@@ -335,6 +335,17 @@ static int read_resolution(dregs_readings *r, const dregs_sheet_row *row, dregs_
     return 1;
 }
 
+/* The number behind "<" or ">". */
+static const char *past_bound(const char *word, int *beyond)
+{
+    *beyond = *word == '<' ? -1 : *word == '>' ? 1 : 0;
+    if (*beyond)
+        word++;
+    while (*beyond && *word == ' ')
+        word++;
+    return word;
+}
+
 /* The value; 1 with NaN where the cell is empty. */
 int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
@@ -348,8 +359,9 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
                read_spread(r, row, r->unit[r->last_unit].unit, reading);
     if (!*word)
         return 1;
-    if (dregs_number_read(word, &value)) {
-        SAY(r, row->line, "value: %s is not a number; a number is written like 28.5 or 2.85e1",
+    if (dregs_number_read(past_bound(word, &reading->beyond), &value)) {
+        SAY(r, row->line,
+            "value: %s is not a number; a number is written like 28.5 or 2.85e1, <5 or >2000",
             dregs_quote(quoted, word));
         return 0;
     }
@@ -358,7 +370,8 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
     reading->unit = r->last_unit;
     reading->value = dregs_unit_to_si(r->unit[r->last_unit].unit, value);
     if (!(fabs(reading->value) < 1e15) ||
-        (reading->what != DREGS_MEASURED_SCALE && reading->value < 0)) {
+        (reading->what != DREGS_MEASURED_SCALE &&
+         (reading->beyond < 0 ? !(reading->value > 0) : reading->value < 0))) {
         SAY(r, row->line, "value: %s %.20s is nothing a meter can show", dregs_quote(quoted, word),
             dregs_sheet_cell(row, UNIT));
         return 0;

@@ -38,6 +38,7 @@ static int one_reading(const dregs_reading *a, const dregs_reading *b)
 {
     return a->stage == b->stage && a->what == b->what && a->which == b->which &&
            a->unit == b->unit && a->loads == b->loads && a->fresh == b->fresh &&
+           a->beyond == b->beyond && (!a->beyond || a->value == b->value) &&
            a->what != DREGS_MEASURED_DUMP && isnan(a->temperature) == isnan(b->temperature);
 }
 

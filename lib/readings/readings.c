@@ -62,6 +62,7 @@ static int is_duplicate(const dregs_readings *r, const dregs_reading *reading)
         const dregs_reading *other = &r->kept[r->count - i];
         if (alike(other, reading) && other->time == reading->time && other->rows == 1 &&
             other->loads == reading->loads && other->fresh == reading->fresh &&
+            other->beyond == reading->beyond &&
             (other->value == reading->value || reading->what == DREGS_MEASURED_DUMP))
             return 1;
     }

@@ -131,6 +131,10 @@ static int counts(const dregs_reuse *reuse, size_t i, unsigned channel)
 
 static size_t is_inside(const dregs_reuse *reuse, const struct envelope *e, size_t i, double value)
 {
+    int beyond = dregs_readings_at(reuse->readings, i)->beyond;
+
+    if (beyond)
+        return beyond < 0 ? value >= e->least[i] : value <= e->most[i];
     /* a laboratory writes 0 for what it did not find, a balance less */
     if (value <= 0 && dregs_readings_at(reuse->readings, i)->what != DREGS_MEASURED_CONDUCTIVITY)
         return 1;
@@ -331,7 +335,7 @@ static double left_over(const dregs_reuse *reuse, unsigned channel)
         const dregs_heard_reading *heard = &reuse->heard[i];
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         if (reading->what == DREGS_MEASURED_DUMP || reuse->channel_of[i] != channel ||
-            heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected))
+            heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected) || reading->beyond)
             continue;
         sum += pow(
             (reading->value - heard->expected) /

@@ -34,7 +34,8 @@ double dregs_reuse_meter_sd(const dregs_reuse *reuse, size_t reading, double exp
     else if (!channel->absolute)
         one = channel->noise *
               fmax(fabs(expected - channel->clean), DREGS_LEAST_SHARE * channel->mean);
-    one = fmax(one, read->least);
+    /* a scatter that the log tells, or a row, has the rounding in it */
+    one = read->sd > 0 || channel->freedom > 0 ? fmax(one, read->least) : hypot(one, read->least);
     return one / sqrt(dregs_reuse_rows_count(read));
 }
 
@@ -133,14 +134,14 @@ static int left_over(const gsl_vector *x, void *user, gsl_vector *out)
     if (go_to(fit, x))
         return GSL_EDOM;
     for (i = fit->regime->about.begin; i < fit->to; i++) {
-        double value = dregs_readings_at(fit->reuse->readings, i)->value;
+        const dregs_reading *reading = dregs_readings_at(fit->reuse->readings, i);
         if (!takes(fit, i))
             continue;
         /* weighed by what was expected before: the scatter must not be an unknown of its own */
         gsl_vector_set(out, at++,
                        isfinite(fit->trial[i])
-                           ? (fit->trial[i] - value) /
-                                 dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i])
+                           ? dregs_reuse_left(reading, fit->trial[i],
+                                              dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i]))
                            : 1e3); /* a calibration's end was passed: away from here */
     }
     for (a = 0; a < n; a++) {
@@ -274,9 +275,10 @@ static dregs_status best_start(struct fit *fit, double *q)
         status = expect(fit->reuse, fit->regime, at, fit->to, fit->trial);
         for (i = fit->regime->about.begin; i < fit->to && !status; i++)
             if (takes(fit, i))
-                sum += pow((fit->trial[i] - dregs_readings_at(fit->reuse->readings, i)->value) /
-                               dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i]),
-                           2);
+                sum +=
+                    pow(dregs_reuse_left(dregs_readings_at(fit->reuse->readings, i), fit->trial[i],
+                                         dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i])),
+                        2);
         if (!status && sum < least) {
             least = sum;
             q[Q_CHANGE] = at[Q_CHANGE];

@@ -198,6 +198,17 @@ double dregs_reuse_meter_sd(const dregs_reuse *reuse, size_t reading, double exp
  * estimated, as far as the readings have a part in it. */
 double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after, double before);
 
+/* censored.c: readings below what a meter detects or above what it shows. How far a reading is from
+ * what is expected of it, in its standard deviations: of one of these the root of -2 ln of the
+ * probability that it lies beyond, so that its square counts in a sum of squares as it does in the
+ * likelihood. */
+double dregs_reuse_left(const dregs_reading *reading, double expected, double sd);
+/* How far off it is at the least, where its bound is that far off (standard deviations). */
+double dregs_reuse_beyond(const dregs_reading *reading, double off);
+/* The mean of what lies beyond a bound that is that far off; the share of what one reading teaches
+ * that it teaches. */
+double dregs_reuse_taught(const dregs_reading *reading, double off, double *share);
+
 /* noise.c: how much the meters scatter, from readings next to each other (`robust`) or from all
  * that is left over. */
 dregs_status dregs_reuse_noise(dregs_reuse *reuse, int robust);

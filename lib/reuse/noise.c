@@ -24,7 +24,8 @@ static size_t gather(const dregs_reuse *reuse, unsigned channel, double *left, d
         const dregs_heard_reading *heard = &reuse->heard[i];
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         if (reading->what == DREGS_MEASURED_DUMP || reuse->channel_of[i] != channel ||
-            heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected) || reading->sd > 0)
+            heard->heard != DREGS_HEARD_USED || !isfinite(heard->expected) || reading->sd > 0 ||
+            reading->beyond)
             continue;
         left[count] = (reading->value - heard->expected) * sqrt(dregs_reuse_rows_count(reading));
         share_of[count] = fmax(fabs(heard->expected - reuse->channel[channel].clean),

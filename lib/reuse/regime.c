@@ -87,15 +87,16 @@ static double off(const struct filter *f, size_t i, double *variance, double *ga
     return e / sqrt(v);
 }
 
-static void learn(struct filter *f, double z, double variance, const double *gain)
+static void learn(struct filter *f, size_t i, double raw, double variance, const double *gain)
 {
+    double share, z = dregs_reuse_taught(dregs_readings_at(f->reuse->readings, i), raw, &share);
     unsigned a, b;
 
     for (a = 0; a < f->n; a++)
         f->m[a] += gain[a] * z / sqrt(variance);
     for (a = 0; a < f->n; a++)
         for (b = 0; b < f->n; b++)
-            f->p[a][b] -= gain[a] * gain[b] / variance;
+            f->p[a][b] -= share * gain[a] * gain[b] / variance;
 }
 
 static int usable(const struct filter *f, size_t i)
@@ -124,7 +125,8 @@ static dregs_heard judge(const struct filter *f, size_t i, double z)
         return DREGS_HEARD_USED;
     if (next == f->to)
         return f->to == f->reuse->count ? DREGS_HEARD_ALONE : DREGS_HEARD_USED;
-    other = off(f, next, &variance, gain);
+    other = dregs_reuse_beyond(dregs_readings_at(f->reuse->readings, next),
+                               off(f, next, &variance, gain));
     return fabs(other) < ORDINARY || other * z < 0 ? DREGS_HEARD_OUTLIER : DREGS_HEARD_USED;
 }
 
@@ -183,7 +185,7 @@ static void begin_filter(struct filter *f)
  * one at which it was noticed. */
 static int hear(struct filter *f, size_t *begin, size_t *found)
 {
-    double variance, gain[Q_MOST], z;
+    double variance, gain[Q_MOST], raw, z;
     size_t i;
 
     begin_filter(f);
@@ -191,7 +193,8 @@ static int hear(struct filter *f, size_t *begin, size_t *found)
         dregs_heard_reading *heard = &f->reuse->heard[i];
         if (!usable(f, i))
             continue;
-        z = off(f, i, &variance, gain);
+        raw = off(f, i, &variance, gain);
+        z = dregs_reuse_beyond(dregs_readings_at(f->reuse->readings, i), raw);
         heard->off = z;
         heard->sd = dregs_reuse_meter_sd(f->reuse, i, f->expected[i]);
         heard->heard = judge(f, i, z);
@@ -202,7 +205,7 @@ static int hear(struct filter *f, size_t *begin, size_t *found)
             *found = i;
             return 1;
         }
-        learn(f, z, variance, gain);
+        learn(f, i, raw, variance, gain);
     }
     return 0;
 }

@@ -265,6 +265,9 @@ dregs_status dregs_reuse_march(const dregs_reuse *reuse, struct engine *engine, 
             expected[i] = reading->fresh
                               ? fresh_now(engine, channel, reading->temperature)
                               : dregs_reuse_reading_now(engine, channel, reading->temperature);
+            /* a curve that ends before its bound: neither for nor against it */
+            if (reading->beyond && reading->what == DREGS_MEASURED_SCALE && isnan(expected[i]))
+                expected[i] = reading->value;
         }
     }
     return status;

@@ -97,6 +97,8 @@ static int can_be(const dregs_reuse *reuse, const dregs_reading *reading, char *
     double nothing[DREGS_LINE_SOLUTES] = {0}, shown;
     const dregs_scale *scale = dregs_line_scale(reuse->line, reading->which);
 
+    if (reading->what == DREGS_MEASURED_SCALE && reading->beyond)
+        return 1; /* its bound may be where the curve ends */
     if (reading->what == DREGS_MEASURED_SCALE)
         return !dregs_calibration_concentration(&scale->curve, reading->value, &shown, message);
     return !dregs_reuse_shown(reuse->line, reading->stage, reading->what, reading->which,

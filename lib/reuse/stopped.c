@@ -80,6 +80,7 @@ static size_t last_used(const dregs_reuse *reuse, unsigned stage)
 
     for (i = 0; i < reuse->count; i++)
         if (reuse->heard[i].heard == DREGS_HEARD_USED &&
+            !dregs_readings_at(reuse->readings, i)->beyond &&
             dregs_readings_at(reuse->readings, i)->stage == stage)
             last = i;
     return last;

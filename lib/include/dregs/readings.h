@@ -47,7 +47,9 @@ typedef struct dregs_reading {
     dregs_measured what;
     unsigned which; /**< the solute or calibration */
     unsigned unit;  /**< the unit it was written in: dregs_readings_unit */
-    int fresh; /**< 1: of the liquid that the tank is filled with, not of the tank; `fill` is -1 */
+    int beyond; /**< -1: below what its meter detects, `value`; 1: above what it shows; 0: neither
+                 */
+    int fresh;  /**< 1: of the liquid that the tank is filled with, not of the tank; `fill` is -1 */
 } dregs_reading;
 
 /** What became of the rows, each with the first line that it happened on. */
