@@ -54,7 +54,7 @@ shell_tests = \
 	tests/abi.sh \
 	tests/tally-law.sh \
 	tests/bad-input.sh \
-	tests/predict.sh \
+	tests/predict.sh tests/week.sh \
 	tests/compare.sh \
 	tests/examples.sh \
 	tests/headers.sh \

@@ -101,9 +101,14 @@ static void put_answer(struct rows *rows, dregs_table *table, const struct answe
     const dregs_predict_doubt *doubt = answer->doubt;
     int met = doubt && doubt->confidence >= 0 ? doubt->sure : result->met;
 
-    dregs_table_number(table, result->worst.residue * UG_PER_CM2);
-    dregs_table_count(table, result->worst.load);
-    dregs_table_flag(table, result->worst.in_the_long_run);
+    dregs_table_number(table, result->most * UG_PER_CM2);
+    if (result->most > result->worst.residue) { /* a load of the week, which has no such number */
+        dregs_table_word(table, NULL);
+        dregs_table_flag(table, result->in_week.worst.in_the_long_run);
+    } else {
+        dregs_table_count(table, result->worst.load);
+        dregs_table_flag(table, result->worst.in_the_long_run);
+    }
     dregs_table_number(table, largest_share(result));
     if (result->verdicts)
         dregs_table_flag(table, met);

@@ -13,6 +13,7 @@
 
 /* Loads to list when none is asked for: until the residue is this near to where it tends. */
 #define NEAR      1e-3
+#define ALIKE     1e-9 /* relative: residues that count as the same one */
 #define LAST_MOST ((uint64_t)1000000000)
 
 enum { LIMITS_MOST = DREGS_LINE_SOLUTES + 1 };
@@ -29,6 +30,8 @@ struct answer {
     dregs_predict_verdict verdict[LIMITS_MOST];
     dregs_caution caution[DREGS_CAUTIONS_MOST];
     dregs_hangs_result *hangs;
+    dregs_week *week;
+    char no_week[DREGS_CALENDAR_MESSAGE];
 };
 
 void dregs_predict_request_init_of_size(dregs_predict_request *request, size_t size)
@@ -216,6 +219,55 @@ static void judge_bounds(struct answer *answer)
             shown->met = 0;
 }
 
+/* The line by its schedule, where that states a week. */
+static dregs_status find_week(struct answer *answer, uint64_t loads, dregs_week_until until)
+{
+    dregs_predict_result *shown = &answer->shown;
+    dregs_status status = dregs_week_new(answer->map, until, &answer->week);
+    dregs_calendar calendar;
+
+    shown->week = answer->week;
+    if (status == DREGS_UNKNOWN) {
+        if (dregs_line_schedule(answer->line)->name &&
+            dregs_calendar_of_week(answer->line, &calendar, answer->no_week))
+            shown->no_week = answer->no_week;
+        return DREGS_OK;
+    }
+    return status ? status
+                  : dregs_week_worst(answer->week, DREGS_EVERY_SOLUTE, loads, &shown->in_week);
+}
+
+/* Nothing counts as met that is not met, and known to be, by night too. */
+static dregs_status judge_week(struct answer *answer, uint64_t loads,
+                               dregs_predict_verdict *verdict)
+{
+    const dregs_week_load *worst = &verdict->in_week.worst;
+    dregs_status status = DREGS_OK;
+
+    if (!answer->week)
+        return DREGS_OK;
+    verdict->in_week = answer->shown.in_week;
+    if (verdict->solute >= 0)
+        status = dregs_week_worst(answer->week, verdict->solute, loads, &verdict->in_week);
+    if (status)
+        return status;
+    verdict->by_week = dregs_answer_by_week(&verdict->in_week, &verdict->worst);
+    if (verdict->by_week) {
+        verdict->share = worst->residue / verdict->limit.si;
+        verdict->loads_meet = verdict->varying ? NAN : worst->residue <= verdict->limit.si;
+        verdict->mean = verdict->sd = NAN; /* of another load */
+    }
+    if (!isnan(verdict->must_meet))
+        verdict->met = verdict->met && verdict->loads_meet >= verdict->must_meet;
+    verdict->met = verdict->met && verdict->in_week.known && worst->residue <= verdict->limit.si;
+    return DREGS_OK;
+}
+
+int dregs_answer_by_week(const dregs_week_answer *in_week, const dregs_worst *worst)
+{
+    return in_week->worst.residue > worst->residue * (1 + ALIKE);
+}
+
 static dregs_status judge(struct answer *answer, uint64_t loads)
 {
     const dregs_target *target = dregs_line_target(answer->line);
@@ -237,6 +289,8 @@ static dregs_status judge(struct answer *answer, uint64_t loads)
         verdict->met = verdict->worst.residue <= limit->si;
         if (!status)
             status = judge_share(answer, verdict);
+        if (!status)
+            status = judge_week(answer, loads, verdict);
         verdict->met = verdict->met && covered(answer);
         answer->shown.met = answer->shown.met && verdict->met;
         answer->shown.verdicts++;
@@ -316,6 +370,10 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
     if (!status)
         status = find_shown(answer, request->shown);
     if (!status)
+        status = find_week(answer, judged,
+                           request->extent >= DREGS_PREDICT_HANGS ? DREGS_WEEK_SETTLED
+                                                                  : DREGS_WEEK_WORST_KNOWN);
+    if (!status)
         status = judge(answer, judged);
     if (!status)
         judge_bounds(answer);
@@ -332,7 +390,10 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
         return status;
     if (request->every > shown->last)
         shown->last = request->every;
-    shown->level = dregs_level_reached(shown->worst.residue);
+    shown->most = shown->worst.residue;
+    if (answer->week && dregs_answer_by_week(&shown->in_week, &shown->worst))
+        shown->most = shown->in_week.worst.residue;
+    shown->level = dregs_level_reached(shown->most);
     dregs_residue_floor(answer->map, &shown->floor);
     shown->cautions = dregs_cautions(answer->line, answer->caution);
     shown->caution = answer->caution;
@@ -369,6 +430,7 @@ void dregs_predict_result_free(dregs_predict_result *result)
     if (!answer)
         return;
     dregs_hangs_result_free(answer->hangs);
+    dregs_week_free(answer->week);
     dregs_state_free(answer->state);
     dregs_bounds_free(answer->bounds);
     dregs_bounds_free(answer->described);

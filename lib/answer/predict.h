@@ -11,4 +11,7 @@ size_t dregs_answer_predict_listed(const dregs_predict_result *result, uint64_t 
 /* How many loads are judged; DREGS_NO_END for all. */
 uint64_t dregs_answer_predict_judged(const dregs_predict_result *result);
 
+/* Does a line leave more by its schedule than with loads that follow one another? */
+int dregs_answer_by_week(const dregs_week_answer *in_week, const dregs_worst *worst);
+
 #endif

@@ -79,8 +79,29 @@ static dregs_status ask_share(const dregs_map *map, int solute, const dregs_wors
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
-static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map, uint64_t judged,
-                               const dregs_worst *worst, double *into)
+/* What counts of a load of the week that leaves more: the week's, of which no share is known. */
+static dregs_status ask_week(const dregs_map *map, const dregs_week *week, int solute,
+                             uint64_t judged, const dregs_worst *worst, double *residue)
+{
+    const dregs_value *asked = &dregs_line_target(dregs_map_line(map))->share_of_loads;
+    dregs_week_answer in_week;
+    dregs_status status = DREGS_OK;
+
+    if (week)
+        status = dregs_week_worst(week, solute, judged, &in_week);
+    if (!week || status)
+        return status;
+    if (dregs_answer_by_week(&in_week, worst))
+        *residue =
+            asked->row && *residue != worst->residue /* loads vary */ ? NAN : in_week.worst.residue;
+    if (!in_week.known)
+        *residue = NAN;
+    return DREGS_OK;
+}
+
+static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map,
+                               const dregs_week *week, uint64_t judged, const dregs_worst *worst,
+                               double *into)
 {
     const dregs_target *target = dregs_line_target(dregs_map_line(map));
     dregs_status status = DREGS_OK;
@@ -95,6 +116,8 @@ static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map, 
             status = dregs_residue_worst(map, solute, judged, &own);
         if (!status)
             status = ask_share(map, solute, &own, &residue);
+        if (!status)
+            status = ask_week(map, week, solute, judged, &own, &residue);
         into[1 + i] = residue / limit->si;
     }
     return status;
@@ -136,17 +159,26 @@ static double largest_of(const struct doubt *doubt, int covered, const double *i
     return most;
 }
 
-/* What the worst load leaves of each solute. */
+/* What the worst load leaves of each solute, by the week where that leaves more. */
 static dregs_status ask_worst(const struct doubt *doubt, const dregs_map *map,
-                              const dregs_worst *worst, double *into)
+                              const dregs_week *week, uint64_t judged, const dregs_worst *worst,
+                              double *into)
 {
+    dregs_week_answer in_week;
     dregs_residue residue;
     dregs_status status = dregs_residue_at(map, worst, &residue);
+    double total = worst->residue;
 
+    if (!status && week)
+        status = dregs_week_worst(week, DREGS_EVERY_SOLUTE, judged, &in_week);
     if (status)
         return status;
+    if (week && dregs_answer_by_week(&in_week, worst)) {
+        residue = in_week.residue;
+        total = in_week.worst.residue;
+    }
     put_residue(doubt, 0, &residue, into);
-    into[figure_of(doubt, 0, DREGS_EVERY_SOLUTE)] = worst->residue;
+    into[figure_of(doubt, 0, DREGS_EVERY_SOLUTE)] = total;
     return DREGS_OK;
 }
 
@@ -172,23 +204,27 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 {
     const struct doubt *doubt = context;
     dregs_map *map = NULL;
+    dregs_week *week = NULL;
     dregs_worst worst;
     uint64_t judged = 0;
     int covered = 0;
     dregs_status status = dregs_map_new(drawn, &map);
 
+    if (!status && dregs_line_has_week(drawn))
+        status = dregs_week_new(map, DREGS_WEEK_WORST_KNOWN, &week);
     if (!status)
         status = ask_bounds(doubt, map, &judged, &covered, into);
     if (!status)
         status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, judged, &worst);
     if (!status)
-        status = ask_limits(doubt, map, judged, &worst, into);
+        status = ask_limits(doubt, map, week, judged, &worst, into);
     if (!status)
         into[0] = largest_of(doubt, covered, into);
     if (!status)
-        status = ask_worst(doubt, map, &worst, into);
+        status = ask_worst(doubt, map, week, judged, &worst, into);
     if (!status)
         status = ask_loads(doubt, map, into);
+    dregs_week_free(week);
     dregs_map_free(map);
     return status;
 }

@@ -150,9 +150,16 @@ static int is_of_no_film(const dregs_line *line, const struct place *place)
     return 1;
 }
 
+int dregs_line_has_week(const dregs_line *line)
+{
+    const dregs_schedule *s = &line->schedule;
+
+    return s->loads_per_shift.row && s->shifts_per_day.row && s->days_per_week.row;
+}
+
 /* The questions that use the value of a row. Idle baths and their lids count where a surface
  * is open, the air of the room there and for drying. The parts of a schedule that a `dump at`
- * counts by are used by all. */
+ * counts by are used by all, and a week that is stated whole by all who ask for residues. */
 static unsigned used_by(const dregs_line *line, const struct place *place)
 {
     static const size_t counted[] = {offsetof(dregs_schedule, loads_per_shift),
@@ -174,6 +181,9 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
         for (k = 0; k < (unsigned)line->stages[i].dump_at; k++)
             if (place->property->offset == counted[k])
                 return DREGS_ASKED_ALL;
+    if (dregs_line_has_week(line) &&
+        place->property->offset != offsetof(dregs_schedule, days_per_year))
+        return place->property->used_by | DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE;
     return place->property->used_by;
 }
 

@@ -280,6 +280,9 @@ dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
  *  \param taken      room for all of them; NULL: they are only counted. */
 unsigned dregs_line_taken(const dregs_line *line, unsigned questions, dregs_liquid_property *taken);
 
+/** 1: the schedule states what a week needs: loads per shift, shifts per day, days per week. */
+int dregs_line_has_week(const dregs_line *line);
+
 /** What the value of a row can be, for its distribution. */
 typedef enum dregs_nature {
     DREGS_NATURE_NOT_NEGATIVE,

@@ -90,6 +90,9 @@ static void say_line(dregs_report *report, const dregs_line *line,
                        dregs_page_number(&n, result->worst.residue * UG_PER_CM2),
                        (unsigned long long)result->worst.load,
                        result->worst.in_the_long_run ? ", at periodic steady state" : "");
+    if (result->week)
+        dregs_report_words(report, ", with nights and weekends at most %s",
+                           dregs_page_number(&n, result->most * UG_PER_CM2));
     if (result->life) {
         dregs_report_words(report, "; bath life: ");
         dregs_page_bound_crossed(report, line, result->life);

@@ -52,6 +52,11 @@ static const char *up_to(const struct prediction *p, char into[LOAD_WORDS])
     return into;
 }
 
+static double judged_of(const dregs_predict_verdict *verdict)
+{
+    return verdict->by_week ? verdict->in_week.worst.residue : verdict->worst.residue;
+}
+
 static void say_verdict(const struct prediction *p, unsigned index)
 {
     const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, index);
@@ -62,8 +67,7 @@ static void say_verdict(const struct prediction *p, unsigned index)
 
     dregs_report_words(p->report, "target %s%s: %s ug/cm2%s%s at the worst load, limit %s ug/cm2",
                        verdict->met ? "met" : "MISSED", up_to(p, until),
-                       dregs_page_number(&n, verdict->worst.residue * UG_PER_CM2),
-                       of_all ? "" : " of ",
+                       dregs_page_number(&n, judged_of(verdict) * UG_PER_CM2), of_all ? "" : " of ",
                        of_all ? "" : dregs_page_solute(p->line, verdict->solute),
                        dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
     if (of_all && level)
@@ -76,7 +80,9 @@ static void say_verdict(const struct prediction *p, unsigned index)
     dregs_report_end(p->report, 0, p->doubt ? 2 : -1);
     dregs_report_verdict(p->report, verdict->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     name_load(p, &verdict->worst, load);
-    dregs_report_line(p->report, 2, "worst: %s", load);
+    if (!verdict->by_week)
+        dregs_report_line(p->report, 2, "worst: %s", load);
+    dregs_page_predict_week_verdict(p, verdict);
     dregs_page_predict_scatter(p, verdict);
 }
 
@@ -98,7 +104,9 @@ static void say_verdicts(const struct prediction *p)
                           dregs_line_target_name(p->line) ? "limit of residue" : "target",
                           dregs_page_number(&n, result->worst.residue * UG_PER_CM2));
         dregs_report_line(p->report, 2, "worst: %s", load);
+        dregs_page_predict_week_verdict(p, NULL);
     }
+    dregs_page_predict_week_missing(p);
     if (p->request->loads)
         dregs_report_line(p->report, 2, "among the first %llu loads from the fresh start",
                           (unsigned long long)p->request->loads);
@@ -350,6 +358,7 @@ static void say_page(const struct prediction *p)
     dregs_report_heading(p->report, "what that load keeps when it has dried");
     dregs_page_predict_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
     say_growth(p);
+    dregs_page_predict_say_week(p);
     dregs_page_predict_hangs(p);
     dregs_page_predict_doubt_tables(p);
     if (!dregs_stage_is(dregs_line_stage(p->line, stages - 1), DREGS_STAGE_DRIES))
@@ -394,6 +403,7 @@ dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict
     dregs_page_predict_doubt_data(&p, !explain);
     dregs_page_predict_pictures(&p);
     dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE | (doubt ? DREGS_ASKED_DOUBT : 0));
+    dregs_page_predict_week_assumed(&p);
     dregs_page_cautions(p.report, result->caution, result->cautions);
     return dregs_page_end(p.report, report);
 }

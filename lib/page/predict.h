@@ -41,6 +41,21 @@ void dregs_page_predict_say_mixing(const struct prediction *p);
 void dregs_page_predict_put_mixing(const struct prediction *p);
 void dregs_page_predict_explain_mixing(const struct prediction *p);
 
+/* predict_week.c: nights and weekends, where the schedule states a week: below a verdict (NULL:
+ * there is none), or that they are not counted; as a section; for programs, as rows of the table of
+ * loads; what is assumed for them; worked out; as a picture. */
+void dregs_page_predict_week_verdict(const struct prediction *p,
+                                     const dregs_predict_verdict *verdict);
+void dregs_page_predict_week_missing(const struct prediction *p);
+void dregs_page_predict_say_week(const struct prediction *p);
+void dregs_page_predict_put_week(const struct prediction *p);
+void dregs_page_predict_week_rows(const dregs_predict_result *result, dregs_table *table);
+void dregs_page_predict_week_assumed(const struct prediction *p);
+void dregs_page_predict_explain_week(const struct prediction *p);
+void dregs_page_predict_week_picture(const struct prediction *p);
+/* Is the limit so far off that a linear axis would leave nothing of the curve? */
+int dregs_page_predict_far_off(const struct prediction *p);
+
 /* What only programs read: figures, tables, every load. */
 void dregs_page_predict_data(const struct prediction *p);
 

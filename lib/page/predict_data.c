@@ -79,6 +79,8 @@ static dregs_status fill_loads(void *user, dregs_table *table)
     dregs_status status = dregs_predict_each(result, take_load, &f);
 
     if (!status)
+        dregs_page_predict_week_rows(result, table);
+    if (!status)
         dregs_page_predict_hangs_rows(result, table);
     return status;
 }
@@ -175,9 +177,15 @@ static void put_residue_figures(const struct prediction *p)
     const dregs_predict_result *result = p->result;
     const dregs_level *level = result->level;
 
-    put_residue(p, "worst_residue", result->worst.residue);
-    dregs_report_count(p->report, "worst_load", result->worst.load);
-    dregs_report_flag(p->report, "worst_at_steady_state", result->worst.in_the_long_run);
+    put_residue(p, "worst_residue", result->most);
+    if (result->most > result->worst.residue) { /* a load of the week, which has no such number */
+        dregs_report_word(p->report, "worst_load", NULL);
+        dregs_report_flag(p->report, "worst_at_steady_state",
+                          result->in_week.worst.in_the_long_run);
+    } else {
+        dregs_report_count(p->report, "worst_load", result->worst.load);
+        dregs_report_flag(p->report, "worst_at_steady_state", result->worst.in_the_long_run);
+    }
     dregs_report_flag(p->report, "has_steady_state", result->settles);
     put_residue(p, "steady_residue", result->settles ? result->steady.residue : NAN);
     if (result->settles)
@@ -208,15 +216,22 @@ static void put_targets(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_FLAG, "met", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_steady_state", NULL, "", 0);
+    if (p->result->week)
+        dregs_table_column(table, DREGS_COLUMN_FLAG, "of_the_week", NULL, "", 0);
     for (i = 0; i < p->result->verdicts; i++) {
         const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, i);
+        const dregs_week_load *in_week = &verdict->in_week.worst;
         dregs_table_word(table, dregs_page_solute(p->line, verdict->solute));
         dregs_table_number(table, verdict->limit.si * UG_PER_CM2);
-        dregs_table_number(table, verdict->worst.residue * UG_PER_CM2);
+        dregs_table_number(table, (verdict->by_week ? in_week->residue : verdict->worst.residue) *
+                                      UG_PER_CM2);
         dregs_table_number(table, verdict->share);
         dregs_table_flag(table, verdict->met);
-        dregs_table_count(table, verdict->worst.load);
-        dregs_table_flag(table, verdict->worst.in_the_long_run);
+        dregs_table_count(table, verdict->by_week ? in_week->load : verdict->worst.load);
+        dregs_table_flag(table, verdict->by_week ? in_week->in_the_long_run
+                                                 : verdict->worst.in_the_long_run);
+        if (p->result->week)
+            dregs_table_flag(table, verdict->by_week);
         dregs_table_end_row(table);
     }
 }
@@ -277,6 +292,7 @@ void dregs_page_predict_data(const struct prediction *p)
 {
     put_load(p);
     put_residue_figures(p);
+    dregs_page_predict_put_week(p);
     put_targets(p);
     dregs_page_predict_put_bounds(p);
     dregs_page_predict_residues(p, "worst_by_solute", DREGS_IN_JSON, &p->result->worst_residue);

@@ -37,7 +37,10 @@ static double largest_part(const dregs_residue *residue, unsigned *solute, int *
 
 void dregs_page_predict_cause(const struct prediction *p)
 {
-    const dregs_residue *residue = &p->result->worst_residue, *floor = &p->result->floor;
+    const dregs_predict_result *result = p->result;
+    const dregs_residue *floor = &result->floor;
+    const dregs_residue *residue =
+        result->most > result->worst.residue ? &result->in_week.residue : &result->worst_residue;
     unsigned solute = 0;
     int adheres = 0;
     double part = largest_part(residue, &solute, &adheres);

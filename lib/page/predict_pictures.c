@@ -136,8 +136,7 @@ static void mark_worst(const struct prediction *p, dregs_chart *chart)
                            worst->residue * UG_PER_CM2);
 }
 
-/* Is the limit so far off that a linear axis would leave nothing of the curve? */
-static int far_off(const struct prediction *p)
+int dregs_page_predict_far_off(const struct prediction *p)
 {
     double residue = p->result->worst.residue;
     unsigned i;
@@ -159,7 +158,7 @@ static void chart_residue(const struct prediction *p)
 
     dregs_chart_shown(chart, DREGS_IN_PICTURE);
     dregs_chart_axis_is(chart, DREGS_AXIS_X, "load from the fresh start", "", 0);
-    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", far_off(p));
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", dregs_page_predict_far_off(p));
     dregs_chart_series(chart, "all of it", DREGS_MARK_LINE, "history", "load", "residue");
     dregs_chart_series(chart, "dried film", DREGS_MARK_LINE, "history", "load", "film");
     dregs_chart_series(chart, "adhering soil", DREGS_MARK_LINE, "history", "load", "adhering");
@@ -243,6 +242,7 @@ void dregs_page_predict_pictures(const struct prediction *p)
     dregs_page_line_picture(p->report, p->line);
     put_history(p);
     chart_residue(p);
+    dregs_page_predict_week_picture(p);
     dregs_page_predict_doubt_pictures(p);
     chart_origin(p);
     chart_tanks(p);

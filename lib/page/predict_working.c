@@ -343,7 +343,9 @@ static void explain_limits(const struct prediction *p)
         dregs_report_words(p->report, "%s: limit %s ug/cm2, the worst load leaves %s",
                            dregs_page_solute(p->line, verdict->solute),
                            dregs_page_six(&n, verdict->limit.si * UG_PER_CM2),
-                           dregs_page_six(&n, verdict->worst.residue * UG_PER_CM2));
+                           dregs_page_six(&n, (verdict->by_week ? verdict->in_week.worst.residue
+                                                                : verdict->worst.residue) *
+                                                  UG_PER_CM2));
         dregs_page_source(p->report, p->line, verdict->limit.row, "");
         dregs_report_end(p->report, 4, -1);
         dregs_report_verdict(p->report, verdict->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
@@ -423,6 +425,7 @@ void dregs_page_predict_working(const struct prediction *p)
     explain_shown(p);
     explain_limits(p);
     dregs_page_predict_explain_bounds(p);
+    dregs_page_predict_explain_week(p);
     dregs_page_predict_explain_mixing(p);
     explain_water(p);
     explain_list(p, "7. Assumed, because the file does not state it", dregs_line_assumed,

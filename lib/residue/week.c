@@ -117,6 +117,17 @@ static void step(struct walk *walk)
         walk->load = 0;
 }
 
+static void set_place(const dregs_week *week, uint64_t before, dregs_week_load *load)
+{
+    const dregs_calendar *c = &week->calendar;
+    uint64_t shifts = before / c->loads_per_shift;
+
+    load->load = before + 1;
+    load->day = shifts / c->shifts_per_day + 1;
+    load->shift = shifts % c->shifts_per_day + 1;
+    load->of_shift = before % c->loads_per_shift + 1;
+}
+
 /* Looks at the next load. */
 static void look(const struct walk *walk, int solute, uint64_t week, struct most *most)
 {
@@ -128,7 +139,7 @@ static void look(const struct walk *walk, int solute, uint64_t week, struct most
     if (value > most->load.residue) {
         most->load.residue = value;
         most->load.week = week;
-        most->load.load = walk->load + 1;
+        set_place(walk->week, walk->load, &most->load);
         most->kept = residue;
     }
 }

@@ -15,6 +15,7 @@
 #include "dregs/ensemble.h"
 #include "dregs/limits.h"
 #include "dregs/residue.h"
+#include "dregs/week.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -54,13 +55,18 @@ typedef struct dregs_predict_verdict {
     int solute; /**< DREGS_EVERY_SOLUTE for the sum */
     dregs_value limit;
     dregs_worst worst;
-    double share; /**< residue / limit of that load */
-    int met;      /**< share <= 1; where `must_meet` is stated, loads_meet >= must_meet */
+    double share; /**< residue / limit of the load that is judged */
+    int met;      /**< share <= 1; where `must_meet` is stated, loads_meet >= must_meet; where there
+                       are weeks, these too, and known to be */
     /* where the file says what varies from load to load, of such loads as the worst: */
     unsigned varying;  /**< values that do; 0: none, or it could not be worked out */
     double mean, sd;   /**< kg/m2: mean and standard deviation of the residue; NaN */
     double loads_meet; /**< the share of them within the limit; NaN where it is not known */
     double must_meet;  /**< the share that the target asks for; NaN where it states none */
+    /* where the result has weeks: */
+    dregs_week_answer in_week;
+    int by_week; /**< its worst load leaves more than `worst`, and is the one that is judged; of a
+                      share of loads nothing is then known */
 } dregs_predict_verdict;
 
 /** Exchange and mixing that are tried in place of an assumed 100 %. Our own choice. */
@@ -71,7 +77,7 @@ typedef struct dregs_predict_result {
     const dregs_map *map;
     dregs_worst worst; /**< by the sum of all solutes */
     dregs_residue worst_residue;
-    const dregs_level *level; /**< that the worst load reaches; NULL for none */
+    const dregs_level *level; /**< that the worst load reaches, by the week too; NULL for none */
     dregs_worst shown;        /**< the load shown stage by stage */
     dregs_residue shown_residue;
     const dregs_state *at_shown; /**< the moment before it */
@@ -93,6 +99,10 @@ typedef struct dregs_predict_result {
     const dregs_bound *life; /**< the limit that is crossed first; NULL: none is. `worst` and
                                   the verdicts are of the loads before, unless there is none */
     dregs_residue rinsed;    /**< of the worst load with an endless flow in every rinse */
+    const dregs_week *week;  /**< the line by its schedule, nights and weekends; NULL: not stated */
+    const char *no_week;     /**< what the schedule does not state for that; NULL without one */
+    dregs_week_answer in_week; /**< by the sum of all solutes, where `week` is not NULL */
+    double most; /**< kg/m2: of the worst load, that of the week where it leaves more */
     double less_mixed; /**< worst residue with DREGS_PREDICT_LESS_MIXED where perfect exchange or
                             mixing is assumed; NaN: it is nowhere, the line cannot be so, or only
                             residues are asked for */

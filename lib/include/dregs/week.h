@@ -17,10 +17,11 @@ extern "C" {
 
 /** A load and where it stands. */
 typedef struct dregs_week_load {
-    double residue;      /**< kg/m2 */
-    uint64_t week;       /**< from 1: since the fresh start, or of those that repeat themselves */
-    uint64_t load;       /**< of that week, from 1 */
-    int in_the_long_run; /**< 1: of the weeks that repeat themselves */
+    double residue; /**< kg/m2 */
+    uint64_t week;  /**< from 1: since the fresh start, or of those that repeat themselves */
+    uint64_t load;  /**< of that week, from 1: */
+    uint64_t day, shift, of_shift; /**< its day of the week, shift of the day, place in the shift */
+    int in_the_long_run;           /**< 1: of the weeks that repeat themselves */
 } dregs_week_load;
 
 /** The weeks of a map, whose line must outlive them with it. They do not change once made. */
