@@ -32,7 +32,8 @@ cells = dict(line.rstrip("\n").split(" ", 1) for line in open("cells"))
 figures = json.load(open("out"))["figures"]
 assert cells["file"] == sys.argv[1] and cells["status"] == "answered"
 assert float(cells["residue"]) == figures["worst_residue"]["value"]
-assert int(cells["load"]) == figures["worst_load"] and cells["met"] == "1"
+# a load of the week has no number
+assert (int(cells["load"]) if cells["load"] else None) == figures["worst_load"] and cells["met"] == "1"
 assert int(cells["draws"]) == figures["draws"] == 40
 share = figures["share_met"]
 for key, cell in (("value", "share_met"), ("low", "share_met_low"), ("high", "share_met_high")):
