@@ -68,7 +68,7 @@ libdregs_inside_la_SOURCES = \
 	lib/film/film.c \
 	lib/dry/complete.c lib/dry/dry.h lib/dry/drying.c lib/dry/humid.c lib/dry/loads.c \
 	lib/dry/stream.c lib/dry/transfer.c lib/dry/trapped.c \
-	lib/evaporation/evaporation.c \
+	lib/evaporation/evaporation.c lib/evaporation/uptake.c \
 	lib/warm/warm.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/standard.c lib/meter/standard.h lib/meter/water.c \

@@ -42,7 +42,7 @@ unit_tests = \
 	tests/test_use \
 	tests/test_edit \
 	tests/test_dry tests/test_dry_air \
-	tests/test_evaporation \
+	tests/test_evaporation tests/test_uptake \
 	tests/test_readings tests/test_readings_more \
 	tests/test_reuse \
 	tests/test_reuse_changes \

@@ -9,6 +9,7 @@
 #define DREGS_EVAPORATION_H
 
 #include "dregs/liquid.h"
+#include "dregs/mixture.h"
 #include "dregs/status.h"
 
 #ifdef __cplusplus
@@ -90,6 +91,29 @@ DREGS_API dregs_status dregs_open_evaporation(const dregs_liquids *liquids, cons
  * the table; 0 where that has none. */
 DREGS_API double dregs_open_conductivity(const dregs_liquids *liquids, const char *liquid,
                                          double temperature);
+
+/** What stands below an open surface, kg per m2 of it. */
+typedef struct dregs_open_content {
+    double solvent, water;
+} dregs_open_content;
+
+/** What an open tank of a solvent holds after a time in which nothing is topped up: the solvent
+ *  evaporates, water comes from the room's air or leaves. Each passes by the law that counts for
+ * the pure solvent, driven by x gamma p over the mixture: the solvent's flux is that of the pure
+ * one times x gamma; water's coefficient follows from the solvent's by the ratio of the
+ * diffusivities, to the power 2/3 in convection and 1 through air at rest, and is the law's own for
+ * pools and wind. Left out: the heat that water gives off as it is taken up, layers in the tank,
+ * and that the level sinks. \param liquid   of a pair with water of which \p mixtures have activity
+ * coefficients. \param time     s, >= 0. \param content  solvent > 0, water >= 0 at first; then.
+ *  \param message  DREGS_LIQUID_MESSAGE bytes for the reason; may be NULL.
+ *  \return DREGS_OK; DREGS_DOMAIN; as dregs_open_evaporation and dregs_mixture_activity;
+ *  DREGS_OUT_OF_RANGE also where less than 1 % of the solvent is left before; DREGS_NO_MEMORY.
+ *  Source: Chilton and Colburn, Ind. Eng. Chem. 26 (1934) 1183, for the power 2/3; that one law
+ *  serves both is ours, no measurement of the uptake was found. */
+DREGS_API dregs_status dregs_open_uptake(const dregs_liquids *liquids,
+                                         const dregs_mixtures *mixtures, const char *liquid,
+                                         const dregs_open_surface *tank, double time,
+                                         dregs_open_content *content, char *message);
 
 /** A law in a few words, with its source; NULL past the last. */
 DREGS_API const char *dregs_evaporation_words(dregs_evaporation_law law);
