@@ -100,6 +100,7 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
     const dregs_load *load = &f->line->load;
     const dregs_stage *stage = &f->line->stages[index];
     int law = stage->film_way == DREGS_FILM_LAW || stage->film_way == DREGS_FILM_KUSHNER;
+    double factor = f->line->drag_out[index];
 
     if (law && !wetting_of(f, index, stage->withdrawal_speed.row, carried))
         return;
@@ -129,10 +130,11 @@ static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
     carried->on_parts =
         load->parts.si * (load->area.si * carried->thickness + load->hold_up.si + carried->bead);
     carried->out = carried->on_parts + load->extra_area.si * carried->thickness;
-    carried->thickness *= f->line->drag_out[index];
-    carried->bead *= f->line->drag_out[index];
-    carried->on_parts *= f->line->drag_out[index];
-    carried->out *= f->line->drag_out[index];
+    carried->thickness *= factor;
+    carried->bead *= factor;
+    /* what is followed by itself in the holes is full whatever the film is */
+    carried->on_parts = (carried->on_parts - carried->trapped) * factor + carried->trapped;
+    carried->out = (carried->out - carried->trapped) * factor + carried->trapped;
 }
 
 /* No open bath stands far above its liquid's boiling point; what is dissolved raises it a little.
