@@ -13,7 +13,7 @@ struct item {
     const dregs_equation *equation;
     dregs_unit unit;
     int off;           /* 1: the value is taken to be off, */
-    double z;          /* by so much, see dregs_liquids_off */
+    double z, factor;  /* by so much, see dregs_liquids_off; within its data */
     struct item *next; /* of all the table owns */
     char text[];       /* the texts of the row, one after the other */
 };

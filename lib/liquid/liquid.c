@@ -871,14 +871,16 @@ static dregs_status number_of(const struct liquid *liquid, const struct item *it
         si = dregs_liquid_beyond(liquid, item, temperature);
         if (!isfinite(si))
             return say_range(liquid, item, temperature, message);
+        if (item->off)
+            si *= dregs_liquid_off(liquid, item, temperature);
     } else {
         double within = isnan(item->row.low)
                             ? temperature
                             : fmin(fmax(temperature, item->row.low), item->row.high);
         si = dregs_liquid_evaluate(item, within);
+        if (item->off)
+            si *= item->factor;
     }
-    if (item->off)
-        si *= dregs_liquid_off(liquid, item, temperature);
     if (!isfinite(si) || (is_share(item->row.property) && si > 1))
         return say_not_finite(item, temperature, message);
     *value = si;

@@ -18,11 +18,16 @@ double dregs_liquid_known_to(const struct liquid *liquid, const struct item *ite
                : hypot(item->row.accuracy, dregs_liquid_doubt(liquid, item, temperature));
 }
 
+static double factor_of(double accuracy, double z)
+{
+    double s = accuracy / 2, variance = log1p(s * s);
+
+    return exp(sqrt(variance) * z - variance / 2);
+}
+
 double dregs_liquid_off(const struct liquid *liquid, const struct item *item, double temperature)
 {
-    double s = dregs_liquid_known_to(liquid, item, temperature) / 2, variance = log1p(s * s);
-
-    return exp(sqrt(variance) * item->z - variance / 2);
+    return factor_of(dregs_liquid_known_to(liquid, item, temperature), item->z);
 }
 
 /* A row of the same texts, which stay the other table's. */
@@ -46,6 +51,7 @@ static dregs_status put(dregs_liquids *off, const dregs_liquid_offset *offset)
     *own = *item;
     own->off = 1;
     own->z = offset->z;
+    own->factor = factor_of(item->row.accuracy, offset->z);
     own->next = off->owned;
     off->owned = own;
     liquid->item[offset->property] = own;
