@@ -76,7 +76,7 @@ libdregs_inside_la_SOURCES = \
 	lib/line/drying.c lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
 	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \
-	lib/line/stream.c lib/line/taken.c lib/line/trapped.c lib/line/values.c lib/line/volumes.c \
+	lib/line/stream.c lib/line/taken.c lib/line/trapped.c lib/line/uptake.c lib/line/values.c lib/line/volumes.c \
 	lib/line/warming.c lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c \
 	lib/line/stage/shared.h lib/line/stage/spray.c lib/line/stage/stage.c \
@@ -95,7 +95,7 @@ libdregs_inside_la_SOURCES = \
 	lib/ensemble/stream.c lib/ensemble/usual.c \
 	lib/caution/caution.c lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c \
 	lib/caution/fill.c lib/caution/plausible.c lib/caution/rules.c lib/caution/rules.h \
-	lib/caution/warming.c \
+	lib/caution/uptake.c lib/caution/warming.c \
 	lib/tally/inside.h lib/tally/sums.c lib/tally/tally.c \
 	lib/tally/year.c \
 	lib/readings/cells.c lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \

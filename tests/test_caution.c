@@ -81,7 +81,7 @@ START_TEST(every_rule_is_documented)
             ck_assert_str_ne(other->id, rule->id);
         }
     }
-    ck_assert_uint_eq(i, 32); /* 24 that this program provokes, and 8 of plausible numbers, which
+    ck_assert_uint_eq(i, 33); /* 25 that this program provokes, and 8 of plausible numbers, which
                                   tests/cautions.csv does */
     ck_assert_ptr_null(dregs_caution_rule_at(SIZE_MAX));
     ck_assert_ptr_nonnull(strstr(dregs_caution_deference(), "local code"));
@@ -658,6 +658,9 @@ static const struct {
     {"hot parts", DREGS_PLACE_DRYING, "water", DREGS_FACT_TEMPERATURE, CELSIUS(49.9),
      CELSIUS(50.1)},
     {"wet spots", DREGS_PLACE_DRYING, "spirit", DREGS_FACT_COLDEST, CELSIUS(10.1), CELSIUS(9.9)},
+    {"water uptake", DREGS_PLACE_RINSE, "spirit", DREGS_FACT_WATER_TAKEN, 0.00499, 0.00501},
+    {"water uptake", DREGS_PLACE_WASH, "spirit", DREGS_FACT_WATER_TAKEN, 0.001, NAN},
+    {"water uptake", DREGS_PLACE_WASH, "spirit", DREGS_FACT_MIXES, NAN, 1},
 };
 
 /* Whether a caution is given of facts that are all known and harmless but for one. */
@@ -681,6 +684,8 @@ static int cautioned(unsigned edge, double value)
         {DREGS_FACT_FLAMMABLE, 0.01},
         {DREGS_FACT_VAPOUR, 1e-6},
         {DREGS_FACT_CONTENT, 0.1},
+        {DREGS_FACT_MIXES, 1},
+        {DREGS_FACT_WATER_TAKEN, 0.001},
     };
     dregs_facts facts;
     size_t i;
@@ -688,6 +693,8 @@ static int cautioned(unsigned edge, double value)
     one_fact(&facts, thresholds[edge].place, thresholds[edge].liquid);
     for (i = 0; i < sizeof known / sizeof known[0]; i++)
         facts.value[known[i].fact] = known[i].harmless;
+    if (thresholds[edge].fact == DREGS_FACT_MIXES)
+        facts.value[DREGS_FACT_WATER_TAKEN] = 0.01;
     facts.value[thresholds[edge].fact] = value;
     count = dregs_cautions_of(&facts, 1, cautions);
     return given(thresholds[edge].id, 0) != NULL;

@@ -168,6 +168,7 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
     of_share(fluid, facts);
     (void)dregs_facts_of_warming(facts, line, index,
                                  facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8);
+    dregs_caution_of_uptake(line, index, facts);
     of_contents(line, fluid, facts);
 }
 

@@ -52,6 +52,7 @@ static const struct {
     {"cools to", DREGS_FACT_COOLS_TO, CELSIUS, 3},
     {"cools in", DREGS_FACT_COOLS_IN, 1.0 / 60, 3},           /* min */
     {"parts cool in", DREGS_FACT_PARTS_COOL_IN, 1.0 / 60, 2}, /* min */
+    {"water taken", DREGS_FACT_WATER_TAKEN, 100, 2},          /* % */
     {"fresh air", DREGS_FACT_FRESH_AIR, 3600, 3},             /* m3/h */
 };
 

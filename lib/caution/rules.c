@@ -344,6 +344,19 @@ static const struct rule rules[] = {
        "{where}the film falls to {coldest} degC, below the dew point of {dew point} degC: water of "
        "the room condenses into it and may leave spots. Drier or warmer air, or a slower solvent."
      }}},
+
+    {{"water uptake",
+      "a solvent that mixes with water stands open, and holds at least this share of water after 8 h, or "
+      "how much is not known", 0.5, "%", PRACTICE, 0, DREGS_NOTE, PRACTISED},
+     DREGS_FACT_WATER_TAKEN, 0,
+     {{WET, {{DREGS_FACT_MIXES, IS, 1}, {DREGS_FACT_WATER_TAKEN, REACHES, 0}},
+       "{where}{liquid} takes up water from the room's air: fresh, and open for 8 h, it holds about "
+       "{water taken} % by mass, on a law without a measurement behind it. It dries slower and may leave "
+       "spots, and parts that come wet bring more. Keep the lid on, measure the density."},
+      {WET, {{DREGS_FACT_MIXES, IS, 1}, {DREGS_FACT_WATER_TAKEN, UNKNOWN, 0}},
+       "{where}{liquid} mixes with water and takes it up from the room's air and from wet parts; how "
+       "much is not worked out, for want of data. It dries slower and may leave spots. Keep the lid on, "
+       "measure the density."}}},
 };
 /* clang-format on */
 

@@ -74,6 +74,10 @@ double dregs_caution_fact_of(const dregs_facts *facts, int fact);
 void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned wet, double left,
                              dregs_facts *facts);
 
+/* Sets whether a stage stands open with a solvent that mixes with water, and how much of it that
+ * takes up. */
+void dregs_caution_of_uptake(const dregs_line *line, unsigned index, dregs_facts *facts);
+
 /* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for
  * none. */
 double dregs_caution_limit_lowest(const dregs_liquids *liquids, const char *liquid);

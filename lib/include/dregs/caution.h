@@ -107,6 +107,8 @@ typedef enum dregs_fact {
     DREGS_FACT_PARTS_COOL_IN, /**< s in which parts cool to 40 degC */
     DREGS_FACT_RELEASING,     /**< 1: a solute is named cyanide, hypochlorite or bleach */
     DREGS_FACT_PARTS_ASSUMED, /**< 1: the heat of these parts is assumed */
+    DREGS_FACT_MIXES,         /**< 1: it is a solvent that mixes with water, in an open tank */
+    DREGS_FACT_WATER_TAKEN, /**< share by mass of the water that it holds after standing for 8 h */
     DREGS_FACTS
 } dregs_fact;
 
@@ -152,10 +154,9 @@ DREGS_API void dregs_facts_of_parts(dregs_facts *facts, double heat_capacity, do
                                     double from);
 
 /** Sets what ultrasonic power does to the liquid of a stage, by WARMING BY ULTRASOUND of
- *  dregs-model(7): DREGS_FACT_POWER, where it settles (_SETTLES, NaN where it boils before), from its
- *  temperature to \p to when (_WARMS_IN, infinite: never; NaN: not known or not above it), and how
- *  long it then takes to cool (_COOLS_FROM, _COOLS_TO, _COOLS_IN).
- *  \param to  K; NaN for none.
+ *  dregs-model(7): DREGS_FACT_POWER, where it settles (_SETTLES, NaN where it boils before), from
+ * its temperature to \p to when (_WARMS_IN, infinite: never; NaN: not known or not above it), and
+ * how long it then takes to cool (_COOLS_FROM, _COOLS_TO, _COOLS_IN). \param to  K; NaN for none.
  *  \return DREGS_OK; DREGS_UNKNOWN: the stage states no power of its own; as dregs_warm_settles. */
 DREGS_API dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line,
                                               unsigned stage, double to);

@@ -215,6 +215,13 @@ DREGS_API void dregs_line_idle(const dregs_line *line, int flow, int idle, dregs
 DREGS_API dregs_status dregs_line_open_surface(const dregs_line *line, unsigned tank, int idle,
                                                dregs_open_surface *surface,
                                                dregs_evaporation *evaporation, char *message);
+/** What an open tank holds, kg, after \p time (s) from a fresh fill in which no load passes and
+ *  nothing is topped up: its solvent, and the water that came from the room's air.
+ *  \param message  DREGS_LIQUID_MESSAGE bytes for the reason; may be NULL.
+ *  \return DREGS_OK; DREGS_UNKNOWN: no such tank, no open area that is not covered, a mixture from
+ * the start, or a pair with water of which no activity is known; else as dregs_open_uptake. */
+DREGS_API dregs_status dregs_line_open_uptake(const dregs_line *line, unsigned tank, double time,
+                                              dregs_open_content *content, char *message);
 DREGS_API const dregs_target *dregs_line_target(const dregs_line *line);
 DREGS_API const dregs_schedule *dregs_line_schedule(const dregs_line *line);
 DREGS_API const dregs_room *dregs_line_room(const dregs_line *line);
