@@ -107,6 +107,7 @@ set_question open
 good open $options
 prints 'assumed, because no option states it'
 prints '50 % relative humidity'
+prints '% of water by mass'
 prints 'flash point: beaker: isopropanol at 22 degC is above its flash point'
 set_question cool
 # shellcheck disable=SC2086

@@ -71,7 +71,7 @@ static const struct front_tool tool = {
     "  rinses   one rinse, or several small ones\n"
     "  bottle   how much from a wash bottle\n"
     "  fresh    how much fresh liquid for the final rinse\n"
-    "  open     what an open beaker loses\n"
+    "  open     what an open beaker loses, and takes up\n"
     "  warm     when ultrasound has warmed a bath\n"
     "  cool     when parts are cool",
     options, sizeof options / sizeof options[0]};

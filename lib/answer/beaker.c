@@ -27,7 +27,8 @@ dregs_beaker_way *dregs_answer_beaker_way(struct beaker *b, unsigned way, dregs_
 
     made->kind = kind;
     made->takes = takes;
-    made->left = made->concentration = made->residue = made->temperature = made->probability = NAN;
+    made->left = made->concentration = made->residue = made->water = made->temperature =
+        made->probability = NAN;
     if (way >= b->shown.ways)
         b->shown.ways = way + 1;
     return made;

@@ -22,16 +22,18 @@ static void describe_room(struct beaker *b)
 
 /* ---- open ---- */
 
-static dregs_status put_open(struct beaker *b, unsigned index, double share, double time)
+/* What is left of the liquid at a moment, and the water that came from the air until then. */
+static void put_open(struct beaker *b, unsigned index, double share, double time)
 {
     dregs_beaker_way *way = dregs_answer_beaker_way(b, index, DREGS_BEAKER_TIME, time);
+    dregs_open_content held;
 
     way->line = b->line[0];
     way->text = b->way[0].text;
     way->length = b->way[0].length;
     way->left = 1 - share;
-    way->temperature = dregs_line_temperature(b->line[0], 0);
-    return DREGS_OK;
+    if (isfinite(time) && !dregs_line_open_uptake(b->line[0], 0, time, &held, NULL))
+        way->water = held.water / (held.water + held.solvent);
 }
 
 dregs_status dregs_answer_beaker_open(struct beaker *b)
@@ -47,14 +49,14 @@ dregs_status dregs_answer_beaker_open(struct beaker *b)
     rate = b->shown.rate = dregs_line_tank(b->line[0], 0)->evaporation;
     b->shown.asked = share;
     time = share * b->shown.volume / rate; /* infinite where nothing evaporates */
-    status = put_open(b, 0, share, time);
+    put_open(b, 0, share, time);
     snprintf(b->way[0].way, sizeof b->way[0].way, "%s %% is gone",
              dregs_number_plain(words, share * 100, 4));
-    if (!status && b->given[DREGS_BEAKER_AFTER].text) {
+    if (b->given[DREGS_BEAKER_AFTER].text) {
         double after = b->given[DREGS_BEAKER_AFTER].si;
-        status = put_open(b, 1, fmin(after * rate / b->shown.volume, 1), after);
-        snprintf(b->way[1].way, sizeof b->way[1].way, "after %s",
-                 b->given[DREGS_BEAKER_AFTER].text);
+        put_open(b, 1, fmin(after * rate / b->shown.volume, 1), after);
+        snprintf(b->way[1].way, sizeof b->way[1].way, "after %s %s",
+                 b->given[DREGS_BEAKER_AFTER].value, b->given[DREGS_BEAKER_AFTER].unit);
         time = fmax(time, after);
     }
     for (i = 0; i <= CURVE && !status && isfinite(time); i++)

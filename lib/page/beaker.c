@@ -198,6 +198,10 @@ static void say_open(const struct sum *s)
     if (after)
         dregs_report_line(s->report, 2, "%s %s %% is left", after->way,
                           dregs_page_number(&n, after->left * 100));
+    if (!isnan(way->water))
+        dregs_report_text(s->report, 2, 4,
+                          "it then holds about %s %% of water by mass, from the room's air",
+                          dregs_number_plain(n.text[0], (after ? after : way)->water * 100, 2));
     dregs_report_line(s->report, 2, "it loses %s mL/h at first",
                       dregs_page_number(&n, s->result->rate * 3600 * ML));
 }
@@ -259,6 +263,7 @@ static void put_row(dregs_table *table, const dregs_beaker_way *way)
     dregs_table_number(table, way->left * 100);
     dregs_table_number(table, way->concentration * MG_PER_L);
     dregs_table_number(table, way->residue * UG_PER_CM2);
+    dregs_table_number(table, way->water * 100);
     if (way->judged)
         dregs_table_flag(table, way->met);
     else
@@ -286,6 +291,7 @@ static void put_ways(const struct sum *s)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "film", open ? NULL : "film", "mg/L", -12);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "residue", open ? NULL : "residue", "ug/cm2",
                        -12);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "water", open ? "water" : NULL, "%", -12);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "met", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "probability", NULL, "1", 0);
     for (i = 0; i < s->result->ways; i++)
@@ -431,7 +437,9 @@ static void say_working(const struct sum *s)
             "the film keeps exp(-e S/D) of its soil, e the share that mixes, S what is poured",
         [DREGS_BEAKER_FRESH] = "dipped, D/(V + D) of the soil stays, for each dip; poured over, "
                                "exp(-e S/D)",
-        [DREGS_BEAKER_OPEN] = "time = share x volume / evaporation, at the rate of the full beaker",
+        [DREGS_BEAKER_OPEN] =
+            "time = share x volume / evaporation, at the rate of the full beaker; the water by "
+            "Water in an open tank",
         [DREGS_BEAKER_WARM] = "C dT/dt = P - U A (T - T_room) - evaporation L, integrated over T",
         [DREGS_BEAKER_COOL] =
             "C dT/dt = -h (T - T_room) - eps sigma (T^4 - T_room^4) for each surface, integrated; "

@@ -26,7 +26,7 @@ typedef enum dregs_beaker_question {
     DREGS_BEAKER_RINSES, /**< one rinse or several small ones */
     DREGS_BEAKER_BOTTLE, /**< how much from a wash bottle */
     DREGS_BEAKER_FRESH,  /**< how much fresh liquid for the final rinse */
-    DREGS_BEAKER_OPEN,   /**< what an open beaker loses */
+    DREGS_BEAKER_OPEN,   /**< what an open beaker loses and takes up */
     DREGS_BEAKER_WARM,   /**< when ultrasound has warmed a bath */
     DREGS_BEAKER_COOL,   /**< when parts are cool */
     DREGS_BEAKER_QUESTIONS
@@ -107,6 +107,7 @@ typedef struct dregs_beaker_way {
     double left;          /**< of the film's soil, of the liquid in the beaker, 0..1 */
     double concentration; /**< kg/m3 of all that is dissolved in the last film of the worst load */
     double residue;       /**< kg/m2 of the worst load; NaN where no area is given */
+    double water;         /**< share by mass in the liquid, from the air of the room */
     double temperature;   /**< K, where a bath or a part settles or comes to */
     double probability;   /**< of meeting the limit, from the draws */
     int judged;           /**< there is a limit, and: */
