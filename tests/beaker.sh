@@ -101,6 +101,11 @@ near "$(takes 1)" 4.95 1e-5 || fail 'dipped once'
 near "$(takes 2)" 0.9 1e-5 || fail 'dipped twice'
 near "$(takes 3)" "$(awk 'BEGIN { print 0.05 / 0.5 * log(100) }')" 1e-5 || fail 'poured over'
 
+# after so long nothing is left that could hold water
+good open --liquid isopropanol --beaker 200mL --opening 7cm --after '100 d'
+prints 'after 100 d 0 % is left'
+grep -i 'nan' out >/dev/null && fail 'not a number, in the text'
+
 # ---- what is assumed, and who is warned ----
 set_question open
 # shellcheck disable=SC2086

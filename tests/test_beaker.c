@@ -424,7 +424,7 @@ START_TEST(what_cannot_be_is_refused)
         const char *text, *words;
     } cases[] = {{"0.05", "needs a unit, for example '0.05 mL'"},
                  {"0.05 s", "takes a unit like mL or mL/m2"},
-                 {"a lot", "is not a number with a unit"},
+                 {"a lot", "is neither a number with a unit nor a known word"},
                  {"-0.05 mL", "out of its range"},
                  {"0.05 mL +- much", "behind '+-'"},
                  {"0.05 mL +- 0 mL", "out of its range"}};

@@ -162,8 +162,15 @@ static dregs_status read_quantity(struct beaker *b, dregs_beaker_given which, co
     int like, most = form->like[1] ? 2 : 1;
 
     unit += strspn(unit, " ");
-    if (!digits || strlen(unit) >= BEAKER_UNIT)
-        return wrong(b, which, digits ? "the unit is too long" : "is not a number with a unit");
+    if (!digits || strlen(unit) >= BEAKER_UNIT) {
+        snprintf(words_for_it, sizeof words_for_it, "%s; for example %.150s",
+                 digits ? "the unit is too long"
+                 : form->takes == NUMBER_OR_WORD
+                     ? "is neither a number with a unit nor a known word"
+                     : "is not a number with a unit",
+                 form->example);
+        return wrong(b, which, words_for_it);
+    }
     snprintf(given->unit, sizeof given->unit, "%s", unit);
     for (like = 0; like < most; like++)
         if (!dregs_unit_quantity(text, form->like[like], &given->si, why)) {

@@ -186,6 +186,7 @@ static void say_volumes(const struct sum *s)
 static void say_open(const struct sum *s)
 {
     const dregs_beaker_way *way = way_of(s, 0), *after = way_of(s, 1);
+    const dregs_beaker_way *last = after ? after : way;
     struct numbers n = {0};
     char time[WORDS], volume[WORDS];
 
@@ -198,10 +199,10 @@ static void say_open(const struct sum *s)
     if (after)
         dregs_report_line(s->report, 2, "%s %s %% is left", after->way,
                           dregs_page_number(&n, after->left * 100));
-    if (!isnan(way->water))
+    if (!isnan(last->water))
         dregs_report_text(s->report, 2, 4,
                           "it then holds about %s %% of water by mass, from the room's air",
-                          dregs_number_plain(n.text[0], (after ? after : way)->water * 100, 2));
+                          dregs_number_plain(n.text[0], last->water * 100, 2));
     dregs_report_line(s->report, 2, "it loses %s mL/h at first",
                       dregs_page_number(&n, s->result->rate * 3600 * ML));
 }
