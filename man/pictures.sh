@@ -24,6 +24,7 @@ streams|tally|streams|data/solvent-shop.csv
 months|tally|months|data/solvent-shop.csv
 changes|tally|changes|data/solvent-shop.csv
 lines|tally|lines|--loads 40 data/solvent-shop.csv data/aqueous-line.csv
+dips|beaker|answer|fresh --liquid isopropanol --drag-out 0.05mL --film 2g/L --limit 20mg/L --mixing 50%
 vapour-pressure|liquid|vapour_pressure|isopropanol --at 25degC'
 
 if [ "${1-}" = --list ]; then

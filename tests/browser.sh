@@ -52,6 +52,12 @@ both stages predict --draws 0 stages.csv
 both vary size --vary last.flow --trade-off "$data/aqueous-line.csv"
 both layouts size --stages 1..6 "$data/aqueous-line.csv"
 both dry dry "$data/solvent-bench.csv"
+both parts beaker parts --liquid isopropanol --beaker 200mL --drag-out 0.05mL --film 2g/L --limit 50mg/L
+both rinses beaker rinses --liquid isopropanol --total 100mL --drag-out 0.05mL --times 4
+both dips beaker fresh --liquid isopropanol --drag-out 0.05mL --film 2g/L --limit 20mg/L --mixing 50%
+both open beaker open --liquid isopropanol --beaker 200mL --opening 7cm
+both warm beaker warm --liquid water --beaker 3L --power 100W --at 20degC --to 40degC
+both cool beaker cool --mass 15g --area 20cm2 --heat-capacity steel --from 80degC
 both dryings dry --liquid isopropanol --film '20 um' --bead 0.2mL/m --recess-depth 3mm \
     --at 22degC --at 60degC
 both oven dry --liquid isopropanol --film '20 um' --area '1 m2' --volume '1 m3' --at 60degC
