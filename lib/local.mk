@@ -52,7 +52,7 @@ pkginclude_HEADERS = \
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
 	lib/base/cell.c lib/base/csv.c lib/base/fault.c lib/base/grow.c lib/base/grow.h \
-	lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/root.c lib/base/root.h \
+	lib/base/multiple.c lib/base/multiple.h lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/root.c lib/base/root.h \
 	lib/base/sheet.c lib/base/sheet.h lib/base/text.c lib/base/text.h lib/base/time.c \
 	lib/base/time.h lib/base/unit.c lib/base/version.c \
 	lib/report/bars.c lib/report/chart.c lib/report/csv.c lib/report/digest.c \
@@ -103,7 +103,7 @@ libdregs_inside_la_SOURCES = \
 	lib/reuse/altered.c lib/reuse/censored.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
 	lib/reuse/outlook.c lib/reuse/prior.c lib/reuse/regime.c lib/reuse/replay.c lib/reuse/reuse.c lib/reuse/run.c lib/reuse/run.h \
 	lib/reuse/shown.c lib/reuse/stopped.c lib/size/doubt.c lib/size/size.h \
-	lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/rule.c \
+	lib/size/heap.c lib/size/heap.h lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/rule.c \
 	lib/size/several.c lib/size/several.h lib/size/size.c lib/size/sized.c lib/size/varied.c \
 	lib/size/whole.c \
 	lib/law/law.c \

@@ -3,6 +3,7 @@
  * dumps. */
 #include "balance/map.h"
 #include "base/grow.h"
+#include "base/multiple.h"
 #include "dregs/use.h"
 #include "line/line.h"
 
@@ -82,18 +83,6 @@ static struct dumped find_dumped(const dregs_line *line)
     return dumped;
 }
 
-static double common_multiple(double a, double b)
-{
-    double x = a, y = b;
-
-    while (y > 0) {
-        double rest = fmod(x, y);
-        x = y;
-        y = rest;
-    }
-    return a / x * b;
-}
-
 enum { DUMPED_MOST = 10 };
 #define WHOLE_MOST 9007199254740992.0 /* 2^53: a double holds whole numbers up to here */
 
@@ -106,7 +95,7 @@ static int find_sets(const struct dumped *dumped, double *often, double *after)
     for (set = 1, after[0] = 1; set < sets; set++) {
         for (i = 0; !(set >> i & 1); i++)
             ;
-        after[set] = common_multiple(after[set & (set - 1)], dumped->every[i]);
+        after[set] = dregs_common_multiple(after[set & (set - 1)], dumped->every[i]);
         if (!(after[set] < WHOLE_MOST))
             return 0;
         often[set] = 1 / after[set];

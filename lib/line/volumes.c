@@ -3,6 +3,7 @@
  * dregs-model(7)): what each tank gains by films, feeds and sprays, what evaporates, and from it
  * what overflows or is topped up.
  */
+#include "base/multiple.h"
 #include "line/inside.h"
 #include "line/stage/stage.h"
 
@@ -85,16 +86,6 @@ void dregs_line_idle(const dregs_line *line, int flow, int idle, dregs_tank *tan
     settle_all(line, tanks);
 }
 
-static unsigned long common_divisor(unsigned long a, unsigned long b)
-{
-    while (b) {
-        unsigned long rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
 static dregs_status find_period(dregs_line *line, dregs_faults *faults)
 {
     unsigned long most = line->any_period ? 1ul << 62 : DREGS_LINE_PERIOD;
@@ -107,7 +98,7 @@ static dregs_status find_period(dregs_line *line, dregs_faults *faults)
         if (!stage->dump_every.row)
             continue;
         every = (unsigned long)stage->dump_every.si;
-        apart = line->period / common_divisor(line->period, every);
+        apart = line->period / dregs_common_divisor(line->period, every);
         line->period = apart > ULONG_MAX / every ? ULONG_MAX : apart * every;
         if (line->period > most)
             return dregs_fault_add(

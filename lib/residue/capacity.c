@@ -5,6 +5,7 @@
  * 1) to the next by a matrix, and powers of the matrix of a dump period go as far as the unit
  * lasts. Where it is changed every so many loads the sum begins anew each time.
  */
+#include "base/multiple.h"
 #include "line/line.h"
 #include "residue/bound.h"
 
@@ -188,16 +189,6 @@ static int is_still(const struct taker *t)
     return still;
 }
 
-static uint64_t common_divisor(uint64_t a, uint64_t b)
-{
-    while (b) {
-        uint64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
 /* Load after load from the fresh start, until nothing moves, and from there until changes and dumps
  * have met in every way. Returns the loads walked. */
 static uint64_t walk(struct taker *t)
@@ -219,7 +210,7 @@ static uint64_t walk(struct taker *t)
         if (is_full(t, taken) && !t->bound->crossed)
             t->bound->crossed = done + 2;
         if (until == UINT64_MAX && (done + 1) % t->period == 0 && is_still(t))
-            until = done + 1 + t->every / common_divisor(t->every, t->period) * t->period;
+            until = done + 1 + t->every / dregs_common_divisor(t->every, t->period) * t->period;
     }
     return done;
 }
@@ -229,7 +220,7 @@ static uint64_t walk(struct taker *t)
 static dregs_status in_the_long_run(struct taker *t, uint64_t walked)
 {
     uint64_t period = t->period, whole = t->every / period, rest = t->every % period, p;
-    uint64_t stride = common_divisor(t->every, period);
+    uint64_t stride = dregs_common_divisor(t->every, period);
     dregs_state *state = dregs_state_new(t->map);
     double *sum = malloc((2 * period + 1) * sizeof *sum);
     dregs_status status = state && sum ? dregs_state_periodic(state) : DREGS_NO_MEMORY;

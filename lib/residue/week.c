@@ -8,6 +8,7 @@
  * the weeks, `most` is the most that any load leaves, of those weeks or of any later ones.
  */
 #include "dregs/week.h"
+#include "base/multiple.h"
 #include "calendar/calendar.h"
 #include "residue/residue.h"
 
@@ -145,16 +146,6 @@ static void look(const struct walk *walk, int solute, uint64_t week, struct most
 }
 
 /* ---- the weeks that repeat themselves ---- */
-
-static uint64_t common_divisor(uint64_t a, uint64_t b)
-{
-    while (b) {
-        uint64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
 
 /* The state of one solute at the begin of the weeks that repeat themselves. */
 static dregs_status find_steady(dregs_week *week, unsigned solute, struct calendar_gaps *gaps)
@@ -336,7 +327,7 @@ dregs_status dregs_week_new(const dregs_map *map, dregs_week_until until, dregs_
     made->tanks = dregs_line_tanks(line);
     made->dim = made->tanks + 1;
     made->loads = calendar.loads_per_shift * calendar.shifts_per_day * calendar.days_per_week;
-    made->repeats = period / common_divisor(period, made->loads);
+    made->repeats = period / dregs_common_divisor(period, made->loads);
     status = dregs_calendar_gaps_new(line, &made->calendar, &gaps);
     if (!status)
         status = make(made, &gaps);

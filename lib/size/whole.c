@@ -17,11 +17,12 @@
  *
  * Boxes are judged quickly; a single set, when its turn comes, in full.
  */
+#include "base/multiple.h"
 #include "line/line.h"
+#include "size/heap.h"
 #include "size/several.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #define GIVEN_AWAY 0.01 /* for numbers of few digits */
@@ -38,8 +39,7 @@ struct box {
 
 struct boxes {
     struct several *s;
-    struct box *heap; /* the least bound first */
-    size_t count, room;
+    struct heap heap;
     unsigned full; /* how many sets were judged in full */
     unsigned down; /* how often a set that no file may state was rounded down */
     unsigned group[DREGS_VARIED_MOST], linked[DREGS_VARIED_MOST]; /* with how many dumps, 1: none */
@@ -48,48 +48,6 @@ struct boxes {
     double fixed[DREGS_VARIED_MOST];   /* the fewest loads between dumps of the group that are not
                                           varied, infinite for none */
 };
-
-static void swap(struct box *a, struct box *b)
-{
-    struct box kept = *a;
-
-    *a = *b;
-    *b = kept;
-}
-
-static void push(struct boxes *boxes, const struct box *box)
-{
-    size_t at = boxes->count;
-
-    if (boxes->count == boxes->room) {
-        size_t room = boxes->room ? 2 * boxes->room : 256;
-        struct box *heap = realloc(boxes->heap, room * sizeof *heap);
-        if (!heap) {
-            boxes->s->p->status = DREGS_NO_MEMORY;
-            return;
-        }
-        boxes->heap = heap;
-        boxes->room = room;
-    }
-    boxes->heap[boxes->count++] = *box;
-    for (; at > 0 && boxes->heap[at].bound < boxes->heap[(at - 1) / 2].bound; at = (at - 1) / 2)
-        swap(&boxes->heap[at], &boxes->heap[(at - 1) / 2]);
-}
-
-static void pop(struct boxes *boxes, struct box *box)
-{
-    size_t at = 0, child;
-
-    *box = boxes->heap[0];
-    boxes->heap[0] = boxes->heap[--boxes->count];
-    for (; (child = 2 * at + 1) < boxes->count; at = child) {
-        if (child + 1 < boxes->count && boxes->heap[child + 1].bound < boxes->heap[child].bound)
-            child++;
-        if (!(boxes->heap[child].bound < boxes->heap[at].bound))
-            return;
-        swap(&boxes->heap[at], &boxes->heap[child]);
-    }
-}
 
 static int single(const struct several *s, const struct box *box)
 {
@@ -204,6 +162,12 @@ static int any_linked(const struct boxes *boxes)
     return 0;
 }
 
+static void put(struct boxes *boxes, const struct box *box)
+{
+    if (!dregs_size_push(&boxes->heap, box->bound, box, sizeof *box))
+        boxes->s->p->status = DREGS_NO_MEMORY;
+}
+
 /* Puts a box in its place, with what it could give, unless that is nothing. */
 static void enter(struct boxes *boxes, struct box *box)
 {
@@ -223,7 +187,7 @@ static void enter(struct boxes *boxes, struct box *box)
         box->bound = fmin(at_low, at_high);
     }
     if (box->bound < to_beat(boxes))
-        push(boxes, box);
+        put(boxes, box);
 }
 
 static void halve(struct boxes *boxes, const struct box *box)
@@ -244,18 +208,6 @@ static void halve(struct boxes *boxes, const struct box *box)
     enter(boxes, &lower);
 }
 
-static double common_multiple(double a, double b)
-{
-    double x = a, y = b;
-
-    while (y > 0) {
-        double rest = fmod(x, y);
-        x = y;
-        y = rest;
-    }
-    return a / x * b;
-}
-
 /* The period of the dumps that are not varied. */
 static double other_period(const struct several *s)
 {
@@ -266,7 +218,7 @@ static double other_period(const struct several *s)
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
         if (stage->dump_every.row && whole_of(s, stage->name) < 0)
-            period = common_multiple(period, stage->dump_every.si);
+            period = dregs_common_multiple(period, stage->dump_every.si);
     }
     return period;
 }
@@ -284,7 +236,7 @@ static double round_down(const struct several *s, const double *set, double step
         down[i] = step * floor(set[i] / step);
         if (!(down[i] >= s->p->varied[s->whole[i]].low) || down[i] < 1)
             return HUGE_VAL;
-        period = common_multiple(period, down[i]);
+        period = dregs_common_multiple(period, down[i]);
         if (period > DREGS_LINE_PERIOD)
             return HUGE_VAL;
         away += log(set[i] / down[i]);
@@ -347,18 +299,18 @@ static void go_through(struct boxes *boxes)
         box.low[i] = p->varied[s->whole[i]].low;
         box.high[i] = p->varied[s->whole[i]].high;
     }
-    boxes->count = 0;
+    dregs_size_heap_clear(&boxes->heap);
     enter(boxes, &box);
-    while (boxes->count > 0 && boxes->heap[0].bound < to_beat(boxes) && dregs_size_goes_on(p) &&
+    while (dregs_size_least(&boxes->heap) < to_beat(boxes) && dregs_size_goes_on(p) &&
            boxes->full < FULL_MOST) {
-        pop(boxes, &box);
+        dregs_size_pop(&boxes->heap, &box, sizeof box);
         if (single(s, &box))
             settle(boxes, &box);
         else
             halve(boxes, &box);
     }
-    p->sized->ended = boxes->count > 0 && boxes->heap[0].bound < to_beat(boxes);
-    p->sized->possible = p->sized->ended ? boxes->heap[0].bound : p->best_expense;
+    p->sized->ended = dregs_size_least(&boxes->heap) < to_beat(boxes);
+    p->sized->possible = p->sized->ended ? dregs_size_least(&boxes->heap) : p->best_expense;
 }
 
 /* A set in full, if it looks better than the best; 1 when it is. */
@@ -422,7 +374,7 @@ static unsigned cut_set(const struct several *s, const double *set, unsigned whi
     for (i = 0; i < s->wholes; i++, which /= DIGITS_MOST) {
         digits = which % DIGITS_MOST + 1;
         to[i] = cut(set[i], digits);
-        period = common_multiple(period, to[i]);
+        period = dregs_common_multiple(period, to[i]);
         if (!(to[i] >= s->p->varied[s->whole[i]].low) || period > DREGS_LINE_PERIOD)
             return 0;
         sum += digits;
@@ -508,7 +460,7 @@ void dregs_size_whole(struct several *s)
         round_off(&boxes);
     if (!isfinite(p->best_expense) && !p->status)
         find_nearest(s);
-    free(boxes.heap);
+    dregs_size_heap_clear(&boxes.heap);
 }
 
 int dregs_size_is_linked(const struct several *s)
