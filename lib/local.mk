@@ -131,7 +131,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/predict_bounds.c lib/page/predict_data.c lib/page/predict_doubt.c lib/page/predict_first.c lib/page/predict_doubt_pictures.c lib/page/predict_limit_pictures.c \
 	lib/page/predict_hangs.c lib/page/predict_mixing.c lib/page/predict_pictures.c lib/page/predict_week.c \
 	lib/page/predict_working.c lib/page/reuse.c lib/page/reuse.h lib/page/reuse_card.c \
-	lib/page/reuse_data.c lib/page/reuse_pictures.c lib/page/reuse_words.c \
+	lib/page/reuse_data.c lib/page/reuse_parts.c lib/page/reuse_pictures.c lib/page/reuse_words.c \
 	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_doubt.c lib/page/size_more.c \
 	lib/page/size_pictures.c lib/page/size_trade_off_picture.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_clearing.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_doubt.c lib/page/tally_law.c \

@@ -30,14 +30,14 @@ shade,concentration 2,500,mg/L,
 beaker,kind,wash,,
 beaker,volume,0.6,L,
 beaker,liquid,ipa,,
-beaker,removal,99.8,%,
+beaker,removal,99.9,%,
 beaker,drag-out,40,mL/m2,25%
 clear,kind,rinse,,
 clear,volume,0.6,L,
 clear,liquid,ipa,,
 clear,drag-out,40,mL/m2,25%
 limit,kind,target,,
-limit,residue,1,ug/cm2,
+limit,residue,2,ug/cm2,
 END
 head=time,stage,loads,quantity,value,unit,resolution
 
@@ -90,4 +90,27 @@ grep -q "bad.csv:3: value: '<' is not a number" err || fail "<: $(cat err)"
 # more than a colour card shows
 printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,beaker,20,shade,>5,of 5' >above.csv
 good ipa.csv above.csv
+# residue on a part: of that load, beside what the line leaves on it
+printf '%s\n' "${head%,resolution},recovery" '2026-03-02T08:00,clear,20,residue,0.35,ug/cm2,85%' \
+    '2026-03-02T08:00,clear,20,non-volatile residue,16,mg/L,' \
+    '2026-03-02T12:00,clear,30,residue,0.0045,mg/part,' >parts.csv
+begins 'good for ' ipa.csv parts.csv
+prints 'load 20 (log line 2): residue 0.35 ug/cm2 at a recovery of 85 %; the line leaves'
+prints 'load 30 (log line 4): residue 0.0045 mg/part; the line leaves'
+prints 'residue on parts: 100 % of it comes off when it is measured (from line 4 on the log states'
+grep -q '^  clear *non-volatile residue' out || fail 'the tank is not told by its own meter'
+# parts alone: when to dump is told as a meter of the tank would show it
+grep -v 'non-volatile' parts.csv >alone.csv
+good ipa.csv alone.csv
+grep -q '^  clear *non-volatile residue' out || fail 'parts alone'
+# what no such row is
+printf '%s\n' "${head%,resolution},recovery" '2026-03-02T08:00,clear,0,residue,0.35,ug/cm2,' \
+    '2026-03-02T08:00,clear,3,residue,0.35,mg/L,' '2026-03-02T08:00,clear,3,residue,0.35,ug/cm2,0' \
+    '2026-03-02T08:00,clear,3,shade,2,of 5,90%' '2026-03-02T08:00,clear,3,residue wax,1,ug/cm2,' >bad.csv
+expect 3 ipa.csv bad.csv
+grep -q 'bad.csv:2: loads: a residue on parts is that of a load' err || fail "load 0: $(cat err)"
+grep -q "bad.csv:3: unit 'mg/L'.*'ug/cm2'" err || fail "mg/L on parts: $(cat err)"
+grep -q "bad.csv:4: recovery: '0' is no share" err || fail "recovery 0: $(cat err)"
+grep -q "bad.csv:5: recovery: '90%' is no share of a residue on parts" err || fail "$(cat err)"
+grep -q "bad.csv:6: quantity: 'residue wax' is not" err || fail "residue wax: $(cat err)"
 exit $failed

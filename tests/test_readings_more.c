@@ -96,6 +96,11 @@ static const struct {
     /* steps of a colour: within half a step, unless the row says better; its "mg/L" are steps */
     {"2026-03-02T08:00,clear,4,shade,2,of 5", 2e3, 288.67513, 0, 0},
     {"2026-03-02T08:00,clear,4,shade,2.5,of 5,,,,,0.5", 2.5e3, 144.33757, 0, 0},
+    /* on parts, told as mg/L here, so that ug/cm2 = 1e-5 kg/m2 are 0.01; 50 cm2 a part */
+    {"2026-03-02T08:00,clear,4,residue,3.5,ug/cm2", 0.035, 0, 0, 0},
+    {"2026-03-02T08:00,clear,4,residue grease,0.25,mg", 0.05, 0, 0, 0},
+    {"2026-03-02T08:00,clear,4,residue,0.25,mg/part", 0.05, 0, 0, 0},
+    {"2026-03-02T08:00,clear,4,residue,250,ug per part", 0.05, 0, 0, 0},
     {"2026-03-02T08:00,clear,4,non-volatile residue,7.4,ug/mL", 7.4, 0, 0, 0},
 };
 

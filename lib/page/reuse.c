@@ -583,6 +583,7 @@ dregs_status dregs_page_reuse(const dregs_reuse_result *result, int explain, dre
         say_tank(&r);
     say_readings(&r);
     say_meaning(&r);
+    dregs_page_reuse_parts(&r);
     if (dregs_page_reuse_learnt(&r))
         say_estimates(&r);
     say_changes(&r);

@@ -62,6 +62,9 @@ void dregs_page_reuse_notes(dregs_report *report, const dregs_line *line, unsign
 /* The first sentence of the answer, the verdict. */
 void dregs_page_reuse_verdict(const struct reusing *r);
 
+/* What was measured on parts, beside what the line leaves on that load. */
+void dregs_page_reuse_parts(const struct reusing *r);
+
 /* What became of the rows of the log, in words. */
 void dregs_page_log(dregs_report *report, const dregs_readings *readings, size_t used,
                     size_t unusable);

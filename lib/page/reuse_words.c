@@ -58,6 +58,11 @@ const char *dregs_page_measured(const dregs_line *line, dregs_measured what, uns
         return "conductivity";
     case DREGS_MEASURED_RESIDUE:
         return "non-volatile residue";
+    case DREGS_MEASURED_ON_PARTS:
+        if (which >= DREGS_LINE_SOLUTES)
+            return "residue";
+        snprintf(into, LOG_NAME, "residue %.80s", dregs_page_solute(line, (int)which));
+        return into;
     case DREGS_MEASURED_SCALE:
         return dregs_line_scale(line, which)->name;
     default:

@@ -54,6 +54,22 @@ static int solute_named(const dregs_line *line, const char *name)
     return -1;
 }
 
+/* "residue", "residue oil" */
+static int is_on_parts(const dregs_line *line, const char *word, struct known *known)
+{
+    static const char head[] = "residue";
+    int solute = -1;
+
+    if (strncmp(word, head, sizeof head - 1) != 0)
+        return 0;
+    word += sizeof head - 1;
+    if (*word && (*word++ != ' ' || (solute = solute_named(line, word)) < 0))
+        return 0;
+    known->what = DREGS_MEASURED_ON_PARTS;
+    known->index = solute < 0 ? DREGS_LINE_SOLUTES : (unsigned)solute;
+    return 1;
+}
+
 static int is_quantity(const dregs_line *line, const char *word, struct known *known)
 {
     static const char head[] = "concentration ";
@@ -76,7 +92,7 @@ static int is_quantity(const dregs_line *line, const char *word, struct known *k
             if (strcmp(dregs_line_scale(line, i)->name, word) == 0)
                 break;
         if (i == dregs_line_scales(line))
-            return 0;
+            return is_on_parts(line, word, known);
         known->what = DREGS_MEASURED_SCALE;
         known->index = i;
     }
@@ -99,6 +115,7 @@ int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, 
     names[count++] = "dump";
     names[count++] = "conductivity";
     names[count++] = "non-volatile residue";
+    names[count++] = "residue";
     for (i = 0; i < dregs_line_solutes(r->line); i++) {
         snprintf(with_solute[i], WORD, "concentration %s", dregs_line_solute(r->line, i)->name);
         names[count++] = with_solute[i];
@@ -107,7 +124,7 @@ int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, 
         names[count++] = dregs_line_scale(r->line, i)->name;
     SAY(r, row->line,
         "quantity: %s is not conductivity, 'non-volatile residue', 'concentration "
-        "<solute>', a calibration of the line file, or dump%s",
+        "<solute>', residue (on parts), a calibration of the line file, or dump%s",
         *word ? dregs_quote(quoted, word) : "nothing",
         dregs_nearest_words(near, word, names, count));
     return 0;
@@ -115,7 +132,28 @@ int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, 
 
 static const char *like(dregs_measured what)
 {
-    return what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm" : "mg/L";
+    return what == DREGS_MEASURED_CONDUCTIVITY ? "uS/cm"
+           : what == DREGS_MEASURED_ON_PARTS   ? "ug/cm2"
+                                               : "mg/L";
+}
+
+/* "mg/part", "mg per part", or a mass alone: over the area of a part. */
+static int read_per_part(const dregs_readings *r, const char *word, dregs_unit *unit)
+{
+    static const char *const ends[] = {"/part", " per part"};
+    char mass[WORD];
+    size_t length = strlen(word), i;
+
+    if (r->quantity.what != DREGS_MEASURED_ON_PARTS || length >= WORD)
+        return 0;
+    memcpy(mass, word, length + 1);
+    for (i = 0; i < 2; i++)
+        if (length > strlen(ends[i]) && strcmp(word + length - strlen(ends[i]), ends[i]) == 0)
+            mass[length - strlen(ends[i])] = '\0';
+    if (dregs_unit_read_like(mass, "mg", unit, NULL))
+        return 0;
+    unit->scale /= dregs_line_load(r->line)->area.si;
+    return 1;
 }
 
 dregs_status dregs_readings_density(const dregs_readings *r, double *density, char *message)
@@ -181,9 +219,11 @@ static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *
             *word ? dregs_quote(quoted, word) : "missing", scale->name, scale->unit);
         return 0;
     }
+    if (read_per_part(r, word, &unit->unit))
+        return 1;
     /* a bare number or a percentage may be by volume */
-    if (*word && strcmp(word, "1") && !strchr(word, '%') &&
-        !dregs_unit_read_like(word, "1", &unit->unit, NULL))
+    if (r->quantity.what != DREGS_MEASURED_ON_PARTS && *word && strcmp(word, "1") &&
+        !strchr(word, '%') && !dregs_unit_read_like(word, "1", &unit->unit, NULL))
         return read_by_mass(r, row, word, unit);
     if (!dregs_unit_read_like(word, like(r->quantity.what), &unit->unit, message))
         return 1;
@@ -333,6 +373,27 @@ static int read_resolution(dregs_readings *r, const dregs_sheet_row *row, dregs_
     }
     reading->least = fabs(unit.scale) * step * DREGS_READINGS_ROUNDING;
     return 1;
+}
+
+int dregs_readings_take_recovery(dregs_readings *r, const dregs_sheet_row *row,
+                                 dregs_reading *reading)
+{
+    const char *word = dregs_sheet_cell(row, RECOVERY);
+    char quoted[DREGS_QUOTED];
+    int parts = reading->what == DREGS_MEASURED_ON_PARTS;
+
+    if (parts && (reading->fresh || reading->loads == 0)) {
+        SAY(r, row->line, "loads: a residue on parts is that of a load; which one, 1 or more");
+        return 0;
+    }
+    if (!*word)
+        return 1;
+    if (parts && !dregs_unit_quantity(word, "1", &reading->recovery, NULL) &&
+        reading->recovery > 0 && reading->recovery <= 2)
+        return 1;
+    SAY(r, row->line, "recovery: %s is no share of a residue on parts such as 85 %%",
+        dregs_quote(quoted, word));
+    return 0;
 }
 
 /* The number behind "<" or ">". */

@@ -36,9 +36,9 @@ static void merge(dregs_reading *into, const dregs_reading *from)
 
 static int one_reading(const dregs_reading *a, const dregs_reading *b)
 {
-    return a->stage == b->stage && a->what == b->what && a->which == b->which &&
-           a->unit == b->unit && a->loads == b->loads && a->fresh == b->fresh &&
-           a->beyond == b->beyond && (!a->beyond || a->value == b->value) &&
+    return a->stage == b->stage && a->what == b->what && fabs(a->recovery - b->recovery) <= 0 &&
+           a->which == b->which && a->unit == b->unit && a->loads == b->loads &&
+           a->fresh == b->fresh && a->beyond == b->beyond && (!a->beyond || a->value == b->value) &&
            a->what != DREGS_MEASURED_DUMP && isnan(a->temperature) == isnan(b->temperature);
 }
 
@@ -174,6 +174,9 @@ static int by_load(const void *a, const void *b)
 
     if (x->at != y->at)
         return x->at < y->at ? -1 : 1;
+    /* what is left on a load is told before what the tanks hold behind it */
+    if ((x->what == DREGS_MEASURED_ON_PARTS) != (y->what == DREGS_MEASURED_ON_PARTS))
+        return x->what == DREGS_MEASURED_ON_PARTS ? -1 : 1;
     return by_time(a, b);
 }
 
@@ -194,7 +197,7 @@ void dregs_readings_place(dregs_reading *kept, size_t count, int running, double
         else
             place_reading(c, &kept[i]);
         c->time = kept[i].time;
-        ordered = ordered && (i == 0 || kept[i].at >= kept[i - 1].at);
+        ordered = ordered && (i == 0 || by_load(&kept[i - 1], &kept[i]) <= 0);
     }
     if (!ordered)
         qsort(kept, count, sizeof *kept, by_load);

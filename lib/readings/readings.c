@@ -25,11 +25,12 @@ static const dregs_column columns[COLUMNS] = {
     [BLANK] = {"blank", DREGS_OPTIONAL, NULL},
     [SAMPLE] = {"sample", DREGS_OPTIONAL, NULL},
     [RESOLUTION] = {"resolution", DREGS_OPTIONAL, NULL},
+    [RECOVERY] = {"recovery", DREGS_OPTIONAL, NULL},
 };
 
 static const dregs_sheet_words words = {
     .allowed = "; the columns are time, stage, loads (or load), quantity, value, unit, spread, "
-               "temperature, note, tare, gross, blank, sample, resolution",
+               "temperature, note, tare, gross, blank, sample, resolution, recovery",
     .nearest = {"; nearest: '", "'"},
     .twice = {"column ", " is there twice"},
     .missing = {"there is no column ",
@@ -115,7 +116,8 @@ static void take_reading(dregs_readings *r, const dregs_sheet_row *row)
         keep(r, &reading);
         return;
     }
-    if (!dregs_readings_take_value(r, row, &reading))
+    if (!dregs_readings_take_value(r, row, &reading) ||
+        !dregs_readings_take_recovery(r, row, &reading))
         return;
     if (isnan(reading.value) || reading.loads < 0)
         happened(&r->counted.missing, &r->counted.first_missing, row->line);

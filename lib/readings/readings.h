@@ -29,6 +29,7 @@ enum column {
     BLANK,
     SAMPLE,
     RESOLUTION,
+    RECOVERY,
     COLUMNS
 };
 
@@ -85,6 +86,9 @@ int dregs_readings_take_loads(dregs_readings *r, const dregs_sheet_row *row,
                               dregs_reading *reading);
 int dregs_readings_take_temperature(dregs_readings *r, const dregs_sheet_row *row,
                                     dregs_reading *reading);
+/* What only a reading of parts has. */
+int dregs_readings_take_recovery(dregs_readings *r, const dregs_sheet_row *row,
+                                 dregs_reading *reading);
 /* The value; 1 with NaN where the cell is empty. */
 int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row,
                               dregs_reading *reading);

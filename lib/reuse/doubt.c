@@ -186,6 +186,12 @@ static const struct named_unit *units_of(dregs_measured what, size_t *count)
         {"uS/cm", 1e-4}, {"mS/cm", 1e-1}, {"mS/m", 1e-3}, {"S/m", 1}};
     static const struct named_unit holds[] = {{"mg/L", 1e-3}, {"g/L", 1}, {"ug/L", 1e-6}};
 
+    static const struct named_unit left[] = {{"ug/cm2", 1e-5}, {"mg/cm2", 1e-2}, {"mg/m2", 1e-6}};
+
+    if (what == DREGS_MEASURED_ON_PARTS) {
+        *count = sizeof left / sizeof left[0];
+        return left;
+    }
     *count = what == DREGS_MEASURED_CONDUCTIVITY ? sizeof conducts / sizeof conducts[0]
                                                  : sizeof holds / sizeof holds[0];
     return what == DREGS_MEASURED_CONDUCTIVITY ? conducts : holds;

@@ -124,6 +124,7 @@ struct dregs_reuse {
     unsigned char *channel_of; /* per reading */
     struct channel channel[CHANNELS_MOST];
     unsigned channels;
+    struct channel like; /* of a tank without one: the first that is read in a tank */
     unsigned char by_hand[DREGS_LINE_STAGES];
     double dirt_unit;
     int dirt_solute[DREGS_LINE_STAGES]; /* per liquid */

@@ -61,12 +61,12 @@ static void moved(const struct run *run, const double *along, double by, double 
 /* The meter that would tell of a stage: its own, or one like the first. */
 static struct channel meter_of(const dregs_reuse *reuse, unsigned stage, int *own)
 {
-    struct channel like = reuse->channel[0];
+    struct channel like = reuse->like;
     unsigned c;
 
     *own = 0;
     for (c = reuse->channels; c-- > 0;)
-        if (reuse->channel[c].stage == stage) {
+        if (reuse->channel[c].stage == stage && reuse->channel[c].what != DREGS_MEASURED_ON_PARTS) {
             like = reuse->channel[c];
             *own = 1;
         }
@@ -238,6 +238,8 @@ static double dirtier(const dregs_reuse *reuse, const dregs_reading *reading)
     if (at->known && at->what == reading->what && at->which == reading->which &&
         fabs(at->value - at->now) > 0)
         return at->value - at->now;
+    if (reading->what == DREGS_MEASURED_ON_PARTS)
+        return 1;
     for (s = 0; s < dregs_line_solutes(reuse->line); s++)
         held[s] = dregs_line_wet_with(reuse->line, reading->stage)->content[s].si;
     if (dregs_reuse_shown(reuse->line, reading->stage, reading->what, reading->which,

@@ -2,6 +2,7 @@
 /* replay.c: the line under certain unknowns, let through the loads and dumps of the log. */
 #include "balance/balance.h"
 #include "line/line.h"
+#include "residue/residue.h"
 #include "reuse/inside.h"
 
 #include <math.h>
@@ -64,7 +65,7 @@ static void set_level(const dregs_reuse *reuse, struct engine *engine, double fa
 
     for (c = 0; c < reuse->channels; c++) {
         int tank = dregs_line_stage(engine->line, reuse->channel[c].stage)->tank;
-        if (tank < 0 || done[tank])
+        if (tank < 0 || done[tank] || reuse->channel[c].what == DREGS_MEASURED_ON_PARTS)
             continue;
         done[tank] = 1;
         for (s = 0; s < dregs_line_solutes(engine->line); s++)
@@ -121,6 +122,26 @@ static double fresh_now(const struct engine *engine, const struct channel *chann
     for (s = 0; s < dregs_line_solutes(engine->line); s++)
         concentration[s] = fluid->content[s].si;
     return shown_of(engine, channel, temperature, concentration);
+}
+
+/* What is left on the load that comes next, as far as it comes off. */
+static double left_on_parts(const struct engine *engine, const dregs_reading *reading)
+{
+    dregs_residue residue;
+
+    dregs_residue_next(engine->state, &residue);
+    return (reading->recovery > 0 ? reading->recovery : 1.0) *
+           dregs_residue_of(&residue, reading->which < DREGS_LINE_SOLUTES ? (int)reading->which
+                                                                          : DREGS_EVERY_SOLUTE);
+}
+
+static double shown_now(const struct engine *engine, const struct channel *channel,
+                        const dregs_reading *reading)
+{
+    if (reading->what == DREGS_MEASURED_ON_PARTS)
+        return left_on_parts(engine, reading);
+    return reading->fresh ? fresh_now(engine, channel, reading->temperature)
+                          : dregs_reuse_reading_now(engine, channel, reading->temperature);
 }
 
 /* The tank of a reading was filled anew after that load. */
@@ -193,7 +214,9 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
 {
     int content = regime->about.kind == DREGS_REGIME_CONTENT;
     double first = (double)(dregs_state_next(regime->start.state) - 1);
-    double last = (double)dregs_readings_at(reuse->readings, regime->about.first)->at;
+    const dregs_reading *shows = dregs_readings_at(reuse->readings, regime->about.first);
+    /* what is left on parts is of that load itself */
+    double last = (double)(shows->at - (shows->what == DREGS_MEASURED_ON_PARTS));
     int known = content || regime->about.kind == DREGS_REGIME_FIRST; /* no unknown of its own */
     double at = fmin(fmax(regime->middle + (known ? 0.0 : q[Q_BEGIN]), first), last);
     int64_t whole = (int64_t)floor(at);
@@ -257,14 +280,13 @@ dregs_status dregs_reuse_march(const dregs_reuse *reuse, struct engine *engine, 
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         status = dump(engine, reading->stage, reading->fill);
         if (!status)
-            status = dregs_reuse_engine_to(engine, reading->at);
+            status = dregs_reuse_engine_to(engine, reading->at -
+                                                       (reading->what == DREGS_MEASURED_ON_PARTS));
         if (!status && reading->what == DREGS_MEASURED_DUMP) {
             expected[i] = NAN;
         } else if (!status) {
             const struct channel *channel = &reuse->channel[reuse->channel_of[i]];
-            expected[i] = reading->fresh
-                              ? fresh_now(engine, channel, reading->temperature)
-                              : dregs_reuse_reading_now(engine, channel, reading->temperature);
+            expected[i] = shown_now(engine, channel, reading);
             /* a curve that ends before its bound: neither for nor against it */
             if (reading->beyond && reading->what == DREGS_MEASURED_SCALE && isnan(expected[i]))
                 expected[i] = reading->value;

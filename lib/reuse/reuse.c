@@ -97,6 +97,8 @@ static int can_be(const dregs_reuse *reuse, const dregs_reading *reading, char *
     double nothing[DREGS_LINE_SOLUTES] = {0}, shown;
     const dregs_scale *scale = dregs_line_scale(reuse->line, reading->which);
 
+    if (reading->what == DREGS_MEASURED_ON_PARTS)
+        return 1;
     if (reading->what == DREGS_MEASURED_SCALE && reading->beyond)
         return 1; /* its bound may be where the curve ends */
     if (reading->what == DREGS_MEASURED_SCALE)
@@ -137,13 +139,11 @@ static dregs_status set_up_reading(dregs_reuse *reuse, size_t i)
     return DREGS_OK;
 }
 
-/* Without a reading: what one in the last rinse would most likely be. */
-static void imagine_meter(dregs_reuse *reuse)
+/* Without a reading of a tank: what one in the last rinse would most likely be. */
+static void imagine_meter(const dregs_reuse *reuse, struct channel *channel)
 {
-    struct channel *channel = &reuse->channel[0];
     unsigned i, s;
 
-    reuse->blind = reuse->answer.blind = 1;
     channel->what = DREGS_MEASURED_RESIDUE;
     for (s = 0; s < dregs_line_solutes(reuse->line); s++)
         if (dregs_line_solute(reuse->line, s)->conductivity.row ||
@@ -170,8 +170,10 @@ static dregs_status set_up_readings(dregs_reuse *reuse)
     }
     if (status)
         return status;
+    imagine_meter(reuse, &reuse->like);
     if (read == 0) {
-        imagine_meter(reuse);
+        reuse->blind = reuse->answer.blind = 1;
+        reuse->channel[0] = reuse->like;
         return DREGS_OK;
     }
     for (c = 0; c < reuse->channels; c++) {
@@ -181,6 +183,9 @@ static dregs_status set_up_readings(dregs_reuse *reuse)
         if (!(channel->mean > 0))
             channel->mean = 1e-9; /* all readings are zero: no share can be taken of them */
     }
+    for (c = reuse->channels; c-- > 0;)
+        if (reuse->channel[c].what != DREGS_MEASURED_ON_PARTS)
+            reuse->like = reuse->channel[c];
     return used ? DREGS_OK : SAY(reuse, 0, "no reading can be used; %s", reuse->assumed[0]);
 }
 
@@ -219,7 +224,7 @@ static dregs_status set_up_dumps(dregs_reuse *reuse)
 /* What dirty fresh liquid would hold, per liquid: what the meter sees; and a usual size of it. */
 static void set_up_dirt(dregs_reuse *reuse)
 {
-    const struct channel *channel = &reuse->channel[0];
+    const struct channel *channel = &reuse->like;
     const dregs_line *line = reuse->line;
     double nothing[DREGS_LINE_SOLUTES] = {0}, low = 0, high = 0, step = 1e-3;
     unsigned i, s;
@@ -251,6 +256,23 @@ static void set_up_dirt(dregs_reuse *reuse)
         reuse->dirt_unit = fabs(channel->mean / (high - low)) * step;
 }
 
+/* What comes off a part when it is measured, where no row says how much. */
+static dregs_status note_recovery(dregs_reuse *reuse)
+{
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reading->what == DREGS_MEASURED_ON_PARTS && !(reading->recovery > 0))
+            return dregs_reuse_assume(
+                reuse,
+                "residue on parts: 100 %% of it comes off when it is measured "
+                "(from line %lu on the log states no recovery)",
+                reading->line);
+    }
+    return DREGS_OK;
+}
+
 /* Steps that are counted; a share by mass, and the density that makes it a concentration. */
 static dregs_status note_unit(dregs_reuse *reuse, const struct channel *channel)
 {
@@ -274,7 +296,7 @@ static dregs_status note_unit(dregs_reuse *reuse, const struct channel *channel)
 
 static dregs_status set_up_notes(dregs_reuse *reuse)
 {
-    dregs_status status = DREGS_OK;
+    dregs_status status = note_recovery(reuse);
     unsigned c;
 
     for (c = 0; c < reuse->channels && !status; c++) {
@@ -417,7 +439,9 @@ static dregs_status tell_noise(dregs_reuse *reuse)
                 reuse,
                 "%.60s: the meter scatters by 5 %% of the reading%s, one standard deviation "
                 "(too few readings to tell)",
-                dregs_line_stage(reuse->line, reuse->channel[c].stage)->name,
+                reuse->channel[c].what == DREGS_MEASURED_ON_PARTS
+                    ? "residue on parts"
+                    : dregs_line_stage(reuse->line, reuse->channel[c].stage)->name,
                 reuse->channel[c].what == DREGS_MEASURED_SCALE ? " beyond that of clean liquid"
                                                                : "");
     return status;

@@ -100,7 +100,8 @@ dregs_status dregs_reuse_shown(const dregs_line *line, unsigned stage, dregs_mea
 
     if (stage >= dregs_line_stages(line) || dregs_line_stage(line, stage)->tank < 0 ||
         (what == DREGS_MEASURED_CONCENTRATION && which >= dregs_line_solutes(line)) ||
-        (what == DREGS_MEASURED_SCALE && !scale) || what == DREGS_MEASURED_DUMP) {
+        (what == DREGS_MEASURED_SCALE && !scale) || what == DREGS_MEASURED_DUMP ||
+        what == DREGS_MEASURED_ON_PARTS) {
         if (message)
             snprintf(message, DREGS_METER_MESSAGE, "no such stage, solute or calibration");
         return DREGS_DOMAIN;

@@ -33,6 +33,11 @@ static dregs_status find_rinse(dregs_reuse *reuse, dregs_stopped_flow *measured)
     unsigned c, stage = reuse->channel[0].stage;
 
     for (c = 0; c < reuse->channels; c++)
+        if (reuse->channel[c].what == DREGS_MEASURED_ON_PARTS)
+            return dregs_fault_add(reuse->faults, DREGS_BAD_DATA, 0,
+                                   "a residue on parts tells no drag-out of a rinse with its water "
+                                   "shut; leave its rows out");
+    for (c = 0; c < reuse->channels; c++)
         if (reuse->channel[c].stage > stage)
             stage = reuse->channel[c].stage;
     for (c = 0; c < reuse->channels; c++)

@@ -27,7 +27,9 @@ typedef enum dregs_measured {
     DREGS_MEASURED_CONDUCTIVITY,  /**< "conductivity", S/m */
     DREGS_MEASURED_RESIDUE,       /**< "non-volatile residue" of a sample, kg/m3 */
     DREGS_MEASURED_SCALE,         /**< a calibration of the line file, in its meter's own unit */
-    DREGS_MEASURED_DUMP           /**< "dump": the tank was emptied and filled again */
+    DREGS_MEASURED_DUMP,          /**< "dump": the tank was emptied and filled again */
+    DREGS_MEASURED_ON_PARTS /**< "residue", "residue <solute>": left on a part of the load at the
+                                 end of the line, kg/m2 */
 } dregs_measured;
 
 /** One reading, or one dump. */
@@ -45,8 +47,11 @@ typedef struct dregs_reading {
     unsigned rows;      /**< rows of the file it stands for */
     unsigned stage;     /**< that states the tank */
     dregs_measured what;
-    unsigned which; /**< the solute or calibration */
-    unsigned unit;  /**< the unit it was written in: dregs_readings_unit */
+    unsigned
+        which; /**< the solute or calibration; of ON_PARTS DREGS_LINE_SOLUTES for all solutes */
+    double recovery; /**< of ON_PARTS: the share that comes off the part when it is measured; 0
+                        where not stated */
+    unsigned unit;   /**< the unit it was written in: dregs_readings_unit */
     int beyond; /**< -1: below what its meter detects, `value`; 1: above what it shows; 0: neither
                  */
     int fresh;  /**< 1: of the liquid that the tank is filled with, not of the tank; `fill` is -1 */
