@@ -14,50 +14,6 @@
 
 #define MORE 0.01 /* a share, and mg/L: a little more of every solute */
 
-/* One standard deviation of the unknowns in the direction in which the residue grows. */
-static dregs_status direction(const struct run *run, uint64_t loads, double *along,
-                              double variances[2])
-{
-    static const double step = 1e-3;
-    const struct belief *after = &run->regime->after;
-    const struct belief *before = &run->regime->before;
-    const struct unknowns unknowns = dregs_reuse_unknowns(before);
-    double slope[Q_MOST] = {0}, above = 0, below = 0;
-    dregs_status status = DREGS_OK;
-    unsigned i, a, b;
-
-    for (i = 0; i < unknowns.count && !status; i++) {
-        double q[Q_MOST];
-        memcpy(q, after->mean, sizeof q);
-        q[unknowns.of[i]] += step;
-        status = dregs_reuse_run_share_after(run, q, loads, &above);
-        q[unknowns.of[i]] -= 2 * step;
-        if (!status)
-            status = dregs_reuse_run_share_after(run, q, loads, &below);
-        slope[unknowns.of[i]] = (above - below) / (2 * step);
-    }
-    memset(along, 0, Q_MOST * sizeof *along);
-    variances[0] = variances[1] = 0;
-    for (a = 0; a < Q_MOST; a++) {
-        for (b = 0; b < Q_MOST; b++) {
-            along[a] += after->cov[a][b] * slope[b];
-            variances[1] += slope[a] * before->cov[a][b] * slope[b];
-        }
-        variances[0] += along[a] * slope[a];
-    }
-    for (a = 0; a < Q_MOST; a++)
-        along[a] = variances[0] > 0 ? along[a] / sqrt(variances[0]) : 0.0;
-    return status;
-}
-
-static void moved(const struct run *run, const double *along, double by, double *q)
-{
-    unsigned a;
-
-    for (a = 0; a < Q_MOST; a++)
-        q[a] = run->regime->after.mean[a] + by * along[a];
-}
-
 /* The meter that would tell of a stage: its own, or one like the first. */
 static struct channel meter_of(const dregs_reuse *reuse, unsigned stage, int *own)
 {
@@ -295,30 +251,77 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
     return status;
 }
 
-/* The interval, and the unknowns to go by from here on where the target states a confidence. */
+/* An end of the interval, of one explanation: the loads at the quantile `share`, and what the next
+ * load leaves at that; `q` are the unknowns of the former. */
+static dregs_status end_of(const struct run *run, double share, int side, uint64_t *loads,
+                           double *next, double *q)
+{
+    const dregs_reuse_outlook *answer = &run->reuse->answer;
+    double of_next[Q_MOST], unused;
+    uint64_t also;
+    dregs_status status = dregs_reuse_reach(run, share, side, 0, 0, of_next);
+
+    if (!status)
+        status = dregs_reuse_run_loads(run, of_next, &also, next, answer->solute);
+    if (!status)
+        status = dregs_reuse_reach(run, share, side, 1, answer->loads, q);
+    if (!status)
+        status = dregs_reuse_run_loads(run, q, loads, &unused, answer->solute);
+    if (!status && (side > 0 ? also < *loads : also > *loads)) {
+        *loads = also;
+        memcpy(q, of_next, sizeof of_next);
+    }
+    return status;
+}
+
+/* Widens the interval, which is that of the explanations before, by one of the last change. */
+static dregs_status widen(dregs_reuse *reuse, const struct run *run, int first)
+{
+    dregs_reuse_outlook *answer = &reuse->answer;
+    double q[Q_MOST], most = 0, least = 0;
+    uint64_t low = 0, high = 0;
+    dregs_status status = end_of(run, 0.975, 1, &low, &most, q);
+
+    if (!status)
+        status = end_of(run, 0.975, -1, &high, &least, q);
+    if (status)
+        return status;
+    answer->low = first || low < answer->low ? low : answer->low;
+    answer->high = first || high > answer->high ? high : answer->high;
+    answer->next_high = first ? most : fmax(answer->next_high, most);
+    answer->next_low = first ? least : fmin(answer->next_low, least);
+    return DREGS_OK;
+}
+
+/* The interval, over what explains the last change about as well, and, where the target states a
+ * confidence, the unknowns to go by from here on: of the explanation that allows the fewest loads.
+ */
 static dregs_status fill_interval(dregs_reuse *reuse, struct run *run)
 {
     dregs_reuse_outlook *answer = &reuse->answer;
-    double along[Q_MOST] = {0}, q[Q_MOST], variances[2] = {0, 0}, quantile;
-    uint64_t at =
-        answer->loads == DREGS_REUSE_LOADS_MOST ? DREGS_REUSE_LOADS_MOST - 1 : answer->loads;
-    dregs_status status = direction(run, at, along, variances);
+    const struct regime *last = run->regime;
+    struct run each = *run;
+    uint64_t loads = 0, fewest = UINT64_MAX;
+    dregs_status status = DREGS_OK;
+    double sure = 0;
+    unsigned k;
 
-    quantile = dregs_reuse_quantile(reuse, 0.975, variances[0], variances[1]);
-    if (!status) {
-        moved(run, along, quantile, q);
-        status = dregs_reuse_run_loads(run, q, &answer->low, &answer->next_high, answer->solute);
+    for (k = 0; k <= last->rival_count && !status; k++) {
+        each.regime = k ? &last->rivals[k - 1] : last;
+        status = widen(reuse, &each, k == 0);
+        if (status || isnan(answer->confidence))
+            continue;
+        status = end_of(&each, answer->confidence, 1, &loads, &sure, each.q);
+        answer->next_sure = k ? fmax(answer->next_sure, sure) : sure;
+        if (status || loads >= fewest)
+            continue;
+        fewest = loads;
+        *run = each;
     }
-    if (!status) {
-        moved(run, along, -quantile, q);
-        status = dregs_reuse_run_loads(run, q, &answer->high, &answer->next_low, answer->solute);
+    if (!status && !isnan(answer->confidence)) {
+        answer->loads = fewest;
+        answer->dump_now = fewest == 0;
     }
-    if (status || isnan(answer->confidence))
-        return status;
-    moved(run, along, dregs_reuse_quantile(reuse, answer->confidence, variances[0], variances[1]),
-          run->q);
-    status = dregs_reuse_run_loads(run, run->q, &answer->loads, &answer->next_sure, answer->solute);
-    answer->dump_now = answer->loads == 0;
     return status;
 }
 
@@ -371,18 +374,15 @@ static dregs_status shortest_fill(const struct run *run, const double *q, uint64
 static dregs_status fill_cycle(dregs_reuse *reuse, struct run *run)
 {
     dregs_reuse_outlook *answer = &reuse->answer;
-    double along[Q_MOST] = {0}, q[Q_MOST], variances[2] = {0, 0}, quantile, unused;
-    uint64_t at =
-        answer->loads == DREGS_REUSE_LOADS_MOST ? DREGS_REUSE_LOADS_MOST - 1 : answer->loads;
-    dregs_status status = direction(run, at, along, variances);
+    double q[Q_MOST], unused;
+    dregs_status status = shortest_fill(run, run->q, &answer->cycle, &answer->bath);
 
-    quantile = dregs_reuse_quantile(reuse, 0.975, variances[0], variances[1]);
     if (!status)
-        status = shortest_fill(run, run->q, &answer->cycle, &answer->bath);
-    moved(run, along, quantile, q);
+        status = dregs_reuse_reach(run, 0.975, 1, 1, answer->loads, q);
     if (!status)
         status = shortest_fill(run, q, &answer->cycle_low, &answer->bath);
-    moved(run, along, -quantile, q);
+    if (!status)
+        status = dregs_reuse_reach(run, 0.975, -1, 1, answer->loads, q);
     if (!status)
         status = shortest_fill(run, q, &answer->cycle_high, &unused);
     answer->cycled = !status;

@@ -39,4 +39,10 @@ dregs_status dregs_reuse_run_loads(const struct run *run, const double *q, uint6
 dregs_status dregs_reuse_run_share_after(const struct run *run, const double *q, uint64_t loads,
                                          double *share);
 
+/* reach.c: the unknowns of the run's regime at the quantile `share` (above 0.5) of the residue that
+ * the load after `loads` leaves, `side` 1 for its upper and -1 for its lower one. `follow`: of the
+ * load that is the first to miss under them. */
+dregs_status dregs_reuse_reach(const struct run *run, double share, int side, int follow,
+                               uint64_t loads, double *reached);
+
 #endif
