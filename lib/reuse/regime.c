@@ -18,6 +18,7 @@
 
 #define OUTLIER    4.0   /* standard deviations; one in 16,000 readings by chance */
 #define ORDINARY   3.0   /* and the next one is not beyond */
+#define BEGUN      2.0   /* a last one is none where the one before it was as far off that way */
 #define SLACK      1.0   /* half the shift that the sum is tuned to */
 #define FALSE_RATE 0.005 /* of logs in which an alarm is false */
 #define LATE       2.0   /* loads, one standard deviation: how late a slow change shows */
@@ -64,6 +65,7 @@ struct filter {
     double m[Q_MOST], p[Q_MOST][Q_MOST]; /* about the fitted unknowns */
     double up[CHANNELS_MOST], down[CHANNELS_MOST];
     size_t up_begin[CHANNELS_MOST], down_begin[CHANNELS_MOST];
+    double last[CHANNELS_MOST]; /* how far off its reading before was that was used */
     double height;
     int stops; /* at a change */
 };
@@ -123,8 +125,11 @@ static dregs_heard judge(const struct filter *f, size_t i, double z)
 
     if (fabs(z) <= OUTLIER)
         return DREGS_HEARD_USED;
+    other = f->last[f->reuse->channel_of[i]];
     if (next == f->to)
-        return f->to == f->reuse->count ? DREGS_HEARD_ALONE : DREGS_HEARD_USED;
+        return f->to == f->reuse->count && !(fabs(other) > BEGUN && other * z > 0)
+                   ? DREGS_HEARD_ALONE
+                   : DREGS_HEARD_USED;
     other = dregs_reuse_beyond(dregs_readings_at(f->reuse->readings, next),
                                off(f, next, &variance, gain));
     return fabs(other) < ORDINARY || other * z < 0 ? DREGS_HEARD_OUTLIER : DREGS_HEARD_USED;
@@ -172,6 +177,7 @@ static void begin_filter(struct filter *f)
     }
     memset(f->up, 0, sizeof f->up);
     memset(f->down, 0, sizeof f->down);
+    memset(f->last, 0, sizeof f->last);
     for (i = regime->about.begin; i < f->to; i++) {
         f->reuse->heard[i].expected = f->expected[i];
         if (usable(f, i))
@@ -200,6 +206,7 @@ static int hear(struct filter *f, size_t *begin, size_t *found)
         heard->heard = judge(f, i, z);
         if (heard->heard != DREGS_HEARD_USED)
             continue;
+        f->last[f->reuse->channel_of[i]] = z;
         if (sums(f, i, z, begin) && f->stops &&
             used_between(f->reuse, f->regime->about.begin, *begin) >= LEAST_BEFORE) {
             *found = i;
