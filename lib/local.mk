@@ -74,8 +74,9 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/standard.c lib/meter/standard.h lib/meter/water.c \
 	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/currency.c lib/line/doubt.c \
 	lib/line/drying.c lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
-	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h \
+	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h lib/line/loads.c \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \
+	lib/line/sequence.c \
 	lib/line/stream.c lib/line/taken.c lib/line/trapped.c lib/line/uptake.c lib/line/values.c lib/line/volumes.c \
 	lib/line/warming.c lib/line/words.c \
 	lib/line/stage/dry.c lib/line/stage/immersion.c lib/line/stage/rinse.c \

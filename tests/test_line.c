@@ -217,7 +217,14 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",%,83,,hold-up exchange,bath\r\n"          /* 148 */
                               ",1,0.47,,hold-up exchange,last\r\n"        /* 149 */
                               ",%,12,,hold-up exchange,fan\r\n"           /* 150 */
-                              ",%,3,,hold-up exchange,oven";              /* 151 */
+                              ",%,3,,hold-up exchange,oven\r\n"           /* 151 */
+                              ",,load,,kind,hook\r\n"                     /* 152 */
+                              ",1,2,,parts,hook\r\n"                      /* 153 */
+                              ",cm2,238,,area,hook\r\n"                   /* 154 */
+                              ",cm,11.5,,height,hook\r\n"                 /* 155 */
+                              ",mg,3.85,12%,on parts oil,hook\r\n"        /* 156 */
+                              ",mL/m2,147,7%,drag-out hook,last\r\n"      /* 157 */
+                              ",,basket 2 hook,,sequence,year";           /* 158 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -575,7 +582,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 146); /* 151 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 153); /* 158 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -596,7 +603,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 147));
+    ck_assert_ptr_null(dregs_line_row(line, 154));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -663,7 +670,7 @@ START_TEST(assumed_and_unused_are_said)
     ck_assert(has_note(dregs_line_assumed, "first: its freeboard holds nothing back: the air is "
                                            "not still"));
     /* counted by hand in the text above */
-    ck_assert(not_used(DREGS_ASKED_RESIDUE, "15 spreads"));
+    ck_assert(not_used(DREGS_ASKED_RESIDUE, "17 spreads"));
     ck_assert(!not_used(DREGS_ASKED_RESIDUE, "oil: electrolyte"));
 }
 END_TEST
@@ -675,9 +682,9 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 12},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
-        {"wash", 39},   {"rinse", 39},   {"spray", 12},  {"dry", 12},
-        {"target", 10}, {"schedule", 8}, {"room", 3},
+        {"load", 13},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
+        {"wash", 40},   {"rinse", 40},   {"spray", 13},  {"dry", 12},
+        {"target", 10}, {"schedule", 9}, {"room", 3},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -708,8 +715,10 @@ START_TEST(the_grammar_lists_every_property_once)
         int tank = strcmp(property.kind, "wash") == 0 || strcmp(property.kind, "rinse") == 0;
         const char *solute = strstr(property.property, "<solute>");
         const char *numbered = strstr(property.property, "<number>");
+        const char *of_load = strstr(property.property, "<load>");
         size_t head = solute     ? (size_t)(solute - property.property)
                       : numbered ? (size_t)(numbered - property.property)
+                      : of_load  ? (size_t)(of_load - property.property)
                                  : strlen(property.property);
         count++;
         for (k = 0; k < i; k++) {
@@ -737,6 +746,7 @@ START_TEST(the_grammar_lists_every_property_once)
                                  (strcmp(cells->property + head, "oil") == 0 ||
                                   strcmp(cells->property + head, "salt") == 0)
                     : numbered ? strncmp(cells->property, property.property, head) == 0
+                    : of_load  ? strcmp(cells->property, "drag-out hook") == 0
                                : strcmp(cells->property, property.property) == 0;
         }
         ck_assert_msg(found, "%s of %s is in no test", property.property, property.kind);
@@ -786,6 +796,9 @@ static const char small[] = HEAD LOAD "oil,kind,solute,,,\n"         /* 6 */
                                       "limit,kind,target,,,\n"       /* 33 */
                                       "limit,residue,1,ug/cm2,,\n";  /* 34 */
 
+#define CUP   "cup,kind,load,,,\ncup,parts,4,1,,\ncup,area,50,cm2,,\n" /* 35 to 37 of `changed` */
+#define ORDER "day,kind,schedule,,,\nday,sequence,"                    /* 38 and 39 */
+
 /* `small` with its first `old` replaced, or with `new_` behind it when `old` is NULL. */
 static char *changed(const char *old, const char *new_)
 {
@@ -824,7 +837,7 @@ START_TEST(each_question_uses_other_rows)
         {"limit: confidence", DREGS_ASKED_READINGS},
         {"limit: share of loads", DREGS_ASKED_RESIDUE},
         /* of those that readings rest on, their answer counts the others itself */
-        {"15 spreads", DREGS_ASKED_READINGS},
+        {"17 spreads", DREGS_ASKED_READINGS},
         {"soda: electrolyte", DREGS_ASKED_READINGS},
         {"cleaner: compensation", DREGS_ASKED_READINGS},
         {"cleaner: temperature coefficient", DREGS_ASKED_READINGS},
@@ -1317,6 +1330,102 @@ START_TEST(a_freeboard_in_still_air)
 }
 END_TEST
 
+/* The kinds of the first loads, as digits. */
+static void check_order(const char *digits)
+{
+    size_t i;
+
+    for (i = 0; digits[i]; i++)
+        ck_assert_msg(dregs_line_kind_at(line, i + 1) == (unsigned)(digits[i] - '0'),
+                      "load %zu is of kind %u", i + 1, dregs_line_kind_at(line, i + 1));
+}
+
+static double out_of(unsigned kind, unsigned stage)
+{
+    return dregs_line_carried(dregs_line_of_kind(line, kind), stage)->out;
+}
+
+/* Numbers by hand from the rows: parts (area h + hold-up), m3 per load. */
+START_TEST(loads_of_several_kinds)
+{
+    const dregs_line *tray, *cup;
+
+    parse(changed(NULL, "cup,kind,load,,,\ncup,parts,4,1,,\ncup,area,50,cm2,,\n"
+                        "cup,hold-up,3,mL,,\ncup,on parts oil,17,mg,,\n"
+                        "first,drag-out cup,407,mL/m2,,\n"
+                        "day,kind,schedule,,,\nday,sequence,tray  2 cup tray,,,\n"
+                        "first,dump every,6,,,\n"));
+    ck_assert_uint_eq(dregs_line_kinds(line), 2);
+    ck_assert_uint_eq(dregs_line_cycle(line), 4);
+    ck_assert_uint_eq(dregs_line_period(line), 12);
+    check_order("0110011001100110");
+    tray = dregs_line_of_kind(line, 0);
+    cup = dregs_line_of_kind(line, 1);
+    ck_assert_ptr_null(dregs_line_of_kind(line, 2));
+    ck_assert_str_eq(dregs_line_load_name(tray), "tray");
+    ck_assert_str_eq(dregs_line_load_name(cup), "cup");
+    ck_assert_uint_eq(dregs_line_kinds(cup), 1);
+    ck_assert_uint_eq(dregs_line_cycle(cup), 1);
+    ck_assert_uint_eq(dregs_line_period(cup), 6);
+    ck_assert_near(dregs_line_load(cup)->interval.si, 500, 1e-15, "one interval");
+    ck_assert_near(dregs_line_solute(tray, 0)->on_parts.si, 2.4e-6, 1e-14, "tray's soil");
+    ck_assert_near(dregs_line_solute(cup, 0)->on_parts.si, 17e-6, 1e-14, "cup's soil");
+    ck_assert_near(dregs_line_solute(line, 0)->on_parts.si, 2.4e-6, 1e-14, "as the file says");
+    ck_assert_near(out_of(0, 0), 10 * 100e-4 * 85e-6, 1e-14, "tray out of the bath");
+    ck_assert_near(out_of(1, 0), 4 * (50e-4 * 85e-6 + 3e-6), 1e-14, "cup out of the bath");
+    ck_assert_near(out_of(0, 1), 10 * 100e-4 * 60e-6, 1e-14, "tray out of the first rinse");
+    ck_assert_near(out_of(1, 1), 4 * (50e-4 * 407e-6 + 3e-6), 1e-14, "cup out of it");
+    ck_assert_near(dregs_line_carried(line, 1)->out, 6e-6, 1e-14, "the line: its first kind");
+    /* the bath gets no film; what leaves is topped up, per interval */
+    ck_assert_near(dregs_line_tank(tray, 0)->top_up, 8.5e-6 / 500, 1e-14, "tray's top-up");
+    ck_assert_near(dregs_line_tank(cup, 0)->top_up, 13.7e-6 / 500, 1e-14, "cup's top-up");
+}
+END_TEST
+
+START_TEST(a_sequence_of_names_with_blanks)
+{
+    parse(changed(NULL, "tray of 3,kind,load,,,\ntray of 3,parts,3,1,,\ntray of 3,area,1,cm2,,\n"
+                        "3,kind,load,,,\n3,parts,3,1,,\n3,area,1,cm2,,\n"
+                        "day,kind,schedule,,,\nday,sequence,2 tray of 3 tray 3 3 tray of 3,,,\n"));
+    ck_assert_uint_eq(dregs_line_kinds(line), 3);
+    check_order("1102211102211");
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed(NULL, CUP ORDER "tray cup tray cup,,,\n")); /* says no more than tray cup */
+    ck_assert_uint_eq(dregs_line_cycle(line), 2);
+    dregs_line_free(line);
+    line = NULL;
+    parse(changed(NULL, "day,kind,schedule,,,\nday,sequence,4 tray,,,\n"));
+    ck_assert_uint_eq(dregs_line_kinds(line), 1);
+    ck_assert_uint_eq(dregs_line_cycle(line), 1);
+    ck_assert_uint_eq(dregs_line_period(line), 1);
+    ck_assert_ptr_eq(dregs_line_of_kind(line, 0), line);
+}
+END_TEST
+
+/* Values of one kind are set as any others are. */
+START_TEST(a_line_with_other_values_of_one_kind)
+{
+    dregs_setting settings[] = {{0, "cup", "on parts oil", 4e-6},
+                                {0, "first", "drag-out cup", 2e-4},
+                                {0, "tray", "interval", 250}};
+    dregs_line *other = NULL;
+    const dregs_line *cup;
+
+    parse(changed(NULL, CUP ORDER "tray cup,,,\ncup,on parts oil,17,mg,,\n"));
+    ck_assert_int_eq(dregs_line_with(line, settings, 3, &other, NULL), DREGS_OK);
+    ck_assert_uint_eq(dregs_line_kinds(other), 2);
+    cup = dregs_line_of_kind(other, 1);
+    ck_assert_near(dregs_line_solute(cup, 0)->on_parts.si, 4e-6, 1e-14, "soil");
+    ck_assert_near(dregs_line_carried(cup, 1)->out, 4 * 50e-4 * 2e-4, 1e-14, "film");
+    ck_assert_near(dregs_line_load(cup)->interval.si, 250, 1e-14, "interval");
+    ck_assert_near(out_of(1, 1), 4 * 50e-4 * 60e-6, 1e-14, "the file's own stays");
+    dregs_line_free(other);
+    settings[0] = (dregs_setting){0, "cup", "interval", 250};
+    ck_assert_int_eq(dregs_line_with(line, settings, 1, &other, NULL), DREGS_BAD_DATA);
+}
+END_TEST
+
 START_TEST(the_period_is_the_least_common_multiple)
 {
     parse(changed(NULL, "bath,dump every,12,,,\nfirst,dump every,18,1,,\nlast,dump every,1,,,\n"));
@@ -1346,7 +1455,24 @@ static const struct {
     {NULL, "bath,kind,wash,,,\n", 35, {"kind of 'bath' given twice", "first: line 12"}, 0},
     {NULL, ",area,1,cm2,,\n", 35, {"cell 'item' is empty"}, 0},
     {NULL, "bath,,1,cm2,,\n", 35, {"cell 'property' is empty"}, 0},
-    {NULL, "other,kind,load,,,\n", 35, {"a second load", "first: line 2"}, 0},
+    {NULL, CUP, 35, {"a second load (the first: line 2) and no order", "'sequence,tray cup'"}, 0},
+    {NULL, CUP ORDER "tray tray cap,,,\n", 39, {"sequence of 'day': 'cap' is not a load of this file", "nearest: 'cup'"}, 0},
+    {NULL, CUP ORDER "tray cup tra,,,\n", 39, {"'tra' is not a load", "nearest: 'tray'"}, 0},
+    {NULL, CUP ORDER "\"tray, cup\",,,\n", 39, {"'tray,' is not a load"}, 0},
+    {NULL, CUP ORDER ",,,\n", 39, {"nothing is not a load of this file"}, 0},
+    {NULL, CUP ORDER "tray 3,,,\n", 39, {"nothing is not a load of this file"}, 0},
+    {NULL, CUP ORDER "3 tray,,,\n", 35, {"load 'cup' never comes", "the sequence (line 39) leaves it out"}, 0},
+    {NULL, CUP ORDER "999 tray 2 cup,,,\n", 39, {"more than 1000 loads in the cycle"}, 0},
+    {NULL, CUP ORDER "0 tray cup,,,\n", 39, {"0 times 'tray'"}, 0},
+    {NULL, CUP ORDER "tray cup,%,,\n", 39, {"sequence is a word and takes no unit"}, 0},
+    {NULL, CUP ORDER "tray cup,,,\ncup,interval,500,s,,\n", 40, {"interval of 'cup': all loads come the same time apart, and line 5 states it"}, 0},
+    {NULL, CUP ORDER "tray cup,,,\ncup,on parts salz,1,mg,,\n", 40, {"unknown property 'on parts salz' of 'cup', a load", "'on parts <solute>'"}, 0},
+    {NULL, CUP ORDER "tray cup,,,\nbath,drag-out jug,90,mL/m2,,\n", 40, {"unknown property 'drag-out jug' of 'bath'", "'drag-out <load>'"}, 0},
+    {NULL, CUP ORDER "tray cup,,,\ncup,on parts oil,1,mg,,\ntray,on parts oil,2,mg,,\n", 7, {"on parts of 'oil' never acts: every load states its own"}, 0},
+    {NULL, CUP ORDER "tray cup,,,\nbath,drag-out tray,90,mL/m2,,\nbath,drag-out cup,80,mL/m2,,\n", 16, {"film of 'bath' never acts: every load has its own drag-out there"}, 0},
+    {NULL, CUP ORDER "tray cup,,,\nbath,drag-out cup,2000,L/m2,,\n", 12, {"a load drags 40 L out of 'bath', more than the tank holds"}, 0},
+    {NULL, CUP ORDER "2 tray cup,,,\nbath,dump every,999983,,,\n", 40, {"fall together again, with the sequence, only after 2999949 loads"}, 0},
+    {"bath,removal,99.4,%,,\n", "bath,removal oil,99.4,%,,\n" "tray,on parts salt,2.4,mg,,\n", 12, {"wash 'bath' does not state its removal of 'salt'"}, 0},
     {NULL, "other,kind,target,,,\n", 35, {"a second target", "first: line 33"}, 0},
     {NULL, "a,kind,schedule,,,\nb,kind,schedule,,,\n", 36, {"a second schedule", "first: line 35"}, 0},
     {NULL, "drain,kind,liquid,,,\n", 35, {"'drain' is the drain"}, 0},
@@ -1360,7 +1486,7 @@ static const struct {
     {NULL, "1234567890123456789012345678901234567890123456789012345678901,kind,solute,,,\n", 35, {"longer than 60 bytes"}, 0},
     {NULL, "who,\"\033x\",1,,,\n", 35, {"first row of 'who'", "'?x'"}, 0},
     /* properties */
-    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "'removal <solute>', 'clearing <solute>', 'most <solute>' and 'least <solute>'"}, 1},
+    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "'removal <solute>', 'clearing <solute>', 'most <solute>', 'least <solute>' and 'drag-out <load>'"}, 1},
     {"tray,area", "tray,surface", 4, {"unknown property 'surface' of 'tray', a load", "parts, area, extra area, hold-up"}, 1},
     {"mix,salt", "mix,slat", 11, {"unknown property 'slat'", "nearest: 'salt'", "and the name of a solute"}, 0},
     {"bath,removal", "bath,removal slat", 15, {"unknown property 'removal slat'"}, 1},
@@ -1769,6 +1895,9 @@ int main(void)
     tcase_add_test(description, rows_are_kept_as_written);
     tcase_add_test(description, accessors_out_of_range);
     tcase_add_test(description, assumed_and_unused_are_said);
+    tcase_add_test(description, loads_of_several_kinds);
+    tcase_add_test(description, a_sequence_of_names_with_blanks);
+    tcase_add_test(description, a_line_with_other_values_of_one_kind);
     tcase_add_test(description, the_grammar_lists_every_property_once);
     tcase_add_test(description, each_question_uses_other_rows);
     tcase_add_test(description, defaults);

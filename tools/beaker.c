@@ -74,7 +74,7 @@ static const struct front_tool tool = {
     "  open     what an open beaker loses, and takes up\n"
     "  warm     when ultrasound has warmed a bath\n"
     "  cool     when parts are cool",
-    options, sizeof options / sizeof options[0]};
+    options, sizeof options / sizeof options[0], 0};
 
 struct request {
     dregs_beaker_request asked;

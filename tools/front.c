@@ -15,11 +15,13 @@
 #include <unistd.h>
 
 static const char *tool_name = "dregs";
+static int takes_kinds;
 static dregs_cautions_shown cautions_shown = DREGS_CAUTIONS_DANGER; /* --cautions of all tools */
 
 void front_begin(const struct front_tool *tool)
 {
     tool_name = tool->name;
+    takes_kinds = tool->kinds;
     (void)gsl_set_error_handler_off();
 }
 
@@ -334,6 +336,19 @@ int front_read_liquids(const char *liquids_file, dregs_liquids **liquids)
     return liquids_file ? read_liquids(liquids_file, *liquids) : FRONT_DONE;
 }
 
+/* A tool that does not know of several kinds of loads would answer as if all were the first. */
+static int check_kinds(const dregs_line *line)
+{
+    unsigned row;
+
+    if (takes_kinds || dregs_line_kinds(line) == 1)
+        return FRONT_DONE;
+    row = dregs_line_find(line, dregs_line_schedule_name(line), "sequence");
+    return front_say(FRONT_BAD_DATA,
+                     "%s:%lu: loads of several kinds are not taken by this tool yet",
+                     dregs_line_name(line), dregs_line_row(line, row)->line);
+}
+
 int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line)
 {
     const char *shown = strcmp(line_file, "-") == 0 ? "standard input" : line_file;
@@ -346,7 +361,7 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
         return exit_status;
     status = dregs_line_read(shown, file, liquids, line, &faults);
     close_file(file);
-    return status ? front_faults(&faults, status) : FRONT_DONE;
+    return status ? front_faults(&faults, status) : check_kinds(*line);
 }
 
 int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,

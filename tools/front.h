@@ -28,6 +28,7 @@ struct front_tool {
     const char *purpose;  /* one sentence for --help */
     const struct front_option *options;
     size_t option_count;
+    int kinds; /* 1: it takes lines with loads of several kinds */
 };
 
 /* Takes option number `option` of the table; returns 0, or the status to exit with after saying

@@ -33,7 +33,7 @@ static const struct front_tool tool = {
     "Tells from meter readings whether a rinse may be used again, for how many loads, and at which "
     "reading to dump. LINE is a line file, READINGS a log; one of them may be - for standard "
     "input. Without a log it tells after how many loads to dump, by the line alone.",
-    options, sizeof options / sizeof options[0]};
+    options, sizeof options / sizeof options[0], 0};
 
 static int take(void *user, size_t option, const char *argument)
 {

@@ -132,6 +132,10 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     dregs_status status;
     unsigned s;
 
+    if (dregs_line_kinds(line) > 1) {
+        free(made);
+        return DREGS_DOMAIN;
+    }
     if (!made)
         return DREGS_NO_MEMORY;
     made->line = line;

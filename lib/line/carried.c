@@ -62,7 +62,7 @@ static int wetting_of(struct films *f, unsigned index, unsigned row, dregs_carri
 
 static void by_law(struct films *f, const dregs_stage *stage, dregs_carried *carried)
 {
-    const dregs_load *load = &f->line->load;
+    const dregs_load *load = f->line->load;
     double speed = stage->withdrawal_speed.si;
     dregs_status status;
 
@@ -97,7 +97,7 @@ static void by_law(struct films *f, const dregs_stage *stage, dregs_carried *car
 
 static void carry_out(struct films *f, unsigned index, dregs_carried *carried)
 {
-    const dregs_load *load = &f->line->load;
+    const dregs_load *load = f->line->load;
     const dregs_stage *stage = &f->line->stages[index];
     int law = stage->film_way == DREGS_FILM_LAW || stage->film_way == DREGS_FILM_KUSHNER;
     double factor = f->line->drag_out[index];

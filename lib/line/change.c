@@ -32,10 +32,9 @@ static dregs_status copy_lists(dregs_line *line, void *owner, unsigned kinds)
 
     for (i = 0; i < dregs_property_count && !status; i++) {
         const struct property *property = &dregs_properties[i];
-        if (property->kinds & kinds && (property->form == ONE_SOLUTE || property->form == NUMBERED))
+        if (property->kinds & kinds && dregs_line_is_open(property))
             status = copy_values(line, (dregs_value **)(void *)((char *)owner + property->offset),
-                                 property->form == NUMBERED ? DREGS_CALIBRATION_MOST
-                                                            : line->solute_count);
+                                 dregs_line_place_count(line, property));
     }
     return status;
 }
@@ -49,13 +48,17 @@ static dregs_status copy_description(const dregs_line *line, dregs_line *made)
     *made = *line;
     made->blocks = NULL;
     made->own_liquids = NULL;
+    made->loads = copied(made, line->loads, line->load_count, sizeof *line->loads);
     made->solutes = copied(made, line->solutes, line->solute_count, sizeof *line->solutes);
     made->fluids = copied(made, line->fluids, line->fluid_count, sizeof *line->fluids);
     made->scales = copied(made, line->scales, line->scale_count, sizeof *line->scales);
     made->stages = copied(made, line->stages, line->stage_count, sizeof *line->stages);
-    if (!made->solutes || !made->fluids || !made->scales || !made->stages)
+    if (!made->loads || !made->solutes || !made->fluids || !made->scales || !made->stages)
         return DREGS_NO_MEMORY;
+    made->load = &made->loads[made->kind];
     status = copy_lists(made, &made->target, IN(KIND_TARGET));
+    for (i = 0; i < made->load_count && !status; i++)
+        status = copy_lists(made, &made->loads[i], IN(KIND_LOAD));
     for (i = 0; i < made->fluid_count && !status; i++)
         status = copy_lists(made, &made->fluids[i], IN(KIND_LIQUID));
     for (i = 0; i < made->scale_count && !status; i++)
@@ -145,7 +148,8 @@ static dregs_status set(dregs_line *line, const struct place *place, unsigned ro
     unsigned count = dregs_line_place_values(line, place, &values), i;
 
     for (i = 0; i < count; i++)
-        if (values[i].row && line->places[values[i].row].property != place->property)
+        if (values[i].row && (line->places[values[i].row].property != place->property ||
+                              line->places[values[i].row].item->row != place->item->row))
             return dregs_fault_add(faults, DREGS_BAD_DATA, dregs_line_at(line, values[i].row),
                                    "%.60s of %s: the file states it in another way, by %.60s",
                                    written, dregs_quote(name, place->item->name),

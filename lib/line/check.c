@@ -18,8 +18,8 @@ unsigned dregs_line_check_given(const struct item *item, const char *name)
     size_t i;
 
     for (i = 0; i < dregs_property_count; i++)
-        if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE &&
-            dregs_properties[i].form != NUMBERED && dregs_properties[i].name[0] == name[0] &&
+        if (dregs_properties[i].kinds & IN(item->kind) &&
+            !dregs_line_is_open(&dregs_properties[i]) && dregs_properties[i].name[0] == name[0] &&
             strcmp(dregs_properties[i].name, name) == 0)
             return item->given[i];
     return 0;
@@ -68,6 +68,22 @@ void dregs_line_check_excludes(struct checker *c, const struct item *item, const
             dregs_line_at(c->line, other_row));
 }
 
+/* A plate that drains needs the height of each load that has no film of its own there. */
+static void check_heights(struct checker *c, const dregs_stage *stage)
+{
+    char name[DREGS_QUOTED];
+    unsigned i;
+
+    for (i = 0; i < c->line->load_count; i++)
+        if (!stage->drag_out_of[i].row && !c->line->loads[i].height.row) {
+            SAY(c, stage->drain_time.row,
+                "drain time of %s needs the load's height, which is not given%s%.60s",
+                dregs_quote(name, stage->name), c->line->load_count > 1 ? ": " : "",
+                c->line->load_count > 1 ? c->line->loads[i].name : "");
+            return;
+        }
+}
+
 /* The film left by a stage is stated in exactly one way. */
 void dregs_line_check_film(struct checker *c, const struct item *item, dregs_stage *stage)
 {
@@ -87,7 +103,10 @@ void dregs_line_check_film(struct checker *c, const struct item *item, dregs_sta
             stage->film_way = (dregs_film_way)(DREGS_FILM_STATED + i);
         }
     }
-    if (!first)
+    if (first && dregs_line_check_own_films(c, stage))
+        SAY(c, first, "%.60s of %s never acts: every load has its own drag-out there",
+            c->line->rows[first].property, dregs_quote(name, item->name));
+    if (!first && !dregs_line_check_own_films(c, stage))
         SAY(c, item->row,
             "%s %s does not state the film it leaves: one of film, drag-out, drag-out class, "
             "withdrawal speed",
@@ -97,10 +116,8 @@ void dregs_line_check_film(struct checker *c, const struct item *item, dregs_sta
     if (stage->film_way == DREGS_FILM_LAW && stage->law_row &&
         strcmp(c->line->rows[stage->law_row].value, "kushner") == 0)
         stage->film_way = DREGS_FILM_KUSHNER;
-    if (stage->film_way == DREGS_FILM_LAW && stage->drain_time.si > 0 && !c->line->load.height.row)
-        SAY(c, stage->drain_time.row,
-            "drain time of %s needs the load's height, which is not given",
-            dregs_quote(name, item->name));
+    if (stage->film_way == DREGS_FILM_LAW && stage->drain_time.si > 0)
+        check_heights(c, stage);
     if (stage->film_way == DREGS_FILM_KUSHNER && stage->drain_time.si > 0)
         (void)dregs_line_note(c->line, 1, "%s: drain time (Kushner's law has drainage in it)",
                               stage->name);
@@ -110,7 +127,7 @@ void dregs_line_check_film(struct checker *c, const struct item *item, dregs_sta
 static void check_schedule(struct checker *c)
 {
     const dregs_schedule *s = &c->line->schedule;
-    double loads = s->loads_per_shift.si * c->line->load.interval.si;
+    double loads = s->loads_per_shift.si * c->line->load->interval.si;
     double shift = s->shift_length.row ? s->shift_length.si : loads;
     double day = shift * (s->shifts_per_day.row ? s->shifts_per_day.si : 1.0);
 
@@ -121,7 +138,7 @@ static void check_schedule(struct checker *c)
         SAY(c, s->shift_length.row,
             "a shift of %g h is shorter than its loads take: %.0f loads, one every %g min, are %g "
             "h",
-            s->shift_length.si / 3600, s->loads_per_shift.si, c->line->load.interval.si / 60,
+            s->shift_length.si / 3600, s->loads_per_shift.si, c->line->load->interval.si / 60,
             loads / 3600);
     if (s->shifts_per_day.row && s->shifts_per_day.si > SHIFTS_MOST)
         SAY(c, s->shifts_per_day.row, "a day of %.0f shifts; allowed are 1 to %d",
@@ -303,8 +320,8 @@ static void check_whole(struct checker *c)
     dregs_line *line = c->line;
     unsigned i, wet = 0, limits = 0;
 
-    if (!line->load.row)
-        SAY(c, 0, "no item is a load; a line has exactly one");
+    if (!line->load_count)
+        SAY(c, 0, "no item is a load; a line has at least one");
     if (line->solute_count == 0)
         SAY(c, 0, "no item is a solute; name at least the soil");
     for (i = 0; i < line->stage_count; i++)
@@ -341,6 +358,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
     unsigned i;
 
     check_whole(&c);
+    dregs_line_check_loads(&c);
     check_schedule(&c);
     for (i = 0; i < count; i++) {
         if (items[i].kind == KINDS)

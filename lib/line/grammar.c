@@ -76,11 +76,12 @@ const struct property dregs_properties[] = {
     QUANTITY("hold-up exchange", LOAD, 0, ALL, VALUE_SHARE, "%", NOTHING, dregs_load, hold_up_exchange),
     QUANTITY("edge", LOAD, 0, ALL, VALUE_NOT_NEGATIVE, "cm", 0, dregs_load, edge),
     QUANTITY("height", LOAD, 0, ALL, VALUE_POSITIVE, "cm", NOTHING, dregs_load, height),
-    QUANTITY("interval", LOAD, LOAD, ALL, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
+    QUANTITY("interval", LOAD, 0, ALL, VALUE_POSITIVE, "min", NOTHING, dregs_load, interval),
     QUANTITY("mass", LOAD, 0, DRYING, VALUE_POSITIVE, "g", NOTHING, dregs_load, mass),
     QUANTITY("heat capacity", LOAD, 0, DRYING, VALUE_POSITIVE, "J/(g.K)", NOTHING, dregs_load, heat_capacity),
     QUANTITY("recess area", LOAD, 0, NONE, VALUE_POSITIVE, "mm2", NOTHING, dregs_load, recess_area),
     QUANTITY("recess depth", LOAD, 0, DRYING, VALUE_POSITIVE, "mm", NOTHING, dregs_load, recess_depth),
+    VALUES(ONE_SOLUTE, "on parts ", LOAD, ALL, VALUE_NOT_NEGATIVE, "mg", NOTHING, dregs_load, on_parts),
 
     QUANTITY("on parts", SOLUTE, 0, ALL, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
     QUANTITY("conductivity", SOLUTE, 0, READINGS, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
@@ -144,6 +145,7 @@ const struct property dregs_properties[] = {
     QUANTITY("film", WET, 0, ALL, VALUE_POSITIVE, "um", NOTHING, dregs_stage, film),
     QUANTITY("drag-out", WET, 0, ALL, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out),
     WORD("drag-out class", WET, 0, ALL, dregs_line_read_class, NULL, dregs_stage, drag_out_class),
+    VALUES(ONE_LOAD, "drag-out ", WET, ALL, VALUE_POSITIVE, "mL/m2", NOTHING, dregs_stage, drag_out_of),
     QUANTITY("withdrawal speed", WET, 0, ALL, VALUE_POSITIVE, "cm/s", NOTHING, dregs_stage, withdrawal_speed),
     QUANTITY("drain time", WET, 0, ALL, VALUE_NOT_NEGATIVE, "s", 0, dregs_stage, drain_time),
     WORD("film law", WET, 0, ALL, dregs_line_read_law, "plate", dregs_stage, law_row),
@@ -172,6 +174,7 @@ const struct property dregs_properties[] = {
     QUANTITY("share of loads", TARGET, 0, DREGS_ASKED_RESIDUE, VALUE_SHARE, "%", NOTHING, dregs_target, share_of_loads),
     QUANTITY("confidence", TARGET, 0, READINGS, VALUE_SHARE, "%", NOTHING, dregs_target, confidence),
 
+    WORD("sequence", SCHEDULE, 0, ALL, dregs_line_read_sequence, NULL, dregs_schedule, sequence_row),
     QUANTITY("loads per shift", SCHEDULE, 0, COSTS, VALUE_COUNT, "1", NOTHING, dregs_schedule, loads_per_shift),
     QUANTITY("shifts per day", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, shifts_per_day),
     QUANTITY("days per year", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_year),
@@ -203,6 +206,8 @@ int dregs_line_kind_is(enum item_kind kind, unsigned traits)
 int dregs_line_grammar(size_t index, dregs_line_property *property)
 {
     static const char *const open_ended[][2] = {{"", "<solute>"},
+                                                {"on parts ", "on parts <solute>"},
+                                                {"drag-out ", "drag-out <load>"},
                                                 {"removal ", "removal <solute>"},
                                                 {"clearing ", "clearing <solute>"},
                                                 {"residue ", "residue <solute>"},
@@ -225,7 +230,7 @@ int dregs_line_grammar(size_t index, dregs_line_property *property)
             property->used_by = p->used_by;
             property->start = p->start;
             property->word = p->word && *p->word ? p->word : NULL;
-            if (p->form == ONE_SOLUTE || p->form == NUMBERED)
+            if (dregs_line_is_open(p))
                 for (i = 0; i < sizeof open_ended / sizeof open_ended[0]; i++)
                     if (strcmp(open_ended[i][0], p->name) == 0)
                         property->property = open_ended[i][1];

@@ -24,8 +24,8 @@ static int trapped_as_film(const dregs_line *line, unsigned stage)
     const dregs_stage *is = &line->stages[stage];
     int acts = is->film_way != DREGS_FILM_NONE || is->blow_off.si > 0;
 
-    return line->load.hold_up.si > 0 && line->carried[stage].in > 0 && acts &&
-           opened != &is->hold_up_exchange && opened != &line->load.hold_up_exchange;
+    return line->load->hold_up.si > 0 && line->carried[stage].in > 0 && acts &&
+           opened != &is->hold_up_exchange && opened != &line->load->hold_up_exchange;
 }
 
 /* One note for all stages of which `which` holds. */

@@ -34,7 +34,13 @@ struct dregs_line {
     struct place *places; /* for each row where its value lives */
     struct item *items;
     unsigned item_count;
-    dregs_load load;
+    dregs_load *loads; /* in the order of the file */
+    unsigned load_count;
+    unsigned kind;                 /* of the loads that this line answers for, */
+    dregs_load *load;              /* and their description */
+    const unsigned char *sequence; /* the kinds of the loads of one cycle */
+    unsigned cycle;                /* loads in it; 1: all are alike */
+    dregs_line **of_kind; /* the line as if all loads were of one kind; NULL where they are */
     dregs_solute *solutes;
     unsigned solute_count;
     dregs_fluid *fluids;
@@ -99,7 +105,13 @@ enum item_kind {
 #define STAGE_KINDS (IN(KIND_TARGET) - IN(KIND_STAGE)) /* those with a dregs_stage */
 
 /* Which values of the array a property of the form "<word> <solute>" sets. */
-enum solute_form { NO_SOLUTE, ONE_SOLUTE, ALL_SOLUTES, NUMBERED /* "<word> <1, 2, ...>" */ };
+enum solute_form {
+    NO_SOLUTE,
+    ONE_SOLUTE,
+    ALL_SOLUTES,
+    ONE_LOAD, /* "<word> <load>", an array likewise */
+    NUMBERED  /* "<word> <1, 2, ...>" */
+};
 
 struct reader;
 struct property;
@@ -110,8 +122,7 @@ typedef void word_reader(struct reader *r, unsigned row, const char *word, void 
                          const struct property *property);
 
 struct property {
-    const char *name;  /* for ONE_SOLUTE and NUMBERED the word before the name or number, with its
-                          blank */
+    const char *name;  /* of an open one the word before the name or number, with its blank */
     unsigned kinds;    /* the kinds that have it */
     unsigned required; /* the kinds that must state it, and always the same way */
     unsigned used_by;  /* dregs_question, or-ed; conditions beyond that are in note_unused */
@@ -123,6 +134,12 @@ struct property {
     const char *word;  /* the word that counts where none is given; NULL: nothing does */
     word_reader *read; /* of a word; NULL for a quantity */
 };
+
+/* Does a name or a number stand behind its word? */
+static inline int dregs_line_is_open(const struct property *property)
+{
+    return property->form == ONE_SOLUTE || property->form == ONE_LOAD || property->form == NUMBERED;
+}
 
 extern const struct property dregs_properties[];
 extern const size_t dregs_property_count;
@@ -156,6 +173,8 @@ struct place {
     dregs_unit unit; /* in which the row states a quantity; scale 0: not known */
 };
 
+/** How many values an open property keeps. */
+unsigned dregs_line_place_count(const dregs_line *line, const struct property *property);
 /** The place of a property as it is written, `removal oil`; 0 when the item has no such one. */
 int dregs_line_place(const dregs_line *line, const struct item *item, const char *text,
                      struct place *place);
@@ -192,9 +211,23 @@ dregs_status dregs_line_evaporate(dregs_line *line, unsigned stage, double *rate
 dregs_status dregs_line_note_ideal(dregs_line *line);
 /** Notes what is assumed of how ultrasonic power warms the tank that a stage states. */
 dregs_status dregs_line_note_warming(dregs_line *line, unsigned stage);
-/** The volume balance: line->tanks, line->period. */
-dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults);
+/** What evaporates of all tanks. */
+dregs_status dregs_line_evaporate_all(dregs_line *line, dregs_faults *faults);
+/** The volume balance: the rest of line->tanks. */
+void dregs_line_balance_volumes(dregs_line *line);
+/** Loads until all dumps fall together again, and the sequence begins anew: line->period. */
+dregs_status dregs_line_find_period(dregs_line *line, dregs_faults *faults);
 
+/** The tanks, each with the stage that states it. */
+dregs_status dregs_line_make_tanks(dregs_line *line);
+/** Takes the memory of another line over. */
+void dregs_line_take_blocks(dregs_line *line, dregs_line *other);
+
+/** loads.c: puts the soil and films that the line's kind of loads has of its own in place of those
+ *  of all. */
+void dregs_line_take_own(dregs_line *line);
+/** A line for each kind of loads: line->of_kind, and what the line itself answers. */
+dregs_status dregs_line_derive_kinds(dregs_line *line, dregs_faults *faults);
 /** What follows from a description: tanks, films, volumes. */
 dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults);
 

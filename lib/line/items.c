@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { NAME_MOST = 60 };
+enum { NAME_MOST = 60, LOADS_MOST = 32 };
 
 const struct item *dregs_line_item(const dregs_line *line, const char *name)
 {
@@ -94,7 +94,7 @@ static int place_item(struct reader *r, struct item *item)
 
     switch (item->kind) {
     case KIND_LOAD:
-        return place_only(r, item, &line->load.name, &line->load.row);
+        return place_next(r, item, &line->load_count, LOADS_MOST, "loads");
     case KIND_TARGET:
         return place_only(r, item, &line->target.name, &line->target.row);
     case KIND_SCHEDULE:
@@ -184,7 +184,7 @@ void *dregs_line_item_struct(dregs_line *line, const struct item *item)
 {
     switch (item->kind) {
     case KIND_LOAD:
-        return &line->load;
+        return &line->loads[item->index];
     case KIND_SOLUTE:
         return &line->solutes[item->index];
     case KIND_LIQUID:
@@ -202,11 +202,11 @@ void *dregs_line_item_struct(dregs_line *line, const struct item *item)
     }
 }
 
-/* One value for each solute, or for each number that may stand behind the property's name. */
+/* One value for each solute, load or number that may stand behind the property's name. */
 static dregs_status make_values(dregs_line *line, const struct property *property,
                                 dregs_value **values)
 {
-    unsigned i, count = property->form == NUMBERED ? DREGS_CALIBRATION_MOST : line->solute_count;
+    unsigned i, count = dregs_line_place_count(line, property);
 
     *values = dregs_line_keep(line, count + 1, sizeof **values);
     if (!*values)
@@ -227,7 +227,7 @@ static dregs_status start_values(struct reader *r, void *owner, unsigned kinds)
         void *place = (char *)owner + property->offset;
         if (!(property->kinds & kinds))
             continue;
-        if (property->form == ONE_SOLUTE || property->form == NUMBERED)
+        if (dregs_line_is_open(property))
             status = make_values(r->line, property, place);
         else if (property->type != VALUE_WORD && property->form == NO_SOLUTE)
             ((dregs_value *)place)->si = property->start;
@@ -241,7 +241,10 @@ static dregs_status start_item(struct reader *r, const struct item *item)
 {
     void *owner = dregs_line_item_struct(r->line, item);
 
-    if (item->kind == KIND_SOLUTE) {
+    if (item->kind == KIND_LOAD) {
+        ((dregs_load *)owner)->name = item->name;
+        ((dregs_load *)owner)->row = item->row;
+    } else if (item->kind == KIND_SOLUTE) {
         ((dregs_solute *)owner)->name = item->name;
         ((dregs_solute *)owner)->row = item->row;
     } else if (item->kind == KIND_LIQUID) {
@@ -268,13 +271,15 @@ dregs_status dregs_line_start_items(struct reader *r)
     dregs_status status;
     unsigned i;
 
+    line->loads = dregs_line_keep(line, line->load_count + 1, sizeof *line->loads);
     line->solutes = dregs_line_keep(line, line->solute_count + 1, sizeof *line->solutes);
     line->fluids = dregs_line_keep(line, line->fluid_count + 1, sizeof *line->fluids);
     line->scales = dregs_line_keep(line, line->scale_count + 1, sizeof *line->scales);
     line->stages = dregs_line_keep(line, line->stage_count + 1, sizeof *line->stages);
-    if (!line->solutes || !line->fluids || !line->scales || !line->stages)
+    if (!line->loads || !line->solutes || !line->fluids || !line->scales || !line->stages)
         return DREGS_NO_MEMORY;
-    status = start_values(r, &line->load, IN(KIND_LOAD));
+    line->load = line->loads;
+    status = start_values(r, line->load, IN(KIND_LOAD)); /* also where the file has none */
     if (!status)
         status = start_values(r, &line->target, IN(KIND_TARGET));
     if (!status)

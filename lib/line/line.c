@@ -43,6 +43,17 @@ char *dregs_line_keep_text(dregs_line *line, const char *text)
     return copy;
 }
 
+void dregs_line_take_blocks(dregs_line *line, dregs_line *other)
+{
+    struct dregs_block **last = &other->blocks;
+
+    while (*last)
+        last = &(*last)->next;
+    *last = line->blocks;
+    line->blocks = other->blocks;
+    other->blocks = NULL;
+}
+
 static dregs_status add_note(dregs_line *line, struct note **list, unsigned *count,
                              unsigned used_by, const char *format, va_list arguments)
 {
@@ -106,8 +117,7 @@ void dregs_line_free(dregs_line *line)
     free(line);
 }
 
-/* The tanks, each with the stage that states it. */
-static dregs_status make_tanks(dregs_line *line)
+dregs_status dregs_line_make_tanks(dregs_line *line)
 {
     unsigned i;
 
@@ -135,15 +145,17 @@ static int is_of_idle_baths(const struct place *place)
 /* The liquid's own viscosity or surface tension, and no film of it is worked out with them. */
 static int is_of_no_film(const dregs_line *line, const struct place *place)
 {
-    unsigned i;
+    unsigned i, k, edges = 0;
 
     if (place->item->kind != KIND_LIQUID ||
         (place->property->offset != offsetof(dregs_fluid, viscosity) &&
          place->property->offset != offsetof(dregs_fluid, surface_tension)))
         return 0;
+    for (k = 0; k < line->load_count; k++)
+        edges += line->loads[k].edge.si > 0;
     for (i = 0; i < line->stage_count; i++)
         if (dregs_stage_is(&line->stages[i], DREGS_STAGE_WET) &&
-            (line->load.edge.si > 0 || line->stages[i].film_way == DREGS_FILM_LAW ||
+            (edges || line->stages[i].film_way == DREGS_FILM_LAW ||
              line->stages[i].film_way == DREGS_FILM_KUSHNER) &&
             strcmp(dregs_line_wet_with(line, i)->name, place->item->name) == 0)
             return 0;
@@ -240,13 +252,21 @@ static dregs_status note_unused(dregs_line *line)
 
 dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
 {
-    dregs_status status = make_tanks(line);
+    dregs_status status = dregs_line_make_tanks(line);
 
+    line->of_kind = NULL;
+    if (!status && line->cycle > 1)
+        return dregs_line_derive_kinds(line, faults);
+    if (status)
+        return status;
+    dregs_line_take_own(line);
+    status = dregs_line_carry(line, faults);
     if (!status)
-        status = dregs_line_carry(line, faults);
-    if (!status)
-        status = dregs_line_balance_volumes(line, faults);
-    return status;
+        status = dregs_line_evaporate_all(line, faults);
+    if (status)
+        return status;
+    dregs_line_balance_volumes(line);
+    return dregs_line_find_period(line, faults);
 }
 
 dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
@@ -271,6 +291,7 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
         made->liquids = liquids;
         for (i = 0; i < DREGS_LINE_STAGES; i++)
             made->drag_out[i] = 1.0;
+        made->cycle = 1;
         status = dregs_line_read_rows(made, bytes, length, faults);
         if (!status)
             status = dregs_line_describe(made, faults);
@@ -352,7 +373,7 @@ const dregs_row *dregs_line_row(const dregs_line *line, unsigned row)
 
 const char *dregs_line_load_name(const dregs_line *line)
 {
-    return line->load.name;
+    return line->load->name;
 }
 
 const char *dregs_line_solute_name(const dregs_line *line, unsigned index)
@@ -392,7 +413,7 @@ const char *dregs_line_room_name(const dregs_line *line)
 
 const dregs_load *dregs_line_load(const dregs_line *line)
 {
-    return &line->load;
+    return line->load;
 }
 
 unsigned dregs_line_solutes(const dregs_line *line)

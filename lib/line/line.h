@@ -43,6 +43,7 @@ struct dregs_load {
     dregs_value recess_depth;  /**< m */
     dregs_value
         hold_up_exchange; /**< 0..1 of the trapped liquid, see dregs_line_hold_up_exchange */
+    dregs_value *on_parts; /**< kg of each solute that arrives per part; NaN: as the solute says */
 };
 
 struct dregs_solute {
@@ -122,6 +123,7 @@ struct dregs_stage {
     dregs_value *clearing;   /**< m3/s freed of each solute, 0 by default */
     dregs_film_way film_way;
     dregs_value film, drag_out;   /**< m */
+    dregs_value *drag_out_of;     /**< m, of each kind of load that has its own */
     dregs_value withdrawal_speed; /**< m/s */
     dregs_value drain_time;       /**< s, 0 by default */
     const dregs_drag_out_class *drag_out_class;
@@ -192,7 +194,8 @@ struct dregs_schedule {
     const char *name; /**< NULL when the line has none */
     unsigned row;
     dregs_value loads_per_shift, shifts_per_day, days_per_year;
-    int idle_flow; /**< 1 on, 0 off, -1 not stated */
+    unsigned sequence_row; /**< see dregs_line_kind_at; 0: all loads are alike */
+    int idle_flow;         /**< 1 on, 0 off, -1 not stated */
     dregs_value days_per_week;
     dregs_value shift_length; /**< s */
     int idle_heating;         /**< of the baths: 1 on, 0 off, -1 not stated */

@@ -18,7 +18,7 @@ static int point_number(const char *text)
     return number <= DREGS_CALIBRATION_MOST ? number - 1 : -1;
 }
 
-/* Is `text` this property? Sets the solute or the number it names, if it names one. */
+/* Is `text` this property? Sets the solute, load or number it names, if it names one. */
 static int matches(const dregs_line *line, const struct property *property, const char *text,
                    unsigned *which)
 {
@@ -26,7 +26,7 @@ static int matches(const dregs_line *line, const struct property *property, cons
     const struct item *named;
     int number;
 
-    if (property->form != ONE_SOLUTE && property->form != NUMBERED)
+    if (!dregs_line_is_open(property))
         return strcmp(property->name, text) == 0;
     if (strncmp(text, property->name, head) != 0)
         return 0;
@@ -36,7 +36,7 @@ static int matches(const dregs_line *line, const struct property *property, cons
         return number >= 0;
     }
     named = dregs_line_item(line, text + head);
-    if (!named || named->kind != KIND_SOLUTE)
+    if (!named || named->kind != (property->form == ONE_LOAD ? KIND_LOAD : KIND_SOLUTE))
         return 0;
     *which = named->index;
     return 1;
@@ -56,6 +56,13 @@ int dregs_line_place(const dregs_line *line, const struct item *item, const char
             return 1;
     }
     return 0;
+}
+
+unsigned dregs_line_place_count(const dregs_line *line, const struct property *property)
+{
+    return property->form == NUMBERED   ? DREGS_CALIBRATION_MOST
+           : property->form == ONE_LOAD ? line->load_count
+                                        : line->solute_count;
 }
 
 unsigned dregs_line_place_values(dregs_line *line, const struct place *place, dregs_value **values)

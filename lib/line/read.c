@@ -22,7 +22,7 @@ static void list_properties(char *into, size_t room, enum item_kind kind)
     for (i = 0; i < dregs_property_count; i++) {
         const struct property *p = &dregs_properties[i];
         int wrote;
-        if (!(p->kinds & IN(kind)) || p->form == ONE_SOLUTE || p->form == NUMBERED)
+        if (!(p->kinds & IN(kind)) || dregs_line_is_open(p))
             continue;
         wrote = snprintf(into + used, room - used, "%s%s", used ? ", " : "", p->name);
         if (wrote < 0 || (size_t)wrote >= room - used) {
@@ -54,8 +54,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
     size_t i, count = 0;
 
     for (i = 0; i < dregs_property_count; i++)
-        if (dregs_properties[i].kinds & IN(item->kind) && dregs_properties[i].form != ONE_SOLUTE &&
-            dregs_properties[i].form != NUMBERED)
+        if (dregs_properties[i].kinds & IN(item->kind) && !dregs_line_is_open(&dregs_properties[i]))
             names[count++] = dregs_properties[i].name;
     if (item->kind == KIND_LIQUID)
         for (i = 0; i < r->line->item_count; i++)
@@ -65,9 +64,12 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
     SAY(r, row, "unknown property %s of %s, a %s%s; it may have %s%s",
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
         dregs_kind_names[item->kind], dregs_nearest_words(near, cells->property, names, count), all,
-        item->kind == KIND_LIQUID ? ", 'solubility <solute>' and the name of a solute"
+        item->kind == KIND_LOAD     ? ", 'on parts <solute>'"
+        : item->kind == KIND_LIQUID ? ", 'solubility <solute>' and the name of a solute"
         : dregs_line_kind_is(item->kind, DREGS_STAGE_TANK)
-            ? ", 'removal <solute>', 'clearing <solute>', 'most <solute>' and 'least <solute>'"
+            ? ", 'removal <solute>', 'clearing <solute>', 'most <solute>', 'least <solute>' and "
+              "'drag-out <load>'"
+        : item->kind == KIND_STAGE + DREGS_SPRAY ? " and 'drag-out <load>'"
         : item->kind == KIND_CALIBRATION ? ", 'reading <number>' and 'concentration <number>', "
                                            "numbers from 1 to 20"
         : item->kind == KIND_TARGET      ? ", 'residue <solute>' and 'concentration <solute>'"
@@ -95,7 +97,7 @@ static void read_row(struct reader *r, unsigned row, const struct item *item)
         unknown_property(r, row, item);
         return;
     }
-    if (place.property->form != ONE_SOLUTE && place.property->form != NUMBERED) {
+    if (!dregs_line_is_open(place.property)) {
         unsigned *given = &item->given[place.property - dregs_properties];
         if (*given) {
             twice(r, row, *given);

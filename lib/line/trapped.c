@@ -9,7 +9,7 @@ static int says(const dregs_line *line)
 {
     unsigned i;
 
-    if (line->load.hold_up_exchange.row)
+    if (line->load->hold_up_exchange.row)
         return 1;
     for (i = 0; i < line->stage_count; i++)
         if (line->stages[i].hold_up_exchange.row)
@@ -28,14 +28,14 @@ const dregs_value *dregs_line_hold_up_exchange(const dregs_line *line, unsigned 
 
     if (stage->hold_up_exchange.row)
         return &stage->hold_up_exchange;
-    if (line->load.hold_up_exchange.row)
-        return &line->load.hold_up_exchange;
+    if (line->load->hold_up_exchange.row)
+        return &line->load->hold_up_exchange;
     return stage->tank >= 0 ? &stage->exchange : NULL;
 }
 
 void dregs_line_trap(dregs_line *line)
 {
-    const dregs_load *load = &line->load;
+    const dregs_load *load = line->load;
     double in = 0.0;
     unsigned i;
 
@@ -53,10 +53,14 @@ void dregs_line_trap(dregs_line *line)
 
 void dregs_line_check_trapped(struct checker *c, const struct item *item)
 {
-    unsigned row = dregs_line_check_given(item, "hold-up exchange");
+    unsigned row = dregs_line_check_given(item, "hold-up exchange"), i;
     char name[DREGS_QUOTED];
+    int holds = 0;
 
-    if (row && !c->line->load.hold_up.row)
+    for (i = 0; i < c->line->load_count; i++)
+        if (item->kind != KIND_LOAD || item->index == i)
+            holds |= c->line->loads[i].hold_up.row != 0;
+    if (row && !holds)
         SAY(c, row, "hold-up exchange of %s needs the load's hold-up, which is not given",
             dregs_quote(name, item->name));
 }

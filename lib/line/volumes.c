@@ -86,12 +86,12 @@ void dregs_line_idle(const dregs_line *line, int flow, int idle, dregs_tank *tan
     settle_all(line, tanks);
 }
 
-static dregs_status find_period(dregs_line *line, dregs_faults *faults)
+dregs_status dregs_line_find_period(dregs_line *line, dregs_faults *faults)
 {
     unsigned long most = line->any_period ? 1ul << 62 : DREGS_LINE_PERIOD;
     unsigned i;
 
-    line->period = 1;
+    line->period = dregs_line_cycle(line);
     for (i = 0; i < line->stage_count; i++) {
         const dregs_stage *stage = &line->stages[i];
         unsigned long every, apart;
@@ -101,19 +101,35 @@ static dregs_status find_period(dregs_line *line, dregs_faults *faults)
         apart = line->period / dregs_common_divisor(line->period, every);
         line->period = apart > ULONG_MAX / every ? ULONG_MAX : apart * every;
         if (line->period > most)
-            return dregs_fault_add(
-                faults, DREGS_BAD_DATA, dregs_line_at(line, stage->dump_every.row),
-                "with this one the dumps fall together again only after %lu loads; allowed are %d: "
-                "choose numbers of loads with common factors",
-                line->period, DREGS_LINE_PERIOD);
+            return dregs_fault_add(faults, DREGS_BAD_DATA,
+                                   dregs_line_at(line, stage->dump_every.row),
+                                   "with this one the dumps fall together again%s only after %lu "
+                                   "loads; allowed are %d: "
+                                   "choose numbers of loads with common factors",
+                                   dregs_line_cycle(line) > 1 ? ", with the sequence," : "",
+                                   line->period, DREGS_LINE_PERIOD);
     }
     return DREGS_OK;
 }
 
-dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults)
+dregs_status dregs_line_evaporate_all(dregs_line *line, dregs_faults *faults)
 {
-    double interval = line->load.interval.si;
-    dregs_status status = DREGS_OK, first = DREGS_OK;
+    dregs_status status, first = DREGS_OK;
+    unsigned t;
+
+    for (t = 0; t < line->tank_count; t++) {
+        status = dregs_line_evaporate(line, line->tanks[t].stage, &line->tanks[t].evaporation,
+                                      &line->idle_evaporation[t], faults);
+        first = first    ? first
+                : status ? status
+                         : dregs_line_note_warming(line, line->tanks[t].stage);
+    }
+    return first;
+}
+
+void dregs_line_balance_volumes(dregs_line *line)
+{
+    double interval = line->load->interval.si;
     unsigned i;
 
     for (i = 0; i < line->stage_count; i++) {
@@ -128,15 +144,8 @@ dregs_status dregs_line_balance_volumes(dregs_line *line, dregs_faults *faults)
         if (stage->tank < 0)
             continue;
         line->tanks[stage->tank].film_gain += (carried->in - carried->out) / interval;
-        if (line->tanks[stage->tank].stage != i)
-            continue;
-        line->tanks[stage->tank].flow = stage->flow.si;
-        status = dregs_line_evaporate(line, i, &line->tanks[stage->tank].evaporation,
-                                      &line->idle_evaporation[stage->tank], faults);
-        first = first ? first : status ? status : dregs_line_note_warming(line, i);
+        if (line->tanks[stage->tank].stage == i)
+            line->tanks[stage->tank].flow = stage->flow.si;
     }
-    if (first)
-        return first;
     settle_all(line, line->tanks);
-    return find_period(line, faults);
 }

@@ -15,6 +15,7 @@
 #include "dregs/status.h"
 
 #include <stddef.h>
+#include <stdint.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -190,6 +191,17 @@ DREGS_API const char *dregs_line_schedule_name(const dregs_line *line);
 DREGS_API const char *dregs_line_room_name(const dregs_line *line);
 
 DREGS_API const dregs_load *dregs_line_load(const dregs_line *line);
+/** How many kinds of loads come down the line, in the order of the file; 1 without a sequence. */
+DREGS_API unsigned dregs_line_kinds(const dregs_line *line);
+/** The line as if all loads were of one kind: its load, the soil on its parts, its films and the
+ *  volume rates that go with them. It shares the memory of \p line, which is it itself where there
+ *  is one kind; a line of several answers itself as that of its first kind does, its period and
+ *  what is assumed aside. NULL for no such kind. */
+DREGS_API const dregs_line *dregs_line_of_kind(const dregs_line *line, unsigned kind);
+/** Loads after which the sequence of kinds begins anew; 1 for one kind. */
+DREGS_API unsigned dregs_line_cycle(const dregs_line *line);
+/** The kind of load number \p load, from 1. */
+DREGS_API unsigned dregs_line_kind_at(const dregs_line *line, uint64_t load);
 DREGS_API unsigned dregs_line_solutes(const dregs_line *line);
 DREGS_API const dregs_solute *dregs_line_solute(const dregs_line *line, unsigned index);
 DREGS_API unsigned dregs_line_fluids(const dregs_line *line);
@@ -226,8 +238,9 @@ DREGS_API const dregs_target *dregs_line_target(const dregs_line *line);
 DREGS_API const dregs_schedule *dregs_line_schedule(const dregs_line *line);
 DREGS_API const dregs_room *dregs_line_room(const dregs_line *line);
 
-/** Loads after which all dumps fall together again: the least common multiple of all `dump every`;
- *  1 when nothing is ever dumped. */
+/** Loads after which all dumps fall together again and the sequence begins anew: the least common
+ *  multiple of all `dump every` and of the cycle; 1 when nothing is ever dumped and all loads are
+ *  alike. */
 DREGS_API unsigned long dregs_line_period(const dregs_line *line);
 
 /** The stage, in the order of the file, that leaves the last film; -1 when none does. */
