@@ -30,7 +30,7 @@ unit_tests = \
 	tests/test_purchase \
 	tests/test_line \
 	tests/test_values \
-	tests/test_balance \
+	tests/test_balance tests/test_kinds \
 	tests/test_ensemble tests/test_ensemble_liquids tests/test_dry_doubt tests/test_predict_doubt \
 	tests/test_size_doubt tests/test_tally_doubt \
 	tests/test_residue tests/test_bound tests/test_capacity tests/test_compare tests/test_worst \
@@ -84,7 +84,7 @@ TESTS += $(shell_tests)
 EXTRA_DIST += $(shell_tests) tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
-	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/sizing.c tests/sizing.h
+	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/mixes.c tests/mixes.h tests/sizing.c tests/sizing.h
 
 # the fuzz target over its corpus; the fuzzer itself is built by hand, see DEVELOPERS.md
 check_PROGRAMS += tests/replay tests/cautions_page

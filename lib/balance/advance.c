@@ -8,17 +8,41 @@
 #include <stdlib.h>
 #include <string.h>
 
+void dregs_balance_one_load(const dregs_map *map, const struct load_map *load, double *z,
+                            double *spare, size_t columns, uint64_t done)
+{
+    size_t kind = dregs_line_kind_at(map->line, done + 1);
+
+    dregs_balance_multiply_in_place(load->load + kind * load->dim * load->dim, z, load->dim,
+                                    columns, spare);
+}
+
+/* Loads with no dump among them: to the begin of a cycle, by whole cycles, and into the last one.
+ */
+static void pass(const dregs_map *map, const struct load_map *load, double *z, double *spare,
+                 size_t columns, uint64_t done, uint64_t stop)
+{
+    uint64_t cycles;
+    unsigned j;
+
+    for (; done % map->cycle && done < stop; done++)
+        dregs_balance_one_load(map, load, z, spare, columns, done);
+    cycles = (stop - done) / map->cycle;
+    for (j = 0; cycles >> j; j++)
+        if (cycles >> j & 1)
+            dregs_balance_multiply_in_place(load->power[j], z, load->dim, columns, spare);
+    for (done += cycles * map->cycle; done < stop; done++)
+        dregs_balance_one_load(map, load, z, spare, columns, done);
+}
+
 /* From `done` to `until` loads, no further apart than one dump period. */
 void dregs_balance_walk(const dregs_map *map, unsigned solute, const struct load_map *load,
                         double *z, double *spare, size_t columns, uint64_t done, uint64_t until)
 {
     while (done < until) {
         uint64_t due = dregs_balance_dump_next(map->line, done);
-        uint64_t stop = due < until ? due : until, gap = stop - done;
-        unsigned j;
-        for (j = 0; gap >> j; j++)
-            if (gap >> j & 1)
-                dregs_balance_multiply_in_place(load->power[j], z, load->dim, columns, spare);
+        uint64_t stop = due < until ? due : until;
+        pass(map, load, z, spare, columns, done, stop);
         done = stop;
         if (done == due)
             dregs_balance_dump(map->line, solute, done, load->ledger, z, columns);

@@ -102,7 +102,7 @@ const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute);
 /* 1: what is in the tanks of two solutes goes the same ways in the same shares, at every load and
  * dump. What comes in may differ. */
 int dregs_balance_map_alike(const dregs_map *map, unsigned one, unsigned other);
-/* The matrix of a whole dump period, dumps included.
+/* The matrix of a whole period, dumps included.
  * \return DREGS_OK, DREGS_NUMERIC, DREGS_NO_MEMORY. */
 dregs_status dregs_balance_map_whole_period(const dregs_map *map, unsigned solute,
                                             const double **matrix);
@@ -114,11 +114,11 @@ dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, do
                                        uint64_t done, uint64_t until);
 
 /* Takes z through `loads` loads by powers of the load's map, no more than a dump period, no dump
- * among them; spare has its size. */
+ * among them, all of one kind; spare has its size. */
 void dregs_balance_map_leap(const dregs_map *map, unsigned solute, double *z, double *spare,
                             uint64_t loads);
-/* What a change of the n contents adds up to over `loads` loads without a dump, if it is passed on
- * by each: the sum of M^j change for j = 0 .. loads - 1. spare has 2 n. */
+/* What a change of the n contents adds up to over `loads` such loads without a dump, if it is
+ * passed on by each: the sum of M^j change for j = 0 .. loads - 1. spare has 2 n. */
 void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *change,
                               double *sum, double *spare, uint64_t loads);
 
@@ -142,6 +142,8 @@ dregs_status dregs_balance_scatter_at(dregs_scatter *scatter, uint64_t load, int
                                       double *mean, double *sd);
 
 const dregs_map *dregs_balance_state_map(const dregs_state *state);
+/* The map of the kind that the next load is of. */
+const dregs_map *dregs_balance_state_next_map(const dregs_state *state);
 /* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
 double *dregs_balance_state_z(dregs_state *state, unsigned solute);
 const double *dregs_balance_state_masses(const dregs_state *state);

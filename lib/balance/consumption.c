@@ -12,6 +12,7 @@
 struct account {
     const dregs_line *line;
     dregs_use *use;
+    double share; /* of the loads that are of the line's kind */
     double cost;
     int priced;
 };
@@ -40,7 +41,7 @@ static void use_of_tank(struct account *a, unsigned index)
 {
     const dregs_tank *tank = dregs_line_tank(a->line, index);
     const dregs_stage *stage = dregs_line_stage(a->line, tank->stage);
-    double interval = dregs_line_load(a->line)->interval.si;
+    double interval = dregs_line_load(a->line)->interval.si * a->share;
 
     buy(a, dregs_line_fluid(a->line, stage->feed.index), tank->flow * interval, &a->use->flow);
     if (stage->top_up_from.kind == DREGS_LINK_LIQUID)
@@ -58,12 +59,12 @@ static void use_of_visit(struct account *a, unsigned index)
 
     dregs_stage_volumes(a->line, index, &volumes);
     if (volumes.sprayed > 0)
-        buy(a, volumes.fluid, volumes.sprayed, &a->use->sprayed);
+        buy(a, volumes.fluid, volumes.sprayed * a->share, &a->use->sprayed);
     if (volumes.runoff_to.kind == DREGS_LINK_DRAIN)
-        waste(a, volumes.fluid, volumes.runoff, &a->use->to_drain);
+        waste(a, volumes.fluid, volumes.runoff * a->share, &a->use->to_drain);
     if (volumes.runoff_to.kind == DREGS_LINK_WASTE)
-        waste(a, volumes.fluid, volumes.runoff, &a->use->dumped);
-    a->use->dried += volumes.dried;
+        waste(a, volumes.fluid, volumes.runoff * a->share, &a->use->dumped);
+    a->use->dried += volumes.dried * a->share;
 }
 
 /* The tanks that are dumped by a number of loads, and how many loads apart. */
@@ -151,17 +152,40 @@ static void use_of_dumps(struct account *a)
         use_of_dump(a, done, 1 / (double)period);
 }
 
+/* Loads of one kind with their intervals. */
+static void use_of_loads(struct account *a)
+{
+    unsigned i, stages = dregs_line_stages(a->line);
+
+    for (i = 0; i < dregs_line_tanks(a->line); i++)
+        use_of_tank(a, i);
+    for (i = 0; i < stages; i++)
+        use_of_visit(a, i);
+    a->use->dried += dregs_line_carried(a->line, stages - 1)->out * a->share;
+}
+
+/* How many loads of a cycle are of a kind, over all of it. */
+static double share_of(const dregs_line *line, unsigned kind)
+{
+    unsigned cycle = dregs_line_cycle(line), count = 0, i;
+
+    for (i = 1; i <= cycle; i++)
+        count += dregs_line_kind_at(line, i) == kind;
+    return (double)count / cycle;
+}
+
 void dregs_balance_use_of_size(const dregs_line *line, dregs_use *use, size_t size)
 {
     dregs_use found = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0};
-    struct account a = {line, &found, 0.0, 0};
-    unsigned i, stages = dregs_line_stages(line);
+    struct account a = {line, &found, 1.0, 0.0, 0};
+    unsigned k;
 
-    for (i = 0; i < dregs_line_tanks(line); i++)
-        use_of_tank(&a, i);
-    for (i = 0; i < stages; i++)
-        use_of_visit(&a, i);
-    found.dried += dregs_line_carried(line, stages - 1)->out;
+    for (k = 0; k < dregs_line_kinds(line); k++) {
+        a.line = dregs_line_of_kind(line, k);
+        a.share = share_of(line, k);
+        use_of_loads(&a);
+    }
+    a.line = line;
     use_of_dumps(&a);
     found.cost = a.priced ? a.cost : NAN;
     dregs_give(use, size, &found, sizeof found);

@@ -9,7 +9,7 @@
 static dregs_status load_map_room(const dregs_map *map, struct load_map *into,
                                   const struct ledger *ledger)
 {
-    size_t dim = ledger->dim;
+    size_t dim = ledger->dim, kinds = dregs_line_kinds(map->line);
     unsigned j;
 
     memset(into, 0, sizeof *into);
@@ -17,30 +17,50 @@ static dregs_status load_map_room(const dregs_map *map, struct load_map *into,
     into->dim = dim;
     into->tanks = map->tanks;
     into->powers = 1;
-    while (map->period >> into->powers)
+    while (map->period / map->cycle >> into->powers)
         into->powers++;
     into->power = calloc(into->powers, sizeof *into->power);
-    into->load = malloc(dim * dim * (into->powers + 2) * sizeof *into->load); /* 2: period, spare */
+    kinds = kinds > 1 ? kinds : 0; /* of one kind the load is the first power */
+    /* 2: period, spare */
+    into->load = malloc(dim * dim * (kinds + into->powers + 2) * sizeof *into->load);
     if (!into->power || !into->load)
         return DREGS_NO_MEMORY;
     for (j = 0; j < into->powers; j++)
-        into->power[j] = into->load + j * dim * dim;
-    into->period = into->load + into->powers * dim * dim;
+        into->power[j] = into->load + (kinds + j) * dim * dim;
+    into->period = into->load + (kinds + into->powers) * dim * dim;
     return DREGS_OK;
 }
 
-/* The powers of the load's map that one dump period needs. */
-static dregs_status fill_powers(struct load_map *into)
+/* The loads of a cycle one after another; of one kind it is there already. */
+static void fill_cycle(const dregs_map *map, struct load_map *into)
+{
+    size_t dim = into->dim, i;
+    uint64_t done;
+
+    if (map->cycle == 1)
+        return;
+    memset(into->power[0], 0, dim * dim * sizeof *into->load);
+    for (i = 0; i < dim; i++)
+        into->power[0][i * dim + i] = 1.0;
+    for (done = 0; done < map->cycle; done++)
+        dregs_balance_one_load(map, into, into->power[0], into->period + dim * dim, dim, done);
+    dregs_balance_conserve(into->power[0], into->ledger, dim);
+}
+
+/* The powers that one dump period needs; the loads are there. */
+static dregs_status fill_powers(const dregs_map *map, struct load_map *into)
 {
     size_t dim = into->dim, i;
     unsigned j;
+
+    fill_cycle(map, into);
 
     for (j = 1; j < into->powers; j++) {
         dregs_balance_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
         dregs_balance_conserve(into->power[j], into->ledger, dim);
     }
     for (i = 0; i < dim * dim; i++)
-        if (!isfinite(into->load[i]))
+        if (!isfinite(into->power[0][i]))
             return DREGS_NUMERIC;
     return DREGS_OK;
 }
@@ -60,23 +80,23 @@ static uint64_t usual_stretch(const dregs_line *line)
 }
 
 /* All loads and dumps of a period, on z that begins as the identity; one product for each stretch
- * of the usual length. */
+ * of the usual length, where that is one of whole cycles. */
 static void walk_period(const dregs_map *map, unsigned solute, const struct load_map *load,
                         double *z, double *spare, double *stretch)
 {
     uint64_t usual = usual_stretch(map->line), done = 0, due;
     size_t dim = load->dim;
-    int known = 0;
+    int known = 0, alike = usual % map->cycle == 0;
 
     while (done < map->period) {
         due = dregs_balance_dump_next(map->line, done);
-        if (due - done != usual || due > map->period) {
+        if (due - done != usual || due > map->period || !alike || done % map->cycle) {
             due = due < map->period ? due : map->period;
             dregs_balance_walk(map, solute, load, z, spare, dim, done, due);
         } else {
             if (!known) { /* the first stretch: no dump is in it, and z is the identity */
                 dregs_balance_walk(map, solute, load, z, spare, dim, done, due - 1);
-                dregs_balance_multiply_in_place(load->load, z, dim, dim, spare);
+                dregs_balance_one_load(map, load, z, spare, dim, due - 1);
                 memcpy(stretch, z, dim * dim * sizeof *z);
                 known = 1;
             } else {
@@ -160,19 +180,21 @@ dregs_status dregs_balance_load_matrix(const dregs_line *line, unsigned substanc
 }
 
 dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
-                                         struct load_map *into, struct pass_rows *rows)
+                                         struct load_map *into)
 {
+    size_t dim = map->totals.dim;
     struct integrals integrals;
     dregs_status status = dregs_balance_integrals_new(map->tanks, &integrals);
+    unsigned k;
 
     if (!status)
         status = load_map_room(map, into, &map->totals);
-    if (!status)
-        status =
-            dregs_balance_load_rows(map->line, solute, &map->totals, &integrals, into->load, rows);
+    for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
+        status = dregs_balance_load_matrix(dregs_line_of_kind(map->line, k), solute, &map->totals,
+                                           &integrals, into->load + k * dim * dim);
     dregs_balance_integrals_free(&integrals);
     if (!status)
-        status = fill_powers(into);
+        status = fill_powers(map, into);
     return status ? status : dregs_balance_period_fill(map, solute, into);
 }
 
@@ -206,18 +228,34 @@ dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute
         for (i = 0; i < into->dim; i++)
             for (k = 0; k < into->dim; k++)
                 into->load[i * into->dim + k] = folded(full, &map->totals, i, k);
-        status = fill_powers(into);
+        status = fill_powers(map, into);
     }
     free(full);
     return status;
+}
+
+dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
+                                          struct load_map *into)
+{
+    size_t square = map->closed.dim * map->closed.dim;
+    dregs_status status = load_map_room(map, into, &map->closed);
+    unsigned k;
+
+    for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
+        memcpy(into->load + k * square, map->of_kind[k]->solute[solute].closed.load,
+               square * sizeof *into->load);
+    return status ? status : fill_powers(map, into);
 }
 
 dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
                                           struct load_map *into)
 {
     dregs_status status = load_map_room(map, into, &map->plain);
-    unsigned j;
+    size_t square = closed->dim * closed->dim, own = into->dim * into->dim;
+    unsigned j, k;
 
+    for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
+        dregs_balance_leave_out_sum(map->tanks, closed->load + k * square, into->load + k * own);
     for (j = 0; j < into->powers && !status; j++)
         dregs_balance_leave_out_sum(map->tanks, closed->power[j], into->power[j]);
     return status;

@@ -33,6 +33,10 @@ static dregs_status fill_solute(dregs_map *map, unsigned index, struct integrals
     dregs_status status;
     unsigned t, k;
 
+    if (map->of_kind) {
+        status = dregs_balance_load_map_cycle(map, index, &solute->closed);
+        return status ? status : dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
+    }
     status = dregs_balance_load_map_closed(map, index, integrals, &solute->closed, &solute->rows);
     if (!status)
         status = dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
@@ -96,9 +100,12 @@ const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute)
 int dregs_balance_map_alike(const dregs_map *map, unsigned one, unsigned other)
 {
     size_t row = map->tanks + 1u;
-    unsigned t;
+    unsigned t, k;
 
-    for (t = 0; t < map->tanks; t++)
+    for (k = 0; map->of_kind && k < dregs_line_kinds(map->line); k++)
+        if (!dregs_balance_map_alike(map->of_kind[k], one, other))
+            return 0;
+    for (t = 0; t < map->tanks && !map->of_kind; t++)
         if (memcmp(map->solute[one].plain.load + t * row, map->solute[other].plain.load + t * row,
                    map->tanks * sizeof(double)) != 0)
             return 0;
@@ -125,6 +132,20 @@ static dregs_status make_solute(dregs_map *map, unsigned index, struct integrals
     return fill_solute(map, index, integrals);
 }
 
+/* A map for each kind of loads. */
+static dregs_status make_kinds(dregs_map *map)
+{
+    unsigned kinds = dregs_line_kinds(map->line), k;
+    dregs_status status = DREGS_OK;
+
+    map->of_kind = calloc(kinds, sizeof(dregs_map *));
+    if (!map->of_kind)
+        return DREGS_NO_MEMORY;
+    for (k = 0; k < kinds && !status; k++)
+        status = dregs_map_new(dregs_line_of_kind(map->line, k), &map->of_kind[k]);
+    return status;
+}
+
 dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
 {
     dregs_map *made = calloc(1, sizeof *made);
@@ -132,10 +153,6 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     dregs_status status;
     unsigned s;
 
-    if (dregs_line_kinds(line) > 1) {
-        free(made);
-        return DREGS_DOMAIN;
-    }
     if (!made)
         return DREGS_NO_MEMORY;
     made->line = line;
@@ -148,10 +165,13 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->stages = dregs_line_stages(line);
     made->solutes = dregs_line_solutes(line);
     made->period = dregs_line_period(line);
+    made->cycle = dregs_line_cycle(line);
     made->solute = calloc(made->solutes, sizeof *made->solute);
     status = dregs_balance_integrals_new(made->tanks, &integrals);
     if (!made->solute)
         status = DREGS_NO_MEMORY;
+    if (!status && made->cycle > 1)
+        status = make_kinds(made);
     for (s = 0; s < made->solutes && !status; s++)
         status = make_solute(made, s, &integrals);
     dregs_balance_integrals_free(&integrals);
@@ -177,6 +197,9 @@ void dregs_map_free(dregs_map *map)
         free(map->solute[s].steady);
         free(map->solute[s].columns);
     }
+    for (s = 0; map->of_kind && s < dregs_line_kinds(map->line); s++)
+        dregs_map_free(map->of_kind[s]);
+    free(map->of_kind);
     free(map->solute);
     (void)pthread_mutex_destroy(&map->lock);
     free(map);
@@ -187,9 +210,22 @@ const dregs_line *dregs_map_line(const dregs_map *map)
     return map->line;
 }
 
+const dregs_map *dregs_map_of_kind(const dregs_map *map, unsigned kind)
+{
+    if (kind >= dregs_line_kinds(map->line))
+        return NULL;
+    return map->of_kind ? map->of_kind[kind] : map;
+}
+
+/* Has the map rows of a load: are all loads alike? */
+static int has_rows(const dregs_map *map, unsigned solute)
+{
+    return solute < map->solutes && !map->of_kind;
+}
+
 const double *dregs_map_film(const dregs_map *map, unsigned solute, unsigned stage)
 {
-    return solute < map->solutes && stage < map->stages
+    return has_rows(map, solute) && stage < map->stages
                ? map->solute[solute].rows.film + stage * (map->tanks + 1u)
                : NULL;
 }
@@ -203,7 +239,7 @@ const double *dregs_map_trapped(const dregs_map *map, unsigned solute, unsigned 
 
 const double *dregs_map_met(const dregs_map *map, unsigned solute, unsigned stage)
 {
-    return solute < map->solutes && stage < map->stages &&
+    return has_rows(map, solute) && stage < map->stages &&
                    dregs_line_stage(map->line, stage)->tank >= 0
                ? map->solute[solute].rows.met + stage * (map->tanks + 1u)
                : NULL;
@@ -211,14 +247,14 @@ const double *dregs_map_met(const dregs_map *map, unsigned solute, unsigned stag
 
 const double *dregs_map_row(const dregs_map *map, unsigned solute, unsigned tank)
 {
-    return solute < map->solutes && tank < map->tanks
+    return has_rows(map, solute) && tank < map->tanks
                ? map->solute[solute].plain.load + tank * (map->tanks + 1u)
                : NULL;
 }
 
 double dregs_map_adhering(const dregs_map *map, unsigned solute, unsigned stage)
 {
-    return solute < map->solutes && stage < map->stages ? map->solute[solute].rows.adhering[stage]
+    return has_rows(map, solute) && stage < map->stages ? map->solute[solute].rows.adhering[stage]
                                                         : NAN;
 }
 
@@ -249,15 +285,14 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
                               dregs_totals *totals)
 {
     struct load_map load = {0};
-    struct pass_rows rows = {0};
     double *z;
     dregs_status status = DREGS_NO_MEMORY;
 
     if (solute >= map->solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
     z = calloc(map->totals.dim, sizeof *z);
-    if (z && rows_new(map, &rows))
-        status = dregs_balance_load_map_full(map, solute, &load, &rows);
+    if (z)
+        status = dregs_balance_load_map_full(map, solute, &load);
     if (!status) {
         memcpy(z, map->solute[solute].fresh, map->tanks * sizeof *z);
         z[load.dim - 1] = 1.0;
@@ -265,7 +300,6 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
     }
     if (!status)
         read_sums(map, map->solute[solute].fresh, z, totals);
-    rows_free(&rows);
     free(z);
     dregs_balance_load_map_clear(&load);
     return status;

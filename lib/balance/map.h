@@ -33,14 +33,15 @@ void dregs_balance_ledger_plain(const dregs_line *line, struct ledger *ledger);
 /* The sums of dregs_totals, of a solute. */
 void dregs_balance_ledger_totals(const dregs_line *line, struct ledger *ledger);
 
-/* One load of one solute, dumps aside, for one of the forms of z. */
+/* One load of one solute, dumps aside, for one of the forms of z; where loads are of several kinds,
+ * one of each. */
 struct load_map {
     const struct ledger *ledger;
     size_t dim; /* of the ledger */
     unsigned tanks;
-    double *load;    /* interval after pass */
+    double *load;    /* interval after pass, kinds x dim x dim */
     unsigned powers; /* how many of the next are there */
-    double **power;  /* load^(2^j), as far as one dump period needs */
+    double **power;  /* (the loads of a cycle)^(2^j), as far as one dump period needs */
     double *period;  /* a whole dump period, dumps included; by dregs_balance_period_fill */
 };
 
@@ -57,7 +58,8 @@ struct solute_map {
     struct pass_rows rows;
     double *fresh;   /* n + 1: z of the fresh start */
     double *steady;  /* n + 1: z that a dump period leaves as it is */
-    double *columns; /* plain.load by columns, each filled up with zeros to map->stride */
+    double *columns; /* plain.load by columns, each filled up with zeros to map->stride; of one kind
+                        alone, as rows */
 };
 
 struct dregs_map {
@@ -65,7 +67,8 @@ struct dregs_map {
     struct ledger plain, closed, totals;
     unsigned tanks, stages, solutes;
     size_t stride; /* tanks, rounded up to a multiple of 4 */
-    uint64_t period;
+    uint64_t period, cycle;
+    dregs_map **of_kind; /* of loads of several kinds the map of each; else NULL */
     struct solute_map *solute;
     /* What only some questions need is worked out when the first of them is asked: the maps of a
      * whole dump period and the steady state. */
@@ -102,14 +105,16 @@ void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t
 dregs_status dregs_balance_load_rows(const dregs_line *line, unsigned substance,
                                      const struct ledger *ledger, struct integrals *integrals,
                                      double *load, struct pass_rows *rows);
-/* The load's map with all sums, and what a load meets (rows has room). Cleared by the caller also
- * after a failure, as the next two. */
+/* The load's map with all sums. Cleared by the caller also after a failure, as the next three. */
 dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
-                                         struct load_map *into, struct pass_rows *rows);
-/* The closed one. */
+                                         struct load_map *into);
+/* The closed one, and what a load meets (rows has room). */
 dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
                                            struct integrals *integrals, struct load_map *into,
                                            struct pass_rows *rows);
+/* The closed one of loads of several kinds, from those of each. */
+dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
+                                          struct load_map *into);
 /* The one without sums, from the closed one. */
 dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
                                           struct load_map *into);
@@ -123,6 +128,9 @@ void dregs_balance_load_map_clear(struct load_map *load);
 /* No further apart than one dump period. */
 void dregs_balance_walk(const dregs_map *map, unsigned solute, const struct load_map *load,
                         double *z, double *spare, size_t columns, uint64_t done, uint64_t until);
+/* One load, `done` before it, without what is dumped after it. */
+void dregs_balance_one_load(const dregs_map *map, const struct load_map *load, double *z,
+                            double *spare, size_t columns, uint64_t done);
 /* However far, one column. */
 dregs_status dregs_balance_advance(const dregs_map *map, unsigned solute,
                                    const struct load_map *load, double *z, uint64_t done,

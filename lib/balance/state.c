@@ -62,6 +62,13 @@ const dregs_map *dregs_balance_state_map(const dregs_state *state)
     return state->map;
 }
 
+const dregs_map *dregs_balance_state_next_map(const dregs_state *state)
+{
+    const dregs_map *map = state->map;
+
+    return map->of_kind ? map->of_kind[dregs_line_kind_at(map->line, state->done + 1)] : map;
+}
+
 void dregs_balance_state_put(dregs_state *state, const double *z, uint64_t done)
 {
     const dregs_map *map = state->map;
@@ -94,14 +101,14 @@ static void apply(const double *columns, size_t n, size_t stride, const double *
 
 void dregs_state_step(dregs_state *state)
 {
-    const dregs_map *map = state->map;
+    const dregs_map *map = state->map, *one = dregs_balance_state_next_map(state);
     size_t n = map->tanks, i;
     unsigned s;
 
     state->done++;
     for (s = 0; s < map->solutes; s++) {
         double *z = dregs_balance_state_z(state, s);
-        apply(map->solute[s].columns, n, map->stride, z, state->spare);
+        apply(one->solute[s].columns, n, map->stride, z, state->spare);
         for (i = 0; i < n; i++)
             z[i] = state->spare[i];
         if (state->done == state->due)
@@ -220,7 +227,8 @@ static double of_row(const dregs_state *state, unsigned solute, const double *ro
 
 double dregs_state_film(const dregs_state *state, unsigned solute, unsigned stage)
 {
-    return of_row(state, solute, dregs_map_film(state->map, solute, stage));
+    return of_row(state, solute,
+                  dregs_map_film(dregs_balance_state_next_map(state), solute, stage));
 }
 
 double dregs_state_trapped(const dregs_state *state, unsigned solute, unsigned stage)
@@ -230,12 +238,13 @@ double dregs_state_trapped(const dregs_state *state, unsigned solute, unsigned s
 
 double dregs_state_met(const dregs_state *state, unsigned solute, unsigned stage)
 {
-    return of_row(state, solute, dregs_map_met(state->map, solute, stage));
+    return of_row(state, solute, dregs_map_met(dregs_balance_state_next_map(state), solute, stage));
 }
 
 double dregs_state_concentration(const dregs_state *state, unsigned solute, unsigned stage)
 {
-    const dregs_carried *carried = dregs_line_carried(state->map->line, stage);
+    const dregs_line *line = dregs_map_line(dregs_balance_state_next_map(state));
+    const dregs_carried *carried = dregs_line_carried(line, stage);
 
     if (!carried || !(carried->out > 0))
         return NAN;

@@ -94,7 +94,7 @@ static double adhering(const dregs_map *map, unsigned solute)
 
 void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
 {
-    const dregs_map *map = dregs_balance_state_map(state);
+    const dregs_map *map = dregs_balance_state_next_map(state);
     const dregs_line *line = dregs_map_line(map);
     double share = dregs_residue_on_parts(line), other = dregs_residue_of_trapped(line);
     unsigned s, last = dregs_line_stages(line) - 1;

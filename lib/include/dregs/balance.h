@@ -28,9 +28,15 @@ DREGS_API dregs_status dregs_map_new(const dregs_line *line, dregs_map **map);
 DREGS_API void dregs_map_free(dregs_map *map);
 DREGS_API const dregs_line *dregs_map_line(const dregs_map *map);
 
+/** The map as if all loads were of one kind (dregs_line_of_kind): what such a load does to the
+ * tanks as it finds them. It is \p map itself where there is one kind, and lives as long as it.
+ * NULL for no such kind. */
+DREGS_API const dregs_map *dregs_map_of_kind(const dregs_map *map, unsigned kind);
+
 /** The film's solute mass (kg per load) that leaves \p stage as a function of the tanks' masses
  *  m (kg) before the load: sum over tanks of row[t] * m_t, plus row[number of tanks].
- *  NULL when an index is out of range. */
+ *  NULL when an index is out of range, and of a line with loads of several kinds: these and the
+ * next three are asked of dregs_map_of_kind. */
 DREGS_API const double *dregs_map_film(const dregs_map *map, unsigned solute, unsigned stage);
 
 /** The mass in the liquid that leaves \p stage trapped in the parts, where a row says how it
@@ -82,8 +88,8 @@ DREGS_API dregs_state *dregs_state_under(const dregs_map *map, const dregs_state
  *  DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_state_before(dregs_state *state, uint64_t load);
 
-/** The state that repeats itself after every dump period (after every load where nothing is
- *  dumped), at the beginning of a period.
+/** The state that repeats itself after every dump period, dregs_line_period loads (after every load
+ *  where nothing is dumped and all are alike), at the beginning of a period.
  *  \return DREGS_OK; DREGS_NO_STEADY when some solute has no way out of the line; DREGS_NUMERIC;
  *  DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_state_periodic(dregs_state *state);
