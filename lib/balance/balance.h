@@ -131,8 +131,9 @@ typedef struct dregs_scatter dregs_scatter;
  */
 dregs_status dregs_balance_scatter_new(const dregs_map *map, int solute, dregs_scatter **scatter);
 void dregs_balance_scatter_free(dregs_scatter *scatter);
-/* A load as it may be: its map, of a line with the same tanks, solutes and dumps; what is asked of
- * it as rows of n + 1, a solute behind the other; and its weight. All weights add up to 1. */
+/* A load as it may be: its map, of a line with the same tanks, solutes, dumps and kinds of loads;
+ * what is asked of the load in question as rows of n + 1, a solute behind the other; and its
+ * weight. All weights add up to 1. */
 void dregs_balance_scatter_add(dregs_scatter *scatter, double weight, const dregs_map *map,
                                const double *rows);
 /* Mean and standard deviation of what is asked, at a load from the fresh start, or, `repeats`, at

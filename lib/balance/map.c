@@ -232,7 +232,7 @@ const double *dregs_map_film(const dregs_map *map, unsigned solute, unsigned sta
 
 const double *dregs_map_trapped(const dregs_map *map, unsigned solute, unsigned stage)
 {
-    return solute < map->solutes && stage < map->stages
+    return has_rows(map, solute) && stage < map->stages
                ? map->solute[solute].rows.trapped + stage * (map->tanks + 1u)
                : NULL;
 }

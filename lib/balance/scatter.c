@@ -21,7 +21,8 @@
 struct pair {
     unsigned a, b;
     double *asked;  /* E[g_a (x) g_b], size */
-    double **power; /* E[A_a (x) A_b]^(2^j), size x size */
+    double *load;   /* E[A_a (x) A_b], size x size, of each kind of loads */
+    double **power; /* the loads of a cycle, ^(2^j) */
     double *period; /* a whole dump period */
 };
 
@@ -29,7 +30,7 @@ struct dregs_scatter {
     const dregs_map *map; /* of the line as it is stated */
     unsigned first, solutes;
     size_t width, size;
-    unsigned pairs, powers;
+    unsigned pairs, powers, kinds;
     struct pair *pair;
     double *mean; /* E[g], solutes x width */
 };
@@ -50,16 +51,17 @@ static double dumps_of(const dregs_map *map)
 
 static int pair_room(struct dregs_scatter *s, struct pair *pair)
 {
-    size_t square = s->size * s->size;
+    size_t square = s->size * s->size, kinds = s->kinds > 1 ? s->kinds : 0; /* else power[0] */
     unsigned j;
 
-    pair->asked = calloc(s->size + square * (s->powers + 1), sizeof *pair->asked);
+    pair->asked = calloc(s->size + square * (kinds + s->powers + 1), sizeof *pair->asked);
     pair->power = calloc(s->powers, sizeof *pair->power);
     if (!pair->asked || !pair->power)
         return 0;
+    pair->load = pair->asked + s->size;
     for (j = 0; j < s->powers; j++)
-        pair->power[j] = pair->asked + s->size + j * square;
-    pair->period = pair->asked + s->size + s->powers * square;
+        pair->power[j] = pair->load + (kinds + j) * square;
+    pair->period = pair->load + (kinds + s->powers) * square;
     return 1;
 }
 
@@ -82,7 +84,7 @@ dregs_status dregs_balance_scatter_new(const dregs_map *map, int solute, dregs_s
 {
     dregs_scatter *s = calloc(1, sizeof *s);
     unsigned a, b, i = 0;
-    double cube;
+    double cube, once;
     int good;
 
     if (!s)
@@ -93,10 +95,13 @@ dregs_status dregs_balance_scatter_new(const dregs_map *map, int solute, dregs_s
     s->width = map->tanks + 1u;
     s->size = s->width * s->width;
     s->pairs = s->solutes * (s->solutes + 1) / 2;
-    for (s->powers = 1; map->period >> s->powers;)
+    s->kinds = dregs_line_kinds(map->line);
+    for (s->powers = 1; map->period / map->cycle >> s->powers;)
         s->powers++;
     cube = pow((double)s->size, 3) * s->pairs;
-    if (s->size > SIZE_MOST || cube * (s->powers + dumps_of(map) * s->powers) > WORK_MOST) {
+    once = s->kinds > 1 ? (double)(2 * map->cycle) : 0; /* loads beside whole cycles */
+    if (s->size > SIZE_MOST ||
+        cube * (s->powers + once + dumps_of(map) * (s->powers + once)) > WORK_MOST) {
         free(s);
         return DREGS_OUT_OF_RANGE;
     }
@@ -134,13 +139,15 @@ static void add_product(double *to, double weight, const double *a, const double
 void dregs_balance_scatter_add(dregs_scatter *s, double weight, const dregs_map *map,
                                const double *rows)
 {
+    size_t one = s->width * s->width, k;
     unsigned i;
-    size_t k;
 
     for (i = 0; i < s->pairs; i++) {
         unsigned a = s->pair[i].a, b = s->pair[i].b;
-        add_product(s->pair[i].power[0], weight, map->solute[s->first + a].plain.load,
-                    map->solute[s->first + b].plain.load, s->width, s->width);
+        for (k = 0; k < s->kinds; k++)
+            add_product(s->pair[i].load + k * s->size * s->size, weight,
+                        map->solute[s->first + a].plain.load + k * one,
+                        map->solute[s->first + b].plain.load + k * one, s->width, s->width);
         add_product(s->pair[i].asked, weight, rows + a * s->width, rows + b * s->width, 1,
                     s->width);
     }
@@ -172,6 +179,33 @@ static dregs_status dump(const dregs_scatter *s, const struct pair *pair, uint64
     return DREGS_OK;
 }
 
+/* One load, `done` before it. */
+static void one_load(const dregs_scatter *s, const struct pair *pair, double *z, double *spare,
+                     size_t columns, uint64_t done)
+{
+    size_t kind = dregs_line_kind_at(s->map->line, done + 1);
+
+    dregs_balance_multiply_in_place(pair->load + kind * s->size * s->size, z, s->size, columns,
+                                    spare);
+}
+
+/* Loads with no dump among them, as in advance.c. */
+static void pass(const dregs_scatter *s, const struct pair *pair, double *z, double *spare,
+                 size_t columns, uint64_t done, uint64_t stop)
+{
+    uint64_t cycle = s->map->cycle, cycles;
+    unsigned j;
+
+    for (; done % cycle && done < stop; done++)
+        one_load(s, pair, z, spare, columns, done);
+    cycles = (stop - done) / cycle;
+    for (j = 0; cycles >> j; j++)
+        if (cycles >> j & 1)
+            dregs_balance_multiply_in_place(pair->power[j], z, s->size, columns, spare);
+    for (done += cycles * cycle; done < stop; done++)
+        one_load(s, pair, z, spare, columns, done);
+}
+
 /* z (size x columns) from `done` loads to `until`, no further apart than a period. */
 static dregs_status walk(const dregs_scatter *s, const struct pair *pair, double *z, double *spare,
                          size_t columns, uint64_t done, uint64_t until)
@@ -180,11 +214,8 @@ static dregs_status walk(const dregs_scatter *s, const struct pair *pair, double
 
     while (done < until && !status) {
         uint64_t due = dregs_balance_dump_next(s->map->line, done);
-        uint64_t stop = due < until ? due : until, gap = stop - done;
-        unsigned j;
-        for (j = 0; gap >> j; j++)
-            if (gap >> j & 1)
-                dregs_balance_multiply_in_place(pair->power[j], z, s->size, columns, spare);
+        uint64_t stop = due < until ? due : until;
+        pass(s, pair, z, spare, columns, done, stop);
         done = stop;
         if (done == due)
             status = dump(s, pair, done, z, columns);
@@ -196,8 +227,13 @@ static dregs_status walk(const dregs_scatter *s, const struct pair *pair, double
 static dregs_status fill_pair(const dregs_scatter *s, struct pair *pair, double *spare)
 {
     size_t i, size = s->size;
+    uint64_t done;
     unsigned j;
 
+    for (i = 0; s->kinds > 1 && i < size; i++)
+        pair->power[0][i * size + i] = 1.0;
+    for (done = 0; s->kinds > 1 && done < s->map->cycle; done++)
+        one_load(s, pair, pair->power[0], spare, size, done);
     for (j = 1; j < s->powers; j++)
         dregs_balance_multiply(pair->power[j - 1], pair->power[j - 1], size, size, pair->power[j]);
     memset(pair->period, 0, size * size * sizeof *pair->period);

@@ -233,7 +233,8 @@ double dregs_state_film(const dregs_state *state, unsigned solute, unsigned stag
 
 double dregs_state_trapped(const dregs_state *state, unsigned solute, unsigned stage)
 {
-    return of_row(state, solute, dregs_map_trapped(state->map, solute, stage));
+    return of_row(state, solute,
+                  dregs_map_trapped(dregs_balance_state_next_map(state), solute, stage));
 }
 
 double dregs_state_met(const dregs_state *state, unsigned solute, unsigned stage)

@@ -34,8 +34,6 @@ void dregs_line_check_excludes(struct checker *c, const struct item *item, const
                                const char *other);
 /* loads.c: what the loads must hold together, and their sequence. */
 void dregs_line_check_loads(struct checker *c);
-/* Does a solute arrive on the parts of any load? */
-int dregs_line_check_arrives(const struct checker *c, unsigned solute);
 /* Has every load a film of its own behind this stage? */
 int dregs_line_check_own_films(const struct checker *c, const dregs_stage *stage);
 /* room.c: what the item `room` must hold together. */

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { NAME_MOST = 60, LOADS_MOST = 32 };
+enum { NAME_MOST = 60 };
 
 const struct item *dregs_line_item(const dregs_line *line, const char *name)
 {
@@ -94,7 +94,7 @@ static int place_item(struct reader *r, struct item *item)
 
     switch (item->kind) {
     case KIND_LOAD:
-        return place_next(r, item, &line->load_count, LOADS_MOST, "loads");
+        return place_next(r, item, &line->load_count, DREGS_LINE_LOADS, "loads");
     case KIND_TARGET:
         return place_only(r, item, &line->target.name, &line->target.row);
     case KIND_SCHEDULE:

@@ -162,6 +162,9 @@ struct dregs_stage {
     dregs_value hold_up_exchange; /**< 0..1 of the trapped liquid, likewise of the stage */
 };
 
+/** Does a solute arrive on the parts of any load? */
+int dregs_line_arrives(const dregs_line *line, unsigned solute);
+
 /** W/K that the walls of a tank, or of the water bath around it, lose to the room; and that pass
  *  from that bath into the tank: stated, or assumed. */
 double dregs_line_wall_loss(const dregs_stage *stage);

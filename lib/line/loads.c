@@ -117,13 +117,13 @@ void dregs_line_check_loads(struct checker *c)
     check_acts(c);
 }
 
-int dregs_line_check_arrives(const struct checker *c, unsigned solute)
+int dregs_line_arrives(const dregs_line *line, unsigned solute)
 {
     unsigned i;
 
-    for (i = 0; i < c->line->load_count; i++) {
-        const dregs_value *own = &c->line->loads[i].on_parts[solute];
-        if ((own->row ? own : &c->line->solutes[solute].on_parts)->si > 0)
+    for (i = 0; i < line->load_count; i++) {
+        const dregs_value *own = &line->loads[i].on_parts[solute];
+        if ((own->row ? own : &line->solutes[solute].on_parts)->si > 0)
             return 1;
     }
     return 0;

@@ -159,7 +159,7 @@ static dregs_status add_soils(dregs_bounds *bounds, const dregs_map *file, uint6
     for (s = 0; s < dregs_line_solutes(line) && !status; s++) {
         dregs_bound own = {
             .kind = DREGS_BOUND_SOIL, .stage = index, .solute = (int)s, .limit = {1.0, 0, 0}};
-        if (!(dregs_line_solute(line, s)->on_parts.si > 0) || stage->most[s].row)
+        if (!dregs_line_arrives(line, s) || stage->most[s].row)
             continue;
         status = dregs_residue_scan(file, loads, 0, &own);
         own.limit.si = DREGS_BOUND_SOIL_TIMES * own.reached;

@@ -31,6 +31,7 @@ struct scan {
     size_t tanks, dim, width;
     uint64_t period, loads;
     int when;
+    unsigned kinds;        /* of loads, each with rows of its own */
     double *here;          /* rows: the concentration that is bounded */
     double *origin;        /* rows: that behind the last wash, of a ratio */
     unsigned char *counts; /* solutes x tanks: 1, the content has a say in it */
@@ -53,25 +54,28 @@ static void add_row(const struct scan *s, double *to, double factor, const doubl
         to[k] += factor * from[k];
 }
 
-/* The concentration of the mixture in a stage's tank: see struct stage_visit. */
-static void tank_row(const struct scan *s, unsigned solute, unsigned stage, double *to)
+/* The concentration of the mixture in a stage's tank: see struct stage_visit. \p map: of the load's
+ * kind, as the next. */
+static void tank_row(const struct scan *s, const dregs_map *map, unsigned solute, unsigned stage,
+                     double *to)
 {
     struct stage_visit visit;
 
-    dregs_stage_visit(s->line, stage, solute, &visit);
-    add_row(s, to, 1.0 / visit.mixes, dregs_map_met(s->map, solute, stage));
+    dregs_stage_visit(dregs_map_line(map), stage, solute, &visit);
+    add_row(s, to, 1.0 / visit.mixes, dregs_map_met(map, solute, stage));
     if (stage == 0)
         return;
-    add_row(s, to, (1.0 - visit.keep) / visit.mixes, dregs_map_film(s->map, solute, stage - 1));
+    add_row(s, to, (1.0 - visit.keep) / visit.mixes, dregs_map_film(map, solute, stage - 1));
     add_row(s, to, (1.0 - visit.trapped.keep) / visit.mixes,
-            dregs_map_trapped(s->map, solute, stage - 1));
+            dregs_map_trapped(map, solute, stage - 1));
 }
 
-static void film_row(const struct scan *s, unsigned solute, unsigned stage, double *to)
+static void film_row(const struct scan *s, const dregs_map *map, unsigned solute, unsigned stage,
+                     double *to)
 {
-    const dregs_carried *carried = dregs_line_carried(s->line, stage);
+    const dregs_carried *carried = dregs_line_carried(dregs_map_line(map), stage);
 
-    add_row(s, to, 1.0 / (carried->out - carried->trapped), dregs_map_film(s->map, solute, stage));
+    add_row(s, to, 1.0 / (carried->out - carried->trapped), dregs_map_film(map, solute, stage));
 }
 
 /* The last wash before a stage; that stage itself where there is none. */
@@ -85,19 +89,21 @@ static unsigned wash_before(const dregs_line *line, unsigned stage)
     return stage;
 }
 
-static void make_rows(struct scan *s)
+static void make_rows(struct scan *s, unsigned kind)
 {
+    const dregs_map *map = dregs_map_of_kind(s->map, kind);
+    double *here = s->here + kind * s->width, *origin = s->origin + kind * s->width;
     const dregs_bound *bound = s->bound;
     unsigned i;
 
     for (i = 0; i < s->solutes; i++) {
         unsigned solute = s->first + i;
         if (bound->in_film)
-            film_row(s, solute, bound->stage, s->here + i * s->dim);
+            film_row(s, map, solute, bound->stage, here + i * s->dim);
         else
-            tank_row(s, solute, bound->stage, s->here + i * s->dim);
+            tank_row(s, map, solute, bound->stage, here + i * s->dim);
         if (bound->kind == DREGS_BOUND_RATIO)
-            film_row(s, solute, wash_before(s->line, bound->stage), s->origin + i * s->dim);
+            film_row(s, map, solute, wash_before(s->line, bound->stage), origin + i * s->dim);
     }
 }
 
@@ -105,10 +111,24 @@ static void make_rows(struct scan *s)
 static int gives(const struct scan *s, unsigned solute, unsigned from, unsigned to)
 {
     const dregs_stage *owner = dregs_line_stage(s->line, dregs_line_tank(s->line, to)->stage);
+    unsigned k;
 
-    return dregs_map_row(s->map, solute, to)[from] > 0 ||
-           (owner->refill_from.kind == DREGS_LINK_STAGE &&
-            dregs_line_stage(s->line, owner->refill_from.index)->tank == (int)from);
+    for (k = 0; k < s->kinds; k++)
+        if (dregs_map_row(dregs_map_of_kind(s->map, k), solute, to)[from] > 0)
+            return 1;
+    return owner->refill_from.kind == DREGS_LINK_STAGE &&
+           dregs_line_stage(s->line, owner->refill_from.index)->tank == (int)from;
+}
+
+/* Has a tank a say in the rows of any kind? */
+static int is_asked(const struct scan *s, size_t at)
+{
+    unsigned k;
+
+    for (k = 0; k < s->kinds; k++)
+        if (s->here[k * s->width + at] > 0 || s->origin[k * s->width + at] > 0)
+            return 1;
+    return 0;
 }
 
 /* Which tanks have a say: those of the rows, and those that give to one that has. */
@@ -120,7 +140,7 @@ static void find_counts(struct scan *s)
     for (i = 0; i < s->solutes; i++) {
         unsigned char *counts = s->counts + i * s->tanks;
         for (t = 0; t < s->tanks; t++)
-            counts[t] = s->here[i * s->dim + t] > 0 || s->origin[i * s->dim + t] > 0;
+            counts[t] = (unsigned char)is_asked(s, i * s->dim + t);
         for (more = 1; more;)
             for (more = 0, t = 0; t < s->tanks; t++)
                 for (k = 0; k < s->tanks; k++)
@@ -139,14 +159,15 @@ static double of_rows(const struct scan *s, unsigned i, const double *rows, cons
     return sum;
 }
 
-/* The concentration, the ratio or the conductivity that the next load meets. */
-static double reached(const struct scan *s, const double *z)
+/* The concentration, the ratio or the conductivity that a load meets that finds z. */
+static double reached(const struct scan *s, const double *z, uint64_t load)
 {
+    size_t rows = dregs_line_kind_at(s->line, load) * s->width;
     double each[DREGS_LINE_SOLUTES], sum = 0.0, origin = 0.0;
     unsigned i;
 
     for (i = 0; i < s->solutes; i++) {
-        each[i] = of_rows(s, i, s->here, z);
+        each[i] = of_rows(s, i, s->here + rows, z);
         sum += each[i];
     }
     if (s->bound->kind == DREGS_BOUND_CONDUCTIVITY)
@@ -154,7 +175,7 @@ static double reached(const struct scan *s, const double *z)
     if (s->bound->kind != DREGS_BOUND_RATIO)
         return sum;
     for (i = 0; i < s->solutes; i++)
-        origin += of_rows(s, i, s->origin, z);
+        origin += of_rows(s, i, s->origin + rows, z);
     return sum > 0 ? origin / sum : HUGE_VAL;
 }
 
@@ -165,9 +186,9 @@ static int wants_high(const dregs_bound *bound)
            bound->kind == DREGS_BOUND_CLEANER;
 }
 
-static double share(const struct scan *s, const double *z)
+static double share(const struct scan *s, const double *z, uint64_t load)
 {
-    double value = reached(s, z);
+    double value = reached(s, z, load);
 
     if (!wants_high(s->bound))
         return value / s->bound->limit.si;
@@ -225,7 +246,7 @@ static void copy(const struct scan *s, double *to, const double *from)
 
 static void note(const struct scan *s, const double *z, uint64_t load, struct found *found)
 {
-    double v = share(s, z);
+    double v = share(s, z, load);
 
     if (v > found->share) {
         found->share = v;
@@ -247,24 +268,25 @@ static dregs_status finish_worse(const struct scan *s, double *z, uint64_t load,
     status = advance(s, z, load - 1, stop - 1);
     if (status)
         return status;
-    while (s->when && !found->crossed && share(s, z) > BEYOND && bad - good > 1) {
+    while (s->when && !found->crossed && share(s, z, stop) > BEYOND && bad - good > 1) {
         uint64_t middle = good + (bad - good) / 2;
         copy(s, s->high, s->low);
         status = advance(s, s->high, load - 1, middle - 1);
         if (status)
             return status;
-        if (share(s, s->high) > BEYOND)
+        if (share(s, s->high, middle) > BEYOND)
             bad = middle;
         else
             good = middle;
     }
-    if (!found->crossed && share(s, z) > BEYOND)
+    if (!found->crossed && share(s, z, stop) > BEYOND)
         found->crossed = bad;
     note(s, z, stop, found);
     return DREGS_OK;
 }
 
-/* From after `done` loads of a period to its next dump, or to load `stop` if that comes first. */
+/* From after `done` loads of a period to its next dump, or to load `stop` if that comes first; all
+ * of one kind. */
 static dregs_status pass_segment(const struct scan *s, double *z, uint64_t done, uint64_t stop,
                                  struct found *found)
 {
@@ -299,7 +321,7 @@ static dregs_status pass_period(const struct scan *s, double *z, uint64_t visits
 
     *found = (struct found){-1.0, 0, 0};
     while (done < visits && !status) {
-        due = dregs_balance_dump_next(s->line, done);
+        due = s->kinds > 1 ? done + 1 : dregs_balance_dump_next(s->line, done);
         if (due > visits)
             due = visits;
         status = pass_segment(s, z, done, due, found);
@@ -472,6 +494,7 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
 {
     struct scan s = {.map = map, .line = dregs_map_line(map), .loads = loads, .when = when};
     dregs_status status;
+    unsigned k;
 
     if (bound->kind == DREGS_BOUND_CAPACITY)
         return dregs_residue_capacity(map, loads, bound);
@@ -482,18 +505,20 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
     s.dim = s.tanks + 1;
     s.width = s.solutes * s.dim;
     s.period = dregs_line_period(s.line);
+    s.kinds = dregs_line_kinds(s.line);
     bound->share = -1.0;
     bound->crossed = bound->load = 0;
     bound->in_the_long_run = 0;
-    s.here = calloc(4 * s.width + s.dim, sizeof *s.here);
+    s.here = calloc((2 * s.kinds + 2) * s.width + s.dim, sizeof *s.here);
     s.counts = calloc(s.width, sizeof *s.counts);
     status = s.here && s.counts ? DREGS_OK : DREGS_NO_MEMORY;
     if (!status) {
-        s.origin = s.here + s.width;
-        s.low = s.origin + s.width;
+        s.origin = s.here + s.kinds * s.width;
+        s.low = s.origin + s.kinds * s.width;
         s.high = s.low + s.width;
         s.spare = s.high + s.width;
-        make_rows(&s);
+        for (k = 0; k < s.kinds; k++)
+            make_rows(&s, k);
         find_counts(&s);
     }
     if (!status)
@@ -511,7 +536,7 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
 /* The concentration that the next load meets, kg/m3. */
 static double met_next(const dregs_bound *bound, const dregs_state *state, unsigned solute)
 {
-    const dregs_line *line = dregs_map_line(dregs_balance_state_map(state));
+    const dregs_line *line = dregs_map_line(dregs_balance_state_next_map(state));
     struct stage_visit visit;
     double mass;
 

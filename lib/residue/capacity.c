@@ -27,8 +27,9 @@ struct taker {
     size_t dim, square, taken; /* the row of the sum */
     uint64_t period, every;    /* loads between changes; 0: none is scheduled */
     uint64_t gaps;             /* between the loads that are asked for */
-    double *load;              /* solutes x square */
-    double *z, *next, *spare;  /* solutes x dim; the last one square */
+    double *load;              /* solutes x kinds x square */
+    unsigned kinds;
+    double *z, *next, *spare; /* solutes x dim; the last one square */
 };
 
 static double *z_of(const struct taker *t, double *all, unsigned i)
@@ -46,6 +47,12 @@ static double taken_of(const struct taker *t, double *all)
     return sum;
 }
 
+/* The matrix of the load behind `done` others. */
+static const double *load_of(const struct taker *t, unsigned i, uint64_t done)
+{
+    return t->load + (i * t->kinds + dregs_line_kind_at(t->line, done + 1)) * t->square;
+}
+
 /* One load, the time behind it, and the dumps after that. Returns what is taken meanwhile. */
 static double step(struct taker *t, double *all, uint64_t done)
 {
@@ -53,8 +60,7 @@ static double step(struct taker *t, double *all, uint64_t done)
     unsigned i;
 
     for (i = 0; i < t->solutes; i++) {
-        dregs_balance_multiply_in_place(t->load + i * t->square, z_of(t, all, i), t->dim, 1,
-                                        t->spare);
+        dregs_balance_multiply_in_place(load_of(t, i, done), z_of(t, all, i), t->dim, 1, t->spare);
         if (dregs_balance_dump_next(t->line, done) == done + 1)
             dregs_balance_dump(t->line, t->solute[i], done + 1, &t->ledger, z_of(t, all, i), 1);
     }
@@ -97,7 +103,7 @@ static void whole_period(struct taker *t, unsigned i, double *matrix)
     for (k = 0; k < t->dim; k++)
         matrix[k * t->dim + k] = 1.0;
     for (done = 0; done < t->period; done++) {
-        dregs_balance_multiply_in_place(t->load + i * t->square, matrix, t->dim, t->dim, t->spare);
+        dregs_balance_multiply_in_place(load_of(t, i, done), matrix, t->dim, t->dim, t->spare);
         if (dregs_balance_dump_next(t->line, done) == done + 1)
             dregs_balance_dump(t->line, t->solute[i], done + 1, &t->ledger, matrix, t->dim);
     }
@@ -254,15 +260,16 @@ static dregs_status begin(struct taker *t)
 {
     struct integrals integrals;
     dregs_status status = dregs_balance_integrals_new(t->ledger.tanks, &integrals);
-    unsigned i;
+    unsigned i, k;
 
     if (status)
         return status;
-    t->load = calloc((t->solutes + 1) * t->square + 2 * t->solutes * t->dim, sizeof *t->load);
+    t->load =
+        calloc((t->solutes * t->kinds + 1) * t->square + 2 * t->solutes * t->dim, sizeof *t->load);
     if (!t->load)
         status = DREGS_NO_MEMORY;
     else {
-        t->spare = t->load + t->solutes * t->square;
+        t->spare = t->load + t->solutes * t->kinds * t->square;
         t->z = t->spare + t->square;
         t->next = t->z + t->solutes * t->dim;
     }
@@ -270,8 +277,10 @@ static dregs_status begin(struct taker *t)
         memcpy(z_of(t, t->z, i), dregs_balance_map_fresh(t->map, t->solute[i]),
                t->ledger.tanks * sizeof *t->z);
         z_of(t, t->z, i)[t->dim - 1] = z_of(t, t->next, i)[t->dim - 1] = 1.0;
-        status = dregs_balance_load_matrix(t->line, t->solute[i], &t->ledger, &integrals,
-                                           t->load + i * t->square);
+        for (k = 0; k < t->kinds && !status; k++)
+            status =
+                dregs_balance_load_matrix(dregs_line_of_kind(t->line, k), t->solute[i], &t->ledger,
+                                          &integrals, t->load + (i * t->kinds + k) * t->square);
     }
     dregs_balance_integrals_free(&integrals);
     return status;
@@ -292,6 +301,7 @@ dregs_status dregs_residue_capacity(const dregs_map *map, uint64_t loads, dregs_
     t.square = t.dim * t.dim;
     t.taken = t.ledger.row[DREGS_STREAM_CLEARED][bound->stage];
     t.period = dregs_line_period(t.line);
+    t.kinds = dregs_line_kinds(t.line);
     t.every = stage->change_every.row ? (uint64_t)stage->change_every.si : 0;
     t.gaps = (loads ? loads : DREGS_LOADS_MOST) - 1;
     bound->reached = 0.0;

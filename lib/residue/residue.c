@@ -67,6 +67,27 @@ dregs_status dregs_residue_at(const dregs_map *map, const dregs_worst *load, dre
     return status;
 }
 
+/* kg/m2 of soil that no stage took off */
+static double adhering(const dregs_map *map, unsigned solute)
+{
+    const dregs_line *line = dregs_map_line(map);
+    const dregs_load *load = dregs_line_load(line);
+
+    return dregs_map_adhering(map, solute, dregs_line_stages(line) - 1) /
+           (load->parts.si * load->area.si);
+}
+
+double dregs_residue_adhering(const dregs_map *map, int solute)
+{
+    unsigned s, solutes = dregs_line_solutes(dregs_map_line(map));
+    double sum = 0.0;
+
+    for (s = 0; s < solutes; s++)
+        if (solute < 0 || solute == (int)s)
+            sum += adhering(map, s);
+    return sum;
+}
+
 static void clear(const dregs_line *line, dregs_residue *residue)
 {
     residue->solutes = dregs_line_solutes(line);
@@ -80,16 +101,6 @@ static void set(dregs_residue *residue, unsigned solute, double film, double adh
     residue->film_total += film;
     residue->adhering_total += adhering;
     residue->total += film + adhering;
-}
-
-/* kg/m2 of soil that no stage took off */
-static double adhering(const dregs_map *map, unsigned solute)
-{
-    const dregs_line *line = dregs_map_line(map);
-    const dregs_load *load = dregs_line_load(line);
-
-    return dregs_map_adhering(map, solute, dregs_line_stages(line) - 1) /
-           (load->parts.si * load->area.si);
 }
 
 void dregs_residue_next(const dregs_state *state, dregs_residue *residue)

@@ -27,6 +27,10 @@ dregs_status dregs_residue_before(const dregs_map *map, const dregs_worst *load,
 dregs_status dregs_residue_at(const dregs_map *map, const dregs_worst *load,
                               dregs_residue *residue);
 
+/* The same per solute, or with DREGS_EVERY_SOLUTE of all: soil that no stage takes off a load of
+ * the map's one kind. */
+double dregs_residue_adhering(const dregs_map *map, int solute);
+
 /* dregs_residue_worst by the search of every line, also of one whose answer follows from its steady
  * state: the answers agree to the last bit. */
 dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
@@ -37,9 +41,9 @@ struct residue_peak {
     double value;   /* kg/m2; in: what a load must exceed to count */
     uint64_t phase; /* loads of the period before it; as it was where none exceeds that */
 };
-/* Of a linear function of z, `rows`, of one solute or with DREGS_EVERY_SOLUTE of all. \param begin
- * z of the begin of the period. No further from the largest value than rounding.
- * \return DREGS_OK, DREGS_NO_MEMORY. */
+/* Of a linear function of z, `rows`, of loads of one kind, of one solute or with DREGS_EVERY_SOLUTE
+ * of all. \param begin z of the begin of the period. No further from the largest value than
+ * rounding. \return DREGS_OK, DREGS_NO_MEMORY. */
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
                                 int solute, struct residue_peak *peak);
 

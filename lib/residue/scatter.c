@@ -24,6 +24,7 @@ struct varying {
 struct draws {
     const dregs_line *line;
     int solute;
+    uint64_t load; /* the one that is asked of */
     unsigned count;
     struct varying value[VARYING_MOST];
     dregs_setting setting[VARYING_MOST];
@@ -46,7 +47,8 @@ static int is_of_a_load(const char *property)
     for (i = 0; i < sizeof names / sizeof names[0]; i++)
         if (strcmp(names[i], property) == 0)
             return 1;
-    return strncmp(property, "removal", 7) == 0 || strncmp(property, "clearing ", 9) == 0;
+    return strncmp(property, "removal", 7) == 0 || strncmp(property, "clearing ", 9) == 0 ||
+           strncmp(property, "on parts ", 9) == 0 || strncmp(property, "drag-out ", 9) == 0;
 }
 
 int dregs_residue_varies(const dregs_line *line, unsigned row)
@@ -91,8 +93,9 @@ static dregs_status find_varying(struct draws *d)
 /* ---- the loads as they may be ---- */
 
 /* The residue, kg/m2, as rows over the masses before the load, with the soil that adheres. */
-static void ask_rows(const struct draws *d, const dregs_map *map)
+static void ask_rows(const struct draws *d, const dregs_map *all)
 {
+    const dregs_map *map = dregs_map_of_kind(all, dregs_line_kind_at(d->line, d->load));
     const dregs_line *line = dregs_map_line(map);
     const dregs_load *load = dregs_line_load(line);
     unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), s;
@@ -179,7 +182,7 @@ static dregs_status add_pairs(struct draws *d)
 dregs_status dregs_residue_scatter(const dregs_map *map, int solute, const dregs_worst *load,
                                    struct residue_scatter *scatter)
 {
-    struct draws d = {.line = dregs_map_line(map), .solute = solute};
+    struct draws d = {.line = dregs_map_line(map), .solute = solute, .load = load->load};
     struct residue_scatter found = {0, 0, 0};
     dregs_status status = find_varying(&d);
 

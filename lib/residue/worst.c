@@ -17,13 +17,16 @@
 
 enum { ALL_LOADS = 1 << 17, DENSE = 32 };
 
-#define ALIKE 1e-9 /* relative: residues that count as the same one */
+#define ALIKE       1e-9  /* relative: residues that count as the same one */
+#define PEAKS_ALIKE 1e-14 /* of those the first one counts, as in peak.c */
 
 struct grid {
     const dregs_map *map;
     const dregs_line *line;
     unsigned solutes;
     uint64_t period;
+    int kind; /* of the loads that count; -1: all do */
+    unsigned kinds;
     int solute;   /* which, or DREGS_EVERY_SOLUTE */
     size_t dim;   /* n + 1 */
     size_t width; /* of one state: solutes x dim */
@@ -31,7 +34,8 @@ struct grid {
     uint64_t *at;         /* periods before each state */
     double *state;        /* count x width */
     const double *steady; /* width, NULL when the line does not settle */
-    double adhering;
+    double adhering;      /* of loads of one kind; of several it is in the rows */
+    double *film; /* kinds x width: the residue as a function of the masses before the load */
 };
 
 static int asked(const struct grid *g, unsigned solute)
@@ -134,17 +138,45 @@ static double value(const struct grid *g, const double *rows, const double *z)
     return sum;
 }
 
-/* The residue as a function of the masses before the load itself. */
-static void film_rows(const struct grid *g, double *rows)
+/* The rows of one kind. */
+static void film_rows(const struct grid *g, unsigned kind, double *rows)
 {
+    const dregs_map *map = dregs_map_of_kind(g->map, kind);
     unsigned s;
 
     for (s = 0; s < g->solutes; s++) {
         if (asked(g, s))
-            dregs_residue_row(g->map, s, rows + s * g->dim);
+            dregs_residue_row(map, s, rows + s * g->dim);
         else
             memset(rows + s * g->dim, 0, g->dim * sizeof *rows);
+        if (g->kinds > 1 && asked(g, s))
+            rows[s * g->dim + g->dim - 1] += dregs_residue_adhering(map, (int)s);
     }
+}
+
+static dregs_status make_films(struct grid *g)
+{
+    unsigned k;
+
+    g->film = calloc(g->kinds * g->width, sizeof *g->film);
+    if (!g->film)
+        return DREGS_NO_MEMORY;
+    for (k = 0; k < g->kinds; k++)
+        film_rows(g, k, g->film + k * g->width);
+    if (g->kinds == 1)
+        g->adhering = dregs_residue_adhering(g->map, g->solute);
+    return DREGS_OK;
+}
+
+/* The rows of the load at a phase of the period. */
+static const double *film_at(const struct grid *g, uint64_t phase)
+{
+    return g->film + dregs_line_kind_at(g->line, phase + 1) * g->width;
+}
+
+static int counts(const struct grid *g, uint64_t phase)
+{
+    return g->kind < 0 || dregs_line_kind_at(g->line, phase + 1) == (unsigned)g->kind;
 }
 
 /* The rows of a phase from the matrices that take a period's first masses to that phase. */
@@ -277,8 +309,8 @@ static dregs_status refine(const struct grid *g, const struct candidate *best, u
 static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct best *best)
 {
     size_t size = g->dim * g->dim, i;
-    double *reached = calloc(g->solutes * size + size + 2 * g->width, sizeof *reached);
-    double *spare, *rows, *film;
+    double *reached = calloc(g->solutes * size + size + g->width, sizeof *reached);
+    double *spare, *rows;
     uint64_t phase;
     unsigned s;
 
@@ -286,14 +318,14 @@ static dregs_status look_by_rows(const struct grid *g, uint64_t loads, struct be
         return DREGS_NO_MEMORY;
     spare = reached + g->solutes * size;
     rows = spare + size;
-    film = rows + g->width;
-    film_rows(g, film);
     for (s = 0; s < g->solutes; s++)
         for (i = 0; i < g->dim; i++)
             reached[s * size + i * g->dim + i] = 1.0;
     for (phase = 0; phase < g->period; phase++) {
-        rows_of(g, reached, film, rows);
-        look(g, rows, phase, loads, best);
+        if (counts(g, phase)) {
+            rows_of(g, reached, film_at(g, phase), rows);
+            look(g, rows, phase, loads, best);
+        }
         for (s = 0; s < g->solutes; s++)
             dregs_balance_map_one_load(g->map, s, reached + s * size, spare, g->dim, phase);
     }
@@ -321,8 +353,8 @@ static void begin(const struct grid *g, dregs_state *state, size_t i)
 /* The residues of one period that begins with state i, into v. What v holds already are those
  * that begin with the state before it, which `before` lives through again; dumps make the two
  * alike after a while, and from there on v is right as it is. */
-static void pass_period(const struct grid *g, const double *rows, size_t i, dregs_state *state,
-                        dregs_state *before, double *v)
+static void pass_period(const struct grid *g, size_t i, dregs_state *state, dregs_state *before,
+                        double *v)
 {
     enum { LOOK_EVERY = 32 };
     uint64_t phase;
@@ -333,7 +365,7 @@ static void pass_period(const struct grid *g, const double *rows, size_t i, dreg
     for (phase = 0; phase < g->period; phase++) {
         if (i > 0 && phase % LOOK_EVERY == 0 && merged(g, state, before))
             return;
-        v[phase] = value(g, rows, dregs_balance_state_masses(state));
+        v[phase] = value(g, film_at(g, phase), dregs_balance_state_masses(state));
         dregs_state_step(state);
         if (i > 0)
             dregs_state_step(before);
@@ -345,23 +377,20 @@ static void pass_period(const struct grid *g, const double *rows, size_t i, dreg
 static dregs_status look_by_steps(const struct grid *g, uint64_t loads, struct best *best)
 {
     dregs_state *state = dregs_state_new(g->map), *before = dregs_state_new(g->map);
-    double *v = malloc(g->period * sizeof *v), *rows = calloc(g->width, sizeof *rows);
-    dregs_status status = state && before && v && rows ? DREGS_OK : DREGS_NO_MEMORY;
+    double *v = malloc(g->period * sizeof *v);
+    dregs_status status = state && before && v ? DREGS_OK : DREGS_NO_MEMORY;
     uint64_t phase;
     size_t i;
 
-    if (!status)
-        film_rows(g, rows);
     for (i = 0; !status && i < g->count; i++) {
-        pass_period(g, rows, i, state, before, v);
+        pass_period(g, i, state, before, v);
         for (phase = 0; phase < g->period; phase++)
-            if (!loads || g->at[i] * g->period + phase < loads)
+            if (counts(g, phase) && (!loads || g->at[i] * g->period + phase < loads))
                 see(best, v[phase], i, phase);
     }
     dregs_state_free(state);
     dregs_state_free(before);
     free(v);
-    free(rows);
     return status;
 }
 
@@ -373,28 +402,55 @@ struct run_on {
                              not even that */
 };
 
+/* The load of a period that leaves most, where loads are of several kinds: all are looked at. */
+static dregs_status peak_of_kinds(const struct grid *g, const double *begin,
+                                  struct residue_peak *peak)
+{
+    dregs_state *state = dregs_state_new(g->map);
+    uint64_t phase;
+
+    if (!state)
+        return DREGS_NO_MEMORY;
+    dregs_balance_state_put(state, begin, 0);
+    for (phase = 0; phase < g->period; phase++) {
+        double v = value(g, film_at(g, phase), dregs_balance_state_masses(state));
+        if (counts(g, phase) && v > peak->value * (1 + PEAKS_ALIKE)) {
+            peak->value = v;
+            peak->phase = phase;
+        }
+        dregs_state_step(state);
+    }
+    dregs_state_free(state);
+    return DREGS_OK;
+}
+
+static dregs_status find_peak(const struct grid *g, const double *begin, struct residue_peak *peak)
+{
+    return g->kinds > 1 ? peak_of_kinds(g, begin, peak)
+                        : dregs_residue_peak(g->map, begin, g->film, g->solute, peak);
+}
+
 /* The period that repeats itself, and whether the first one comes near it: less is not asked of
  * the first. */
 static dregs_status look_at_ends(const struct grid *g, struct run_on *ends)
 {
     struct residue_peak limit = {-1, 0}, first;
-    double *rows = malloc(2 * g->width * sizeof *rows), *fresh = rows + g->width;
-    dregs_status status = rows ? DREGS_OK : DREGS_NO_MEMORY;
+    double *fresh = malloc(g->width * sizeof *fresh);
+    dregs_status status = fresh ? DREGS_OK : DREGS_NO_MEMORY;
     unsigned s;
 
     if (!status) {
-        film_rows(g, rows);
         for (s = 0; s < g->solutes; s++)
             memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
-        status = dregs_residue_peak(g->map, g->steady, rows, g->solute, &limit);
+        status = find_peak(g, g->steady, &limit);
     }
     ends->limit = g->adhering + limit.value;
     ends->limit_phase = limit.phase;
     first.value = ends->limit * (1 - 2 * ALIKE) - g->adhering;
     if (!status)
-        status = dregs_residue_peak(g->map, fresh, rows, g->solute, &first);
+        status = find_peak(g, fresh, &first);
     ends->first = g->adhering + first.value;
-    free(rows);
+    free(fresh);
     return status;
 }
 
@@ -438,15 +494,18 @@ static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *wo
  * sum? */
 static int go_alike(const struct grid *g, unsigned one, unsigned other)
 {
-    unsigned last = dregs_line_stages(g->line) - 1;
-    const double *of_one = dregs_map_film(g->map, one, last);
-    const double *of_other = dregs_map_film(g->map, other, last);
+    unsigned last = dregs_line_stages(g->line) - 1, k;
+    int alike = one == other || dregs_balance_map_alike(g->map, one, other);
 
-    return one == other ||
-           (dregs_balance_map_alike(g->map, one, other) &&
-            memcmp(of_one, of_other, (g->dim - 1) * sizeof *of_one) == 0 &&
-            memcmp(dregs_map_trapped(g->map, one, last), dregs_map_trapped(g->map, other, last),
-                   (g->dim - 1) * sizeof *of_one) == 0);
+    for (k = 0; k < g->kinds && alike && one != other; k++) {
+        const dregs_map *map = dregs_map_of_kind(g->map, k);
+        const double *of_one = dregs_map_film(map, one, last);
+        alike =
+            memcmp(of_one, dregs_map_film(map, other, last), (g->dim - 1) * sizeof *of_one) == 0 &&
+            memcmp(dregs_map_trapped(map, one, last), dregs_map_trapped(map, other, last),
+                   (g->dim - 1) * sizeof *of_one) == 0;
+    }
+    return alike;
 }
 
 /* Does the fresh start hold no more in any tank of a solute, and of those that go with it, than the
@@ -527,14 +586,14 @@ static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
         return DREGS_NO_MEMORY;
     for (load = 1; load <= loads; load++) {
         dregs_residue_next(state, &residue);
-        if (dregs_residue_of(&residue, g->solute) > found.residue) {
+        if (counts(g, load - 1) && dregs_residue_of(&residue, g->solute) > found.residue) {
             found.residue = dregs_residue_of(&residue, g->solute);
             found.load = load;
         }
         dregs_state_step(state);
     }
     dregs_state_free(state);
-    *worst = found;
+    *worst = found.load ? found : (dregs_worst){0, 0, 0};
     return DREGS_OK;
 }
 
@@ -544,7 +603,6 @@ static dregs_status find_worst(struct grid *g, uint64_t loads, int exhaustive, d
     /* without an end, all of the last period must lie within DREGS_LOADS_MOST */
     uint64_t last = loads ? loads / g->period : DREGS_LOADS_MOST / g->period - 1;
     dregs_state *steady = dregs_state_new(g->map);
-    dregs_residue residue;
     dregs_status status;
 
     if (!steady)
@@ -555,10 +613,8 @@ static dregs_status find_worst(struct grid *g, uint64_t loads, int exhaustive, d
         return status;
     }
     g->steady = status ? NULL : dregs_balance_state_masses(steady);
-    dregs_residue_next(steady, &residue);
-    g->adhering = g->solute < 0 ? residue.adhering_total : residue.adhering[g->solute];
-    status = DREGS_OK;
-    if (loads || exhaustive || !search_growing(g, worst, &status)) {
+    status = make_films(g);
+    if (status || loads || exhaustive || !search_growing(g, worst, &status)) {
         if (!status)
             status = lay_out(g, last);
         if (!status)
@@ -567,21 +623,25 @@ static dregs_status find_worst(struct grid *g, uint64_t loads, int exhaustive, d
     dregs_state_free(steady);
     free(g->at);
     free(g->state);
+    free(g->film);
     return status;
 }
 
-static dregs_status worst_of(const dregs_map *map, int solute, uint64_t loads, int exhaustive,
-                             dregs_worst *worst)
+static dregs_status worst_of(const dregs_map *map, int kind, int solute, uint64_t loads,
+                             int exhaustive, dregs_worst *worst)
 {
     const dregs_line *line = dregs_map_line(map);
     struct grid g = {.map = map,
                      .line = line,
                      .solutes = dregs_line_solutes(line),
                      .period = dregs_line_period(line),
+                     .kind = kind,
+                     .kinds = dregs_line_kinds(line),
                      .solute = solute,
                      .dim = dregs_line_tanks(line) + 1u};
 
-    if (solute < DREGS_EVERY_SOLUTE || solute >= (int)g.solutes || loads > DREGS_LOADS_MOST)
+    if (kind >= (int)g.kinds || solute < DREGS_EVERY_SOLUTE || solute >= (int)g.solutes ||
+        loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
     if (loads && loads <= ALL_LOADS)
         return march(&g, loads, worst);
@@ -592,11 +652,19 @@ static dregs_status worst_of(const dregs_map *map, int solute, uint64_t loads, i
 dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
                                  dregs_worst *worst)
 {
-    return worst_of(map, solute, loads, 0, worst);
+    return worst_of(map, -1, solute, loads, 0, worst);
+}
+
+dregs_status dregs_residue_worst_of_kind(const dregs_map *map, unsigned kind, int solute,
+                                         uint64_t loads, dregs_worst *worst)
+{
+    if (kind >= DREGS_LINE_LOADS)
+        return DREGS_DOMAIN;
+    return worst_of(map, (int)kind, solute, loads, 0, worst);
 }
 
 dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
                                         dregs_worst *worst)
 {
-    return worst_of(map, solute, loads, 1, worst);
+    return worst_of(map, -1, solute, loads, 1, worst);
 }

@@ -144,6 +144,7 @@ enum {
     DREGS_LINE_BYTES = 4 * 1024 * 1024, /**< a larger file is no line file */
     DREGS_LINE_STAGES = 64,
     DREGS_LINE_SOLUTES = 32,
+    DREGS_LINE_LOADS = 32,
     DREGS_LINE_PERIOD = 1000000 /**< most loads after which all dumps fall together again */
 };
 

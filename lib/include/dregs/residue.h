@@ -34,7 +34,8 @@ DREGS_API dregs_status dregs_residue_rinsed(const dregs_state *state, dregs_resi
 /** The load that leaves most. */
 typedef struct dregs_worst {
     double residue;      /**< kg/m2 */
-    uint64_t load;       /**< its number; in the periodic state, its place within the dump period */
+    uint64_t load;       /**< its number; in the periodic state, its place within the dump period;
+                              dregs_line_kind_at tells its kind of both */
     int in_the_long_run; /**< 1: not a load of the first ones but the limit that the line tends to
                           */
 } dregs_worst;
@@ -54,6 +55,12 @@ typedef struct dregs_worst {
  *  start could be missed. */
 DREGS_API dregs_status dregs_residue_worst(const dregs_map *map, int solute, uint64_t loads,
                                            dregs_worst *worst);
+
+/** The same among the loads of one kind.
+ *  \param worst  its `load` is 0 where none of that kind is among the first \p loads.
+ *  \return as dregs_residue_worst; DREGS_DOMAIN for no such kind too. */
+DREGS_API dregs_status dregs_residue_worst_of_kind(const dregs_map *map, unsigned kind, int solute,
+                                                   uint64_t loads, dregs_worst *worst);
 
 #ifdef __cplusplus
 }

@@ -27,8 +27,7 @@ static void check_removal(struct checker *c, const struct item *item, const dreg
     unsigned s;
 
     for (s = 0; s < c->line->solute_count; s++)
-        if (dregs_line_check_arrives(c, s) && !stage->removal[s].row &&
-            !states_removal(c, item, s))
+        if (dregs_line_arrives(c->line, s) && !stage->removal[s].row && !states_removal(c, item, s))
             SAY(c, item->row, "wash %s does not state its removal of %s, which is required",
                 dregs_quote(name, item->name), dregs_quote(solute, c->line->solutes[s].name));
 }
