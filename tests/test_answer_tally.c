@@ -300,6 +300,10 @@ START_TEST(facts_in_words)
     ck_assert_int_eq(site.machine, DREGS_SITE_IN_LINE_NEW);
     ck_assert_int_eq(dregs_site_take(&site, "drain=waste", message), DREGS_OK);
     ck_assert_int_eq(site.drain, DREGS_SITE_COLLECTED);
+    ck_assert_int_eq(site.characteristics, DREGS_SITE_CHARACTERISTICS_UNKNOWN);
+    ck_assert_int_eq(dregs_site_take(&site, "characteristics=some", message), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_site_take(&site, "characteristics=none", message), DREGS_OK);
+    ck_assert_int_eq(site.characteristics, DREGS_SITE_NO_CHARACTERISTICS);
     ck_assert_int_eq(dregs_site_take(&site, "captured=85%", message), DREGS_OK);
     ck_assert_near(site.captured, 0.85, 1e-15, "share");
     ck_assert_int_eq(dregs_site_take(&site, "vat.flash point=18.5degC", message), DREGS_OK);
