@@ -88,4 +88,25 @@ good --draws 0 --format svg --picture week week.csv
 grep -F 'time in the week' out >/dev/null || fail 'no picture of the week'
 expect 1 --each --check --draws 0 week.csv days.csv
 
+# ---- sizing: a flow that is enough while loads run is not enough behind a weekend ----
+sed 's/^last,dump at.*/last,flow,100,L\/h/' week.csv >flow.csv
+sed '/^plan,/d' flow.csv >pauseless.csv
+size=$build/dregs-size
+"$size" --draws 0 --vary last.flow pauseless.csv >out 2>err || fail 'loads without a pause: no flow is enough'
+"$size" --check --draws 0 --vary last.flow flow.csv >out 2>err && fail 'a flow that is off by night is called enough'
+prints 'NOT POSSIBLE'
+prints 'nights and weekends decide: load 1 of a week, once the weeks repeat themselves'
+sed '/days per week/d' flow.csv >short.csv
+"$size" --draws 0 --vary last.flow short.csv >out 2>err || fail 'a schedule that does not say enough'
+prints 'nights and weekends are not counted: the schedule does not state its days per week'
+# on by night too: what is found is met, and a little less is missed
+{ cat flow.csv; echo 'plan,idle flow,on,'; } >on.csv
+"$size" --draws 0 --vary last.flow --format json on.csv >out 2>err || fail 'on by night'
+flow=$(/usr/bin/python3 -c 'import json
+print(repr([t for t in json.load(open("out"))["tables"] if t["key"] == "varied"][0]["rows"][0][4]))' 2>err) || fail 'the flow that was found'
+for share in 1 0.98; do
+    awk -v f="$flow" -v s="$share" -F, 'BEGIN { OFS = "," } /^last,flow/ { $3 = f * s } { print }' OFMT=%.17g CONVFMT=%.17g on.csv >sized.csv
+    if [ "$share" = 1 ]; then good --check --draws 0 sized.csv; else expect 1 --check --draws 0 sized.csv; fi
+done
+
 exit $failed

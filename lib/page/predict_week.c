@@ -284,21 +284,35 @@ struct hours {
     int repeats;
 };
 
+struct filling {
+    dregs_table *table;
+    uint64_t day; /* loads of one */
+};
+
+/* An empty row between the days breaks the line. */
 static void take_hour(void *user, double time, uint64_t load, const dregs_residue *residue)
 {
-    dregs_table *table = user;
+    const struct filling *f = user;
 
-    dregs_table_number(table, time / 3600);
-    dregs_table_count(table, load);
-    dregs_table_number(table, residue->total * UG_PER_CM2);
-    dregs_table_end_row(table);
+    if (load > 1 && load % f->day == 1 % f->day) {
+        dregs_table_number(f->table, time / 3600);
+        dregs_table_count(f->table, load);
+        dregs_table_number(f->table, NAN);
+        dregs_table_end_row(f->table);
+    }
+    dregs_table_number(f->table, time / 3600);
+    dregs_table_count(f->table, load);
+    dregs_table_number(f->table, residue->total * UG_PER_CM2);
+    dregs_table_end_row(f->table);
 }
 
 static dregs_status fill_hours(void *user, dregs_table *table)
 {
     const struct hours *hours = user;
+    const dregs_calendar *c = dregs_week_calendar(hours->result->week);
+    struct filling f = {table, c->loads_per_shift * c->shifts_per_day};
 
-    return dregs_week_each(hours->result->week, hours->week, hours->repeats, take_hour, table);
+    return dregs_week_each(hours->result->week, hours->week, hours->repeats, take_hour, &f);
 }
 
 static void put_hours(const struct prediction *p, const char *key, struct hours hours)
@@ -326,12 +340,11 @@ void dregs_page_predict_week_picture(const struct prediction *p)
     dregs_chart_axis_is(chart, DREGS_AXIS_Y, "residue", "ug/cm2", dregs_page_predict_far_off(p));
     if (answer->settles) {
         put_hours(p, "week_repeating", (struct hours){p->result, answer->long_run.week, 1});
-        dregs_chart_series(chart, "a load, weeks that repeat", DREGS_MARK_POINTS, "week_repeating",
+        dregs_chart_series(chart, "weeks that repeat themselves", DREGS_MARK_LINE, "week_repeating",
                            "time", "residue");
     }
     put_hours(p, "week_first", (struct hours){p->result, 1, 0});
-    dregs_chart_series(chart, "a load, first week", DREGS_MARK_POINTS, "week_first", "time",
-                       "residue");
+    dregs_chart_series(chart, "first week", DREGS_MARK_LINE, "week_first", "time", "residue");
     for (i = 0; i < p->result->verdicts; i++) {
         const dregs_predict_verdict *verdict = dregs_predict_result_verdict(p->result, i);
         char label[96] = "limit";
@@ -340,6 +353,7 @@ void dregs_page_predict_week_picture(const struct prediction *p)
                      dregs_page_solute(p->line, verdict->solute));
         dregs_chart_limit(chart, label, verdict->limit.si * UG_PER_CM2);
     }
-    dregs_chart_note(chart, "Between the days the line stands idle, with the flows %s.",
-                     dregs_week_calendar(p->result->week)->idle_flow ? "on" : "off");
+    dregs_chart_note(
+        chart, "A value for each load. Between the days the line stands idle, with the flows %s.",
+        dregs_week_calendar(p->result->week)->idle_flow ? "on" : "off");
 }

@@ -402,6 +402,7 @@ static void say_layouts(const struct sizing *s)
     dregs_report_text(s->report, 2, 4,
                       "'< x' marks a row that x beats in liquid, tanks or number of stages, and "
                       "loses to in none");
+    dregs_page_size_week(s, NULL);
     dregs_report_text(s->report, 2, 4, "a shift has %s loads%s; tanks are those of the rinses",
                       dregs_page_number(&n, s->result->loads_per_shift), assumed_shift(s));
     dregs_page_size_sure_layouts(s);
@@ -757,6 +758,7 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     dregs_report_show(s.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");
     dregs_page_notes(s.report, line, DREGS_ASKED_SIZE | dregs_page_size_sure_asked(&s));
+    dregs_page_size_week_assumed(&s);
     dregs_page_cautions(s.report, result->caution, result->cautions);
     if (explain && asked.first)
         say_layout_searches(&s);

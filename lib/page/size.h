@@ -27,6 +27,10 @@ void dregs_page_size_missed(const dregs_line *line, const dregs_sized *sized, do
                             char *words, size_t room);
 /* Where the answer leaves the range that the file describes. */
 void dregs_page_size_described(const struct sizing *s);
+/* That nights and weekends are not counted, where the schedule does not say enough of them.
+ * `found`: NULL where several answers are shown. */
+void dregs_page_size_week(const struct sizing *s, const dregs_compliance *found);
+void dregs_page_size_week_assumed(const struct sizing *s);
 /* Which loads decide, and how soon the line is near its long run. */
 void dregs_page_size_regime(const struct sizing *s);
 /* size_doubt.c: how sure an answer is, and what that costs; the verdict of an answer that is as

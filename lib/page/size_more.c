@@ -2,6 +2,7 @@
 /* size_more.c: on the page of a sizing, what stands beside the answer: limits of concentration, the
  * loads that decide, the curve of liquid against residue.
  */
+#include "calendar/calendar.h"
 #include "page/bounds.h"
 #include "page/size.h"
 
@@ -90,6 +91,48 @@ void dregs_page_size_described(const struct sizing *s)
                       count > 1 ? ", and others" : "");
 }
 
+/* Nights and weekends decide, or nobody knows. */
+static void say_by_week(const struct sizing *s, const dregs_compliance *found)
+{
+    if (!isfinite(found->excess))
+        dregs_report_words(s->report,
+                           "nights and weekends: the worst load is NOT KNOWN, for weeks and dumps "
+                           "do not fall together within reach; such numbers of loads count as not "
+                           "met");
+    else
+        dregs_report_words(s->report, "nights and weekends decide: load %llu of %s",
+                           (unsigned long long)found->load,
+                           found->in_the_long_run ? "a week, once the weeks repeat themselves"
+                                                  : "one of the first weeks");
+}
+
+void dregs_page_size_week(const struct sizing *s, const dregs_compliance *found)
+{
+    char lacks[DREGS_CALENDAR_MESSAGE];
+    dregs_calendar calendar;
+
+    if (!dregs_line_schedule(s->line)->name)
+        return;
+    if (dregs_calendar_of_week(s->line, &calendar, lacks))
+        dregs_report_text(s->report, 2, 4, "nights and weekends are not counted: %s", lacks);
+    else if (found)
+        dregs_report_flag(s->report, "decided_by_week", found->by_week);
+}
+
+static void take_assumed(void *report, const char *text)
+{
+    dregs_report_assumed(report, text);
+}
+
+void dregs_page_size_week_assumed(const struct sizing *s)
+{
+    dregs_calendar calendar;
+
+    if (s->request->criterion.by != DREGS_CRITERION_LOAD &&
+        !dregs_calendar_of_week(s->line, &calendar, NULL))
+        dregs_calendar_assumed(s->line, &calendar, 1, take_assumed, s->report);
+}
+
 void dregs_page_size_regime(const struct sizing *s)
 {
     const dregs_compliance *found = dregs_sized_compliance(s->result->sized);
@@ -98,7 +141,10 @@ void dregs_page_size_regime(const struct sizing *s)
 
     if (s->request->criterion.by == DREGS_CRITERION_LOAD)
         return;
-    if (found->in_the_long_run && period > 1)
+    dregs_page_size_week(s, found);
+    if (found->by_week)
+        say_by_week(s, found);
+    else if (found->in_the_long_run && period > 1)
         dregs_report_words(s->report,
                            "load %llu of each dump period of %llu decides, in the long "
                            "run",

@@ -366,6 +366,11 @@ uint64_t dregs_week_repeats(const dregs_week *week)
     return week->repeats;
 }
 
+int dregs_week_settles(const dregs_week *week)
+{
+    return week->settles;
+}
+
 /* ---- the worst load ---- */
 
 /* What a later load can leave more than the weeks that repeat themselves, and how far what it

@@ -4,6 +4,7 @@
 #include "dregs/edit.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
+#include "dregs/week.h"
 #include "line/line.h"
 #include "residue/residue.h"
 #include "size/inside.h"
@@ -12,6 +13,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#define ALIKE 1e-9 /* relative: residues that count as the same one */
 
 enum { CHANGES_MOST = DREGS_VARIED_MOST * DREGS_LINE_STAGES };
 
@@ -72,8 +75,9 @@ static int last_wash(const dregs_line *line)
     return i;
 }
 
-static dregs_status stand_to(const dregs_map *map, dregs_criterion criterion, int solute,
-                             double limit, dregs_compliance *compliance)
+/* To one limit, of loads that follow one another. */
+static dregs_status stand_without_pause(const dregs_map *map, dregs_criterion criterion, int solute,
+                                        double limit, dregs_compliance *compliance)
 {
     const dregs_line *line = dregs_map_line(map);
     dregs_state *state = dregs_state_new(map);
@@ -87,21 +91,66 @@ static dregs_status stand_to(const dregs_map *map, dregs_criterion criterion, in
         dregs_residue_next(state, &residue);
         dregs_residue_floor(map, &floor);
         here = dregs_residue_of(&residue, solute);
-        if (here / limit > compliance->excess) {
-            compliance->excess = here / limit;
-            compliance->limit = solute;
-            compliance->residue = here;
-            compliance->floor_adhering = solute < 0 ? floor.adhering_total : floor.adhering[solute];
-            compliance->floor =
-                compliance->floor_adhering + (solute < 0 ? floor.film_total : floor.film[solute]);
-            compliance->total = residue.total;
-            compliance->mg_in = all_solutes(state, line, last_wash(line));
-            compliance->mg_out = all_solutes(state, line, dregs_line_last_wet(line));
-            compliance->load = worst.load;
-            compliance->in_the_long_run = worst.in_the_long_run;
-        }
+        compliance->excess = here / limit;
+        compliance->limit = solute;
+        compliance->residue = here;
+        compliance->floor_adhering = solute < 0 ? floor.adhering_total : floor.adhering[solute];
+        compliance->floor =
+            compliance->floor_adhering + (solute < 0 ? floor.film_total : floor.film[solute]);
+        compliance->total = residue.total;
+        compliance->mg_in = all_solutes(state, line, last_wash(line));
+        compliance->mg_out = all_solutes(state, line, dregs_line_last_wet(line));
+        compliance->load = worst.load;
+        compliance->in_the_long_run = worst.in_the_long_run;
     }
     dregs_state_free(state);
+    return status;
+}
+
+/* The same by the schedule, where that leaves more. One load by itself has no place in a week. */
+static dregs_status stand_in_week(const dregs_week *week, dregs_criterion criterion, int solute,
+                                  double limit, dregs_compliance *compliance)
+{
+    int first = criterion.by == DREGS_CRITERION_FIRST;
+    const dregs_week_load *worst;
+    dregs_week_answer answer;
+    dregs_status status;
+
+    if (!first && !dregs_week_settles(week)) {
+        compliance->excess = HUGE_VAL;
+        compliance->by_week = 1;
+        return DREGS_OK;
+    }
+    status = dregs_week_worst(week, solute, first ? criterion.loads : DREGS_NO_END, &answer);
+    if (status)
+        return status;
+    worst = criterion.by == DREGS_CRITERION_STEADY ? &answer.long_run : &answer.worst;
+    if (!answer.known && criterion.by != DREGS_CRITERION_STEADY) {
+        compliance->excess = HUGE_VAL;
+        compliance->by_week = 1;
+    } else if (worst->residue / limit > compliance->excess * (1 + ALIKE)) {
+        compliance->excess = worst->residue / limit;
+        compliance->residue = worst->residue;
+        compliance->total = worst->residue == answer.worst.residue ? answer.residue.total : NAN;
+        compliance->load = worst->load;
+        compliance->in_the_long_run = worst->in_the_long_run;
+        compliance->by_week = 1;
+    }
+    return DREGS_OK;
+}
+
+/* How the line stands to one limit. */
+static dregs_status stand_to(const dregs_map *map, const dregs_week *week,
+                             dregs_criterion criterion, int solute, double limit,
+                             dregs_compliance *compliance)
+{
+    dregs_compliance found = {.excess = -1};
+    dregs_status status = stand_without_pause(map, criterion, solute, limit, &found);
+
+    if (!status && week && criterion.by != DREGS_CRITERION_LOAD)
+        status = stand_in_week(week, criterion, solute, limit, &found);
+    if (!status && found.excess > compliance->excess)
+        *compliance = found;
     return status;
 }
 
@@ -111,18 +160,22 @@ dregs_status dregs_size_compliance_on(const dregs_map *map, dregs_criterion crit
     const dregs_line *line = dregs_map_line(map);
     const dregs_target *target = dregs_line_target(line);
     dregs_compliance found = {.excess = -1};
+    dregs_week *week = NULL;
     dregs_status status = DREGS_OK;
     int s;
 
     if (!target->name)
         return DREGS_BAD_DATA;
+    if (dregs_line_has_week(line))
+        status = dregs_week_new(map, DREGS_WEEK_WORST_KNOWN, &week);
     for (s = DREGS_EVERY_SOLUTE; s < (int)dregs_line_solutes(line) && !status; s++) {
         const dregs_value *limit = s < 0 ? &target->residue : &target->of_solute[s];
         if (limit->row)
-            status = stand_to(map, criterion, s, limit->si, &found);
+            status = stand_to(map, week, criterion, s, limit->si, &found);
     }
     if (!status && found.excess < 0) /* a target of other things: any residue will do */
-        status = stand_to(map, criterion, DREGS_EVERY_SOLUTE, HUGE_VAL, &found);
+        status = stand_to(map, NULL, criterion, DREGS_EVERY_SOLUTE, HUGE_VAL, &found);
+    dregs_week_free(week);
     if (!status)
         *compliance = found;
     return status;

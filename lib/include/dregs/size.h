@@ -98,6 +98,9 @@ typedef struct dregs_compliance {
     uint64_t load;         /**< the load that is judged; in the long run, its place within the dump
                                 period */
     int in_the_long_run;   /**< 1: no load of the first ones decides but what they tend to */
+    int by_week; /**< 1: by the schedule, with nights and weekends, the line leaves more: `excess`,
+                      `residue`, `total`, `in_the_long_run` and `load`, in its week, are of that;
+                      an infinite excess where it is not known */
 } dregs_compliance;
 
 /** How the line stands to its target.

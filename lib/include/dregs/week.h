@@ -43,6 +43,9 @@ DREGS_API uint64_t dregs_week_loads(const dregs_week *week);
 /** The weeks after which weeks and dumps repeat themselves. */
 DREGS_API uint64_t dregs_week_repeats(const dregs_week *week);
 
+/** 1: they come to repeat themselves, and it is known how. */
+DREGS_API int dregs_week_settles(const dregs_week *week);
+
 /** What the weeks leave of a solute, or in all. */
 typedef struct dregs_week_answer {
     dregs_week_load worst;    /**< of all that is asked for */
