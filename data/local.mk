@@ -10,4 +10,5 @@ dist_pkgdata_DATA = \
 	data/rinse-readings.csv \
 	data/solvent-bench.csv \
 	data/solvent-shop.csv \
-	data/stopped-flow.csv
+	data/stopped-flow.csv \
+	data/week-rinse.csv

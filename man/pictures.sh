@@ -7,6 +7,7 @@ set -eu
 # file|tool|picture|arguments
 table='line|predict|line|--draws 0 data/aqueous-line.csv
 residue|predict|residue|--draws 500 data/aqueous-line.csv
+week|predict|week|--draws 0 data/week-rinse.csv
 probability|predict|probability|--draws 500 data/aqueous-line.csv
 tornado|predict|tornado|--draws 500 data/aqueous-line.csv
 effects|predict|effects|--draws 0 data/aqueous-line.csv
