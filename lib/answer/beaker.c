@@ -115,35 +115,8 @@ static dregs_status answer(struct beaker *b)
                                                &b->shown.cautions);
 }
 
-dregs_status dregs_beaker_answer(const dregs_beaker_request *request, const dregs_liquids *liquids,
-                                 dregs_beaker_result **result, char *message)
+static void give_up(struct beaker *b)
 {
-    struct beaker *b = calloc(1, sizeof *b);
-    dregs_status status = b ? DREGS_OK : DREGS_NO_MEMORY;
-
-    message[0] = '\0';
-    if (status)
-        return status;
-    dregs_beaker_request_init(&b->asked);
-    b->liquids = liquids;
-    b->message = message;
-    if (!dregs_take(&b->asked, sizeof b->asked, request))
-        status = DREGS_DOMAIN;
-    know_nothing(b);
-    if (!status)
-        status = answer(b);
-    if (status) {
-        dregs_beaker_result_free(&b->shown);
-        return status;
-    }
-    b->message = NULL; /* the caller's, and done */
-    *result = &b->shown;
-    return DREGS_OK;
-}
-
-void dregs_beaker_result_free(dregs_beaker_result *result)
-{
-    struct beaker *b = (struct beaker *)result; /* the first member: the user's pointer is ours */
     unsigned i;
 
     if (!b)
@@ -154,6 +127,37 @@ void dregs_beaker_result_free(dregs_beaker_result *result)
     free(b->point);
     free((void *)b->shown.caution);
     free(b);
+}
+
+dregs_status dregs_beaker_answer(const dregs_beaker_request *request, const dregs_liquids *liquids,
+                                 dregs_beaker_result **result, char *message)
+{
+    struct beaker *b = calloc(1, sizeof *b);
+    dregs_status status = DREGS_OK;
+
+    message[0] = '\0';
+    if (!b)
+        return DREGS_NO_MEMORY;
+    dregs_beaker_request_init(&b->asked);
+    b->liquids = liquids;
+    b->message = message;
+    if (!dregs_take(&b->asked, sizeof b->asked, request))
+        status = DREGS_DOMAIN;
+    know_nothing(b);
+    if (!status)
+        status = answer(b);
+    if (status) {
+        give_up(b);
+        return status;
+    }
+    b->message = NULL; /* the caller's, and done */
+    *result = &b->shown;
+    return DREGS_OK;
+}
+
+void dregs_beaker_result_free(dregs_beaker_result *result)
+{
+    give_up((struct beaker *)result); /* the first member: the user's pointer is ours */
 }
 
 const dregs_beaker_way *dregs_beaker_result_way(const dregs_beaker_result *result, unsigned index)
