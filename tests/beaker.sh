@@ -114,6 +114,9 @@ prints 'assumed, because no option states it'
 prints '50 % relative humidity'
 prints '% of water by mass'
 prints 'flash point: beaker: isopropanol at 22 degC is above its flash point'
+# shellcheck disable=SC2086
+good open --explain $options
+prints 'and takes up water, G Pr = '
 set_question cool
 # shellcheck disable=SC2086
 good cool --cautions all $options

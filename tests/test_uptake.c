@@ -63,6 +63,24 @@ START_TEST(at_first_both_pass_by_the_law_of_pools)
 }
 END_TEST
 
+/* The rates are what a second brings. */
+START_TEST(rates_are_those_of_the_masses)
+{
+    dregs_open_content c = after(1, 40, 2), rates;
+    const dregs_open_content there = {40, 2};
+
+    ck_assert_int_eq(
+        dregs_open_rates(liquids, mixtures, "isopropanol", &tank, &there, &rates, message),
+        DREGS_OK);
+    ck_assert(rates.solvent < 0 && rates.water > 0);
+    ck_assert_near(c.solvent - 40, rates.solvent, 1e-5, "solvent");
+    ck_assert_near(c.water - 2, rates.water, 1e-4, "water"); /* of 2 kg, to 1e-9 */
+    ck_assert_int_eq(dregs_open_rates(liquids, mixtures, "toluene", &tank, &there, &rates, message),
+                     DREGS_UNKNOWN);
+    ck_assert(rates.solvent < 0);
+}
+END_TEST
+
 /* Euler's steps with van Laar's equation, its coefficients those at 25 degC of mixtures.csv */
 START_TEST(a_night_in_small_steps)
 {
@@ -171,8 +189,12 @@ END_TEST
 
 int main(void)
 {
-    const TTest *const tests[] = {at_first_both_pass_by_the_law_of_pools, a_night_in_small_steps,
-                                  each_law_passes_water_too, water_goes_both_ways, refusals};
+    const TTest *const tests[] = {at_first_both_pass_by_the_law_of_pools,
+                                  rates_are_those_of_the_masses,
+                                  a_night_in_small_steps,
+                                  each_law_passes_water_too,
+                                  water_goes_both_ways,
+                                  refusals};
     Suite *suite = suite_create("uptake");
     TCase *tcase = tcase_create("water");
     size_t i;

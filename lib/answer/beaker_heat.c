@@ -36,6 +36,27 @@ static void put_open(struct beaker *b, unsigned index, double share, double time
         way->water = held.water / (held.water + held.solvent);
 }
 
+/* At first it is pure, whatever stands there. */
+static dregs_status rates_at_first(struct beaker *b)
+{
+    const dregs_open_content pure = {1, 0};
+    dregs_mixtures *mixtures = dregs_mixtures_new();
+    dregs_open_surface surface;
+    dregs_open_content rates;
+    dregs_evaporation e;
+
+    if (!mixtures)
+        return DREGS_NO_MEMORY;
+    if (!dregs_line_open_surface(b->line[0], 0, 0, &surface, &e, NULL) &&
+        !dregs_open_rates(b->liquids, mixtures, dregs_line_wet_with(b->line[0], 0)->solvent,
+                          &surface, &pure, &rates, NULL)) {
+        b->shown.solvent_rate = rates.solvent;
+        b->shown.water_rate = rates.water;
+    }
+    dregs_mixtures_free(mixtures);
+    return DREGS_OK;
+}
+
 dregs_status dregs_answer_beaker_open(struct beaker *b)
 {
     double share = dregs_answer_beaker_or(b, DREGS_BEAKER_LOSES, 0.1), rate, time;
@@ -46,6 +67,7 @@ dregs_status dregs_answer_beaker_open(struct beaker *b)
     if (status)
         return status;
     describe_room(b);
+    status = rates_at_first(b);
     rate = b->shown.rate = dregs_line_tank(b->line[0], 0)->evaporation;
     b->shown.asked = share;
     time = share * b->shown.volume / rate; /* infinite where nothing evaporates */

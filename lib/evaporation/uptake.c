@@ -109,6 +109,30 @@ static dregs_status refuse(char *message, dregs_status status, const char *why)
     return status;
 }
 
+static int sensible(const dregs_open_content *content)
+{
+    return content->solvent > 0 && content->water >= 0 && isfinite(content->solvent) &&
+           isfinite(content->water);
+}
+
+dregs_status dregs_open_rates(const dregs_liquids *liquids, const dregs_mixtures *mixtures,
+                              const char *liquid, const dregs_open_surface *tank,
+                              const dregs_open_content *content, dregs_open_content *rates,
+                              char *message)
+{
+    struct uptake u = {.mixtures = mixtures, .liquid = liquid};
+    double flux[2];
+    dregs_status status = sensible(content) ? DREGS_OK : DREGS_DOMAIN;
+
+    if (!status)
+        status = prepare(liquids, tank, &u, message);
+    if (!status)
+        status = fluxes(&u, content->solvent, content->water, flux, message);
+    if (!status)
+        *rates = (dregs_open_content){-flux[0], -flux[1]};
+    return status;
+}
+
 dregs_status dregs_open_uptake(const dregs_liquids *liquids, const dregs_mixtures *mixtures,
                                const char *liquid, const dregs_open_surface *tank, double time,
                                dregs_open_content *content, char *message)
@@ -120,8 +144,7 @@ dregs_status dregs_open_uptake(const dregs_liquids *liquids, const dregs_mixture
     dregs_status status;
     int failed;
 
-    if (!(content->solvent > 0) || !(content->water >= 0) || !isfinite(content->solvent) ||
-        !isfinite(content->water) || !(time >= 0) || !isfinite(time))
+    if (!sensible(content) || !(time >= 0) || !isfinite(time))
         return DREGS_DOMAIN;
     status = prepare(liquids, tank, &u, message);
     u.least = LEAST * content->solvent;

@@ -457,6 +457,12 @@ static void say_working(const struct sum *s)
     if (!isnan(s->result->heat_capacity))
         dregs_report_step(s->report, "C = mass x specific heat / area",
                           dregs_quantity_of(s->result->heat_capacity / 1e3, "kJ/(m2.K)"));
+    if (!isnan(s->result->water_rate)) {
+        dregs_report_step(s->report, "at first the liquid changes by, -N",
+                          dregs_quantity_of(s->result->solvent_rate * 3600, "kg/(m2 h)"));
+        dregs_report_step(s->report, "and takes up water, G Pr",
+                          dregs_quantity_of(s->result->water_rate * 3600, "kg/(m2 h)"));
+    }
     for (i = 0; i < s->result->ways; i++)
         if (isfinite(way_of(s, i)->left))
             dregs_report_line(s->report, 4, "%s: %s %% left", way_of(s, i)->way,

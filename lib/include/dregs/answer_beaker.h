@@ -136,6 +136,9 @@ typedef struct dregs_beaker_result {
     double asked;         /**< the share lost, or K to be reached, that was asked for; NaN */
     double start;         /**< K, of bath or parts at first; NaN */
     double rate;          /**< m3/s that the open beaker loses at first; NaN */
+    double solvent_rate;  /**< kg/(m2 s) that its liquid changes by at first where the uptake of
+                             water  is worked out, below 0; NaN */
+    double water_rate;    /**< the same of the water that comes in; NaN */
     double heat_capacity; /**< J/(m2 K) of the parts that cool; NaN */
     double room;          /**< K, of the air that parts cool in; NaN */
     unsigned drawn;       /**< values with a spread */

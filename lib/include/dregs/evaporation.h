@@ -115,6 +115,14 @@ DREGS_API dregs_status dregs_open_uptake(const dregs_liquids *liquids,
                                          const dregs_open_surface *tank, double time,
                                          dregs_open_content *content, char *message);
 
+/** How fast that changes, kg/(m2 s), with what is there: the solvent's rate is below 0, water's
+ * above it where it comes in. \return as dregs_open_uptake. */
+DREGS_API dregs_status dregs_open_rates(const dregs_liquids *liquids,
+                                        const dregs_mixtures *mixtures, const char *liquid,
+                                        const dregs_open_surface *tank,
+                                        const dregs_open_content *content,
+                                        dregs_open_content *rates, char *message);
+
 /** A law in a few words, with its source; NULL past the last. */
 DREGS_API const char *dregs_evaporation_words(dregs_evaporation_law law);
 
