@@ -9,6 +9,7 @@ dist_pkgdata_DATA = \
 	data/rinse-bench.csv \
 	data/rinse-readings.csv \
 	data/solvent-bench.csv \
+	data/solvent-readings.csv \
 	data/solvent-shop.csv \
 	data/stopped-flow.csv \
 	data/week-rinse.csv

@@ -103,6 +103,16 @@ grep -q '^  clear *non-volatile residue' out || fail 'the tank is not told by it
 grep -v 'non-volatile' parts.csv >alone.csv
 good ipa.csv alone.csv
 grep -q '^  clear *non-volatile residue' out || fail 'parts alone'
+# the shipped bench with isopropanol, and where its numbers come from
+good --explain "$source/data/solvent-bench.csv" "$source/data/solvent-readings.csv"
+case $(sed -n 1p out) in
+'good for '*) ;;
+*) fail "the shipped log: $(sed -n 1p out)" ;;
+esac
+prints 'a weighed dish: (gross - tare - blank) / sample'
+prints '(Tobin 1958)'
+prints 'residue on parts: what the line leaves on that load, per area, times the recovery'
+grep -q '^  dip *non-volatile residue *3.6[0-9]* mg/100 mL' out || fail 'the unit of the log'
 # what no such row is
 printf '%s\n' "${head%,resolution},recovery" '2026-03-02T08:00,clear,0,residue,0.35,ug/cm2,' \
     '2026-03-02T08:00,clear,3,residue,0.35,mg/L,' '2026-03-02T08:00,clear,3,residue,0.35,ug/cm2,0' \

@@ -44,12 +44,42 @@ static void say_compensations(const struct reusing *r)
     }
 }
 
+/* What only some logs have: weighed dishes and steps, bounds, parts. */
+static void say_other_readings(const struct reusing *r)
+{
+    int steps = 0, parts = 0;
+    size_t i;
+
+    for (i = 0; i < dregs_readings_kept(r->readings); i++) {
+        const dregs_reading *reading = dregs_readings_at(r->readings, i);
+        steps |= reading->least > 0;
+        parts |= reading->what == DREGS_MEASURED_ON_PARTS;
+    }
+    if (steps)
+        dregs_report_text(
+            r->report, 2, 2,
+            "a weighed dish: (gross - tare - blank) / sample. A meter or balance that "
+            "shows steps of d scatters by at least d / sqrt(12), a dish by d sqrt(n / "
+            "12) / sample with its n weighings (JCGM 100:2008, F.2.2.1)");
+    if (dregs_page_log_beyond(r->readings))
+        dregs_report_text(
+            r->report, 2, 2,
+            "<L or >L where e is expected with scatter s: the likelihood is the normal "
+            "probability of the tail, P((L - e) / s) or P((e - L) / s), in place of "
+            "that of a value (Tobin 1958)");
+    if (parts)
+        dregs_report_text(
+            r->report, 2, 2,
+            "residue on parts: what the line leaves on that load, per area, times the "
+            "recovery");
+}
+
 static void say_meters(const struct reusing *r)
 {
     dregs_report_heading(r->report, "1. what a meter shows");
     dregs_report_text(r->report, 2, 2,
                       "concentration, non-volatile residue: mass in the tank / its volume, of one "
-                      "solute or of all");
+                      "solute or of all (no solute evaporates)");
     dregs_report_text(r->report, 2, 2,
                       "conductivity at 25 degC: 0.05498 uS/cm of the water (Marsh and Stokes) + "
                       "the sum of k c over the solutes:");
@@ -58,6 +88,7 @@ static void say_meters(const struct reusing *r)
     dregs_report_text(r->report, 2, 2,
                       "(natural water: ISO 7888; pure water: K25 = (Kt - Kw(t)) / (1 + 0.02 "
                       "(t - 25)) + Kw(25))");
+    say_other_readings(r);
 }
 
 static void say_prior(const struct reusing *r)
