@@ -84,11 +84,11 @@ static void answer(const dregs_dry_request *request, const char *rows)
 
 static dregs_status sure(uint64_t draws, unsigned threads, uint64_t seed)
 {
-    dregs_dry_doubt_request asked;
+    dregs_doubt_request asked;
 
     dregs_dry_doubt_free(doubt);
     doubt = NULL;
-    dregs_dry_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     asked.draws = draws;
     asked.threads = threads;
     asked.seed = seed;
@@ -132,9 +132,9 @@ START_TEST(a_film_and_a_hole_are_lognormal)
     answer(&request, LIQUID("40 % estimated"));
     row = dregs_dry_result_row(result, 0);
     ck_assert_int_eq(sure(DRAWS, 0, 1), DREGS_OK);
-    ck_assert_uint_eq(doubt->draws, DRAWS);
-    ck_assert_uint_eq(doubt->failed, 0);
-    ck_assert_uint_eq(doubt->rows, 0);
+    ck_assert_uint_eq(doubt->run.draws, DRAWS);
+    ck_assert_uint_eq(doubt->run.failed, 0);
+    ck_assert_uint_eq(doubt->run.rows, doubt->run.properties);
     range_is(DREGS_DRY_RANGE_FILM, row->drying.time, 0, ACCURACY / 2);
     range_is(DREGS_DRY_RANGE_RECESS, row->recess, 0, ACCURACY / 2);
     range_is(DREGS_DRY_RANGE_TIME, row->time, 0, ACCURACY / 2);
@@ -170,7 +170,7 @@ START_TEST(a_line_is_lognormal_and_in_time_as_often)
     read_line(ROWS "rack,interval,10,h\n", LIQUID("40 % estimated"));
     stated = dregs_dry_result_row(result, 0)->time;
     ck_assert_int_eq(sure(DRAWS, 0, 1), DREGS_OK);
-    ck_assert_uint_eq(doubt->rows, 1);
+    ck_assert_uint_eq(doubt->run.rows - doubt->run.properties, 1);
     range_is(DREGS_DRY_RANGE_TIME, stated, SPREAD, ACCURACY / 2);
     teardown();
     setup();
@@ -206,12 +206,12 @@ START_TEST(threads_change_no_bit)
     answer(&request, LIQUID("40 % estimated"));
     for (i = 0; i < 3; i++) {
         ck_assert_int_eq(sure(150, threads[i], 5), DREGS_OK);
-        ck_assert_int_eq(dregs_ensemble_figure_of(doubt->counts, 1, &figure), DREGS_OK);
+        ck_assert_int_eq(dregs_ensemble_figure_of(doubt->run.counts, 1, &figure), DREGS_OK);
         mean[i] = figure.mean;
     }
     ck_assert(mean[0] == mean[1] && mean[0] == mean[2]);
     ck_assert_int_eq(sure(150, 1, 6), DREGS_OK);
-    ck_assert_int_eq(dregs_ensemble_figure_of(doubt->counts, 1, &figure), DREGS_OK);
+    ck_assert_int_eq(dregs_ensemble_figure_of(doubt->run.counts, 1, &figure), DREGS_OK);
     other = figure.mean;
     ck_assert(other != mean[0]);
 }
@@ -264,7 +264,7 @@ END_TEST
 START_TEST(refusals)
 {
     dregs_dry_request request = film_of_brew();
-    dregs_dry_doubt_request asked;
+    dregs_doubt_request asked;
     dregs_ensemble_range range;
     dregs_ensemble_estimate at = {2.385, 0, 0};
 
@@ -288,11 +288,11 @@ END_TEST
 /* A row whose spread no distribution can have is refused by name. */
 START_TEST(rows_that_cannot_be_drawn)
 {
-    dregs_dry_doubt_request asked;
+    dregs_doubt_request asked;
     dregs_faults faults = {0};
 
     read_line(ROWS "rack,interval,10,h\nair,blow-off,50,%,60%\n", LIQUID("exact"));
-    dregs_dry_doubt_request_init(&asked);
+    dregs_doubt_request_init(&asked);
     ck_assert_int_eq(dregs_dry_doubt_ask(result, &asked, &doubt, &faults), DREGS_OK);
     teardown();
     setup();

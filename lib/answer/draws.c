@@ -6,12 +6,30 @@
 #include <math.h>
 #include <stdlib.h>
 
+static dregs_status ask_stated(const struct draws_question *question,
+                               const dregs_ensemble *ensemble, double *figure)
+{
+    const dregs_line *line = dregs_ensemble_line(ensemble);
+    void *mine = question->begin ? question->begin(question->context) : question->context;
+    dregs_status status;
+
+    if (question->begin && !mine)
+        return DREGS_NO_MEMORY;
+    status = question->ask_with
+                 ? question->ask_with(mine, line, dregs_ensemble_liquids(ensemble), figure)
+                 : question->ask(mine, line, figure);
+    if (question->end)
+        question->end(mine);
+    return status;
+}
+
 /* Were the draws counted for this line and question? What it answers as stated is in the counts. */
-static dregs_status check_counted(const struct draws_question *question, const dregs_line *line,
+static dregs_status check_counted(const struct draws_question *question,
+                                  const dregs_ensemble *ensemble,
                                   const dregs_ensemble_result *counted)
 {
     double *figure = calloc(question->figures, sizeof *figure), stated;
-    dregs_status status = figure ? question->ask(question->context, line, figure) : DREGS_NO_MEMORY;
+    dregs_status status = figure ? ask_stated(question, ensemble, figure) : DREGS_NO_MEMORY;
     unsigned i;
 
     if (!status && dregs_ensemble_figures(counted) != question->figures)
@@ -37,6 +55,9 @@ static dregs_status draw(const dregs_doubt_request *request, const struct draws_
     asked.most = question->most;
     asked.ask = question->ask;
     asked.context = question->context;
+    asked.ask_with = question->ask_with;
+    asked.begin = question->begin;
+    asked.end = question->end;
     asked.progress = request->progress;
     asked.user = request->user;
     return dregs_ensemble_run(kept->ensemble, &asked, &kept->counts);
@@ -45,6 +66,8 @@ static dregs_status draw(const dregs_doubt_request *request, const struct draws_
 static void conclude(const dregs_doubt_request *request, struct draws_kept *kept,
                      dregs_doubt_run *run)
 {
+    unsigned i;
+
     *run = (dregs_doubt_run){.seed = request->seed,
                              .asked = request->draws,
                              .draws = dregs_ensemble_count(kept->counts),
@@ -52,6 +75,8 @@ static void conclude(const dregs_doubt_request *request, struct draws_kept *kept
                              .rows = dregs_ensemble_rows(kept->ensemble),
                              .ensemble = kept->ensemble,
                              .counts = kept->counts};
+    for (i = 0; i < run->rows; i++)
+        run->properties += dregs_ensemble_row(kept->ensemble, i)->liquid != NULL;
     if (dregs_ensemble_why(kept->ensemble, kept->counts, &run->first_failed, kept->why,
                            sizeof kept->why))
         run->why = kept->why;
@@ -67,7 +92,7 @@ dregs_status dregs_answer_draws_ask(const dregs_doubt_request *request,
     if (!run->rows) /* nothing is in doubt */
         return request->counted ? DREGS_DOMAIN : DREGS_OK;
     if (request->counted)
-        status = check_counted(question, dregs_ensemble_line(kept->ensemble), request->counted);
+        status = check_counted(question, kept->ensemble, request->counted);
     else
         status = draw(request, question, kept);
     if (!status && request->counted)

@@ -11,6 +11,9 @@ struct draws_question {
     const double *most;
     dregs_ensemble_ask *ask;
     void *context;
+    dregs_ensemble_ask_with *ask_with; /* in place of `ask` */
+    void *(*begin)(void *context);
+    void (*end)(void *mine);
 };
 
 /* What `run` of an answer points to; all NULL to begin with. */

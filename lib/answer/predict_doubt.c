@@ -233,7 +233,8 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 
 static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
 {
-    struct draws_question question = {figures(doubt), NULL, ask, doubt};
+    struct draws_question question = {
+        .figures = figures(doubt), .most = NULL, .ask = ask, .context = doubt};
     unsigned limits = doubt->limits + doubt->bounds, i;
     double *most = malloc(question.figures * sizeof *most);
     dregs_status status;

@@ -289,7 +289,8 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 
 static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
 {
-    struct draws_question question = {doubt->begin[BLOCKS], NULL, ask, doubt};
+    struct draws_question question = {
+        .figures = doubt->begin[BLOCKS], .most = NULL, .ask = ask, .context = doubt};
     double *most = malloc((question.figures + 1) * sizeof *most);
     dregs_status status;
     unsigned i;

@@ -34,7 +34,6 @@ struct draw {
 dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
                                       struct draw *made, dregs_faults *faults);
 void dregs_ensemble_clear_draw(struct draw *made);
-const dregs_liquids *dregs_ensemble_liquids(const dregs_ensemble *ensemble);
 
 /* ---- exact.c: a sum of doubles without any rounding ---- */
 

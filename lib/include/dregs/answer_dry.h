@@ -139,37 +139,13 @@ DREGS_API void dregs_dry_result_free(dregs_dry_result *result);
 /** How sure the times are, from draws of the line's values that have a spread and of the properties
  *  of the liquids, each by its accuracy; see dregs_dry_doubt_ask. */
 typedef struct dregs_dry_doubt {
-    uint64_t seed;
-    uint64_t asked;        /**< draws that were to be evaluated */
-    uint64_t draws;        /**< draws that were; fewer when the run was ended before */
-    uint64_t failed;       /**< of them those that cannot be worked out */
-    uint64_t first_failed; /**< the first of those, */
-    const char *why;       /**< and why; NULL when there is none */
-    unsigned rows;         /**< values of the line that are drawn */
-    unsigned properties;   /**< of liquids that are drawn */
-    const dregs_ensemble *ensemble;
-    const dregs_ensemble_result *counts;
+    dregs_doubt_run run;
     dregs_ensemble_estimate passes; /**< the share of draws in which every drying passes; one that
                                          is not known to pass does not */
     double confidence; /**< the share that the line's target asks for; NaN: none is stated */
     int decided;       /**< the interval of `passes` lies on one side of `confidence`: */
     int sure;          /**< on the upper one */
 } dregs_dry_doubt;
-
-typedef struct dregs_dry_doubt_request {
-    size_t size;                       /**< set by dregs_dry_doubt_request_init */
-    uint64_t draws;                    /**< 1 to DREGS_DRAWS_MOST; 200 */
-    uint64_t seed;                     /**< 1 */
-    unsigned threads;                  /**< 0: as many as there are processors */
-    dregs_ensemble_progress *progress; /**< as in dregs_ensemble_request */
-    void *user;
-} dregs_dry_doubt_request;
-
-DREGS_API void dregs_dry_doubt_request_init_of_size(dregs_dry_doubt_request *request, size_t size);
-static inline void dregs_dry_doubt_request_init(dregs_dry_doubt_request *request)
-{
-    dregs_dry_doubt_request_init_of_size(request, sizeof *request);
-}
 
 /** How many draws are asked for where nobody says it: 200, of several dryings and of beads fewer,
  *  25 at least. */
@@ -183,18 +159,17 @@ DREGS_API uint64_t dregs_dry_doubt_usual(const dregs_dry_result *result);
  *  \return DREGS_OK; DREGS_BAD_DATA; DREGS_DOMAIN (no draws, or a request that is not set up);
  *  DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_dry_doubt_ask(const dregs_dry_result *result,
-                                           const dregs_dry_doubt_request *request,
+                                           const dregs_doubt_request *request,
                                            dregs_dry_doubt **doubt, dregs_faults *faults);
 DREGS_API void dregs_dry_doubt_free(dregs_dry_doubt *doubt);
 
 /** What of a drying has a range. A film that never dries counts with DREGS_DRY_MOST s. */
 typedef enum dregs_dry_doubtful {
-    DREGS_DRY_RANGE_TIME,    /**< s, the latest of film, bead and recess */
-    DREGS_DRY_RANGE_FILM,    /**< s */
-    DREGS_DRY_RANGE_BEAD,    /**< s, the most */
-    DREGS_DRY_RANGE_RECESS,  /**< s */
-    DREGS_DRY_RANGE_COLDEST, /**< K */
-    DREGS_DRY_RANGE_PEAK,    /**< of the vapour over the lower flammable limit */
+    DREGS_DRY_RANGE_TIME,   /**< s, the latest of film, bead and recess */
+    DREGS_DRY_RANGE_FILM,   /**< s */
+    DREGS_DRY_RANGE_BEAD,   /**< s, the most */
+    DREGS_DRY_RANGE_RECESS, /**< s */
+    DREGS_DRY_RANGE_PEAK,   /**< of the vapour over the lower flammable limit */
     DREGS_DRY_RANGES
 } dregs_dry_doubtful;
 

@@ -68,6 +68,8 @@ DREGS_API dregs_status dregs_ensemble_new_with(const dregs_line *line, unsigned 
 DREGS_API void dregs_ensemble_free(dregs_ensemble *ensemble);
 /** NULL for an ensemble of liquids alone. */
 DREGS_API const dregs_line *dregs_ensemble_line(const dregs_ensemble *ensemble);
+/** The table of liquids as it is stated. */
+DREGS_API const dregs_liquids *dregs_ensemble_liquids(const dregs_ensemble *ensemble);
 DREGS_API uint64_t dregs_ensemble_seed(const dregs_ensemble *ensemble);
 
 /** How many rows are drawn, and number \p index (0, 1, ...) of them; NULL past the end. */
@@ -234,6 +236,7 @@ typedef struct dregs_doubt_run {
     unsigned rows;         /**< values that are drawn */
     const dregs_ensemble *ensemble;
     const dregs_ensemble_result *counts;
+    unsigned properties; /**< of `rows` those that are properties of liquids */
 } dregs_doubt_run;
 
 /* ---- parts of a run, on several machines ---- */
