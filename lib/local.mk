@@ -125,7 +125,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
 	lib/answer/tally_waste.c lib/answer/vary.c \
 	lib/page/beaker.c \
-	lib/page/bounds.c lib/page/bounds.h lib/page/draws.c lib/page/compare.c lib/page/dry.c lib/page/dry.h lib/page/dry_data.c \
+	lib/page/bounds.c lib/page/bounds.h lib/page/draws.c lib/page/compare.c lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_doubt.c \
 	lib/page/dry_pictures.c lib/page/dry_room.c lib/page/dry_working.c lib/page/inside.h \
 	lib/page/line_pictures.c lib/page/liquid.c lib/page/liquid.h lib/page/liquid_data.c \
 	lib/page/liquid_pictures.c lib/page/page.c lib/page/predict.c lib/page/predict.h \

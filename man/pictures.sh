@@ -19,6 +19,7 @@ layouts|size|layouts|--stages 1..6 data/aqueous-line.csv
 trade-off|size|trade_off|--stages 1..3 --trade-off data/aqueous-line.csv
 drying|dry|drying|data/solvent-bench.csv
 last|dry|last|--liquid water --film 20um --bead 0.2mL/m --recess-depth 3mm --at 60degC --at 80degC
+sure|dry|sure|--draws 500 --at 50degC --at 60degC --at 70degC data/aqueous-line.csv
 vapour|dry|vapour|--liquid isopropanol --film 20um --area 1m2 --volume 1m3 --at 60degC
 readings|reuse|readings_1|data/rinse-bench.csv data/rinse-readings.csv
 streams|tally|streams|data/solvent-shop.csv

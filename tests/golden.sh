@@ -42,7 +42,7 @@ of_line() {
         [ -z "$format" ] || format=-$format
         echo "dregs-predict --draws 200 $format $1"
         echo "dregs-predict --draws 200 --check --loads 7 $format $1"
-        echo "dregs-dry $format $1"
+        echo "dregs-dry --draws 0 $format $1"
         echo "dregs-tally --loads 20 $format $1"
     done
     echo "dregs-predict --draws 200 --at 3 --explain $1"

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* dry.c: dregs-dry, when a film is gone and whether its vapour is safe. */
+#include "doubt.h"
 #include "dregs/answer_dry.h"
 #include "dregs/page.h"
 #include "front.h"
@@ -34,6 +35,9 @@ enum option {
     BEAD,
     UNTIL,
     CHECK,
+    DRAWS,
+    SEED,
+    THREADS,
     FORMAT,
     EXPLAIN,
     LIQUIDS
@@ -65,7 +69,8 @@ static const struct front_option options[] = {
     [UNTIL] = {"until", "SHARE", "what is left when it is taken as dry (default 0.1 %)"},
     [CHECK] = {"check", NULL,
                "exit 1 when it is not known to dry in time, or its vapour to stay below 25 % of "
-               "the limit"},
+               "the limit; with a target's confidence, when that is not as sure"},
+    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
@@ -77,6 +82,7 @@ struct asked {
     dregs_dry_request request;
     enum front_format format;
     int explain, check;
+    struct doubt doubt;
 };
 
 static const struct front_tool tool = {
@@ -184,6 +190,10 @@ static int take(void *user, size_t option, const char *argument)
     case EXPLAIN:
         asked->explain = 1;
         return 0;
+    case DRAWS:
+    case SEED:
+    case THREADS:
+        return doubt_take(&asked->doubt, options[option].name, argument);
     case LIQUIDS:
         asked->liquids_file = argument;
         return 0;
@@ -209,7 +219,8 @@ static int check_request(const struct asked *asked)
                        asked->explain);
 }
 
-static int page(const struct asked *asked, const dregs_dry_result *result, const dregs_line *line)
+static int page(const struct asked *asked, const dregs_dry_result *result,
+                const dregs_dry_doubt *doubt, const dregs_line *line)
 {
     dregs_report *report = NULL, *working = NULL;
     dregs_status made;
@@ -217,9 +228,9 @@ static int page(const struct asked *asked, const dregs_dry_result *result, const
     if (asked->format == FRONT_CSV && result->rows > 1)
         return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
                            result->rows);
-    made = dregs_page_dry(line, result, asked->explain, &report);
+    made = dregs_page_dry_with(line, result, doubt, asked->explain, &report);
     if (!made && asked->format == FRONT_HTML)
-        made = dregs_page_dry(line, result, 1, &working);
+        made = dregs_page_dry_with(line, result, doubt, 1, &working);
     return front_report_with(made, report, working, asked->format);
 }
 
@@ -235,10 +246,42 @@ static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
                        near ? "'" : "");
 }
 
+/* How sure it is: the same of many draws. */
+static int ask_doubt(const struct asked *asked, const dregs_dry_result *result,
+                     dregs_dry_doubt **doubt)
+{
+    dregs_doubt_request request;
+    dregs_faults faults = {0};
+    struct watch watch;
+    dregs_status status;
+
+    dregs_doubt_request_init(&request);
+    request.draws = asked->doubt.given ? asked->doubt.draws : dregs_dry_doubt_usual(result);
+    request.seed = asked->doubt.seed;
+    request.threads = asked->doubt.threads;
+    if (!request.draws)
+        return FRONT_DONE;
+    doubt_watch(&watch);
+    request.progress = doubt_progress;
+    request.user = &watch;
+    status = dregs_dry_doubt_ask(result, &request, doubt, &faults);
+    doubt_unwatch(&watch);
+    if (faults.count)
+        return front_faults(&faults, status);
+    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+}
+
+/* It passes, or as surely as the target asks. */
+static int is_met(const dregs_dry_result *result, const dregs_dry_doubt *doubt)
+{
+    return doubt && doubt->confidence >= 0 ? doubt->sure : result->passes;
+}
+
 static int answer(const struct asked *asked, const dregs_liquids *liquids, const dregs_line *line)
 {
     char message[DREGS_DRY_MESSAGE];
     dregs_dry_result *result = NULL;
+    dregs_dry_doubt *doubt = NULL;
     dregs_status failed = dregs_dry_answer(&asked->request, liquids, line, &result, message);
     int status;
 
@@ -246,9 +289,12 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids, const
         return front_say(
             failed == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
             *message ? "" : "drying: ", *message ? message : dregs_status_text(failed));
-    status = page(asked, result, line);
-    if (!status && asked->check && !result->passes)
+    status = ask_doubt(asked, result, &doubt);
+    if (!status)
+        status = page(asked, result, doubt, line);
+    if (!status && asked->check && !is_met(result, doubt))
         status = FRONT_MISSED;
+    dregs_dry_doubt_free(doubt);
     dregs_dry_result_free(result);
     return status;
 }
@@ -269,7 +315,7 @@ static int dry(const struct asked *asked)
         status = answer(asked, liquids, line);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
-    return status;
+    return doubt_end(status);
 }
 
 int main(int argc, char **argv)
@@ -278,6 +324,7 @@ int main(int argc, char **argv)
     int operand, status;
 
     dregs_dry_request_init(&asked.request);
+    doubt_begin(&asked.doubt);
     front_begin(&tool);
     status = front_options(&tool, argc, argv, take, &asked, &operand);
     if (status >= 0)

@@ -244,9 +244,10 @@ static dregs_status note_unused(dregs_line *line)
         status = not_used(line, DREGS_ASKED_RESIDUE, "%u value%s from load to load", varying,
                           varying == 1 ? " that varies" : "s that vary");
     if (!status && line->target.confidence.row)
-        status =
-            not_used(line, DREGS_ASKED_READINGS | DRAWN(DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE),
-                     "%s: confidence, which needs the spreads", line->target.name);
+        status = not_used(line,
+                          DREGS_ASKED_READINGS |
+                              DRAWN(DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE | DREGS_ASKED_DRYING),
+                          "%s: confidence, which needs the spreads", line->target.name);
     return status;
 }
 

@@ -29,6 +29,19 @@ const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE])
     return into;
 }
 
+void dregs_page_draws_of(dregs_report *report, const dregs_doubt_run *run)
+{
+    unsigned rows = run->rows - run->properties;
+
+    dregs_report_words(report, "%llu draws of ", (unsigned long long)run->draws);
+    if (rows)
+        dregs_report_words(report, "the %u value%s with a spread%s", rows, rows == 1 ? "" : "s",
+                           run->properties ? " and " : "");
+    if (run->properties)
+        dregs_report_words(report, "%u propert%s of liquids", run->properties,
+                           run->properties == 1 ? "y" : "ies");
+}
+
 void dregs_page_draws_failed(dregs_report *report, const dregs_doubt_run *run)
 {
     if (run->draws < run->asked)
@@ -52,10 +65,26 @@ void dregs_page_draws_data(dregs_report *report, const dregs_doubt_run *run)
     dregs_report_count(report, "draws_asked", run->asked);
     dregs_report_count(report, "draws_failed", run->failed);
     dregs_report_count(report, "seed", run->seed);
-    dregs_report_count(report, "rows_drawn", run->rows);
+    dregs_report_count(report, "rows_drawn", run->rows - run->properties);
 }
 
 /* ---- the working ---- */
+
+static void explain_property(dregs_report *report, const dregs_drawn *row,
+                             const dregs_liquid_row *source)
+{
+    struct numbers n = {0};
+
+    dregs_report_words(report, "%.50s: %.50s times exp(%s + %s z), lognormal", row->liquid,
+                       dregs_property_name(row->property), dregs_page_six(&n, row->a),
+                       dregs_page_six(&n, row->b));
+    if (!isnan(source->low))
+        dregs_report_words(report, ", b larger beyond its data");
+    dregs_report_words(report, "  [accuracy %s %%, two standard deviations, %s; %s]",
+                       dregs_page_number(&n, source->accuracy * 100), source->accuracy_from,
+                       source->source);
+    dregs_report_end(report, 4, -1);
+}
 
 static void explain_row(dregs_report *report, const dregs_line *line, const dregs_drawn *row)
 {
@@ -84,9 +113,15 @@ static void explain_row(dregs_report *report, const dregs_line *line, const dreg
 void dregs_page_draws_working(dregs_report *report, const dregs_line *line,
                               const dregs_ensemble *ensemble)
 {
+    const dregs_liquids *liquids = dregs_ensemble_liquids(ensemble);
     unsigned i;
 
     dregs_report_line(report, 2, "drawn in each, independently unless said, z standard normal:");
-    for (i = 0; i < dregs_ensemble_rows(ensemble); i++)
-        explain_row(report, line, dregs_ensemble_row(ensemble, i));
+    for (i = 0; i < dregs_ensemble_rows(ensemble); i++) {
+        const dregs_drawn *row = dregs_ensemble_row(ensemble, i);
+        if (row->liquid)
+            explain_property(report, row, dregs_liquids_row(liquids, row->liquid, row->property));
+        else
+            explain_row(report, line, row);
+    }
 }

@@ -9,7 +9,7 @@
 /* A flow to be safe by is rounded up: by a little more than the digits shown leave out. */
 #define ROUNDED_UP 1.001
 
-enum { SPAN = 40, DIGITS = 4 /* of a number on the page */ };
+enum { SPAN = 40, DRAWN_SPAN = 160, DIGITS = 4 /* of a number on the page */ };
 
 /* A unit of time and how it heads a column of times, or of times that are not undercut or passed.
  */
@@ -37,6 +37,27 @@ static const char *span(char into[SPAN], double seconds)
         return strcpy(into, "-");
     snprintf(into, SPAN, "%s %s", dregs_number_plain(number, seconds / clock.seconds, 3),
              clock.unit);
+    return into;
+}
+
+/* "41 s"; with draws "41 s (37 to 46)", in the unit of the longest, "never" where none dries. */
+static const char *drawn_span(const struct dryings *d, dregs_dry_doubtful what, unsigned index,
+                              double seconds, char into[DRAWN_SPAN])
+{
+    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT], plain[SPAN];
+    dregs_ensemble_range range;
+    struct clock clock;
+    int never;
+
+    snprintf(into, DRAWN_SPAN, "%s", span(plain, seconds));
+    if (!dregs_page_dry_range(d, what, index, &range))
+        return into;
+    never = dregs_page_dry_drawn_never(range.high.value);
+    clock = clock_of(never ? seconds : fmax(seconds, range.high.value));
+    snprintf(into, DRAWN_SPAN, "%s %s (%s to %s)",
+             dregs_number_plain(plain, seconds / clock.seconds, 3), clock.unit,
+             dregs_number_plain(low, range.low.value / clock.seconds, 3),
+             never ? "never" : dregs_number_plain(high, range.high.value / clock.seconds, 3));
     return into;
 }
 
@@ -109,31 +130,32 @@ static dregs_verdict verdict_of(const dregs_dry_row *row)
                : DREGS_VERDICT_MISSED;
 }
 
-static void say_time(const struct dryings *d, const dregs_dry_row *row)
+static void say_time(const struct dryings *d, unsigned index)
 {
+    const dregs_dry_row *row = dregs_dry_result_row(d->result, index);
     struct numbers n = {0};
-    char time[SPAN];
+    char time[DRAWN_SPAN], film[SPAN];
+    int longer =
+        verdict_of(row) == DREGS_VERDICT_MISSED || row->last != DREGS_DRY_FILM || row->late;
 
-    dregs_report_words(d->report, "%sdry in %s%s at %s degC",
-                       row->last == DREGS_DRY_FILM && dregs_page_dry_unknown(row) ? "even film "
-                                                                                  : "",
-                       row->last == DREGS_DRY_BEAD ? "at most " : "", span(time, row->time),
-                       celsius(&n, row->film.air));
+    dregs_report_words(
+        d->report, "%sdry in %s%s at %s degC",
+        row->last == DREGS_DRY_FILM && dregs_page_dry_unknown(row) ? "even film " : "",
+        row->last == DREGS_DRY_BEAD ? "at most " : "",
+        drawn_span(d, DREGS_DRY_RANGE_TIME, index, row->time, time), celsius(&n, row->film.air));
     say_place(d, row);
-    dregs_page_dry_decides(d, row, span(time, row->drying.time));
+    dregs_page_dry_decides(d, row, span(film, row->drying.time));
     if (!isnan(row->quicker))
         dregs_report_words(d->report, " (%s times as fast as the first)",
                            dregs_number_plain(n.text[1], row->quicker, 3));
     if (row->late)
         dregs_page_dry_late(d, row);
+    longer |= dregs_page_dry_in_time(d, index);
     if (dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE)
         dregs_report_words(d->report, "; its vapour reaches %s %% of the lower flammable limit",
                            dregs_number_plain(n.text[2], dregs_page_dry_peak(row) * 100, 3));
     /* the usual ones stand below each other, a line each */
-    dregs_report_end(
-        d->report, 0,
-        verdict_of(row) == DREGS_VERDICT_MISSED || row->last != DREGS_DRY_FILM || row->late ? 2
-                                                                                            : -1);
+    dregs_report_end(d->report, 0, longer ? 2 : -1);
 }
 
 static void say_never(const struct dryings *d, const dregs_dry_row *row)
@@ -156,7 +178,7 @@ static const char *why_unjudged(const dregs_dry_row *row)
                            : "no fresh air is stated, and the vapour of loads that follow adds up";
 }
 
-static int unjudged(const dregs_dry_row *row)
+int dregs_page_dry_unjudged(const dregs_dry_row *row)
 {
     return row->drying.dry && row->vapour_open && !(dregs_page_dry_peak(row) > DREGS_VAPOUR_SHARE);
 }
@@ -169,7 +191,7 @@ static void say_unjudged(const struct dryings *d, unsigned index)
 
     for (i = 0; i < index; i++) {
         const dregs_dry_row *before = dregs_dry_result_row(d->result, i);
-        if (before->stage == row->stage && unjudged(before))
+        if (before->stage == row->stage && dregs_page_dry_unjudged(before))
             return;
     }
     dregs_report_words(d->report, "vapour not judged: %s", why_unjudged(row));
@@ -186,15 +208,16 @@ static void say_times(const struct dryings *d)
     for (i = 0; i < d->result->rows; i++) {
         const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
         if (row->drying.dry)
-            say_time(d, row);
+            say_time(d, i);
         else
             say_never(d, row);
         dregs_report_verdict(d->report, verdict_of(row));
     }
     for (i = 0; i < d->result->rows; i++)
-        if (unjudged(dregs_dry_result_row(d->result, i)))
+        if (dregs_page_dry_unjudged(dregs_dry_result_row(d->result, i)))
             say_unjudged(d, i);
     dregs_page_dry_trapped(d);
+    dregs_page_dry_doubt_words(d);
 }
 
 /* The longest time of the film or of a bound: one unit for all, so that they compare. */
@@ -240,6 +263,62 @@ static void say_bounds(const struct dryings *d)
         dregs_table_number(table, CELSIUS(row->drying.coldest));
         dregs_table_number(table, CELSIUS(row->drying.dew_point));
         dregs_table_number(table, dregs_page_dry_peak(row) * 100);
+        dregs_table_end_row(table);
+    }
+}
+
+static void put_drawn_time(dregs_table *table, double seconds, struct clock clock)
+{
+    if (dregs_page_dry_drawn_never(seconds))
+        dregs_table_shown(table, seconds, "never");
+    else
+        put_time(table, seconds, clock);
+}
+
+/* The longest of the times that are drawn. */
+static struct clock clock_of_draws(const struct dryings *d)
+{
+    dregs_ensemble_range range;
+    double longest = 0;
+    unsigned i;
+
+    for (i = 0; i < d->result->rows; i++)
+        if (!dregs_dry_doubt_range(d->doubt, DREGS_DRY_RANGE_TIME, i, &range) &&
+            !dregs_page_dry_drawn_never(range.middle.value))
+            longest = fmax(longest, range.middle.value);
+    return clock_of(longest);
+}
+
+/* Between what the times lie, of film, bead and hole together. */
+static void say_sure(const struct dryings *d)
+{
+    struct clock clock = {1, "s", "", ""};
+    dregs_ensemble_estimate share;
+    dregs_ensemble_range range;
+    dregs_table *table;
+    unsigned i;
+
+    if (!d->doubt)
+        return;
+    clock = clock_of_draws(d);
+    dregs_report_gap(d->report);
+    table = dregs_report_table(d->report, "sure", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "air", "air", "degC", -6);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "low", "5 % dry", clock.unit, -14);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "middle", "50 % dry", clock.unit, -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "high", "95 % dry", clock.unit, -13);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "in_time", "in time", "% of draws", -13);
+    for (i = 0; i < d->result->rows; i++) {
+        const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
+        if (dregs_dry_doubt_range(d->doubt, DREGS_DRY_RANGE_TIME, i, &range) ||
+            dregs_dry_doubt_in_time(d->doubt, i, &share))
+            continue;
+        dregs_table_number(table, CELSIUS(row->film.air));
+        put_drawn_time(table, range.low.value, clock);
+        put_drawn_time(table, range.middle.value, clock);
+        put_drawn_time(table, range.high.value, clock);
+        dregs_table_number(table,
+                           isfinite(row->interval) && !row->dries_on ? share.value * 100 : NAN);
         dregs_table_end_row(table);
     }
 }
@@ -394,10 +473,10 @@ static void put_cautions(const struct dryings *d)
 
 static void put_not_used(const struct dryings *d)
 {
-    unsigned i;
+    unsigned i, asked = DREGS_ASKED_DRYING | (d->doubt ? DREGS_ASKED_DOUBT : 0u);
 
-    for (i = 0; d->line && dregs_line_unused(d->line, DREGS_ASKED_DRYING, i); i++)
-        dregs_report_not_used(d->report, dregs_line_unused(d->line, DREGS_ASKED_DRYING, i));
+    for (i = 0; d->line && dregs_line_unused(d->line, asked, i); i++)
+        dregs_report_not_used(d->report, dregs_line_unused(d->line, asked, i));
 }
 
 static void say_page(const struct dryings *d)
@@ -406,6 +485,7 @@ static void say_page(const struct dryings *d)
     say_film(d);
     say_times(d);
     say_bounds(d);
+    say_sure(d);
     say_moments(d);
     say_airs(d);
     dregs_report_show(d->report, DREGS_LIST_ASSUMED, "assumed, because it is not stated");
@@ -416,7 +496,14 @@ static void say_page(const struct dryings *d)
 dregs_status dregs_page_dry(const dregs_line *line, const dregs_dry_result *result, int explain,
                             dregs_report **report)
 {
-    struct dryings d = {dregs_report_new("dry", line ? dregs_line_name(line) : NULL), line, result};
+    return dregs_page_dry_with(line, result, NULL, explain, report);
+}
+
+dregs_status dregs_page_dry_with(const dregs_line *line, const dregs_dry_result *result,
+                                 const dregs_dry_doubt *doubt, int explain, dregs_report **report)
+{
+    struct dryings d = {dregs_report_new("dry", line ? dregs_line_name(line) : NULL), line, result,
+                        doubt};
 
     if (!d.report)
         return DREGS_NO_MEMORY;

@@ -16,7 +16,32 @@ struct dryings {
     dregs_report *report;
     const dregs_line *line; /* NULL for a film of the request's */
     const dregs_dry_result *result;
+    const dregs_dry_doubt *doubt; /* NULL: no draws */
 };
+
+/* "oven, 70 degC", or the temperature alone. */
+enum { DRY_NAME = 160 };
+const char *dregs_page_dry_name(const dregs_dry_row *row, char into[DRY_NAME]);
+
+/* The film dries, and its vapour is not judged. */
+int dregs_page_dry_unjudged(const dregs_dry_row *row);
+
+/* dry_doubt.c: the range of a drying; 0 without draws, or where it is none to the digits shown. */
+int dregs_page_dry_range(const struct dryings *d, dregs_dry_doubtful what, unsigned row,
+                         dregs_ensemble_range *range);
+/* Is a time that was drawn that of a film that never dries? */
+int dregs_page_dry_drawn_never(double seconds);
+/* A figure of the first drying, with its range where draws have one. */
+dregs_quantity dregs_page_dry_quantity(const struct dryings *d, const char *key, double value,
+                                       const char *unit);
+/* Adds in how many draws a drying is in time, where not in all; 0 where nothing is added. */
+int dregs_page_dry_in_time(const struct dryings *d, unsigned index);
+/* How sure all is, and what was drawn; for programs; as a picture of so many dryings; the working.
+ */
+void dregs_page_dry_doubt_words(const struct dryings *d);
+void dregs_page_dry_doubt_data(const struct dryings *d);
+void dregs_page_dry_doubt_picture(const struct dryings *d, unsigned rows);
+void dregs_page_dry_doubt_working(const struct dryings *d);
 
 /* The highest vapour content over the lower flammable limit; NaN where none is on record, or no
  * volume tells what the air holds. */

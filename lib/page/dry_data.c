@@ -211,7 +211,8 @@ static void put_figures(const struct dryings *d)
     dregs_report_flag(d->report, "late", row->drying.dry && row->late);
     items_of(row, item);
     for (i = 0; i < ITEMS; i++)
-        dregs_report_figure(d->report, item[i].key, dregs_quantity_of(item[i].value, item[i].unit));
+        dregs_report_figure(d->report, item[i].key,
+                            dregs_page_dry_quantity(d, item[i].key, item[i].value, item[i].unit));
 }
 
 static dregs_table *dryings_table(const struct dryings *d)
@@ -310,4 +311,5 @@ void dregs_page_dry_data(const struct dryings *d)
     put_curve(d);
     put_volatiles(d);
     put_values(d);
+    dregs_page_dry_doubt_data(d);
 }

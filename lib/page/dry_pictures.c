@@ -9,13 +9,12 @@
 enum {
     POINTS_MOST = 200, /* of a curve: a page is no wider */
     ROWS_MOST = 6,     /* dryings that one picture can hold apart */
-    NAME = 160
+    NAME = DRY_NAME
 };
 
 #define QUARTER 25.0 /* % of the lower flammable limit, by which the answer judges */
 
-/* "oven, 70 degC", or the temperature alone. */
-static const char *name_of(const dregs_dry_row *row, char into[NAME])
+const char *dregs_page_dry_name(const dregs_dry_row *row, char into[DRY_NAME])
 {
     char number[DREGS_NUMBER_TEXT];
 
@@ -45,7 +44,7 @@ static dregs_status fill_curves(void *user, dregs_table *table)
         const dregs_dry_row *row = dregs_dry_result_row(result, i);
         size_t count = row->drying.points, stride = 1 + count / POINTS_MOST;
         char name[NAME];
-        (void)name_of(row, name);
+        (void)dregs_page_dry_name(row, name);
         for (p = 0; p < count; p += stride)
             put_point(table, name, row, &row->drying.point[p]);
         if (count && (count - 1) % stride)
@@ -75,7 +74,7 @@ static void add_series(const struct dryings *d, dregs_chart *chart, const char *
     unsigned i;
 
     for (i = 0; i < d->result->rows && i < ROWS_MOST; i++) {
-        (void)name_of(dregs_dry_result_row(d->result, i), name);
+        (void)dregs_page_dry_name(dregs_dry_result_row(d->result, i), name);
         snprintf(words, sizeof words, "%s%s%s", what, *what ? ", " : "", name);
         dregs_chart_series(chart, words, DREGS_MARK_LINE, "drawn_curves", "time", column);
         dregs_chart_where(chart, "drying", name);
@@ -137,7 +136,7 @@ static void put_times(const struct dryings *d)
     for (i = 0; i < d->result->rows && i < ROWS_MOST; i++) {
         const dregs_dry_row *row = dregs_dry_result_row(d->result, i);
         char name[NAME];
-        (void)name_of(row, name);
+        (void)dregs_page_dry_name(row, name);
         put_last(table, name, "film", NAN, row->drying.dry ? row->drying.time / 60 : NAN);
         put_last(table, name, "bead", row->bead_least / 60, row->bead / 60);
         put_last(table, name, "blind hole", NAN, row->recess / 60);
@@ -204,6 +203,7 @@ void dregs_page_dry_pictures(const struct dryings *d)
     }
     if (has_vapour(d))
         chart_vapour(d, one);
+    dregs_page_dry_doubt_picture(d, d->result->rows < ROWS_MOST ? d->result->rows : ROWS_MOST);
     if (d->line)
         dregs_page_line_picture(d->report, d->line);
 }

@@ -91,4 +91,5 @@ void dregs_page_dry_working(const struct dryings *d)
     dregs_report_heading(d->report, "the working");
     for (i = 0; i < d->result->rows; i++)
         explain_drying(d, dregs_dry_result_row(d->result, i));
+    dregs_page_dry_doubt_working(d);
 }

@@ -41,6 +41,12 @@ DREGS_API dregs_status dregs_page_liquids(const dregs_liquids *liquids, dregs_re
 DREGS_API dregs_status dregs_page_dry(const dregs_line *line, const dregs_dry_result *result,
                                       int explain, dregs_report **report);
 
+/** The same with how sure it is. \param doubt  of dregs_dry_doubt_ask, which outlives the report;
+ * NULL: no draws. */
+DREGS_API dregs_status dregs_page_dry_with(const dregs_line *line, const dregs_dry_result *result,
+                                           const dregs_dry_doubt *doubt, int explain,
+                                           dregs_report **report);
+
 /** Of dregs_predict_answer. Its loads are asked for when the report is written, and anew at every
  *  writing. \param explain  1: the working in place of the page. */
 DREGS_API dregs_status dregs_page_predict(const dregs_line *line,
