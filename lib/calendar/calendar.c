@@ -91,6 +91,12 @@ dregs_status dregs_calendar_of_week(const dregs_line *line, dregs_calendar *cale
     dregs_status status = need(s, &s->days_per_week, "days per week", message);
     dregs_calendar c;
 
+    if (!status && dregs_line_kinds(line) > 1) {
+        if (message)
+            snprintf(message, DREGS_CALENDAR_MESSAGE,
+                     "for loads of several kinds they are not worked out");
+        return DREGS_BAD_DATA;
+    }
     if (status)
         return status;
     c = day_of(line);

@@ -42,7 +42,7 @@ struct dregs_load {
     dregs_value recess_area;   /**< m2 */
     dregs_value recess_depth;  /**< m */
     dregs_value
-        hold_up_exchange; /**< 0..1 of the trapped liquid, see dregs_line_hold_up_exchange */
+        hold_up_exchange;  /**< 0..1 of the trapped liquid, see dregs_line_hold_up_exchange */
     dregs_value *on_parts; /**< kg of each solute that arrives per part; NaN: as the solute says */
 };
 
@@ -286,7 +286,8 @@ dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
  *  \param taken      room for all of them; NULL: they are only counted. */
 unsigned dregs_line_taken(const dregs_line *line, unsigned questions, dregs_liquid_property *taken);
 
-/** 1: the schedule states what a week needs: loads per shift, shifts per day, days per week. */
+/** 1: the schedule states what a week needs: loads per shift, shifts per day, days per week; not of
+ *  loads of several kinds. */
 int dregs_line_has_week(const dregs_line *line);
 
 /** What the value of a row can be, for its distribution. */

@@ -180,22 +180,21 @@ static dregs_status find_steady(dregs_week *week, unsigned solute, struct calend
 static dregs_status pass_more(const dregs_week *week, unsigned solute, double *most, double *later)
 {
     size_t n = week->tanks, dim = week->dim, i, k;
-    const double *film = dregs_map_film(week->map, solute, dregs_line_stages(week->line) - 1);
-    double share = dregs_residue_on_parts(week->line);
-    double *z = calloc(2 * dim * n + 1, sizeof *z), *spare = z + dim * n;
+    double *z = calloc(2 * dim * n + dim, sizeof *z), *spare = z + dim * n, *left = z + 2 * dim * n;
     uint64_t load, all = week->repeats * week->loads;
 
     if (!z)
         return DREGS_NO_MEMORY;
     memset(most, 0, n * sizeof *most);
+    dregs_residue_row(week->map, solute, left);
     for (i = 0; i < n; i++)
         z[i * n + i] = 1.0; /* the row of the number one stays 0: nothing comes in */
     for (load = 0; load < all; load++) {
         for (k = 0; k < n; k++) {
-            double left = 0.0;
+            double sum = 0.0;
             for (i = 0; i < n; i++)
-                left += film[i] * z[i * n + k];
-            most[k] = fmax(most[k], share * left);
+                sum += left[i] * z[i * n + k];
+            most[k] = fmax(most[k], sum);
         }
         dregs_balance_map_one_load(week->map, solute, z, spare, n, load);
         pass_gaps(week, solute, load % week->loads + 1, z, n, spare);
