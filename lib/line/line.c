@@ -167,7 +167,7 @@ int dregs_line_has_week(const dregs_line *line)
     const dregs_schedule *s = &line->schedule;
 
     return s->loads_per_shift.row && s->shifts_per_day.row && s->days_per_week.row &&
-           dregs_line_kinds(line) == 1;
+           !s->sequence_row;
 }
 
 /* The questions that use the value of a row. Idle baths and their lids count where a surface
