@@ -3,6 +3,7 @@ dist_pkgdata_DATA = \
 	data/aqueous-line.csv \
 	data/dregs-report.schema.json \
 	data/liquids.csv \
+	data/mixed-loads.csv \
 	data/mixtures.csv \
 	data/purchases.csv \
 	data/regulations.csv \

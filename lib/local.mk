@@ -130,7 +130,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/line_pictures.c lib/page/liquid.c lib/page/liquid.h lib/page/liquid_data.c \
 	lib/page/liquid_pictures.c lib/page/page.c lib/page/predict.c lib/page/predict.h \
 	lib/page/predict_bounds.c lib/page/predict_data.c lib/page/predict_doubt.c lib/page/predict_first.c lib/page/predict_doubt_pictures.c lib/page/predict_limit_pictures.c \
-	lib/page/predict_hangs.c lib/page/predict_mixing.c lib/page/predict_pictures.c lib/page/predict_week.c \
+	lib/page/predict_hangs.c lib/page/predict_kinds.c lib/page/predict_mixing.c lib/page/predict_pictures.c lib/page/predict_week.c \
 	lib/page/predict_working.c lib/page/reuse.c lib/page/reuse.h lib/page/reuse_card.c \
 	lib/page/reuse_data.c lib/page/reuse_parts.c lib/page/reuse_pictures.c lib/page/reuse_words.c \
 	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_doubt.c lib/page/size_more.c \

@@ -56,6 +56,7 @@ shell_tests = \
 	tests/bad-input.sh \
 	tests/predict.sh tests/week.sh \
 	tests/compare.sh \
+	tests/kinds.sh \
 	tests/examples.sh \
 	tests/headers.sh \
 	tests/json.sh \

@@ -28,6 +28,8 @@ struct answer {
     size_t at_count;
     dregs_bounds *bounds, *described;
     dregs_predict_verdict verdict[LIMITS_MOST];
+    dregs_predict_kind kind[DREGS_LINE_LOADS];
+    unsigned kinds; /* 0: all loads are alike */
     dregs_caution caution[DREGS_CAUTIONS_MOST];
     dregs_hangs_result *hangs;
     dregs_week *week;
@@ -101,6 +103,7 @@ static dregs_status reach(const struct answer *answer, const dregs_worst *load, 
 /* What the load that comes next leaves in its bores and holes, kg/m2 of all solutes. */
 static double trapped_of(const struct answer *answer)
 {
+    const dregs_line *line = dregs_map_line(dregs_balance_state_next_map(answer->state));
     unsigned s, last = dregs_line_stages(answer->line) - 1;
     double sum = 0.0;
 
@@ -108,7 +111,7 @@ static double trapped_of(const struct answer *answer)
         return NAN;
     for (s = 0; s < dregs_line_solutes(answer->line); s++)
         sum += dregs_state_trapped(answer->state, s, last);
-    return sum * dregs_residue_of_trapped(answer->line);
+    return sum * dregs_residue_of_trapped(line);
 }
 
 /* The load that is shown stage by stage. */
@@ -219,6 +222,13 @@ static void judge_bounds(struct answer *answer)
             shown->met = 0;
 }
 
+/* Does a schedule state more than a sequence? */
+static int states_times(const dregs_schedule *s)
+{
+    return s->name && (!s->sequence_row || s->loads_per_shift.row || s->shifts_per_day.row ||
+                       s->days_per_week.row || s->days_per_year.row || s->shift_length.row);
+}
+
 /* The line by its schedule, where that states a week. */
 static dregs_status find_week(struct answer *answer, uint64_t loads, dregs_week_until until)
 {
@@ -228,7 +238,7 @@ static dregs_status find_week(struct answer *answer, uint64_t loads, dregs_week_
 
     shown->week = answer->week;
     if (status == DREGS_UNKNOWN) {
-        if (dregs_line_schedule(answer->line)->name &&
+        if (states_times(dregs_line_schedule(answer->line)) &&
             dregs_calendar_of_week(answer->line, &calendar, answer->no_week))
             shown->no_week = answer->no_week;
         return DREGS_OK;
@@ -294,6 +304,66 @@ static dregs_status judge(struct answer *answer, uint64_t loads)
         verdict->met = verdict->met && covered(answer);
         answer->shown.met = answer->shown.met && verdict->met;
         answer->shown.verdicts++;
+    }
+    return status;
+}
+
+/* A limit, and the worst load of a kind by it. Where loads scatter a share of such loads must meet
+ * it; nights and weekends are not told apart by kind, so that what is missed by them is met by
+ * none.
+ */
+static dregs_status judge_kind(const struct answer *answer, const dregs_predict_verdict *verdict,
+                               uint64_t loads, unsigned index, dregs_predict_kind *kind)
+{
+    dregs_worst worst = kind->worst;
+    struct residue_scatter scatter;
+    dregs_status status = DREGS_OK;
+    double share;
+
+    if (verdict->solute >= 0)
+        status = dregs_residue_worst_of_kind(answer->map, index, verdict->solute, loads, &worst);
+    if (status)
+        return status;
+    share = worst.residue / verdict->limit.si;
+    if (!(kind->share >= share)) {
+        kind->share = share;
+        kind->solute = verdict->solute;
+    }
+    if (isnan(verdict->must_meet)) {
+        kind->met = kind->met && share <= 1;
+    } else {
+        status = dregs_residue_scatter(answer->map, verdict->solute, &worst, &scatter);
+        kind->met =
+            kind->met && (status == DREGS_UNKNOWN ? share <= 1
+                          : status                ? 0
+                                   : dregs_residue_share_within(&scatter, verdict->limit.si) >=
+                                         verdict->must_meet);
+    }
+    kind->met = kind->met && covered(answer) && (!answer->week || verdict->met);
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
+/* The worst load of each kind, where they come in a sequence. */
+static dregs_status judge_kinds(struct answer *answer, uint64_t loads)
+{
+    unsigned kinds = dregs_line_kinds(answer->line), k, i;
+    dregs_status status = DREGS_OK;
+
+    for (k = 0; kinds > 1 && k < kinds && !status; k++) {
+        dregs_predict_kind *kind = &answer->kind[answer->kinds++];
+        kind->line = dregs_line_of_kind(answer->line, k);
+        for (i = 1; i <= dregs_line_cycle(answer->line); i++)
+            kind->loads += dregs_line_kind_at(answer->line, i) == k;
+        kind->share = NAN;
+        kind->solute = DREGS_EVERY_SOLUTE;
+        status =
+            dregs_residue_worst_of_kind(answer->map, k, DREGS_EVERY_SOLUTE, loads, &kind->worst);
+        if (status || !kind->worst.load)
+            continue;
+        kind->met = 1;
+        status = dregs_residue_at(answer->map, &kind->worst, &kind->residue);
+        for (i = 0; i < answer->shown.verdicts && !status; i++)
+            status = judge_kind(answer, &answer->verdict[i], loads, k, kind);
     }
     return status;
 }
@@ -376,6 +446,8 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
     if (!status)
         status = judge(answer, judged);
     if (!status)
+        status = judge_kinds(answer, judged);
+    if (!status)
         judge_bounds(answer);
     shown->less_mixed = NAN;
     if (!status && request->extent >= DREGS_PREDICT_HANGS)
@@ -394,7 +466,9 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
     if (answer->week && dregs_answer_by_week(&shown->in_week, &shown->worst))
         shown->most = shown->in_week.worst.residue;
     shown->level = dregs_level_reached(shown->most);
-    dregs_residue_floor(answer->map, &shown->floor);
+    dregs_residue_floor(
+        dregs_map_of_kind(answer->map, dregs_line_kind_at(answer->line, shown->worst.load)),
+        &shown->floor);
     shown->cautions = dregs_cautions(answer->line, answer->caution);
     shown->caution = answer->caution;
     return DREGS_OK;
@@ -437,6 +511,14 @@ void dregs_predict_result_free(dregs_predict_result *result)
     dregs_map_free(answer->map);
     free(answer->at);
     free(answer);
+}
+
+const dregs_predict_kind *dregs_predict_result_kind(const dregs_predict_result *result,
+                                                    unsigned index)
+{
+    const struct answer *answer = (const struct answer *)result;
+
+    return index < answer->kinds ? &answer->kind[index] : NULL;
 }
 
 const dregs_predict_verdict *dregs_predict_result_verdict(const dregs_predict_result *result,
@@ -511,7 +593,8 @@ dregs_status dregs_predict_pass_of(const dregs_predict_result *result, unsigned 
                                    unsigned stage, dregs_predict_pass *pass)
 {
     const struct answer *answer = (const struct answer *)result;
-    const dregs_carried *carried = dregs_line_carried(answer->line, stage);
+    const dregs_line *line = dregs_map_line(dregs_balance_state_next_map(answer->state));
+    const dregs_carried *carried = dregs_line_carried(line, stage);
     dregs_predict_pass found = {0, 0, NAN, NAN, NAN, NAN, NAN, NAN, NAN, 0, 0};
     int tank;
 

@@ -122,15 +122,17 @@ static unsigned streams_of(const dregs_line *line, unsigned index, int liquid, u
     const dregs_stage *stage = dregs_line_stage(line, index);
     int last = index == dregs_line_stages(line) - 1, given, which;
     struct stage_visit visit;
-    unsigned streams, i;
+    unsigned streams, i, k;
 
-    dregs_stage_visit(line, index, substance, &visit);
     streams =
         last ? BIT(liquid ? DREGS_STREAM_DRIED : DREGS_STREAM_LEFT) : BIT(DREGS_STREAM_PASSED);
-    if (visit.off > 0)
-        streams |= BIT(DREGS_STREAM_SOIL);
-    for (i = 0; i < visit.parts; i++)
-        streams |= BIT(visit.part[i].stream);
+    for (k = 0; k < dregs_line_kinds(line); k++) {
+        dregs_stage_visit(dregs_line_of_kind(line, k), index, substance, &visit);
+        if (visit.off > 0)
+            streams |= BIT(DREGS_STREAM_SOIL);
+        for (i = 0; i < visit.parts; i++)
+            streams |= BIT(visit.part[i].stream);
+    }
     if (stage->tank < 0 || stage->shares.row)
         return streams;
     given = is_given(line, stage->tank);

@@ -31,9 +31,11 @@ struct march {
     unsigned substance;
     const struct ledger *ledger;
     const dregs_calendar *calendar;
-    size_t size;    /* of a map: dim x (n + 1) */
-    uint64_t cycle; /* loads after which all dumps fall together again */
-    struct powers loads, cycles;
+    size_t size;                   /* of a map: dim x (n + 1) */
+    uint64_t cycle;                /* loads after which all dumps fall together again */
+    unsigned turn;                 /* loads after which their kinds come anew; 1: all are alike */
+    double *one[DREGS_LINE_LOADS]; /* of several kinds the load of each; else NULL */
+    struct powers loads, cycles;   /* of loads, or of turns; of dump cycles */
     struct cached cached[CACHED_MOST];
     double *gap[CALENDAR_GAPS]; /* maps; NULL for no time */
     double *spare;              /* a map */
@@ -165,10 +167,32 @@ static void identity(const struct march *m, double *map)
     map[(m->ledger->dim - 1) * (n + 1) + n] = 1.0;
 }
 
+static void one_load(struct march *m, uint64_t done, double *z, size_t columns)
+{
+    apply_in_place(m, m->one[dregs_line_kind_at(m->line, done + 1)], z, columns);
+}
+
+/* Loads of several kinds: to the begin of a turn, by whole turns, and into the last one. */
+static void stretch_of_kinds(struct march *m, uint64_t loads, double *z, size_t columns)
+{
+    uint64_t done = m->done, stop = done + loads, turns;
+
+    for (; done % m->turn && done < stop; done++)
+        one_load(m, done, z, columns);
+    turns = (stop - done) / m->turn;
+    apply_times(m, &m->loads, turns, z, columns);
+    for (done += turns * m->turn; done < stop; done++)
+        one_load(m, done, z, columns);
+}
+
 static void stretch(struct march *m, uint64_t loads, double *z, size_t columns)
 {
-    struct cached *c = loads & (loads - 1) ? look_up(m, loads) : NULL;
+    struct cached *c = m->turn == 1 && loads & (loads - 1) ? look_up(m, loads) : NULL;
 
+    if (m->turn > 1) {
+        stretch_of_kinds(m, loads, z, columns);
+        return;
+    }
     if (c && c->asked == m->ledger->tanks + 2) {
         c->map = map_new(m);
         if (c->map) {
@@ -279,6 +303,35 @@ static double *gap_map(struct march *m, const struct ledger *with, const struct 
     return m->status ? NULL : compact(m, matrix, with->dim);
 }
 
+/* The map of a load, or those of all kinds and of the turn that they make. */
+static void make_loads(struct march *m, const struct ledger *with, struct integrals *integrals,
+                       double *matrix)
+{
+    unsigned kinds = dregs_line_kinds(m->line), k;
+    uint64_t done;
+
+    for (k = 0; k < kinds && !m->status; k++) {
+        m->status = dregs_balance_load_matrix(dregs_line_of_kind(m->line, k), m->substance, with,
+                                              integrals, matrix);
+        if (!m->status)
+            m->one[k] = compact(m, matrix, with->dim);
+    }
+    if (m->status)
+        return;
+    m->loads.power[0] = kinds > 1 ? map_new(m) : m->one[0];
+    if (kinds == 1)
+        m->one[0] = NULL;
+    if (m->status)
+        return;
+    m->loads.known = 1;
+    if (kinds == 1)
+        return;
+    identity(m, m->loads.power[0]);
+    for (done = 0; done < m->turn; done++)
+        one_load(m, done, m->loads.power[0], m->ledger->tanks + 1);
+    dregs_balance_conserve(m->loads.power[0], m->ledger, m->ledger->tanks + 1);
+}
+
 static void make_maps(struct march *m, const struct ledger *with, struct calendar_gaps *gaps)
 {
     double *matrix = malloc(with->dim * with->dim * sizeof *matrix);
@@ -287,12 +340,7 @@ static void make_maps(struct march *m, const struct ledger *with, struct calenda
     if (!matrix)
         m->status = DREGS_NO_MEMORY;
     if (!m->status)
-        m->status =
-            dregs_balance_load_matrix(m->line, m->substance, with, &gaps->between_loads, matrix);
-    if (!m->status) {
-        m->loads.power[0] = compact(m, matrix, with->dim);
-        m->loads.known = 1;
-    }
+        make_loads(m, with, &gaps->between_loads, matrix);
     for (i = 0; i < CALENDAR_GAPS; i++)
         m->gap[i] = gap_map(m, with, &gaps->gap[i], &gaps->integrals[i], matrix);
     free(matrix);
@@ -308,6 +356,8 @@ void dregs_calendar_march_free(struct march *m)
         free(m->loads.power[i]);
         free(m->cycles.power[i]);
     }
+    for (i = 0; i < DREGS_LINE_LOADS; i++)
+        free(m->one[i]);
     for (i = 0; i < CACHED_MOST; i++)
         free(m->cached[i].map);
     for (i = 0; i < CALENDAR_GAPS; i++)
@@ -332,6 +382,7 @@ dregs_status dregs_calendar_march_new(const dregs_line *line, unsigned substance
     m->calendar = calendar;
     m->size = ledger->dim * (ledger->tanks + 1);
     m->cycle = dregs_line_period(line);
+    m->turn = dregs_line_cycle(line);
     m->spare = map_new(m);
     make_maps(m, with, gaps);
     status = m->status;

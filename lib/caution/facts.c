@@ -7,6 +7,7 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 void dregs_facts_init(dregs_facts *facts)
@@ -280,13 +281,20 @@ void dregs_facts_of_stage(dregs_facts *facts, const dregs_line *line, unsigned i
 
 unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
 {
-    dregs_facts facts[DREGS_LINE_STAGES + 1];
-    unsigned i, stages = dregs_line_stages(line);
+    unsigned i, k, stages = dregs_line_stages(line), kinds = dregs_line_kinds(line), made;
+    unsigned count = kinds * stages;
+    dregs_facts *facts = malloc((count + 1) * sizeof *facts);
 
-    for (i = 0; i < stages; i++)
-        dregs_facts_of_stage(&facts[i], line, i);
-    of_whole(facts, stages);
-    facts[stages].solute[DREGS_RELEASING] = releasing(line);
-    facts[stages].value[DREGS_FACT_RELEASING] = facts[stages].solute[DREGS_RELEASING] != NULL;
-    return dregs_cautions_of(facts, stages + 1, cautions);
+    if (!facts)
+        return 0;
+    /* of several kinds of loads the one with the most critical number is told of */
+    for (k = 0; k < kinds; k++)
+        for (i = 0; i < stages; i++)
+            dregs_facts_of_stage(&facts[k * stages + i], dregs_line_of_kind(line, k), i);
+    of_whole(facts, count);
+    facts[count].solute[DREGS_RELEASING] = releasing(line);
+    facts[count].value[DREGS_FACT_RELEASING] = facts[count].solute[DREGS_RELEASING] != NULL;
+    made = dregs_cautions_of(facts, count + 1, cautions);
+    free(facts);
+    return made;
 }

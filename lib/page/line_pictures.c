@@ -5,6 +5,7 @@
 #include "line/stage/stage.h"
 #include "page/inside.h"
 
+#include <math.h>
 #include <stdio.h>
 
 enum { WORDS = 160 };
@@ -158,12 +159,38 @@ static void add_stage(struct drawing *d, unsigned index)
     (void)dregs_flow_node(d->flow, 0, stage->name, detail);
 }
 
+/* Loads of several kinds: which, and how much the one with the most drags out of a stage. */
+static void draw_kinds(struct drawing *d)
+{
+    int last = (int)dregs_line_stages(d->line) - 1, i;
+    char label[2 * WORDS], held[WORDS];
+    unsigned k;
+
+    snprintf(label, sizeof label, "loads of %u kinds, one every %s min", dregs_line_kinds(d->line),
+             number(d, dregs_line_load(d->line)->interval.si / 60));
+    dregs_flow_parts(d->flow, DREGS_FLOW_OUTSIDE, 0, label);
+    for (i = 0; i <= last; i++) {
+        double most = 0;
+        for (k = 0; k < dregs_line_kinds(d->line); k++)
+            most = fmax(most, dregs_line_carried(dregs_line_of_kind(d->line, k), (unsigned)i)->out);
+        if (dregs_stage_is(dregs_line_stage(d->line, (unsigned)i), DREGS_STAGE_WET))
+            snprintf(label, sizeof label, "drag-out up to %s/load", volume(d, most, held));
+        else
+            snprintf(label, sizeof label, "dry");
+        dregs_flow_parts(d->flow, i, i < last ? i + 1 : DREGS_FLOW_OUTSIDE, label);
+    }
+}
+
 static void draw_parts(struct drawing *d)
 {
     const dregs_load *load = dregs_line_load(d->line);
     int last = (int)dregs_line_stages(d->line) - 1, i;
     char label[2 * WORDS], held[WORDS];
 
+    if (dregs_line_kinds(d->line) > 1) {
+        draw_kinds(d);
+        return;
+    }
     snprintf(label, sizeof label, "%s part%s of %s cm2 every %s min", number(d, load->parts.si),
              load->parts.si > 1 ? "s" : "", number(d, load->area.si * CM2),
              number(d, load->interval.si / 60));

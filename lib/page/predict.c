@@ -11,29 +11,71 @@ enum {
     NUMBER = 12,     /* columns of a number */
     NAME_LEAST = 16, /* of the names in the first column */
     KIND = 7,        /* of a stage's kind, with the blank before it */
-    LOAD_WORDS = 96
+    LOAD_WORDS = 168
 };
+
+const char *dregs_page_predict_kind_words(const dregs_line *line, uint64_t load,
+                                          char into[KIND_WORDS])
+{
+    *into = '\0';
+    if (dregs_line_kinds(line) > 1)
+        snprintf(into, KIND_WORDS, " (%s)",
+                 dregs_line_load_name(dregs_line_of_kind(line, dregs_line_kind_at(line, load))));
+    return into;
+}
 
 /* "load 12", "load 40 after a dump, at periodic steady state" */
 static void name_load(const struct prediction *p, const dregs_worst *load, char into[LOAD_WORDS])
 {
     unsigned long long number = load->load;
+    char kind[KIND_WORDS];
 
+    dregs_page_predict_kind_words(p->line, load->load, kind);
     if (!load->in_the_long_run)
-        snprintf(into, LOAD_WORDS, "load %llu", number);
+        snprintf(into, LOAD_WORDS, "load %llu%s", number, kind);
     else if (dregs_line_period(p->line) > 1)
-        snprintf(into, LOAD_WORDS, "load %llu after a dump, at periodic steady state", number);
+        snprintf(into, LOAD_WORDS, "load %llu%s after %s, at periodic steady state", number, kind,
+                 dregs_balance_dump_next(p->line, 0) == UINT64_MAX ? "the begin of the sequence"
+                                                                   : "a dump");
     else
         snprintf(into, LOAD_WORDS, "the steady state that the line approaches");
 }
 
 /* ---- the verdict ---- */
 
+/* Of several kinds of loads: which, and in which order. */
+static void say_kinds_head(const struct prediction *p)
+{
+    const dregs_line *line = p->line;
+    struct numbers n = {0};
+    unsigned k;
+
+    dregs_report_words(p->report, "%s: a load every %s min, of %u kinds: ", dregs_line_name(line),
+                       dregs_page_number(&n, dregs_line_load(line)->interval.si / 60),
+                       dregs_line_kinds(line));
+    for (k = 0; k < dregs_line_kinds(line); k++) {
+        const dregs_line *of = dregs_line_of_kind(line, k);
+        const dregs_load *load = dregs_line_load(of);
+        dregs_report_words(p->report, "%s%s (%s part%s of %s cm2)", k ? ", " : "",
+                           dregs_line_load_name(of), dregs_page_number(&n, load->parts.si),
+                           load->parts.si > 1 ? "s" : "",
+                           dregs_page_number(&n, load->area.si * CM2));
+    }
+    dregs_report_words(p->report, "; in the order %s",
+                       dregs_line_word(line, dregs_line_schedule_name(line), "sequence"));
+    dregs_report_end(p->report, 0, 2);
+    dregs_report_gap(p->report);
+}
+
 static void say_head(const struct prediction *p)
 {
     const dregs_load *load = dregs_line_load(p->line);
     struct numbers n = {0};
 
+    if (dregs_line_kinds(p->line) > 1) {
+        say_kinds_head(p);
+        return;
+    }
     dregs_report_line(p->report, 0, "%s: %s part%s of %s cm2, a load every %s min",
                       dregs_line_name(p->line), dregs_page_number(&n, load->parts.si),
                       load->parts.si > 1 ? "s" : "", dregs_page_number(&n, load->area.si * CM2),
@@ -63,12 +105,14 @@ static void say_verdict(const struct prediction *p, unsigned index)
     const char *level = dregs_line_target(p->line)->level;
     int of_all = verdict->solute == DREGS_EVERY_SOLUTE;
     struct numbers n = {0};
-    char load[LOAD_WORDS], until[LOAD_WORDS];
+    char load[LOAD_WORDS], until[LOAD_WORDS], kind[KIND_WORDS] = "";
 
-    dregs_report_words(p->report, "target %s%s: %s ug/cm2%s%s at the worst load, limit %s ug/cm2",
+    if (!verdict->by_week)
+        dregs_page_predict_kind_words(p->line, verdict->worst.load, kind);
+    dregs_report_words(p->report, "target %s%s: %s ug/cm2%s%s at the worst load%s, limit %s ug/cm2",
                        verdict->met ? "met" : "MISSED", up_to(p, until),
                        dregs_page_number(&n, judged_of(verdict) * UG_PER_CM2), of_all ? "" : " of ",
-                       of_all ? "" : dregs_page_solute(p->line, verdict->solute),
+                       of_all ? "" : dregs_page_solute(p->line, verdict->solute), kind,
                        dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
     if (of_all && level)
         dregs_report_words(p->report, " (level %s)", level);
@@ -186,7 +230,7 @@ static void say_stages(const struct prediction *p)
     table = leaving_table(p);
     for (i = 0; i < dregs_line_stages(p->line); i++) {
         const dregs_stage *stage = dregs_line_stage(p->line, i);
-        const dregs_carried *carried = dregs_line_carried(p->line, i);
+        const dregs_carried *carried = dregs_line_carried(p->of, i);
         dregs_table_word(table, stage->name);
         dregs_table_word(table, dregs_stage_kind_name(stage->kind));
         if (!dregs_stage_is(stage, DREGS_STAGE_WET)) {
@@ -235,17 +279,18 @@ static void put_residue(dregs_table *table, const dregs_line *line, const char *
 }
 
 void dregs_page_predict_residues(const struct prediction *p, const char *key, int where,
-                                 const dregs_residue *residue)
+                                 uint64_t load, const dregs_residue *residue)
 {
+    const dregs_line *of = dregs_line_of_kind(p->line, dregs_line_kind_at(p->line, load));
     dregs_table *table = dregs_report_table(p->report, key, where);
     unsigned s;
 
     residue_columns(table, "solute", "solute", name_width(p->line) + KIND);
     for (s = 0; s < residue->solutes; s++) {
-        put_residue(table, p->line, dregs_page_solute(p->line, (int)s), residue, (int)s);
+        put_residue(table, of, dregs_page_solute(p->line, (int)s), residue, (int)s);
         dregs_table_end_row(table);
     }
-    put_residue(table, p->line, "total", residue, DREGS_EVERY_SOLUTE);
+    put_residue(table, of, "total", residue, DREGS_EVERY_SOLUTE);
     dregs_table_end_row(table);
 }
 
@@ -271,11 +316,13 @@ static void put_points(struct filling *f)
     dregs_table_number(f->table, known ? range.high.value * UG_PER_CM2 : NAN);
 }
 
-static void put_growth(struct filling *f, const char *name, const dregs_residue *residue)
+static void put_growth(struct filling *f, const char *name, uint64_t load,
+                       const dregs_residue *residue)
 {
     const dregs_level *level = dregs_level_reached(residue->total);
+    const dregs_line *of = dregs_line_of_kind(f->line, dregs_line_kind_at(f->line, load));
 
-    put_residue(f->table, f->line, name, residue, DREGS_EVERY_SOLUTE);
+    put_residue(f->table, of, name, residue, DREGS_EVERY_SOLUTE);
     if (f->doubt)
         put_points(f);
     dregs_table_word(f->table, level ? level->name : "none");
@@ -285,11 +332,13 @@ static void put_growth(struct filling *f, const char *name, const dregs_residue 
 static void take_growth(void *user, uint64_t load, const dregs_state *state,
                         const dregs_residue *residue)
 {
-    char name[32];
+    struct filling *f = user;
+    char name[32 + KIND_WORDS], kind[KIND_WORDS];
 
     (void)state;
-    snprintf(name, sizeof name, "%llu", (unsigned long long)load);
-    put_growth(user, name, residue);
+    snprintf(name, sizeof name, "%llu%s", (unsigned long long)load,
+             dregs_page_predict_kind_words(f->line, load, kind));
+    put_growth(f, name, load, residue);
 }
 
 /* What the rows are made of. */
@@ -307,7 +356,7 @@ static dregs_status fill_growth(void *user, dregs_table *table)
 
     if (!status && result->settles)
         put_growth(&f, dregs_line_period(f.line) > 1 ? "steady state, worst" : "steady state",
-                   &result->steady_residue);
+                   result->steady.load, &result->steady_residue);
     return status;
 }
 
@@ -354,9 +403,11 @@ static void say_page(const struct prediction *p)
     dregs_page_predict_doubt_verdict(p);
     dregs_page_predict_measure(p);
     say_floor(p);
+    dregs_page_predict_kinds(p, DREGS_IN_TEXT);
     say_stages(p);
     dregs_report_heading(p->report, "what that load keeps when it has dried");
-    dregs_page_predict_residues(p, "kept", DREGS_IN_TEXT, &p->result->shown_residue);
+    dregs_page_predict_residues(p, "kept", DREGS_IN_TEXT, p->result->shown.load,
+                                &p->result->shown_residue);
     say_growth(p);
     dregs_page_predict_say_week(p);
     dregs_page_predict_hangs(p);
@@ -383,7 +434,14 @@ dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict
                                      dregs_report **report)
 {
     dregs_predict_request asked;
-    struct prediction p = {NULL, line, &asked, result, doubt};
+    unsigned kind = dregs_line_kind_at(line, result->shown.load);
+    struct prediction p = {NULL,
+                           line,
+                           &asked,
+                           result,
+                           doubt,
+                           dregs_line_of_kind(line, kind),
+                           dregs_map_of_kind(result->map, kind)};
 
     dregs_predict_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))

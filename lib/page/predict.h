@@ -12,11 +12,22 @@ struct prediction {
     const dregs_predict_request *request;
     const dregs_predict_result *result;
     const dregs_predict_doubt *doubt; /* NULL: no draws */
+    const dregs_line *of; /* the line as the kind of load that is shown sees it; else `line` */
+    const dregs_map *map; /* and its map */
 };
 
 /* A table of what a load keeps, by solute and in all. */
+/* \p load: whose parts it is on. */
 void dregs_page_predict_residues(const struct prediction *p, const char *key, int where,
-                                 const dregs_residue *residue);
+                                 uint64_t load, const dregs_residue *residue);
+
+/* " (housing)", the kind of a load where they are of several; else nothing. */
+enum { KIND_WORDS = 72 };
+const char *dregs_page_predict_kind_words(const dregs_line *line, uint64_t load,
+                                          char into[KIND_WORDS]);
+
+/* The worst load of each kind, where they are of several. */
+void dregs_page_predict_kinds(const struct prediction *p, int where);
 
 /* How concentrations stand to the limits and targets of the line, for people; as a table; as the
  * part of the working that follows on that of the residue's limits. */

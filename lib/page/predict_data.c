@@ -64,6 +64,8 @@ static void take_load(void *user, uint64_t load, const dregs_state *state,
     unsigned i;
 
     f->load = load;
+    if (dregs_line_kinds(f->line) > 1)
+        put_value(f, NULL, NULL, "kind of load", dregs_line_kind_at(f->line, load) + 1.0, "1");
     for (i = 0; i < dregs_line_stages(f->line); i++)
         put_films(f, state, i);
     for (i = 0; i < residue->solutes; i++)
@@ -160,8 +162,10 @@ static void put_residue(const struct prediction *p, const char *key, double resi
 
 static void put_load(const struct prediction *p)
 {
-    const dregs_load *load = dregs_line_load(p->line);
+    const dregs_load *load = dregs_line_load(p->of);
 
+    if (dregs_line_kinds(p->line) > 1)
+        dregs_report_word(p->report, "shown_kind", dregs_line_load_name(p->of));
     dregs_report_figure(p->report, "parts", dregs_quantity_of(load->parts.si, "1"));
     dregs_report_figure(p->report, "area_per_part", dregs_quantity_of(load->area.si * CM2, "cm2"));
     dregs_report_figure(p->report, "interval", dregs_quantity_of(load->interval.si, "s"));
@@ -248,7 +252,7 @@ static void put_stages(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "film_thickness", NULL, "um", 0);
     for (i = 0; i < dregs_line_stages(p->line); i++) {
         const dregs_stage *stage = dregs_line_stage(p->line, i);
-        const dregs_carried *carried = dregs_line_carried(p->line, i);
+        const dregs_carried *carried = dregs_line_carried(p->of, i);
         dregs_table_word(table, stage->name);
         dregs_table_word(table, dregs_stage_kind_name(stage->kind));
         if (dregs_stage_is(stage, DREGS_STAGE_WET)) {
@@ -294,12 +298,15 @@ void dregs_page_predict_data(const struct prediction *p)
     put_residue_figures(p);
     dregs_page_predict_put_week(p);
     put_targets(p);
+    dregs_page_predict_kinds(p, DREGS_IN_JSON);
     dregs_page_predict_put_bounds(p);
-    dregs_page_predict_residues(p, "worst_by_solute", DREGS_IN_JSON, &p->result->worst_residue);
+    dregs_page_predict_residues(p, "worst_by_solute", DREGS_IN_JSON, p->result->worst.load,
+                                &p->result->worst_residue);
     if (p->result->settles)
-        dregs_page_predict_residues(p, "steady_by_solute", DREGS_IN_JSON,
+        dregs_page_predict_residues(p, "steady_by_solute", DREGS_IN_JSON, p->result->steady.load,
                                     &p->result->steady_residue);
-    dregs_page_predict_residues(p, "lowest_attainable_by_solute", DREGS_IN_JSON, &p->result->floor);
+    dregs_page_predict_residues(p, "lowest_attainable_by_solute", DREGS_IN_JSON,
+                                p->result->worst.load, &p->result->floor);
     put_stages(p);
     put_solutes(p);
     dregs_page_predict_hangs_data(p);

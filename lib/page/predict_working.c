@@ -10,7 +10,7 @@
 
 static void explain_load(const struct prediction *p)
 {
-    const dregs_load *load = dregs_line_load(p->line);
+    const dregs_load *load = dregs_line_load(p->of);
     dregs_report *to = p->report;
 
     dregs_report_line(to, 0, "1. The load %s", load->name);
@@ -26,7 +26,7 @@ static void explain_load(const struct prediction *p)
 
 static void explain_wetting(const struct prediction *p, unsigned stage)
 {
-    const dregs_carried *carried = dregs_line_carried(p->line, stage);
+    const dregs_carried *carried = dregs_line_carried(p->of, stage);
     const dregs_fluid *fluid = dregs_line_wet_with(p->line, stage);
     const dregs_wetting *wetting = &carried->wetting;
     struct numbers n = {0};
@@ -50,7 +50,7 @@ static void explain_wetting(const struct prediction *p, unsigned stage)
 static void explain_plate(const struct prediction *p, const dregs_stage *stage,
                           const dregs_carried *c)
 {
-    const dregs_load *load = dregs_line_load(p->line);
+    const dregs_load *load = dregs_line_load(p->of);
     dregs_report *to = p->report;
     struct numbers n = {0};
 
@@ -86,7 +86,7 @@ static void explain_kushner(const struct prediction *p, const dregs_stage *stage
                       "film law kushner: h = 0.2 sqrt(U mu / rho) = %s um  [Kushner, in "
                       "Konishi, Hirohata, Kubota, Yuri 1974]",
                       dregs_page_six(&n, whole * UM));
-    if (dregs_line_load(p->line)->edge.si > 0)
+    if (dregs_line_load(p->of)->edge.si > 0)
         dregs_report_line(p->report, 4,
                           c->bead > 0
                               ? "more than the bead and 10 um on the face: these stay  [as above]"
@@ -134,8 +134,8 @@ static void explain_thickness(const struct prediction *p, const dregs_stage *sta
 static void explain_film(const struct prediction *p, unsigned index)
 {
     const dregs_stage *stage = dregs_line_stage(p->line, index);
-    const dregs_carried *c = dregs_line_carried(p->line, index);
-    const dregs_load *load = dregs_line_load(p->line);
+    const dregs_carried *c = dregs_line_carried(p->of, index);
+    const dregs_load *load = dregs_line_load(p->of);
     struct numbers n = {0};
 
     dregs_report_line(p->report, 2, "%s", stage->name);
@@ -222,14 +222,14 @@ static void explain_map(const struct prediction *p)
         dregs_report_line(p->report, 2, "%s", dregs_page_solute(p->line, (int)s));
         for (t = 0; t < dregs_line_tanks(p->line); t++) {
             dregs_report_words(p->report, "m'(%s) = ", tank_name(p, t));
-            end_affine(p, dregs_map_row(p->result->map, s, t));
+            end_affine(p, dregs_map_row(p->map, s, t));
         }
         dregs_report_words(p->report, "last film = ");
-        end_affine(p, dregs_map_film(p->result->map, s, last));
+        end_affine(p, dregs_map_film(p->map, s, last));
         if (!dregs_line_traps(p->line))
             continue;
         dregs_report_words(p->report, "trapped in the end = ");
-        end_affine(p, dregs_map_trapped(p->result->map, s, last));
+        end_affine(p, dregs_map_trapped(p->map, s, last));
     }
 }
 
@@ -258,10 +258,10 @@ static void explain_visit(const struct prediction *p, unsigned s, unsigned i,
 /* From what dries in the film, and in the holes, to what is left on an area. */
 static void explain_left(const struct prediction *p, unsigned s, const dregs_predict_pass *pass)
 {
-    const dregs_carried *c = dregs_line_carried(p->line, (unsigned)dregs_line_last_wet(p->line));
+    const dregs_carried *c = dregs_line_carried(p->of, (unsigned)dregs_line_last_wet(p->line));
     const dregs_residue *r = &p->result->shown_residue;
-    const dregs_load *load = dregs_line_load(p->line);
-    double soil = dregs_map_adhering(p->result->map, s, dregs_line_stages(p->line) - 1);
+    const dregs_load *load = dregs_line_load(p->of);
+    double soil = dregs_map_adhering(p->map, s, dregs_line_stages(p->line) - 1);
     struct numbers n = {0};
 
     dregs_report_words(p->report, "residue = %sfilm %s mg x on the parts %s mL / carried %s mL",
@@ -284,8 +284,8 @@ static void explain_left(const struct prediction *p, unsigned s, const dregs_pre
 
 static void explain_solute(const struct prediction *p, unsigned s)
 {
-    const dregs_value *on_parts = &dregs_line_solute(p->line, s)->on_parts;
-    const dregs_load *load = dregs_line_load(p->line);
+    const dregs_value *on_parts = &dregs_line_solute(p->of, s)->on_parts;
+    const dregs_load *load = dregs_line_load(p->of);
     dregs_predict_pass pass = {0};
     struct numbers n = {0};
     unsigned i;

@@ -180,20 +180,24 @@ static dregs_status find_steady(dregs_week *week, unsigned solute, struct calend
 static dregs_status pass_more(const dregs_week *week, unsigned solute, double *most, double *later)
 {
     size_t n = week->tanks, dim = week->dim, i, k;
-    double *z = calloc(2 * dim * n + dim, sizeof *z), *spare = z + dim * n, *left = z + 2 * dim * n;
+    unsigned kinds = dregs_line_kinds(week->line), kind;
+    double *z = calloc((2 * n + kinds) * dim + 1, sizeof *z), *spare = z + dim * n;
+    double *rows = spare + dim * n; /* of each kind of loads */
     uint64_t load, all = week->repeats * week->loads;
 
     if (!z)
         return DREGS_NO_MEMORY;
     memset(most, 0, n * sizeof *most);
-    dregs_residue_row(week->map, solute, left);
+    for (kind = 0; kind < kinds; kind++)
+        dregs_residue_row(dregs_map_of_kind(week->map, kind), solute, rows + kind * dim);
     for (i = 0; i < n; i++)
         z[i * n + i] = 1.0; /* the row of the number one stays 0: nothing comes in */
     for (load = 0; load < all; load++) {
+        const double *row = rows + dregs_line_kind_at(week->line, load + 1) * dim;
         for (k = 0; k < n; k++) {
             double sum = 0.0;
             for (i = 0; i < n; i++)
-                sum += left[i] * z[i * n + k];
+                sum += row[i] * z[i * n + k];
             most[k] = fmax(most[k], sum);
         }
         dregs_balance_map_one_load(week->map, solute, z, spare, n, load);

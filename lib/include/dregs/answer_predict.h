@@ -69,6 +69,17 @@ typedef struct dregs_predict_verdict {
                       share of loads nothing is then known */
 } dregs_predict_verdict;
 
+/** How the loads of one kind stand to the limits of residue, where loads come in a sequence. */
+typedef struct dregs_predict_kind {
+    const dregs_line *line; /**< as if all loads were of it */
+    unsigned loads;         /**< of a cycle */
+    dregs_worst worst;      /**< by the sum of all solutes; `load` 0: none is among those judged */
+    dregs_residue residue;  /**< that this load keeps */
+    double share;           /**< of the limit that is nearest, at the worst load by it; NaN: none */
+    int solute;             /**< of that limit */
+    int met;                /**< all limits of residue, by every load of the kind; known to be so */
+} dregs_predict_kind;
+
 /** Exchange and mixing that are tried in place of an assumed 100 %. Our own choice. */
 #define DREGS_PREDICT_LESS_MIXED 0.8
 
@@ -102,7 +113,7 @@ typedef struct dregs_predict_result {
     const dregs_week *week;  /**< the line by its schedule, nights and weekends; NULL: not stated */
     const char *no_week;     /**< what the schedule does not state for that; NULL without one */
     dregs_week_answer in_week; /**< by the sum of all solutes, where `week` is not NULL */
-    double most; /**< kg/m2: of the worst load, that of the week where it leaves more */
+    double most;       /**< kg/m2: of the worst load, that of the week where it leaves more */
     double less_mixed; /**< worst residue with DREGS_PREDICT_LESS_MIXED where perfect exchange or
                             mixing is assumed; NaN: it is nowhere, the line cannot be so, or only
                             residues are asked for */
@@ -118,6 +129,10 @@ DREGS_API dregs_status dregs_predict_answer(const dregs_line *line,
                                             const dregs_predict_request *request,
                                             dregs_predict_result **result);
 DREGS_API void dregs_predict_result_free(dregs_predict_result *result);
+
+/** A kind of loads, in the order of the file; NULL past the end, and where all loads are alike. */
+DREGS_API const dregs_predict_kind *dregs_predict_result_kind(const dregs_predict_result *result,
+                                                              unsigned index);
 
 /** A limit of the target, that of the sum first; NULL past the end. */
 DREGS_API const dregs_predict_verdict *

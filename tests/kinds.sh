@@ -1,0 +1,76 @@
+#!/bin/sh
+# Loads of several kinds in dregs-predict: the worst of each, in all forms; what does not take them
+# refuses.
+set -eu
+name=dregs-predict
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+mix=$source/data/mixed-loads.csv
+
+# ---- the page names the kind that decides, and judges each ----
+good --draws 0 "$mix"
+prints 'a load every 7 min, of 2 kinds: basket (24 parts of 61 cm2), rack (60 parts of 22 cm2); in the order 2 basket rack'
+sed -n 1,6p out | tr -s ' \n' '  ' | grep 'target met: .* at the worst load (basket), limit 1 ug/cm2' >/dev/null ||
+    fail 'the verdict does not name the kind'
+grep '^basket  *2  *[0-9]' out >/dev/null || fail 'no row of the first kind'
+grep '^rack  *1  *[0-9].* met$' out >/dev/null || fail 'no row of the second kind'
+if grep 'nights and weekends are not counted' out >/dev/null; then
+    fail 'a sequence is taken for a calendar'
+fi
+
+# ---- the worst of each kind is the largest of its loads, each listed by itself ----
+good --draws 0 --loads 1500 --every 1 --format csv "$mix"
+cp out every
+good --draws 0 --loads 1500 --format json "$mix"
+cp out json
+for kind in 1 2; do
+    awk -F, -v kind=$kind '$4 == "kind of load" { k = $5 }
+        $3 == "total" && $4 == "residue" && k == kind && $5 > most { most = $5; at = $1 }
+        END { printf "%.17g %d\n", most, at }' every >most
+    read -r residue load <most
+    # ["basket",2,400.0,0.37...
+    sed -n '/"key": "kinds"/,/"key": "concentration_limits"/s/^ *\["\(.*\)/\1/p' json |
+        sed -n "${kind}p" | awk -F, -v a="$residue" -v at="$load" '{ d = $4 / a - 1 }
+            END { exit !(NR == 1 && $3 == at && d < 1e-12 && d > -1e-12) }' ||
+        fail "kind $kind: listed are load $load with $residue"
+done
+
+# ---- the order may be spelled out; a kind that does not come is not judged ----
+sed 's/2 basket rack/basket basket rack/' "$mix" >spelled.csv
+good --draws 0 --format csv --loads 30 "$mix"
+cp out one
+good --draws 0 --format csv --loads 30 spelled.csv
+cmp -s one out || fail 'the same order in other words gives another answer'
+good --draws 0 --loads 2 "$mix"
+grep '^rack  *1  *-  *-  *-  *-  not judged$' out >/dev/null || fail 'a kind that does not come'
+
+# ---- a limit that one kind misses ----
+sed 's/^limit,level,A,/limit,residue,0.3,ug\/cm2/' "$mix" >strict.csv
+expect 1 --check --draws 0 strict.csv
+grep '^basket .* MISSED$' out >/dev/null || fail 'the first kind is not missed'
+grep '^rack .* met$' out >/dev/null || fail 'the second kind is not met'
+
+# ---- the working and the shown load are of its kind ----
+good --draws 0 --explain --at 3 "$mix"
+prints '1. The load rack'
+prints 'parts = 60'
+prints 'drag-out h = 140 mL/m2'
+good --draws 0 --at 3 "$mix"
+grep '^3 (rack) ' out >/dev/null || fail 'the load that is listed has no kind'
+
+# ---- the others say that they do not take it ----
+refuses()
+{
+    got=0
+    "$build/$1" "$2" "$mix" >out 2>err </dev/null || got=$?
+    [ "$got" -eq 3 ] || fail "$1: exit $got"
+    [ ! -s out ] || fail "$1: something on standard output"
+    [ "$(wc -l <err)" -eq 1 ] || fail "$1: not one line"
+    grep 'mixed-loads.csv:[0-9]*: loads of several kinds are not taken by this tool yet' err >/dev/null || fail "$1: $(cat err)"
+}
+refuses dregs-tally --seed=1
+refuses dregs-size --vary=rinse.flow
+refuses dregs-reuse --explain
+refuses dregs-dry --explain
+
+exit "$failed"
