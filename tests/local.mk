@@ -38,7 +38,7 @@ unit_tests = \
 	tests/test_caution tests/test_cautions \
 	tests/test_checks \
 	tests/test_size \
-	tests/test_size_several tests/test_size_more tests/test_search \
+	tests/test_size_several tests/test_size_more tests/test_size_proof tests/test_search \
 	tests/test_use \
 	tests/test_edit \
 	tests/test_dry tests/test_dry_air \

@@ -228,6 +228,10 @@ static void say_how_far(const struct sizing *s)
         dregs_report_text(s->report, 2, 4,
                           "search ended after %u trials: how much less others take is not known",
                           dregs_sized_trials(sized));
+    else if (dregs_sized_possible(sized) < expense * (1 - 1e-9))
+        dregs_report_text(s->report, 2, 4,
+                          "searched to the end: no values of the ranges take more than %s %% less",
+                          dregs_page_number(&n, (1 - dregs_sized_possible(sized) / expense) * 100));
     if (!isnan(dregs_sized_unrounded(sized)))
         dregs_report_text(s->report, 2, 4,
                           "numbers of few digits, in place of odd ones that would take %s %s",

@@ -5,7 +5,8 @@
  * the target and one that misses it, as the least expense lies at the boundary where both go one
  * way. More are sought by NLopt's SLSQP (Kraft 1988) over the unit cube: each range, or its
  * logarithm, mapped to 0..1. The gradient is by differences. That search is local; it is begun at
- * three places. Whole numbers are gone through around it, see whole.c.
+ * three places, and proof.c says how much less any other values could take. Whole numbers are gone
+ * through around it, see whole.c.
  */
 #include "size/several.h"
 
@@ -13,7 +14,7 @@
 #include <nlopt.h>
 #include <string.h>
 
-enum { EVALUATIONS = 60, STARTS = 3, CLOSING = 60, HALVINGS = 20, TURNS = 4 };
+enum { EVALUATIONS = 60, STARTS = 3, CLOSING = 60 };
 
 /* How far within the limit the search aims: what is left after rounding still meets it. */
 #define AIM  1e-7
@@ -46,7 +47,7 @@ static double height(double of)
     return isfinite(of) ? log(fmax(of, 1e-300)) : 50.0;
 }
 
-static void one_point(struct several *s, const double *x, double *f, double *h)
+void dregs_size_point(struct several *s, const double *x, double *f, double *h)
 {
     struct outcome outcome;
     struct quick quick;
@@ -78,12 +79,12 @@ static void evaluate(struct several *s, const double *x)
 
     if (s->known && memcmp(s->x, x, s->rests * sizeof *x) == 0)
         return;
-    one_point(s, x, &s->f, &s->h);
+    dregs_size_point(s, x, &s->f, &s->h);
     for (i = 0; i < s->rests; i++) {
         double step = x[i] + STEP <= 1 ? STEP : -STEP;
         memcpy(beside, x, s->rests * sizeof *x);
         beside[i] += step;
-        one_point(s, beside, &f, &h);
+        dregs_size_point(s, beside, &f, &h);
         s->df[i] = (f - s->f) / step;
         s->dh[i] = (h - s->h) / step;
     }
@@ -118,7 +119,7 @@ static void close_up(struct several *s, const double *x)
     double inside[DREGS_VARIED_MOST], outside[DREGS_VARIED_MOST], middle[DREGS_VARIED_MOST], f, h;
     unsigned i, k;
 
-    one_point(s, x, &f, &h);
+    dregs_size_point(s, x, &f, &h);
     if (!(h > 0) || !isfinite(s->expense))
         return;
     memcpy(outside, x, s->rests * sizeof *x);
@@ -127,7 +128,7 @@ static void close_up(struct several *s, const double *x)
     for (k = 0; k < 30 && dregs_size_goes_on(s->p); k++) {
         for (i = 0; i < s->rests; i++)
             middle[i] = (inside[i] + outside[i]) / 2;
-        one_point(s, middle, &f, &h);
+        dregs_size_point(s, middle, &f, &h);
         memcpy(h <= 0 ? inside : outside, middle, s->rests * sizeof *middle);
     }
 }
@@ -163,8 +164,8 @@ static void close_in_on_one(struct several *s)
     double met = 0, missed = 1, f, at_met, at_missed, x, h;
     int turn;
 
-    one_point(s, &met, &f, &at_met);
-    one_point(s, &missed, &f, &at_missed);
+    dregs_size_point(s, &met, &f, &at_met);
+    dregs_size_point(s, &missed, &f, &at_missed);
     if ((at_met <= 0) == (at_missed <= 0))
         return;
     if (at_met > 0) {
@@ -175,7 +176,7 @@ static void close_in_on_one(struct several *s)
          turn++) {
         double share = turn % 3 ? -at_met / (at_missed - at_met) : 0.5;
         x = met + fmin(fmax(share, 1e-6), 1 - 1e-6) * (missed - met);
-        one_point(s, &x, &f, &h);
+        dregs_size_point(s, &x, &f, &h);
         if (h <= 0)
             met = x, at_met = h;
         else
@@ -193,7 +194,7 @@ void dregs_size_rest(struct several *s, unsigned starts)
     s->expense = s->least_excess = HUGE_VAL;
     s->allowed = 0;
     if (s->rests == 0) {
-        one_point(s, start, &f, &h);
+        dregs_size_point(s, start, &f, &h);
         return;
     }
     if (s->rests == 1) {
@@ -203,82 +204,9 @@ void dregs_size_rest(struct several *s, unsigned starts)
     for (k = 0; k < starts && dregs_size_goes_on(s->p); k++) {
         for (i = 0; i < s->rests; i++)
             start[i] = k == 0 ? 1.0 : k == 1 ? 0.5 : 0.8 - 0.3 * (double)(i % 2);
-        one_point(s, start, &f, &h);
+        dregs_size_point(s, start, &f, &h);
         search_from(s, start);
     }
-}
-
-/* ln of the excess, and the expense, at a point of the unit cube. */
-static double excess_at(struct several *s, const double *x, double *expense)
-{
-    double f, h;
-
-    one_point(s, x, &f, &h);
-    *expense = exp(f);
-    return h;
-}
-
-/* Between two places of one value, the others as they stand, halved to where what is asked turns:
- * the target is met (`most` 0), or no more than `most` is taken. \return on the side of `no`. */
-static double turn(struct several *s, double *x, unsigned i, double yes, double no, double most)
-{
-    double expense, height;
-    unsigned k;
-
-    for (k = 0; k < HALVINGS; k++) {
-        x[i] = (yes + no) / 2;
-        height = excess_at(s, x, &expense);
-        *((most > 0 ? expense <= most : height <= 0) ? &yes : &no) = x[i];
-    }
-    return no;
-}
-
-/* The end of each range that leaves least. */
-static void find_clean(struct several *s, double *clean)
-{
-    double x[DREGS_VARIED_MOST] = {0}, here, expense;
-    unsigned i, k;
-
-    for (i = 0; i < s->rests; i++) {
-        for (k = 0; k < s->rests; k++)
-            x[k] = 0.5;
-        x[i] = 0;
-        here = excess_at(s, x, &expense);
-        x[i] = 1;
-        clean[i] = excess_at(s, x, &expense) <= here;
-    }
-}
-
-/* What no values take less than, if residue and expense change one way with each of them. Whatever
- * is better than the best found takes no more than that, so each value has a cleanest place it may
- * have; with all others there, each has a cheapest one. In turns, as both close in. */
-static double least_possible(struct several *s)
-{
-    double most[DREGS_VARIED_MOST], cheap[DREGS_VARIED_MOST], x[DREGS_VARIED_MOST] = {0};
-    double best = s->p->best_expense, there, least = 0;
-    unsigned i, n = s->rests, again;
-
-    find_clean(s, most);
-    for (i = 0; i < n; i++)
-        cheap[i] = 1 - most[i];
-    for (again = 0; again < TURNS; again++) {
-        for (i = 0; i < n; i++) {
-            memcpy(x, most, sizeof x);
-            x[i] = cheap[i];
-            if (excess_at(s, x, &there) > 0)
-                cheap[i] = turn(s, x, i, most[i], cheap[i], 0);
-        }
-        (void)excess_at(s, cheap, &least);
-        for (i = 0; i < n; i++) {
-            memcpy(x, cheap, sizeof x);
-            x[i] = most[i];
-            (void)excess_at(s, x, &there);
-            if (there > best * (1 + 1e-6))
-                most[i] = turn(s, x, i, cheap[i], most[i], best * (1 + 1e-6));
-            least = fmin(least, there); /* where what is cleaner is cheaper */
-        }
-    }
-    return least;
 }
 
 /* From the best values so far, the line's own among them. */
@@ -292,6 +220,21 @@ static void search_from_best(struct several *s)
     for (i = 0; i < s->rests; i++)
         start[i] = to_unit(&s->p->varied[s->rest[i]], s->p->best[s->rest[i]]);
     search_from(s, start);
+}
+
+/* How much less others could take; from a better place that turns up on the way once more to the
+ * boundary. */
+static void prove(struct several *s)
+{
+    double before = s->p->best_expense;
+    int proven = 1;
+
+    if (!s->p->status && isfinite(before)) {
+        s->p->sized->possible = dregs_size_prove(s, &proven);
+        if (s->p->best_expense < before)
+            search_from_best(s);
+    }
+    s->p->sized->ended = !proven || !dregs_size_goes_on(s->p);
 }
 
 void dregs_size_several(struct problem *p)
@@ -312,9 +255,7 @@ void dregs_size_several(struct problem *p)
         search_from_best(&s);
         dregs_size_rest(&s, STARTS);
         search_from_best(&s);
-        p->sized->ended = !dregs_size_goes_on(p);
-        if (p->sized->ended && !p->status && isfinite(p->best_expense))
-            p->sized->possible = fmin(least_possible(&s), p->best_expense);
+        prove(&s);
     }
     if (!p->status)
         dregs_size_accept(p, isfinite(p->best_expense) ? p->best : p->nearest);

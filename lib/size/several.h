@@ -30,6 +30,12 @@ struct several {
  * infinite where none meets the target. `starts`: of the local search, where it takes one. */
 void dregs_size_rest(struct several *s, unsigned starts);
 
+/* ln of expense and excess at a point of the unit cube, of the values that are no whole numbers. */
+void dregs_size_point(struct several *s, const double *x, double *f, double *h);
+
+/* What none of these values takes less than, to 0.1 % of the best so far where `proven`. */
+double dregs_size_prove(struct several *s, int *proven);
+
 /* Whole numbers and the rest: into the best trial of the problem. */
 void dregs_size_whole(struct several *s);
 

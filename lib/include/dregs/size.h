@@ -171,9 +171,9 @@ DREGS_API const char *dregs_sized_text(const dregs_sized *sized, size_t *length)
 /** 1: the search ended by its number of trials, or was stopped, before it was done. */
 DREGS_API int dregs_sized_ended(const dregs_sized *sized);
 /** No values of the range take less than this (m3 per load, or cost), so far as the search knows;
- *  the answer's own where it is the least. Of numbers that need not be whole it is known where
- *  the search ended early, if residue and expense change one way with each; else NaN: these are
- *  sought locally. */
+ *  the answer's own where it is the least. Of several that need not be whole it is proven, where
+ *  residue and expense change one way with each, to 0.1 % of the answer, or as far as the search
+ *  came that ended before. NaN where it is not known: linked whole numbers, and one property. */
 DREGS_API double dregs_sized_possible(const dregs_sized *sized);
 /** What whole numbers would take with which all dumps fall together again only after more loads
  *  than a file may have (DREGS_LINE_PERIOD); NaN where none take less. */
