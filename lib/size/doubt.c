@@ -174,15 +174,9 @@ static dregs_status size_with(const dregs_line *line, const dregs_sized *just,
         status = vary_again(found, just->varied, &varied, message);
     if (!status) {
         varied->margin = margin;
-        status = dregs_size(varied, doubt->criterion, doubt->by_cost, sized, message);
+        status = dregs_size_kept(varied, doubt->criterion, doubt->by_cost, 1, sized, message);
     }
     dregs_line_free(found);
-    if (status) {
-        dregs_varied_free(varied);
-    } else {
-        varied->line = NULL;
-        (*sized)->own = varied;
-    }
     return status;
 }
 

@@ -126,6 +126,11 @@ void dregs_size_accept(struct problem *p, const double *value);
 /* Neither failed nor stopped nor at the end of its patience? */
 int dregs_size_goes_on(const struct problem *p);
 
+/* As dregs_size_aimed, of what is varied on a line that will not last: the answer keeps `varied`,
+ * which is freed where there is none. */
+dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                             double aim, dregs_sized **sized, char *message);
+
 /* One property: one.c; several: several.c. */
 void dregs_size_one(struct problem *p);
 /* From the best trial of one property, where it is better than the answer, on to the boundary. */

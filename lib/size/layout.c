@@ -299,15 +299,11 @@ static dregs_status size_plan(struct plan *plan, dregs_criterion criterion, doub
     dregs_balance_use(line, &use);
     varied = dregs_varied_new(line);
     status = varied ? choose_varied(plan, varied, message) : DREGS_NO_MEMORY;
-    if (!status)
-        status = dregs_size_aimed(varied, criterion, !isnan(use.cost), aim, sized, message);
-    dregs_line_free(line);
-    if (status) {
+    if (status)
         dregs_varied_free(varied);
-    } else {
-        varied->line = NULL;
-        (*sized)->own = varied;
-    }
+    else
+        status = dregs_size_kept(varied, criterion, !isnan(use.cost), aim, sized, message);
+    dregs_line_free(line);
     return status;
 }
 

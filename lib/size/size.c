@@ -479,3 +479,17 @@ dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, i
 {
     return dregs_size_aimed(varied, criterion, by_cost, 1, sized, message);
 }
+
+dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                             double aim, dregs_sized **sized, char *message)
+{
+    dregs_status status = dregs_size_aimed(varied, criterion, by_cost, aim, sized, message);
+
+    if (status) {
+        dregs_varied_free(varied);
+        return status;
+    }
+    varied->line = NULL;
+    (*sized)->own = varied;
+    return status;
+}
