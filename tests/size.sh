@@ -554,4 +554,10 @@ else
     echo 'not run: csv beside json (no python3)'
 fi
 
+# one tank alone, while one before it is never dumped: that one decides, and is named
+good --vary 'last.dump every' "$source/data/rinse-bench.csv"
+prints "'first' before it is never dumped in the file, and what it comes to hold decides that number"
+good --vary 'first.dump every' --vary 'last.dump every' "$source/data/rinse-bench.csv"
+if grep -q 'never dumped in the file' out; then fail 'both are varied'; fi
+
 exit $failed

@@ -252,6 +252,7 @@ static void say_answer(const struct sizing *s)
 
     say_verdict(s);
     say_values(s);
+    dregs_page_size_other_tanks(s);
     dregs_page_size_sure(s);
     say_how_far(s);
     dregs_page_size_described(s);

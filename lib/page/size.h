@@ -20,6 +20,8 @@ const char *dregs_page_size_unit(const dregs_varied *varied, unsigned index);
 
 /* Which bound of a concentration binds, or comes nearest. */
 void dregs_page_size_bound(const struct sizing *s);
+/* With one number of loads between dumps: the tanks before it that are never dumped. */
+void dregs_page_size_other_tanks(const struct sizing *s);
 /* What keeps a layout where it is: the residue, or a limit of a concentration. Into `words`. */
 void dregs_page_size_binds(const dregs_size_row *row, char *words, size_t room);
 /* What stands furthest above its limit, as a multiple of it, with its name. */

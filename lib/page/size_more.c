@@ -3,6 +3,7 @@
  * loads that decide, the curve of liquid against residue.
  */
 #include "calendar/calendar.h"
+#include "dregs/stage.h"
 #include "page/bounds.h"
 #include "page/size.h"
 
@@ -26,6 +27,28 @@ void dregs_page_size_bound(const struct sizing *s)
                       dregs_page_bound_value(s->line, bound, bound->reached, value),
                       dregs_page_bound_value(s->line, bound, bound->limit.si, limit),
                       dregs_page_number(&n, bound->share * 100));
+}
+
+void dregs_page_size_other_tanks(const struct sizing *s)
+{
+    const dregs_varied *varied = s->request->varied;
+    unsigned i;
+
+    if (dregs_varied_count(varied) != 1 ||
+        strcmp(dregs_varied_property(varied, 0), "dump every") != 0)
+        return;
+    for (i = 0; i < dregs_line_stages(s->line); i++) {
+        const dregs_stage *stage = dregs_line_stage(s->line, i);
+        if (strcmp(stage->name, dregs_varied_stage(varied, 0, 0)) == 0)
+            return;
+        if (!dregs_stage_is(stage, DREGS_STAGE_RINSES) || stage->tank < 0 || stage->shares.row ||
+            stage->flow.si > 0 || stage->dump_every.row)
+            continue;
+        dregs_report_text(s->report, 2, 4,
+                          "'%s' before it is never dumped in the file, and what it comes to hold "
+                          "decides that number; --vary '%s.dump every' too sizes both",
+                          stage->name, stage->name);
+    }
 }
 
 /* The bound, where it is nearer to its limit than the residue is. */
