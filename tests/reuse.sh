@@ -40,14 +40,14 @@ misuse 'one line file and one log at a time' "$rinse" "$log" "$log"
 misuse 'cannot both be standard input' - -
 misuse 'out of its range' --noise '0 %' "$rinse" "$log"
 misuse 'out of its range' --limit '0 ug/cm2' "$rinse" "$log"
-misuse '--card is text' --card --format json "$rinse" "$log"
+misuse '--card is text or html' --card --format json "$rinse" "$log"
 misuse '--card and --explain' --card --explain "$rinse" "$log"
 misuse '--measure-drag-out goes with no' --measure-drag-out --check "$rinse" "$log"
 misuse 'text, csv, json' --format xml "$rinse" "$log"
 
 # ---- the answer ----
 good "$rinse" "$log"
-sed -n 1p out | grep -E '^good for [0-9]+ more loads after 2026-03-04 09:06; plan on [0-9]+ \(95 %: [0-9]+ to [0-9]+\)$' >/dev/null ||
+sed -n 1p out | grep -E '^good for [0-9]+ more loads after load 14, 2026-03-04 09:06; plan on [0-9]+ \(95 %: [0-9]+ to [0-9]+\)$' >/dev/null ||
     fail "the first line: $(sed -n 1p out)"
 # the number to plan on is the lower end of the range
 sed -n 1p out | awk '{ sub(/.*plan on /, ""); sub(/95 %: /, ""); split($0, n, /[ (]+/)
@@ -59,9 +59,32 @@ prints 'times what rinse-bench.csv says'
 prints 'when to dump'
 prints 'mg per part'
 prints 'licensed professionals decide.'
+# what has run since is taken off, and the answer says from where it counts: the same loads on
+good --format json "$rinse" "$log"
+python3 - <<'END' >loads
+import json
+figures = json.load(open('out'))['figures']
+print(int(figures['loads']['value']), int(figures['loads_since_fill']))
+END
+read -r loads fill <loads
+good --loads-since 2 "$rinse" "$log"
+grep -q "^good for $((loads - 2)) more loads after load 16, 2 loads since 2026-03-04 09:06; plan on" out ||
+    fail "two loads since: $(sed -n 1p out)"
+good --loads-since 2 --format json "$rinse" "$log"
+python3 - "$((loads - 2))" "$((fill + 2))" <<'END' || fail 'two loads since, as figures'
+import json, sys
+figures = json.load(open('out'))['figures']
+assert [figures['loads']['value'], figures['loads_since_fill']] == [int(x) for x in sys.argv[1:]]
+END
+expect 1 --check --loads-since 50 "$rinse" "$log"
+sed -n 1p out | grep -q '^dump now: ' || fail 'fifty loads since'
+misuse 'a whole number from 1 to 100000' --loads-since 0 "$rinse" "$log"
+misuse 'a whole number from 1 to 100000' --loads-since 100001 "$rinse" "$log"
+misuse '--loads-since needs a log' --loads-since 2 "$rinse"
+good "$rinse" "$log"
 # a range that begins at 0 is no number to plan on
 good "$rinse" stopped-flow.csv
-sed -n 1p out | grep -E -q '^not sure of one more load after 2026-03-09 09:30: [0-9]+ at best \(95 %: 0 to [0-9]+\)$' ||
+sed -n 1p out | grep -E -q '^not sure of one more load after load [0-9]+, 2026-03-09 09:30: [0-9]+ at best \(95 %: 0 to [0-9]+\)$' ||
     fail "the first line: $(sed -n 1p out)"
 expect 1 --check "$rinse" stopped-flow.csv
 good "$rinse" "$log"
@@ -147,10 +170,22 @@ END
 # ---- the card ----
 good --card "$rinse" "$log"
 prints 'BENCH CARD'
+prints 'date ____'
+prints 'signature ____'
+grep -E -q '^  Out of date after [0-9]+ more loads, at the next dump, or when load' out ||
+    fail 'when the card goes out of date'
+# a tank that nobody reads has no place on it
+if grep -q '^  first' out; then fail 'a tank without a meter on the card'; fi
+[ "$(wc -l <out)" -le 60 ] || fail 'the card is longer than a page'
 prints 'dump at'
 prints '<- dump this tank first, at this reading'
 prints 'a fill lasts'
 prints 'a meter without compensation shows, in uS/cm (pure water)'
+# printable, from the same report
+good --card --format html "$rinse" "$log"
+grep -q 'BENCH CARD' out && grep -q 'signature ____' out || fail 'the card as html'
+if grep -q 'Levenberg' out; then fail 'the card has the working'; fi
+good --card "$rinse" "$log"
 # the table at the temperature of the reading agrees with it: pure water, 2 % per degC about 25
 python3 - <<'END' || fail 'the table of the card'
 import re

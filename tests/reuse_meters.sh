@@ -58,7 +58,8 @@ begins()
 printf '%s\n' "$head" '2026-03-02T08:00,beaker,4,index,1.3772,,0.0001' \
     '2026-03-02T09:00,beaker,20,index,1.3773,,0.0001' \
     '2026-03-02T12:00,beaker,40,index,1.3774,,0.0001' >index.csv
-begins 'good for ' ipa.csv index.csv
+good ipa.csv index.csv
+if grep -q '^check the log' out; then fail "an index is doubted: $(sed -n 1p out)"; fi
 prints '5 % of the reading beyond that of clean liquid'
 grep -q 'beaker *index *1.3773' out || fail 'a refractive index with four digits'
 # steps of a colour are counted, and that is listed
@@ -73,7 +74,8 @@ prints 'clear: ppm by mass, with 78'
 # less than is detected: no number, and not dropped
 printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,non-volatile residue,<5,mg/L' \
     '2026-03-02T09:00,clear,20,non-volatile residue,< 5,mg/L' >below.csv
-begins 'good for ' ipa.csv below.csv
+good ipa.csv below.csv
+if grep -q '^check the log' out; then fail "bounds are doubted: $(sed -n 1p out)"; fi
 prints '2 rows, 2 readings used'
 prints '2 below detection or above what the meter shows: used as no more than that'
 good --format csv ipa.csv below.csv

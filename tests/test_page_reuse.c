@@ -95,10 +95,11 @@ START_TEST(tells_the_verdict)
     static const struct {
         double limit, last;
         const char *says, *json;
-    } cases[] = {{0.75e-3, 1, "good for ", "\"is\":\"met\""},
-                 {2e-3, 1, "good for more loads after 2026-03-02 04:00: no end", "\"is\":\"met\""},
-                 {0.3e-3, 1, "dump now: the next load leaves ", "\"is\":\"missed\""},
-                 {0.75e-3, 1.5, "measure again: ", "\"is\":\"unknown\""}};
+    } cases[] = {
+        {0.75e-3, 1, "good for ", "\"is\":\"met\""},
+        {2e-3, 1, "good for more loads after load 4, 2026-03-02 04:00: no end", "\"is\":\"met\""},
+        {0.3e-3, 1, "dump now: the next load leaves ", "\"is\":\"missed\""},
+        {0.75e-3, 1.5, "measure again: ", "\"is\":\"unknown\""}};
     static struct written written;
     const char *says = cases[_i].says, *found;
 

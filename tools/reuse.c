@@ -11,10 +11,10 @@ struct request {
     const char *line_file, *readings_file, *liquids_file;
     dregs_reuse_request asked;
     enum front_format format;
-    int check, explain, card, measure;
+    int check, explain, card, measure, since;
 };
 
-enum option { CARD, MEASURE, NOISE, LIMIT, CHECK, FORMAT, EXPLAIN, LIQUIDS };
+enum option { CARD, MEASURE, NOISE, LIMIT, SINCE, CHECK, FORMAT, EXPLAIN, LIQUIDS };
 
 static const struct front_option options[] = {
     [CARD] = {"card", NULL, "one page for the bench: at which reading to dump"},
@@ -22,6 +22,7 @@ static const struct front_option options[] = {
                  "the log is of one rinse with its water shut: its drag-out"},
     [NOISE] = {"noise", "SHARE", "the meter's standard deviation, such as '3 %' of the reading"},
     [LIMIT] = {"limit", "RESIDUE", "instead of the line's target, such as '1 ug/cm2'"},
+    [SINCE] = {"loads-since", "N", "loads that have passed since the last row of the log"},
     [CHECK] = {"check", NULL, "exit 1 unless it is good for more loads"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
@@ -29,11 +30,14 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-reuse", "LINE [READINGS]",
+    "dregs-reuse",
+    "LINE [READINGS]",
     "Tells from meter readings whether a rinse may be used again, for how many loads, and at which "
     "reading to dump. LINE is a line file, READINGS a log; one of them may be - for standard "
     "input. Without a log it tells after how many loads to dump, by the line alone.",
-    options, sizeof options / sizeof options[0], 0};
+    options,
+    sizeof options / sizeof options[0],
+    0};
 
 static int take(void *user, size_t option, const char *argument)
 {
@@ -50,6 +54,13 @@ static int take(void *user, size_t option, const char *argument)
         return front_quantity("noise", argument, "%", 1e-6, 1, &request->asked.noise);
     case LIMIT:
         return front_quantity("limit", argument, "ug/cm2", 1e-12, 1, &request->asked.limit);
+    case SINCE:
+        request->asked.since = front_count(argument);
+        request->since = 1;
+        return request->asked.since > 0 && request->asked.since <= DREGS_REUSE_LOADS_MOST
+                   ? 0
+                   : front_usage("--loads-since is a whole number from 1 to %d",
+                                 DREGS_REUSE_LOADS_MOST);
     case CHECK:
         request->check = 1;
         return 0;
@@ -67,16 +78,19 @@ static int take(void *user, size_t option, const char *argument)
 static int check_request(const struct request *r)
 {
     if (!r->readings_file)
-        return r->measure ? front_usage("--measure-drag-out needs a log")
-                          : front_check(r->line_file, r->liquids_file, r->format, r->explain);
+        return r->measure || r->since
+                   ? front_usage("%s needs a log",
+                                 r->measure ? "--measure-drag-out" : "--loads-since")
+                   : front_check(r->line_file, r->liquids_file, r->format, r->explain);
     if (strcmp(r->line_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("LINE and READINGS cannot both be standard input");
     if (r->liquids_file && strcmp(r->liquids_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("READINGS and --liquids cannot both be standard input");
-    if (r->measure && (r->check || r->card || !isnan(r->asked.limit)))
-        return front_usage("--measure-drag-out goes with no --check, --card or --limit");
-    if (r->card && r->format != FRONT_TEXT)
-        return front_usage("--card is text; it goes with no other --format");
+    if (r->measure && (r->check || r->card || r->since || !isnan(r->asked.limit)))
+        return front_usage(
+            "--measure-drag-out goes with no --check, --card, --limit or --loads-since");
+    if (r->card && r->format != FRONT_TEXT && r->format != FRONT_HTML)
+        return front_usage("--card is text or html; it goes with no other --format");
     if (r->card && r->explain)
         return front_usage("--card and --explain exclude each other");
     return front_check(r->line_file, r->liquids_file, r->format, r->explain);
@@ -117,7 +131,7 @@ static int judge(const struct request *request, const dregs_line *line,
         return front_faults(&faults, status);
     status = request->card ? dregs_page_reuse_card(result, &report)
                            : dregs_page_reuse(result, request->explain, &report);
-    if (!status && request->format == FRONT_HTML)
+    if (!status && request->format == FRONT_HTML && !request->card)
         status = dregs_page_reuse(result, 1, &working);
     exit_status = front_report_with(status, report, working, request->format);
     if (!exit_status && request->check && !result->use_again)

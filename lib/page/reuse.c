@@ -123,25 +123,43 @@ static void say_end(const struct reusing *r)
                            dregs_page_bound_value(r->line, ends, ends->limit.si, limit));
 }
 
+/* "load 14, 2026-03-04 09:06": where the answer counts from. The load as the last row has it;
+ * behind a dump, or liquid that was read by itself, the time alone. */
+static void say_from(const struct reusing *r)
+{
+    const dregs_reading *last =
+        dregs_readings_at(r->readings, dregs_readings_kept(r->readings) - 1);
+    unsigned long long after = r->result->outlook->after;
+    int counted = last->what != DREGS_MEASURED_DUMP && !last->fresh && last->loads >= 0;
+    char when[LOG_TIME];
+
+    dregs_page_log_time(r->readings, last->time, when);
+    if (counted)
+        dregs_report_words(r->report, "load %llu, ", (unsigned long long)last->loads + after);
+    if (after)
+        dregs_report_words(r->report, "%llu load%s since ", after, after == 1 ? "" : "s");
+    dregs_report_words(r->report, "%s", when);
+}
+
 /* How many, since when, and the number to plan on: the lower end of the range. */
 static void say_loads(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
-    const dregs_reading *last =
-        dregs_readings_at(r->readings, dregs_readings_kept(r->readings) - 1);
     int no_end = r->result->advice == DREGS_ADVICE_NO_END;
-    char low[24], high[24], when[LOG_TIME];
+    char low[24], high[24];
 
-    dregs_page_log_time(r->readings, last->time, when);
     if (r->result->advice == DREGS_ADVICE_UNSURE)
-        dregs_report_words(r->report, "not sure of one more load after %s: %s at best", when,
-                           loads_text(low, a->loads));
+        dregs_report_words(r->report, "not sure of one more load after ");
     else if (no_end)
-        dregs_report_words(r->report, "good for more loads after %s: no end within %d", when,
-                           DREGS_REUSE_LOADS_MOST);
+        dregs_report_words(r->report, "good for more loads after ");
     else
-        dregs_report_words(r->report, "good for %llu more load%s after %s",
-                           (unsigned long long)a->loads, a->loads == 1 ? "" : "s", when);
+        dregs_report_words(r->report, "good for %llu more load%s after ",
+                           (unsigned long long)a->loads, a->loads == 1 ? "" : "s");
+    say_from(r);
+    if (r->result->advice == DREGS_ADVICE_UNSURE)
+        dregs_report_words(r->report, ": %s at best", loads_text(low, a->loads));
+    else if (no_end)
+        dregs_report_words(r->report, ": no end within %d", DREGS_REUSE_LOADS_MOST);
     if (r->result->advice == DREGS_ADVICE_UNSURE)
         ;
     else if (a->low == 0)

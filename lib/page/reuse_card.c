@@ -79,14 +79,45 @@ static void say_stage(const struct reusing *r, unsigned stage)
     say_temperatures(r, stage);
 }
 
-/* Is there a tank of its own that someone reads or dumps? */
-static int has_place(const struct reusing *r, unsigned index)
+/* Is the tank read? Where none is, all that a reading would tell of. */
+static int has_place(const struct reusing *r, unsigned index, int any_read)
 {
     const dregs_stage *stage = dregs_line_stage(r->line, index);
     const dregs_dump_reading *at = &r->result->outlook->at[index];
 
-    return stage->tank >= 0 && !stage->shares.row &&
-           (at->known || at->own || dregs_stage_is(stage, DREGS_STAGE_TANK | DREGS_STAGE_RINSES));
+    return stage->tank >= 0 && !stage->shares.row && (any_read ? at->own : at->known);
+}
+
+static int is_any_read(const struct reusing *r)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(r->line); i++)
+        if (r->result->outlook->at[i].own)
+            return 1;
+    return 0;
+}
+
+/* Until when the card holds: loads that it names, or a change of what it rests on. */
+static void say_validity(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    uint64_t loads = a->cycled ? a->cycle_low : a->low;
+
+    dregs_report_gap(r->report);
+    if (!dregs_page_reuse_fits(r) || loads == 0 || loads == DREGS_REUSE_LOADS_MOST)
+        dregs_report_words(r->report, "Out of date at the next dump, ");
+    else
+        dregs_report_words(r->report, "Out of date after %llu more load%s, at the next dump, ",
+                           (unsigned long long)loads, loads == 1 ? "" : "s");
+    dregs_report_text(r->report, 2, 4,
+                      "or when load, drain time, liquid, cleaner or meter change: print it anew.");
+    dregs_report_text(r->report, 2, 4,
+                      "A reading far from the ones before it: clean the probe, measure again.");
+    dregs_report_gap(r->report);
+    dregs_report_line(r->report, 2,
+                      "date ________________  name ______________________  signature "
+                      "______________________");
 }
 
 dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_report **report)
@@ -107,13 +138,9 @@ dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_repor
     dregs_report_line(r.report, 0, "limit on the dried part: %s ug/cm2",
                       dregs_page_number(&n, result->outlook->limit * UG_PER_CM2));
     for (i = 0; i < dregs_line_stages(r.line); i++)
-        if (has_place(&r, i))
+        if (has_place(&r, i, is_any_read(&r)))
             say_stage(&r, i);
-    dregs_report_gap(r.report);
-    dregs_report_text(r.report, 2, 4,
-                      "A reading far from the ones before it: rinse the probe, measure again.");
-    dregs_report_text(r.report, 2, 4,
-                      "Card out of date when load, drain time, water or cleaner change.");
+    say_validity(&r);
     dregs_report_show(r.report, DREGS_LIST_CAUTIONS, "cautions");
     dregs_page_cautions(r.report, result->caution, result->cautions);
     return dregs_page_end(r.report, report);

@@ -427,9 +427,11 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
         status = find_dump_readings(reuse, &run);
     if (!status && (answer->blind || (answer->low == 0 && !answer->dump_now)))
         status = fill_cycle(reuse, &run);
+    answer->after = reuse->request.since;
     if (!status && answer->stage >= 0 && reuse->count > 0)
-        answer->since = (uint64_t)(dregs_readings_at(reuse->readings, reuse->count - 1)->at -
-                                   last_fill(reuse, (unsigned)answer->stage));
+        answer->since =
+            answer->after + (uint64_t)(dregs_readings_at(reuse->readings, reuse->count - 1)->at -
+                                       last_fill(reuse, (unsigned)answer->stage));
     if (!status)
         tell_again(reuse);
     free(run.scratch);

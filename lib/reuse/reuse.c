@@ -207,7 +207,16 @@ static dregs_status set_up_dumps(dregs_reuse *reuse)
         const dregs_stage *stage = dregs_line_stage(line, i);
         if (stage->tank < 0 || stage->shares.row || reuse->by_hand[i])
             continue;
-        if (stage->dump_every.row)
+        if (reuse->count == 0 && stage->dump_every.row)
+            status =
+                dregs_reuse_assume(reuse,
+                                   "%.60s: fresh at first, then dumped every %.0f loads as the "
+                                   "line file says",
+                                   stage->name, stage->dump_every.si);
+        else if (reuse->count == 0)
+            status =
+                dregs_reuse_assume(reuse, "%.60s: fresh at first, and never dumped", stage->name);
+        else if (stage->dump_every.row)
             status = dregs_reuse_assume(reuse,
                                         "%.60s: fresh when the log begins, then dumped every %.0f "
                                         "loads as the line file says (the log has no row of it)",
@@ -346,7 +355,7 @@ void dregs_reuse_free(dregs_reuse *reuse)
 
 void dregs_reuse_request_init_of_size(dregs_reuse_request *request, size_t size)
 {
-    dregs_reuse_request made = {size, NAN, NAN, NAN, NAN};
+    dregs_reuse_request made = {size, NAN, NAN, NAN, NAN, 0};
 
     dregs_give(request, size, &made, sizeof made);
 }
@@ -483,7 +492,7 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
         faults = &own;
     snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
     dregs_reuse_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request))
+    if (!dregs_take(&asked, sizeof asked, request) || asked.since > DREGS_REUSE_LOADS_MOST)
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the request was not set up");
     status = dregs_reuse_prepare(line, readings, &asked, &made, faults);
     if (!status)

@@ -93,6 +93,9 @@ dregs_status dregs_reuse_run_to_now(const struct run *run, const double *q, stru
     if (!status)
         status = dregs_reuse_march(run->reuse, engine, run->regime->about.begin, run->reuse->count,
                                    run->scratch);
+    if (!status && run->reuse->request.since > 0)
+        status = dregs_state_before(engine->state,
+                                    dregs_state_next(engine->state) + run->reuse->request.since);
     return status;
 }
 

@@ -23,7 +23,7 @@ double dregs_reuse_run_limit(const dregs_reuse *reuse, int solute);
 /* A share of a limit that counts as met. */
 int dregs_reuse_run_meets(double share);
 
-/* The engine behind the last reading. */
+/* The engine behind the last reading, and the loads that are said to have passed since. */
 dregs_status dregs_reuse_run_to_now(const struct run *run, const double *q, struct engine *engine);
 /* The share of the limit that the next load takes. */
 double dregs_reuse_run_next(const struct run *run, const struct engine *engine, int *solute);

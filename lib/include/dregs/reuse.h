@@ -66,9 +66,10 @@ typedef struct dregs_regime {
     size_t found;    /**< the reading at which it was noticed */
     dregs_factor drag_out; /**< against the line file, during the regime: the geometric mean over
                                 the films whose liquid comes to a meter */
-    dregs_factor of_stage[DREGS_LINE_STAGES]; /**< of each film by itself; NaN where there is none */
-    dregs_factor soil;     /**< on the parts that come */
-    dregs_factor adhering; /**< of it, what no stage takes off */
+    dregs_factor
+        of_stage[DREGS_LINE_STAGES]; /**< of each film by itself; NaN where there is none */
+    dregs_factor soil;               /**< on the parts that come */
+    dregs_factor adhering;           /**< of it, what no stage takes off */
     dregs_factor fresh; /**< kg/m3 that fresh liquid holds of its own, where it was measured; NaN */
 } dregs_regime;
 
@@ -80,6 +81,8 @@ typedef struct dregs_reuse_request {
                        log itself */
     double drag_out_sd, soil_sd; /**< prior, as shares; NaN: from the spreads of the line file */
     double limit;                /**< kg/m2, of all solutes; NaN: the target of the line file */
+    uint64_t since;              /**< loads that have passed since the last row of the log; 0 to
+                                      DREGS_REUSE_LOADS_MOST */
 } dregs_reuse_request;
 
 /** All from the log and the line file. */
@@ -155,6 +158,8 @@ typedef struct dregs_reuse_outlook {
     const char *doubt_meant; /**< the unit they are in rather, "uS/cm"; NULL: none explains them */
     unsigned long
         doubt_line; /**< of the log, from which on they are; 0: the most of all readings */
+    uint64_t after; /**< loads that have passed since the last row: the answer counts from behind
+                         them */
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
