@@ -84,7 +84,7 @@ for form in last flow last. .flow . '' = last=1..2; do
     misuse "--vary '$form' is not STAGE.PROPERTY" "--vary=$form" line.csv
 done
 for property in colour film kind residue 'top up from' Flow 'removal dust' clearing; do
-    misuse "cannot be varied; the choices: flow, volume, use, dump every, drain time, exchange, temperature, removal, drag-out, mixing, blow-off, clearing, hold-up" \
+    misuse "cannot be varied; the choices: flow, volume, use, dump every, drain time, exchange, temperature, removal, drag-out, mixing, blow-off, clearing, hold-up, hold-up exchange" \
         --vary "last.$property" line.csv
 done
 misuse "'lats' is no stage of the line; the choices: bath, first, last, oven; nearest: 'last'" \
@@ -217,6 +217,10 @@ just()
 just bath.removal bath,removal 1.001 1
 just last.drag-out last,drag-out 1.001 0.11
 just basket.hold-up basket,hold-up 1.001 0.11
+cp line.csv as-film.csv
+echo 'basket,hold-up exchange,50,%,,' >>line.csv
+just 'basket.hold-up exchange' 'basket,hold-up exchange' 0.999 3
+mv as-film.csv line.csv
 good --format csv --vary bath.removal line.csv
 answer=$(value removal)
 good --format csv --vary 'bath.removal=50..100 %' line.csv

@@ -167,9 +167,15 @@ static void copy_model(struct plan *plan, unsigned k)
     static const char *const own[] = {"kind",       "flow",    "overflow to", "top up from",
                                       "dump every", "dump at", "refill from", "shares tank with",
                                       "liquid",     "feed",    NULL};
-    static const char *const spray[] = {
-        "temperature",      "film",       "drag-out", "drag-out class",
-        "withdrawal speed", "drain time", "film law", NULL};
+    static const char *const spray[] = {"temperature",
+                                        "film",
+                                        "drag-out",
+                                        "drag-out class",
+                                        "withdrawal speed",
+                                        "drain time",
+                                        "film law",
+                                        "hold-up exchange",
+                                        NULL};
     const char *model = dregs_line_stage(plan->line, plan->model)->name;
     unsigned i;
 

@@ -23,6 +23,7 @@ enum variable {
     BLOW_OFF,
     CLEARING,
     HOLD_UP,
+    HOLD_UP_EXCHANGE,
     VARIABLES
 };
 
@@ -45,6 +46,7 @@ static const struct {
     [BLOW_OFF] = {"blow-off", "%", 0, 0},
     [CLEARING] = {"clearing", "L/h", -1, 0},
     [HOLD_UP] = {"hold-up", "mL", 0, 1},
+    [HOLD_UP_EXCHANGE] = {"hold-up exchange", "%", 0, 0},
 };
 
 /* Which one a property is; of a solute that the line has, where it names one. -1 for none. */
@@ -148,6 +150,8 @@ static const char *hindrance(const dregs_line *line, const dregs_stage *stage, i
                                                    : "the load does not state its height";
     case HOLD_UP:
         return "it is the load's";
+    case HOLD_UP_EXCHANGE:
+        return dregs_line_load(line)->hold_up.row ? NULL : "the load does not state its hold-up";
     default: /* TEMPERATURE */
         if (!dregs_stage_is(stage, DREGS_STAGE_WET) || stage->shares.row)
             return "only a wash, rinse or spray of its own liquid has it";
@@ -191,6 +195,7 @@ static void usual_range(const dregs_line *line, unsigned index, int which, doubl
     case REMOVAL:
     case MIXING:
     case BLOW_OFF:
+    case HOLD_UP_EXCHANGE:
         *low = 0;
         *high = 1;
         break;
@@ -246,7 +251,8 @@ static dregs_status check_stages(const dregs_line *line, int which, const char *
     unsigned i;
     int index;
 
-    if (which == HOLD_UP && stages == 1 && strcmp(stage[0], dregs_line_load_name(line)) == 0)
+    if ((which == HOLD_UP || (which == HOLD_UP_EXCHANGE && dregs_line_load(line)->hold_up.row)) &&
+        stages == 1 && strcmp(stage[0], dregs_line_load_name(line)) == 0)
         return DREGS_OK;
     for (i = 0; i < stages; i++) {
         index = find_stage(line, stage[i]);
@@ -264,7 +270,8 @@ static dregs_status check_stages(const dregs_line *line, int which, const char *
 
 static int is_share(int which)
 {
-    return which == EXCHANGE || which == REMOVAL || which == MIXING || which == BLOW_OFF;
+    return which == EXCHANGE || which == REMOVAL || which == MIXING || which == BLOW_OFF ||
+           which == HOLD_UP_EXCHANGE;
 }
 
 static int may_be_none(int which)
