@@ -279,45 +279,100 @@ static void mark_dominated(struct answer *answer)
         dregs_size_row *row = &answer->row[i]->shown;
         row->dominated = -1;
         for (k = 0; k < answer->shown.rows && row->dominated < 0; k++)
-            if (meets(row) && meets(&answer->row[k]->shown) &&
+            if ((meets(row) || row->sureness->passed_over) && meets(&answer->row[k]->shown) &&
                 dominates(&answer->row[k]->shown, row))
                 row->dominated = (int)k;
     }
+}
+
+/* The line of a row that was sized, and its figures. */
+static dregs_status describe_row(const dregs_line *line, double loads_per_shift, struct row *row)
+{
+    dregs_size_row *shown = &row->shown;
+    struct rinses rinses = {0};
+    dregs_status status;
+
+    shown->sized = row->sized;
+    shown->sureness = &row->sure.shown;
+    shown->rule = no_rule;
+    dregs_line_free(row->line);
+    row->line = NULL;
+    shown->possible = 0;
+    if (row->sized && isfinite(dregs_sized_compliance(row->sized)->excess)) {
+        status = read_answer(line, row->sized, &row->line);
+        if (status == DREGS_NO_MEMORY)
+            return status;
+        shown->possible = !status;
+    }
+    shown->line = row->line;
+    if (shown->possible) {
+        measure(row->line, &rinses);
+        shown->figures = figures_of(row->sized, loads_per_shift);
+    }
+    shown->volume = rinses.volume;
+    rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
+    if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
+        shown->rule = rule_of(line, &rinses, row->sized);
+    return DREGS_OK;
 }
 
 static dregs_status size_row(const dregs_line *line, const dregs_size_request *request,
                              double loads_per_shift, struct row *row)
 {
     dregs_size_row *shown = &row->shown;
-    struct rinses rinses = {0};
     dregs_status status = dregs_size_layout(line, shown->layout, shown->stages, request->criterion,
                                             &row->sized, shown->message);
 
-    if (!status && isfinite(dregs_sized_compliance(row->sized)->excess))
-        status = dregs_answer_size_sure(line, request, 0, &row->sized, &row->sure, shown->message);
-    shown->sized = row->sized;
-    shown->sureness = &row->sure.shown;
-    shown->rule = no_rule;
     if (status == DREGS_NO_MEMORY)
         return status;
     if (status && !*shown->message)
         snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
-    if (!status && isfinite(dregs_sized_compliance(row->sized)->excess)) {
-        status = read_answer(line, row->sized, &row->line);
+    return describe_row(line, loads_per_shift, row);
+}
+
+/* Is a row that just meets the target beaten by one that is as sure as asked for? To be surer takes
+ * no less. */
+static int is_beaten(const struct answer *answer, const struct row *row)
+{
+    size_t i;
+
+    for (i = 0; i < answer->shown.rows; i++)
+        if (answer->row[i]->sure.shown.reached && meets(&row->shown) &&
+            dominates(&answer->row[i]->shown, &row->shown))
+            return 1;
+    return 0;
+}
+
+/* How sure the rows are, those that take least first: most of the others need not be asked. */
+static dregs_status make_sure(const dregs_line *line, const dregs_size_request *request,
+                              struct answer *answer)
+{
+    double confidence = dregs_answer_size_confidence(line, request);
+    dregs_status status = DREGS_OK;
+    size_t i;
+
+    qsort(answer->row, answer->shown.rows, sizeof(struct row *), by_liquid);
+    for (i = 0; i < answer->shown.rows && !status; i++) {
+        struct row *row = answer->row[i];
+        dregs_size_row *shown = &row->shown;
+        if (!shown->possible)
+            continue;
+        if (!isnan(confidence) && is_beaten(answer, row)) {
+            row->sure.shown.passed_over = 1;
+            row->sure.shown.confidence = confidence;
+            continue;
+        }
+        status = dregs_answer_size_sure(line, request, 0, &row->sized, &row->sure, shown->message);
         if (status == DREGS_NO_MEMORY)
             return status;
+        if (status && !*shown->message)
+            snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
         shown->possible = !status;
-        shown->line = row->line;
+        status = status ? DREGS_OK : describe_row(line, answer->shown.loads_per_shift, row);
+        if (request->progress && request->progress(request->user, (unsigned)i, HUGE_VAL))
+            break;
     }
-    if (shown->possible)
-        measure(row->line, &rinses);
-    if (shown->possible)
-        shown->figures = figures_of(row->sized, loads_per_shift);
-    shown->volume = rinses.volume;
-    rinses.stages = shown->stages; /* the new ones, whatever other rinses the line has */
-    if (shown->possible && shown->layout == DREGS_COUNTERFLOW)
-        shown->rule = rule_of(line, &rinses, row->sized);
-    return DREGS_OK;
+    return status;
 }
 
 /* How far a row is from all that is asked of it: residues and bounds of concentrations. */
@@ -337,6 +392,7 @@ static void count_met(struct answer *answer)
     for (i = 0; i < answer->shown.rows; i++) {
         const dregs_size_row *row = &answer->row[i]->shown;
         answer->shown.rows_met += (size_t)meets(row);
+        answer->shown.rows_passed += (size_t)row->sureness->passed_over;
         if (row->possible && excess_of(row) < least) {
             least = excess_of(row);
             answer->shown.nearest = i;
@@ -377,6 +433,8 @@ static dregs_status answer_layouts(const dregs_line *line, const dregs_size_requ
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", answer->row[0]->shown.message);
         return DREGS_DOMAIN;
     }
+    if (!status && !stopped)
+        status = make_sure(line, request, answer);
     if (!status) {
         qsort(answer->row, answer->shown.rows, sizeof(struct row *), by_liquid);
         mark_dominated(answer);

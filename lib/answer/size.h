@@ -9,11 +9,14 @@
 struct sureness {
     dregs_size_sureness shown;
     dregs_sized *just;
+    dregs_bound keeps;
 };
 
 /* Confidence and draws in their ranges? As dregs_size_answer. */
 dregs_status dregs_answer_size_check(const dregs_line *line, const dregs_size_request *request,
                                      char *message);
+/* The probability that is asked for; NaN for none. */
+double dregs_answer_size_confidence(const dregs_line *line, const dregs_size_request *request);
 /* No draws. */
 void dregs_answer_size_unsure(struct sureness *sure);
 /* How sure an answer is, and in its place one that is as sure as asked for, where there is one. */

@@ -8,7 +8,7 @@
 #include <stdio.h>
 
 /* What is asked for: by the request, else by the target; NaN for nothing. */
-static double confidence_of(const dregs_line *line, const dregs_size_request *request)
+double dregs_answer_size_confidence(const dregs_line *line, const dregs_size_request *request)
 {
     const dregs_value *stated = &dregs_line_target(line)->confidence;
 
@@ -23,7 +23,7 @@ static uint64_t draws_of(const dregs_line *line, const dregs_size_request *reque
 
     if (request->draws != DREGS_SIZE_DRAWS_USUAL)
         return request->draws;
-    if (request->first && isnan(confidence_of(line, request)))
+    if (request->first && isnan(dregs_answer_size_confidence(line, request)))
         return 0; /* for every layout that would take long */
     usual = dregs_ensemble_usual(line);
     return request->first && usual > DREGS_SIZE_DRAWS_LAYOUT ? DREGS_SIZE_DRAWS_LAYOUT : usual;
@@ -66,9 +66,10 @@ dregs_status dregs_answer_size_sure(const dregs_line *line, const dregs_size_req
                                     int by_cost, dregs_sized **sized, struct sureness *sure,
                                     char *message)
 {
-    struct size_doubt doubt = {request->criterion, by_cost,          draws_of(line, request),
-                               request->seed,      request->threads, confidence_of(line, request)};
-    struct size_stand just = {0, 0, 0}, stand;
+    struct size_doubt doubt = {
+        request->criterion, by_cost,          draws_of(line, request),
+        request->seed,      request->threads, dregs_answer_size_confidence(line, request)};
+    struct size_stand just = {0}, stand;
     dregs_size_sureness *shown = &sure->shown;
     dregs_sized *surer = NULL;
     dregs_status status;
@@ -87,8 +88,12 @@ dregs_status dregs_answer_size_sure(const dregs_line *line, const dregs_size_req
     shown->rows = just.rows;
     shown->confidence = doubt.confidence;
     shown->reached = !isnan(doubt.confidence) && (surer || just.excess <= 1);
-    if (!isnan(doubt.confidence) && !shown->reached)
+    if (!isnan(doubt.confidence) && !shown->reached) {
         shown->best = (double)stand.met / (double)doubt.draws;
+        sure->keeps = stand.bound;
+        shown->keeps = stand.bounded ? &sure->keeps : NULL;
+        shown->kept = (double)stand.bounded / (double)doubt.draws;
+    }
     if (surer) {
         shown->just = sure->just = *sized;
         shown->just_met = (double)just.met / (double)doubt.draws;

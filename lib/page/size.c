@@ -339,17 +339,20 @@ static void put_layout(const struct sizing *s, dregs_table *table, const dregs_s
         dregs_table_word(table, sought);
         return;
     }
-    if (!dregs_page_size_sure_met(row->sureness)) {
-        snprintf(sought, sizeof sought, "not possible: at best in %s of draws",
-                 dregs_page_size_sure_share(row->sureness->best, share));
+    if (!dregs_page_size_sure_met(row->sureness) && !row->sureness->passed_over) {
+        const dregs_bound *keeps = row->sureness->keeps;
+        snprintf(sought, sizeof sought, "not possible: at best in %s of draws%s%s",
+                 dregs_page_size_sure_share(row->sureness->best, share), keeps ? "; " : "",
+                 keeps ? dregs_page_bound_of(row->line, keeps, binds) : "");
         dregs_table_word(table, sought);
         return;
     }
     varied = dregs_sized_varied(sized);
     use = dregs_sized_use(sized);
     unit = dregs_page_size_unit(varied, 0);
-    snprintf(sought, sizeof sought, "%s %s%s%s", dregs_varied_property(varied, 0),
-             dregs_page_number(&n, dregs_page_size_found(sized, 0)), *unit ? " " : "", unit);
+    snprintf(sought, sizeof sought, "%s %s%s%s%s", dregs_varied_property(varied, 0),
+             dregs_page_number(&n, dregs_page_size_found(sized, 0)), *unit ? " " : "", unit,
+             row->sureness->passed_over ? ", just met" : "");
     dregs_table_word(table, sought);
     dregs_table_number(table, use->bought * LITRES);
     dregs_table_number(table, row->figures.fresh_per_shift * LITRES);
@@ -374,19 +377,23 @@ static void say_layouts_verdict(const struct sizing *s)
     double times;
 
     dregs_page_size_missed(row->line, row->sized, &times, missed, sizeof missed);
-    if (s->result->met)
-        dregs_report_text(
-            s->report, 0, 2,
-            "the target is met by %zu of %zu layouts of n equal rinses; least %s: %s, "
-            "%u",
-            s->result->rows_met, s->result->rows, s->result->by_cost ? "cost" : "fresh liquid",
-            dregs_layout_name(row->layout), row->stages);
-    else
+    if (s->result->met) {
+        dregs_report_words(s->report, "the target is met by %zu of %zu layouts of n equal rinses",
+                           s->result->rows_met, s->result->rows);
+        if (s->result->rows_passed)
+            dregs_report_words(s->report, ", and just met by %zu more that these beat",
+                               s->result->rows_passed);
+        dregs_report_words(s->report, "; least %s: %s, %u",
+                           s->result->by_cost ? "cost" : "fresh liquid",
+                           dregs_layout_name(row->layout), row->stages);
+        dregs_report_end(s->report, 0, 2);
+    } else {
         dregs_report_text(
             s->report, 0, 2,
             "NOT POSSIBLE: no layout of n equal rinses meets the target; nearest: %s, "
             "%u, where %s is %s times the limit",
             dregs_layout_name(row->layout), row->stages, missed, dregs_page_number(&n, times));
+    }
     dregs_report_verdict(s->report, s->result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
 }
 

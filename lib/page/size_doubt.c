@@ -2,6 +2,7 @@
 /* size_doubt.c: how sure a sizing is, on its page: the probability, what just meets the target
  * beside it, and what the safety costs.
  */
+#include "page/bounds.h"
 #include "page/size.h"
 
 #include <math.h>
@@ -29,7 +30,7 @@ static const char *percent(double share, char into[32])
 int dregs_page_size_sure_verdict(const struct sizing *s)
 {
     const dregs_size_sureness *sure = s->result->sureness;
-    char asked[32], best[32];
+    char asked[32], best[32], kept[32], of[BOUND_WORDS], limit[BOUND_WORDS];
 
     if (!sure->draws || isnan(sure->confidence) || !dregs_sized_feasible(s->result->sized))
         return 0;
@@ -41,6 +42,12 @@ int dregs_page_size_sure_verdict(const struct sizing *s)
                           "NOT POSSIBLE in the range with a probability of %s: at best in %s of "
                           "draws; as stated it is just met with",
                           percent(sure->confidence, asked), percent(sure->best, best));
+    if (sure->keeps)
+        dregs_report_text(
+            s->report, 2, 4, "what keeps it from that: %s passes its limit of %s in %s of draws",
+            dregs_page_bound_of(s->line, sure->keeps, of),
+            dregs_page_bound_value(s->line, sure->keeps, sure->keeps->limit.si, limit),
+            percent(sure->kept, kept));
     dregs_report_verdict(s->report, sure->reached ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     return 1;
 }
@@ -142,6 +149,16 @@ unsigned dregs_page_size_sure_asked(const struct sizing *s)
     return sure_of_any(s) ? DREGS_ASKED_DOUBT : 0;
 }
 
+static int any_passed_over(const struct sizing *s)
+{
+    size_t i;
+
+    for (i = 0; i < s->result->rows; i++)
+        if (dregs_size_result_row(s->result, i)->sureness->passed_over)
+            return 1;
+    return 0;
+}
+
 void dregs_page_size_sure_layouts(const struct sizing *s)
 {
     const dregs_size_sureness *sure = sure_of_any(s);
@@ -149,6 +166,10 @@ void dregs_page_size_sure_layouts(const struct sizing *s)
 
     if (!sure)
         return;
+    if (any_passed_over(s))
+        dregs_report_text(s->report, 2, 4,
+                          "'just met': as stated, and not made surer, for a row that is as sure as "
+                          "asked beats it even so");
     if (isnan(sure->confidence))
         dregs_report_text(s->report, 2, 4,
                           "sure: the share of %llu draws of the %u values with a spread in which "

@@ -20,7 +20,7 @@
 #define NEAR    1e-5 /* of the limit: as near as the answer is sought */
 #define CLOSEST 1e-9 /* between two margins: then only a jump is left */
 
-enum { TRIES = 24 };
+enum { TRIES = 24, BOUNDS_MOST = 64 };
 
 /* ---- the draws of one line ---- */
 
@@ -31,7 +31,27 @@ struct judged {
     pthread_mutex_t lock;
     double *excess;
     uint64_t count;
+    /* the bounds that draws miss the target by, and how many do */
+    dregs_bound bound[BOUNDS_MOST];
+    uint64_t missed[BOUNDS_MOST];
+    unsigned bounds;
 };
+
+/* Counts a draw to the bound that keeps it from the target. */
+static void count_missed(struct judged *judged, const dregs_bound *bound)
+{
+    unsigned i;
+
+    for (i = 0; i < judged->bounds; i++)
+        if (judged->bound[i].kind == bound->kind && judged->bound[i].stage == bound->stage &&
+            judged->bound[i].solute == bound->solute)
+            break;
+    if (i == BOUNDS_MOST)
+        return;
+    if (i == judged->bounds)
+        judged->bound[judged->bounds++] = *bound;
+    judged->missed[i]++;
+}
 
 /* Keeps what a draw comes to; the line as stated is asked too, and is no draw. */
 static dregs_status ask(void *user, const dregs_line *drawn, double *figure)
@@ -45,6 +65,8 @@ static dregs_status ask(void *user, const dregs_line *drawn, double *figure)
         return status;
     pthread_mutex_lock(&judged->lock);
     judged->excess[judged->count++] = outcome.excess;
+    if (outcome.excess > 1 && outcome.bounded && outcome.bound.share >= outcome.excess)
+        count_missed(judged, &outcome.bound);
     pthread_mutex_unlock(&judged->lock);
     return DREGS_OK;
 }
@@ -63,6 +85,7 @@ static void count_up(struct judged *judged, const struct size_doubt *doubt,
     uint64_t rank = isnan(doubt->confidence)
                         ? 1
                         : (uint64_t)ceil(doubt->confidence * (double)doubt->draws - 1e-9);
+    unsigned i;
 
     qsort(judged->excess, judged->count, sizeof *judged->excess, by_size);
     if (rank < 1)
@@ -71,6 +94,11 @@ static void count_up(struct judged *judged, const struct size_doubt *doubt,
     for (stand->met = 0; stand->met < judged->count && judged->excess[stand->met] <= 1;
          stand->met++)
         ;
+    for (i = 0; i < judged->bounds; i++)
+        if (judged->missed[i] > stand->bounded) {
+            stand->bounded = judged->missed[i];
+            stand->bound = judged->bound[i];
+        }
 }
 
 static dregs_status judge_draws(const dregs_ensemble *ensemble, const struct size_doubt *doubt,
@@ -114,7 +142,7 @@ dregs_status dregs_size_stand(const dregs_line *line, const dregs_sized *sized,
                               const struct size_doubt *doubt, struct size_stand *stand,
                               char *message)
 {
-    struct size_stand made = {0, 0, HUGE_VAL};
+    struct size_stand made = {.excess = HUGE_VAL};
     dregs_ensemble *ensemble = NULL;
     dregs_faults faults = {0};
     dregs_line *found = NULL;

@@ -5,6 +5,7 @@
 #ifndef DREGS_SIZE_SIZE_H
 #define DREGS_SIZE_SIZE_H
 
+#include "dregs/bound.h"
 #include "dregs/ensemble.h"
 #include "dregs/size.h"
 
@@ -21,6 +22,8 @@ struct size_stand {
     unsigned rows; /* that are drawn; 0: nothing is in doubt, and the rest is not set */
     uint64_t met;
     double excess; /* that the asked share of the draws does not exceed; with NaN asked not set */
+    uint64_t bounded;  /* how many miss it by a bound of a concentration, that which most do: */
+    dregs_bound bound; /* where there are any */
 };
 
 /* \param message  DREGS_SIZE_MESSAGE bytes, for a row that cannot be drawn.

@@ -114,6 +114,11 @@ typedef struct dregs_size_sureness {
     const dregs_sized *just;     /**< what meets the target as stated, beside an answer that is
                                       surer; NULL when it is the answer */
     double just_met;             /**< the share of draws in which that does; NaN */
+    const dregs_bound *keeps;    /**< not reached: the bound of a concentration that most draws pass
+                                      with the best values; NULL: the residue alone keeps it */
+    double kept;                 /**< the share of draws that pass it */
+    int passed_over; /**< 1: a layout that was not made surer, for as stated it is already dominated
+                          by one that is as sure as asked for */
 } dregs_size_sureness;
 
 /** One layout with its number of rinses. */
@@ -158,6 +163,7 @@ typedef struct dregs_size_result {
     const dregs_size_sureness *sureness; /**< of varied properties; NULL for layouts */
     const dregs_caution *caution;        /**< that the line calls for, the most pressing first */
     unsigned cautions;
+    size_t rows_passed; /**< how many more just meet it as stated and were passed over */
 } dregs_size_result;
 
 /** A point of the curve: another limit in place of the line's, and what it takes. */
