@@ -58,6 +58,14 @@ prints 'drag-out h = 140 mL/m2'
 good --draws 0 --at 3 "$mix"
 grep '^3 (rack) ' out >/dev/null || fail 'the load that is listed has no kind'
 
+# ---- the tally counts each kind ----
+tool=$build/dregs-tally
+good --loads 100 "$mix"
+prints 'basket: 67 loads, 1608 parts of 9.809 m2 in all, 3.859 g soil' # 67 x 24 x 61 cm2, x 2.4 mg
+prints 'rack: 33 loads, 1980 parts of 4.356 m2 in all, 0.792 g soil'   # 33 x 60 x 22 cm2, x 0.4 mg
+good --loads 100 --format json "$mix"
+grep '"key": *"kinds"' out >/dev/null || fail 'no table of kinds'
+
 # ---- the others say that they do not take it ----
 refuses()
 {
@@ -68,7 +76,6 @@ refuses()
     [ "$(wc -l <err)" -eq 1 ] || fail "$1: not one line"
     grep 'mixed-loads.csv:[0-9]*: loads of several kinds are not taken by this tool yet' err >/dev/null || fail "$1: $(cat err)"
 }
-refuses dregs-tally --seed=1
 refuses dregs-size --vary=rinse.flow
 refuses dregs-reuse --explain
 refuses dregs-dry --explain

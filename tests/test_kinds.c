@@ -4,6 +4,7 @@
  * test_balance.c holds against an integration.
  */
 #include "check_main.h"
+#include "dregs/tally.h"
 #include "dregs/use.h"
 #include "mixes.h"
 
@@ -208,6 +209,47 @@ START_TEST(the_use_is_the_mean_of_the_kinds)
 }
 END_TEST
 
+/* A tally of loads without a pause against the totals of the map, and what the loads bring against
+ * the files of one kind, load by load. */
+START_TEST(a_tally_of_all_kinds)
+{
+    unsigned number, s, load;
+
+    for (number = 600; number < 640; number++) {
+        dregs_tally_request request = {DREGS_SPAN_LOADS, 37 + 61 * (number % 7), 0};
+        dregs_tally *tally = NULL;
+        mix_make(number, &mix);
+        ck_assert_int_eq(dregs_tally_new(mix.line, &request, &tally, NULL), DREGS_OK);
+        for (s = 0; s < dregs_line_solutes(mix.line); s++) {
+            double arrived = 0;
+            dregs_totals t;
+            ck_assert_int_eq(dregs_map_totals(mix.map, s, request.loads, &t), DREGS_OK);
+            for (load = 1; load <= request.loads; load++) {
+                const dregs_line *of = mix.alone[mix_kind(&mix, load)];
+                dregs_value parts, mass;
+                ck_assert_int_eq(dregs_line_get(of, dregs_line_load_name(of), "parts", &parts),
+                                 DREGS_OK);
+                ck_assert_int_eq(
+                    dregs_line_get(of, dregs_line_solute_name(of, s), "on parts", &mass), DREGS_OK);
+                arrived += parts.si * mass.si;
+            }
+#define ASKED(stream) dregs_tally_solute(tally, stream, s, DREGS_WHOLE, DREGS_WHOLE)
+            ck_assert_near(ASKED(DREGS_STREAM_ARRIVED), arrived, 1e-12, "mix %u, arrives", number);
+            ck_assert_near(ASKED(DREGS_STREAM_ARRIVED) - ASKED(DREGS_STREAM_ADHERING), t.soil,
+                           1e-10, "mix %u, comes off", number);
+            ck_assert_near(ASKED(DREGS_STREAM_SOIL), t.soil, 1e-11, "mix %u, soil", number);
+            ck_assert_near(ASKED(DREGS_STREAM_LEFT), t.carried, 1e-11, "mix %u, left", number);
+            ck_assert_near(ASKED(DREGS_STREAM_DUMPED), t.dumped, 1e-11, "mix %u, dumped", number);
+            ck_assert_near(ASKED(DREGS_STREAM_DRAINED), t.overflow, 1e-11, "mix %u, drained",
+                           number);
+#undef ASKED
+        }
+        dregs_tally_free(tally);
+        mix_free(&mix);
+    }
+}
+END_TEST
+
 /* Rows are those of a kind: a map of all kinds has none, and says so. */
 START_TEST(rows_are_asked_of_a_kind)
 {
@@ -235,7 +277,7 @@ int main(void)
         {"balance",
          {stepping_is_the_march, leaping_is_stepping, the_periodic_state_returns,
           totals_are_the_films_summed_and_nothing_is_lost, the_use_is_the_mean_of_the_kinds,
-          rows_are_asked_of_a_kind}}};
+          a_tally_of_all_kinds, rows_are_asked_of_a_kind}}};
 
     return run_cases("kinds", cases, sizeof cases / sizeof cases[0]);
 }

@@ -439,6 +439,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
         say_answer(page);
         say_life(page);
         say_calendar(page);
+        dregs_page_tally_say_kinds(page);
         say_view(page, view);
     }
     say_beside(page, purchases_file, explain);

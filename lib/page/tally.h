@@ -103,4 +103,8 @@ void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *a
 void dregs_page_tally_clearing(const struct tally_page *page);
 void dregs_page_tally_clearing_working(const struct tally_page *page);
 
+/* tally_kinds.c: loads of several kinds, for people and for programs. */
+void dregs_page_tally_say_kinds(const struct tally_page *page);
+void dregs_page_tally_put_kinds(const struct tally_page *page);
+
 #endif

@@ -422,6 +422,7 @@ void dregs_page_tally_data(struct tally_page *page)
     if (!dregs_tally_result_line(page->answer, 1))
         put_figures(page);
     put_months(page);
+    dregs_page_tally_put_kinds(page);
     put_streams(page);
     put_balance(page);
     put_largest(page);

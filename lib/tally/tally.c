@@ -299,23 +299,77 @@ double dregs_tally_seconds(const dregs_tally *tally, unsigned period)
     return found ? found->seconds : NAN;
 }
 
+/* Loads before a period begins, since the fresh start: a year of them where the line has run. */
+static uint64_t loads_before(const dregs_tally *tally, unsigned period)
+{
+    const dregs_calendar *c = &tally->calendar;
+    uint64_t before =
+        tally->request.running ? c->days_per_year * c->shifts_per_day * c->loads_per_shift : 0;
+    unsigned i;
+
+    for (i = 0; period < tally->periods && i < period; i++)
+        before += tally->period[i].loads;
+    return before;
+}
+
+/* Of the first so many loads those of a kind. */
+static uint64_t count_kind(const dregs_line *line, unsigned kind, uint64_t loads)
+{
+    uint64_t cycle = dregs_line_cycle(line), of_cycle = 0, of_rest = 0, i;
+
+    for (i = 1; i <= cycle; i++) {
+        int is = dregs_line_kind_at(line, i) == kind;
+        of_cycle += (uint64_t)is;
+        of_rest += (uint64_t)(is && i <= loads % cycle);
+    }
+    return loads / cycle * of_cycle + of_rest;
+}
+
+/* `period` as find_period leaves it. */
+static uint64_t loads_of_kind(const dregs_tally *tally, unsigned kind, unsigned period)
+{
+    uint64_t before = loads_before(tally, period);
+
+    return count_kind(tally->line, kind, before + tally->period[period].loads) -
+           count_kind(tally->line, kind, before);
+}
+
+uint64_t dregs_tally_loads_of_kind(const dregs_tally *tally, unsigned kind, unsigned period)
+{
+    return find_period(tally, &period) && kind < dregs_line_kinds(tally->line)
+               ? loads_of_kind(tally, kind, period)
+               : 0;
+}
+
+/* Of the loads of one kind, kg. */
+static double soil_of_kind(const dregs_tally *tally, dregs_stream stream, unsigned substance,
+                           unsigned kind, unsigned period)
+{
+    const dregs_line *of = dregs_line_of_kind(tally->line, kind);
+    double soil = dregs_line_solute(of, substance)->on_parts.si * dregs_line_load(of)->parts.si *
+                  (double)loads_of_kind(tally, kind, period);
+    struct stage_visit visit;
+    unsigned i;
+
+    for (i = 0; stream == DREGS_STREAM_ADHERING && i < dregs_line_stages(of); i++) {
+        dregs_stage_visit(of, i, substance, &visit);
+        soil *= 1.0 - visit.off;
+    }
+    return soil;
+}
+
 /* Soil that came with the parts and what never came off: of the parts, not of any liquid. */
 static double on_parts(const dregs_tally *tally, dregs_stream stream, unsigned substance,
                        unsigned stage, unsigned period)
 {
-    unsigned last = dregs_line_stages(tally->line) - 1, i;
-    struct stage_visit visit;
-    double soil;
+    unsigned last = dregs_line_stages(tally->line) - 1, k;
+    double soil = 0.0;
 
     if (dregs_stage_is_liquid(tally->line, substance) ||
         (stage != DREGS_WHOLE && stage != (stream == DREGS_STREAM_ARRIVED ? 0 : last)))
         return 0.0;
-    soil = dregs_line_solute(tally->line, substance)->on_parts.si *
-           dregs_line_load(tally->line)->parts.si * (double)tally->period[period].loads;
-    for (i = 0; stream == DREGS_STREAM_ADHERING && i <= last; i++) {
-        dregs_stage_visit(tally->line, i, substance, &visit);
-        soil *= 1.0 - visit.off;
-    }
+    for (k = 0; k < dregs_line_kinds(tally->line); k++)
+        soil += soil_of_kind(tally, stream, substance, k, period);
     return soil;
 }
 

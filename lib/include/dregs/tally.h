@@ -67,6 +67,9 @@ DREGS_API uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period);
 
 /** Loads in a period. */
 DREGS_API uint64_t dregs_tally_loads(const dregs_tally *tally, unsigned period);
+/** Those of one kind (dregs_line_kinds); the sequence begins with the fresh start. */
+DREGS_API uint64_t dregs_tally_loads_of_kind(const dregs_tally *tally, unsigned kind,
+                                             unsigned period);
 
 /** Seconds of a period, idle time included. NaN when there is no such period. */
 DREGS_API double dregs_tally_seconds(const dregs_tally *tally, unsigned period);
