@@ -115,6 +115,13 @@ prints 'a weighed dish: (gross - tare - blank) / sample'
 prints '(Tobin 1958)'
 prints 'residue on parts: what the line leaves on that load, per area, times the recovery'
 grep -q '^  dip *non-volatile residue *3.6[0-9]* mg/100 mL' out || fail 'the unit of the log'
+# a beaker alone, without a log: it is what is dumped
+grep -v '^clear,' ipa.csv >beaker.csv
+begins "dump 'beaker' every " beaker.csv
+# a meter that needs a curve is told so
+printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,TDS,120,ppm' >bad.csv
+expect 3 ipa.csv bad.csv
+grep -q "'TDS' is not .*; a meter of that kind is a calibration of the line file" err || fail "$(cat err)"
 # what no such row is
 printf '%s\n' "${head%,resolution},recovery" '2026-03-02T08:00,clear,0,residue,0.35,ug/cm2,' \
     '2026-03-02T08:00,clear,3,residue,0.35,mg/L,' '2026-03-02T08:00,clear,3,residue,0.35,ug/cm2,0' \

@@ -234,6 +234,8 @@ static void say_instead(const struct reusing *r)
         say_cycle(r);
         dregs_report_end(r->report, 2, 4);
     }
+    if (dregs_reuse_cycled(r->result->reuse, 0)) /* it is what is dumped */
+        return;
     if (first->tank >= 0 && first->dump_every.row)
         dregs_report_text(r->report, 2, 4, "with '%s' changed every %s loads, as %s says",
                           first->name, dregs_page_number(&n, first->dump_every.si),

@@ -12,6 +12,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 enum { NAMES_MOST = 160 };
 
@@ -99,6 +100,20 @@ static int is_quantity(const dregs_line *line, const char *word, struct known *k
     return 1;
 }
 
+/* What is read of a meter whose curve is the user's own. */
+static const char *needs_curve(const char *word)
+{
+    static const char *const meters[] = {"absorbance", "UV",   "refractive index",
+                                         "turbidity",  "TDS",  "colour",
+                                         "color",      "Brix", "titration"};
+    size_t i;
+
+    for (i = 0; i < sizeof meters / sizeof meters[0]; i++)
+        if (strcasecmp(word, meters[i]) == 0)
+            return "; a meter of that kind is a calibration of the line file, by its name";
+    return "";
+}
+
 int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, const char *word)
 {
     char quoted[DREGS_QUOTED], near[DREGS_QUOTED + 16], with_solute[DREGS_LINE_SOLUTES][WORD];
@@ -126,7 +141,7 @@ int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, 
         "quantity: %s is not conductivity, 'non-volatile residue', 'concentration "
         "<solute>', residue (on parts), a calibration of the line file, or dump%s",
         *word ? dregs_quote(quoted, word) : "nothing",
-        dregs_nearest_words(near, word, names, count));
+        *needs_curve(word) ? needs_curve(word) : dregs_nearest_words(near, word, names, count));
     return 0;
 }
 

@@ -184,7 +184,8 @@ static const struct named_unit *units_of(dregs_measured what, size_t *count)
 {
     static const struct named_unit conducts[] = {
         {"uS/cm", 1e-4}, {"mS/cm", 1e-1}, {"mS/m", 1e-3}, {"S/m", 1}};
-    static const struct named_unit holds[] = {{"mg/L", 1e-3}, {"g/L", 1}, {"ug/L", 1e-6}};
+    static const struct named_unit holds[] = {
+        {"mg/L", 1e-3}, {"g/L", 1}, {"ug/L", 1e-6}, {"mg/100 mL", 1e-2}};
 
     static const struct named_unit left[] = {{"ug/cm2", 1e-5}, {"mg/cm2", 1e-2}, {"mg/m2", 1e-6}};
 

@@ -189,6 +189,18 @@ static dregs_status set_up_readings(dregs_reuse *reuse)
     return used ? DREGS_OK : SAY(reuse, 0, "no reading can be used; %s", reuse->assumed[0]);
 }
 
+/* Is any rinse dumped by hand? Without one the washes are what is dumped. */
+static int has_rinse(const dregs_reuse *reuse)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(reuse->line); i++)
+        if (reuse->by_hand[i] &&
+            dregs_stage_is(dregs_line_stage(reuse->line, i), DREGS_STAGE_RINSES))
+            return 1;
+    return 0;
+}
+
 /* Tanks that the log speaks of are dumped when it says so, the others as the line file does. */
 static dregs_status set_up_dumps(dregs_reuse *reuse)
 {
@@ -202,6 +214,9 @@ static dregs_status set_up_dumps(dregs_reuse *reuse)
     for (i = 0; i < dregs_line_stages(line) && reuse->count == 0; i++)
         if (dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_TANK | DREGS_STAGE_RINSES) &&
             !(dregs_line_stage(line, i)->flow.si > 0))
+            reuse->by_hand[owner(line, i)] = 1;
+    for (i = 0; i < dregs_line_stages(line) && reuse->count == 0 && !has_rinse(reuse); i++)
+        if (dregs_line_stage(line, i)->tank >= 0 && !(dregs_line_stage(line, i)->flow.si > 0))
             reuse->by_hand[owner(line, i)] = 1;
     for (i = 0; i < dregs_line_stages(line) && !status; i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
@@ -557,5 +572,6 @@ const char *dregs_reuse_assumed(const dregs_reuse *reuse, unsigned index)
 int dregs_reuse_cycled(const dregs_reuse *reuse, unsigned stage)
 {
     return stage < dregs_line_stages(reuse->line) && reuse->by_hand[stage] &&
-           dregs_stage_is(dregs_line_stage(reuse->line, stage), DREGS_STAGE_RINSES);
+           (dregs_stage_is(dregs_line_stage(reuse->line, stage), DREGS_STAGE_RINSES) ||
+            !has_rinse(reuse));
 }

@@ -187,7 +187,8 @@ DREGS_API void dregs_reuse_free(dregs_reuse *reuse);
 
 DREGS_API const dregs_reuse_outlook *dregs_reuse_answered(const dregs_reuse *reuse);
 /** 1 when the tank of \p stage is one of those that `cycle` is about: a rinse that is dumped as the
- *  log says, or, without a log, one without a flow. */
+ *  log says, or, without a log, one without a flow; where there is no such rinse, likewise a wash.
+ */
 DREGS_API int dregs_reuse_cycled(const dregs_reuse *reuse, unsigned stage);
 /** Reading \p index of dregs_readings_at; NULL past the end. */
 DREGS_API const dregs_heard_reading *dregs_reuse_heard(const dregs_reuse *reuse, size_t index);
