@@ -177,7 +177,7 @@ static dregs_status pass_dumps(const dregs_reuse *reuse, struct engine *engine, 
 static dregs_status pass_to(const dregs_reuse *reuse, struct engine *engine,
                             const struct regime *regime, int64_t at)
 {
-    dregs_status status = pass_dumps(reuse, engine, regime->from, regime->about.begin, at);
+    dregs_status status = pass_dumps(reuse, engine, regime->from, regime->about.first, at);
 
     return status ? status : dregs_reuse_engine_to(engine, at);
 }
@@ -240,7 +240,7 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
             mix(made, &before, 1.0 - (at - (double)whole));
     }
     if (!status)
-        status = pass_dumps(reuse, made, regime->from, regime->about.begin, INT64_MAX);
+        status = pass_dumps(reuse, made, regime->from, regime->about.first, INT64_MAX);
     dregs_state_free(before.state);
     return status;
 }
