@@ -103,7 +103,7 @@ libdregs_inside_la_SOURCES = \
 	lib/readings/slips.c lib/readings/weighing.c \
 	lib/reuse/altered.c lib/reuse/censored.c lib/reuse/doubt.c lib/reuse/fit.c lib/reuse/fresh.c lib/reuse/inside.h lib/reuse/noise.c \
 	lib/reuse/outlook.c lib/reuse/prior.c lib/reuse/reach.c lib/reuse/regime.c lib/reuse/replay.c lib/reuse/reuse.c lib/reuse/run.c lib/reuse/run.h \
-	lib/reuse/shown.c lib/reuse/stopped.c lib/size/doubt.c lib/size/size.h \
+	lib/reuse/shown.c lib/reuse/stopped.c lib/reuse/wander.c lib/size/doubt.c lib/size/size.h \
 	lib/size/heap.c lib/size/heap.h lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/proof.c lib/size/rule.c \
 	lib/size/several.c lib/size/several.h lib/size/size.c lib/size/sized.c lib/size/varied.c \
 	lib/size/whole.c \

@@ -14,15 +14,16 @@
 #include <string.h>
 
 const struct coverage_case coverage_cases[COVERAGE_CASES] = {
-    {"as the file says", COVERAGE_WATER, {1, 1, 1}, 1, 0, 0, 1},
-    {"all stages 1.4 times", COVERAGE_WATER, {1.4, 1.4, 1.4}, 1, 0, 0, 1},
-    {"the wash alone 1.4 times", COVERAGE_WATER, {1.4, 1, 1}, 1, 0, 0, 1},
-    {"the last rinse alone 1.4 times", COVERAGE_WATER, {1, 1, 1.4}, 1, 0, 0, 1},
-    {"each stage and soil drawn", COVERAGE_WATER, {0, 0, 0}, 0, 0, 0, 1},
-    {"1.2 times from half the last fill", COVERAGE_WATER, {1, 1, 1}, 1, 3, 0.25, 1.2},
-    {"1.2 times from the second fill", COVERAGE_WATER, {1, 1, 1}, 1, 2, 0, 1.2},
-    {"solvent: each stage and soil drawn", COVERAGE_SOLVENT, {0, 0, 0}, 0, 0, 0, 1},
-    {"solvent: 1.2 times from the second fill", COVERAGE_SOLVENT, {1, 1, 1}, 1, 2, 0, 1.2},
+    {"as the file says", COVERAGE_WATER, {1, 1, 1}, 1, 1, 0, 0, 1},
+    {"all stages 1.4 times", COVERAGE_WATER, {1.4, 1.4, 1.4}, 1, 1, 0, 0, 1},
+    {"the wash alone 1.4 times", COVERAGE_WATER, {1.4, 1, 1}, 1, 1, 0, 0, 1},
+    {"the last rinse alone 1.4 times", COVERAGE_WATER, {1, 1, 1.4}, 1, 1, 0, 0, 1},
+    {"each stage and soil drawn", COVERAGE_WATER, {0, 0, 0}, 0, 1, 0, 0, 1},
+    {"1.2 times from half the last fill", COVERAGE_WATER, {1, 1, 1}, 1, 1, 3, 0.25, 1.2},
+    {"1.2 times from the second fill", COVERAGE_WATER, {1, 1, 1}, 1, 1, 2, 0, 1.2},
+    {"solvent: each stage and soil drawn", COVERAGE_SOLVENT, {0, 0, 0}, 0, 1, 0, 0, 1},
+    {"solvent: each stage, soil and adhering drawn", COVERAGE_SOLVENT, {0, 0, 0}, 0, 0, 0, 0, 1},
+    {"solvent: 1.2 times from the second fill", COVERAGE_SOLVENT, {1, 1, 1}, 1, 1, 2, 0, 1.2},
 };
 
 /* How a bench is run and read. */
@@ -111,6 +112,7 @@ static void simulate(const struct coverage_case *of, struct logs_truth *t)
     struct alteration change = logs_by_hand(1, of->soil > 0 ? of->soil : logs_draw(bench->soil));
     unsigned fill, since, load = 0, i;
 
+    change.adhering = of->adhering > 0 ? of->adhering : logs_draw(bench->soil) / change.soil;
     for (i = 0; i < 3; i++)
         change.of_stage[i] = of->drag_out[i] > 0 ? of->drag_out[i] : logs_draw(bench->spread);
     logs_become(t, &change);

@@ -17,6 +17,8 @@ struct coverage_case {
     double drag_out[3]; /* factors on the films of the three stages; 0: drawn from the spread of the
                            file, or 30 % where it states none */
     double soil;        /* likewise, of the soil on the parts; the file's 40 % */
+    double adhering;    /* a further one on what of it stays on the parts; 0: that has a draw of its
+                           own in place of the soil's */
     int fill;           /* in which the films of all three become others: 1 to 3; 0: none */
     double share;       /* of that fill that has passed by then */
     double change;      /* by this factor */
@@ -24,7 +26,7 @@ struct coverage_case {
 
 /* The cases that the interval is held to. */
 extern const struct coverage_case coverage_cases[];
-enum { COVERAGE_CASES = 9 };
+enum { COVERAGE_CASES = 10 };
 
 struct coverage {
     unsigned logs;

@@ -227,9 +227,35 @@ static dregs_status keep(const struct fit *fit, gsl_multifit_nlinear_workspace *
     return status;
 }
 
-static dregs_status search(struct fit *fit, struct belief *after, double *chi)
+static double chi_of(const gsl_multifit_nlinear_workspace *work)
+{
+    double chi = NAN;
+
+    (void)gsl_blas_ddot(gsl_multifit_nlinear_residual(work), gsl_multifit_nlinear_residual(work),
+                        &chi);
+    return chi;
+}
+
+/* Until chi squared stays: by so little it changes a thousandth of a standard deviation off the
+ * least. No progress is a good end too. */
+static double go_down(gsl_multifit_nlinear_workspace *work)
 {
     enum { ROUNDS = 40 };
+    static const double enough = 1e-6;
+    double chi = chi_of(work), was = HUGE_VAL;
+    int round;
+
+    for (round = 0; round < ROUNDS && !(was - chi < enough); round++) {
+        was = chi;
+        if (gsl_multifit_nlinear_iterate(work))
+            break;
+        chi = chi_of(work);
+    }
+    return chi;
+}
+
+static dregs_status search(struct fit *fit, struct belief *after, double *chi)
+{
     gsl_multifit_nlinear_parameters how = gsl_multifit_nlinear_default_parameters();
     unsigned n = fit->unknowns.count, k;
     gsl_multifit_nlinear_fdf system = {left_over, slopes, NULL, fit->used + n, n, fit, 0, 0, 0};
@@ -237,23 +263,18 @@ static dregs_status search(struct fit *fit, struct belief *after, double *chi)
     gsl_vector_const_view start = gsl_vector_const_view_array(first, n);
     gsl_multifit_nlinear_workspace *work;
     dregs_status status = DREGS_OK;
-    int info;
 
     for (k = 0; k < n; k++)
         first[k] = after->mean[fit->unknowns.of[k]];
     work = gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &how, fit->used + n, n);
     if (!work)
         return DREGS_NO_MEMORY;
-    /* what the driver returns is read from the result: no progress to speak of is a good end too */
     if (gsl_multifit_nlinear_init(&start.vector, &system, work))
         status = fit->status ? fit->status : DREGS_NUMERIC;
     else
-        (void)gsl_multifit_nlinear_driver(ROUNDS, 1e-7, 1e-7, 0.0, NULL, NULL, &info, work);
+        *chi = go_down(work);
     if (!status)
         status = keep(fit, work, after);
-    if (!status)
-        (void)gsl_blas_ddot(gsl_multifit_nlinear_residual(work),
-                            gsl_multifit_nlinear_residual(work), chi);
     gsl_multifit_nlinear_free(work);
     return status;
 }
@@ -287,25 +308,41 @@ static dregs_status best_start(struct fit *fit, double *q)
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
+/* Did a search move the unknowns by so much that the scatter would be another? */
+static int has_moved(const struct belief *was, const struct belief *is)
+{
+    static const double little = 0.02; /* standard deviations */
+    unsigned k;
+
+    for (k = 0; k < Q_MOST; k++)
+        if (is->cov[k][k] > 0 && fabs(is->mean[k] - was->mean[k]) > little * sqrt(is->cov[k][k]))
+            return 1;
+    return 0;
+}
+
 static dregs_status fit_times(struct fit *fit, struct belief *after, double *chi)
 {
     enum { TIMES = 3 }; /* the scatter of a meter follows what is expected of it */
     const dregs_reuse *reuse = fit->reuse;
+    int anew = !(fit->regime->chi > 0), moves = 1;
     size_t begin = fit->regime->about.begin, i;
     dregs_status status = weigh(fit);
     int k;
 
     for (i = begin; i < fit->to; i++)
         fit->used += takes(fit, i) != 0;
-    for (k = 0; k < TIMES && !status; k++) {
+    for (k = 0; k < TIMES && moves && !status; k++) {
+        struct belief was = *after;
         status = expect(reuse, fit->regime, after->mean, fit->to, fit->expected);
-        if (k == 0) /* the first time by what was read: that is nearer than what is believed */
+        if (k == 0 &&
+            anew) /* the first time by what was read: that is nearer than what is believed */
             for (i = begin; i < fit->to; i++)
                 fit->expected[i] = dregs_readings_at(reuse->readings, i)->value;
         if (!status && k == 0 && reuse->stopped)
             status = best_start(fit, after->mean);
         if (!status)
             status = search(fit, after, chi);
+        moves = (k == 0 && anew) || has_moved(&was, after);
     }
     return status;
 }
@@ -325,6 +362,8 @@ dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, si
     room = malloc((3 * rows + (size_t)fit.unknowns.count * fit.unknowns.count) * sizeof *room);
     if (!room)
         return DREGS_NO_MEMORY;
+    if (regime->chi > 0) /* a fit before is where to begin */
+        memcpy(after.mean, regime->after.mean, sizeof after.mean);
     fit.expected = room;
     fit.trial = room + rows;
     fit.moved = room + 2 * rows;

@@ -26,6 +26,7 @@ enum {
     Q_BEGIN,
     Q_CHANGE, /* of drag-out, soil and content the logarithm of a factor; of a flow the factor; of
                  dirty fresh liquid in units of `dirt_unit` */
+    Q_WANDER, /* the logarithm of a factor on all films from `wander_at` on */
     Q_STAGE,  /* that of the first stage; one for each follows */
     Q_MOST = Q_STAGE + DREGS_LINE_STAGES
 };
@@ -77,6 +78,10 @@ struct engine {
     dregs_map *map;
     dregs_state *state;
     int64_t dumped[DREGS_LINE_STAGES]; /* per tank: after which load; 0 at first */
+    /* from behind load `then_at` on in place of the first two; NULL: never */
+    dregs_line *then_line;
+    dregs_map *then_map;
+    int64_t then_at;
 };
 
 struct regime {
@@ -89,7 +94,8 @@ struct regime {
     size_t from;           /* the first reading after that moment */
     double late;           /* loads, one standard deviation of when it began */
     double middle;         /* the load after which it began, as far as is known beforehand */
-    double chi;            /* left over by the fit; of the belief before too */
+    int64_t wander_at;     /* the load behind which all films wander off; 0: they do not */
+    double chi;            /* left over by the fit, of the belief before too; 0: not fitted yet */
     struct regime *rivals; /* of the last one: what explains it about as well; each has the same
                               `start`, which is this one's */
     unsigned rival_count;
@@ -134,6 +140,7 @@ struct dregs_reuse {
     int stopped; /* the stopped-flow measurement: no flow, strength unknown */
     struct regime regime[DREGS_REGIMES_MOST];
     unsigned regimes;
+    struct regime ahead; /* the last one as it goes on: its films may wander; owns nothing */
     dregs_reuse_basis basis;
     dregs_reuse_outlook answer;
     dregs_bounds *bounds; /* limits and targets of concentration; what `answer` may point to */
@@ -219,6 +226,9 @@ struct belief dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *
                                  const struct belief *belief);
 /* Outliers and changes; fills in all regimes. */
 dregs_status dregs_reuse_listen(dregs_reuse *reuse);
+
+/* wander.c: fills in `ahead`, and lets what explains the last change as well wander too. */
+dregs_status dregs_reuse_wander(dregs_reuse *reuse);
 
 /* doubt.c: readings that the line can by no means give, before anything is learnt of them; and,
  * after the fit, whether it is one at all. Both fill in the doubt of the answer. */

@@ -393,7 +393,7 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
 {
     const dregs_target *target = dregs_line_target(reuse->line);
     dregs_reuse_outlook *answer = &reuse->answer;
-    struct run run = {reuse, &reuse->regime[reuse->regimes - 1], {0}, NULL, NULL};
+    struct run run = {reuse, &reuse->ahead, {0}, NULL, NULL};
     dregs_status status;
 
     if (isnan(reuse->request.limit) && !target->name)

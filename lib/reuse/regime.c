@@ -25,7 +25,11 @@
 #define ALIKE      4.0   /* chi squared: two explanations that cannot be told apart */
 #define ALONE      2.0   /* chi squared: by how much one stage alone is the less likely cause */
 
-enum { LEAST_BEFORE = 3 };
+enum {
+    LEAST_BEFORE = 3,
+    WINDOW = 96, /* readings */
+    AHEAD = 16
+};
 
 /* By how much the height is raised because the scatter is only estimated: one log in a hundred has
  * a true scatter, squared, that is larger than the estimate by this factor, and the run length goes
@@ -308,6 +312,7 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
 {
     double mean = 0, variance = 1;
 
+    made->chi = 0; /* not fitted */
     made->about.kind = kind;
     made->about.which = which;
     made->about.solute = kind == DREGS_REGIME_DIRTY ? (unsigned)reuse->dirt_solute[which] : 0;
@@ -486,6 +491,12 @@ static dregs_status pass(dregs_reuse *reuse, unsigned regime, size_t to, struct 
     return status;
 }
 
+/* How far a change is followed before it is known where the next one begins. */
+static size_t known_to(const dregs_reuse *reuse, size_t found)
+{
+    return found + WINDOW < reuse->count ? found + WINDOW : reuse->count;
+}
+
 /* Begins the regime after the last one. */
 static dregs_status begin_next(dregs_reuse *reuse, size_t begin, size_t found)
 {
@@ -510,7 +521,7 @@ static dregs_status begin_next(dregs_reuse *reuse, size_t begin, size_t found)
     if (status)
         return status;
     reuse->regimes++;
-    return explain(reuse, old, next, reuse->count);
+    return explain(reuse, old, next, known_to(reuse, found));
 }
 
 /* A change in the last regime that its explanation still holds other readings for is explained
@@ -543,18 +554,21 @@ static dregs_status fit_rivals(dregs_reuse *reuse)
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
-/* The next change in the last regime. What is expected is first worked out for the fit of all its
- * readings, those after a change among them, and may be far off for it: a change is held against
- * the fit of what lies before it alone, and when it is none, the search goes on from what was heard
- * so far. */
-static dregs_status next_change(dregs_reuse *reuse, struct change *change)
+/* The next change in the last regime, of readings up to `to`. What is expected is first worked out
+ * for a fit that may hold readings after a change, and may be far off for it: a change is held
+ * against the fit of what lies before it alone, and when it is none, the search goes on from what
+ * was heard so far. */
+static dregs_status change_before(dregs_reuse *reuse, size_t to, struct change *change)
 {
     unsigned last = reuse->regimes - 1;
     struct change again = {0, 0, 0};
     size_t heard = 0;
-    dregs_status status = pass(reuse, last, reuse->count, change);
+    dregs_status status = pass(reuse, last, to, change);
 
     while (!status && change->found_one && change->found >= heard) {
+        /* what stands at the end may be an outlier: the next one says */
+        if (to < reuse->count && change->found + AHEAD >= to)
+            break;
         heard = change->found + 1;
         status = dregs_reuse_fit(reuse, &reuse->regime[last], change->begin);
         if (!status)
@@ -565,9 +579,31 @@ static dregs_status next_change(dregs_reuse *reuse, struct change *change)
         }
         status = dregs_reuse_fit(reuse, &reuse->regime[last], heard);
         if (!status)
-            status = pass(reuse, last, reuse->count, change);
+            status = pass(reuse, last, to, change);
     }
     change->found_one = 0;
+    return status;
+}
+
+/* The next change in the last regime. Where all its readings at once show none there is none; else
+ * it is sought among the first of them, then among twice as many, so that the time that it takes
+ * goes with how far off it is and not with the length of the log. */
+static dregs_status next_change(dregs_reuse *reuse, struct change *change)
+{
+    struct regime *last = &reuse->regime[reuse->regimes - 1];
+    size_t length = WINDOW, to = 0;
+    dregs_status status = pass(reuse, reuse->regimes - 1, reuse->count, change);
+
+    if (status || !change->found_one)
+        return status;
+    change->found_one = 0;
+    while (!status && !change->found_one && to < reuse->count) {
+        to = last->about.begin + length < reuse->count ? last->about.begin + length : reuse->count;
+        length *= 2;
+        status = dregs_reuse_fit(reuse, last, to);
+        if (!status)
+            status = change_before(reuse, to, change);
+    }
     return status;
 }
 
@@ -590,6 +626,9 @@ dregs_status dregs_reuse_listen(dregs_reuse *reuse)
         if (!status)
             status = begin_next(reuse, change.begin, change.found);
     }
+    if (!status && reuse->regimes > 1 &&
+        known_to(reuse, reuse->regime[reuse->regimes - 1].about.found) < reuse->count)
+        status = explain_again(reuse, reuse->count);
     if (!status) /* without the outliers, and with the scatter of what is left over */
         status = fit_last(reuse);
     if (!status)

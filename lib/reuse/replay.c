@@ -13,6 +13,8 @@ void dregs_reuse_engine_clear(struct engine *engine)
     dregs_state_free(engine->state);
     dregs_map_free(engine->map);
     dregs_line_free(engine->line);
+    dregs_map_free(engine->then_map);
+    dregs_line_free(engine->then_line);
     memset(engine, 0, sizeof *engine);
 }
 
@@ -73,7 +75,7 @@ static void set_level(const dregs_reuse *reuse, struct engine *engine, double fa
     }
 }
 
-dregs_status dregs_reuse_engine_to(struct engine *engine, int64_t at)
+static dregs_status let_pass(struct engine *engine, int64_t at)
 {
     enum { STEPS = 400 }; /* about as dear as a jump */
     uint64_t done = dregs_state_next(engine->state) - 1, until = (uint64_t)at;
@@ -85,6 +87,44 @@ dregs_status dregs_reuse_engine_to(struct engine *engine, int64_t at)
     for (; done < until; done++)
         dregs_state_step(engine->state);
     return DREGS_OK;
+}
+
+/* The same moment under another map; what `engine` holds besides stays. */
+static dregs_status put_under(struct engine *engine, const struct engine *moment)
+{
+    dregs_state *state = dregs_state_under(engine->map, moment->state);
+
+    if (!state)
+        return DREGS_NO_MEMORY;
+    dregs_state_free(engine->state);
+    engine->state = state;
+    memcpy(engine->dumped, moment->dumped, sizeof engine->dumped);
+    return DREGS_OK;
+}
+
+/* The line becomes the one that it is later on; the first one stays for whoever points to it. */
+static dregs_status become(struct engine *engine)
+{
+    struct engine was = *engine;
+
+    engine->line = was.then_line;
+    engine->map = was.then_map;
+    engine->then_line = was.line;
+    engine->then_map = was.map;
+    engine->then_at = INT64_MAX;
+    return put_under(engine, &was);
+}
+
+dregs_status dregs_reuse_engine_to(struct engine *engine, int64_t at)
+{
+    dregs_status status = DREGS_OK;
+
+    if (engine->then_map && at > engine->then_at) {
+        status = let_pass(engine, engine->then_at);
+        if (!status)
+            status = become(engine);
+    }
+    return status ? status : let_pass(engine, at);
 }
 
 static double shown_of(const struct engine *engine, const struct channel *channel,
@@ -182,19 +222,6 @@ static dregs_status pass_to(const dregs_reuse *reuse, struct engine *engine,
     return status ? status : dregs_reuse_engine_to(engine, at);
 }
 
-/* The same moment under another map; what `engine` holds besides stays. */
-static dregs_status put_under(struct engine *engine, const struct engine *moment)
-{
-    dregs_state *state = dregs_state_under(engine->map, moment->state);
-
-    if (!state)
-        return DREGS_NO_MEMORY;
-    dregs_state_free(engine->state);
-    engine->state = state;
-    memcpy(engine->dumped, moment->dumped, sizeof engine->dumped);
-    return DREGS_OK;
-}
-
 /* state = share of itself and the rest of the other, of the same moment. */
 static void mix(struct engine *engine, const struct engine *other, double share)
 {
@@ -245,6 +272,20 @@ static dregs_status begin_regime(const dregs_reuse *reuse, const struct regime *
     return status;
 }
 
+/* The line that it becomes when its films wander. */
+static dregs_status make_then(const dregs_reuse *reuse, const struct regime *regime,
+                              const double *q, struct alteration change, struct engine *made)
+{
+    dregs_status status;
+
+    if (regime->wander_at == 0 || !(fabs(q[Q_WANDER]) > 0))
+        return DREGS_OK;
+    change.drag_out *= exp(q[Q_WANDER]);
+    made->then_at = regime->wander_at;
+    status = dregs_reuse_altered(reuse->line, &change, &made->then_line);
+    return status ? status : dregs_map_new(made->then_line, &made->then_map);
+}
+
 dregs_status dregs_reuse_engine_at(const dregs_reuse *reuse, const struct regime *regime,
                                    const double *q, struct engine *engine)
 {
@@ -261,6 +302,8 @@ dregs_status dregs_reuse_engine_at(const dregs_reuse *reuse, const struct regime
         if (!made.state)
             status = DREGS_NO_MEMORY;
     }
+    if (!status)
+        status = make_then(reuse, regime, q, change, &made);
     if (status) {
         dregs_reuse_engine_clear(&made);
         /* unknowns so far off that no line is like that: the search may look elsewhere */

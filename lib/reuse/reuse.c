@@ -524,9 +524,10 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
         tell_basis(made);
         tell_regimes(made);
     }
-    if (!status) {
+    if (!status)
+        status = dregs_reuse_wander(made);
+    if (!status)
         status = dregs_reuse_answer_fill(made);
-    }
     if (status) {
         if (status == DREGS_NUMERIC && faults->count == 0)
             (void)dregs_fault_add(faults, status, 0,
