@@ -209,6 +209,28 @@ static void put_periods(const struct reusing *r)
     }
 }
 
+/* ---- the film of each stage ---- */
+
+static void put_films(const struct reusing *r)
+{
+    dregs_table *table = dregs_report_table(r->report, "films", DREGS_IN_JSON);
+    const dregs_reuse_basis *basis = dregs_reuse_rests_on(r->result->reuse);
+    const dregs_regime *last = dregs_page_last_period(r->result);
+    unsigned i;
+
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "drag_out_factor", NULL, "1", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "spread_before_log", NULL, "1", 0);
+    for (i = 0; i < dregs_line_stages(r->line); i++) {
+        if (isnan(last->of_stage[i].best))
+            continue;
+        dregs_table_word(table, dregs_line_stage(r->line, i)->name);
+        put_within(table, &last->of_stage[i], 1);
+        dregs_table_number(table, basis->drag_out_sd[i]);
+        dregs_table_end_row(table);
+    }
+}
+
 /* ---- every reading ---- */
 
 static void put_reading(const dregs_reuse_result *result, size_t index, dregs_table *table)
@@ -275,5 +297,6 @@ void dregs_page_reuse_data(const struct reusing *r)
     put_figures(r);
     put_meters(r);
     put_periods(r);
+    put_films(r);
     put_readings(r);
 }

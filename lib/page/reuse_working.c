@@ -118,6 +118,7 @@ static void say_fit(const struct reusing *r)
     const dregs_reuse_basis *basis = dregs_reuse_rests_on(r->result->reuse);
     const dregs_regime *last = dregs_page_last_period(r->result);
     struct numbers n = {0};
+    unsigned i;
 
     dregs_report_heading(r->report, "3. what the readings add");
     dregs_report_text(
@@ -127,10 +128,21 @@ static void say_fit(const struct reusing *r)
         "dumps of the log",
         basis->used);
     dregs_report_line(
-        r->report, 2, "drag-out factor %s (95 %%: %s to %s), soil factor %s (95 %%: %s to %s)",
+        r->report, 2,
+        "drag-out of what comes to a meter %s (95 %%: %s to %s), soil %s (95 %%: %s to %s)",
         dregs_page_number(&n, last->drag_out.best), dregs_page_number(&n, last->drag_out.low),
         dregs_page_number(&n, last->drag_out.high), dregs_page_number(&n, last->soil.best),
         dregs_page_number(&n, last->soil.low), dregs_page_number(&n, last->soil.high));
+    for (i = 0; i < dregs_line_stages(r->line); i++)
+        if (!isnan(last->of_stage[i].best))
+            dregs_report_line(r->report, 4, "drag-out of %s: %s (%s to %s)",
+                              dregs_line_stage(r->line, i)->name,
+                              dregs_page_number(&n, last->of_stage[i].best),
+                              dregs_page_number(&n, last->of_stage[i].low),
+                              dregs_page_number(&n, last->of_stage[i].high));
+    dregs_report_line(
+        r->report, 4, "adhering soil: %s (%s to %s)", dregs_page_number(&n, last->adhering.best),
+        dregs_page_number(&n, last->adhering.low), dregs_page_number(&n, last->adhering.high));
     if (basis->freedom)
         dregs_report_text(
             r->report, 2, 2,

@@ -326,10 +326,12 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
         variance = 9;
         if (made->settled.dirty == which)
             mean = made->settled.dirt / reuse->dirt_unit;
-        /* dirty liquid comes in with the dump before the first reading, if there was one */
-        if (made->about.begin < made->about.first)
-            made->middle = (double)dregs_readings_at(reuse->readings, made->about.begin)->at - 0.5;
     }
+    /* dirty liquid comes in with the dump before the first reading, if there was one; what a tank
+     * held before that went with it */
+    if ((kind == DREGS_REGIME_DIRTY || kind == DREGS_REGIME_CONTENT) &&
+        made->about.begin < made->about.first)
+        made->middle = (double)dregs_readings_at(reuse->readings, made->about.begin)->at - 0.5;
     if (kind == DREGS_REGIME_CONTENT)
         variance = 4;
     else /* a content is another at once, in the middle */

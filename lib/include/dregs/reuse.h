@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* reuse.h: may this rinse be used again? The line's own prediction meets the readings of a log.
  *
- * Two things are unknown: by what factor the drag-out of the line file is off, and by what factor
- * the soil on the parts is. What the file states, with its spread, is known beforehand; the
- * readings correct it (least squares on the map of the line, with both priors). Readings that
+ * Unknown are by what factor the drag-out of each stage of the line file is off, the soil that
+ * comes with the parts, and what of it stays on them. What the file states, with its spreads, is
+ * known beforehand; the readings correct it (least squares on the map of the line). Readings that
  * stand alone are set aside and shown. When the readings leave what the line does for good, the
  * change is found, named, and what follows is a regime of its own.
  */
