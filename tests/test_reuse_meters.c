@@ -88,7 +88,8 @@ static void cover(struct coverage *c, write_row *write, double noise)
 }
 
 /* 300 runs: the chance of fewer than 274 or of more than 296 at a true 95 % is 0.5 %. The loads may
- * be held more often: what no reading tells of is in their range as the file states it. */
+ * be held more often: what no reading tells of is in their range as the file states it, and so is
+ * a change too small to be found; how wide that makes it is told by reuse-coverage. */
 static void covers(const char *what, unsigned long seed, write_row *write, double noise)
 {
     struct coverage c = {0};
@@ -101,7 +102,7 @@ static void covers(const char *what, unsigned long seed, write_row *write, doubl
            "many, %u are doubted, %u false alarms\n",
            what, RUNS, c.drag_out, c.loads, c.unsafe, c.doubted, c.alarms);
     ck_assert_msg(c.drag_out >= 274 && c.drag_out <= 296, "%s: drag-out in %u", what, c.drag_out);
-    ck_assert_msg(c.loads >= 274 && c.loads <= 299, "%s: loads in %u", what, c.loads);
+    ck_assert_msg(c.loads >= 274, "%s: loads in %u", what, c.loads);
     ck_assert_msg(c.unsafe <= 15, "%s: %u promise too many", what, c.unsafe);
     ck_assert_msg(c.doubted <= 6 && c.alarms <= 6, "%s: %u doubted, %u alarms", what, c.doubted,
                   c.alarms);
