@@ -66,6 +66,22 @@ prints 'rack: 33 loads, 1980 parts of 4.356 m2 in all, 0.792 g soil'   # 33 x 60
 good --loads 100 --format json "$mix"
 grep '"key": *"kinds"' out >/dev/null || fail 'no table of kinds'
 
+# ---- a flow is sized for the worst of all kinds: with it the limit is met, with less it is not ----
+tool=$build/dregs-size
+sed 's/^limit,level,A,/limit,residue,0.4,ug\/cm2/' "$mix" >wanted.csv
+good --vary rinse.flow --draws 0 --format csv wanted.csv
+flow=$(awk -F, '$1 == "rinse" && $2 == "flow" { print $3 }' out)
+tool=$build/dregs-predict
+sed "s/^rinse,flow,36,/rinse,flow,$flow,/" wanted.csv >sized.csv
+good --draws 0 --check sized.csv
+less=$(awk -v f="$flow" 'BEGIN { printf "%.17g", f * 0.999 }')
+sed "s/^rinse,flow,36,/rinse,flow,$less,/" wanted.csv >less.csv
+expect 1 --draws 0 --check less.csv
+tool=$build/dregs-size
+expect 3 --stages 1..2 "$mix"
+grep 'layouts are not made for loads of several kinds yet' err >/dev/null || fail 'layouts'
+[ ! -s out ] || fail 'layouts: something on standard output'
+
 # ---- the others say that they do not take it ----
 refuses()
 {
@@ -76,7 +92,6 @@ refuses()
     [ "$(wc -l <err)" -eq 1 ] || fail "$1: not one line"
     grep 'mixed-loads.csv:[0-9]*: loads of several kinds are not taken by this tool yet' err >/dev/null || fail "$1: $(cat err)"
 }
-refuses dregs-size --vary=rinse.flow
 refuses dregs-reuse --explain
 refuses dregs-dry --explain
 

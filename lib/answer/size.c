@@ -155,7 +155,8 @@ static dregs_size_rule rule_of(const dregs_line *line, const struct rinses *rins
     const dregs_compliance *compliance = dregs_sized_compliance(sized);
     double ratio = (compliance->mg_in - rinses->fresh) / (compliance->mg_out - rinses->fresh);
 
-    if (!(ratio > 1) || !dregs_sized_feasible(sized))
+    /* of loads of several kinds no one drag-out stands for all */
+    if (!(ratio > 1) || !dregs_sized_feasible(sized) || dregs_line_kinds(line) > 1)
         return rule;
     rule.stages = rinses->stages;
     rule.ratio = ratio;
@@ -500,6 +501,12 @@ static dregs_status check(const dregs_line *line, const dregs_size_request *requ
     if (!dregs_line_target(line)->name) {
         snprintf(message, DREGS_SIZE_MESSAGE,
                  "the line states no target; add an item of kind target with a residue or a level");
+        return DREGS_BAD_DATA;
+    }
+    if (request->first && dregs_line_kinds(line) > 1) {
+        snprintf(message, DREGS_SIZE_MESSAGE,
+                 "layouts are not made for loads of several kinds yet, for each has its own film "
+                 "behind a new rinse; vary what the file has");
         return DREGS_BAD_DATA;
     }
     if (!request->varied == !request->first ||

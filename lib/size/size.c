@@ -89,7 +89,7 @@ static dregs_status stand_without_pause(const dregs_map *map, dregs_criterion cr
 
     if (!status) {
         dregs_residue_next(state, &residue);
-        dregs_residue_floor(map, &floor);
+        dregs_residue_floor(dregs_balance_state_next_map(state), &floor);
         here = dregs_residue_of(&residue, solute);
         compliance->excess = here / limit;
         compliance->limit = solute;
