@@ -90,6 +90,10 @@ dregs_status dregs_dry_answer(const dregs_dry_request *request, const dregs_liqu
     dregs_dry_request_init(&asked);
     status =
         dregs_take(&asked, sizeof asked, request) ? check(&asked, line, message) : DREGS_DOMAIN;
+    if (!status && line && dregs_line_kinds(line) > 1) {
+        snprintf(message, DREGS_DRY_MESSAGE, "loads of several kinds are not taken here yet");
+        status = DREGS_BAD_DATA;
+    }
     if (status)
         return status;
     answer = calloc(1, sizeof *answer);

@@ -506,6 +506,11 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
     if (!faults)
         faults = &own;
     snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
+    if (dregs_line_kinds(line) > 1)
+        return dregs_fault_add(faults, DREGS_BAD_DATA, 0,
+                               "%.100s: "
+                               "loads of several kinds are not taken here yet",
+                               dregs_line_name(line));
     dregs_reuse_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request) || asked.since > DREGS_REUSE_LOADS_MOST)
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the request was not set up");
