@@ -113,10 +113,16 @@ void dregs_balance_map_one_load(const dregs_map *map, unsigned solute, double *z
 dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, double *z,
                                        uint64_t done, uint64_t until);
 
-/* Takes z through `loads` loads by powers of the load's map, no more than a dump period, no dump
- * among them, all of one kind; spare has its size. */
-void dregs_balance_map_leap(const dregs_map *map, unsigned solute, double *z, double *spare,
-                            uint64_t loads);
+/* How many powers of the load's map there are: 1, 2, 4 loads and so on. */
+unsigned dregs_balance_map_powers(const dregs_map *map);
+/* Adds to `brought`, powers x n, what comes into each tank over the loads of each power, whatever
+ * is in the tanks. */
+void dregs_balance_map_brings(const dregs_map *map, unsigned solute, double *brought);
+/* Takes the n contents z through `loads` loads by powers of the load's map, no more than a dump
+ * period, no dump among them, all of one kind; spare has their size. They may be those of several
+ * solutes that go alike, added up, as `brought` then is. */
+void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought, double *z,
+                            double *spare, uint64_t loads);
 /* What a change of the n contents adds up to over `loads` such loads without a dump, if it is
  * passed on by each: the sum of M^j change for j = 0 .. loads - 1. spare has 2 n. */
 void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *change,

@@ -4,24 +4,61 @@
 
 #include <string.h>
 
-/* into = the first n rows and columns of a power of the load's map times x, and, `fixed` 1, what
- * comes in whatever is in the tanks. */
-static void apply(const double *power, size_t n, size_t dim, double fixed, const double *x,
-                  double *into)
+/* into = the first n rows and columns of a power of the load's map times x, and what comes in
+ * whatever is in the tanks, NULL for nothing; n being a number that the compiler knows. */
+static inline void apply_of(const double *power, const size_t n, size_t dim, const double *fixed,
+                            const double *x, double *into)
 {
     size_t i, k;
 
     for (i = 0; i < n; i++) {
         const double *row = power + i * dim;
-        double sum = fixed * row[dim - 1];
+        double sum = fixed ? fixed[i] : 0.0;
         for (k = 0; k < n; k++)
             sum += row[k] * x[k];
         into[i] = sum;
     }
 }
 
-void dregs_balance_map_leap(const dregs_map *map, unsigned solute, double *z, double *spare,
-                            uint64_t loads)
+static void apply(const double *power, size_t n, size_t dim, const double *fixed, const double *x,
+                  double *into)
+{
+    switch (n) {
+    case 2:
+        apply_of(power, 2, dim, fixed, x, into);
+        break;
+    case 3:
+        apply_of(power, 3, dim, fixed, x, into);
+        break;
+    case 4:
+        apply_of(power, 4, dim, fixed, x, into);
+        break;
+    case 5:
+        apply_of(power, 5, dim, fixed, x, into);
+        break;
+    default:
+        apply_of(power, n, dim, fixed, x, into);
+    }
+}
+
+unsigned dregs_balance_map_powers(const dregs_map *map)
+{
+    return map->solute[0].plain.powers;
+}
+
+void dregs_balance_map_brings(const dregs_map *map, unsigned solute, double *brought)
+{
+    const struct load_map *load = &map->solute[solute].plain;
+    size_t n = map->tanks, i;
+    unsigned j;
+
+    for (j = 0; j < load->powers; j++)
+        for (i = 0; i < n; i++)
+            brought[j * n + i] += load->power[j][i * load->dim + n];
+}
+
+void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought, double *z,
+                            double *spare, uint64_t loads)
 {
     const struct load_map *load = &map->solute[solute].plain;
     size_t n = map->tanks;
@@ -29,7 +66,7 @@ void dregs_balance_map_leap(const dregs_map *map, unsigned solute, double *z, do
 
     for (j = 0; loads >> j; j++)
         if (loads >> j & 1) {
-            apply(load->power[j], n, load->dim, 1.0, z, spare);
+            apply(load->power[j], n, load->dim, brought + j * n, z, spare);
             memcpy(z, spare, n * sizeof *z);
         }
 }
@@ -46,12 +83,12 @@ void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const doubl
     memcpy(part, change, n * sizeof *part);
     for (j = 0; loads >> j; j++) {
         if (loads >> j & 1) {
-            apply(load->power[j], n, load->dim, 0.0, sum, moved);
+            apply(load->power[j], n, load->dim, NULL, sum, moved);
             for (i = 0; i < n; i++)
                 sum[i] = part[i] + moved[i];
         }
         if (loads >> (j + 1)) {
-            apply(load->power[j], n, load->dim, 0.0, part, moved);
+            apply(load->power[j], n, load->dim, NULL, part, moved);
             for (i = 0; i < n; i++)
                 part[i] += moved[i];
         }

@@ -6,6 +6,9 @@
  * parts stay above 0 for ever. So no load of the next n holds more than z + (1 + M + ... + M^(n-1))
  * r, and where not even that leaves as much as a load that is known already, none of them need be
  * looked at. Else the loads are halved.
+ *
+ * Solutes that go alike are one here, their contents added up: the rows of the residue are then
+ * alike too, and what one of them falls by takes from what another rises by.
  */
 #include "residue/residue.h"
 
@@ -18,24 +21,34 @@
 
 enum { ONE_BY_ONE = 12, DEEPEST = 64 };
 
+/* Solutes that go alike. */
+struct group {
+    unsigned leader;    /* one of them */
+    const double *rows; /* n: the residue as a function of their contents */
+    double *brought;    /* powers x n: what comes in, see dregs_balance_map_brings */
+};
+
 struct search {
     const dregs_map *map;
-    const double *rows;
-    unsigned first, end; /* the solutes that count */
-    size_t tanks, dim, width;
-    double *room; /* DEEPEST x width: z at each depth */
-    double *change, *sum, *spare;
+    struct group *group;
+    unsigned groups;
+    size_t tanks, width; /* of one state: groups x n */
+    double *room;        /* DEEPEST x width: z at each depth */
+    double *rise, *sum, *spare;
+    double always; /* kg/m2, whatever is in the tanks */
     uint64_t done; /* loads of the period before those that are looked at */
     struct residue_peak *peak;
 };
 
 static double value(const struct search *s, const double *z)
 {
-    double sum = 0.0;
-    size_t i;
+    double sum = s->always;
+    unsigned i;
+    size_t t;
 
-    for (i = s->first * s->dim; i < s->end * s->dim; i++)
-        sum += s->rows[i] * z[i];
+    for (i = 0; i < s->groups; i++, z += s->tanks)
+        for (t = 0; t < s->tanks; t++)
+            sum += s->group[i].rows[t] * z[t];
     return sum;
 }
 
@@ -53,8 +66,8 @@ static void leap(const struct search *s, double *z, uint64_t loads)
 {
     unsigned i;
 
-    for (i = s->first; i < s->end; i++)
-        dregs_balance_map_leap(s->map, i, z + i * s->dim, s->spare, loads);
+    for (i = 0; i < s->groups; i++, z += s->tanks)
+        dregs_balance_map_leap(s->map, s->group[i].leader, s->group[i].brought, z, s->spare, loads);
 }
 
 /* More than any of the next `loads` loads leaves, from z; `next` is z one load on. */
@@ -64,13 +77,12 @@ static double ceiling(const struct search *s, const double *z, const double *nex
     unsigned i;
     size_t t;
 
-    for (i = s->first; i < s->end; i++) {
-        const double *rows = s->rows + i * s->dim;
+    for (i = 0; i < s->groups; i++) {
         for (t = 0; t < s->tanks; t++)
-            s->change[t] = fmax(0, next[i * s->dim + t] - z[i * s->dim + t]);
-        dregs_balance_map_gather(s->map, i, s->change, s->sum, s->spare, loads);
+            s->rise[t] = fmax(0, next[i * s->tanks + t] - z[i * s->tanks + t]);
+        dregs_balance_map_gather(s->map, s->group[i].leader, s->rise, s->sum, s->spare, loads);
         for (t = 0; t < s->tanks; t++)
-            most += rows[t] * s->sum[t];
+            most += s->group[i].rows[t] * s->sum[t];
     }
     return most;
 }
@@ -78,7 +90,7 @@ static double ceiling(const struct search *s, const double *z, const double *nex
 /* `loads` loads from z on, the first of them `after` loads into the stretch; z stays as it is. */
 static void look(struct search *s, const double *z, uint64_t after, uint64_t loads, unsigned depth)
 {
-    double *other = s->room + depth * s->width;
+    double *other = s->room + depth * s->width, most;
     uint64_t half = loads / 2, k;
 
     memcpy(other, z, s->width * sizeof *z);
@@ -91,44 +103,100 @@ static void look(struct search *s, const double *z, uint64_t after, uint64_t loa
         return;
     }
     leap(s, other, 1);
-    if (!(ceiling(s, z, other, loads - 1) > s->peak->value * (1 + ALIKE)))
+    most = ceiling(s, z, other, loads - 1);
+    if (!(most > s->peak->value * (1 + ALIKE)))
         return;
     leap(s, other, loads - 2); /* the last one is often the worst: then less is left to look at */
     note(s, other, after + loads - 1);
+    if (!(most > s->peak->value * (1 + ALIKE)))
+        return;
     look(s, z, after, half, depth + 1);
     memcpy(other, z, s->width * sizeof *z);
     leap(s, other, half);
     look(s, other, after + half, loads - half, depth + 1);
 }
 
+/* The solutes that count, in their groups. \param of  the group of each. */
+static void make_groups(struct search *s, const double *rows, int solute, unsigned *of)
+{
+    size_t n = s->tanks, powers = dregs_balance_map_powers(s->map) * n;
+    unsigned solutes = dregs_line_solutes(dregs_map_line(s->map)), i, k;
+
+    for (i = 0; i < solutes; i++) {
+        const double *own = rows + i * (n + 1);
+        of[i] = solutes; /* does not count */
+        if (solute >= 0 && (unsigned)solute != i)
+            continue;
+        for (k = 0; k < s->groups; k++)
+            if (memcmp(s->group[k].rows, own, n * sizeof *own) == 0 &&
+                dregs_balance_map_alike(s->map, s->group[k].leader, i))
+                break;
+        if (k == s->groups)
+            s->group[s->groups++] = (struct group){i, own, s->group[0].brought + k * powers};
+        dregs_balance_map_brings(s->map, i, s->group[k].brought);
+        s->always += own[n];
+        of[i] = k;
+    }
+    s->width = s->groups * n;
+}
+
+/* The contents of all solutes, added up by groups. */
+static void add_up(const struct search *s, unsigned solutes, const unsigned *of, const double *all,
+                   double *z)
+{
+    unsigned i;
+    size_t t;
+
+    memset(z, 0, s->width * sizeof *z);
+    for (i = 0; i < solutes; i++)
+        for (t = 0; of[i] < s->groups && t < s->tanks; t++)
+            z[of[i] * s->tanks + t] += all[i * (s->tanks + 1) + t];
+}
+
+/* From dump to dump. \param all  z of all solutes, at first that of the begin of the period. */
+static dregs_status look_at_period(struct search *s, const unsigned *of, double *all, double *z)
+{
+    const dregs_line *line = dregs_map_line(s->map);
+    unsigned solutes = dregs_line_solutes(line), i;
+    uint64_t period = dregs_line_period(line), due;
+    dregs_status status = DREGS_OK;
+
+    for (s->done = 0; s->done < period && !status; s->done = due) {
+        due = dregs_balance_dump_next(line, s->done);
+        due = due < period ? due : period;
+        add_up(s, solutes, of, all, z);
+        look(s, z, 0, due - s->done, 0);
+        for (i = 0; i < solutes && due < period && !status; i++)
+            if (of[i] < s->groups)
+                status =
+                    dregs_balance_map_advance(s->map, i, all + i * (s->tanks + 1), s->done, due);
+    }
+    return status;
+}
+
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
                                 int solute, struct residue_peak *peak)
 {
-    const dregs_line *line = dregs_map_line(map);
-    size_t n = dregs_line_tanks(line), width = dregs_line_solutes(line) * (n + 1);
-    struct search s = {.map = map, .rows = rows, .tanks = n, .dim = n + 1, .width = width};
-    double *z = malloc(((DEEPEST + 1) * width + 4 * n + 1) * sizeof *z);
-    uint64_t period = dregs_line_period(line), due;
-    unsigned i;
+    unsigned solutes = dregs_line_solutes(dregs_map_line(map));
+    size_t n = dregs_line_tanks(dregs_map_line(map)), most = solutes * n, all = solutes * (n + 1);
+    size_t powers = dregs_balance_map_powers(map);
+    struct group group[DREGS_LINE_SOLUTES];
+    unsigned of[DREGS_LINE_SOLUTES];
+    struct search s = {.map = map, .group = group, .tanks = n, .peak = peak};
+    double *room = calloc(all + (DEEPEST + 1 + powers) * most + 4 * n + 1, sizeof *room), *z;
+    dregs_status status;
 
-    if (!z)
+    if (!room)
         return DREGS_NO_MEMORY;
-    s.first = solute < 0 ? 0 : (unsigned)solute;
-    s.end = solute < 0 ? dregs_line_solutes(line) : s.first + 1;
-    s.room = z + width;
-    s.change = s.room + DEEPEST * width;
-    s.sum = s.change + n;
+    memcpy(room, begin, all * sizeof *room);
+    z = room + all;
+    s.room = z + most;
+    group[0].brought = s.room + DEEPEST * most;
+    s.rise = group[0].brought + powers * most;
+    s.sum = s.rise + n;
     s.spare = s.sum + n;
-    s.peak = peak;
-    memcpy(z, begin, width * sizeof *z);
-    for (s.done = 0; s.done < period; s.done = due) {
-        due = dregs_balance_dump_next(line, s.done);
-        due = due < period ? due : period;
-        look(&s, z, 0, due - s.done, 0);
-        leap(&s, z, due - s.done - 1);
-        for (i = s.first; i < s.end; i++)
-            dregs_balance_map_one_load(map, i, z + i * s.dim, s.spare, 1, due - 1);
-    }
-    free(z);
-    return DREGS_OK;
+    make_groups(&s, rows, solute, of);
+    status = look_at_period(&s, of, room, z);
+    free(room);
+    return status;
 }
