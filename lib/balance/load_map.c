@@ -47,15 +47,64 @@ static void fill_cycle(const dregs_map *map, struct load_map *into)
     dregs_balance_conserve(into->power[0], into->ledger, dim);
 }
 
-/* The powers that one dump period needs; the loads are there. */
-static dregs_status fill_powers(const dregs_map *map, struct load_map *into)
+/* The solute before this one, the last of them, whose closed map lets what is in the tanks go the
+ * same ways, so that only what comes in differs; NULL: none. */
+static const struct load_map *alike(const dregs_map *map, unsigned solute,
+                                    const struct load_map *load)
 {
+    size_t dim = load->dim, i;
+    unsigned s;
+
+    if (load->ledger != &map->closed || map->cycle > 1)
+        return NULL;
+    for (s = solute; s-- > 0;) {
+        const double *other = map->solute[s].closed.load;
+        for (i = 0; i < dim; i++)
+            if (memcmp(load->load + i * dim, other + i * dim, (dim - 1) * sizeof *other) != 0)
+                break;
+        if (i == dim)
+            return &map->solute[s].closed;
+    }
+    return NULL;
+}
+
+/* A matrix of which only the last column, what comes in, is not the other's. */
+static void put_last(const double *other, const double *last, size_t dim, double *into)
+{
+    size_t i;
+
+    memcpy(into, other, dim * dim * sizeof *into);
+    for (i = 0; i < dim; i++)
+        into[i * dim + dim - 1] = last[i];
+}
+
+/* A power from the one before it, of a solute that goes like another whose power is known: to the
+ * last bit what the whole product gives, for its columns are worked out each by itself and the last
+ * one of a closed map is not held to the conservation of mass. */
+static void square_last(const double *before, const double *other, size_t dim, double *into)
+{
+    double last[DREGS_LINE_STAGES + 2] = {0}, squared[DREGS_LINE_STAGES + 2];
+    size_t i;
+
+    for (i = 0; i < dim; i++)
+        last[i] = before[i * dim + dim - 1];
+    dregs_balance_multiply(before, last, dim, 1, squared);
+    put_last(other, squared, dim, into);
+}
+
+/* The powers that one dump period needs; the loads are there. */
+static dregs_status fill_powers(const dregs_map *map, unsigned solute, struct load_map *into)
+{
+    const struct load_map *other = alike(map, solute, into);
     size_t dim = into->dim, i;
     unsigned j;
 
     fill_cycle(map, into);
-
     for (j = 1; j < into->powers; j++) {
+        if (other) {
+            square_last(into->power[j - 1], other->power[j], dim, into->power[j]);
+            continue;
+        }
         dregs_balance_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
         dregs_balance_conserve(into->power[j], into->ledger, dim);
     }
@@ -108,7 +157,8 @@ static void walk_period(const dregs_map *map, unsigned solute, const struct load
     }
 }
 
-dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
+/* The whole period, a product for each stretch. */
+static dregs_status fill_period(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     size_t dim = load->dim, size = dim * dim, i;
     double *stretch = malloc(size * sizeof *stretch);
@@ -121,6 +171,35 @@ dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, st
     walk_period(map, solute, load, load->period, load->period + size, stretch);
     free(stretch);
     dregs_balance_conserve(load->period, load->ledger, dim);
+    return DREGS_OK;
+}
+
+/* The same, of a solute that goes like another, in the same steps. Where there is more than one
+ * stretch the product of a stretch and the loads of it differ in rounding, and the whole is worked
+ * out. */
+static int fill_period_last(const dregs_map *map, unsigned solute, struct load_map *load)
+{
+    const struct load_map *other = alike(map, solute, load);
+    double last[DREGS_LINE_STAGES + 2] = {0};
+
+    if (!other || dregs_balance_dump_next(map->line, 0) < map->period)
+        return 0;
+    last[load->dim - 1] = 1.0;
+    dregs_balance_walk(map, solute, load, last, load->period, 1, 0, map->period - 1);
+    dregs_balance_walk(map, solute, load, last, load->period, 1, map->period - 1, map->period);
+    put_last(other->period, last, load->dim, load->period);
+    return 1;
+}
+
+dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
+{
+    size_t size = load->dim * load->dim, i;
+    dregs_status status = DREGS_OK;
+
+    if (!fill_period_last(map, solute, load))
+        status = fill_period(map, solute, load);
+    if (status)
+        return status;
     for (i = 0; i < size; i++)
         if (!isfinite(load->period[i]))
             return DREGS_NUMERIC;
@@ -194,7 +273,7 @@ dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
                                            &integrals, into->load + k * dim * dim);
     dregs_balance_integrals_free(&integrals);
     if (!status)
-        status = fill_powers(map, into);
+        status = fill_powers(map, solute, into);
     return status ? status : dregs_balance_period_fill(map, solute, into);
 }
 
@@ -228,7 +307,7 @@ dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute
         for (i = 0; i < into->dim; i++)
             for (k = 0; k < into->dim; k++)
                 into->load[i * into->dim + k] = folded(full, &map->totals, i, k);
-        status = fill_powers(map, into);
+        status = fill_powers(map, solute, into);
     }
     free(full);
     return status;
@@ -244,7 +323,7 @@ dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
     for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
         memcpy(into->load + k * square, map->of_kind[k]->solute[solute].closed.load,
                square * sizeof *into->load);
-    return status ? status : fill_powers(map, into);
+    return status ? status : fill_powers(map, solute, into);
 }
 
 dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
