@@ -352,7 +352,7 @@ START_TEST(purchases_beside_the_year)
     ck_assert(isnan(own->whole[DREGS_TALLY_TAKEN_OUT].unexplained.sd_model));
     /* the row that was used, and no other: exp(s - s^2/2) - 1 of a lognormal at z = 1 */
     spread = dregs_tally_doubt_spread(doubt, 0);
-    ck_assert_str_eq(spread->row->property, "evaporation");
+    ck_assert_str_eq(spread->property, "evaporation");
     ck_assert(spread->counted);
     ck_assert_near(spread->weight,
                    WEIGHED * 10 * (exp(sqrt(log(1.01)) - log(1.01) / 2) - 1) / (7.298 - 5.9), 1e-7,

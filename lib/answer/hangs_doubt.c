@@ -23,9 +23,9 @@ struct drawn_line {
     const dregs_hangs_result *asked;
     const dregs_ensemble *ensemble;
     unsigned rows, inputs;
-    unsigned *input;         /* of each row: the place of the one whose draw it takes */
-    unsigned *row;           /* of each input */
-    dregs_setting *settings; /* of each row */
+    unsigned *input; /* of each row: the place of the one whose draw it takes */
+    unsigned *lead;  /* of each input: its row among those of the ensemble */
+    double *z;       /* of each row: its place */
 };
 
 static dregs_status residue_of(const struct drawn_line *d, double *residue)
@@ -33,7 +33,7 @@ static dregs_status residue_of(const struct drawn_line *d, double *residue)
     dregs_line *line = NULL;
     dregs_map *map = NULL;
     dregs_residue left;
-    dregs_status status = dregs_line_with(d->line, d->settings, d->rows, &line, NULL);
+    dregs_status status = dregs_ensemble_line_at(d->ensemble, d->z, &line);
 
     if (!status)
         status = dregs_map_new(line, &map);
@@ -52,8 +52,7 @@ static dregs_status at_point(void *context, const double *input, double *residue
     unsigned i;
 
     for (i = 0; i < d->rows; i++)
-        d->settings[i].si =
-            dregs_ensemble_at(d->ensemble, i, gsl_cdf_ugaussian_Pinv(input[d->input[i]]));
+        d->z[i] = gsl_cdf_ugaussian_Pinv(input[d->input[i]]);
     return residue_of(d, residue);
 }
 
@@ -63,29 +62,28 @@ static dregs_status at_one(struct drawn_line *d, unsigned input, double z, doubl
 {
     unsigned i;
 
-    for (i = 0; i < d->rows; i++) {
-        const dregs_drawn *drawn = dregs_ensemble_row(d->ensemble, i);
-        d->settings[i].si =
-            d->input[i] == input ? dregs_ensemble_at(d->ensemble, i, z) : drawn->mean;
-        if (drawn->row == d->row[input])
-            *value = d->settings[i].si;
-    }
+    for (i = 0; i < d->rows; i++)
+        d->z[i] = d->input[i] == input ? z : NAN;
+    *value = dregs_ensemble_at(d->ensemble, d->lead[input], z);
     return residue_of(d, residue);
 }
 
-/* Which rows go with which: those that share no draw are the inputs. */
+/* Which rows go with which: those that share no draw are the inputs. Each is named by the row whose
+ * draw the others share, by the first of them where that is not drawn itself. */
 static void find_inputs(struct drawn_line *d)
 {
     unsigned i, k;
 
     for (i = 0; i < d->rows; i++) {
         const dregs_drawn *drawn = dregs_ensemble_row(d->ensemble, i);
-        unsigned leader = drawn->shares ? drawn->shares : drawn->row;
-        d->settings[i].row = drawn->row;
-        for (k = 0; k < d->inputs && d->row[k] != leader; k++)
+        for (k = 0;
+             k < d->inputs && dregs_ensemble_row(d->ensemble, d->lead[k])->shares != drawn->shares;
+             k++)
             ;
         if (k == d->inputs)
-            d->row[d->inputs++] = leader;
+            d->lead[d->inputs++] = i;
+        else if (drawn->row == drawn->shares)
+            d->lead[k] = i;
         d->input[i] = k;
     }
 }
@@ -96,7 +94,9 @@ static int by_total(const void *a, const void *b)
 
     if (one->total != other->total)
         return one->total < other->total ? 1 : -1;
-    return one->row < other->row ? -1 : one->row > other->row;
+    if (one->row != other->row)
+        return one->row < other->row ? -1 : 1;
+    return (int)one->property - (int)other->property;
 }
 
 static unsigned points_of(const struct drawn_line *d)
@@ -117,7 +117,9 @@ static dregs_status work_out(struct drawn_line *d, uint64_t seed, dregs_hangs_do
     if (!status)
         status = dregs_ensemble_shares(d->inputs, points_of(d), seed, at_point, d, shares);
     for (i = 0; i < d->inputs && !status; i++) {
-        doubt[i].row = d->row[i];
+        doubt[i].row = dregs_ensemble_row(d->ensemble, d->lead[i])->row;
+        doubt[i].liquid = dregs_ensemble_row(d->ensemble, d->lead[i])->liquid;
+        doubt[i].property = dregs_ensemble_row(d->ensemble, d->lead[i])->property;
         for (k = 0; k < d->rows; k++)
             doubt[i].rows += d->input[k] == i;
         doubt[i].first = shares[i].first;
@@ -150,12 +152,12 @@ dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_l
         return status == DREGS_NO_MEMORY ? status : DREGS_OK;
     }
     d.input = calloc(2u * d.rows, sizeof *d.input);
-    d.settings = calloc(d.rows, sizeof *d.settings);
+    d.z = calloc(d.rows, sizeof *d.z);
     answer->doubt = calloc(d.rows, sizeof *answer->doubt);
-    if (!d.input || !d.settings || !answer->doubt)
+    if (!d.input || !d.z || !answer->doubt)
         status = DREGS_NO_MEMORY;
     if (!status) {
-        d.row = d.input + d.rows;
+        d.lead = d.input + d.rows;
         find_inputs(&d);
         status = work_out(&d, seed, answer->doubt);
     }
@@ -164,7 +166,7 @@ dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_l
         qsort(answer->doubt, d.inputs, sizeof *answer->doubt, by_total);
     }
     free(d.input);
-    free(d.settings);
+    free(d.z);
     dregs_ensemble_free(ensemble);
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }

@@ -4,6 +4,7 @@
  * alone, by one standard deviation of its distribution, to tell which matters.
  */
 #include "answer/tally.h"
+#include "ensemble/ensemble.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -103,19 +104,20 @@ static dregs_status weigh_at(const dregs_tally_actual *actual, const dregs_ensem
                              unsigned index, double z, dregs_tally_spread *spread)
 {
     dregs_tally_request request = {DREGS_SPAN_YEAR, 0, actual->covered.running};
-    unsigned rows = dregs_ensemble_rows(ensemble), i, count = 0;
-    dregs_setting *settings = calloc(rows, sizeof *settings);
+    unsigned rows = dregs_ensemble_rows(ensemble), i;
+    double *at = calloc(rows, sizeof *at);
     dregs_tally *tally = NULL;
     dregs_line *line = NULL;
     dregs_status status;
 
-    if (!settings)
+    if (!at)
         return DREGS_NO_MEMORY;
-    for (i = index; i < rows; i++)
-        if (dregs_ensemble_row(ensemble, i)->shares == dregs_ensemble_row(ensemble, index)->shares)
-            settings[count++] = (dregs_setting){.row = dregs_ensemble_row(ensemble, i)->row,
-                                                .si = dregs_ensemble_at(ensemble, i, z)};
-    status = dregs_line_with(actual->line, settings, count, &line, NULL);
+    for (i = 0; i < rows; i++)
+        at[i] =
+            dregs_ensemble_row(ensemble, i)->shares == dregs_ensemble_row(ensemble, index)->shares
+                ? z
+                : NAN;
+    status = dregs_ensemble_line_at(ensemble, at, &line);
     if (!status)
         status = dregs_tally_new(line, &request, &tally, NULL);
     spread->counted = !status;
@@ -123,8 +125,18 @@ static dregs_status weigh_at(const dregs_tally_actual *actual, const dregs_ensem
         spread->weight = weight_of(actual, tally);
     dregs_tally_free(tally);
     dregs_line_free(line);
-    free(settings);
+    free(at);
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
+}
+
+/* What is moved, in two words. */
+static void name_spread(const dregs_line *line, const dregs_drawn *drawn,
+                        dregs_tally_spread *spread)
+{
+    const dregs_row *cells = drawn->liquid ? NULL : dregs_line_row(line, drawn->row);
+
+    spread->item = cells ? cells->item : drawn->liquid;
+    spread->property = cells ? cells->property : dregs_property_name(drawn->property);
 }
 
 /* Does a row before it share its draw? Then it is moved with that one. */
@@ -150,7 +162,7 @@ static dregs_status weigh(const dregs_tally_actual *actual, const dregs_ensemble
         dregs_tally_spread *spread = &doubt->spread[doubt->spreads];
         if (is_moved(ensemble, i))
             continue;
-        spread->row = dregs_line_row(actual->line, dregs_ensemble_row(ensemble, i)->row);
+        name_spread(actual->line, dregs_ensemble_row(ensemble, i), spread);
         status = weigh_at(actual, ensemble, i, 1, spread);
         if (!status && !spread->counted)
             status = weigh_at(actual, ensemble, i, -1, spread);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* ensemble.c: the rows of a line that are drawn, and its draws. */
+#include "ensemble/ensemble.h"
 #include "ensemble/inside.h"
 #include "line/line.h"
 
@@ -180,59 +181,91 @@ const dregs_liquids *dregs_ensemble_liquids(const dregs_ensemble *ensemble)
     return ensemble->liquids;
 }
 
-/* The table of a draw; NULL where it is the one that is stated. */
-static dregs_status draw_liquids(const dregs_ensemble *ensemble, uint64_t draw, dregs_liquids **off)
+/* The table with its properties at these places; NULL where it is the one that is stated. */
+static dregs_status liquids_at(const dregs_ensemble *ensemble, const double *z, dregs_liquids **off)
 {
-    unsigned count = ensemble->rows - ensemble->of_line, i;
+    unsigned count = 0, i;
     dregs_liquid_offset *offsets;
-    dregs_status status;
+    dregs_status status = DREGS_OK;
 
     *off = NULL;
-    if (!count)
+    if (ensemble->rows == ensemble->of_line)
         return DREGS_OK;
-    offsets = malloc(count * sizeof *offsets);
+    offsets = malloc((ensemble->rows - ensemble->of_line) * sizeof *offsets);
     if (!offsets)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < count; i++) {
-        const dregs_drawn *drawn = &ensemble->drawn[ensemble->of_line + i];
-        offsets[i] = (dregs_liquid_offset){drawn->liquid, drawn->property,
-                                           dregs_ensemble_z(ensemble, draw, ensemble->of_line + i)};
-    }
-    status = dregs_liquids_off(ensemble->liquids, offsets, count, off);
+    for (i = ensemble->of_line; i < ensemble->rows; i++)
+        if (!isnan(z[i]))
+            offsets[count++] =
+                (dregs_liquid_offset){ensemble->drawn[i].liquid, ensemble->drawn[i].property, z[i]};
+    if (count)
+        status = dregs_liquids_off(ensemble->liquids, offsets, count, off);
     free(offsets);
     return status;
 }
 
-static dregs_status draw_line(const dregs_ensemble *ensemble, uint64_t draw, dregs_liquids *off,
-                              dregs_line **line, dregs_faults *faults)
+/* The line with its rows at these places. */
+static dregs_status line_at(const dregs_ensemble *ensemble, const double *z, dregs_liquids *off,
+                            dregs_line **line, dregs_faults *faults)
 {
-    unsigned count = ensemble->of_line, i;
-    dregs_setting *settings = calloc(count + 1, sizeof *settings);
+    unsigned count = 0, i;
+    dregs_setting *settings = calloc(ensemble->of_line + 1, sizeof *settings);
     dregs_status status;
 
     if (!settings)
         return DREGS_NO_MEMORY;
-    for (i = 0; i < count; i++)
-        settings[i] = (dregs_setting){.row = ensemble->drawn[i].row,
-                                      .si = dregs_ensemble_draw(ensemble, draw, i)};
+    for (i = 0; i < ensemble->of_line; i++)
+        if (!isnan(z[i]))
+            settings[count++] = (dregs_setting){.row = ensemble->drawn[i].row,
+                                                .si = dregs_ensemble_at(ensemble, i, z[i])};
     status = off ? dregs_line_with_liquids(ensemble->line, off, settings, count, line, faults)
                  : dregs_line_with(ensemble->line, settings, count, line, faults);
     free(settings);
     return status;
 }
 
-dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
-                                      struct draw *made, dregs_faults *faults)
+static dregs_status make_at(const dregs_ensemble *ensemble, const double *z, struct draw *made,
+                            dregs_faults *faults)
 {
     dregs_liquids *off;
-    dregs_status status = draw_liquids(ensemble, draw, &off);
+    dregs_status status = liquids_at(ensemble, z, &off);
 
     *made = (struct draw){.liquids = off ? off : ensemble->liquids, .own = off};
     if (status || !ensemble->line)
         return status;
-    status = draw_line(ensemble, draw, off, &made->line, faults);
+    status = line_at(ensemble, z, off, &made->line, faults);
     if (!status)
         made->own = NULL;
+    return status;
+}
+
+dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
+                                      struct draw *made, dregs_faults *faults)
+{
+    double *z = malloc((ensemble->rows + 1) * sizeof *z);
+    dregs_status status;
+    unsigned i;
+
+    *made = (struct draw){.liquids = ensemble->liquids};
+    if (!z)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < ensemble->rows; i++)
+        z[i] = dregs_ensemble_z(ensemble, draw, i);
+    status = make_at(ensemble, z, made, faults);
+    free(z);
+    return status;
+}
+
+dregs_status dregs_ensemble_line_at(const dregs_ensemble *ensemble, const double *z,
+                                    dregs_line **line)
+{
+    struct draw made;
+    dregs_status status = make_at(ensemble, z, &made, NULL);
+
+    if (status)
+        dregs_ensemble_clear_draw(&made);
+    else
+        *line = made.line;
     return status;
 }
 

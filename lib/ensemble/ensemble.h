@@ -24,6 +24,11 @@ dregs_status dregs_ensemble_shares(unsigned inputs, unsigned points, uint64_t se
                                    ensemble_point *ask, void *context,
                                    struct ensemble_share *shares);
 
+/* The line of an ensemble that has one, with each drawn row at the place z of its distribution;
+ * NaN: as it is stated. \return as dregs_ensemble_drawn. */
+dregs_status dregs_ensemble_line_at(const dregs_ensemble *ensemble, const double *z,
+                                    dregs_line **line);
+
 /* Why the first of the draws that failed did: its line is drawn once more.
  * \return 1 with the number of the draw and words; 0: none failed. */
 int dregs_ensemble_why(const dregs_ensemble *ensemble, const dregs_ensemble_result *counts,

@@ -105,8 +105,8 @@ static void say_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
             continue;
         if (!shown)
             dregs_report_line(report, 2, "spreads of the line file that move a figure, by at most");
-        dregs_report_words(report, "%s%s.%s %s %%", shown++ ? ", " : "", spread->row->item,
-                           spread->row->property, dregs_page_number(&n, spread->weight * 100));
+        dregs_report_words(report, "%s%s.%s %s %%", shown++ ? ", " : "", spread->item,
+                           spread->property, dregs_page_number(&n, spread->weight * 100));
     }
     if (shown)
         dregs_report_end(report, 4, 6);
@@ -115,7 +115,7 @@ static void say_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
             dregs_report_line(
                 report, 2,
                 "not counted: the spread of %s.%s, for the line cannot be computed with it",
-                spread->row->item, spread->row->property);
+                spread->item, spread->property);
 }
 
 static void say_same_rows(dregs_report *report, const dregs_tally_actual *actual)
@@ -336,8 +336,8 @@ static void put_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
     dregs_table_column(table, DREGS_COLUMN_FLAG, "counted_in_deviation", NULL, "", 0);
     dregs_page_number_column(table, "moves_by_at_most", "1");
     for (i = 0; doubt && (spread = dregs_tally_doubt_spread(doubt, i)) != NULL; i++) {
-        dregs_table_word(table, spread->row->item);
-        dregs_table_word(table, spread->row->property);
+        dregs_table_word(table, spread->item);
+        dregs_table_word(table, spread->property);
         dregs_table_flag(table, spread->counted);
         dregs_table_number(table, spread->weight);
         dregs_table_end_row(table);

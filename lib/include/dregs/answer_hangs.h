@@ -40,9 +40,11 @@ typedef struct dregs_hangs_value {
 /** What the doubt about a value makes of the doubt about the residue, and that of all values that
  *  share its draw (column `with`). */
 typedef struct dregs_hangs_doubt {
-    unsigned row;                 /**< of the file: the one that is drawn */
+    unsigned row;                 /**< of the file: the one that is drawn; 0: of a liquid */
     unsigned rows;                /**< values that go with it, itself among them */
-    double low_value, high_value; /**< its 5 and 95 % points, SI */
+    const char *liquid;           /**< whose property it is, in the line's table; NULL: a row */
+    dregs_property property;      /**< of it */
+    double low_value, high_value; /**< its 5 and 95 % points, SI; of a property the factors on it */
     double low, high;             /**< kg/m2: the residue at these, all other values as stated */
     double first, first_error;    /**< share of the variance that it explains by itself, and one
                                      standard    error of that */
@@ -66,9 +68,9 @@ typedef struct dregs_hangs_result {
  *  \param load   as dregs_residue_worst found it among the first \p loads.
  *  \param seed   of the random points by which the doubt is shared out among the values with a
  *                spread (the distributions of dregs/ensemble.h); 0: that is not asked for.
- *  \param result on success, to be freed with dregs_hangs_result_free; shares nothing with the
- * line. \return DREGS_OK, DREGS_DOMAIN (solute or load out of range), DREGS_NUMERIC,
- * DREGS_NO_MEMORY. */
+ *  \param result on success, to be freed with dregs_hangs_result_free; of the line it shares the
+ *                names of liquids alone, which are those of its table.
+ *  \return DREGS_OK, DREGS_DOMAIN (solute or load out of range), DREGS_NUMERIC, DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_hangs_answer(const dregs_line *line, int solute,
                                           const dregs_worst *load, uint64_t loads, uint64_t seed,
                                           dregs_hangs_result **result);

@@ -451,7 +451,8 @@ DREGS_API const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_
 /** A value that is drawn, and what it does to what was bought: the line is worked out with it, and
  *  all that share its draw, moved by one standard deviation of its distribution. */
 typedef struct dregs_tally_spread {
-    const dregs_row *row;
+    const char *item; /**< of the line file; of a property of a liquid that liquid */
+    const char *property;
     int counted;   /**< 0: the line cannot be worked out with it */
     double weight; /**< its largest effect on the whole of what is shown, as a share of the modelled
                         figure; 0 where it has none */
