@@ -86,6 +86,7 @@ dregs_status dregs_answer_size_sure(const dregs_line *line, const dregs_size_req
         return status;
     shown->draws = doubt.draws;
     shown->rows = just.rows;
+    shown->properties = just.properties;
     shown->confidence = doubt.confidence;
     shown->reached = !isnan(doubt.confidence) && (surer || just.excess <= 1);
     if (!isnan(doubt.confidence) && !shown->reached) {

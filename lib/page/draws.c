@@ -29,17 +29,28 @@ const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE])
     return into;
 }
 
+const char *dregs_page_drawn(unsigned rows, unsigned properties, char into[DRAWN_WORDS])
+{
+    unsigned values = rows - properties;
+    char of_liquids[DRAWN_WORDS / 2] = "";
+
+    if (properties)
+        snprintf(of_liquids, sizeof of_liquids, "%s%u propert%s of liquids", values ? " and " : "",
+                 properties, properties == 1 ? "y" : "ies");
+    if (values)
+        snprintf(into, DRAWN_WORDS, "the %u value%s with a spread%s", values,
+                 values == 1 ? "" : "s", of_liquids);
+    else
+        snprintf(into, DRAWN_WORDS, "%s", of_liquids);
+    return into;
+}
+
 void dregs_page_draws_of(dregs_report *report, const dregs_doubt_run *run)
 {
-    unsigned rows = run->rows - run->properties;
+    char drawn[DRAWN_WORDS];
 
-    dregs_report_words(report, "%llu draws of ", (unsigned long long)run->draws);
-    if (rows)
-        dregs_report_words(report, "the %u value%s with a spread%s", rows, rows == 1 ? "" : "s",
-                           run->properties ? " and " : "");
-    if (run->properties)
-        dregs_report_words(report, "%u propert%s of liquids", run->properties,
-                           run->properties == 1 ? "y" : "ies");
+    dregs_report_words(report, "%llu draws of %s", (unsigned long long)run->draws,
+                       dregs_page_drawn(run->rows, run->properties, drawn));
 }
 
 void dregs_page_draws_failed(dregs_report *report, const dregs_doubt_run *run)
@@ -66,6 +77,8 @@ void dregs_page_draws_data(dregs_report *report, const dregs_doubt_run *run)
     dregs_report_count(report, "draws_failed", run->failed);
     dregs_report_count(report, "seed", run->seed);
     dregs_report_count(report, "rows_drawn", run->rows - run->properties);
+    if (run->properties)
+        dregs_report_count(report, "properties_drawn", run->properties);
 }
 
 /* ---- the working ---- */

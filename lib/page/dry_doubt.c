@@ -179,7 +179,6 @@ void dregs_page_dry_doubt_data(const struct dryings *d)
     dregs_page_draws_data(d->report, doubt ? &doubt->run : NULL);
     if (!doubt)
         return;
-    dregs_report_count(d->report, "properties_drawn", doubt->run.properties);
     dregs_report_figure(
         d->report, "share_passes",
         dregs_quantity_within(doubt->passes.value, doubt->passes.low, doubt->passes.high, "1"));

@@ -83,7 +83,10 @@ void dregs_page_cautions(dregs_report *report, const dregs_caution *cautions, un
 enum { DRAWS_SHARE = 48 };
 const char *dregs_page_draws_percent(struct numbers *numbers, double share);
 const char *dregs_page_of_draws(double share, char into[DRAWS_SHARE]);
-/* Adds "200 draws of the 3 values with a spread and 12 properties of liquids". */
+/* "the 3 values with a spread and 12 properties of liquids". \param rows  all that are drawn. */
+enum { DRAWN_WORDS = 80 };
+const char *dregs_page_drawn(unsigned rows, unsigned properties, char into[DRAWN_WORDS]);
+/* Adds "200 draws of" these. */
 void dregs_page_draws_of(dregs_report *report, const dregs_doubt_run *run);
 /* What is drawn in each, and from what. \param line  NULL: liquids alone. */
 void dregs_page_draws_working(dregs_report *report, const dregs_line *line,

@@ -95,6 +95,10 @@ void dregs_page_predict_hangs(const struct prediction *p);
 void dregs_page_predict_scatter(const struct prediction *p, const dregs_predict_verdict *verdict);
 void dregs_page_predict_hangs_data(const struct prediction *p);
 void dregs_page_predict_hangs_doubt_data(const struct prediction *p);
+/* "bath.drag-out", "isopropanol.viscosity (accuracy 3 %)". */
+enum { PREDICT_DOUBT_NAME = 240 };
+const char *dregs_page_predict_doubt_name(const struct prediction *p, const dregs_hangs_doubt *d,
+                                          char into[PREDICT_DOUBT_NAME]);
 void dregs_page_predict_hangs_rows(const dregs_predict_result *result, dregs_table *table);
 void dregs_page_predict_hangs_working(const struct prediction *p);
 

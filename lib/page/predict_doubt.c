@@ -98,9 +98,7 @@ void dregs_page_predict_doubt_verdict(const struct prediction *p)
 
     if (!doubt)
         return;
-    dregs_report_words(p->report, "%llu draws of the %u value%s with a spread",
-                       (unsigned long long)doubt->run.draws, doubt->run.rows,
-                       doubt->run.rows == 1 ? "" : "s");
+    dregs_page_draws_of(p->report, &doubt->run);
     say_all(p);
     if (!p->result->verdicts && !dregs_predict_doubt_worst(doubt, DREGS_EVERY_SOLUTE, &range))
         dregs_report_words(p->report, "; 5 to 95 %%: %s to %s ug/cm2", residue(&n, range.low.value),

@@ -97,7 +97,7 @@ static void chart_probability(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
     dregs_chart *chart;
-    char words[NAME];
+    char words[NAME], drawn[DRAWN_WORDS];
 
     if (!doubt || isnan(doubt->met.value))
         return;
@@ -113,11 +113,9 @@ static void chart_probability(const struct prediction *p)
     dregs_chart_marker(chart, words, 100, doubt->met.value * 100);
     if (!isnan(doubt->confidence))
         dregs_chart_limit(chart, "asked for:", doubt->confidence * 100);
-    dregs_chart_note(chart,
-                     "%llu draws of the %u value%s with a spread. Each draw is the line worked out "
-                     "anew.",
-                     (unsigned long long)doubt->run.draws, doubt->run.rows,
-                     doubt->run.rows == 1 ? "" : "s");
+    dregs_chart_note(chart, "%llu draws of %s. Each draw is the line worked out anew.",
+                     (unsigned long long)doubt->run.draws,
+                     dregs_page_drawn(doubt->run.rows, doubt->run.properties, drawn));
 }
 
 /* ---- the tornado ---- */
@@ -147,8 +145,8 @@ static void put_doubts(const struct prediction *p, const dregs_hangs_result *han
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "high", NULL, "ug/cm2", 0);
     for (i = 0; i < hangs->doubts && i < BARS_MOST; i++) {
         const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, i);
-        char name[NAME], words[NAME + 40];
-        name_row(p, d->row, name);
+        char name[PREDICT_DOUBT_NAME], words[PREDICT_DOUBT_NAME + 40];
+        dregs_page_predict_doubt_name(p, d, name);
         snprintf(words, sizeof words, "%s: %.0f %%", name, 100 * fmax(0, d->total));
         dregs_table_word(table, words);
         put_end(table, d->low, stated);

@@ -72,19 +72,35 @@ void dregs_page_predict_cause(const struct prediction *p)
     dregs_report_end(p->report, 2, 4);
 }
 
+/* What can be measured in place of a property: what is worked out with it. */
+static const char *instead_of(const dregs_hangs_doubt *doubt)
+{
+    if (!doubt->liquid)
+        return "";
+    switch (doubt->property) {
+    case DREGS_VISCOSITY:
+    case DREGS_SURFACE_TENSION:
+        return "the drag-out, for ";
+    case DREGS_DENSITY: /* of films and of open surfaces */
+        return "the drag-out or the evaporation, for ";
+    default:
+        return "the evaporation, for ";
+    }
+}
+
 void dregs_page_predict_measure(const struct prediction *p)
 {
     const dregs_hangs_doubt *doubt;
+    char name[PREDICT_DOUBT_NAME];
     unsigned i;
 
     for (i = 0; i < MEASURED_MOST && p->result->hangs; i++) {
-        const dregs_row *cells;
         doubt = dregs_hangs_result_doubt(p->result->hangs, i);
         if (!doubt || !(doubt->total > WORTH))
             break;
-        cells = dregs_line_row(p->line, doubt->row);
-        dregs_report_words(p->report, "%s%.90s.%.90s (%.0f %%%s)",
-                           i ? ", then " : "measure first: ", cells->item, cells->property,
+        dregs_report_words(p->report, "%s%s%s (%.0f %%%s)",
+                           i ? ", then " : "measure first: ", instead_of(doubt),
+                           dregs_page_predict_doubt_name(p, doubt, name),
                            100 * fmin(1, doubt->total), i ? "" : " of the doubt about the residue");
     }
     if (i)

@@ -34,6 +34,23 @@ static void name_value(const struct prediction *p, const dregs_hangs_value *v, c
     snprintf(into, NAME, "%.90s.%.90s", cells->item, cells->property);
 }
 
+const char *dregs_page_predict_doubt_name(const struct prediction *p, const dregs_hangs_doubt *d,
+                                          char into[PREDICT_DOUBT_NAME])
+{
+    const dregs_row *cells = d->liquid ? NULL : dregs_line_row(p->line, d->row);
+    const dregs_liquid_row *of = NULL;
+    struct numbers n = {0};
+
+    if (d->liquid)
+        of = dregs_liquids_row(dregs_line_liquids(p->line), d->liquid, d->property);
+    if (of)
+        snprintf(into, PREDICT_DOUBT_NAME, "%.90s.%.90s (accuracy %s %%)", d->liquid,
+                 dregs_property_name(d->property), dregs_page_number(&n, 100 * of->accuracy));
+    else if (cells)
+        snprintf(into, PREDICT_DOUBT_NAME, "%.90s.%.90s", cells->item, cells->property);
+    return into;
+}
+
 /* ---- for people ---- */
 
 /* The first that is not a whole number: one part more in a basket is no small change. */
@@ -112,9 +129,8 @@ static void put_doubts(const struct prediction *p, const dregs_hangs_result *han
         const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, i);
         if (i && !(d->total >= SHOWN_LEAST))
             break;
-        dregs_hangs_value v = {.row = d->row};
-        char name[NAME + 32], share[64], alone[64];
-        name_value(p, &v, name);
+        char name[PREDICT_DOUBT_NAME + 32], share[64], alone[64];
+        dregs_page_predict_doubt_name(p, d, name);
         if (d->rows > 1)
             snprintf(name + strlen(name), 32, " and %u with it", d->rows - 1);
         snprintf(share, sizeof share, "%.0f %% (+- %.0f)", 100 * fmax(0, d->total),
@@ -292,10 +308,10 @@ void dregs_page_predict_hangs_doubt_data(const struct prediction *p)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, numbers[i][0], NULL, numbers[i][1], 0);
     for (i = 0; i < hangs->doubts; i++) {
         const dregs_hangs_doubt *d = dregs_hangs_result_doubt(hangs, i);
-        const dregs_row *cells = dregs_line_row(p->line, d->row);
-        dregs_table_word(table, cells->item);
-        dregs_table_word(table, cells->property);
-        dregs_table_count(table, cells->line);
+        const dregs_row *cells = d->liquid ? NULL : dregs_line_row(p->line, d->row);
+        dregs_table_word(table, cells ? cells->item : d->liquid);
+        dregs_table_word(table, cells ? cells->property : dregs_property_name(d->property));
+        dregs_table_count(table, cells ? cells->line : 0);
         dregs_table_count(table, d->rows);
         dregs_table_number(table, d->low * UG_PER_CM2);
         dregs_table_number(table, d->high * UG_PER_CM2);

@@ -106,16 +106,14 @@ static void say_cost(const struct sizing *s)
 void dregs_page_size_sure(const struct sizing *s)
 {
     const dregs_size_sureness *sure = s->result->sureness;
-    char share[32], low[32], high[32];
+    char share[32], low[32], high[32], drawn[DRAWN_WORDS];
 
     if (!sure->draws)
         return;
-    dregs_report_words(s->report,
-                       "met in %s of %llu draws of the %u value%s with a spread (95 %%: "
-                       "%s to %s)",
-                       percent(sure->met.value, share), (unsigned long long)sure->draws, sure->rows,
-                       sure->rows == 1 ? "" : "s", percent(sure->met.low, low),
-                       percent(sure->met.high, high));
+    dregs_report_words(s->report, "met in %s of %llu draws of %s (95 %%: %s to %s)",
+                       percent(sure->met.value, share), (unsigned long long)sure->draws,
+                       dregs_page_drawn(sure->rows, sure->properties, drawn),
+                       percent(sure->met.low, low), percent(sure->met.high, high));
     if (isnan(sure->confidence) && dregs_sized_feasible(s->result->sized) && sure->met.value < 0.95)
         dregs_report_words(s->report, "; --confidence 95%% sizes for 95 %%");
     dregs_report_end(s->report, 2, 4);
@@ -162,7 +160,7 @@ static int any_passed_over(const struct sizing *s)
 void dregs_page_size_sure_layouts(const struct sizing *s)
 {
     const dregs_size_sureness *sure = sure_of_any(s);
-    char share[32];
+    char share[32], drawn[DRAWN_WORDS];
 
     if (!sure)
         return;
@@ -170,17 +168,17 @@ void dregs_page_size_sure_layouts(const struct sizing *s)
         dregs_report_text(s->report, 2, 4,
                           "'just met': as stated, and not made surer, for a row that is as sure as "
                           "asked beats it even so");
+    dregs_page_drawn(sure->rows, sure->properties, drawn);
     if (isnan(sure->confidence))
         dregs_report_text(s->report, 2, 4,
-                          "sure: the share of %llu draws of the %u values with a spread in which "
-                          "the row meets the target",
-                          (unsigned long long)sure->draws, sure->rows);
+                          "sure: the share of %llu draws of %s in which the row meets the target",
+                          (unsigned long long)sure->draws, drawn);
     else
         dregs_report_text(
             s->report, 2, 4,
-            "sized to be met with a probability of %s, as %llu draws of the %u values "
-            "with a spread tell; sure: the share of them that is",
-            percent(sure->confidence, share), (unsigned long long)sure->draws, sure->rows);
+            "sized to be met with a probability of %s, as %llu draws of %s tell; sure: the share "
+            "of them that is",
+            percent(sure->confidence, share), (unsigned long long)sure->draws, drawn);
 }
 
 /* ---- for programs ---- */
@@ -225,7 +223,9 @@ void dregs_page_size_sure_data(const struct sizing *s)
     dregs_report_count(s->report, "draws", sure->draws);
     if (!sure->draws)
         return;
-    dregs_report_count(s->report, "rows_drawn", sure->rows);
+    dregs_report_count(s->report, "rows_drawn", sure->rows - sure->properties);
+    if (sure->properties)
+        dregs_report_count(s->report, "properties_drawn", sure->properties);
     dregs_report_count(s->report, "seed", s->request->seed);
     dregs_report_figure(s->report, "share_met",
                         dregs_quantity_within(sure->met.value, sure->met.low, sure->met.high, "1"));

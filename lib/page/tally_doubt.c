@@ -59,14 +59,15 @@ const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsi
 
 void dregs_page_tally_lines_drawn(const struct tally_page *page, unsigned lines)
 {
+    char drawn[DRAWN_WORDS];
     unsigned i;
 
     for (i = 0; i < lines; i++) {
         const dregs_doubt_run *run = dregs_tally_doubt_run_of(page->doubt, i);
         if (run->rows)
-            dregs_report_line(page->report, 2, "%u. %llu draws of the %u value%s with a spread",
-                              i + 1, (unsigned long long)run->draws, run->rows,
-                              run->rows == 1 ? "" : "s");
+            dregs_report_line(page->report, 2, "%u. %llu draws of %s", i + 1,
+                              (unsigned long long)run->draws,
+                              dregs_page_drawn(run->rows, run->properties, drawn));
         else
             dregs_report_line(page->report, 2, "%u. no value with a spread", i + 1);
         if (run->rows)
@@ -105,11 +106,11 @@ void dregs_page_tally_doubt_words(const struct tally_page *page)
 
     if (!doubt)
         return;
-    dregs_report_text(
-        page->report, 2, 4,
-        "in brackets: 5 to 95 %% of draws; %llu draws of the %u value%s with a spread; tables of "
-        "streams and the effect of changes are of the values as stated",
-        (unsigned long long)doubt->run.draws, doubt->run.rows, doubt->run.rows == 1 ? "" : "s");
+    dregs_report_words(page->report, "in brackets: 5 to 95 %% of draws; ");
+    dregs_page_draws_of(page->report, &doubt->run);
+    dregs_report_words(page->report, "; tables of streams and the effect of changes are of the "
+                                     "values as stated");
+    dregs_report_end(page->report, 2, 4);
     dregs_page_draws_failed(page->report, &doubt->run);
 }
 
@@ -132,7 +133,7 @@ void dregs_page_tally_doubt_data(const struct tally_page *page)
         dregs_table_word(table, dregs_line_name(one->line));
         dregs_table_count(table, run->draws);
         dregs_table_count(table, run->failed);
-        dregs_table_count(table, run->rows);
+        dregs_table_count(table, run->rows - run->properties);
         dregs_table_end_row(table);
     }
 }

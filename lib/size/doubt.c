@@ -147,6 +147,7 @@ dregs_status dregs_size_stand(const dregs_line *line, const dregs_sized *sized,
     dregs_faults faults = {0};
     dregs_line *found = NULL;
     dregs_status status = read_found(line, sized, &found);
+    unsigned i;
 
     if (!status)
         status = dregs_ensemble_new(found, DREGS_ASKED_RESIDUE, doubt->seed, &ensemble, &faults);
@@ -154,6 +155,8 @@ dregs_status dregs_size_stand(const dregs_line *line, const dregs_sized *sized,
         snprintf(message, DREGS_SIZE_MESSAGE, "line %lu: %.600s", faults.fault[0].line,
                  faults.fault[0].text);
     made.rows = status ? 0 : dregs_ensemble_rows(ensemble);
+    for (i = 0; i < made.rows; i++)
+        made.properties += dregs_ensemble_row(ensemble, i)->liquid != NULL;
     if (!status && made.rows)
         status = judge_draws(ensemble, doubt, &made);
     if (!status)

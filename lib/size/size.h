@@ -19,7 +19,8 @@ struct size_doubt {
 
 /* How the draws of a line that was found stand to the target. */
 struct size_stand {
-    unsigned rows; /* that are drawn; 0: nothing is in doubt, and the rest is not set */
+    unsigned rows;       /* that are drawn; 0: nothing is in doubt, and the rest is not set */
+    unsigned properties; /* of them those of liquids */
     uint64_t met;
     double excess; /* that the asked share of the draws does not exceed; with NaN asked not set */
     uint64_t bounded;  /* how many miss it by a bound of a concentration, that which most do: */

@@ -104,7 +104,8 @@ typedef struct dregs_size_figures {
  * is. */
 typedef struct dregs_size_sureness {
     uint64_t draws;              /**< 0: none were asked for, or no value has a spread */
-    unsigned rows;               /**< rows of the file that are drawn */
+    unsigned rows;               /**< that are drawn: of the file, and properties of liquids */
+    unsigned properties;         /**< of them properties of liquids, by their accuracy */
     double confidence;           /**< that was asked for; NaN: none */
     dregs_ensemble_estimate met; /**< the share of draws in which the answer meets the target */
     int reached;                 /**< 1: in at least the share asked for, and the answer takes the
