@@ -40,7 +40,7 @@ cp out one
 good --threads 3 --format json line.csv
 cmp -s one out || fail 'threads change how many draws there are'
 good line.csv
-prints '1000 draws of the 12 values with a spread'
+prints 'all limits kept in 80 % of 1000 draws of the 12 values with a spread (95 %'
 
 # ---- the stated values answer as ever ----
 # the rows on doubt are of random points
@@ -52,7 +52,7 @@ good --draws 0 line.csv
 prints 'spreads'
 good --draws 300 line.csv
 prints 'met in all draws'
-prints '300 draws of the 12 values with a spread'
+prints ' % of 300 draws of the 12 values with a spread (95 %'
 ! grep 'spreads$' out >/dev/null || fail 'spreads are said not to be used'
 good --draws 300 --explain line.csv
 prints '10. How sure: 300 draws, seed 1'
