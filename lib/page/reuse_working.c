@@ -191,9 +191,12 @@ static void say_next_load(const struct reusing *r)
     dregs_report_line(r->report, 4, "in all %s ug/cm2; limit %s ug/cm2",
                       dregs_page_number(&n, a->residue.total * UG_PER_CM2),
                       dregs_page_number(&n, a->limit * UG_PER_CM2));
-    dregs_report_text(r->report, 2, 2,
-                      "the 95 %% interval: the same with drag-out and soil moved, both ways, by "
-                      "their uncertainty along the direction in which the residue grows");
+    dregs_report_text(
+        r->report, 2, 2,
+        "the 95 %% interval: the same with all unknowns moved, both ways, to where the "
+        "residue is most and least within their uncertainty; from the middle of the "
+        "last fill on all films may have changed by about 15 %%, unless a change was "
+        "found in it; over all explanations of the last change");
 }
 
 void dregs_page_reuse_working(const struct reusing *r)
