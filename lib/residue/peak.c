@@ -183,7 +183,7 @@ dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const
     struct group group[DREGS_LINE_SOLUTES];
     unsigned of[DREGS_LINE_SOLUTES];
     struct search s = {.map = map, .group = group, .tanks = n, .peak = peak};
-    double *room = calloc(all + (DEEPEST + 1 + powers) * most + 4 * n + 1, sizeof *room), *z;
+    double *room = malloc((all + (DEEPEST + 1 + powers) * most + 4 * n + 1) * sizeof *room), *z;
     dregs_status status;
 
     if (!room)
@@ -192,6 +192,7 @@ dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const
     z = room + all;
     s.room = z + most;
     group[0].brought = s.room + DEEPEST * most;
+    memset(group[0].brought, 0, powers * most * sizeof *room); /* the rest is written first */
     s.rise = group[0].brought + powers * most;
     s.sum = s.rise + n;
     s.spare = s.sum + n;
