@@ -49,8 +49,8 @@ static void fill_cycle(const dregs_map *map, struct load_map *into)
 
 /* The solute before this one, the last of them, whose closed map lets what is in the tanks go the
  * same ways, so that only what comes in differs; NULL: none. */
-static const struct load_map *alike(const dregs_map *map, unsigned solute,
-                                    const struct load_map *load)
+static const struct load_map *goes_like(const dregs_map *map, unsigned solute,
+                                        const struct load_map *load)
 {
     size_t dim = load->dim, i;
     unsigned s;
@@ -95,7 +95,7 @@ static void square_last(const double *before, const double *other, size_t dim, d
 /* The powers that one dump period needs; the loads are there. */
 static dregs_status fill_powers(const dregs_map *map, unsigned solute, struct load_map *into)
 {
-    const struct load_map *other = alike(map, solute, into);
+    const struct load_map *other = goes_like(map, solute, into);
     size_t dim = into->dim, i;
     unsigned j;
 
@@ -179,7 +179,7 @@ static dregs_status fill_period(const dregs_map *map, unsigned solute, struct lo
  * out. */
 static int fill_period_last(const dregs_map *map, unsigned solute, struct load_map *load)
 {
-    const struct load_map *other = alike(map, solute, load);
+    const struct load_map *other = goes_like(map, solute, load);
     double last[DREGS_LINE_STAGES + 2] = {0};
 
     if (!other || dregs_balance_dump_next(map->line, 0) < map->period)

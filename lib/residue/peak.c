@@ -160,13 +160,15 @@ static dregs_status look_at_period(struct search *s, const unsigned *of, double 
     unsigned solutes = dregs_line_solutes(line), i;
     uint64_t period = dregs_line_period(line), due;
     dregs_status status = DREGS_OK;
+    int last;
 
     for (s->done = 0; s->done < period && !status; s->done = due) {
         due = dregs_balance_dump_next(line, s->done);
-        due = due < period ? due : period;
+        last = due >= period;
+        due = last ? period : due;
         add_up(s, solutes, of, all, z);
         look(s, z, 0, due - s->done, 0);
-        for (i = 0; i < solutes && due < period && !status; i++)
+        for (i = 0; i < solutes && !last && !status; i++)
             if (of[i] < s->groups)
                 status =
                     dregs_balance_map_advance(s->map, i, all + i * (s->tanks + 1), s->done, due);
