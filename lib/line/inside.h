@@ -230,6 +230,8 @@ void dregs_line_take_own(dregs_line *line);
 dregs_status dregs_line_derive_kinds(dregs_line *line, dregs_faults *faults);
 /** What follows from a description: tanks, films, volumes. */
 dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults);
+/* taken.c: notes which properties the line takes as exact, for want of an accuracy. */
+dregs_status dregs_line_note_exact(dregs_line *line);
 
 /** The line of the file a row stands on; 0 for none. */
 unsigned long dregs_line_at(const dregs_line *line, unsigned row);

@@ -252,7 +252,7 @@ static dregs_status note_unused(dregs_line *line)
     return status;
 }
 
-dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
+static dregs_status derive(dregs_line *line, dregs_faults *faults)
 {
     dregs_status status = dregs_line_make_tanks(line);
 
@@ -269,6 +269,13 @@ dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
         return status;
     dregs_line_balance_volumes(line);
     return dregs_line_find_period(line, faults);
+}
+
+dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
+{
+    dregs_status status = derive(line, faults);
+
+    return status ? status : dregs_line_note_exact(line);
 }
 
 dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
