@@ -124,11 +124,34 @@ dregs_status dregs_ensemble_new_with(const dregs_line *line, unsigned questions,
     return DREGS_OK;
 }
 
+/* Does the line have a row that would be drawn? With none its properties are not drawn either. */
+static int draws_rows(const dregs_line *line, unsigned questions)
+{
+    unsigned row;
+    dregs_value value;
+
+    for (row = 1; row <= dregs_line_rows(line); row++)
+        if (!dregs_line_value(line, row, &value) && value.sd > 0 &&
+            dregs_line_row_used_by(line, row) & questions)
+            return 1;
+    return 0;
+}
+
 dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
                                 dregs_ensemble **ensemble, dregs_faults *faults)
 {
-    return dregs_ensemble_new_with(line, questions, dregs_line_liquids(line), NULL, 0, seed,
-                                   ensemble, faults);
+    unsigned count = draws_rows(line, questions) ? dregs_line_taken(line, questions, NULL) : 0;
+    dregs_liquid_property *taken = malloc((count + 1) * sizeof *taken);
+    dregs_status status;
+
+    if (!taken)
+        return DREGS_NO_MEMORY;
+    if (count)
+        (void)dregs_line_taken(line, questions, taken);
+    status = dregs_ensemble_new_with(line, questions, dregs_line_liquids(line), taken, count, seed,
+                                     ensemble, faults);
+    free(taken);
+    return status;
 }
 
 void dregs_ensemble_free(dregs_ensemble *ensemble)

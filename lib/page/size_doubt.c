@@ -249,11 +249,14 @@ void dregs_page_size_sure_explain(const struct sizing *s)
     if (!sure)
         return;
     dregs_report_heading(s->report, "how sure");
-    dregs_report_text(s->report, 2, 4,
-                      "each of %llu draws (seed %llu) is the line that was found, with every value "
-                      "that has a spread drawn from its distribution (dregs-model(7)), judged as "
-                      "the line as stated; what meets the target in the asked share of them is "
-                      "found by sizing for a part of every limit, until the order statistic of "
-                      "residue / limit of that rank is 1; the draws are the same in all trials",
-                      (unsigned long long)sure->draws, (unsigned long long)s->request->seed);
+    dregs_report_text(
+        s->report, 2, 4,
+        "each of %llu draws (seed %llu) is the line that was found, with every value "
+        "that has a spread drawn from its distribution (dregs-model(7)), and with "
+        "them by their accuracy the properties of liquids that films by a law and open "
+        "surfaces take, judged as the line as stated; what meets the target in the asked share of "
+        "them is "
+        "found by sizing for a part of every limit, until the order statistic of "
+        "residue / limit of that rank is 1; the draws are the same in all trials",
+        (unsigned long long)sure->draws, (unsigned long long)s->request->seed);
 }

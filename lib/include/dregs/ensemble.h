@@ -46,7 +46,9 @@ typedef struct dregs_drawn {
 } dregs_drawn;
 
 /** The ensemble of a line, which must outlive it: all rows with a spread that some of the questions
- *  use.
+ *  use; where there are any, also the properties of liquids that its films and the losses of its
+ *  open surfaces are worked out with, each by its accuracy. With no such row nothing is drawn: a
+ *  doubt of properties alone would be less than what is not known of the line.
  *  \param questions  dregs_question, or-ed.
  *  \param seed       any number; another one gives other draws of the same distributions.
  *  \param faults     rows that cannot be drawn: a share with a larger spread than any distribution
@@ -55,11 +57,10 @@ typedef struct dregs_drawn {
 DREGS_API dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
                                           dregs_ensemble **ensemble, dregs_faults *faults);
 
-/** The same with properties of liquids, each drawn by its accuracy; those that state none, that are
- *  words or temperatures, or exact, are passed over, as are those that stand there twice.
- *  \param line     NULL: liquids alone are drawn.
- *  \param liquids  the line's; must outlive the ensemble.
- *  \return as dregs_ensemble_new. */
+/** The rows with a spread, and these properties of liquids, each drawn by its accuracy; those that
+ * state none, that are words or temperatures, or exact, are passed over, as are those that stand
+ * there twice. \param line     NULL: liquids alone are drawn. \param liquids  the line's; must
+ * outlive the ensemble. \return as dregs_ensemble_new. */
 DREGS_API dregs_status dregs_ensemble_new_with(const dregs_line *line, unsigned questions,
                                                const dregs_liquids *liquids,
                                                const dregs_liquid_property *taken, size_t count,
