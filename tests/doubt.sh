@@ -34,6 +34,26 @@ prints 'of the doubt'
 sed -n '/of the doubt/,/^$/p' out >other
 ! cmp -s shares other || fail 'another seed leaves the shares of the doubt'
 
+# ---- properties of liquids by their accuracy; what can be measured in their place ----
+cp "$source/data/solvent-bench.csv" bench.csv
+cat >vague.csv <<'LIQUIDS'
+liquid,property,equation,unit,A,low,high,source,accuracy
+isopropanol,viscosity,A,mPa.s,2.2,250,350,invented,80 % estimated
+isopropanol,surface tension,A,mN/m,21,250,350,invented,
+LIQUIDS
+sed 's/^grease,on parts,.*/grease,on parts,1e-6,mg,1%,/' bench.csv >thin.csv
+good --liquids vague.csv --explain thin.csv
+prints 'draws of the 2 values with a spread and 8 properties of liquids'
+prints 'measure first: the drag-out, for isopropanol.viscosity (accuracy 80 %)'
+prints 'isopropanol: viscosity times exp('
+prints 'surface tension of isopropanol: exact, its row states no accuracy'
+good --liquids vague.csv --format json thin.csv
+prints '"properties_drawn": 8'
+prints '"item": "isopropanol"'
+sed 's/,[0-9]*%,/,,/' thin.csv >sure.csv
+good --liquids vague.csv sure.csv
+! grep 'draws of' out >/dev/null || fail 'properties are drawn of a line without any spread'
+
 # ---- how many where nobody says: the same for any number of threads ----
 good --threads 1 --format json line.csv
 cp out one
