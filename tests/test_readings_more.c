@@ -134,8 +134,8 @@ static const struct {
 } bad[] = {
     {DISH "mg/L,,24.3188 g,,50 mL", "tare: nothing; a weighing has tare, gross and sample"},
     {DISH "mg/L,24.3151 g,,,50 mL", "gross: nothing"},
-    {DISH "mg/L,24.3151 g,24.3188 g,,", "sample: nothing: it is missing"},
-    {DISH "mg/L,24.3151,24.3188 g,,50 mL", "tare: '24.3151': no unit is of another kind than 'g'"},
+    {DISH "mg/L,24.3151 g,24.3188 g,,", "sample missing: it is a volume or a mass"},
+    {DISH "mg/L,24.3151,24.3188 g,,50 mL", "tare: '24.3151': a unit of the kind of 'g' is missing"},
     {DISH "mg/L,24.3151 g,24.3188 mL,,50 mL", "gross: '24.3188 mL'"},
     {DISH "mg/L,-24.3151 g,24.3188 g,,50 mL", "tare: '-24.3151 g' is no mass of a dish"},
     {DISH "mg/L,24.3151 g,24.3188 g,,50 cm2", "sample: '50 cm2'"},

@@ -548,7 +548,7 @@ static const struct {
     {"mL", "mL/min", "'mL' is of another kind than 'mL/min'"},
     {"mL/m2", "mL/min", "'mL/m2' is of another kind than 'mL/min'"},
     {"mL/min", "um", "'mL/min' is of another kind than 'um'"},
-    {"", "um", "no unit is of another kind than 'um'"},
+    {"", "um", "a unit of the kind of 'um' is missing"},
     {"%", "um", "'%' is of another kind than 'um'"},
     {"um", "", "'um' is of another kind than '1'"},
     {"um", "1", "'um' is of another kind than '1'"},
@@ -649,7 +649,7 @@ static const struct {
     {"20 30 um", "m", DREGS_BAD_UNIT, "a unit is missing at column 4"},
     {"20 W/(m2.degC)", "W/(m2.K)", DREGS_BAD_UNIT,
      "a temperature stands alone, a difference is 'delta_degC' at column 10"},
-    {"20", "um", DREGS_BAD_UNIT, "no unit is of another kind than 'um'"},
+    {"20", "um", DREGS_BAD_UNIT, "a unit of the kind of 'um' is missing"},
     {"20 mL", "um", DREGS_BAD_UNIT, "'mL' is of another kind than 'um'"},
 };
 

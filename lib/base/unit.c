@@ -367,9 +367,11 @@ static dregs_status read_unit_like(const char *whole, const char *text, const ch
     if (status)
         return status;
     if (memcmp(&read.dimension, &wanted.dimension, sizeof read.dimension) != 0) {
-        if (message)
+        if (message && !*text)
+            snprintf(message, DREGS_UNIT_MESSAGE, "a unit of the kind of '%s' is missing", like);
+        else if (message)
             snprintf(message, DREGS_UNIT_MESSAGE, "%s is of another kind than '%s'",
-                     *text ? dregs_quote(quoted, text) : "no unit", *like ? like : "1");
+                     dregs_quote(quoted, text), *like ? like : "1");
         return DREGS_BAD_UNIT;
     }
     *unit = read;

@@ -116,8 +116,9 @@ void dregs_line_read_quantity(struct reader *r, unsigned row, const struct prope
         return;
     }
     if (!dregs_line_read_value_unit(property, cells->unit, &unit, message)) {
-        SAY(r, row, "%.60s of %s: unit %s: %s; allowed is for example '%s'", cells->property, name,
-            *cells->unit ? dregs_quote(quoted, cells->unit) : "missing", message, property->unit);
+        SAY(r, row, "%.60s of %s: unit %s%s%s; allowed is for example '%s'", cells->property, name,
+            *cells->unit ? dregs_quote(quoted, cells->unit) : "missing", *cells->unit ? ": " : "",
+            *cells->unit ? message : "", property->unit);
         return;
     }
     r->line->places[row].unit = unit;

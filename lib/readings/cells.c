@@ -242,8 +242,11 @@ static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *
         return read_by_mass(r, row, word, unit);
     if (!dregs_unit_read_like(word, like(r->quantity.what), &unit->unit, message))
         return 1;
-    SAY(r, row->line, "unit %s: %s; allowed is for example '%s'",
-        *word ? dregs_quote(quoted, word) : "missing", message, like(r->quantity.what));
+    if (*word)
+        SAY(r, row->line, "unit %s: %s; allowed is for example '%s'", dregs_quote(quoted, word),
+            message, like(r->quantity.what));
+    else
+        SAY(r, row->line, "unit missing; allowed is for example '%s'", like(r->quantity.what));
     return 0;
 }
 

@@ -57,8 +57,11 @@ static int take_sample(dregs_readings *r, const dregs_sheet_row *row, double *vo
 
     if (dregs_unit_quantity(word, "mL", volume, message)) {
         if (dregs_unit_quantity(word, "g", &mass, NULL)) {
-            SAY(r, row->line, "sample: %s: %.200s; it is a volume or a mass, such as 100 mL",
-                *word ? dregs_quote(quoted, word) : "nothing", *word ? message : "it is missing");
+            if (*word)
+                SAY(r, row->line, "sample: %s: %.200s; it is a volume or a mass, such as 100 mL",
+                    dregs_quote(quoted, word), message);
+            else
+                SAY(r, row->line, "sample missing: it is a volume or a mass, such as 100 mL");
             return 0;
         }
         if (dregs_readings_density(r, &density, message)) {
