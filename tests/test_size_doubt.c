@@ -200,6 +200,45 @@ START_TEST(a_bath_that_keeps_it_from_being_sure)
 }
 END_TEST
 
+/* The bath stands at 9/10 of its limit as stated, whatever flows through the rinse, so that no
+ * answer keeps less of every limit than that; the rinse is to be sure all the same with the least
+ * flow that is. The wash's film has no spread and its bath none: each draw scales both residue and
+ * bath by its soil, so that the least flow for a share is that whose residue, at its stated soil,
+ * is the limit over the soil of that rank. */
+START_TEST(a_bath_that_keeps_no_margin_does_not_ask_for_more_flow)
+{
+    static const char text[] =
+        "item,property,value,unit,spread\ntray,kind,load\ntray,parts,1,1\ntray,area,100,cm2\n"
+        "tray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg,%s\nw,kind,liquid\n"
+        "w,solvent,water\nb,kind,wash\nb,volume,20,L\nb,liquid,w\nb,removal,100,%%\n"
+        "b,dump every,20\nb,film,20,um\nb,most oil,2.6565,mg/L\nr,kind,rinse\nr,volume,20,L\n"
+        "r,liquid,w\nr,film,20,um\nr,flow,9,L/h\nlimit,kind,target\nlimit,residue,%.17g,ug/cm2\n";
+    dregs_ensemble *ensemble;
+    double soil[400], least, limit = 2e-5;
+    char with[1024];
+    unsigned i;
+
+    snprintf(with, sizeof with, text, "10%", limit);
+    line = lines_read(with);
+    ck_assert_int_eq(dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, 1, &ensemble, NULL), DREGS_OK);
+    for (i = 0; i < 400; i++)
+        soil[i] = dregs_ensemble_draw(ensemble, i, 0) / 2.4e-6;
+    dregs_ensemble_free(ensemble);
+    qsort(soil, 400, sizeof *soil, by_size);
+    ck_assert(soil[279] > 1 &&
+              soil[279] < 1 / 0.9); /* of the 70 % asked, within the bath's limit */
+    ck_assert_int_eq(ask("r.flow", 0.7, 400, 0), DREGS_OK);
+    ck_assert(result->met && result->sureness->reached);
+    ck_assert(result->sureness->met.value >= 0.7 && result->sureness->met.value < 0.7 + 1.5 / 400);
+    least = dregs_sized_value(result->sized, 0);
+    teardown();
+    snprintf(with, sizeof with, text, "", limit / soil[279]);
+    line = lines_read(with);
+    ck_assert_int_eq(ask("r.flow", NAN, 0, 0), DREGS_OK);
+    ck_assert_near(least, dregs_sized_value(result->sized, 0), 3e-5, "70 %%");
+}
+END_TEST
+
 START_TEST(threads_change_no_bit)
 {
     double one, share;
@@ -344,6 +383,7 @@ int main(void)
     tcase_add_test(of_lines, the_probability_of_what_just_meets_it);
     tcase_add_test(of_lines, a_range_that_is_too_short);
     tcase_add_test(of_lines, a_bath_that_keeps_it_from_being_sure);
+    tcase_add_test(of_lines, a_bath_that_keeps_no_margin_does_not_ask_for_more_flow);
     tcase_add_test(of_lines, threads_change_no_bit);
     tcase_add_test(of_lines, a_dump_period_is_the_longest_that_is_met_so_often);
     tcase_add_test(of_lines, layouts_are_as_sure);

@@ -255,8 +255,9 @@ void dregs_page_size_sure_explain(const struct sizing *s)
         "that has a spread drawn from its distribution (dregs-model(7)), and with "
         "them by their accuracy the properties of liquids that films by a law and open "
         "surfaces take, judged as the line as stated; what meets the target in the asked share of "
-        "them is "
-        "found by sizing for a part of every limit, until the order statistic of "
-        "residue / limit of that rank is 1; the draws are the same in all trials",
+        "them is found by sizing for a part of every limit, until the order statistic of "
+        "residue / limit of that rank is 1, or, where one limit stays as near whatever "
+        "one property is, by halving what lies between two values of that; the draws "
+        "are the same in all trials",
         (unsigned long long)sure->draws, (unsigned long long)s->request->seed);
 }

@@ -7,7 +7,9 @@
  * logarithm of that margin, by the secant through the bracket, every third time by halving. Draw
  * i is the same in all trials, so that the excess falls with the margin without scatter, and the
  * answer is exact for these draws. With one property the margin and the value go together; of
- * several the answer is what takes least to keep that margin.
+ * several the answer is what takes least to keep that margin. A limit that what is varied does not
+ * move, as the wash's for the flow of a rinse, can keep no margin: one property is then sought by
+ * its value, between what keeps the last margin that can be kept and the cleanest there is.
  */
 #include "size/inside.h"
 #include "size/size.h"
@@ -16,11 +18,12 @@
 #include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define NEAR    1e-5 /* of the limit: as near as the answer is sought */
 #define CLOSEST 1e-9 /* between two margins: then only a jump is left */
 
-enum { TRIES = 24, BOUNDS_MOST = 64 };
+enum { TRIES = 24, VALUES = 44, BOUNDS_MOST = 64 };
 
 /* ---- the draws of one line ---- */
 
@@ -192,10 +195,10 @@ static dregs_status vary_again(const dregs_line *line, const dregs_varied *as, d
     return status;
 }
 
-/* What keeps a margin: the limits times `margin` in place of the limits. */
+/* What keeps a margin: the limits times `margin` in place of the limits. Or, with a value, that. */
 static dregs_status size_with(const dregs_line *line, const dregs_sized *just,
-                              const struct size_doubt *doubt, double margin, dregs_sized **sized,
-                              char *message)
+                              const struct size_doubt *doubt, double margin, const double *value,
+                              dregs_sized **sized, char *message)
 {
     dregs_line *found = NULL;
     dregs_varied *varied = NULL;
@@ -205,7 +208,9 @@ static dregs_status size_with(const dregs_line *line, const dregs_sized *just,
         status = vary_again(found, just->varied, &varied, message);
     if (!status) {
         varied->margin = margin;
-        status = dregs_size_kept(varied, doubt->criterion, doubt->by_cost, 1, sized, message);
+        status =
+            value ? dregs_size_at(varied, doubt->criterion, doubt->by_cost, value, sized, message)
+                  : dregs_size_kept(varied, doubt->criterion, doubt->by_cost, 1, sized, message);
     }
     dregs_line_free(found);
     return status;
@@ -247,6 +252,68 @@ static double logarithm(double excess)
     return isfinite(excess) ? log(fmax(excess, 1e-300)) : 700.0;
 }
 
+/* Half way between the sides, by the logarithm where that can be; of a count one that is neither.
+ */
+static double value_between(const struct bracket *b, int whole)
+{
+    double low = fmin(b->met.value, b->missed.value), high = fmax(b->met.value, b->missed.value);
+    double middle = low > 0 ? sqrt(low) * sqrt(high) : (low + high) / 2;
+
+    return whole ? fmin(fmax(round(middle), low + 1), high - 1) : middle;
+}
+
+static int is_between(const struct bracket *b, int whole)
+{
+    double apart = fabs(b->met.value - b->missed.value);
+
+    return whole ? apart > 1 : apart > NEAR * fabs(b->met.value) && b->met.excess <= -NEAR;
+}
+
+/* The working lists all trials, in their order. */
+static void add_trials(dregs_sized *found, dregs_sized *tried)
+{
+    unsigned i, kept = tried->trials < TRIALS_MOST ? tried->trials : TRIALS_MOST;
+
+    for (i = 0; i < kept; i++, found->trials++)
+        if (found->trials < TRIALS_MOST)
+            found->trial[found->trials] = tried->trial[i];
+    memcpy(tried->trial, found->trial, sizeof tried->trial);
+    tried->trials = found->trials;
+}
+
+/* From the cleanest value in the range, which is met, back to the last one that is. */
+static dregs_status go_back(const dregs_line *line, const dregs_sized *just,
+                            const struct size_doubt *doubt, struct bracket *b,
+                            struct size_stand *best, dregs_sized **found, char *message)
+{
+    int whole = just->varied->one[0].whole, turn;
+    dregs_status status = DREGS_OK;
+
+    for (turn = 0; turn < VALUES && is_between(b, whole) && !status; turn++) {
+        double value = value_between(b, whole);
+        struct side side = {0, 0, value};
+        dregs_sized *tried = NULL;
+        struct size_stand here;
+        status = size_with(line, just, doubt, 1, &value, &tried, message);
+        if (!status)
+            status = dregs_size_stand(line, tried, doubt, &here, message);
+        if (!status)
+            side.excess = logarithm(here.excess);
+        if (!status)
+            add_trials(*found, tried);
+        if (!status && side.excess <= 0) {
+            b->met = side;
+            *best = here;
+            dregs_sized_free(*found);
+            *found = tried;
+        } else {
+            b->missed = side;
+            dregs_sized_free(tried);
+        }
+    }
+    return status;
+}
+
 dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
                              const struct size_doubt *doubt, struct size_stand *stand,
                              dregs_sized **sure, char *message)
@@ -256,11 +323,11 @@ dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
     struct size_stand best = *stand, here;
     dregs_sized *found = NULL, *tried = NULL;
     dregs_status status = DREGS_OK;
-    int turn;
+    int turn, back = 0;
 
-    for (turn = 1; turn <= TRIES && !is_close(&b, as->one, as->count) && !status; turn++) {
+    for (turn = 1; turn <= TRIES && !back && !is_close(&b, as->one, as->count) && !status; turn++) {
         struct side side = {next_margin(&b, turn), 0, 0};
-        status = size_with(line, just, doubt, exp(side.margin), &tried, message);
+        status = size_with(line, just, doubt, exp(side.margin), NULL, &tried, message);
         if (status)
             break;
         status = dregs_size_stand(line, tried, doubt, &here, message);
@@ -272,6 +339,7 @@ dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
             b.met = side;
             b.closed = 1;
             best = here;
+            back = as->count == 1 && !tried->feasible;
         } else {
             int ends = !tried->feasible && !b.closed; /* the range holds nothing cleaner */
             if (!b.closed && here.excess < best.excess)
@@ -283,6 +351,8 @@ dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
         }
         tried = NULL;
     }
+    if (back && !status)
+        status = go_back(line, just, doubt, &b, &best, &found, message);
     if (status) {
         dregs_sized_free(found);
         return status;

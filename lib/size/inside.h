@@ -131,6 +131,10 @@ int dregs_size_goes_on(const struct problem *p);
 dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, int by_cost,
                              double aim, dregs_sized **sized, char *message);
 
+/* The same, of values that are given; the status of dregs_size_aimed where they cannot be. */
+dregs_status dregs_size_at(dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                           const double *value, dregs_sized **sized, char *message);
+
 /* One property: one.c; several: several.c. */
 void dregs_size_one(struct problem *p);
 /* From the best trial of one property, where it is better than the answer, on to the boundary. */

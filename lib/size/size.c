@@ -422,15 +422,11 @@ static void take_best(struct problem *p)
     dregs_size_accept(p, p->best);
 }
 
-static dregs_status search(struct problem *p, dregs_sized **sized)
+static void seek(struct problem *p)
 {
     double own[DREGS_VARIED_MOST];
     struct outcome outcome;
 
-    p->sized = calloc(1, sizeof *p->sized);
-    if (!p->sized)
-        return DREGS_NO_MEMORY;
-    p->sized->possible = p->sized->beyond = p->sized->unrounded = NAN;
     if (own_values(p, own))
         dregs_size_try(p, own, &outcome);
     p->own_expense = p->best_expense;
@@ -439,6 +435,19 @@ static dregs_status search(struct problem *p, dregs_sized **sized)
     else
         dregs_size_several(p);
     take_best(p);
+}
+
+/* The answer: the values given, or NULL to seek them. */
+static dregs_status search(struct problem *p, const double *value, dregs_sized **sized)
+{
+    p->sized = calloc(1, sizeof *p->sized);
+    if (!p->sized)
+        return DREGS_NO_MEMORY;
+    p->sized->possible = p->sized->beyond = p->sized->unrounded = NAN;
+    if (value)
+        dregs_size_accept(p, value);
+    else
+        seek(p);
     if (p->status)
         dregs_sized_free(p->sized);
     else
@@ -446,8 +455,8 @@ static dregs_status search(struct problem *p, dregs_sized **sized)
     return p->status;
 }
 
-dregs_status dregs_size_aimed(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
-                              double aim, dregs_sized **sized, char *message)
+static dregs_status size_by(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                            double aim, const double *value, dregs_sized **sized, char *message)
 {
     struct problem p = {.line = varied->line, .varied = varied->one, .count = varied->count};
     dregs_status status;
@@ -468,10 +477,16 @@ dregs_status dregs_size_aimed(const dregs_varied *varied, dregs_criterion criter
     if (p.count < 1 || (criterion.by == DREGS_CRITERION_LOAD && criterion.loads < 1) ||
         !(aim > 0) || !isfinite(aim))
         return DREGS_DOMAIN;
-    status = search(&p, sized);
+    status = search(&p, value, sized);
     if (!status)
         (*sized)->varied = varied;
     return status;
+}
+
+dregs_status dregs_size_aimed(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                              double aim, dregs_sized **sized, char *message)
+{
+    return size_by(varied, criterion, by_cost, aim, NULL, sized, message);
 }
 
 dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
@@ -480,16 +495,30 @@ dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, i
     return dregs_size_aimed(varied, criterion, by_cost, 1, sized, message);
 }
 
-dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, int by_cost,
-                             double aim, dregs_sized **sized, char *message)
+/* The answer keeps what was varied. */
+static dregs_status keep(dregs_varied *varied, dregs_status status, dregs_sized *sized)
 {
-    dregs_status status = dregs_size_aimed(varied, criterion, by_cost, aim, sized, message);
-
     if (status) {
         dregs_varied_free(varied);
         return status;
     }
     varied->line = NULL;
-    (*sized)->own = varied;
+    sized->own = varied;
     return status;
+}
+
+dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                             double aim, dregs_sized **sized, char *message)
+{
+    dregs_status status = size_by(varied, criterion, by_cost, aim, NULL, sized, message);
+
+    return keep(varied, status, status ? NULL : *sized);
+}
+
+dregs_status dregs_size_at(dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                           const double *value, dregs_sized **sized, char *message)
+{
+    dregs_status status = size_by(varied, criterion, by_cost, 1, value, sized, message);
+
+    return keep(varied, status, status ? NULL : *sized);
 }
