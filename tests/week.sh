@@ -88,6 +88,12 @@ good --draws 0 --format svg --picture week week.csv
 grep -F 'time in the week' out >/dev/null || fail 'no picture of the week'
 expect 1 --each --check --draws 0 week.csv days.csv
 
+# where the pause makes it, what helps while loads run is not advised, nor what to measure for them
+good "$source/data/week-rinse.csv"
+prints 'only after a pause'
+prints ', of loads without a pause'
+! grep -E 'measure first|more flow, one more rinse' out >/dev/null || fail 'advice for loads without a pause'
+
 # ---- sizing: a flow that is enough while loads run is not enough behind a weekend ----
 sed 's/^last,dump at.*/last,flow,100,L\/h/' week.csv >flow.csv
 sed '/^plan,/d' flow.csv >pauseless.csv

@@ -165,9 +165,10 @@ void dregs_page_predict_hangs(const struct prediction *p)
 
     if (!hangs || (!hangs->values && !hangs->left_out))
         return;
-    dregs_report_heading(p->report, "what the worst load's residue%s%s hangs on",
+    dregs_report_heading(p->report, "what the worst load's residue%s%s hangs on%s",
                          of_all ? "" : " of ",
-                         of_all ? "" : dregs_page_solute(p->line, hangs->solute));
+                         of_all ? "" : dregs_page_solute(p->line, hangs->solute),
+                         p->result->week ? ", of loads without a pause" : "");
     if (hangs->values) {
         put_rows(p, hangs);
         say_largest(p, hangs);
