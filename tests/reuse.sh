@@ -152,7 +152,7 @@ grep -q '^check the log: ' out || fail "readings times 0.0166: $(sed -n 1p out)"
     fail 'a log that does not fit: too much is told'
 sed -n 1p out | awk 'length > 88 { exit 1 }' || fail 'a log that does not fit: the line is too long'
 good --card "$rinse" wrong-unit.csv
-! grep -E 'dump at|a fill lasts|<- dump' out || fail 'a log that does not fit: a card with a reading'
+! grep -E 'dump at|next fill lasts|<- dump' out || fail 'a log that does not fit: a card with a reading'
 prints 'no reading tells when to dump: the readings do not fit the line'
 good --format json "$rinse" wrong-unit.csv
 python3 - <<'END' || fail 'a log that does not fit: json'
@@ -179,7 +179,7 @@ if grep -q '^  first' out; then fail 'a tank without a meter on the card'; fi
 [ "$(wc -l <out)" -le 60 ] || fail 'the card is longer than a page'
 prints 'dump at'
 prints '<- dump this tank first, at this reading'
-prints 'a fill lasts'
+prints 'dumped alone, its next fill lasts'
 prints 'a meter without compensation shows, in uS/cm (pure water)'
 # printable, from the same report
 good --card --format html "$rinse" "$log"

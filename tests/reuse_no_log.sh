@@ -17,6 +17,8 @@ for form in json html; do
     good --format $form rinse-bench.csv
 done
 good --card rinse-bench.csv
+prints 'BENCH CARD   rinse-bench.csv   without a log'
+! grep -E '<- dump|next fill' out >/dev/null || fail 'the card of tanks that are dumped together dumps one'
 prints "dump 'first' and 'last' together every"
 good --explain rinse-bench.csv
 

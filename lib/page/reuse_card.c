@@ -60,7 +60,7 @@ static void say_stage(const struct reusing *r, unsigned stage)
 
     dregs_report_gap(r->report);
     dregs_report_line(r->report, 2, "%s%s", dregs_line_stage(r->line, stage)->name,
-                      a->stage != (int)stage || !dregs_page_reuse_fits(r) ? ""
+                      a->stage != (int)stage || a->blind || !dregs_page_reuse_fits(r) ? ""
                       : a->dump_now ? "   <- dump this tank now"
                                     : "   <- dump this tank first, at this reading");
     if (!dregs_page_reuse_dumps(r, stage)) {
@@ -71,11 +71,12 @@ static void say_stage(const struct reusing *r, unsigned stage)
         return;
     }
     say_reading(r, &a->at[stage]);
-    if (a->stage == (int)stage)
-        dregs_report_line(r->report, 6, "a fill lasts %s%llu load%s; %llu since the last one",
-                          a->fill == DREGS_REUSE_LOADS_MOST ? "more than " : "",
-                          (unsigned long long)a->fill, a->fill == 1 ? "" : "s",
-                          (unsigned long long)a->since);
+    if (a->stage == (int)stage && !a->blind)
+        dregs_report_line(
+            r->report, 6,
+            "dumped alone, its next fill lasts %s%llu load%s; %llu since the last one",
+            a->fill == DREGS_REUSE_LOADS_MOST ? "more than " : "", (unsigned long long)a->fill,
+            a->fill == 1 ? "" : "s", (unsigned long long)a->since);
     say_temperatures(r, stage);
 }
 
@@ -131,8 +132,9 @@ dregs_status dregs_page_reuse_card(const dregs_reuse_result *result, dregs_repor
 
     if (!r.report)
         return DREGS_NO_MEMORY;
-    dregs_report_line(r.report, 0, "BENCH CARD   %s   last row %s", dregs_line_name(r.line),
-                      last ? dregs_page_log_time(r.readings, last->time, when) : "-");
+    dregs_report_line(r.report, 0, "BENCH CARD   %s   %s%s", dregs_line_name(r.line),
+                      last ? "last row " : "without a log",
+                      last ? dregs_page_log_time(r.readings, last->time, when) : "");
     dregs_report_gap(r.report);
     dregs_page_reuse_verdict(&r);
     dregs_report_line(r.report, 0, "limit on the dried part: %s ug/cm2",
