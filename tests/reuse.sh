@@ -84,7 +84,7 @@ misuse '--loads-since needs a log' --loads-since 2 "$rinse"
 good "$rinse" "$log"
 # a range that begins at 0 is no number to plan on
 good "$rinse" stopped-flow.csv
-sed -n 1p out | grep -E -q '^not sure of one more load after load [0-9]+, 2026-03-09 09:30: [0-9]+ at best \(95 %: 0 to [0-9]+\)$' ||
+sed -n 1p out | grep -E -q '^not sure of one more load after load [0-9]+, 2026-03-09 09:30: [0-9]+ by the best estimate \(95 %: 0 to [0-9]+\)$' ||
     fail "the first line: $(sed -n 1p out)"
 expect 1 --check "$rinse" stopped-flow.csv
 good "$rinse" "$log"

@@ -108,7 +108,9 @@ static void say_again(const struct reusing *r)
     if (r->result->outlook->doubt_meant)
         say_too_high(r);
     else
-        dregs_report_words(r->report, "far dirtier than earlier readings predict");
+        dregs_report_words(r->report, "far dirtier than %s",
+                           dregs_reuse_rests_on(r->result->reuse)->used ? "earlier readings predict"
+                                                                        : "the line file predicts");
 }
 
 /* What the first load too many misses, where it is no residue. */
@@ -157,7 +159,7 @@ static void say_loads(const struct reusing *r)
                            (unsigned long long)a->loads, a->loads == 1 ? "" : "s");
     say_from(r);
     if (r->result->advice == DREGS_ADVICE_UNSURE)
-        dregs_report_words(r->report, ": %s at best", loads_text(low, a->loads));
+        dregs_report_words(r->report, ": %s by the best estimate", loads_text(low, a->loads));
     else if (no_end)
         dregs_report_words(r->report, ": no end within %d", DREGS_REUSE_LOADS_MOST);
     if (r->result->advice == DREGS_ADVICE_UNSURE)
@@ -166,8 +168,11 @@ static void say_loads(const struct reusing *r)
         dregs_report_words(r->report, "; none of them is sure");
     else if (a->low != DREGS_REUSE_LOADS_MOST)
         dregs_report_words(r->report, "; plan on %s", loads_text(low, a->low));
-    dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
-                       loads_text(high, a->high));
+    if (a->low == DREGS_REUSE_LOADS_MOST)
+        dregs_report_words(r->report, " over the whole 95 %% range");
+    else
+        dregs_report_words(r->report, " (95 %%: %s to %s)", loads_text(low, a->low),
+                           loads_text(high, a->high));
     say_end(r);
 }
 
@@ -220,6 +225,24 @@ static dregs_verdict say_blind(const struct reusing *r)
     return DREGS_VERDICT_MISSED;
 }
 
+/* Where no end is seen: which tanks the file dumps, for the log has no row of them. */
+static void say_by_file(const struct reusing *r)
+{
+    unsigned i, count = 0;
+
+    for (i = 0; i < dregs_line_stages(r->line); i++) {
+        const dregs_stage *stage = dregs_line_stage(r->line, i);
+        struct numbers n = {0};
+        if (!dregs_reuse_by_file(r->result->reuse, i))
+            continue;
+        dregs_report_words(r->report, "%s'%s' is dumped every %s loads",
+                           count++ ? ", " : "as long as ", stage->name,
+                           dregs_page_number(&n, stage->dump_every.si));
+    }
+    if (count)
+        dregs_report_text(r->report, 2, 4, ", as %s says", dregs_line_name(r->line));
+}
+
 /* What would tell where the readings do not. */
 static void say_instead(const struct reusing *r)
 {
@@ -227,6 +250,8 @@ static void say_instead(const struct reusing *r)
     const dregs_stage *first = dregs_line_stage(r->line, 0);
     struct numbers n = {0};
 
+    if (r->result->advice == DREGS_ADVICE_NO_END)
+        say_by_file(r);
     if (!a->cycled || a->cycle_low == 0)
         return;
     if (r->result->advice == DREGS_ADVICE_UNSURE) {

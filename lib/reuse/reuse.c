@@ -575,6 +575,16 @@ const char *dregs_reuse_assumed(const dregs_reuse *reuse, unsigned index)
     return index < reuse->assumed_count ? reuse->assumed[index] : NULL;
 }
 
+int dregs_reuse_by_file(const dregs_reuse *reuse, unsigned stage)
+{
+    const dregs_stage *of;
+
+    if (stage >= dregs_line_stages(reuse->line))
+        return 0;
+    of = dregs_line_stage(reuse->line, stage);
+    return of->tank >= 0 && !of->shares.row && !reuse->by_hand[stage] && of->dump_every.row > 0;
+}
+
 int dregs_reuse_cycled(const dregs_reuse *reuse, unsigned stage)
 {
     return stage < dregs_line_stages(reuse->line) && reuse->by_hand[stage] &&

@@ -190,6 +190,9 @@ DREGS_API const dregs_reuse_outlook *dregs_reuse_answered(const dregs_reuse *reu
  *  log says, or, without a log, one without a flow; where there is no such rinse, likewise a wash.
  */
 DREGS_API int dregs_reuse_cycled(const dregs_reuse *reuse, unsigned stage);
+/** 1 when the tank of \p stage is dumped every so many loads as the line file says, because the log
+ *  has no row of it. */
+DREGS_API int dregs_reuse_by_file(const dregs_reuse *reuse, unsigned stage);
 /** Reading \p index of dregs_readings_at; NULL past the end. */
 DREGS_API const dregs_heard_reading *dregs_reuse_heard(const dregs_reuse *reuse, size_t index);
 DREGS_API unsigned dregs_reuse_regimes(const dregs_reuse *reuse);
