@@ -94,6 +94,8 @@ expect 0 --draws 0 --check sure.csv
 expect 0 --draws 0 --check bath.csv
 expect 1 --draws 500 --check bath.csv
 prints 'NOT SURE ENOUGH'
+prints 'of draws'
+prints 'keep all limits (95 %'
 prints 'g/L (90.31 %); kept in only'
 prints 'all limits kept in'
 sed -e '/least detergent/d' -e '/most oil/d' bath.csv >far.csv

@@ -46,6 +46,7 @@ void dregs_page_predict_doubt_bound(const struct prediction *p, unsigned bound)
 void dregs_page_predict_doubt_confidence(const struct prediction *p)
 {
     const dregs_predict_doubt *doubt = p->doubt;
+    int several = p->result->verdicts + dregs_bounds_count(p->result->bounds) > 1;
     struct numbers n = {0};
     char share[DRAWS_SHARE];
 
@@ -58,14 +59,15 @@ void dregs_page_predict_doubt_confidence(const struct prediction *p)
     else
         dregs_report_words(p->report, "CANNOT BE TOLD with %llu draws",
                            (unsigned long long)doubt->run.draws);
-    dregs_report_text(
-        p->report, 0, 2,
-        ": the target is to be met with a probability of %s %%, and %s meet%s it "
-        "(95 %%: %s to %s)%s",
-        dregs_page_number(&n, doubt->confidence * 100),
-        dregs_page_of_draws(doubt->met.value, share), doubt->met.value == 0 ? "s" : "",
-        dregs_page_draws_percent(&n, doubt->met.low), dregs_page_draws_percent(&n, doubt->met.high),
-        doubt->decided ? "" : "; ask for more with --draws");
+    dregs_report_text(p->report, 0, 2,
+                      ": the target is to be met with a probability of %s %%, and %s %s%s %s "
+                      "(95 %%: %s to %s)%s",
+                      dregs_page_number(&n, doubt->confidence * 100),
+                      dregs_page_of_draws(doubt->met.value, share), several ? "keep" : "meet",
+                      doubt->met.value == 0 ? "s" : "", several ? "all limits" : "it",
+                      dregs_page_draws_percent(&n, doubt->met.low),
+                      dregs_page_draws_percent(&n, doubt->met.high),
+                      doubt->decided ? "" : "; ask for more with --draws");
     dregs_report_verdict(p->report, doubt->sure      ? DREGS_VERDICT_MET
                                     : doubt->decided ? DREGS_VERDICT_MISSED
                                                      : DREGS_VERDICT_UNKNOWN);
