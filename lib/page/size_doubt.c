@@ -40,7 +40,7 @@ int dregs_page_size_sure_verdict(const struct sizing *s)
     else
         dregs_report_text(s->report, 0, 2,
                           "NOT POSSIBLE in the range with a probability of %s: at best in %s of "
-                          "draws; as stated it is just met with",
+                          "draws",
                           percent(sure->confidence, asked), percent(sure->best, best));
     if (sure->keeps)
         dregs_report_text(
@@ -48,6 +48,8 @@ int dregs_page_size_sure_verdict(const struct sizing *s)
             dregs_page_bound_of(s->line, sure->keeps, of),
             dregs_page_bound_value(s->line, sure->keeps, sure->keeps->limit.si, limit),
             percent(sure->kept, kept));
+    if (!sure->reached)
+        dregs_report_line(s->report, 2, "as stated it is just met with");
     dregs_report_verdict(s->report, sure->reached ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
     return 1;
 }
