@@ -14,6 +14,7 @@
 void dregs_page_size_bound(const struct sizing *s)
 {
     const dregs_bound *bound = dregs_sized_bound(s->result->sized);
+    int surer = s->result->sureness && s->result->sureness->just; /* then the draws decide */
     char of[BOUND_WORDS], value[BOUND_WORDS], limit[BOUND_WORDS];
     struct numbers n = {0};
 
@@ -21,7 +22,9 @@ void dregs_page_size_bound(const struct sizing *s)
         return;
     dregs_report_text(s->report, 2, 4, "%s: %s comes to %s, limit %s (%s %%)",
                       bound->share > dregs_sized_compliance(s->result->sized)->excess
-                          ? (bound->share > 1 ? "limit passed" : "this limit binds")
+                          ? (bound->share > 1 ? "limit passed"
+                             : surer          ? "nearest limit, as stated"
+                                              : "this limit binds")
                           : "nearest limit",
                       dregs_page_bound_of(s->line, bound, of),
                       dregs_page_bound_value(s->line, bound, bound->reached, value),
@@ -244,10 +247,13 @@ void dregs_page_size_curve(const struct sizing *s)
 {
     dregs_table *table;
     size_t i;
+    int surer;
 
     if (s->result->points == 0)
         return;
-    dregs_report_heading(s->report, "what other limits would take (trade-off)");
+    surer = s->result->sureness && !isnan(s->result->sureness->confidence);
+    dregs_report_heading(s->report, "what other limits would take (trade-off%s)",
+                         surer ? "; as stated, not made surer" : "");
     table = dregs_report_table(s->report, "trade_off", DREGS_IN_TEXT | DREGS_IN_JSON);
     curve_columns(s, table);
     for (i = 0; i < s->result->points; i++)
