@@ -500,7 +500,8 @@ static dregs_status check(const dregs_line *line, const dregs_size_request *requ
 {
     if (!dregs_line_target(line)->name) {
         snprintf(message, DREGS_SIZE_MESSAGE,
-                 "the line states no target; add an item of kind target with a residue or a level");
+                 "the line states no target; add an item of kind target with a limit, such as "
+                 "residue or level");
         return DREGS_BAD_DATA;
     }
     if (request->first && dregs_line_kinds(line) > 1) {

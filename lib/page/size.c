@@ -162,9 +162,9 @@ static void say_rule(const struct sizing *s)
     if (isnan(rule->ratio) || dregs_sized_throughout(s->result->sized))
         return;
     dregs_report_heading(s->report,
-                         "rules of thumb, beside the answer (%u rinses taken as counterflow, the "
+                         "rules of thumb, beside the answer (%u rinse%s taken as counterflow, the "
                          "fresh liquid's own taken off)",
-                         rule->stages);
+                         rule->stages, rule->stages == 1 ? "" : "s");
     dregs_report_line(s->report, 2,
                       "rinse ratio C0/Cn %s; fresh liquid over drag-out: %s in this answer",
                       dregs_page_number(&n, rule->ratio), dregs_page_number(&n, rule->exact));
