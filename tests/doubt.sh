@@ -50,7 +50,7 @@ prints 'surface tension of isopropanol: exact, its row states no accuracy'
 good --liquids vague.csv --format json thin.csv
 prints '"properties_drawn": 8'
 prints '"item": "isopropanol"'
-sed 's/,[0-9]*%,/,,/' thin.csv >sure.csv
+sed 's/,[0-9][0-9]*%,/,,/' thin.csv >sure.csv
 good --liquids vague.csv sure.csv
 ! grep 'draws of' out >/dev/null || fail 'properties are drawn of a line without any spread'
 
