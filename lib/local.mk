@@ -87,7 +87,7 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/map.c lib/balance/map.h lib/balance/matrix.c lib/balance/pass.c \
 	lib/balance/scatter.c lib/balance/state.c lib/balance/steady.c \
 	lib/calendar/assumed.c lib/calendar/calendar.c lib/calendar/calendar.h lib/calendar/march.c \
-	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/capacity.c \
+	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/bound_week.c lib/residue/capacity.c \
 	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
 	lib/residue/residue.h lib/residue/scatter.c lib/residue/week.c lib/residue/worst.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c \

@@ -94,6 +94,29 @@ prints 'only after a pause'
 prints ', of loads without a pause'
 ! grep -E 'measure first|more flow, one more rinse' out >/dev/null || fail 'advice for loads without a pause'
 
+# ---- a target of concentration: 1 mL of film of that tank, so residue x 200 cm2 / 1 mL ----
+comes=$(awk -v m="$most" 'BEGIN { printf "%.12g", m * 200 }')
+sed 's/^limit,residue.*/limit,concentration salt,60,mg\/L/' week.csv >kept.csv
+sed 's/60,mg/40,mg/' kept.csv >over.csv
+sed '/^plan,/d; s/dump at,day end/dump every,6/' over.csv >over-alone.csv
+good --check --draws 0 over-alone.csv
+good --check --draws 0 kept.csv
+prints 'worst: load 6 of day 1, once the weeks repeat themselves'
+expect 1 --check --draws 0 over.csv
+prints 'target MISSED: salt in the film behind last 47.44 mg/L'
+prints 'met until load 24' # the first behind a weekend meets 2.5 mg/h x 90 h in 5.001 L
+good --check --draws 0 --loads 24 over.csv
+expect 1 --check --draws 0 --loads 25 over.csv
+good --draws 0 --format json kept.csv
+/usr/bin/python3 - "$comes" out <<'END' || fail 'json of a concentration'
+import json, sys
+page = json.load(open(sys.argv[2]))
+table = [t for t in page["tables"] if t["key"] == "concentration_limits"][0]
+row = dict(zip([c["key"] for c in table["columns"]], table["rows"][0]))
+assert abs(row["reached"] / float(sys.argv[1]) - 1) < 1e-10, (row, sys.argv[1])
+assert row["of_the_week"] and row["known"] and row["at_steady_state"] and row["load"] == 6, row
+END
+
 # ---- sizing: a flow that is enough while loads run is not enough behind a weekend ----
 sed 's/^last,dump at.*/last,flow,100,L\/h/' week.csv >flow.csv
 sed '/^plan,/d' flow.csv >pauseless.csv

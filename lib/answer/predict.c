@@ -217,9 +217,11 @@ static void judge_bounds(struct answer *answer)
     dregs_predict_result *shown = &answer->shown;
     unsigned i;
 
-    for (i = 0; i < dregs_bounds_count(shown->bounds); i++)
-        if (dregs_bounds_at(shown->bounds, i)->crossed)
+    for (i = 0; i < dregs_bounds_count(shown->bounds); i++) {
+        const dregs_bound *one = dregs_bounds_at(shown->bounds, i);
+        if (one->crossed || one->unknown)
             shown->met = 0;
+    }
 }
 
 /* Does a schedule state more than a sequence? */

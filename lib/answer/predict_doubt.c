@@ -139,8 +139,10 @@ static dregs_status ask_bounds(const struct doubt *doubt, const dregs_map *map, 
         status = dregs_bounds_new(map, doubt->judged, 1, &bounds);
         life = status ? NULL : dregs_bounds_life(bounds);
     }
-    for (i = 0; i < doubt->bounds && !status; i++)
-        into[1 + doubt->limits + i] = dregs_bounds_at(bounds, i)->share;
+    for (i = 0; i < doubt->bounds && !status; i++) {
+        const dregs_bound *bound = dregs_bounds_at(bounds, i);
+        into[1 + doubt->limits + i] = bound->unknown ? NAN : bound->share;
+    }
     *judged = life && life->crossed > 1 ? life->crossed - 1 : doubt->judged;
     *covered = !life || life->crossed > 1;
     if (!status)

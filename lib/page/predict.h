@@ -52,6 +52,11 @@ void dregs_page_predict_say_mixing(const struct prediction *p);
 void dregs_page_predict_put_mixing(const struct prediction *p);
 void dregs_page_predict_explain_mixing(const struct prediction *p);
 
+/* "load 1 of day 1, shift 2 of week 3 from the fresh start", "... once the weeks repeat
+ * themselves". */
+enum { WEEK_WORDS = 128 };
+const char *dregs_page_predict_week_load(const struct prediction *p, const dregs_week_load *load,
+                                         char into[WEEK_WORDS]);
 /* predict_week.c: nights and weekends, where the schedule states a week: below a verdict (NULL:
  * there is none), or that they are not counted; as a section; for programs, as rows of the table of
  * loads; what is assumed for them; worked out; as a picture. */

@@ -14,6 +14,21 @@ static int is_high(const dregs_bound *bound)
 
 /* ---- for people ---- */
 
+/* Nights and weekends: the load of the week that is the worst, or that it is not known. */
+static void say_week(const struct prediction *p, const dregs_bound *bound)
+{
+    char load[WEEK_WORDS];
+
+    if (bound->by_week)
+        dregs_report_text(p->report, 2, 4, "worst: %s",
+                          dregs_page_predict_week_load(p, &bound->in_week, load));
+    if (bound->unknown)
+        dregs_report_text(
+            p->report, 2, 4,
+            "nights and weekends: how far it comes with them is NOT KNOWN, and counts "
+            "as not kept");
+}
+
 /* "target met: oil in the film behind last 0.52 mg/L at the worst load, at most 1 mg/L" */
 static void say_target(const struct prediction *p, unsigned index)
 {
@@ -22,7 +37,10 @@ static void say_target(const struct prediction *p, unsigned index)
     struct numbers n = {0};
 
     dregs_report_words(p->report, "target %s: %s %s at the worst load, at %s %s",
-                       bound->crossed ? "MISSED" : "met", dregs_page_bound_of(p->line, bound, of),
+                       bound->crossed   ? "MISSED"
+                       : bound->unknown ? "NOT KNOWN to be met"
+                                        : "met",
+                       dregs_page_bound_of(p->line, bound, of),
                        dregs_page_bound_value(p->line, bound, bound->reached, value),
                        is_high(bound) ? "least" : "most",
                        dregs_page_bound_value(p->line, bound, bound->limit.si, limit));
@@ -34,7 +52,10 @@ static void say_target(const struct prediction *p, unsigned index)
         dregs_report_words(p->report, ": %s %% of it", dregs_page_number(&n, bound->share * 100));
     dregs_page_predict_doubt_bound(p, index);
     dregs_report_end(p->report, 0, p->doubt ? 2 : -1);
-    dregs_report_verdict(p->report, bound->crossed ? DREGS_VERDICT_MISSED : DREGS_VERDICT_MET);
+    dregs_report_verdict(p->report, bound->crossed   ? DREGS_VERDICT_MISSED
+                                    : bound->unknown ? DREGS_VERDICT_UNKNOWN
+                                                     : DREGS_VERDICT_MET);
+    say_week(p, bound);
 }
 
 /* The limit that no load passes and that comes nearest. */
@@ -47,22 +68,26 @@ static void say_nearest(const struct prediction *p)
 
     for (i = 0; i < dregs_bounds_count(p->result->bounds); i++) {
         const dregs_bound *bound = dregs_bounds_at(p->result->bounds, i);
-        if (dregs_bound_is_limit(bound) && (!nearest || bound->share > nearest->share)) {
+        if (dregs_bound_is_limit(bound) &&
+            (!nearest || bound->unknown > nearest->unknown ||
+             (bound->unknown == nearest->unknown && bound->share > nearest->share))) {
             nearest = bound;
             which = i;
         }
     }
     if (!nearest)
         return;
-    dregs_report_words(p->report,
-                       "bath life: no limit is passed; the nearest: %s comes to %s, limit %s "
-                       "(%s %%)",
+    dregs_report_words(p->report, "bath life: %s: %s comes to %s, limit %s (%s %%)",
+                       nearest->unknown ? "NOT KNOWN" : "no limit is passed; the nearest",
                        dregs_page_bound_of(p->line, nearest, of),
                        dregs_page_bound_value(p->line, nearest, nearest->reached, value),
                        dregs_page_bound_value(p->line, nearest, nearest->limit.si, limit),
                        dregs_page_number(&n, nearest->share * 100));
     dregs_page_predict_doubt_bound(p, which);
     dregs_report_end(p->report, 0, 2);
+    if (nearest->unknown)
+        dregs_report_verdict(p->report, DREGS_VERDICT_UNKNOWN);
+    say_week(p, nearest);
 }
 
 /* The limit that ends the life of a bath, or the one that comes nearest. */
@@ -158,6 +183,12 @@ static void put_bound(const struct prediction *p, dregs_table *table, const dreg
     dregs_table_flag(table, bound->limit.row != 0);
     if (bound->crossed)
         dregs_table_count(table, bound->crossed);
+    else if (p->result->week)
+        dregs_table_word(table, NULL);
+    if (p->result->week) {
+        dregs_table_flag(table, bound->by_week);
+        dregs_table_flag(table, !bound->unknown);
+    }
     dregs_table_end_row(table);
 }
 
@@ -184,6 +215,10 @@ void dregs_page_predict_put_bounds(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_FLAG, "at_steady_state", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_FLAG, "stated", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "crossed", NULL, "", 0);
+    if (p->result->week) {
+        dregs_table_column(table, DREGS_COLUMN_FLAG, "of_the_week", NULL, "", 0);
+        dregs_table_column(table, DREGS_COLUMN_FLAG, "known", NULL, "", 0);
+    }
     for (k = 0; k < 2; k++)
         for (i = 0; i < dregs_bounds_count(lists[k]); i++)
             put_bound(p, table, dregs_bounds_at(lists[k], i));
@@ -221,9 +256,9 @@ void dregs_page_predict_explain_bounds(const struct prediction *p)
             dregs_page_source(p->report, p->line, bound->limit.row,
                               "assumed: 80 % of the fresh fill");
             dregs_report_end(p->report, 4, -1);
-            dregs_report_words(p->report, "%s: %s at load %llu%s", equation(bound),
+            dregs_report_words(p->report, "%s: %s at load %llu%s%s", equation(bound),
                                dregs_page_bound_value(p->line, bound, bound->reached, value),
-                               (unsigned long long)bound->load,
+                               (unsigned long long)bound->load, bound->by_week ? " of a week" : "",
                                bound->in_the_long_run ? " at steady state" : "");
             if (bound->crossed)
                 dregs_report_words(p->report, "; beyond it from load %llu (%s) on",

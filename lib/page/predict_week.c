@@ -6,11 +6,11 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { WORDS = 128 };
+enum { WORDS = WEEK_WORDS };
 
 /* "load 1 of day 1 (shift 2) of week 3 from the fresh start", "... once the weeks repeat" */
-static const char *name_load(const struct prediction *p, const dregs_week_load *load,
-                             char into[WORDS])
+const char *dregs_page_predict_week_load(const struct prediction *p, const dregs_week_load *load,
+                                         char into[WEEK_WORDS])
 {
     const dregs_calendar *c = dregs_week_calendar(p->result->week);
     char shift[48] = "", week[64] = "";
@@ -55,12 +55,12 @@ void dregs_page_predict_week_verdict(const struct prediction *p,
     if (verdict && verdict->by_week)
         dregs_report_text(p->report, 2, 4,
                           "worst: %s; loads without a pause would leave at most %s ug/cm2",
-                          name_load(p, &answer->worst, load),
+                          dregs_page_predict_week_load(p, &answer->worst, load),
                           dregs_page_number(&n, verdict->worst.residue * UG_PER_CM2));
     else
         dregs_report_text(p->report, 2, 4, "with nights and weekends: at most %s ug/cm2, %s",
                           dregs_page_number(&n, answer->worst.residue * UG_PER_CM2),
-                          name_load(p, &answer->worst, load));
+                          dregs_page_predict_week_load(p, &answer->worst, load));
 }
 
 void dregs_page_predict_week_missing(const struct prediction *p)
@@ -68,10 +68,6 @@ void dregs_page_predict_week_missing(const struct prediction *p)
     if (p->result->no_week)
         dregs_report_text(p->report, 2, 4, "nights and weekends are not counted: %s",
                           p->result->no_week);
-    if (p->result->week && dregs_bounds_count(p->result->bounds))
-        dregs_report_text(p->report, 2, 4,
-                          "limits and targets of concentration: nights and weekends are not "
-                          "counted");
 }
 
 /* ---- the table ---- */
@@ -227,7 +223,8 @@ static void explain_load(const struct prediction *p, const char *what, const dre
     char name[WORDS];
 
     dregs_report_line(p->report, 4, "%s: %s ug/cm2, %s", what,
-                      dregs_page_six(&n, load->residue * UG_PER_CM2), name_load(p, load, name));
+                      dregs_page_six(&n, load->residue * UG_PER_CM2),
+                      dregs_page_predict_week_load(p, load, name));
 }
 
 void dregs_page_predict_explain_week(const struct prediction *p)

@@ -89,11 +89,18 @@ static dregs_status add_targets(dregs_bounds *bounds, const dregs_line *line)
 
 static dregs_status scan_all(const dregs_map *map, uint64_t loads, int when, dregs_bounds *bounds)
 {
+    dregs_week *week = NULL;
     dregs_status status = DREGS_OK;
     unsigned i;
 
-    for (i = 0; i < bounds->count && !status; i++)
+    if (bounds->count && dregs_line_has_week(dregs_map_line(map)))
+        status = dregs_week_new(map, DREGS_WEEK_WORST_KNOWN, &week);
+    for (i = 0; i < bounds->count && !status; i++) {
         status = dregs_residue_scan(map, loads, when, &bounds->bound[i]);
+        if (!status && week)
+            status = dregs_residue_bound_in_week(week, loads, when, &bounds->bound[i]);
+    }
+    dregs_week_free(week);
     return status;
 }
 

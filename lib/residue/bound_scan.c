@@ -180,7 +180,7 @@ static double reached(const struct scan *s, const double *z, uint64_t load)
 }
 
 /* Must it be at least so high? */
-static int wants_high(const dregs_bound *bound)
+int dregs_residue_wants_high(const dregs_bound *bound)
 {
     return bound->kind == DREGS_BOUND_LEAST || bound->kind == DREGS_BOUND_RATIO ||
            bound->kind == DREGS_BOUND_CLEANER;
@@ -190,7 +190,7 @@ static double share(const struct scan *s, const double *z, uint64_t load)
 {
     double value = reached(s, z, load);
 
-    if (!wants_high(s->bound))
+    if (!dregs_residue_wants_high(s->bound))
         return value / s->bound->limit.si;
     return value > 0 ? s->bound->limit.si / value : HUGE_VAL;
 }
@@ -216,7 +216,7 @@ static enum trend trend(const struct scan *s, const double *before, const double
         return TREND_STILL;
     if ((rises && falls) || s->bound->kind == DREGS_BOUND_RATIO)
         return TREND_MIXED;
-    return rises != wants_high(s->bound) ? TREND_WORSE : TREND_BETTER;
+    return rises != dregs_residue_wants_high(s->bound) ? TREND_WORSE : TREND_BETTER;
 }
 
 static void one_load(const struct scan *s, double *z, uint64_t done)
@@ -524,8 +524,8 @@ dregs_status dregs_residue_scan(const dregs_map *map, uint64_t loads, int when, 
     if (!status)
         status = scan_periods(&s, bound);
     if (!status)
-        bound->reached =
-            wants_high(bound) ? bound->limit.si / bound->share : bound->share * bound->limit.si;
+        bound->reached = dregs_residue_wants_high(bound) ? bound->limit.si / bound->share
+                                                         : bound->share * bound->limit.si;
     free(s.here);
     free(s.counts);
     return status;
@@ -569,7 +569,7 @@ double dregs_bound_next(const dregs_bound *bound, const dregs_state *state)
             : bound->kind != DREGS_BOUND_RATIO      ? sum
             : sum > 0                               ? origin / sum
                                                     : HUGE_VAL;
-    if (!wants_high(bound))
+    if (!dregs_residue_wants_high(bound))
         return value / bound->limit.si;
     return value > 0 ? bound->limit.si / value : HUGE_VAL;
 }

@@ -10,6 +10,7 @@
 #include "dregs/week.h"
 #include "base/multiple.h"
 #include "calendar/calendar.h"
+#include "residue/bound.h"
 #include "residue/residue.h"
 
 #include <math.h>
@@ -19,7 +20,7 @@
 #define ALIKE 1e-9 /* relative: residues that count as the same one */
 #define NEAR  1e-3 /* relative: the weeks count as settled */
 
-enum { FOLLOWED_MOST = 1 << 18, ROUNDS_MOST = 2000 };
+enum { FOLLOWED_MOST = RESIDUE_WEEK_MOST, ROUNDS_MOST = 2000 };
 
 struct dregs_week {
     const dregs_map *map;
@@ -529,4 +530,37 @@ dregs_status dregs_week_each(const dregs_week *week, uint64_t number, int in_the
     }
     end(&walk);
     return DREGS_OK;
+}
+
+/* ---- for those that look at other things than residues ---- */
+
+dregs_status dregs_residue_week_walk(const dregs_week *week, int in_the_long_run, uint64_t loads,
+                                     residue_week_take *take, void *user)
+{
+    struct walk walk;
+    dregs_status status = begin(week, in_the_long_run, &walk);
+    uint64_t passed;
+
+    if (status)
+        return status;
+    for (passed = 0; passed < loads && !take(user, walk.state, passed); passed++)
+        step(&walk);
+    end(&walk);
+    return DREGS_OK;
+}
+
+void dregs_residue_week_place(const dregs_week *week, uint64_t passed, dregs_week_load *load)
+{
+    load->week = passed / week->loads + 1;
+    set_place(week, passed % week->loads, load);
+}
+
+const dregs_map *dregs_residue_week_map(const dregs_week *week)
+{
+    return week->map;
+}
+
+const double *dregs_residue_week_steady(const dregs_week *week)
+{
+    return week->settles ? week->steady : NULL;
 }

@@ -17,18 +17,22 @@
 enum { FIRST_LOADS = 256, DUMPS_MOST = 20000, MARCHED = 1 << 17 };
 
 /* The bounds of concentrations among so many loads. Where what is known of a solute's conductivity
- * ends the line is no answer. */
+ * ends, or what nights and weekends do to one, the line is no answer. */
 static dregs_status judge_bounds(const dregs_map *map, uint64_t loads, struct outcome *outcome)
 {
     dregs_bounds *bounds = NULL;
     dregs_status status = dregs_bounds_new(map, loads, 0, &bounds);
-    const dregs_bound *binding = status ? NULL : dregs_bounds_binding(bounds);
+    const dregs_bound *binding = status ? NULL : dregs_bounds_binding(bounds), *bound;
+    unsigned i;
 
     if (binding) {
         outcome->bounded = 1;
         outcome->bound = *binding;
         outcome->excess = fmax(outcome->excess, binding->share);
     }
+    for (i = 0; binding && (bound = dregs_bounds_at(bounds, i)) != NULL; i++)
+        if (bound->unknown)
+            outcome->excess = HUGE_VAL;
     dregs_bounds_free(bounds);
     if (status == DREGS_OUT_OF_RANGE) {
         outcome->excess = HUGE_VAL;

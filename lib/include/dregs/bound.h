@@ -9,7 +9,7 @@
 #ifndef DREGS_BOUND_H
 #define DREGS_BOUND_H
 
-#include "dregs/residue.h"
+#include "dregs/week.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -49,6 +49,12 @@ typedef struct dregs_bound {
     int in_the_long_run; /**< as in dregs_worst */
     uint64_t crossed;    /**< the first load that meets a concentration beyond the limit, or whose
                               clearing is exhausted; 0: none, or not asked for */
+    /* where the schedule states a week: */
+    int by_week; /**< a load of the week is worse than any without a pause: `reached` and `share`
+                      are of it, `load` is its number in the week */
+    dregs_week_load in_week; /**< that load; its residue is not set */
+    int unknown;             /**< 1: nights and weekends may do worse, and it is not known; what
+                                  is bounded then counts as not kept */
 } dregs_bound;
 
 /** Is the bound one of how a line may be run, and not a target? */
@@ -66,7 +72,11 @@ typedef struct dregs_bounds dregs_bounds;
  *  While all contents that count rise, or all fall, from one load to the next between two dumps,
  *  they go on to do so, and powers of the map find the load; likewise from one dump period to the
  *  next. Where some rise and some fall the loads are looked at one by one. That ends after 2^17
- *  loads, or 64 dump periods if those are more; from there on the long run alone is looked at. */
+ *  loads, or 64 dump periods if those are more; from there on the long run alone is looked at.
+ *
+ *  Where the schedule states a week, its loads count too, as in dregs_week_worst: the worse of both
+ *  is what a bound comes to. What is taken from a tank by night is not counted against a capacity:
+ *  of one that is not used up it is then not known. */
 DREGS_API dregs_status dregs_bounds_new(const dregs_map *map, uint64_t loads, int when,
                                         dregs_bounds **bounds);
 
