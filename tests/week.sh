@@ -93,6 +93,7 @@ good "$source/data/week-rinse.csv"
 prints 'only after a pause'
 prints ', of loads without a pause'
 ! grep -E 'measure first|more flow, one more rinse' out >/dev/null || fail 'advice for loads without a pause'
+prints 'ug/cm2 at the worst load without a pause'
 
 # ---- a target of concentration: 1 mL of film of that tank, so residue x 200 cm2 / 1 mL ----
 comes=$(awk -v m="$most" 'BEGIN { printf "%.12g", m * 200 }')

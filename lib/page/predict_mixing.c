@@ -16,9 +16,10 @@ void dregs_page_predict_say_mixing(const struct prediction *p)
     if (!isnan(result->less_mixed))
         dregs_report_text(p->report, 2, 4,
                           "perfect mixing is assumed (see below): with %s %% exchange or mixing in "
-                          "its place it would be %s ug/cm2 at the worst load",
+                          "its place it would be %s ug/cm2 at the worst load%s",
                           dregs_page_number(&n, DREGS_PREDICT_LESS_MIXED * 100),
-                          dregs_page_number(&n, result->less_mixed * UG_PER_CM2));
+                          dregs_page_number(&n, result->less_mixed * UG_PER_CM2),
+                          result->most > result->worst.residue ? " without a pause" : "");
     if (!isnan(result->trapped))
         dregs_report_text(p->report, 2, 4,
                           "dried in bores and blind holes at the worst load: %s ug/cm2 of it",
