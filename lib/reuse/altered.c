@@ -129,6 +129,23 @@ static size_t change_removal(const dregs_line *line, double factor, dregs_settin
     return count;
 }
 
+/* Of every kind of load, whether it states its own soil or not; a row that several share once. */
+static size_t change_soil(const dregs_line *line, double factor, dregs_setting *settings)
+{
+    size_t count = 0, i;
+    unsigned k, s;
+
+    for (k = 0; k < dregs_line_kinds(line); k++)
+        for (s = 0; s < dregs_line_solutes(line); s++) {
+            const dregs_value *soil = &dregs_line_solute(dregs_line_of_kind(line, k), s)->on_parts;
+            for (i = 0; i < count && settings[i].row != soil->row; i++)
+                ;
+            if (i == count)
+                count += change_value(&settings[count], soil, factor);
+        }
+    return count;
+}
+
 dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration *change,
                                  dregs_line **changed)
 {
@@ -141,15 +158,14 @@ dregs_status dregs_reuse_altered(const dregs_line *line, const struct alteration
 
     if (!allowed(line, change))
         return DREGS_DOMAIN;
-    settings =
-        malloc((solutes * (dregs_line_fluids(line) + 2) + DREGS_LINE_STAGES) * sizeof *settings);
+    settings = malloc(
+        (solutes * (dregs_line_fluids(line) + dregs_line_kinds(line) + 1) + DREGS_LINE_STAGES) *
+        sizeof *settings);
     if (!settings)
         return DREGS_NO_MEMORY;
     for (i = 0; i < DREGS_LINE_STAGES; i++)
         drag_out[i] = change->drag_out * change->of_stage[i];
-    for (i = 0; i < solutes; i++)
-        count +=
-            change_value(&settings[count], &dregs_line_solute(line, i)->on_parts, change->soil);
+    count += change_soil(line, change->soil, settings);
     for (i = 0; i < dregs_line_fluids(line); i++)
         count += change_liquid(line, change, i, &settings[count]);
     for (i = 0; i < dregs_line_stages(line); i++)

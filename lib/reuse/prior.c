@@ -23,34 +23,52 @@ static double share_of(dregs_value value)
     return value.sd > 0 && value.si > 0 ? value.sd / value.si : 0.0;
 }
 
-/* The spread that the file states for the film of a stage, and its row. */
-static double stated_drag_out(const dregs_stage *stage, unsigned *row)
+/* The largest spread that the file states for the film of a stage, of any kind of load, and its
+ * row. */
+static double stated_drag_out(const dregs_line *line, unsigned index, unsigned *row)
 {
-    const dregs_value *ways[] = {&stage->film, &stage->drag_out, &stage->withdrawal_speed};
-    unsigned i;
+    double most = 0;
+    unsigned k, i;
 
     *row = 0;
-    for (i = 0; i < 3; i++)
-        if (share_of(*ways[i]) > 0) {
+    for (k = 0; k < dregs_line_kinds(line); k++) {
+        const dregs_stage *stage = dregs_line_stage(dregs_line_of_kind(line, k), index);
+        const dregs_value *ways[] = {&stage->film, &stage->drag_out, &stage->withdrawal_speed};
+        for (i = 0; i < 3 && !(share_of(*ways[i]) > 0); i++)
+            ;
+        if (i < 3 && share_of(*ways[i]) > most) {
             *row = ways[i]->row;
-            return share_of(*ways[i]);
+            most = share_of(*ways[i]);
         }
+    }
+    return most;
+}
+
+/* 1: a load of some kind leaves the stage with a film. */
+static int films(const dregs_line *line, unsigned index)
+{
+    unsigned k;
+
+    for (k = 0; k < dregs_line_kinds(line); k++)
+        if (dregs_line_stage(dregs_line_of_kind(line, k), index)->film_way != DREGS_FILM_NONE)
+            return 1;
     return 0;
 }
 
 static double stated_soil(const dregs_reuse *reuse, unsigned *row)
 {
     double most = 0, share = 0;
-    unsigned s;
+    unsigned k, s;
 
-    for (s = 0; s < dregs_line_solutes(reuse->line); s++) {
-        dregs_value soil = dregs_line_solute(reuse->line, s)->on_parts;
-        if (soil.si > most && share_of(soil) > 0) {
-            most = soil.si;
-            share = share_of(soil);
-            *row = soil.row;
+    for (k = 0; k < dregs_line_kinds(reuse->line); k++)
+        for (s = 0; s < dregs_line_solutes(reuse->line); s++) {
+            dregs_value soil = dregs_line_solute(dregs_line_of_kind(reuse->line, k), s)->on_parts;
+            if (soil.si > most && share_of(soil) > 0) {
+                most = soil.si;
+                share = share_of(soil);
+                *row = soil.row;
+            }
         }
-    }
     return share;
 }
 
@@ -104,14 +122,13 @@ static dregs_status believe_films(dregs_reuse *reuse)
 {
     struct belief *before = &reuse->regime[0].before;
     dregs_reuse_basis *basis = &reuse->basis;
-    unsigned i, k, films = 0, assumed = 0;
+    unsigned i, k, count = 0, assumed = 0;
 
     for (i = 0; i < dregs_line_stages(reuse->line); i++) {
-        const dregs_stage *stage = dregs_line_stage(reuse->line, i);
-        double sd = stated_drag_out(stage, &basis->drag_out_row[i]);
-        if (stage->film_way == DREGS_FILM_NONE)
+        double sd = stated_drag_out(reuse->line, i, &basis->drag_out_row[i]);
+        if (!films(reuse->line, i))
             continue;
-        films++;
+        count++;
         if (!isnan(reuse->request.drag_out_sd)) {
             sd = reuse->request.drag_out_sd;
             basis->drag_out_row[i] = 0;
@@ -129,7 +146,7 @@ static dregs_status believe_films(dregs_reuse *reuse)
                                     before->cov[Q_STAGE + k][Q_STAGE + k]);
         }
     }
-    return assume_drag_out(reuse, films, assumed);
+    return assume_drag_out(reuse, count, assumed);
 }
 
 dregs_status dregs_reuse_believe(dregs_reuse *reuse)
