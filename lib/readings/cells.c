@@ -165,8 +165,8 @@ static int read_per_part(const dregs_readings *r, const char *word, dregs_unit *
     for (i = 0; i < 2; i++)
         if (length > strlen(ends[i]) && strcmp(word + length - strlen(ends[i]), ends[i]) == 0)
             mass[length - strlen(ends[i])] = '\0';
-    if (dregs_unit_read_like(mass, "mg", unit, NULL))
-        return 0;
+    if (dregs_line_kinds(r->line) > 1 || dregs_unit_read_like(mass, "mg", unit, NULL))
+        return 0; /* a part of which kind? */
     unit->scale /= dregs_line_load(r->line)->area.si;
     return 1;
 }
