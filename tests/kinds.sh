@@ -92,7 +92,26 @@ refuses()
     [ "$(wc -l <err)" -eq 1 ] || fail "$1: not one line"
     grep 'mixed-loads.csv:[0-9]*: loads of several kinds are not taken by this tool yet' err >/dev/null || fail "$1: $(cat err)"
 }
-refuses dregs-reuse --explain
 refuses dregs-dry --explain
+
+# ---- a log follows the sequence; counts since a dump do not say where it begins ----
+tool=$build/dregs-reuse
+sed -e 's/^detergent,kind,solute,,,/&\
+detergent,conductivity,1.3,uS\/cm per mg\/L,,/' -e '/^rinse,flow/d' "$mix" >still.csv
+for column in loads load; do
+    printf 'time,stage,%s,quantity,value,unit\n2026-03-01T09:00,rinse,2,conductivity,%s,uS/cm\n' \
+        "$column" 21 >log.csv
+    got=0
+    "$tool" --limit '3 ug/cm2' still.csv log.csv >out 2>err || got=$?
+    [ "$got" -eq 0 ] || fail "a log by $column: exit $got, $(cat err)"
+    cp out "by_$column"
+done
+tr -s ' \n' '  ' <by_loads | grep 'the first of the sequence, a load basket' >/dev/null ||
+    fail 'the begin of the sequence is not listed as assumed'
+! grep 'of the sequence' by_load >/dev/null || fail 'a running number: assumed all the same'
+head -n 2 by_load | tr -s ' \n' '  ' | grep 'good for [0-9]* more loads* .*; a load [a-z]* ends them' >/dev/null ||
+    fail "no kind ends the loads: $(cat by_load)"
+expect 3 --measure-drag-out still.csv log.csv
+grep 'still.csv: loads of several kinds are not taken here' err >/dev/null || fail "$(cat err)"
 
 exit "$failed"

@@ -47,6 +47,7 @@ unit_tests = \
 	tests/test_reuse \
 	tests/test_reuse_changes \
 	tests/test_reuse_factors \
+	tests/test_reuse_kinds \
 	tests/test_reuse_intervals tests/test_reuse_meters \
 	tests/test_answer tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
 

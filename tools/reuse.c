@@ -37,7 +37,7 @@ static const struct front_tool tool = {
     "input. Without a log it tells after how many loads to dump, by the line alone.",
     options,
     sizeof options / sizeof options[0],
-    0};
+    1};
 
 static int take(void *user, size_t option, const char *argument)
 {

@@ -63,7 +63,8 @@ static dregs_reuse_meaning meaning_of(const dregs_line *line, const dregs_reuse_
     if (!at || !at->known || advice_of(a) == DREGS_ADVICE_DOUBTFUL)
         return meaning;
     meaning.known = 1;
-    meaning.per_part = a->limit * dregs_line_load(line)->area.si;
+    meaning.per_part =
+        a->limit * dregs_line_load(dregs_line_of_kind(line, a->kind_at_limit))->area.si;
     meaning.film_share = a->at_limit.film_total / a->at_limit.total;
     meaning.water_in_air =
         at->what == DREGS_MEASURED_CONDUCTIVITY && at->value < DREGS_WATER_IN_AIR_MOST;

@@ -38,12 +38,7 @@ dregs_status dregs_stopped_answer(const dregs_line *line, const dregs_readings *
 
     if (!made)
         return DREGS_NO_MEMORY;
-    status = dregs_line_kinds(line) > 1
-                 ? dregs_fault_add(faults, DREGS_BAD_DATA, 0,
-                                   "%.100s: "
-                                   "loads of several kinds are not taken here yet",
-                                   dregs_line_name(line))
-                 : dregs_drag_out_measure(line, readings, noise, &made->measured, faults);
+    status = dregs_drag_out_measure(line, readings, noise, &made->measured, faults);
     if (!status)
         status = dregs_answer_line_cautions(line, &made->caution, &made->cautions);
     if (status) {

@@ -32,8 +32,11 @@ static void say_dump(const struct reusing *r)
     int unsure = r->result->advice == DREGS_ADVICE_DUMP_UNSURE;
     struct numbers n = {0};
 
-    dregs_report_words(r->report, "dump now: the next load %s %s ug/cm2",
-                       unsure ? "may leave" : "leaves",
+    dregs_report_words(r->report, "dump now: the next load");
+    if (dregs_line_kinds(r->line) > 1)
+        dregs_report_words(r->report, " (%s)",
+                           dregs_line_load_name(dregs_line_of_kind(r->line, a->kind)));
+    dregs_report_words(r->report, " %s %s ug/cm2", unsure ? "may leave" : "leaves",
                        dregs_page_number(&n, (unsure ? a->next_sure : a->next) * UG_PER_CM2));
     say_solute(r, a->solute);
     dregs_report_words(r->report, ", limit %s", dregs_page_number(&n, a->limit * UG_PER_CM2));
@@ -116,9 +119,14 @@ static void say_again(const struct reusing *r)
 /* What the first load too many misses, where it is no residue. */
 static void say_end(const struct reusing *r)
 {
-    const dregs_bound *ends = r->result->outlook->ends;
+    const dregs_reuse_outlook *a = r->result->outlook;
+    const dregs_bound *ends = a->ends;
     char of[BOUND_WORDS], limit[BOUND_WORDS];
 
+    if (dregs_line_kinds(r->line) > 1 && a->kind_ends >= 0)
+        dregs_report_words(
+            r->report, "; a load %s ends them",
+            dregs_line_load_name(dregs_line_of_kind(r->line, (unsigned)a->kind_ends)));
     if (ends)
         dregs_report_words(r->report, "; what ends them: %s, %s %s",
                            dregs_page_bound_of(r->line, ends, of), dregs_page_bound_kind(ends),

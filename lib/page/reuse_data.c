@@ -81,6 +81,15 @@ static dregs_quantity noise_of(const struct reusing *r)
     return noise;
 }
 
+/* The name of a kind of load, or null. */
+static void put_kind(const struct reusing *r, const char *key, int kind)
+{
+    dregs_report_word(r->report, key,
+                      kind < 0 || !dregs_page_reuse_fits(r)
+                          ? NULL
+                          : dregs_line_load_name(dregs_line_of_kind(r->line, (unsigned)kind)));
+}
+
 static void put_figures(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
@@ -91,6 +100,10 @@ static void put_figures(const struct reusing *r)
     dregs_report_figure(r->report, "loads",
                         dregs_quantity_within(loads_of(r, a->loads), loads_of(r, a->low),
                                               loads_of(r, a->high), "1"));
+    if (dregs_line_kinds(r->line) > 1) {
+        put_kind(r, "kind_of_next_load", (int)a->kind);
+        put_kind(r, "kind_that_ends_them", a->kind_ends);
+    }
     put_residues(r);
     put_tank(r);
     put_count(r->report, "loads_between_dumps", a->cycled && a->cycle != DREGS_REUSE_LOADS_MOST,

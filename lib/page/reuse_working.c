@@ -173,7 +173,7 @@ static void say_search(const struct reusing *r)
 static void say_next_load(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
-    const dregs_load *load = dregs_line_load(r->line);
+    const dregs_load *load = dregs_line_load(dregs_line_of_kind(r->line, a->kind));
     struct numbers n = {0};
     unsigned s;
 

@@ -102,6 +102,9 @@ static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run
         dregs_state_step(engine.state);
         read_all(reuse, &engine, behind);
         share[1] = dregs_reuse_run_next(run, &engine, &solute);
+        if (dregs_line_kinds(reuse->line) > 1) /* the load before may be of another kind */
+            dregs_residue_next(engine.state, &answer->at_limit);
+        answer->kind_at_limit = dregs_line_kind_at(reuse->line, dregs_state_next(engine.state));
         answer->reached = 1;
     }
     dregs_reuse_engine_clear(&engine);
@@ -246,9 +249,22 @@ static dregs_status fill_now(dregs_reuse *reuse, const struct run *run)
         answer->ends =
             answer->loads < DREGS_REUSE_LOADS_MOST ? dregs_reuse_run_ended_by(run, &engine) : NULL;
         answer->dump_now = answer->loads == 0;
+        answer->next_load = dregs_state_next(engine.state) - answer->loads;
     }
     dregs_reuse_engine_clear(&engine);
     return status;
+}
+
+/* Which kinds the next load and the first too many are of. */
+static void tell_kinds(dregs_reuse *reuse)
+{
+    dregs_reuse_outlook *answer = &reuse->answer;
+
+    answer->kind = dregs_line_kind_at(reuse->line, answer->next_load);
+    answer->kind_ends =
+        answer->loads == DREGS_REUSE_LOADS_MOST
+            ? -1
+            : (int)dregs_line_kind_at(reuse->line, answer->next_load + answer->loads);
 }
 
 /* An end of the interval, of one explanation: the loads at the quantile `share`, and what the next
@@ -335,7 +351,7 @@ static double soil_of_bath(const struct engine *engine)
     if (tank < 0 || dregs_line_stage(engine->line, 0)->dump_every.row)
         return NAN;
     for (s = 0; s < dregs_line_solutes(engine->line); s++)
-        if (dregs_line_solute(engine->line, s)->on_parts.si > 0)
+        if (dregs_line_arrives(engine->line, s))
             mass += dregs_state_mass(engine->state, s, (unsigned)tank);
     return mass / dregs_line_tank(engine->line, (unsigned)tank)->volume;
 }
@@ -421,6 +437,7 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
     status = fill_now(reuse, &run);
     if (!status)
         status = fill_interval(reuse, &run);
+    tell_kinds(reuse);
     if (!status)
         status = choose_stage(reuse, &run);
     if (!status)

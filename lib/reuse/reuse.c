@@ -494,6 +494,27 @@ static void tell_basis(dregs_reuse *reuse)
     basis->noise_unit = first->unit;
 }
 
+/* Where in the sequence of kinds the log begins: a running number says it, counts since a dump do
+ * not. */
+static dregs_status assume_sequence(dregs_reuse *reuse)
+{
+    const dregs_line *line = reuse->line;
+    size_t i;
+
+    if (dregs_line_kinds(line) < 2 || reuse->count == 0)
+        return DREGS_OK;
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reading->what != DREGS_MEASURED_DUMP && !reading->fresh && reading->fill < 0)
+            return DREGS_OK;
+    }
+    return dregs_reuse_assume(
+        reuse,
+        "the first load of the log's first fill is the first of the sequence, "
+        "a load %.60s (a running number in a column 'load' would tell)",
+        dregs_line_load_name(dregs_line_of_kind(line, dregs_line_kind_at(line, 1))));
+}
+
 dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readings,
                              const dregs_reuse_request *request, dregs_reuse **reuse,
                              dregs_faults *faults)
@@ -506,15 +527,12 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
     if (!faults)
         faults = &own;
     snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
-    if (dregs_line_kinds(line) > 1)
-        return dregs_fault_add(faults, DREGS_BAD_DATA, 0,
-                               "%.100s: "
-                               "loads of several kinds are not taken here yet",
-                               dregs_line_name(line));
     dregs_reuse_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request) || asked.since > DREGS_REUSE_LOADS_MOST)
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the request was not set up");
     status = dregs_reuse_prepare(line, readings, &asked, &made, faults);
+    if (!status)
+        status = assume_sequence(made);
     if (!status)
         status = dregs_reuse_doubt_first(made);
     if (!status && made->blind)

@@ -215,7 +215,13 @@ dregs_status dregs_drag_out_measure(const dregs_line *line, const dregs_readings
     request.noise = noise;
     if (!faults)
         faults = &own;
-    snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
+    snprintf(faults->file, sizeof faults->file, "%s",
+             dregs_line_kinds(line) > 1 ? dregs_line_name(line) : dregs_readings_name(readings));
+    if (dregs_line_kinds(line) > 1) /* whose film is it? */
+        return dregs_fault_add(
+            faults, DREGS_BAD_DATA, 0,
+            "loads of several kinds are not taken here: drag-out is measured with "
+            "loads of one kind");
     status = dregs_reuse_prepare(line, readings, &request, &reuse, faults);
     if (!status)
         status = measure(reuse, &made);

@@ -137,7 +137,8 @@ typedef struct dregs_reuse_outlook {
     uint64_t fill_all; /**< the same when all tanks that the log speaks of are dumped together */
     unsigned dumped;   /**< how many tanks the log speaks of */
     int reached;       /**< the next two are set: the limit is reached some day */
-    dregs_residue at_limit;                   /**< what the last load that meets it leaves */
+    dregs_residue at_limit;                   /**< what the last load that meets it leaves; of
+                                                 several kinds, the first that misses it */
     dregs_dump_reading at[DREGS_LINE_STAGES]; /**< when the limit is reached, and now */
     const dregs_bound *ends; /**< the limit or target of concentration that the first load too many
                                   misses; NULL: it misses the residue, or there is none */
@@ -160,6 +161,11 @@ typedef struct dregs_reuse_outlook {
         doubt_line; /**< of the log, from which on they are; 0: the most of all readings */
     uint64_t after; /**< loads that have passed since the last row: the answer counts from behind
                          them */
+    uint64_t next_load;     /**< number of the next load since the log's first fill, or its running
+                                 number: the sequence of kinds goes by it */
+    unsigned kind;          /**< of the next load */
+    int kind_ends;          /**< of the first load too many; -1: no end was found */
+    unsigned kind_at_limit; /**< of the load that misses when the limit is reached, see `at` */
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
@@ -255,10 +261,10 @@ typedef struct dregs_stopped_flow {
 } dregs_stopped_flow;
 
 /** Measures it: readings of one rinse, all flows taken as shut.
- *  \return DREGS_OK; DREGS_BAD_DATA (readings of more than one rinse, or of the first stage; fewer
- *  than two that can be used; a film that would be nothing); DREGS_NUMERIC; DREGS_NO_MEMORY.
- *  Source of the shortcut: method of stopped flow, common practice in plating shops; Mohler's
- *  conductivity method gives f. */
+ *  \return DREGS_OK; DREGS_BAD_DATA (loads of several kinds; readings of more than one rinse, or of
+ * the first stage; fewer than two that can be used; a film that would be nothing); DREGS_NUMERIC;
+ * DREGS_NO_MEMORY. Source of the shortcut: method of stopped flow, common practice in plating
+ * shops; Mohler's conductivity method gives f. */
 DREGS_API dregs_status dregs_drag_out_measure(const dregs_line *line,
                                               const dregs_readings *readings, double noise,
                                               dregs_stopped_flow *measured, dregs_faults *faults);
