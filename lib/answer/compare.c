@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "dregs/answer_compare.h"
 #include "dregs/bound.h"
+#include "dregs/week.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -351,6 +352,23 @@ static void write_text(struct answer *answer)
     }
 }
 
+/* By the schedule, where that states a week and leaves more. */
+static dregs_status worst_in_week(const dregs_map *map, uint64_t loads, double *residue)
+{
+    dregs_week_answer in_week;
+    dregs_week *week = NULL;
+    dregs_status status = dregs_week_new(map, DREGS_WEEK_WORST_KNOWN, &week);
+
+    if (status == DREGS_UNKNOWN)
+        return DREGS_OK;
+    if (!status)
+        status = dregs_week_worst(week, DREGS_EVERY_SOLUTE, loads, &in_week);
+    if (!status)
+        *residue = fmax(*residue, in_week.worst.residue);
+    dregs_week_free(week);
+    return status;
+}
+
 /* The worst load of those before a limit is crossed, as a prediction judges. */
 static dregs_status worst_of(const dregs_line *line, uint64_t loads, double *residue)
 {
@@ -367,6 +385,8 @@ static dregs_status worst_of(const dregs_line *line, uint64_t loads, double *res
             loads = life->crossed - 1;
         status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, loads, &worst);
     }
+    if (!status)
+        status = worst_in_week(map, loads, &worst.residue);
     if (!status)
         *residue = worst.residue;
     dregs_bounds_free(bounds);

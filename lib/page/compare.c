@@ -14,14 +14,12 @@ static const char not_alone[] = "not alone";
 
 static double change_of(const dregs_compare_result *result, double residue)
 {
-    return residue - result->of_a->worst.residue;
+    return residue - result->of_a->most;
 }
 
 static double percent_of(const dregs_compare_result *result, double residue)
 {
-    return result->of_a->worst.residue > 0
-               ? change_of(result, residue) / result->of_a->worst.residue * 100
-               : NAN;
+    return result->of_a->most > 0 ? change_of(result, residue) / result->of_a->most * 100 : NAN;
 }
 
 /* "+3.2 %", "none"; "" where it is not known. */
@@ -104,7 +102,7 @@ static void say_line(dregs_report *report, const dregs_line *line,
 
 static void say_verdict(dregs_report *report, const dregs_compare_result *result)
 {
-    double percent = percent_of(result, result->of_b->worst.residue);
+    double percent = percent_of(result, result->of_b->most);
     struct numbers n = {0};
 
     if (!result->differences)
@@ -235,7 +233,7 @@ static void explain(dregs_report *report, const dregs_compare_result *result)
                       "of the difference put in their place; change = residue / r - 1, with r = %s "
                       "ug/cm2 of %s. Each file's own balance: dregs-predict --explain with it",
                       dregs_line_name(result->a),
-                      dregs_page_six(&n, result->of_a->worst.residue * UG_PER_CM2),
+                      dregs_page_six(&n, result->of_a->most * UG_PER_CM2),
                       dregs_line_name(result->a));
     for (i = 0; (d = dregs_compare_result_difference(result, i)) != NULL; i++) {
         dregs_report_words(report, "%s: ", what_of(d, text));
@@ -248,7 +246,7 @@ static void explain(dregs_report *report, const dregs_compare_result *result)
         if (!d->why)
             dregs_report_words(report, ": %s / %s - 1 = %s %%",
                                dregs_page_six(&n, d->residue * UG_PER_CM2),
-                               dregs_page_six(&n, result->of_a->worst.residue * UG_PER_CM2),
+                               dregs_page_six(&n, result->of_a->most * UG_PER_CM2),
                                dregs_page_six(&n, percent_of(result, d->residue)));
         dregs_report_end(report, 4, 6);
     }
@@ -274,7 +272,7 @@ static void put_lines(dregs_report *report, const dregs_compare_result *result)
         char name[300];
         snprintf(name, sizeof name, "%d. %s", i + 1, dregs_line_name(line));
         dregs_table_word(table, name);
-        dregs_table_number(table, of->worst.residue * UG_PER_CM2);
+        dregs_table_number(table, of->most * UG_PER_CM2);
         dregs_table_count(table, of->worst.load);
         dregs_table_flag(table, of->worst.in_the_long_run);
         dregs_table_number(table, of->floor.total * UG_PER_CM2);
@@ -322,9 +320,9 @@ static void put_differences(dregs_report *report, const dregs_compare_result *re
         dregs_table_end_row(table);
     }
     dregs_report_figure(report, "residue_first",
-                        dregs_quantity_of(result->of_a->worst.residue * UG_PER_CM2, "ug/cm2"));
+                        dregs_quantity_of(result->of_a->most * UG_PER_CM2, "ug/cm2"));
     dregs_report_figure(report, "residue_second",
-                        dregs_quantity_of(result->of_b->worst.residue * UG_PER_CM2, "ug/cm2"));
+                        dregs_quantity_of(result->of_b->most * UG_PER_CM2, "ug/cm2"));
     dregs_report_figure(report, "residue_together",
                         dregs_quantity_of(result->together * UG_PER_CM2, "ug/cm2"));
     dregs_report_figure(report, "change_together",
