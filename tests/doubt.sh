@@ -42,14 +42,15 @@ isopropanol,viscosity,A,mPa.s,2.2,250,350,invented,80 % estimated
 isopropanol,surface tension,A,mN/m,21,250,350,invented,
 LIQUIDS
 sed 's/^grease,on parts,.*/grease,on parts,1e-6,mg,1%,/' bench.csv >thin.csv
-good --liquids vague.csv --explain thin.csv
+good --liquids vague.csv thin.csv
 prints 'draws of the 2 values with a spread and 8 properties of liquids'
 prints 'measure first: the drag-out, for isopropanol.viscosity (accuracy 80 %)'
+good --liquids vague.csv --explain thin.csv
 prints 'isopropanol: viscosity times exp('
 prints 'surface tension of isopropanol: exact, its row states no accuracy'
 good --liquids vague.csv --format json thin.csv
 prints '"properties_drawn": 8'
-prints '"item": "isopropanol"'
+prints '["isopropanol","viscosity",'
 sed 's/,[0-9][0-9]*%,/,,/' thin.csv >sure.csv
 good --liquids vague.csv sure.csv
 ! grep 'draws of' out >/dev/null || fail 'properties are drawn of a line without any spread'

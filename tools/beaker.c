@@ -65,7 +65,8 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-beaker", "QUESTION",
+    "dregs-beaker",
+    "QUESTION",
     "Sums at the bench, without a line file. QUESTION is one of\n"
     "  parts    how many parts through a beaker\n"
     "  rinses   one rinse, or several small ones\n"
@@ -74,7 +75,9 @@ static const struct front_tool tool = {
     "  open     what an open beaker loses, and takes up\n"
     "  warm     when ultrasound has warmed a bath\n"
     "  cool     when parts are cool",
-    options, sizeof options / sizeof options[0], 0};
+    options,
+    sizeof options / sizeof options[0],
+    0};
 
 struct request {
     dregs_beaker_request asked;

@@ -86,10 +86,13 @@ struct asked {
 };
 
 static const struct front_tool tool = {
-    "dregs-dry", "[LINE]",
+    "dregs-dry",
+    "[LINE]",
     "Tells when a film has dried, how cold it gets and what its vapour does. LINE is a line file "
     "with dry stages, or - for standard input; without it --liquid, --film and --at are needed.",
-    options, sizeof options / sizeof options[0], 0};
+    options,
+    sizeof options / sizeof options[0],
+    0};
 
 static int add_temperature(dregs_dry_request *request, double kelvin)
 {

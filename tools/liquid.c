@@ -25,10 +25,13 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-liquid", "[NAME]",
+    "dregs-liquid",
+    "[NAME]",
     "Prints the properties of a liquid or mixture with their sources. Without NAME lists what is "
     "known.",
-    options, sizeof options / sizeof options[0], 0};
+    options,
+    sizeof options / sizeof options[0],
+    0};
 
 static int take_temperature(dregs_liquid_request *request, const char *argument)
 {

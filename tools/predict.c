@@ -45,10 +45,13 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-predict", "LINE",
+    "dregs-predict",
+    "LINE",
     "Predicts what a cleaning line leaves on the parts. LINE is a line file, or - for standard "
     "input; two are set side by side.",
-    options, sizeof options / sizeof options[0], 1};
+    options,
+    sizeof options / sizeof options[0],
+    1};
 
 struct request {
     const char *file, *liquids_file;

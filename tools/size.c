@@ -61,10 +61,13 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-size", "LINE",
+    "dregs-size",
+    "LINE",
     "Finds the rinsing that meets a line's target with the least liquid. LINE is a line file, or - "
     "for standard input.",
-    options, sizeof options / sizeof options[0], 1};
+    options,
+    sizeof options / sizeof options[0],
+    1};
 
 static int add_varied(struct size_request *request, const char *text)
 {

@@ -58,10 +58,13 @@ static const struct front_option options[] = {
 };
 
 static const struct front_tool tool = {
-    "dregs-tally", "LINE [LINE ...]",
+    "dregs-tally",
+    "LINE [LINE ...]",
     "Tells where every litre of liquid and every gram of soil of a cleaning line goes. LINE is a "
     "line file, or - for standard input; several are set side by side.",
-    options, sizeof options / sizeof options[0], 1};
+    options,
+    sizeof options / sizeof options[0],
+    1};
 
 /* The place of a word in a list; -1 for none. */
 static int find_word(const char *word, const char *const *words, int count)

@@ -42,8 +42,8 @@ DREGS_API dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar 
                                          char *message);
 
 /** The calendar of weeks that follow one another without holidays: of a schedule that states its
- *  loads per shift, shifts per day and days per week, for loads of one kind. Its days per year are 0. Else as
- *  dregs_calendar_of. */
+ *  loads per shift, shifts per day and days per week, for loads of one kind. Its days per year are
+ * 0. Else as dregs_calendar_of. */
 DREGS_API dregs_status dregs_calendar_of_week(const dregs_line *line, dregs_calendar *calendar,
                                               char *message);
 
