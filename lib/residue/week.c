@@ -182,12 +182,14 @@ static dregs_status pass_more(const dregs_week *week, unsigned solute, double *m
 {
     size_t n = week->tanks, dim = week->dim, i, k;
     unsigned kinds = dregs_line_kinds(week->line), kind;
-    double *z = calloc((2 * n + kinds) * dim + 1, sizeof *z), *spare = z + dim * n;
-    double *rows = spare + dim * n; /* of each kind of loads */
+    double *z = calloc((2 * n + kinds) * dim + 1, sizeof *z), *spare;
+    double *rows; /* of each kind of loads */
     uint64_t load, all = week->repeats * week->loads;
 
     if (!z)
         return DREGS_NO_MEMORY;
+    spare = z + dim * n;
+    rows = spare + dim * n;
     memset(most, 0, n * sizeof *most);
     for (kind = 0; kind < kinds; kind++)
         dregs_residue_row(dregs_map_of_kind(week->map, kind), solute, rows + kind * dim);

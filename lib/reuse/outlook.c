@@ -274,7 +274,7 @@ static dregs_status end_of(const struct run *run, double share, int side, uint64
 {
     const dregs_reuse_outlook *answer = &run->reuse->answer;
     double of_next[Q_MOST], unused;
-    uint64_t also;
+    uint64_t also = 0;
     dregs_status status = dregs_reuse_reach(run, share, side, 0, 0, of_next);
 
     if (!status)

@@ -293,7 +293,7 @@ static dregs_status go_back(const dregs_line *line, const dregs_sized *just,
         double value = value_between(b, whole);
         struct side side = {0, 0, value};
         dregs_sized *tried = NULL;
-        struct size_stand here;
+        struct size_stand here = {0};
         status = size_with(line, just, doubt, 1, &value, &tried, message);
         if (!status)
             status = dregs_size_stand(line, tried, doubt, &here, message);

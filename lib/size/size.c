@@ -496,14 +496,14 @@ dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, i
 }
 
 /* The answer keeps what was varied. */
-static dregs_status keep(dregs_varied *varied, dregs_status status, dregs_sized *sized)
+static dregs_status keep(dregs_varied *varied, dregs_status status, dregs_sized **sized)
 {
     if (status) {
         dregs_varied_free(varied);
         return status;
     }
     varied->line = NULL;
-    sized->own = varied;
+    (*sized)->own = varied;
     return status;
 }
 
@@ -512,7 +512,7 @@ dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, in
 {
     dregs_status status = size_by(varied, criterion, by_cost, aim, NULL, sized, message);
 
-    return keep(varied, status, status ? NULL : *sized);
+    return keep(varied, status, sized);
 }
 
 dregs_status dregs_size_at(dregs_varied *varied, dregs_criterion criterion, int by_cost,
@@ -520,5 +520,5 @@ dregs_status dregs_size_at(dregs_varied *varied, dregs_criterion criterion, int 
 {
     dregs_status status = size_by(varied, criterion, by_cost, 1, value, sized, message);
 
-    return keep(varied, status, status ? NULL : *sized);
+    return keep(varied, status, sized);
 }
