@@ -32,6 +32,16 @@ log()
     printf '%s\n' "$head" "$@" >short.csv
 }
 
+# ---- counts ----
+# 14 written as 140, 24 min after the 12th load of that fill: a load takes 12 min
+awk -F, -v OFS=, '$3 == 14 && $2 == "last" && !done { $3 = 140; done = 1 } 1' "$log" >count.csv
+first "check the log: 128 loads in 24 min from line 32 to line 33, and the file has one every 12 min: a wrong count?" \
+    "$rinse" count.csv
+# 51 loads take 10 h, which two days may have between them
+log 2026-03-02,last,3,conductivity,6,uS/cm 2026-03-03,last,54,conductivity,20,uS/cm
+"$build/dregs-reuse" "$rinse" short.csv >out
+! grep 'a wrong count' out >/dev/null || fail 'dates alone are rushed'
+
 # ---- units ----
 sed 's|uS/cm|mS/cm|' "$log" >all.csv
 first "check the log: 'last' reads about 1000 times too high: mS/cm for uS/cm?" "$rinse" all.csv

@@ -85,6 +85,15 @@ static void say_doubt(const struct reusing *r)
                            dregs_page_number(&n, round(counted->gap / 86400)), counted->gap_from,
                            counted->gap_to);
         break;
+    case DREGS_DOUBT_RUSH:
+        dregs_report_words(r->report,
+                           "%s loads in %s min from line %lu to line %lu, and the file has one "
+                           "every %s min: a wrong count?",
+                           dregs_page_number(&n, counted->rush),
+                           dregs_page_number(&n, counted->rush_time / 60), counted->rush_from,
+                           counted->rush_to,
+                           dregs_page_number(&n, dregs_line_load(r->line)->interval.si / 60));
+        break;
     case DREGS_DOUBT_COUNT:
         dregs_report_words(r->report, "'loads' goes on through its dumps: a running number? Its "
                                       "column is 'load'");

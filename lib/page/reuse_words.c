@@ -102,7 +102,7 @@ int dregs_page_reuse_learnt(const struct reusing *r)
     dregs_doubt doubt = r->result->outlook->doubt;
 
     return doubt != DREGS_DOUBT_IMPLAUSIBLE && doubt != DREGS_DOUBT_TIME &&
-           doubt != DREGS_DOUBT_COUNT && !r->result->outlook->blind;
+           doubt != DREGS_DOUBT_COUNT && doubt != DREGS_DOUBT_RUSH && !r->result->outlook->blind;
 }
 
 int dregs_page_reuse_reads(const struct reusing *r, unsigned stage)

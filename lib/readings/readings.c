@@ -172,9 +172,11 @@ dregs_status dregs_readings_feed(dregs_readings *readings, const char *bytes, si
 
 static void place_all(dregs_readings *r)
 {
+    double interval = dregs_line_load(r->line)->interval.si;
+
     dregs_readings_gap(r->kept, r->count, &r->counted);
-    dregs_readings_place(r->kept, r->count, r->running, dregs_line_load(r->line)->interval.si,
-                         &r->counted);
+    dregs_readings_rush(r->kept, r->count, r->running, interval, &r->counted);
+    dregs_readings_place(r->kept, r->count, r->running, interval, &r->counted);
 }
 
 dregs_status dregs_readings_end(dregs_readings *readings)

@@ -114,6 +114,10 @@ int dregs_readings_falls(const dregs_reading *kept, size_t count, size_t *fallen
  */
 void dregs_readings_gap(const dregs_reading *kept, size_t count, dregs_readings_count *counted);
 
+/* Sets the rush of `counted`: the most loads in less time than they take, `interval` (s) each. */
+void dregs_readings_rush(const dregs_reading *kept, size_t count, int running, double interval,
+                         dregs_readings_count *counted);
+
 /* Sets `at` of every reading from the counts of loads, and puts the readings in that order;
  * `interval` is the time (s) between loads. */
 void dregs_readings_place(dregs_reading *kept, size_t count, int running, double interval,

@@ -1,16 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* slips.c: slips of the pen that times and counts of loads tell together: a running number that
- * falls, and a date of another year.
+ * falls, a date of another year, and a count that rises faster than loads can come.
  */
 #include "dregs/unit.h"
 #include "readings/readings.h"
 
+#include <math.h>
 #include <stdint.h>
 
 /* When a gap is far beyond the schedule. Our own choice. */
 #define GAP_LEAST  (14 * 86400.0) /* s */
 #define GAP_SECOND 5.0            /* times the longest of the others */
 #define GAP_MEDIAN 100.0          /* or times the middle one */
+
+/* When loads come too fast. Our own choice: a row may be written late, and a line run faster than
+ * its file says. */
+#define RUSH_TIMES 3.0 /* as many loads as there was time for */
+#define RUSH_MORE  3.0 /* and so many more */
+#define RUSH_SHIFT                                                                                 \
+    (8 * 3600.)     /* s: rows of one moment may have been written at the end of a shift */
+#define DAY 86400.0 /* s: a date alone may be any time of that day */
 
 int dregs_readings_falls(const dregs_reading *kept, size_t count, size_t *fallen, size_t *below)
 {
@@ -92,5 +101,38 @@ void dregs_readings_gap(const dregs_reading *kept, size_t count, dregs_readings_
         counted->gap = gap;
         counted->gap_from = kept[i - 1].line;
         counted->gap_to = kept[i].line;
+    }
+}
+
+/* s that may have passed between two rows. */
+static double time_between(const dregs_reading *from, const dregs_reading *to)
+{
+    double time = to->time - from->time;
+
+    if (fmod(from->time, DAY) == 0 || fmod(to->time, DAY) == 0)
+        return time + DAY;
+    return time > 0 ? time : RUSH_SHIFT;
+}
+
+void dregs_readings_rush(const dregs_reading *kept, size_t count, int running, double interval,
+                         dregs_readings_count *counted)
+{
+    const dregs_reading *before[DREGS_LINE_STAGES] = {NULL};
+    size_t i;
+
+    for (i = 0; i < count; i++) {
+        const dregs_reading *row = &kept[i], **last = &before[running ? 0 : row->stage];
+        double time, loads;
+        if (row->fresh || row->loads < 0)
+            continue;
+        time = *last ? time_between(*last, row) : 0;
+        loads = *last ? (double)(row->loads - (*last)->loads) : 0;
+        if (loads > RUSH_TIMES * time / interval + RUSH_MORE && loads > counted->rush) {
+            counted->rush = loads;
+            counted->rush_time = row->time - (*last)->time;
+            counted->rush_from = (*last)->line;
+            counted->rush_to = row->line;
+        }
+        *last = row->what == DREGS_MEASURED_DUMP && !running ? NULL : row;
     }
 }

@@ -308,6 +308,8 @@ static int doubt_place(dregs_reuse *reuse)
 
     if (counted->gap > 0)
         reuse->answer.doubt = DREGS_DOUBT_TIME;
+    else if (counted->rush > 0)
+        reuse->answer.doubt = DREGS_DOUBT_RUSH;
     else if (counted->went_on > 0 && counted->anew == 0)
         reuse->answer.doubt = DREGS_DOUBT_COUNT;
     else

@@ -72,6 +72,9 @@ typedef struct dregs_readings_count {
     double gap; /**< s: the longest without a row that is far beyond the schedule and over which
                      a count falls, or no tank is read on both sides; 0: none */
     unsigned long gap_from, gap_to; /**< its lines */
+    double rush;      /**< the most loads that came far faster than the line's interval; 0: none */
+    double rush_time; /**< s that they had */
+    unsigned long rush_from, rush_to; /**< its lines */
 } dregs_readings_count;
 
 typedef struct dregs_readings dregs_readings;

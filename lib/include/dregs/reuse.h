@@ -100,7 +100,8 @@ typedef enum dregs_doubt {
     DREGS_DOUBT_SCATTER,     /**< they scatter too much about the fit */
     DREGS_DOUBT_TIME,        /**< a gap of time that the counts of loads deny: a wrong date? */
     DREGS_DOUBT_COUNT,       /**< the count never begins anew at a dump: a running number? */
-    DREGS_DOUBT_DRAG_OUT     /**< they ask for a drag-out beyond DREGS_REUSE_DOUBTFUL */
+    DREGS_DOUBT_DRAG_OUT,    /**< they ask for a drag-out beyond DREGS_REUSE_DOUBTFUL */
+    DREGS_DOUBT_RUSH /**< loads come far faster than by the line's interval: a wrong count? */
 } dregs_doubt;
 
 /** The reading of one stage at which it is time to dump. */
