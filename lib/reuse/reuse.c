@@ -201,6 +201,33 @@ static int has_rinse(const dregs_reuse *reuse)
     return 0;
 }
 
+/* What is assumed of the dumps of a tank. */
+static dregs_status assume_dumps(dregs_reuse *reuse, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(reuse->line, index);
+    double every = stage->dump_every.si;
+    int states = stage->dump_every.row > 0, logged = reuse->count > 0;
+
+    if (stage->tank < 0 || stage->shares.row)
+        return DREGS_OK;
+    if (reuse->by_hand[index])
+        return states && logged
+                   ? dregs_reuse_assume(reuse,
+                                        "%.60s: dumped when the log says so, and not every %.0f "
+                                        "loads as the line file says",
+                                        stage->name, every)
+                   : DREGS_OK;
+    if (states)
+        return dregs_reuse_assume(
+            reuse, "%.60s: fresh %s, then dumped every %.0f loads as the line file says%s",
+            stage->name, logged ? "when the log begins" : "at first", every,
+            logged ? " (the log has no row of it)" : "");
+    return dregs_reuse_assume(
+        reuse, "%.60s: fresh %s", stage->name,
+        logged ? "when the log begins, and never dumped since (the log has no row of it)"
+               : "at first, and never dumped");
+}
+
 /* Tanks that the log speaks of are dumped when it says so, the others as the line file does. */
 static dregs_status set_up_dumps(dregs_reuse *reuse)
 {
@@ -218,30 +245,8 @@ static dregs_status set_up_dumps(dregs_reuse *reuse)
     for (i = 0; i < dregs_line_stages(line) && reuse->count == 0 && !has_rinse(reuse); i++)
         if (dregs_line_stage(line, i)->tank >= 0 && !(dregs_line_stage(line, i)->flow.si > 0))
             reuse->by_hand[owner(line, i)] = 1;
-    for (i = 0; i < dregs_line_stages(line) && !status; i++) {
-        const dregs_stage *stage = dregs_line_stage(line, i);
-        if (stage->tank < 0 || stage->shares.row || reuse->by_hand[i])
-            continue;
-        if (reuse->count == 0 && stage->dump_every.row)
-            status =
-                dregs_reuse_assume(reuse,
-                                   "%.60s: fresh at first, then dumped every %.0f loads as the "
-                                   "line file says",
-                                   stage->name, stage->dump_every.si);
-        else if (reuse->count == 0)
-            status =
-                dregs_reuse_assume(reuse, "%.60s: fresh at first, and never dumped", stage->name);
-        else if (stage->dump_every.row)
-            status = dregs_reuse_assume(reuse,
-                                        "%.60s: fresh when the log begins, then dumped every %.0f "
-                                        "loads as the line file says (the log has no row of it)",
-                                        stage->name, stage->dump_every.si);
-        else
-            status = dregs_reuse_assume(reuse,
-                                        "%.60s: fresh when the log begins, and never dumped since "
-                                        "(the log has no row of it)",
-                                        stage->name);
-    }
+    for (i = 0; i < dregs_line_stages(line) && !status; i++)
+        status = assume_dumps(reuse, i);
     return status;
 }
 
