@@ -344,11 +344,14 @@ static int is_beaten(const struct answer *answer, const struct row *row)
     return 0;
 }
 
-/* How sure the rows are, those that take least first: most of the others need not be asked. */
+/* How sure the rows are, those that take least first: most of the others need not be asked. Where
+ * nobody asks for draws it is told of the one that takes least: of all of them it would take long.
+ */
 static dregs_status make_sure(const dregs_line *line, const dregs_size_request *request,
                               struct answer *answer)
 {
     double confidence = dregs_answer_size_confidence(line, request);
+    int one = isnan(confidence) && request->draws == DREGS_SIZE_DRAWS_USUAL;
     dregs_status status = DREGS_OK;
     size_t i;
 
@@ -356,7 +359,7 @@ static dregs_status make_sure(const dregs_line *line, const dregs_size_request *
     for (i = 0; i < answer->shown.rows && !status; i++) {
         struct row *row = answer->row[i];
         dregs_size_row *shown = &row->shown;
-        if (!shown->possible)
+        if (!shown->possible || (one && !meets(shown)))
             continue;
         if (!isnan(confidence) && is_beaten(answer, row)) {
             row->sure.shown.passed_over = 1;
@@ -370,7 +373,7 @@ static dregs_status make_sure(const dregs_line *line, const dregs_size_request *
             snprintf(shown->message, sizeof shown->message, "%s", dregs_status_text(status));
         shown->possible = !status;
         status = status ? DREGS_OK : describe_row(line, answer->shown.loads_per_shift, row);
-        if (request->progress && request->progress(request->user, (unsigned)i, HUGE_VAL))
+        if (one || (request->progress && request->progress(request->user, (unsigned)i, HUGE_VAL)))
             break;
     }
     return status;

@@ -23,8 +23,6 @@ static uint64_t draws_of(const dregs_line *line, const dregs_size_request *reque
 
     if (request->draws != DREGS_SIZE_DRAWS_USUAL)
         return request->draws;
-    if (request->first && isnan(dregs_answer_size_confidence(line, request)))
-        return 0; /* for every layout that would take long */
     usual = dregs_ensemble_usual(line);
     return request->first && usual > DREGS_SIZE_DRAWS_LAYOUT ? DREGS_SIZE_DRAWS_LAYOUT : usual;
 }

@@ -373,7 +373,7 @@ static void say_layouts_verdict(const struct sizing *s)
     const dregs_size_row *row =
         dregs_size_result_row(s->result, s->result->met ? 0 : s->result->nearest);
     struct numbers n = {0};
-    char missed[BOUND_WORDS];
+    char missed[BOUND_WORDS], share[DRAWS_SHARE];
     double times;
 
     dregs_page_size_missed(row->line, row->sized, &times, missed, sizeof missed);
@@ -386,6 +386,9 @@ static void say_layouts_verdict(const struct sizing *s)
         dregs_report_words(s->report, "; least %s: %s, %u",
                            s->result->by_cost ? "cost" : "fresh liquid",
                            dregs_layout_name(row->layout), row->stages);
+        if (isnan(row->sureness->confidence) && row->sureness->draws)
+            dregs_report_words(s->report, ", which meets it in %s",
+                               dregs_page_of_draws(row->sureness->met.value, share));
         dregs_report_end(s->report, 0, 2);
     } else {
         dregs_report_text(

@@ -173,7 +173,8 @@ void dregs_page_size_sure_layouts(const struct sizing *s)
     dregs_page_drawn(sure->rows, sure->properties, drawn);
     if (isnan(sure->confidence))
         dregs_report_text(s->report, 2, 4,
-                          "sure: the share of %llu draws of %s in which the row meets the target",
+                          "sure: the share of %llu draws of %s in which the row meets the target; "
+                          "--confidence 95%% sizes all rows for such a share",
                           (unsigned long long)sure->draws, drawn);
     else
         dregs_report_text(

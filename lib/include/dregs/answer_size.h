@@ -43,8 +43,8 @@ typedef struct dregs_size_request {
                             NaN: the target's own, where it states one */
     uint64_t draws;    /**< of the values with a spread, to DREGS_SIZE_DRAWS_MOST; 0: none, and no
                             probability; DREGS_SIZE_DRAWS_USUAL: dregs_ensemble_usual of the line,
-                            for layouts DREGS_SIZE_DRAWS_LAYOUT at most, and none without a
-                            confidence */
+                            for layouts DREGS_SIZE_DRAWS_LAYOUT at most, and without a confidence
+                            of the one that takes least alone */
     uint64_t seed;     /**< 1; the same draws for every trial */
     unsigned threads;  /**< 0: as many as there are processors */
 } dregs_size_request;
