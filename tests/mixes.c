@@ -13,7 +13,7 @@ enum { OWN_MOST = 16 };
 
 /* What a kind has for itself: rows of the load, soil of a solute, drag-out of a stage. */
 struct kind {
-    char name[8];
+    char name[16];
     char rows[400]; /* without interval, each line behind the load's name */
     char soil[OWN_MOST][16], stage[OWN_MOST][16];
     double mass[OWN_MOST], film[OWN_MOST];
