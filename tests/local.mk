@@ -2,7 +2,9 @@
 TEST_EXTENSIONS = .sh
 LOG_DRIVER = env AM_TAP_AWK='$(AWK)' $(SHELL) $(top_srcdir)/build-aux/tap-driver.sh
 SH_LOG_COMPILER = $(SHELL)
+# the time of a test: with the sanitizers, on a busy machine
 AM_TESTS_ENVIRONMENT = \
+	CK_DEFAULT_TIMEOUT=300; export CK_DEFAULT_TIMEOUT; \
 	DREGS_BUILD='$(abs_top_builddir)'; export DREGS_BUILD; \
 	DREGS_SOURCE='$(abs_top_srcdir)'; export DREGS_SOURCE; \
 	DREGS_CC='$(CC)'; export DREGS_CC; \
