@@ -108,7 +108,7 @@ static unsigned add_row(dregs_line *line, const struct place *place, const char 
         return 0;
     line->places[row] = *place;
     if (place->property->form == NO_SOLUTE || place->property->form == ALL_SOLUTES)
-        place->item->given[place->property - dregs_properties] = row;
+        dregs_line_give(&line->items[place->item - line->items], place->property, row);
     return row;
 }
 

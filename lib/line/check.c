@@ -11,17 +11,17 @@
 
 enum { SHIFTS_MOST = 24 }; /* a day */
 
-/* The row that gave a property of the item, 0 for none. A line is checked for every draw: most
- * names differ in their first letter. */
+/* The row that gave a property of the item, 0 for none. A line is checked for every draw: only what
+ * its file states is looked through, and most names differ in their first letter. */
 unsigned dregs_line_check_given(const struct item *item, const char *name)
 {
-    size_t i;
+    unsigned i;
 
-    for (i = 0; i < dregs_property_count; i++)
-        if (dregs_properties[i].kinds & IN(item->kind) &&
-            !dregs_line_is_open(&dregs_properties[i]) && dregs_properties[i].name[0] == name[0] &&
-            strcmp(dregs_properties[i].name, name) == 0)
-            return item->given[i];
+    for (i = 0; i < item->given_count; i++) {
+        const char *given = item->given[i].property->name;
+        if (given[0] == name[0] && strcmp(given, name) == 0)
+            return item->given[i].row;
+    }
     return 0;
 }
 
@@ -38,7 +38,8 @@ static void check_required(struct checker *c, const struct item *item)
     size_t i;
 
     for (i = 0; i < dregs_property_count; i++)
-        if (dregs_properties[i].required & IN(item->kind) && !item->given[i])
+        if (dregs_properties[i].required & IN(item->kind) &&
+            !dregs_line_given(item, &dregs_properties[i]))
             dregs_line_check_missing(c, item, dregs_properties[i].name);
 }
 

@@ -156,9 +156,21 @@ struct item {
     const char *name;
     unsigned row;
     enum item_kind kind;
-    unsigned index;  /* within its kind */
-    unsigned *given; /* for each property of the table the row that gave it, 0 for none */
+    unsigned index;      /* within its kind */
+    struct given *given; /* the properties that are stated, those of solutes or numbers aside */
+    unsigned given_count;
 };
+
+/* A property that an item states, and the row that does. */
+struct given {
+    const struct property *property;
+    unsigned row;
+};
+
+/** The row that gives a property of the item, 0 for none. */
+unsigned dregs_line_given(const struct item *item, const struct property *property);
+/** Notes it; there is room for every property once. */
+void dregs_line_give(struct item *item, const struct property *property, unsigned row);
 
 /** The item of that name, or NULL. */
 const struct item *dregs_line_item(const dregs_line *line, const char *name);

@@ -20,6 +20,21 @@ const struct item *dregs_line_item(const dregs_line *line, const char *name)
     return NULL;
 }
 
+unsigned dregs_line_given(const struct item *item, const struct property *property)
+{
+    unsigned i;
+
+    for (i = 0; i < item->given_count; i++)
+        if (item->given[i].property == property)
+            return item->given[i].row;
+    return 0;
+}
+
+void dregs_line_give(struct item *item, const struct property *property, unsigned row)
+{
+    item->given[item->given_count++] = (struct given){property, row};
+}
+
 static int good_name(struct reader *r, unsigned row, const char *name, enum item_kind kind)
 {
     char quoted[DREGS_QUOTED];

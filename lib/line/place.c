@@ -112,8 +112,7 @@ dregs_status dregs_line_get(const dregs_line *line, const char *item, const char
 
     if (!dregs_line_find_place(line, item, property, &place))
         return DREGS_UNKNOWN;
-    if (place.property->form == ALL_SOLUTES &&
-        !place.item->given[place.property - dregs_properties]) {
+    if (place.property->form == ALL_SOLUTES && !dregs_line_given(place.item, place.property)) {
         *value = (dregs_value){place.property->start, 0, 0}; /* each solute may have its own */
         return DREGS_OK;
     }
@@ -127,7 +126,7 @@ const char *dregs_line_word(const dregs_line *line, const char *item, const char
 
     if (!dregs_line_find_place(line, item, property, &place) || place.property->type != VALUE_WORD)
         return NULL;
-    row = place.item->given[place.property - dregs_properties];
+    row = dregs_line_given(place.item, place.property);
     if (row)
         return line->rows[row].value;
     return place.property->word && *place.property->word ? place.property->word : NULL;
@@ -141,6 +140,6 @@ unsigned dregs_line_find(const dregs_line *line, const char *item, const char *p
     if (!dregs_line_find_place(line, item, property, &place))
         return 0;
     if (place.property->type == VALUE_WORD)
-        return place.item->given[place.property - dregs_properties];
+        return dregs_line_given(place.item, place.property);
     return dregs_line_get(line, item, property, &value) ? 0 : value.row;
 }

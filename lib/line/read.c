@@ -86,7 +86,7 @@ static void twice(struct reader *r, unsigned row, unsigned first)
         r->line->rows[first].property);
 }
 
-static void read_row(struct reader *r, unsigned row, const struct item *item)
+static void read_row(struct reader *r, unsigned row, struct item *item)
 {
     const dregs_row *cells = &r->line->rows[row];
     dregs_value *values, read = {0, 0, 0};
@@ -98,12 +98,12 @@ static void read_row(struct reader *r, unsigned row, const struct item *item)
         return;
     }
     if (!dregs_line_is_open(place.property)) {
-        unsigned *given = &item->given[place.property - dregs_properties];
-        if (*given) {
-            twice(r, row, *given);
+        unsigned given = dregs_line_given(item, place.property);
+        if (given) {
+            twice(r, row, given);
             return;
         }
-        *given = row;
+        dregs_line_give(item, place.property, row);
     }
     r->line->places[row] = place;
     if (place.property->type == VALUE_WORD) {
@@ -143,7 +143,7 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults)
         const struct item *item = dregs_line_item(line, line->rows[row].item);
         if (item && item->kind != KINDS && *line->rows[row].property &&
             strcmp(line->rows[row].property, "kind") != 0)
-            read_row(&r, row, item);
+            read_row(&r, row, &line->items[item - line->items]);
     }
     if (!status && !r.bad)
         status = dregs_line_check(line, line->items, line->item_count, faults);
