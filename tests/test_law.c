@@ -22,6 +22,8 @@ START_TEST(rules_say_where_they_are_from)
         ck_assert(strspn(rule->status_date, "0123456789-") == strlen(rule->status_date));
         ck_assert(strlen(rule->status_date) == 4 || strlen(rule->status_date) == 10);
         ck_assert(strcmp(rule->evidence, "read") == 0 || strcmp(rule->evidence, "memory") == 0);
+        ck_assert(!*rule->looked_up || strlen(rule->looked_up) == 10);
+        ck_assert(strspn(rule->looked_up, "0123456789-") == strlen(rule->looked_up));
         if (strstr(rule->rule, "from memory") || strstr(rule->citation, "from memory"))
             ck_assert_str_eq(rule->evidence, "memory");
         for (k = 0; k < i; k++) {
@@ -176,6 +178,135 @@ START_TEST(months_that_are_none)
 }
 END_TEST
 
+/* 40 CFR 63.464, table 6, as read on 2026-11-30: a row, between two rows, the last row, and where
+ * the table lies below, on and above equation 1. */
+START_TEST(rows_of_the_table_of_machines)
+{
+    static const struct {
+        double volume, limit;
+    } rows[] = {{0.05, 55},  {0.1, 83},   {0.149, 83}, {0.15, 106}, {0.35, 176},
+                {0.99, 320}, {1.0, 330},  {1.7, 454},  {2.0, 500},  {2.9, 625},
+                {2.94, 625}, {2.95, 632}, {0.02, 0}};
+    double got = 7, equation;
+    size_t i;
+
+    for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ck_assert_int_eq(dregs_law_no_interface_row(rows[i].volume, &got), DREGS_OK);
+        ck_assert_msg(got == rows[i].limit, "%g m3: %g", rows[i].volume, got);
+    }
+    /* every row is the equation to half a kilogram: 330 * 0.05 k ^ 0.6 */
+    for (i = 1; i <= 59; i++) {
+        ck_assert_int_eq(dregs_law_no_interface_row(0.05 * (double)i, &got), DREGS_OK);
+        ck_assert_int_eq(dregs_law_no_interface_limit(0.05 * (double)i, &equation), DREGS_OK);
+        ck_assert_msg(fabs(got - equation) < 1.01, "row %u: %g and %g", (unsigned)i, got, equation);
+    }
+    got = 7;
+    ck_assert_int_eq(dregs_law_no_interface_row(2.96, &got), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_law_no_interface_row(0, &got), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_law_no_interface_row(NAN, &got), DREGS_DOMAIN);
+    ck_assert_double_eq(got, 7);
+}
+END_TEST
+
+/* 40 CFR 63.465(e), by hand. 12 ft2 are 12 * 0.3048 * 0.3048 = 1.11483648 m2, and
+ * 8760 * 1.95 * 1.11483648 = 19043.6 kg. */
+START_TEST(what_a_machine_could_emit)
+{
+    const double year = 8760.0 * 3600.0, twelve = 1.11483648;
+    double got = 7;
+
+    ck_assert_int_eq(dregs_law_machine_potential(DREGS_LAW_BATCH_VAPOUR, year, twelve, &got),
+                     DREGS_OK);
+    ck_assert_near(got, 19043.63675136, 1e-12, "kg of 12 ft2");
+    ck_assert_int_eq(dregs_law_machine_potential(DREGS_LAW_BATCH_COLD, year, twelve, &got),
+                     DREGS_OK);
+    ck_assert_near(got, 19043.63675136, 1e-12, "kg, cold");
+    /* 2000 h * 1.12 * 3 = 6720; 2000 h * 0.63 * 3 = 3780 */
+    ck_assert_int_eq(dregs_law_machine_potential(DREGS_LAW_IN_LINE_EXISTING, 7.2e6, 3, &got),
+                     DREGS_OK);
+    ck_assert_near(got, 6720, 1e-13, "kg, existing in-line");
+    ck_assert_int_eq(dregs_law_machine_potential(DREGS_LAW_IN_LINE_NEW, 7.2e6, 3, &got), DREGS_OK);
+    ck_assert_near(got, 3780, 1e-13, "kg, new in-line");
+    /* without a surface: 1 m3 counts as 2.20 m2, and 2.20 * 150 kg/m2 is the limit of 330 kg */
+    ck_assert_int_eq(dregs_law_no_interface_area(1, &got), DREGS_OK);
+    ck_assert_near(got * dregs_law_machine_limit(DREGS_LAW_BATCH_VAPOUR), 330, 1e-13, "kg");
+    /* 0.03125 = 2^-5, so V^0.6 is 1/8: 0.275 m2 */
+    ck_assert_int_eq(dregs_law_no_interface_area(0.03125, &got), DREGS_OK);
+    ck_assert_near(got, 0.275, 1e-13, "m2");
+    got = 7;
+    ck_assert_int_eq(dregs_law_machine_potential((dregs_law_machine)4, year, 1, &got),
+                     DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_law_machine_potential(DREGS_LAW_BATCH_VAPOUR, -1, 1, &got),
+                     DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_law_machine_potential(DREGS_LAW_BATCH_VAPOUR, year, 0, &got),
+                     DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_law_no_interface_area(NAN, &got), DREGS_DOMAIN);
+    ck_assert_double_eq(got, 7);
+    ck_assert_double_nan(dregs_law_machine_limit(DREGS_LAW_BATCH_COLD));
+}
+END_TEST
+
+/* 40 CFR 63.471, table 1, limits read on 2026-11-30: 4800 kg of the one, 14100 of the other, 60000
+ * of the third; of several 12.5 and 4.25 of the third's. */
+START_TEST(a_facility_of_machines)
+{
+    static const struct {
+        dregs_law_emitted emitted;
+        dregs_law_facility facility;
+        double counted, limit;
+    } known[] = {
+        {{4800, 0, 0, 0}, DREGS_LAW_FACILITY_GENERAL, 4800, 4800},
+        {{0, 14110, 0, 0}, DREGS_LAW_FACILITY_GENERAL, 14110, 14100},
+        {{0, 0, 250, 0}, DREGS_LAW_FACILITY_GENERAL, 250, 60000},
+        {{0, 0, 0, 0}, DREGS_LAW_FACILITY_GENERAL, 0, 60000},
+        /* 12500 + 8500 + 300 = 21300 */
+        {{1000, 2000, 300, 0}, DREGS_LAW_FACILITY_GENERAL, 21300, 60000},
+        {{1000, 0, 0, 47500.5}, DREGS_LAW_FACILITY_GENERAL, 60000.5, 60000},
+        {{0, 23000, 0, 0}, DREGS_LAW_FACILITY_DEPOT, 23000, 23500},
+        {{8, 4, 1, 0}, DREGS_LAW_FACILITY_DEPOT, 118, 100000},
+    };
+    static const dregs_law_emitted bad[] = {
+        {-1, 0, 0, 0}, {0, NAN, 0, 0}, {0, 0, INFINITY, 0}, {0, 0, 0, NAN}, {0, 0, 0, -1}};
+    double counted = 7, limit = 7;
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++) {
+        ck_assert_int_eq(
+            dregs_law_facility_year(known[i].facility, &known[i].emitted, &counted, &limit),
+            DREGS_OK);
+        ck_assert_msg(counted == known[i].counted && limit == known[i].limit,
+                      "facility %u: %.17g of %g", (unsigned)i, counted, limit);
+    }
+    counted = limit = 7;
+    for (i = 0; i < sizeof bad / sizeof bad[0]; i++)
+        ck_assert_int_eq(
+            dregs_law_facility_year(DREGS_LAW_FACILITY_GENERAL, &bad[i], &counted, &limit),
+            DREGS_DOMAIN);
+    ck_assert_int_eq(
+        dregs_law_facility_year((dregs_law_facility)2, &known[0].emitted, &counted, &limit),
+        DREGS_DOMAIN);
+    ck_assert(counted == 7 && limit == 7);
+    ck_assert(dregs_law_facility_weight("tetrachloroethylene") == 12.5);
+    ck_assert(dregs_law_facility_weight("trichloroethylene") == 4.25);
+    ck_assert(dregs_law_facility_weight("methylene chloride") == 1);
+    ck_assert(dregs_law_facility_weight("chloroform") == 0);
+}
+END_TEST
+
+/* A short ton is 2000 lb of 0.45359237 kg (NIST SP 811, B.8). */
+START_TEST(what_makes_a_major_source)
+{
+    ck_assert_double_eq(DREGS_LAW_SHORT_TON, 2000 * 0.45359237);
+    ck_assert_int_eq(dregs_law_major(9071.8474, DREGS_LAW_MAJOR_ONE_POLLUTANT), DREGS_LAW_YES);
+    ck_assert_int_eq(dregs_law_major(9071.84, DREGS_LAW_MAJOR_ONE_POLLUTANT), DREGS_LAW_NO);
+    ck_assert_int_eq(dregs_law_major(19043.6, DREGS_LAW_MAJOR_ALL_POLLUTANTS), DREGS_LAW_NO);
+    ck_assert_int_eq(dregs_law_major(22679.7, DREGS_LAW_MAJOR_ALL_POLLUTANTS), DREGS_LAW_YES);
+    ck_assert_int_eq(dregs_law_major(90718.5, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT), DREGS_LAW_YES);
+    ck_assert_int_eq(dregs_law_major(NAN, DREGS_LAW_MAJOR_ONE_POLLUTANT), DREGS_LAW_ASK);
+    ck_assert_int_eq(dregs_law_major(1, 0), DREGS_LAW_ASK);
+}
+END_TEST
+
 START_TEST(ignitable_or_asked_for)
 {
     static const struct {
@@ -246,7 +377,9 @@ static Suite *suite(void)
         rules_say_where_they_are_from, both_ways_to_the_fugitive_emissions,
         plans_that_are_none,           bands_of_surface_cleaning,
         what_is_volatile_in_the_union, the_six_halogenated_solvents,
-        months_that_are_none,          ignitable_or_asked_for,
+        months_that_are_none,          rows_of_the_table_of_machines,
+        what_a_machine_could_emit,     a_facility_of_machines,
+        what_makes_a_major_source,     ignitable_or_asked_for,
         listed_or_asked_for,           generators_that_are_none};
     Suite *s = suite_create("law");
     TCase *c = tcase_create("arithmetic");

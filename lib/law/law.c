@@ -18,56 +18,79 @@ static const dregs_law rules[DREGS_LAW_RULES] = {
         "eu solvent plan", "EU",
         "consumption C = I1 - O8; fugitive emissions F = I1 - O1 - O5 - O6 - O7 - O8, or "
         "O2 + O3 + O4 + O9; their share is that of the input I1 + I2",
-        "Directive 2010/75/EU, annex VII part 7", "2010-11-24", "read"},
+        "Directive 2010/75/EU, annex VII part 7", "2010-11-24", "read", ""},
     [DREGS_LAW_EU_BANDS] = {
         "eu surface cleaning", "EU",
         "with compounds of article 59(5) from above 1 t a year: fugitive 15 % up to 5 t, 10 % "
         "beyond, waste gas 20 mg/m3 as compounds; other cleaning from above 2 t: 20 % up to 10 t, "
         "15 % beyond, waste gas 75 mg/m3 as carbon. Thresholds and shares read, upper ends of the "
         "bands and waste gas from memory",
-        "Directive 2010/75/EU, annex VII part 2, activities 4 and 5", "2010-11-24", "memory"},
+        "Directive 2010/75/EU, annex VII part 2, activities 4 and 5", "2010-11-24", "memory", ""},
     [DREGS_LAW_EU_VOC] = {
         "eu voc", "EU",
         "an organic compound with a vapour pressure of at least 0.01 kPa at 293.15 K, or a "
         "corresponding volatility under the conditions of use",
-        "Directive 2010/75/EU, article 3(45)", "2010-11-24", "memory"},
+        "Directive 2010/75/EU, article 3(45)", "2010-11-24", "memory", ""},
     [DREGS_LAW_US_VOC] = {
         "us voc", "US", "every volatile organic compound that is not on the list of exemptions",
-        "40 CFR 51.100(s)", "2025", "memory"},
+        "40 CFR 51.100(s)", "2025", "memory", ""},
     [DREGS_LAW_US_MACHINE] = {
         "us solvent machine", "US",
         "(added - liquid removed - in solid waste) / solvent surface per month; the mean of three "
         "months at most 150 kg/(m2 month) for batch vapour, 153 for existing and 99 for new "
-        "in-line machines. The figures read, which machine each belongs to from memory",
-        "40 CFR 63.464 and 63.465", "2007-05-03", "memory"},
+        "in-line machines. An alternative that an owner may elect to 63.463: not to meet it is no "
+        "violation by itself",
+        "40 CFR 63.464, table 5, and 63.465(c)", "2007-05-03", "read", "2026-11-30"},
     [DREGS_LAW_US_NO_INTERFACE] = {
         "us machine without interface", "US",
-        "330 V^0.6 kg a month, V in m3 of the cleaning chamber, three-month mean",
-        "40 CFR 63.464, table 6", "2007-05-03", "read"},
+        "330 V^0.6 kg a month, V in m3 of the cleaning chamber, three-month mean; up to 2.95 m3 "
+        "by that or by table 6, between two rows of it the lower limit",
+        "40 CFR 63.464(a)(2), equation 1 and table 6", "2007-05-03", "read", "2026-11-30"},
     [DREGS_LAW_US_POTENTIAL] = {
         "us potential to emit", "US",
         "what the line would emit at its full rate for 8760 h a year, unless an enforceable limit "
         "says less",
-        "40 CFR 52.21(b)(4)", "2025", "memory"},
+        "40 CFR 52.21(b)(4)", "2025", "memory", ""},
     [DREGS_LAW_US_COLD_LOSS] = {
         "us cold cleaner loss", "US", "0.08 lb/(h ft2) of open cold cleaner",
-        "state potential-to-emit form, read; AP-42 section 4.6 (1981), from memory", "1981", "memory"},
+        "state potential-to-emit form, read; AP-42 section 4.6 (1981), from memory", "1981", "memory", ""},
     [DREGS_LAW_US_IGNITABLE] = {
         "us ignitable waste", "US",
         "D001: a liquid with a closed-cup flash point below 60 degC; an aqueous solution with less "
         "than 24 % alcohol by volume is excluded, since 2020 with at least 50 % water by mass (the "
         "latter from memory)",
-        "40 CFR 261.21(a)(1)", "2020-07-07", "memory"},
+        "40 CFR 261.21(a)(1)", "2020-07-07", "memory", ""},
     [DREGS_LAW_US_LISTED] = {
         "us listed solvents", "US",
         "spent solvents F001 to F005; a blend with at least 10 % by volume before use of those of "
         "F001, F002, F004 or F005; F003 alone or among its like",
-        "40 CFR 261.31", "2025", "memory"},
+        "40 CFR 261.31", "2025", "memory", ""},
     [DREGS_LAW_US_GENERATOR] = {
         "us waste generator", "US",
         "hazardous waste of the whole site in a calendar month: very small up to 100 kg, small "
         "below 1000 kg, large from 1000 kg",
-        "40 CFR 260.10", "2016-11-28", "read"},
+        "40 CFR 260.10", "2016-11-28", "read", ""},
+    [DREGS_LAW_US_MACHINE_POTENTIAL] = {
+        "us machine potential to emit", "US",
+        "hours a year times 1.95 kg/(m2 h) for batch vapour and cold, 1.12 for existing in-line "
+        "and 0.63 for new in-line machines times solvent surface; without a surface 2.20 V^0.6 m2; "
+        "8760 h unless an enforceable limit says less",
+        "40 CFR 63.465(e)", "1994-12-02", "memory", ""},
+    [DREGS_LAW_US_FACILITY] = {
+        "us solvent machines of a facility", "US",
+        "emitted in any 12 months by all machines: perchloroethylene alone 4800 kg, "
+        "trichloroethylene alone 14100, dichloromethane alone 60000, of several 12.5 "
+        "perchloroethylene + 4.25 trichloroethylene + dichloromethane at most 60000 kg; military "
+        "depots 8000, 23500, 100000. Not cold batch machines of area sources, nor machines for "
+        "aerospace products, narrow tubing or continuous webs. Limits and scope read; weights, and "
+        "those of depots for one solvent, from memory",
+        "40 CFR 63.471", "2007-05-03", "memory", "2026-11-30"},
+    [DREGS_LAW_US_MAJOR] = {
+        "us major source", "US",
+        "a potential to emit of 10 short tons a year of one hazardous air pollutant, 25 of all of "
+        "them, or 100 of a criteria pollutant, which VOC stand for; less in areas that miss an air "
+        "quality standard",
+        "42 U.S.C. 7412(a)(1); 40 CFR 70.2", "1990-11-15", "memory", ""},
 };
 /* clang-format on */
 

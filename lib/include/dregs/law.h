@@ -19,17 +19,20 @@ extern "C" {
 
 /** The rules. New ones are added at the end. */
 typedef enum dregs_law_rule {
-    DREGS_LAW_EU_PLAN,         /**< solvent management plan: consumption, fugitive emissions */
-    DREGS_LAW_EU_BANDS,        /**< thresholds and limits of surface cleaning */
-    DREGS_LAW_EU_VOC,          /**< what counts as a volatile organic compound */
-    DREGS_LAW_US_VOC,          /**< VOC or exempt */
-    DREGS_LAW_US_MACHINE,      /**< halogenated solvent machines: limit per solvent surface */
-    DREGS_LAW_US_NO_INTERFACE, /**< the same, machines without a solvent surface */
-    DREGS_LAW_US_POTENTIAL,    /**< potential to emit */
-    DREGS_LAW_US_COLD_LOSS,    /**< loss of a cold cleaner per open area */
-    DREGS_LAW_US_IGNITABLE,    /**< ignitable waste, D001 */
-    DREGS_LAW_US_LISTED,       /**< listed spent solvents, F001 to F005 */
-    DREGS_LAW_US_GENERATOR,    /**< generator categories by calendar month */
+    DREGS_LAW_EU_PLAN,              /**< solvent management plan: consumption, fugitive emissions */
+    DREGS_LAW_EU_BANDS,             /**< thresholds and limits of surface cleaning */
+    DREGS_LAW_EU_VOC,               /**< what counts as a volatile organic compound */
+    DREGS_LAW_US_VOC,               /**< VOC or exempt */
+    DREGS_LAW_US_MACHINE,           /**< halogenated solvent machines: limit per solvent surface */
+    DREGS_LAW_US_NO_INTERFACE,      /**< the same, machines without a solvent surface */
+    DREGS_LAW_US_POTENTIAL,         /**< potential to emit */
+    DREGS_LAW_US_COLD_LOSS,         /**< loss of a cold cleaner per open area */
+    DREGS_LAW_US_IGNITABLE,         /**< ignitable waste, D001 */
+    DREGS_LAW_US_LISTED,            /**< listed spent solvents, F001 to F005 */
+    DREGS_LAW_US_GENERATOR,         /**< generator categories by calendar month */
+    DREGS_LAW_US_MACHINE_POTENTIAL, /**< potential to emit of halogenated solvent machines */
+    DREGS_LAW_US_FACILITY,          /**< halogenated solvent machines of a whole facility */
+    DREGS_LAW_US_MAJOR,             /**< major sources */
     DREGS_LAW_RULES
 } dregs_law_rule;
 
@@ -41,6 +44,8 @@ typedef struct dregs_law {
     const char *citation;
     const char *status_date; /**< YYYY-MM-DD or YYYY: of the act or edition cited; from memory */
     const char *evidence;    /**< of the figures: "read" or "memory"; of several the weaker */
+    const char *looked_up;   /**< YYYY-MM-DD on which its text, or a part of it, was last read; ""
+                                  where it was not, or the day is not on record */
 } dregs_law;
 
 /** The rule, or NULL when there is no such one. */
@@ -118,11 +123,13 @@ DREGS_API int dregs_law_halogenated(const char *liquid);
 typedef enum dregs_law_machine {
     DREGS_LAW_BATCH_VAPOUR,     /**< 150 kg/(m2 month) */
     DREGS_LAW_IN_LINE_EXISTING, /**< 153 kg/(m2 month) */
-    DREGS_LAW_IN_LINE_NEW       /**< 99 kg/(m2 month) */
+    DREGS_LAW_IN_LINE_NEW,      /**< 99 kg/(m2 month) */
+    DREGS_LAW_BATCH_COLD        /**< no such limit */
 } dregs_law_machine;
 
-/** The limit of the three-month mean, kg/(m2 month); NaN when there is no such machine.
- *  Source: DREGS_LAW_US_MACHINE. */
+/** The limit of the three-month mean, kg/(m2 month); NaN when the machine has none. It is an
+ *  alternative to 40 CFR 63.463, which an owner may elect: not to meet it is no violation by
+ * itself. Source: DREGS_LAW_US_MACHINE. */
 DREGS_API double dregs_law_machine_limit(dregs_law_machine machine);
 
 /** A month of a machine, kg of halogenated solvent. */
@@ -147,6 +154,48 @@ DREGS_API dregs_status dregs_law_rolling(const double emission[3], double *mean)
  *                 not the volume of solvent).
  *  \return DREGS_OK, DREGS_DOMAIN. Source: DREGS_LAW_US_NO_INTERFACE. */
 DREGS_API dregs_status dregs_law_no_interface_limit(double volume, double *limit);
+
+/** The same by table 6 of the rule, which may be used instead: the row at or below the volume.
+ *  \param volume  m3, > 0, up to 2.95.
+ *  \return DREGS_OK; DREGS_DOMAIN, also beyond the table. Source: DREGS_LAW_US_NO_INTERFACE. */
+DREGS_API dregs_status dregs_law_no_interface_row(double volume, double *limit);
+
+/** The solvent surface that a machine without one counts as in its potential to emit:
+ *  2.20 V^0.6 m2. \param volume  m3 of the cleaning chamber, > 0.
+ *  \return DREGS_OK, DREGS_DOMAIN. Source: DREGS_LAW_US_MACHINE_POTENTIAL. */
+DREGS_API dregs_status dregs_law_no_interface_area(double volume, double *area);
+
+/** What such a machine could emit, whatever it does emit: time times a rate of 1.95 (batch vapour
+ *  and cold), 1.12 (existing in-line) or 0.63 kg/(m2 h) (new in-line) times area.
+ *  \param time       s a year: 8760 h unless an enforceable limit says less; >= 0.
+ *  \param area       m2 of solvent surface, > 0, or dregs_law_no_interface_area.
+ *  \param potential  kg a year.
+ *  \return DREGS_OK, DREGS_DOMAIN. Source: DREGS_LAW_US_MACHINE_POTENTIAL. */
+DREGS_API dregs_status dregs_law_machine_potential(dregs_law_machine machine, double time,
+                                                   double area, double *potential);
+
+/** Facilities that have limits of their own. */
+typedef enum dregs_law_facility {
+    DREGS_LAW_FACILITY_GENERAL, /**< the general population of machines */
+    DREGS_LAW_FACILITY_DEPOT    /**< military depot maintenance */
+} dregs_law_facility;
+
+/** What all machines of a facility emitted in twelve months in a row, kg, each >= 0. */
+typedef struct dregs_law_emitted {
+    double perchloroethylene, trichloroethylene, dichloromethane;
+    double others; /**< of machines not counted above: the sum of kg times weight */
+} dregs_law_emitted;
+
+/** What a kg of a solvent weighs in the sum: 12.5, 4.25, 1; 0 for a solvent that is none of the
+ *  three. Source: DREGS_LAW_US_FACILITY. */
+DREGS_API double dregs_law_facility_weight(const char *liquid);
+
+/** What counts of twelve months, and its limit: of one solvent alone its kg against its own row of
+ *  the rule, of several the weighted sum.
+ *  \return DREGS_OK, DREGS_DOMAIN. Source: DREGS_LAW_US_FACILITY. */
+DREGS_API dregs_status dregs_law_facility_year(dregs_law_facility facility,
+                                               const dregs_law_emitted *emitted, double *counted,
+                                               double *limit);
 
 /* ---- potential to emit ---- */
 
@@ -177,6 +226,17 @@ typedef enum dregs_law_verdict {
     DREGS_LAW_EXCLUDED, /**< it would be, but for an exclusion */
     DREGS_LAW_ASK       /**< what is known does not decide */
 } dregs_law_verdict;
+
+#define DREGS_LAW_SHORT_TON                907.18474 /**< kg: 2000 lb, exact (NIST SP 811, B.8) */
+#define DREGS_LAW_MAJOR_ONE_POLLUTANT      10.0      /**< short tons a year, of one air pollutant */
+#define DREGS_LAW_MAJOR_ALL_POLLUTANTS     25.0      /**< short tons a year, of all of them */
+#define DREGS_LAW_MAJOR_CRITERIA_POLLUTANT 100.0     /**< short tons a year, VOC among them */
+
+/** Does a potential to emit make a major source: so many short tons a year, or more?
+ *  \param potential   kg a year of the whole source; NaN gives DREGS_LAW_ASK.
+ *  \param short_tons  one of the above; areas that miss an air quality standard have less.
+ *  Source: DREGS_LAW_US_MAJOR. */
+DREGS_API dregs_law_verdict dregs_law_major(double potential, double short_tons);
 
 /** Is a liquid waste ignitable, D001? The flash point must be below 333.15 K; an aqueous solution
  *  with less than 24 % alcohol by volume and at least half water by mass is excluded, and so is
