@@ -80,7 +80,9 @@ prints 'the limit is 15 %: cannot be judged yet, see information needed'
 prints 'the limit is 10 %: cannot be judged yet, see information needed'
 prints "hazard statements of the solvents of the plan: --given 'activity=article 59(5)'"
 prints '--given captured=SHARE'
-prints 'Directive 2010/75/EU, annex VII part 7, 2010-11-24 (read)'
+prints 'Directive 2010/75/EU, annex VII part 7, 2010-11-24 (read; when is not on record)'
+prints '40 CFR 260.10, 2016-11-28 (read; when is not on record)'
+prints '40 CFR 261.31, 2025 (from memory; not looked up)'
 prints 'The local code and the authority decide.'
 # half of it captured, 90 % of that destroyed: 4015 / 44530
 good --law --given captured=50% --given destroyed=90% --given activity=other spirit.csv
@@ -308,6 +310,7 @@ assert {l['verdict'] for l in table['law_plan_limits']} == {'unknown'}
 assert table['law_plan_solvents'] == [{'plan': plan['plan'], 'solvent': 'isopropanol'}]
 assert all(r['jurisdiction'] and r['citation'] and r['date'] and r['evidence'] for r in
            table['law_rules'])
+assert any(r['looked_up'] for r in table['law_rules'])
 assert table['law_wastes'][0]['codes'] == 'D001' and len(table['law_generator_months']) == 12
 waste = {m['month']: m['mass'] for m in table['law_waste_months']}
 assert all(abs(m['hazardous'] - waste[m['month']]) < 1e-9 * waste[m['month']] for m in
@@ -331,6 +334,8 @@ prints '"verdict": {"is":"unknown"'
 good --law --actual bought.csv --explain spirit.csv
 prints 'fugitive = I1 - O1 - O5 - O6 - O7 - O8'
 prints '40 CFR 260.10'
+prints '40 CFR 63.465(e), 1994-12-02 (from memory; not looked up)'
+prints '40 CFR 63.471, 2007-05-03 (from memory; looked up 2026-11-30)'
 prints 'the standard deviation of the same figure'
 
 # ---- purchases: January takes 100 L first fill, 31 x 100 L refills, 31 x 22 L top-up ----

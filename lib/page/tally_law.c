@@ -46,13 +46,25 @@ const char *dregs_page_law_assumed(void)
            "of the year";
 }
 
-/* "[EU: Directive ..., 2010-11-24 (read)]" */
+const char *dregs_page_law_looked_up(const dregs_law *law, char text[LAW_LOOKED_UP])
+{
+    (void)snprintf(text, LAW_LOOKED_UP, "%s; %s%s",
+                   strcmp(law->evidence, "read") == 0 ? "read" : "from memory",
+                   *law->looked_up                      ? "looked up "
+                   : strcmp(law->evidence, "read") == 0 ? "when is not on record"
+                                                        : "not looked up",
+                   law->looked_up);
+    return text;
+}
+
+/* "[EU: Directive ..., 2010-11-24 (read; looked up 2026-11-30)]" */
 static void cite(dregs_report *report, dregs_law_rule rule)
 {
     const dregs_law *law = dregs_law_at(rule);
+    char looked_up[LAW_LOOKED_UP];
 
     dregs_report_text(report, 4, 6, "[%s: %s, %s (%s)]", law->jurisdiction, law->citation,
-                      law->status_date, law->evidence);
+                      law->status_date, dregs_page_law_looked_up(law, looked_up));
 }
 
 static const char *met_words(dregs_law_verdict met)

@@ -15,6 +15,10 @@ struct plan_stream {
 enum { PLAN_STREAMS = 11 };
 void dregs_page_law_streams(const dregs_law_plan *plan, struct plan_stream stream[PLAN_STREAMS]);
 
+/* What is known of a rule's figures and when: "from memory; not looked up". */
+enum { LAW_LOOKED_UP = 64 };
+const char *dregs_page_law_looked_up(const dregs_law *law, char text[LAW_LOOKED_UP]);
+
 /* "other surface cleaning" */
 const char *dregs_page_law_activity(dregs_law_activity activity);
 

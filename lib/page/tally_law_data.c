@@ -345,6 +345,7 @@ static void put_rules(dregs_report *report)
     dregs_page_word_column(table, "citation");
     dregs_page_word_column(table, "date");
     dregs_page_word_column(table, "evidence");
+    dregs_page_word_column(table, "looked_up");
     for (i = 0; i < DREGS_LAW_RULES; i++) {
         const dregs_law *rule = dregs_law_at((dregs_law_rule)i);
         dregs_table_word(table, rule->id);
@@ -353,6 +354,7 @@ static void put_rules(dregs_report *report)
         dregs_table_word(table, rule->citation);
         dregs_table_word(table, rule->status_date);
         dregs_table_word(table, rule->evidence);
+        dregs_table_word(table, *rule->looked_up ? rule->looked_up : NULL);
         dregs_table_end_row(table);
     }
 }

@@ -60,12 +60,14 @@ static void work_names(dregs_report *report)
 
 static void work_rules(dregs_report *report)
 {
+    char looked_up[LAW_LOOKED_UP];
     unsigned i;
 
     for (i = 0; i < DREGS_LAW_RULES; i++) {
         const dregs_law *rule = dregs_law_at((dregs_law_rule)i);
         dregs_report_text(report, 4, 6, "%s: %s [%s: %s, %s (%s)]", rule->id, rule->rule,
-                          rule->jurisdiction, rule->citation, rule->status_date, rule->evidence);
+                          rule->jurisdiction, rule->citation, rule->status_date,
+                          dregs_page_law_looked_up(rule, looked_up));
     }
 }
 
