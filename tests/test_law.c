@@ -121,6 +121,49 @@ START_TEST(bands_of_surface_cleaning)
 }
 END_TEST
 
+/* E = F + O1 by hand: 4671 + 412 = 5083 = 310 + 4 + 4325 + 32 + 412. */
+START_TEST(total_emission)
+{
+    dregs_law_plan plan = {8231, 1190, 412, 310, 4, 4325, 77, 2390, 51, 630, 32};
+    double got = 7;
+
+    ck_assert_int_eq(dregs_law_plan_total(&plan, &got), DREGS_OK);
+    ck_assert_double_eq(got, 5083);
+    plan.o1 = NAN;
+    ck_assert_int_eq(dregs_law_plan_total(&plan, &got), DREGS_DOMAIN);
+    ck_assert_double_eq(got, 5083);
+}
+END_TEST
+
+/* Annex VII part 2, activity 5: at most 30 %. */
+START_TEST(little_solvent_is_waived)
+{
+    ck_assert_int_eq(dregs_law_waived(0.3), 1);
+    ck_assert_int_eq(dregs_law_waived(0.3001), 0);
+    ck_assert_int_eq(dregs_law_waived(0), 1);
+    ck_assert_int_eq(dregs_law_waived(1), 0);
+    ck_assert_int_eq(dregs_law_waived(1.01), -1);
+    ck_assert_int_eq(dregs_law_waived(-0.01), -1);
+    ck_assert_int_eq(dregs_law_waived(NAN), -1);
+}
+END_TEST
+
+/* Annex VII part 4: 10 g/h and 2 mg/m3, 100 g/h and 20 mg/m3; 0.01 kg / 3600 s. */
+START_TEST(mass_flows_of_hazardous_compounds)
+{
+    dregs_law_mass_flow flow = {7, 7};
+
+    ck_assert_int_eq(dregs_law_mass_flow_of((dregs_law_hazard)2, &flow), DREGS_DOMAIN);
+    ck_assert(flow.from == 7 && flow.waste_gas == 7);
+    ck_assert_int_eq(dregs_law_mass_flow_of(DREGS_LAW_CMR, &flow), DREGS_OK);
+    ck_assert_near(flow.from, 2.777777777777778e-6, 1e-15, "kg/s");
+    ck_assert_near(flow.waste_gas, 2e-6, 1e-15, "kg/m3");
+    ck_assert_int_eq(dregs_law_mass_flow_of(DREGS_LAW_HALOGENATED_CMR2, &flow), DREGS_OK);
+    ck_assert_near(flow.from, 2.777777777777778e-5, 1e-15, "kg/s");
+    ck_assert_near(flow.waste_gas, 20e-6, 1e-15, "kg/m3");
+}
+END_TEST
+
 START_TEST(what_is_volatile_in_the_union)
 {
     ck_assert_int_eq(dregs_law_eu_volatile(10), 1);
@@ -315,6 +358,7 @@ START_TEST(ignitable_or_asked_for)
     } known[] = {{285.15, NAN, NAN, DREGS_LAW_YES},
                  {333.15, NAN, NAN, DREGS_LAW_NO},
                  {333.1, NAN, NAN, DREGS_LAW_YES},
+                 {INFINITY, NAN, NAN, DREGS_LAW_NO}, /* it does not burn */
                  {NAN, NAN, NAN, DREGS_LAW_ASK},
                  {NAN, 0, 1, DREGS_LAW_NO},              /* water alone */
                  {NAN, 0.02, 0.985, DREGS_LAW_EXCLUDED}, /* rinse water after an alcohol */
@@ -359,6 +403,31 @@ START_TEST(listed_or_asked_for)
 }
 END_TEST
 
+/* 40 CFR 261.24, table 1: mg/L. */
+START_TEST(toxic_from_a_concentration_on)
+{
+    static const struct {
+        const char *liquid, *code;
+        double mg_per_litre;
+    } known[] = {{"trichloroethylene", "D040", 0.5},
+                 {"tetrachloroethylene", "D039", 0.7},
+                 {"butanone", "D035", 200},
+                 {"chloroform", "D022", 6},
+                 {"carbon tetrachloride", "D019", 0.5}};
+    const char *code = "as it was";
+    size_t i;
+
+    ck_assert_double_nan(dregs_law_toxic_from("isopropanol", &code));
+    ck_assert_double_nan(dregs_law_toxic_from("water", NULL));
+    ck_assert_str_eq(code, "as it was");
+    for (i = 0; i < sizeof known / sizeof known[0]; i++) {
+        ck_assert_near(dregs_law_toxic_from(known[i].liquid, &code), known[i].mg_per_litre * 1e-3,
+                       1e-15, known[i].liquid);
+        ck_assert_str_eq(code, known[i].code);
+    }
+}
+END_TEST
+
 START_TEST(generators_that_are_none)
 {
     dregs_law_generator got = DREGS_LAW_SQG;
@@ -373,14 +442,24 @@ END_TEST
 
 static Suite *suite(void)
 {
-    const TTest *const tests[] = {
-        rules_say_where_they_are_from, both_ways_to_the_fugitive_emissions,
-        plans_that_are_none,           bands_of_surface_cleaning,
-        what_is_volatile_in_the_union, the_six_halogenated_solvents,
-        months_that_are_none,          rows_of_the_table_of_machines,
-        what_a_machine_could_emit,     a_facility_of_machines,
-        what_makes_a_major_source,     ignitable_or_asked_for,
-        listed_or_asked_for,           generators_that_are_none};
+    const TTest *const tests[] = {rules_say_where_they_are_from,
+                                  both_ways_to_the_fugitive_emissions,
+                                  plans_that_are_none,
+                                  bands_of_surface_cleaning,
+                                  what_is_volatile_in_the_union,
+                                  the_six_halogenated_solvents,
+                                  months_that_are_none,
+                                  rows_of_the_table_of_machines,
+                                  what_a_machine_could_emit,
+                                  a_facility_of_machines,
+                                  what_makes_a_major_source,
+                                  ignitable_or_asked_for,
+                                  total_emission,
+                                  little_solvent_is_waived,
+                                  mass_flows_of_hazardous_compounds,
+                                  toxic_from_a_concentration_on,
+                                  listed_or_asked_for,
+                                  generators_that_are_none};
     Suite *s = suite_create("law");
     TCase *c = tcase_create("arithmetic");
     size_t i;

@@ -2,8 +2,8 @@
 /* law.c: rules as data, and the arithmetic they ask for.
  *
  * Left out: states and counties, countries of the Union (which may be stricter), permits, what is
- * measured in waste gases, mass flows of article 59(5), reporting thresholds, acute waste, and all
- * that turns on facts of a site.
+ * measured in waste gases, reporting thresholds, acute waste, and all that turns on facts of a
+ * site.
  */
 #include "dregs/law.h"
 
@@ -57,9 +57,9 @@ static const dregs_law rules[DREGS_LAW_RULES] = {
     [DREGS_LAW_US_IGNITABLE] = {
         "us ignitable waste", "US",
         "D001: a liquid with a closed-cup flash point below 60 degC; an aqueous solution with less "
-        "than 24 % alcohol by volume is excluded, since 2020 with at least 50 % water by mass (the "
-        "latter from memory)",
-        "40 CFR 261.21(a)(1)", "2020-07-07", "memory", ""},
+        "than 24 % alcohol by volume and at least 50 % water by mass is excluded, since 2020-09-08 "
+        "not for alcohols whose spent solvent is listed F003 or F005 (the latter from memory)",
+        "40 CFR 261.21(a)(1); 85 FR 40594", "2020-07-07", "memory", "2026-11-30"},
     [DREGS_LAW_US_LISTED] = {
         "us listed solvents", "US",
         "spent solvents F001 to F005; a blend with at least 10 % by volume before use of those of "
@@ -91,6 +91,35 @@ static const dregs_law rules[DREGS_LAW_RULES] = {
         "them, or 100 of a criteria pollutant, which VOC stand for; less in areas that miss an air "
         "quality standard",
         "42 U.S.C. 7412(a)(1); 40 CFR 70.2", "1990-11-15", "memory", ""},
+    [DREGS_LAW_EU_TOTAL] = {
+        "eu total emission", "EU", "total emission E = F + O1: fugitive and in waste gases",
+        "Directive 2010/75/EU, annex VII part 7", "2010-11-24", "memory", ""},
+    [DREGS_LAW_EU_WAIVER] = {
+        "eu cleaning with little solvent", "EU",
+        "the limits of other surface cleaning (activity 5) are waived where the authority is shown "
+        "that the mean content of organic solvent of all cleaning material used is at most 30 % by "
+        "mass",
+        "Directive 2010/75/EU, annex VII part 2, activity 5", "2010-11-24", "read", ""},
+    [DREGS_LAW_EU_MASS_FLOW] = {
+        "eu mass flow", "EU",
+        "waste gases hold at most 2 mg/m3 of all compounds with H340, H350, H350i, H360D or H360F "
+        "where their mass flow is 10 g/h or more, and at most 20 mg/m3 of halogenated ones with "
+        "H341 or H351 where it is 100 g/h or more",
+        "Directive 2010/75/EU, article 59(5) and annex VII part 4", "2010-11-24", "memory", ""},
+    [DREGS_LAW_EU_AMENDED] = {
+        "eu directive as amended", "EU",
+        "Directive 2010/75/EU was amended on 2024-04-24, published 2024-07-15, in force since "
+        "2024-08-04; into national law by 2026-07-01 (the last from memory). The figures given here "
+        "are those of 2010: whether the amendment changes them was not looked up",
+        "Directive (EU) 2024/1785", "2024-04-24", "memory", "2026-11-30"},
+    [DREGS_LAW_US_TOXIC] = {
+        "us toxic waste", "US",
+        "a waste whose extract holds as much or more: carbon tetrachloride 0.5 mg/L (D019), "
+        "chloroform 6.0 (D022), butanone 200 (D035), tetrachloroethylene 0.7 (D039), "
+        "trichloroethylene 0.5 (D040), and others that are not known here; a liquid with less than "
+        "0.5 % filterable solids is its own extract. D019 and D022 and the extract read, D035, D039 "
+        "and D040 from memory",
+        "40 CFR 261.24", "1990-03-29", "memory", "2026-11-30"},
 };
 /* clang-format on */
 
@@ -137,6 +166,16 @@ dregs_status dregs_law_plan_work(const dregs_law_plan *p, dregs_law_plan_result 
     return DREGS_OK;
 }
 
+dregs_status dregs_law_plan_total(const dregs_law_plan *plan, double *total)
+{
+    dregs_law_plan_result worked;
+    dregs_status status = dregs_law_plan_work(plan, &worked);
+
+    if (!status)
+        *total = worked.fugitive + plan->o1;
+    return status;
+}
+
 /* Annex VII part 2, activities 4 and 5: thresholds and shares as cited with the rule; the upper
  * ends of the bands and the waste gas limits are from memory. */
 dregs_status dregs_law_band_of(dregs_law_activity activity, double consumption,
@@ -152,6 +191,24 @@ dregs_status dregs_law_band_of(dregs_law_activity activity, double consumption,
     while (consumption > bands[activity][i].up_to)
         i++;
     *band = bands[activity][i];
+    return DREGS_OK;
+}
+
+int dregs_law_waived(double content)
+{
+    return !(content >= 0 && content <= 1) ? -1 : content <= DREGS_LAW_WAIVED_CONTENT;
+}
+
+/* Annex VII part 4, from memory: 10 and 100 g/h, 2 and 20 mg/m3. */
+dregs_status dregs_law_mass_flow_of(dregs_law_hazard hazard, dregs_law_mass_flow *flow)
+{
+    static const dregs_law_mass_flow flows[] = {
+        [DREGS_LAW_CMR] = {0.010 / 3600.0, 2e-6},
+        [DREGS_LAW_HALOGENATED_CMR2] = {0.100 / 3600.0, 20e-6}};
+
+    if ((unsigned)hazard > DREGS_LAW_HALOGENATED_CMR2)
+        return DREGS_DOMAIN;
+    *flow = flows[hazard];
     return DREGS_OK;
 }
 
@@ -264,6 +321,33 @@ dregs_law_verdict dregs_law_listed(const char *code, double share)
         strcmp(code, "F005") != 0)
         return DREGS_LAW_ASK;
     return share >= 0.1 ? DREGS_LAW_YES : DREGS_LAW_NO;
+}
+
+/* 40 CFR 261.24, table 1: D019 and D022 read, the others from memory. */
+double dregs_law_toxic_from(const char *liquid, const char **code)
+{
+    static const struct {
+        const char *name, *code;
+        double from;
+    } levels[] = {{"carbon tetrachloride", "D019", 0.5e-3},
+                  {"tetrachloromethane", "D019", 0.5e-3},
+                  {"chloroform", "D022", 6.0e-3},
+                  {"trichloromethane", "D022", 6.0e-3},
+                  {"butanone", "D035", 200e-3},
+                  {"methyl ethyl ketone", "D035", 200e-3},
+                  {"tetrachloroethylene", "D039", 0.7e-3},
+                  {"perchloroethylene", "D039", 0.7e-3},
+                  {"trichloroethylene", "D040", 0.5e-3}};
+    size_t i;
+
+    for (i = 0; i < sizeof levels / sizeof levels[0]; i++) {
+        if (strcmp(liquid, levels[i].name) != 0)
+            continue;
+        if (code)
+            *code = levels[i].code;
+        return levels[i].from;
+    }
+    return NAN;
 }
 
 /* 40 CFR 260.10. */

@@ -33,6 +33,11 @@ typedef enum dregs_law_rule {
     DREGS_LAW_US_MACHINE_POTENTIAL, /**< potential to emit of halogenated solvent machines */
     DREGS_LAW_US_FACILITY,          /**< halogenated solvent machines of a whole facility */
     DREGS_LAW_US_MAJOR,             /**< major sources */
+    DREGS_LAW_EU_TOTAL,             /**< total emission of a solvent plan */
+    DREGS_LAW_EU_WAIVER,            /**< surface cleaning with little organic solvent */
+    DREGS_LAW_EU_MASS_FLOW,         /**< mass flows from which waste gases have a limit */
+    DREGS_LAW_EU_AMENDED,           /**< the directive as amended, and its dates */
+    DREGS_LAW_US_TOXIC,             /**< toxic waste, D018 to D043 */
     DREGS_LAW_RULES
 } dregs_law_rule;
 
@@ -84,6 +89,10 @@ typedef struct dregs_law_plan_result {
 DREGS_API dregs_status dregs_law_plan_work(const dregs_law_plan *plan,
                                            dregs_law_plan_result *result);
 
+/** The total emission of a plan, E = F + O1: fugitive and in waste gases, kg.
+ *  \return DREGS_OK; DREGS_DOMAIN as dregs_law_plan_work. Source: DREGS_LAW_EU_TOTAL. */
+DREGS_API dregs_status dregs_law_plan_total(const dregs_law_plan *plan, double *total);
+
 /** Activities of annex VII part 2 that are surface cleaning. */
 typedef enum dregs_law_activity {
     DREGS_LAW_CLEANING_59_5, /**< with compounds of article 59(5): H340 H350 H350i H360D H360F, or
@@ -105,6 +114,31 @@ typedef struct dregs_law_band {
  *  \return DREGS_OK, DREGS_DOMAIN. Source: DREGS_LAW_EU_BANDS. */
 DREGS_API dregs_status dregs_law_band_of(dregs_law_activity activity, double consumption,
                                          dregs_law_band *band);
+
+#define DREGS_LAW_WAIVED_CONTENT 0.3 /**< share of organic solvent by mass */
+
+/** Are the limits of other surface cleaning waived, because all cleaning material that is used
+ *  holds little organic solvent in the mean?
+ *  \param content  its share by mass, 0..1.
+ *  \return 1 or 0; -1 (ask) when it is no share. The authority must have been shown it.
+ *  Source: DREGS_LAW_EU_WAIVER. */
+DREGS_API int dregs_law_waived(double content);
+
+/** Compounds whose mass flow decides whether waste gases have the limit of annex VII part 4. */
+typedef enum dregs_law_hazard {
+    DREGS_LAW_CMR,             /**< H340, H350, H350i, H360D or H360F */
+    DREGS_LAW_HALOGENATED_CMR2 /**< halogenated, with H341 or H351 */
+} dregs_law_hazard;
+
+/** A mass flow and the limit from it on. */
+typedef struct dregs_law_mass_flow {
+    double from;      /**< kg/s of all such compounds together, inclusive */
+    double waste_gas; /**< kg/m3 (273.15 K, 101.3 kPa) as the mass of the compounds */
+} dregs_law_mass_flow;
+
+/** The mass flow from which the limit applies. \return DREGS_OK, DREGS_DOMAIN (no such hazard).
+ *  Source: DREGS_LAW_EU_MASS_FLOW. */
+DREGS_API dregs_status dregs_law_mass_flow_of(dregs_law_hazard hazard, dregs_law_mass_flow *flow);
 
 /** Is an organic liquid volatile by article 3(45): at least 10 Pa at 293.15 K?
  *  \param vapour_pressure  Pa at 293.15 K.
@@ -238,12 +272,13 @@ typedef enum dregs_law_verdict {
  *  Source: DREGS_LAW_US_MAJOR. */
 DREGS_API dregs_law_verdict dregs_law_major(double potential, double short_tons);
 
-/** Is a liquid waste ignitable, D001? The flash point must be below 333.15 K; an aqueous solution
- *  with less than 24 % alcohol by volume and at least half water by mass is excluded, and so is
- *  water alone (alcohol 0, water 1). A waste whose flash point is not known is asked for, unless
- *  it is excluded whatever that is. Whether all the rest is alcohol and water is the caller's to
- *  know: `alcohol` is to be NaN where there is another organic liquid in it.
- *  Source: DREGS_LAW_US_IGNITABLE. */
+/** Is a liquid waste ignitable, D001? The flash point must be below 333.15 K, infinite for one that
+ *  does not burn; an aqueous solution with less than 24 % alcohol by volume and at least half water
+ *  by mass is excluded, and so is water alone (alcohol 0, water 1). A waste whose flash point is
+ * not known is asked for, unless it is excluded whatever that is. Whether all the rest is alcohol
+ * and water is the caller's to know: `alcohol` is to be NaN where there is another organic liquid
+ * in it, or an alcohol whose spent solvent is listed F003 or F005. Source: DREGS_LAW_US_IGNITABLE.
+ */
 DREGS_API dregs_law_verdict dregs_law_ignitable(const dregs_law_waste *waste);
 
 /** Does a spent solvent carry its code F001 to F005 in a liquid that was no pure solvent when
@@ -254,6 +289,12 @@ DREGS_API dregs_law_verdict dregs_law_ignitable(const dregs_law_waste *waste);
  *  \return DREGS_LAW_YES, DREGS_LAW_NO, or DREGS_LAW_ASK (share not a share; F003 in a mixture).
  *  Source: DREGS_LAW_US_LISTED. */
 DREGS_API dregs_law_verdict dregs_law_listed(const char *code, double share);
+
+/** The concentration from which a liquid makes a waste toxic, and its code "D039".
+ *  \param code  may be NULL; untouched where there is none.
+ *  \return kg/m3 in a waste with less than 0.5 % filterable solids, which is its own extract; NaN
+ *  for a liquid that is not among those known here. Source: DREGS_LAW_US_TOXIC. */
+DREGS_API double dregs_law_toxic_from(const char *liquid, const char **code);
 
 typedef enum dregs_law_generator {
     DREGS_LAW_VSQG, /**< very small: up to 100 kg a month */
