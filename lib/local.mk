@@ -136,7 +136,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_doubt.c lib/page/size_more.c \
 	lib/page/size_pictures.c lib/page/size_trade_off_picture.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_clearing.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_doubt.c lib/page/tally_kinds.c lib/page/tally_law.c \
-	lib/page/tally_law.h lib/page/tally_law_data.c lib/page/tally_law_working.c \
+	lib/page/tally_law.h lib/page/tally_law_air.c lib/page/tally_law_data.c lib/page/tally_law_working.c \
 	lib/page/tally_pictures.c lib/page/tally_streams.c lib/page/tally_working.c \
 	lib/page/warm.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)

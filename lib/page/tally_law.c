@@ -8,8 +8,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define UNKNOWN "cannot be judged yet, see information needed"
-
 void dregs_page_law_streams(const dregs_law_plan *plan, struct plan_stream stream[PLAN_STREAMS])
 {
     const struct plan_stream streams[PLAN_STREAMS] = {
@@ -57,8 +55,7 @@ const char *dregs_page_law_looked_up(const dregs_law *law, char text[LAW_LOOKED_
     return text;
 }
 
-/* "[EU: Directive ..., 2010-11-24 (read; looked up 2026-11-30)]" */
-static void cite(dregs_report *report, dregs_law_rule rule)
+void dregs_page_law_cite(dregs_report *report, dregs_law_rule rule)
 {
     const dregs_law *law = dregs_law_at(rule);
     char looked_up[LAW_LOOKED_UP];
@@ -67,13 +64,12 @@ static void cite(dregs_report *report, dregs_law_rule rule)
                       law->status_date, dregs_page_law_looked_up(law, looked_up));
 }
 
-static const char *met_words(dregs_law_verdict met)
+const char *dregs_page_law_met(dregs_law_verdict met)
 {
-    return met == DREGS_LAW_YES ? "met" : met == DREGS_LAW_NO ? "MISSED" : UNKNOWN;
+    return met == DREGS_LAW_YES ? "met" : met == DREGS_LAW_NO ? "MISSED" : LAW_UNKNOWN;
 }
 
-/* The sentence that ended last is the verdict on a limit. */
-static void judge(dregs_report *report, dregs_law_verdict met)
+void dregs_page_law_judge(dregs_report *report, dregs_law_verdict met)
 {
     dregs_report_verdict(report, met == DREGS_LAW_YES  ? DREGS_VERDICT_MET
                                  : met == DREGS_LAW_NO ? DREGS_VERDICT_MISSED
@@ -117,8 +113,8 @@ static void say_solvents(dregs_report *report, const dregs_tally_law *law)
         say_solvent(report, s);
     if (!i)
         dregs_report_line(report, 4, "none: the liquids are water");
-    cite(report, DREGS_LAW_US_VOC);
-    cite(report, DREGS_LAW_EU_VOC);
+    dregs_page_law_cite(report, DREGS_LAW_US_VOC);
+    dregs_page_law_cite(report, DREGS_LAW_EU_VOC);
 }
 
 /* ---- solvent plans ---- */
@@ -133,8 +129,8 @@ static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigne
     if (isnan(band->fugitive) && plan->met[k] == DREGS_LAW_ASK) {
         dregs_report_text(report, 6, 8,
                           "below the threshold of %s kg a year as far as is known: %s",
-                          dregs_page_number(&n, band->up_to), met_words(plan->met[k]));
-        judge(report, plan->met[k]);
+                          dregs_page_number(&n, band->up_to), dregs_page_law_met(plan->met[k]));
+        dregs_page_law_judge(report, plan->met[k]);
         return;
     }
     if (plan->met[k] == DREGS_LAW_EXCLUDED) {
@@ -144,14 +140,14 @@ static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigne
         dregs_report_end(report, 6, 8);
         return;
     }
-    dregs_report_words(report, "above %s kg a year the limit is %s %%: %s",
-                       dregs_page_number(&n, band->above),
-                       dregs_page_number(&n, band->fugitive * 100), met_words(plan->met[k]));
+    dregs_report_words(
+        report, "above %s kg a year the limit is %s %%: %s", dregs_page_number(&n, band->above),
+        dregs_page_number(&n, band->fugitive * 100), dregs_page_law_met(plan->met[k]));
     dregs_page_law_plan_sure(report, doubt, plan, (dregs_law_activity)k);
     dregs_report_text(report, 6, 8, "; in waste gases %s mg/m3%s",
                       dregs_page_number(&n, band->waste_gas * MG),
                       band->waste_gas_carbon ? " as carbon" : " as compounds");
-    judge(report, plan->met[k]);
+    dregs_page_law_judge(report, plan->met[k]);
 }
 
 static void say_bands(dregs_report *report, const dregs_tally_plan *plan,
@@ -240,123 +236,8 @@ static void say_plans(dregs_report *report, const dregs_tally_law *law,
     }
     if (!i)
         return;
-    cite(report, DREGS_LAW_EU_PLAN);
-    cite(report, DREGS_LAW_EU_BANDS);
-}
-
-/* ---- machines ---- */
-
-static void say_machine(dregs_report *report, const dregs_tally_law *law, unsigned index,
-                        const dregs_tally_doubt *doubt)
-{
-    const dregs_tally_machine *m = dregs_tally_law_machine(law, index);
-    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
-    const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg a month" : "kg/(m2 month)";
-    char range[TALLY_BETWEEN];
-    struct numbers n = {0};
-
-    dregs_report_words(report, "%s: ", m->solvent->name);
-    if (isnan(m->worst))
-        dregs_report_words(report, "not known without its open area");
-    else
-        dregs_report_words(
-            report, "%s%s %s%s in the worst three months", m->solvent->least ? "at least " : "",
-            dregs_page_number(&n, m->worst), unit,
-            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range));
-    if (isfinite(m->worst) && isfinite(m->limit)) {
-        dregs_report_words(report, ", the limit is %s: %s", dregs_page_number(&n, m->limit),
-                           met_words(m->met));
-        if (!m->solvent->least || m->met != DREGS_LAW_ASK) /* no draw tells what is not stated */
-            dregs_page_law_machine_sure(report, doubt, index);
-    }
-    if (isfinite(m->worst) && !isfinite(m->limit) && kind == DREGS_SITE_MACHINE_UNKNOWN)
-        dregs_report_words(report, "; the limits are 150, 153 and 99 by the kind of machine");
-    dregs_report_end(report, 4, 6);
-    if (kind != DREGS_SITE_BATCH_COLD) /* which no limit applies to */
-        judge(report, m->met);
-}
-
-static void say_machines(dregs_report *report, const dregs_tally_law *law,
-                         const dregs_tally_doubt *doubt)
-{
-    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
-    unsigned i;
-
-    if (!dregs_tally_law_solvent(law, 0) || !dregs_tally_law_year(law))
-        return;
-    dregs_report_line(report, 2, "halogenated solvent cleaning machines");
-    for (i = 0; dregs_tally_law_machine(law, i); i++)
-        say_machine(report, law, i, doubt);
-    if (!i)
-        dregs_report_text(report, 4, 6,
-                          "does not apply: none of the six solvents of the subpart "
-                          "is in the line");
-    else if (kind == DREGS_SITE_BATCH_COLD)
-        dregs_report_text(report, 4, 6,
-                          "the limits are not those of batch cold machines, which have rules of "
-                          "work instead (40 CFR 63.462, from memory)");
-    cite(report,
-         kind == DREGS_SITE_NO_INTERFACE ? DREGS_LAW_US_NO_INTERFACE : DREGS_LAW_US_MACHINE);
-}
-
-/* ---- the potential to emit ---- */
-
-static void say_sums(dregs_report *report, const dregs_tally_law *law,
-                     const dregs_tally_doubt *doubt)
-{
-    const dregs_tally_potential *all = dregs_tally_law_potential(law);
-    char voc[TALLY_BETWEEN], pollutants[TALLY_BETWEEN];
-    struct numbers n = {0};
-
-    dregs_report_text(report, 4, 6,
-                      "total: VOC %s%s kg%s, hazardous air pollutants %s%s kg%s; what is not on "
-                      "record counts as both",
-                      all->voc_least ? "at least " : "",
-                      isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
-                      dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 0, 1, voc),
-                      all->pollutants_least ? "at least " : "",
-                      isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants),
-                      dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 1, 1, pollutants));
-}
-
-static void say_emission(dregs_report *report, const dregs_tally_law *law, unsigned index,
-                         const dregs_tally_doubt *doubt)
-{
-    const dregs_tally_solvent_law *s = dregs_tally_law_solvent(law, index);
-    char potential[TALLY_BETWEEN], emitted[TALLY_BETWEEN];
-    struct numbers n = {0};
-
-    dregs_report_words(
-        report, "%s: %s%s kg%s a year at the line's own rate", s->name, s->least ? "at least " : "",
-        isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential),
-        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_POTENTIAL, index, 1, potential));
-    if (!isnan(s->emitted))
-        dregs_report_words(
-            report, " (%s kg%s as scheduled)", dregs_page_number(&n, s->emitted),
-            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index, 1, emitted));
-    if (!isnan(s->cold))
-        dregs_report_words(report,
-                           "; %s kg by the rule for cold cleaners, %s m2 open, lids not "
-                           "counted",
-                           dregs_page_number(&n, s->cold), dregs_page_number(&n, s->open_area));
-    dregs_report_end(report, 4, 6);
-}
-
-static void say_potential(dregs_report *report, const dregs_tally_law *law,
-                          const dregs_tally_doubt *doubt)
-{
-    unsigned i;
-
-    for (i = 0; dregs_tally_law_solvent(law, i); i++) {
-        if (!i)
-            dregs_report_line(report, 2, "potential to emit, 8760 h a year");
-        say_emission(report, law, i, doubt);
-    }
-    if (!i)
-        return;
-    say_sums(report, law, doubt);
-    cite(report, DREGS_LAW_US_POTENTIAL);
-    cite(report, DREGS_LAW_US_COLD_LOSS);
+    dregs_page_law_cite(report, DREGS_LAW_EU_PLAN);
+    dregs_page_law_cite(report, DREGS_LAW_EU_BANDS);
 }
 
 /* ---- waste ---- */
@@ -366,7 +247,7 @@ static const char *waste_words(const dregs_tally_waste *w)
     if (w->hazardous == DREGS_LAW_YES)
         return "hazardous";
     if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK)
-        return UNKNOWN;
+        return LAW_UNKNOWN;
     if (w->ignitable == DREGS_LAW_EXCLUDED)
         return "not ignitable: aqueous, less than 24 % alcohol by volume; not listed";
     return "neither ignitable nor listed";
@@ -396,7 +277,7 @@ static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned
                            dregs_page_number(&n, w->flash - 273.15),
                            strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
     dregs_report_words(report, "; %s%s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes,
-                       is_open(w) ? "; hazardous or not " UNKNOWN : "");
+                       is_open(w) ? "; hazardous or not " LAW_UNKNOWN : "");
     dregs_page_law_waste_sure(report, doubt, index);
     dregs_report_end(report, 4, 6);
 }
@@ -455,7 +336,7 @@ static void say_months(dregs_report *report, const dregs_tally_law *law,
                       isnan(dregs_tally_law_site(law)->other_waste) ? ", of this line alone" : "");
     put_months(dregs_report_table(report, "law_generator_months", DREGS_IN_TEXT | DREGS_IN_JSON),
                law, doubt);
-    cite(report, DREGS_LAW_US_GENERATOR);
+    dregs_page_law_cite(report, DREGS_LAW_US_GENERATOR);
 }
 
 static void say_wastes(dregs_report *report, const dregs_tally_law *law,
@@ -471,8 +352,8 @@ static void say_wastes(dregs_report *report, const dregs_tally_law *law,
     if (!i)
         return;
     dregs_report_text(report, 4, 6, "assumed: %s", dregs_page_law_assumed());
-    cite(report, DREGS_LAW_US_IGNITABLE);
-    cite(report, DREGS_LAW_US_LISTED);
+    dregs_page_law_cite(report, DREGS_LAW_US_IGNITABLE);
+    dregs_page_law_cite(report, DREGS_LAW_US_LISTED);
     say_months(report, law, doubt);
 }
 
@@ -519,8 +400,7 @@ void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law)
     say_bans(report, page->one);
     say_solvents(report, law);
     say_plans(report, law, doubt);
-    say_machines(report, law, doubt);
-    say_potential(report, law, doubt);
+    dregs_page_law_air(report, law, doubt);
     say_wastes(report, law, doubt);
     say_asked(report, law);
     dregs_report_text(report, 2, 4, "%s", dregs_regulations_deference());

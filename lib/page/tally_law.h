@@ -5,6 +5,8 @@
 
 #include "page/tally.h"
 
+#define LAW_UNKNOWN "cannot be judged yet, see information needed"
+
 /* A stream of a solvent plan, under its name of Directive 2010/75/EU, annex VII part 7. */
 struct plan_stream {
     const char *name;  /* "I1" */
@@ -19,6 +21,21 @@ void dregs_page_law_streams(const dregs_law_plan *plan, struct plan_stream strea
 enum { LAW_LOOKED_UP = 64 };
 const char *dregs_page_law_looked_up(const dregs_law *law, char text[LAW_LOOKED_UP]);
 
+/* "[EU: Directive ..., 2010-11-24 (read; looked up 2026-11-30)]" */
+void dregs_page_law_cite(dregs_report *report, dregs_law_rule rule);
+
+/* "met", "MISSED", or LAW_UNKNOWN; the same for programs: "met", "missed", "unknown", "below the
+ * threshold". */
+const char *dregs_page_law_met(dregs_law_verdict met);
+const char *dregs_page_law_met_word(dregs_law_verdict met);
+
+/* The sentence that ended last is the verdict on a limit. */
+void dregs_page_law_judge(dregs_report *report, dregs_law_verdict met);
+
+/* In which share of draws a limit is met; nothing without draws. */
+void dregs_page_law_put_share_met(dregs_table *table, const dregs_tally_doubt *doubt,
+                                  dregs_status status, const dregs_ensemble_estimate *met);
+
 /* "other surface cleaning" */
 const char *dregs_page_law_activity(dregs_law_activity activity);
 
@@ -27,6 +44,12 @@ const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_w
 
 /* What is assumed of wastes. */
 const char *dregs_page_law_assumed(void);
+
+/* tally_law_air.c */
+void dregs_page_law_air(dregs_report *report, const dregs_tally_law *law,
+                        const dregs_tally_doubt *doubt);
+void dregs_page_law_air_data(dregs_report *report, const dregs_tally_law *law,
+                             const dregs_tally_doubt *doubt);
 
 /* tally_law_data.c: what only programs read. */
 void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,

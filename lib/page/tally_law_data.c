@@ -10,8 +10,7 @@ static const char *code_of(const dregs_regulation *regulation)
     return regulation ? regulation->code : NULL;
 }
 
-/* "met", "missed", "unknown", "below the threshold" */
-static const char *met_word(dregs_law_verdict met)
+const char *dregs_page_law_met_word(dregs_law_verdict met)
 {
     static const char *const words[] = {
         [DREGS_LAW_NO] = "missed",
@@ -146,10 +145,8 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
     }
 }
 
-/* Below the threshold a band has no limits. */
-/* In which share of draws a limit is met; nothing without draws. */
-static void put_share_met(dregs_table *table, const dregs_tally_doubt *doubt, dregs_status status,
-                          const dregs_ensemble_estimate *met)
+void dregs_page_law_put_share_met(dregs_table *table, const dregs_tally_doubt *doubt,
+                                  dregs_status status, const dregs_ensemble_estimate *met)
 {
     if (doubt && status)
         dregs_table_number(table, NAN);
@@ -157,6 +154,7 @@ static void put_share_met(dregs_table *table, const dregs_tally_doubt *doubt, dr
         dregs_table_within(table, met->value, met->low, met->high);
 }
 
+/* Below the threshold a band has no limits. */
 static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_plan *plan,
                      unsigned k, const dregs_tally_doubt *doubt)
 {
@@ -174,8 +172,8 @@ static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_p
     dregs_table_number(table, band->fugitive);
     dregs_table_number(table, band->waste_gas * MG);
     dregs_table_word(table, isnan(band->waste_gas) ? NULL : as);
-    dregs_table_word(table, met_word(plan->met[k]));
-    put_share_met(table, doubt, status, &met);
+    dregs_table_word(table, dregs_page_law_met_word(plan->met[k]));
+    dregs_page_law_put_share_met(table, doubt, status, &met);
     dregs_table_end_row(table);
 }
 
@@ -200,59 +198,6 @@ static void put_bands(dregs_report *report, const dregs_tally_law *law,
         for (k = 0; k < 2; k++)
             if (!plan->activity_known || plan->activity == k)
                 put_band(table, i + 1, plan, k, doubt);
-}
-
-/* ---- machines ---- */
-
-static void put_machines(dregs_report *report, const dregs_tally_law *law,
-                         const dregs_tally_doubt *doubt)
-{
-    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
-    const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
-    dregs_table *table = dregs_report_table(report, "law_machines", DREGS_IN_JSON);
-    const dregs_tally_machine *m;
-    dregs_ensemble_estimate met = {NAN, NAN, NAN};
-    unsigned i;
-
-    dregs_page_word_column(table, "solvent");
-    dregs_page_number_column(table, "area", "m2");
-    dregs_page_number_column(table, "worst_three_months", unit);
-    dregs_page_number_column(table, "limit", unit);
-    dregs_page_word_column(table, "verdict");
-    if (doubt)
-        dregs_page_number_column(table, "share_met", "1");
-    for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++) {
-        dregs_table_word(table, m->solvent->name);
-        dregs_table_number(table, kind == DREGS_SITE_NO_INTERFACE ? NAN : m->area);
-        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_MACHINE, i, m->worst, 1);
-        dregs_table_number(table, m->limit);
-        dregs_table_word(table, kind == DREGS_SITE_BATCH_COLD ? NULL : met_word(m->met));
-        put_share_met(table, doubt, doubt ? dregs_tally_doubt_machine_met(doubt, i, &met) : 0,
-                      &met);
-        dregs_table_end_row(table);
-    }
-}
-
-static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
-{
-    const char *unit =
-        dregs_tally_law_site(law)->machine == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
-    dregs_table *table = dregs_report_table(report, "law_machine_months", DREGS_IN_JSON);
-    const dregs_tally_machine *m;
-    unsigned i, p;
-
-    dregs_page_word_column(table, "solvent");
-    dregs_page_word_column(table, "month");
-    dregs_page_number_column(table, "emission", unit);
-    dregs_page_number_column(table, "three_months", unit);
-    for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++)
-        for (p = 0; p < DREGS_MONTHS; p++) {
-            dregs_table_word(table, m->solvent->name);
-            dregs_table_word(table, dregs_page_month(p));
-            dregs_table_number(table, m->month[p]);
-            dregs_table_number(table, m->rolling[p]);
-            dregs_table_end_row(table);
-        }
 }
 
 /* ---- waste ---- */
@@ -292,8 +237,8 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law,
         dregs_table_word(table, is_word(w->listed));
         dregs_table_word(table, is_word(w->hazardous));
         dregs_table_word(table, *w->codes ? w->codes : NULL);
-        put_share_met(table, doubt, doubt ? dregs_tally_doubt_waste_same(doubt, i, &same) : 0,
-                      &same);
+        dregs_page_law_put_share_met(
+            table, doubt, doubt ? dregs_tally_doubt_waste_same(doubt, i, &same) : 0, &same);
         dregs_table_end_row(table);
     }
 }
@@ -378,8 +323,7 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     put_planned(report, law);
     put_streams(report, law);
     put_bands(report, law, doubt);
-    put_machines(report, law, doubt);
-    put_machine_months(report, law);
+    dregs_page_law_air_data(report, law, doubt);
     put_wastes(report, law, doubt);
     put_waste_months(report, law);
     put_asked(report, law);
