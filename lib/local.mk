@@ -107,8 +107,8 @@ libdregs_inside_la_SOURCES = \
 	lib/size/heap.c lib/size/heap.h lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c lib/size/proof.c lib/size/rule.c \
 	lib/size/several.c lib/size/several.h lib/size/size.c lib/size/sized.c lib/size/varied.c \
 	lib/size/whole.c \
-	lib/law/air.c lib/law/law.c \
-	lib/purchase/compare.c lib/purchase/purchase.c \
+	lib/law/air.c lib/law/law.c lib/purchase/compare.c lib/purchase/purchase.c \
+	lib/purchase/purchase.h lib/purchase/record.c \
 	lib/answer/beaker.c lib/answer/beaker.h lib/answer/beaker_given.c lib/answer/beaker_heat.c \
 	lib/answer/beaker_line.c lib/answer/beaker_rinse.c \
 	lib/answer/cautions.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
@@ -136,8 +136,9 @@ libdregs_inside_la_SOURCES = \
 	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_doubt.c lib/page/size_more.c \
 	lib/page/size_pictures.c lib/page/size_trade_off_picture.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
 	lib/page/tally_actual.c lib/page/tally_clearing.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_doubt.c lib/page/tally_kinds.c lib/page/tally_law.c \
-	lib/page/tally_law.h lib/page/tally_law_air.c lib/page/tally_law_data.c lib/page/tally_law_working.c \
-	lib/page/tally_pictures.c lib/page/tally_streams.c lib/page/tally_working.c \
+	lib/page/tally_law.h lib/page/tally_law_air.c lib/page/tally_law_data.c \
+	lib/page/tally_law_working.c lib/page/tally_pictures.c lib/page/tally_streams.c \
+	lib/page/tally_working.c lib/page/tally_records.c \
 	lib/page/warm.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden

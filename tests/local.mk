@@ -56,6 +56,7 @@ unit_tests = \
 shell_tests = \
 	tests/abi.sh \
 	tests/tally-law.sh \
+	tests/tally-records.sh \
 	tests/bad-input.sh \
 	tests/predict.sh tests/week.sh \
 	tests/compare.sh \

@@ -450,11 +450,11 @@ grep -F 'bought.csv: no row reaches the year 2024' err >/dev/null || fail 'no su
 expect 4 --actual missing.csv spirit.csv
 mkdir folder
 expect 3 --actual folder spirit.csv
-printf 'date,liquid,quantity,unit,kind\n2025-01-32,owm,1,L,bought\n2025-01-31,own,1,m,sold\n' >bad.csv
+printf 'date,liquid,quantity,unit,kind\n2025-01-32,owm,1,L,bought\n2025-01-31,own,1,m,lent\n' >bad.csv
 expect 3 --actual bad.csv spirit.csv
 [ ! -s out ] || fail 'bad purchases: something on standard output'
 for words in "bad.csv:2: date '2025-01-32' is no day" "bad.csv:2: unknown liquid 'owm'; nearest: 'own'" \
-    "bad.csv:3: unit 'm' is neither" "bad.csv:3: unknown kind 'sold'"; do
+    "bad.csv:3: unit 'm' is neither" "bad.csv:3: unknown kind 'lent'"; do
     grep -F "dregs-tally: $words" err >/dev/null || fail "not said: $words"
 done
 exit $failed

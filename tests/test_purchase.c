@@ -127,7 +127,8 @@ START_TEST(what_is_said_of_a_bad_row)
         {"2025-01-10,isopropanol,2,L,bought", "the liquids of the line are spirit, plain, strange"},
         {"2025-01-10,plain,\"2,5\",L,bought", "quantity '2,5' is not a number"},
         {"2025-01-10,plain,2 L,,bought", "quantity '2 L' is not a number"},
-        {"2025-01-10,plain,0,L,bought", "must be above 0"},
+        {"2025-01-10,plain,0,L,bought", "must be above 0, but for a stock"},
+        {"2025-01-10,plain,-1,L,stock", "must be above 0"},
         {"2025-01-10,plain,-2,L,bought", "must be above 0"},
         {"2025-01-10,plain,1e30,L,bought", "beyond anything"},
         {"2025-01-10,plain,1e300,m3,bought", "beyond anything"},
@@ -158,7 +159,7 @@ START_TEST(all_that_is_wrong_at_once)
     char text[4096] = HEAD;
     int i;
 
-    refused(HEAD "2025-01-1x,plian,two,L,sold\n", 3, 2, "quantity 'two'");
+    refused(HEAD "2025-01-1x,plian,two,L,lent\n", 3, 2, "quantity 'two'");
     ck_assert_uint_eq(faults.count, 4);
     for (i = 0; i < 30; i++)
         strcat(text, "x,plain,1,L,bought\n");
@@ -286,6 +287,125 @@ START_TEST(rows_entered_twice_are_named)
 }
 END_TEST
 
+/* What is handed on, and what only a row of waste has: 170 of 200 kg are 0.85. */
+START_TEST(more_columns)
+{
+    dregs_purchases *p = good("date,liquid,quantity,unit,kind,assay,supplier,invoice\n"
+                              "2025-01-10,spirit,20,L,bought,,Nobody & Sons (invented),17/4\n"
+                              "2025-02-10,spirit,200,kg,disposed,85%\n"
+                              "2025-02-11,spirit,200,kg,disposed,0.85\n"
+                              "2025-03-10,spirit,0,L,stock\n"
+                              "2025-03-11,spirit,1,L,sold\n"
+                              "2025-03-12,spirit,1,L,elsewhere\n");
+    const dregs_purchase *row = dregs_purchases_at(p, 0);
+
+    ck_assert_str_eq(row->supplier, "Nobody & Sons (invented)");
+    ck_assert_str_eq(row->invoice, "17/4");
+    ck_assert_str_eq(row->note, "");
+    ck_assert_double_nan(row->assay);
+    ck_assert_near(dregs_purchases_at(p, 1)->assay, 170.0 / 200, 1e-15, "%%");
+    ck_assert_near(dregs_purchases_at(p, 2)->assay, 170.0 / 200, 1e-15, "share");
+    ck_assert_double_eq(dregs_purchases_at(p, 3)->volume, 0);
+    ck_assert_int_eq(dregs_purchases_at(p, 3)->kind, DREGS_PURCHASE_STOCK);
+    ck_assert_int_eq(dregs_purchases_at(p, 4)->kind, DREGS_PURCHASE_SOLD);
+    ck_assert_int_eq(dregs_purchases_at(p, 5)->kind, DREGS_PURCHASE_ELSEWHERE);
+    dregs_purchases_free(p);
+    refused("date,liquid,quantity,unit,kind,assay\n2025-01-10,spirit,20,L,bought,0.9\n", 0, 2,
+            "a row of kind bought has none");
+    refused("date,liquid,quantity,unit,kind,assay\n2025-01-10,spirit,20,L,disposed,85\n", 0, 2,
+            "assay '85' is not a share by mass");
+    refused("date,liquid,quantity,unit,kind,assay\n2025-01-10,spirit,20,L,disposed,-1%\n", 0, 2,
+            "assay '-1%' is not a share by mass");
+}
+END_TEST
+
+/* A point in the wrong place: 205 for 20.5 beside 20 and 22 is 205/22 times the larger, 2.1 beside
+ * 22 and 21 is a tenth of the smaller. What comes in lots of one and two is not far off. */
+START_TEST(quantities_far_from_their_neighbours)
+{
+    dregs_purchases *p = good(HEAD "2025-01-10,spirit,20,L,bought\n"
+                                   "2025-02-10,spirit,205,L,bought\n"
+                                   "2025-02-11,spirit,3,L,disposed\n"
+                                   "2025-03-10,spirit,22,L,bought\n"
+                                   "2025-04-10,spirit,2.1,L,bought\n"
+                                   "2025-05-10,spirit,21,L,bought\n"
+                                   "2025-06-10,spirit,42,L,bought\n"
+                                   "2025-06-11,plain,1,L,bought\n"
+                                   "2025-06-12,plain,100,L,bought\n"
+                                   "2025-07-01,spirit,1,L,stock\n"
+                                   "2025-07-02,spirit,100,L,stock\n"
+                                   "2025-07-03,spirit,1,L,stock\n");
+    dregs_purchase_odd odd = {0};
+
+    ck_assert_int_eq(dregs_purchases_odd(p, 0, &odd), 1);
+    ck_assert_uint_eq(odd.line, 3);
+    ck_assert_uint_eq(odd.neighbour[0], 2);
+    ck_assert_uint_eq(odd.neighbour[1], 5);
+    ck_assert_near(odd.times, 205.0 / 22, 1e-12, "times");
+    ck_assert_int_eq(dregs_purchases_odd(p, 1, &odd), 1);
+    ck_assert_uint_eq(odd.line, 6);
+    ck_assert_near(odd.times, 2.1 / 21, 1e-12, "times");
+    ck_assert_int_eq(dregs_purchases_odd(p, 2, &odd), 0);
+    dregs_purchases_free(p);
+    p = good(HEAD "2025-01-10,spirit,200,L,bought\n2025-02-10,spirit,20,L,bought\n"
+                  "2025-03-10,spirit,21,L,bought\n2025-04-10,spirit,2,L,bought\n");
+    ck_assert_int_eq(dregs_purchases_odd(p, 0, &odd), 1); /* the ends of the file */
+    ck_assert_uint_eq(odd.line, 2);
+    ck_assert_int_eq(dregs_purchases_odd(p, 1, &odd), 1);
+    ck_assert_uint_eq(odd.line, 5);
+    ck_assert_near(odd.times, 2.0 / 20, 1e-12, "of the smaller");
+    ck_assert_int_eq(dregs_purchases_odd(p, 2, &odd), 0);
+    dregs_purchases_free(p);
+}
+END_TEST
+
+/* The file covers February to June; bit 0 is January. */
+START_TEST(months_without_a_row)
+{
+    dregs_purchases *p = good(HEAD "2025-02-10,spirit,20,L,bought\n"
+                                   "2025-04-10,spirit,20,L,disposed\n"
+                                   "2025-05-10,plain,20,L,bought\n"
+                                   "2025-06-10,spirit,20,L,stock\n");
+
+    ck_assert_uint_eq(dregs_purchases_silent(p, SPIRIT, 2025), 1u << 2 | 1u << 4);
+    ck_assert_uint_eq(dregs_purchases_silent(p, PLAIN, 2025),
+                      1u << 1 | 1u << 2 | 1u << 3 | 1u << 5);
+    ck_assert_uint_eq(dregs_purchases_silent(p, SPIRIT, 2024), 0);
+    dregs_purchases_free(p);
+}
+END_TEST
+
+/* Counts: two stores on the day nearest the turn; one further off is not taken, one 15 days off is
+ * none. sqrt(0.3^2 + 0.4^2) = 0.5. */
+START_TEST(stock_at_the_turn_of_a_year)
+{
+    dregs_purchases *p = good(HEAD "2024-12-28,spirit,99,L,stock\n"
+                                   "2025-01-02,spirit,20,L,stock,0.3\n"
+                                   "2025-01-02,spirit,25,L,stock,0.4\n"
+                                   "2025-01-05,spirit,98,L,stock\n"
+                                   "2025-12-31,spirit,7,L,stock\n"
+                                   "2026-01-01,spirit,8,L,stock\n"
+                                   "2026-12-16,spirit,3,L,stock\n"
+                                   "2025-01-01,plain,1,L,bought\n");
+    dregs_purchase_stock stock = {.days = 77};
+
+    ck_assert_int_eq(dregs_purchases_stock(p, SPIRIT, 2025, &stock), 1);
+    ck_assert_near(stock.sum.volume, 0.045, 1e-15, "both stores");
+    ck_assert_near(stock.sum.sd, 0.0005, 1e-14, "both spreads");
+    ck_assert_uint_eq(stock.sum.rows, 2);
+    ck_assert_int_eq(stock.days, 1);
+    ck_assert_int_eq(stock.year, 2025);
+    ck_assert_uint_eq(stock.line, 3);
+    ck_assert_int_eq(dregs_purchases_stock(p, SPIRIT, 2026, &stock), 1);
+    ck_assert_near(stock.sum.volume, 0.007, 1e-15, "the earlier");
+    ck_assert_int_eq(stock.days, 0);
+    ck_assert_uint_eq(stock.sum.silent, 1);
+    ck_assert_int_eq(dregs_purchases_stock(p, SPIRIT, 2027, &stock), 0);
+    ck_assert_int_eq(dregs_purchases_stock(p, PLAIN, 2025, &stock), 0);
+    dregs_purchases_free(p);
+}
+END_TEST
+
 START_TEST(the_year_to_look_at)
 {
     static const struct {
@@ -362,6 +482,10 @@ static Suite *suite(void)
                                   from_a_stream,
                                   sums_over_months,
                                   rows_entered_twice_are_named,
+                                  more_columns,
+                                  quantities_far_from_their_neighbours,
+                                  months_without_a_row,
+                                  stock_at_the_turn_of_a_year,
                                   the_year_to_look_at,
                                   what_stays_unexplained};
     Suite *s = suite_create("purchase");

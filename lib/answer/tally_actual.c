@@ -40,53 +40,60 @@ double dregs_answer_tally_modelled(const dregs_tally_actual *actual, const dregs
 
 /* ---- measured ---- */
 
-/* Rows of both kinds that make up what was put in or taken out. */
-static dregs_purchase_sum sum_of(const dregs_tally_actual *actual, unsigned fluid,
-                                 dregs_tally_measure measure, unsigned first, unsigned last)
+/* Adds, or with a sign of -1 takes off, what the rows of a kind come to. */
+static void add_sum(dregs_purchase_sum *sum, double sign, const dregs_purchase_sum *of)
 {
-    dregs_purchase_kind own =
-        measure == DREGS_TALLY_PUT_IN ? DREGS_PURCHASE_BOUGHT : DREGS_PURCHASE_DISPOSED;
-    dregs_purchase_sum sum = {0}, recovered = {0};
+    sum->volume += sign * of->volume;
+    sum->sd = hypot(sum->sd, of->sd);
+    sum->rows += of->rows;
+    sum->silent += of->silent;
+}
 
-    (void)dregs_purchases_sum(actual->purchases, fluid, own, actual->covered.year, first, last,
-                              &sum);
-    (void)dregs_purchases_sum(actual->purchases, fluid, DREGS_PURCHASE_RECOVERED,
-                              actual->covered.year, first, last, &recovered);
-    sum.volume += recovered.volume;
-    sum.sd = hypot(sum.sd, recovered.sd);
-    sum.rows += recovered.rows;
-    sum.silent += recovered.silent;
-    return sum;
+/* Which kinds make up a measure, with their signs: of the difference of both what was recovered is
+ * in both and drops out. */
+static const signed char counts_as[DREGS_TALLY_MEASURES][DREGS_PURCHASE_KINDS] = {
+    [DREGS_TALLY_PUT_IN] = {[DREGS_PURCHASE_BOUGHT] = 1, [DREGS_PURCHASE_RECOVERED] = 1},
+    [DREGS_TALLY_TAKEN_OUT] = {[DREGS_PURCHASE_DISPOSED] = 1,
+                               [DREGS_PURCHASE_RECOVERED] = 1,
+                               [DREGS_PURCHASE_SOLD] = 1,
+                               [DREGS_PURCHASE_ELSEWHERE] = 1},
+    [DREGS_TALLY_GONE] = {[DREGS_PURCHASE_BOUGHT] = 1,
+                          [DREGS_PURCHASE_DISPOSED] = -1,
+                          [DREGS_PURCHASE_SOLD] = -1,
+                          [DREGS_PURCHASE_ELSEWHERE] = -1},
+};
+
+/* Was the stock of fresh liquid counted at both ends of these months? What was bought is used then
+ * but for the difference. */
+static int is_counted(const dregs_tally_bought_liquid *l, dregs_tally_measure measure,
+                      unsigned first, unsigned last)
+{
+    return l->counted && measure != DREGS_TALLY_TAKEN_OUT && first == 1 && last == DREGS_MONTHS;
+}
+
+static dregs_purchase_sum measured(const dregs_tally_actual *actual,
+                                   const dregs_tally_bought_liquid *l, dregs_tally_measure measure,
+                                   unsigned first, unsigned last)
+{
+    dregs_purchase_sum all = {0}, one;
+    unsigned k;
+
+    for (k = 0; k < DREGS_PURCHASE_KINDS; k++)
+        if (counts_as[measure][k] &&
+            !dregs_purchases_sum(actual->purchases, l->fluid, (dregs_purchase_kind)k,
+                                 actual->covered.year, first, last, &one))
+            add_sum(&all, counts_as[measure][k], &one);
+    if (is_counted(l, measure, first, last)) {
+        add_sum(&all, 1, &l->stock[0].sum);
+        add_sum(&all, -1, &l->stock[1].sum);
+    }
+    return all;
 }
 
 /* Standard deviation of the rows, NaN where none states one. */
 static double sd_of(const dregs_purchase_sum *sum)
 {
     return sum->rows > sum->silent ? sum->sd : NAN;
-}
-
-/* What counts is the difference of both; what was recovered is in both and drops out. */
-static dregs_purchase_sum gone_of(const dregs_tally_actual *actual, unsigned fluid, unsigned first,
-                                  unsigned last)
-{
-    dregs_purchase_sum in = {0}, out = {0};
-
-    (void)dregs_purchases_sum(actual->purchases, fluid, DREGS_PURCHASE_BOUGHT, actual->covered.year,
-                              first, last, &in);
-    (void)dregs_purchases_sum(actual->purchases, fluid, DREGS_PURCHASE_DISPOSED,
-                              actual->covered.year, first, last, &out);
-    in.volume -= out.volume;
-    in.sd = hypot(in.sd, out.sd);
-    in.rows += out.rows;
-    in.silent += out.silent;
-    return in;
-}
-
-static dregs_purchase_sum measured(const dregs_tally_actual *actual, unsigned fluid,
-                                   dregs_tally_measure measure, unsigned first, unsigned last)
-{
-    return measure == DREGS_TALLY_GONE ? gone_of(actual, fluid, first, last)
-                                       : sum_of(actual, fluid, measure, first, last);
 }
 
 /* Is a row of the whole file of a kind? */
@@ -122,12 +129,24 @@ static double both_lots(double in, double out)
     return hypot(isnan(in) ? 0 : in, isnan(out) ? 0 : out);
 }
 
+/* The counts at both ends of the year; of one alone nothing follows. */
+static void take_stock(const dregs_tally_actual *actual, dregs_tally_bought_liquid *l)
+{
+    unsigned end, counts = 0;
+
+    for (end = 0; end < 2; end++)
+        counts += (unsigned)dregs_purchases_stock(actual->purchases, l->fluid,
+                                                  actual->covered.year + (int)end, &l->stock[end]);
+    l->counted = counts == 2;
+}
+
 static void describe(dregs_tally_actual *actual, dregs_tally_bought_liquid *l)
 {
     unsigned m;
 
+    take_stock(actual, l);
     for (m = 0; m < DREGS_TALLY_MEASURES; m++) {
-        dregs_purchase_sum sum = measured(actual, l->fluid, (dregs_tally_measure)m, 1, 12);
+        dregs_purchase_sum sum = measured(actual, l, (dregs_tally_measure)m, 1, DREGS_MONTHS);
         l->rows[m] = sum.rows;
         l->silent[m] = sum.silent;
         l->shown[m] = sum.rows > 0;
@@ -136,16 +155,27 @@ static void describe(dregs_tally_actual *actual, dregs_tally_bought_liquid *l)
     l->recovered = has_kind(actual, l->fluid, DREGS_PURCHASE_RECOVERED);
     l->shown[DREGS_TALLY_GONE] = l->shown[DREGS_TALLY_PUT_IN] && l->shown[DREGS_TALLY_TAKEN_OUT];
     l->lot[DREGS_TALLY_PUT_IN] = largest(actual, l->fluid, DREGS_PURCHASE_BOUGHT);
-    l->lot[DREGS_TALLY_TAKEN_OUT] = largest(actual, l->fluid, DREGS_PURCHASE_DISPOSED);
+    l->lot[DREGS_TALLY_TAKEN_OUT] = fmax(fmax(largest(actual, l->fluid, DREGS_PURCHASE_DISPOSED),
+                                              largest(actual, l->fluid, DREGS_PURCHASE_SOLD)),
+                                         largest(actual, l->fluid, DREGS_PURCHASE_ELSEWHERE));
     l->lot[DREGS_TALLY_GONE] = both_lots(l->lot[DREGS_TALLY_PUT_IN], l->lot[DREGS_TALLY_TAKEN_OUT]);
 }
 
 /* ---- both ---- */
 
+/* What is counted is not in doubt by a lot of it. */
+static double lot_of(const dregs_tally_bought_liquid *l, dregs_tally_measure m, unsigned first,
+                     unsigned last)
+{
+    if (!is_counted(l, m, first, last))
+        return l->lot[m];
+    return m == DREGS_TALLY_GONE ? l->lot[DREGS_TALLY_TAKEN_OUT] : 0;
+}
+
 static void compare(const dregs_tally_actual *actual, dregs_tally_bought_liquid *l,
                     dregs_tally_measure m, unsigned first, unsigned last, dregs_tally_both *f)
 {
-    dregs_purchase_sum sum = measured(actual, l->fluid, m, first, last);
+    dregs_purchase_sum sum = measured(actual, l, m, first, last);
     double model = 0;
     unsigned p;
 
@@ -153,7 +183,8 @@ static void compare(const dregs_tally_actual *actual, dregs_tally_bought_liquid 
         model += dregs_answer_tally_modelled(actual, actual->tally, l->fluid, m, p - 1);
     f->measured = sum.volume;
     f->modelled = model;
-    (void)dregs_unexplained_work(f->measured, sd_of(&sum), l->lot[m], model, NAN, &f->unexplained);
+    (void)dregs_unexplained_work(f->measured, sd_of(&sum), lot_of(l, m, first, last), model, NAN,
+                                 &f->unexplained);
     f->scatter = !(f->unexplained.ratio > 2);
 }
 

@@ -51,16 +51,17 @@ void dregs_answer_tally_put_bought(const dregs_tally_actual *actual, const dregs
 /* ---- the deviations with it ---- */
 
 /* A standard deviation that is no more than rounding of what is put in is none. */
-static void widen(const dregs_tally_bought_liquid *l, unsigned measure,
-                  const dregs_ensemble_result *counts, unsigned figure, dregs_tally_both *both)
+static void widen(const dregs_tally_bought_liquid *l, const dregs_ensemble_result *counts,
+                  unsigned figure, dregs_tally_both *both)
 {
     double scale = fabs(l->whole[DREGS_TALLY_PUT_IN].modelled), sd = NAN;
     dregs_ensemble_figure of;
 
     if (!dregs_ensemble_figure_of(counts, figure, &of) && of.sd > 1e-12 * scale)
         sd = of.sd;
-    (void)dregs_unexplained_work(both->measured, both->unexplained.sd_measured, l->lot[measure],
-                                 both->modelled, sd, &both->unexplained);
+    (void)dregs_unexplained_work(both->measured, both->unexplained.sd_measured,
+                                 both->unexplained.sd_stock * sqrt(6.0), both->modelled, sd,
+                                 &both->unexplained);
     both->scatter = !(both->unexplained.ratio > 2);
 }
 
@@ -71,8 +72,8 @@ static void widen_liquid(const dregs_tally_covered *c, dregs_tally_bought_liquid
 
     for (m = 0; m < DREGS_TALLY_MEASURES; m++) {
         for (p = c->first - 1; p < c->last; p++) {
-            widen(l, m, counts, begin + place_of(nth, m, OF_MONTH, p), &l->month[m][p]);
-            widen(l, m, counts, begin + place_of(nth, m, SO_FAR, p), &l->so_far[m][p]);
+            widen(l, counts, begin + place_of(nth, m, OF_MONTH, p), &l->month[m][p]);
+            widen(l, counts, begin + place_of(nth, m, SO_FAR, p), &l->so_far[m][p]);
         }
         l->whole[m] = l->so_far[m][c->last - 1];
     }

@@ -99,6 +99,10 @@ void dregs_page_actual_rows(dregs_table *table, const dregs_tally_actual *actual
                             const dregs_tally_doubt *doubt);
 void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *actual);
 
+/* tally_records.c: how far the purchases can be believed, and what was counted in stock. */
+void dregs_page_records(const struct tally_page *page, const dregs_tally_actual *actual);
+void dregs_page_records_data(dregs_report *report, const dregs_tally_actual *actual);
+
 /* tally_clearing.c: units that are used up; the same as a working. */
 void dregs_page_tally_clearing(const struct tally_page *page);
 void dregs_page_tally_clearing_working(const struct tally_page *page);

@@ -118,16 +118,6 @@ static void say_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
                 spread->item, spread->property);
 }
 
-static void say_same_rows(dregs_report *report, const dregs_tally_actual *actual)
-{
-    unsigned long lines[2];
-    size_t k;
-
-    for (k = 0; dregs_purchases_same(dregs_tally_actual_purchases(actual), k, lines); k++)
-        dregs_report_line(report, 2, "lines %lu and %lu say the same; both are counted", lines[0],
-                          lines[1]);
-}
-
 /* Liquids of which the file says nothing, or too little: a still of the line, but no row of it. */
 static void say_silence(dregs_report *report, const dregs_tally_actual *actual)
 {
@@ -310,21 +300,6 @@ static void put_silence(dregs_report *report, const dregs_tally_actual *actual)
         }
 }
 
-static void put_same_rows(dregs_report *report, const dregs_tally_actual *actual)
-{
-    dregs_table *table = dregs_report_table(report, "purchases_same_rows", DREGS_IN_JSON);
-    unsigned long lines[2];
-    size_t k;
-
-    dregs_table_column(table, DREGS_COLUMN_COUNT, "line", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_COUNT, "same_as_line", NULL, "", 0);
-    for (k = 0; dregs_purchases_same(dregs_tally_actual_purchases(actual), k, lines); k++) {
-        dregs_table_count(table, lines[0]);
-        dregs_table_count(table, lines[1]);
-        dregs_table_end_row(table);
-    }
-}
-
 static void put_spreads(dregs_report *report, const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "purchases_spreads", DREGS_IN_JSON);
@@ -355,7 +330,7 @@ static void put_data(dregs_report *report, const dregs_tally_actual *actual,
     dregs_report_count(report, "purchases_last_month", c->last);
     put_compared(report, actual, doubt);
     put_silence(report, actual);
-    put_same_rows(report, actual);
+    dregs_page_records_data(report, actual);
     put_spreads(report, doubt);
 }
 
@@ -372,7 +347,7 @@ void dregs_page_actual(const struct tally_page *page, const dregs_tally_actual *
     for_shown(actual, doubt, say_months, report);
     dregs_report_gap(report);
     say_spreads(report, doubt);
-    say_same_rows(report, actual);
+    dregs_page_records(page, actual);
     say_silence(report, actual);
     say_model(report, dregs_tally_actual_covered(actual));
     put_data(report, actual, doubt, file);

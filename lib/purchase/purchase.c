@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* purchase.c: the rows of a file of purchases, as dregs-purchases(5) describes it.
  *
- * Left out: prices, suppliers, stock counts. A row says that liquid came or left on a day; when it
- * was used is not known to it.
+ * Left out: prices. A row says that liquid came or left on a day, or what stood there unused; when
+ * it was used is not known to it.
  */
-#include "dregs/purchase.h"
+#include "purchase/purchase.h"
+#include "base/pool.h"
 #include "base/sheet.h"
 #include "base/text.h"
 #include "base/time.h"
@@ -18,19 +19,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum column { DATE, LIQUID, QUANTITY, UNIT, KIND, SPREAD, NOTE, COLUMNS };
+enum column { DATE, LIQUID, QUANTITY, UNIT, KIND, SPREAD, NOTE, ASSAY, SUPPLIER, INVOICE, COLUMNS };
+#define NAMES "date,liquid,quantity,unit,kind,spread,note,assay,supplier,invoice"
 
 static const dregs_column columns[COLUMNS] = {
-    [DATE] = {"date", DREGS_IN_ROWS, NULL},         [LIQUID] = {"liquid", DREGS_IN_ROWS, NULL},
-    [QUANTITY] = {"quantity", DREGS_IN_ROWS, NULL}, [UNIT] = {"unit", DREGS_IN_ROWS, NULL},
-    [KIND] = {"kind", DREGS_IN_ROWS, NULL},         [SPREAD] = {"spread", DREGS_OPTIONAL, NULL},
-    [NOTE] = {"note", DREGS_OPTIONAL, NULL},
+    [DATE] = {"date", DREGS_IN_ROWS, NULL},          [LIQUID] = {"liquid", DREGS_IN_ROWS, NULL},
+    [QUANTITY] = {"quantity", DREGS_IN_ROWS, NULL},  [UNIT] = {"unit", DREGS_IN_ROWS, NULL},
+    [KIND] = {"kind", DREGS_IN_ROWS, NULL},          [SPREAD] = {"spread", DREGS_OPTIONAL, NULL},
+    [NOTE] = {"note", DREGS_OPTIONAL, NULL},         [ASSAY] = {"assay", DREGS_OPTIONAL, NULL},
+    [SUPPLIER] = {"supplier", DREGS_OPTIONAL, NULL}, [INVOICE] = {"invoice", DREGS_OPTIONAL, NULL},
 };
 
 static const dregs_sheet_words words = {
-    .allowed = "; the columns are date,liquid,quantity,unit,kind,spread,note",
+    .allowed = "; the columns are " NAMES,
     .nearest = {"; nearest: '", "'"},
-    .twice = {"a second column ", "; the columns are date,liquid,quantity,unit,kind,spread,note"},
+    .twice = {"a second column ", "; the columns are " NAMES},
     .missing = {"column ",
                 " is missing from the header; it must name date,liquid,quantity,unit,kind"},
     .cells = {", the header has ", " (a cell with a comma stands in quotes)"},
@@ -43,13 +46,16 @@ static const dregs_sheet_words words = {
 static const dregs_sheet_form form = {
     .column = columns, .count = COLUMNS, .words = &words, .rows_most = DREGS_PURCHASE_ROWS};
 
-static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered"};
+static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered",
+                                                             "stock",  "sold",     "elsewhere"};
 
 struct dregs_purchases {
+    struct dregs_pool words; /* of the rows */
     dregs_purchase *row;
     size_t count, room;
     unsigned long (*same)[2];
     size_t same_count;
+    struct purchase_odd_rows odd;
 };
 
 struct reader {
@@ -152,7 +158,7 @@ static void read_kind(struct entry *e, dregs_purchase *into)
             into->kind = (dregs_purchase_kind)k;
             return;
         }
-    SAY(e, "unknown kind %s%s; allowed are bought, disposed, recovered",
+    SAY(e, "unknown kind %s%s; allowed are bought, disposed, recovered, stock, sold, elsewhere",
         dregs_quote(quoted, cell(e, KIND)),
         dregs_nearest_words(near, cell(e, KIND), kind_names, DREGS_PURCHASE_KINDS));
 }
@@ -214,20 +220,55 @@ static void read_quantity(struct entry *e, dregs_purchase *into, int known)
             dregs_quote(quoted, cell(e, QUANTITY)));
         return;
     }
-    if (!(value > 0)) {
-        SAY(e, "quantity %s is not allowed, it must be above 0",
-            dregs_quote(quoted, cell(e, QUANTITY)));
+    if (!(value > 0) && !(value == 0 && into->kind == DREGS_PURCHASE_STOCK)) {
+        SAY(e, "quantity %s is not allowed, it must be above 0%s",
+            dregs_quote(quoted, cell(e, QUANTITY)), value == 0 ? ", but for a stock" : "");
         return;
     }
     if (!read_unit(e, into, known, &scale))
         return;
     into->volume = value * scale;
-    if (!(into->volume > 0) || dregs_is_beyond(into->volume)) {
+    if (value > 0 && (!(into->volume > 0) || dregs_is_beyond(into->volume))) {
         SAY(e, "quantity %s %s is beyond anything a real line could use",
             dregs_quote(quoted, cell(e, QUANTITY)), cell(e, UNIT));
         return;
     }
     read_spread(e, into, scale);
+}
+
+/* How much of what was collected is solvent, by mass. */
+static void read_assay(struct entry *e, dregs_purchase *into)
+{
+    char quoted[DREGS_QUOTED];
+
+    into->assay = NAN;
+    if (!*cell(e, ASSAY))
+        return;
+    if (into->kind != DREGS_PURCHASE_DISPOSED)
+        SAY(e, "assay is the share of solvent in what was disposed; a row of kind %.20s has none",
+            cell(e, KIND));
+    else if (dregs_unit_quantity(cell(e, ASSAY), "%", &into->assay, NULL) ||
+             !(into->assay >= 0 && into->assay <= 1))
+        SAY(e, "assay %s is not a share by mass from 0 to 1, such as 85%%",
+            dregs_quote(quoted, cell(e, ASSAY)));
+}
+
+/* What is only handed on. */
+static dregs_status keep_words(struct entry *e, dregs_purchase *into)
+{
+    const struct {
+        enum column column;
+        const char **into;
+    } kept[] = {{SUPPLIER, &into->supplier}, {INVOICE, &into->invoice}, {NOTE, &into->note}};
+    size_t i;
+
+    for (i = 0; i < sizeof kept / sizeof kept[0]; i++) {
+        const char *text = cell(e, kept[i].column);
+        *kept[i].into = *text ? dregs_pool_text(&e->r->made->words, text) : "";
+        if (!*kept[i].into)
+            return DREGS_NO_MEMORY;
+    }
+    return DREGS_OK;
 }
 
 static dregs_status add_row(dregs_purchases *made, const dregs_purchase *row)
@@ -257,10 +298,13 @@ static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_fault
     read_date(&e, &read);
     read_kind(&e, &read);
     read_quantity(&e, &read, read_liquid(&e, &read));
+    read_assay(&e, &read);
     if (r->bad)
         return faults && faults->more ? DREGS_BAD_DATA : DREGS_OK;
     r->bad = before;
-    return before ? DREGS_OK : add_row(r->made, &read);
+    if (before)
+        return DREGS_OK;
+    return keep_words(&e, &read) ? DREGS_NO_MEMORY : add_row(r->made, &read);
 }
 
 static int compare_ints(long a, long b)
@@ -351,6 +395,9 @@ static dregs_status make(const char *name, const dregs_line *line, const double 
         qsort(r.made->row, r.made->count, sizeof *r.made->row, by_day);
         status = find_same(r.made);
     }
+    if (!status)
+        status = dregs_purchase_find_odd(r.made->row, r.made->count, dregs_line_fluids(line),
+                                         &r.made->odd);
     if (status) {
         if (status == DREGS_NO_MEMORY && r.faults->count == 0)
             (void)dregs_fault_add(r.faults, status, 0, "out of memory");
@@ -420,8 +467,10 @@ void dregs_purchases_free(dregs_purchases *purchases)
 {
     if (!purchases)
         return;
+    dregs_pool_clear(&purchases->words);
     free(purchases->row);
     free(purchases->same);
+    free(purchases->odd.odd);
     free(purchases);
 }
 
@@ -436,5 +485,13 @@ int dregs_purchases_same(const dregs_purchases *purchases, size_t index, unsigne
         return 0;
     lines[0] = purchases->same[index][0];
     lines[1] = purchases->same[index][1];
+    return 1;
+}
+
+int dregs_purchases_odd(const dregs_purchases *purchases, size_t index, dregs_purchase_odd *odd)
+{
+    if (index >= purchases->odd.count)
+        return 0;
+    *odd = purchases->odd.odd[index];
     return 1;
 }

@@ -364,7 +364,7 @@ typedef struct dregs_tally_actual dregs_tally_actual;
 /** What is compared. */
 typedef enum dregs_tally_measure {
     DREGS_TALLY_PUT_IN,    /**< bought and recovered */
-    DREGS_TALLY_TAKEN_OUT, /**< disposed and recovered */
+    DREGS_TALLY_TAKEN_OUT, /**< disposed, sold, given elsewhere and recovered */
     DREGS_TALLY_GONE,      /**< the difference: into air, drain, onto parts, still in the tanks */
     DREGS_TALLY_MEASURES
 } dregs_tally_measure;
@@ -413,6 +413,9 @@ typedef struct dregs_tally_bought_liquid {
     dregs_tally_both month[DREGS_TALLY_MEASURES][DREGS_MONTHS];
     dregs_tally_both so_far[DREGS_TALLY_MEASURES][DREGS_MONTHS]; /**< from the first month on */
     dregs_tally_both whole[DREGS_TALLY_MEASURES];                /**< of all months covered */
+    int counted; /**< stock was counted at both ends of the year: over all its months what was put
+                      in is less by what is more in stock, and no lot of fresh liquid is in doubt */
+    dregs_purchase_stock stock[2]; /**< at both ends; no row where none was counted */
 } dregs_tally_bought_liquid;
 DREGS_API const dregs_tally_bought_liquid *
 dregs_tally_actual_liquid(const dregs_tally_actual *actual, unsigned fluid);

@@ -17,12 +17,15 @@ extern "C" {
 
 typedef enum dregs_purchase_kind {
     DREGS_PURCHASE_BOUGHT,    /**< "bought": delivered for the line */
-    DREGS_PURCHASE_DISPOSED,  /**< "disposed": left for good, as waste or sold */
+    DREGS_PURCHASE_DISPOSED,  /**< "disposed": left for good, as waste */
     DREGS_PURCHASE_RECOVERED, /**< "recovered": out of the line's waste, put back into the line */
+    DREGS_PURCHASE_STOCK,     /**< "stock": counted, unused, at the end of the day */
+    DREGS_PURCHASE_SOLD,      /**< "sold": left as a product of value */
+    DREGS_PURCHASE_ELSEWHERE, /**< "elsewhere": recovered, and used elsewhere */
     DREGS_PURCHASE_KINDS
 } dregs_purchase_kind;
 
-/** "bought", "disposed", "recovered"; NULL past the end. */
+/** "bought", "disposed", "recovered", "stock", "sold", "elsewhere"; NULL past the end. */
 DREGS_API const char *dregs_purchase_kind_name(dregs_purchase_kind kind);
 
 /** One row of the file. */
@@ -35,6 +38,8 @@ typedef struct dregs_purchase {
     double volume; /**< m3 */
     double sd;     /**< m3, one standard deviation; NaN where the row states none */
     int by_mass;   /**< 1: stated as a mass, divided by the density that was handed in */
+    double assay;  /**< share of the solvent by mass in what was disposed, 0..1; NaN: not stated */
+    const char *supplier, *invoice, *note; /**< as written; "" for none */
 } dregs_purchase;
 
 typedef struct dregs_purchases dregs_purchases;
@@ -70,6 +75,23 @@ DREGS_API const dregs_purchase *dregs_purchases_at(const dregs_purchases *purcha
 DREGS_API int dregs_purchases_same(const dregs_purchases *purchases, size_t index,
                                    unsigned long lines[2]);
 
+/** A row whose quantity is far from those before and behind it of the same liquid and kind, five
+ *  times the larger or a fifth of the smaller, as a point in the wrong place makes it (at an end of
+ *  the file: from the two next to it). It counts as it is written. Counts of stock are not judged.
+ */
+typedef struct dregs_purchase_odd {
+    unsigned long line, neighbour[2]; /**< of the file */
+    double times; /**< of the neighbour that is nearer: 5 and above, or 1/5 and below */
+} dregs_purchase_odd;
+/** \param index  0, 1, ... in the order of the lines. \return 1, or 0 past the end. */
+DREGS_API int dregs_purchases_odd(const dregs_purchases *purchases, size_t index,
+                                  dregs_purchase_odd *odd);
+
+/** Months of a year that the rows cover without one of this liquid, of whatever kind: bit 0 is
+ *  January. \return 0 where there is none, or no row reaches the year. */
+DREGS_API unsigned dregs_purchases_silent(const dregs_purchases *purchases, unsigned fluid,
+                                          int year);
+
 /** The year to look at: the latest one that the rows cover from January to December, else the
  *  latest one that has a row.
  *  \param full  receives 1 or 0; may be NULL. */
@@ -95,6 +117,23 @@ typedef struct dregs_purchase_sum {
 DREGS_API dregs_status dregs_purchases_sum(const dregs_purchases *purchases, unsigned fluid,
                                            dregs_purchase_kind kind, int year, unsigned first,
                                            unsigned last, dregs_purchase_sum *sum);
+
+enum { DREGS_PURCHASE_STOCK_DAYS = 14 };
+
+/** What was counted at the turn of a year. */
+typedef struct dregs_purchase_stock {
+    dregs_purchase_sum sum; /**< of the rows of that day: there may be several stores */
+    int year;               /**< the day of the count */
+    unsigned month, day;
+    int days;           /**< from the turn; 0 on 31 December and 1 January */
+    unsigned long line; /**< of the first of the rows */
+} dregs_purchase_stock;
+
+/** The stock of a liquid at the turn before \p year: the count of the day nearest it, at most
+ *  DREGS_PURCHASE_STOCK_DAYS off, of two equally near the earlier.
+ *  \return 1; 0 where none was counted. */
+DREGS_API int dregs_purchases_stock(const dregs_purchases *purchases, unsigned fluid, int year,
+                                    dregs_purchase_stock *stock);
 
 /** What measurement and model do not agree on. m3 all. */
 typedef struct dregs_unexplained {
