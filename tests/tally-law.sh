@@ -37,10 +37,11 @@ line tetrachloroethylene >per.csv
 line d-limonene >orange.csv
 line acetone >acetone.csv
 
-# value STREAM LIQUID PERIOD: of the last page in CSV
+# value STREAM LIQUID PERIOD: of the last page in CSV, in m3 where its row is in L
 value()
 {
-    awk -F, -v s="$1" -v l="$2" -v p="$3" '$1 == s && $2 == l && $4 == p { v = $5 } END { print v }' out
+    awk -F, -v s="$1" -v l="$2" -v p="$3" '$1 == s && $2 == l && $4 == p {
+        v = $6 == "L" && $5 != "" ? sprintf("%.17g", $5 / 1000) : $5 } END { print v }' out
 }
 
 # near WHAT GOT EXPECTED: to 1e-9 of it
@@ -142,7 +143,7 @@ END
 good --law --format csv away.csv
 near 'never less than as scheduled' "$(value 'potential to emit' isopropanol year)" \
     "$(awk -F, -v r="$rho" '$2 == "ipa" && ($1 == "evaporated" || $1 == "dried off the parts") {
-        v += $5 } END { printf "%.17g", v * r }' out)"
+        v += $5 / 1000 } END { printf "%.17g", v * r }' out)"
 
 # ---- waste by month: 31 and 28 dumps of 100 L ----
 good --law --format csv spirit.csv

@@ -19,11 +19,12 @@ bad()
     grep -F -- "$words" err >/dev/null || fail "$*: not said: $words"
 }
 
-# value STREAM LIQUID SOLUTE [PERIOD]: from the csv in out
+# value STREAM LIQUID SOLUTE [PERIOD]: from the csv in out, in m3 or kg by the unit of its row
 value()
 {
     awk -F, -v a="$1" -v b="$2" -v c="$3" -v d="${4:-year}" \
-        '$1 == a && $2 == b && $3 == c && $4 == d { print $5 }' out
+        '$1 == a && $2 == b && $3 == c && $4 == d {
+            printf "%.17g\n", $6 == "L" || $6 == "g" ? $5 / 1000 : $5 }' out
 }
 
 # near A B RELATIVE
@@ -219,8 +220,10 @@ page = json.load(open('out.json'), parse_constant=lambda name: 1 / 0)
 def table(key, page=page):
     one, = [t for t in page['tables'] if t['key'] == key]
     return [dict(zip([c['key'] for c in one['columns']], row)) for row in one['rows']]
-def same(a, b):
-    return abs(a - b) <= 1e-14 * abs(b)
+def unit(key, column):
+    return next(c['unit'] for t in page['tables'] if t['key'] == key
+                for c in t['columns'] if c['key'] == column)
+assert unit('liquids', 'volume') == 'L' and unit('solutes', 'mass') == 'g'
 assert page['tool'] == 'tally' and page['file'] == 'shop.csv' and page['verdict']['is'] == 'none'
 assert page['figures']['span'] == 'year' and page['figures']['running'] is False
 there = {(r['month'] or 'year', r['stream'], r['liquid']): r['volume']
@@ -232,7 +235,7 @@ for row in csv.DictReader(open('out.csv', newline='')):
     if row['stream'].startswith('cost'):
         continue
     value = there.get((row['period'], row['stream'], row['liquid'] or row['solute']), 0.0)
-    assert same(value, float(row['value']) * 1000), row
+    assert value == float(row['value']) and row['unit'] == ('L' if row['liquid'] else 'g'), row
     seen += 1
 assert seen > 13 * 40, seen
 # what comes in with the stages is what comes in

@@ -152,9 +152,9 @@ START_TEST(lists_values_in_csv)
     ask(1, DREGS_TALLY_BY_MONTH, 0);
     write_as(DREGS_REPORT_CSV, &first);
     ck_assert_int_eq(strncmp(first.text, "stream,liquid,solute,period,value,unit\n", 39), 0);
-    ck_assert_near(number_behind(first.text, "\ndumped,own,,year,"), 36.5, BALANCE, "m3 dumped");
-    ck_assert_near(number_behind(first.text, "\nevaporated,own,,February,"), 28 * 12e-3, BALANCE,
-                   "m3 in February");
+    ck_assert_near(number_behind(first.text, "\ndumped,own,,year,"), 36500, BALANCE, "L dumped");
+    ck_assert_near(number_behind(first.text, "\nevaporated,own,,February,"), 28 * 12, BALANCE,
+                   "L in February");
     ck_assert_near(number_behind(first.text, "\ncost of liquid bought,,,year,"), 89260, BALANCE,
                    "EUR");
     write_as(DREGS_REPORT_JSON, &second);
@@ -169,8 +169,8 @@ START_TEST(names_the_stage_in_csv)
 
     ask(1, DREGS_TALLY_BY_STAGE, 0);
     write_as(DREGS_REPORT_CSV, &written);
-    says(&written, "stream,liquid,solute,period,value,unit,stage\nfirst fill,own,,year,0.1,m3,vat");
-    says(&written, "\nfirst fill,own,,year,0.1,m3,\n");
+    says(&written, "stream,liquid,solute,period,value,unit,stage\nfirst fill,own,,year,100,L,vat");
+    says(&written, "\nfirst fill,own,,year,100,L,\n");
 }
 END_TEST
 

@@ -361,7 +361,7 @@ static void row(dregs_table *table, const dregs_tally_bought_liquid *l, dregs_ta
     char stream[64];
 
     (void)snprintf(stream, sizeof stream, "%s %s", dregs_tally_measure_name(m), what);
-    dregs_page_stream_row(table, stream, l->name, "", period, value, "m3");
+    dregs_page_stream_row(table, stream, l->name, "", period, value * LITRES, "L");
 }
 
 static void rows_of(dregs_table *table, const dregs_tally_bought_liquid *l, dregs_tally_measure m,

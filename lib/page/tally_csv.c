@@ -59,16 +59,18 @@ static void csv_streams(const struct csv *csv, unsigned stage, unsigned period)
         const char *name = dregs_stream_name((dregs_stream)stream);
         for (i = 0; i < dregs_line_fluids(line) && stream < DREGS_STREAM_ARRIVED; i++)
             csv_row(csv, name, dregs_line_fluid(line, i)->name, "", stage, period,
-                    dregs_tally_fluid(csv->one->tally, (dregs_stream)stream, i, stage, period),
-                    "m3");
+                    LITRES *
+                        dregs_tally_fluid(csv->one->tally, (dregs_stream)stream, i, stage, period),
+                    "L");
         for (i = 0; i < dregs_line_solutes(line); i++)
             csv_row(csv, name, "", dregs_line_solute(line, i)->name, stage, period,
-                    dregs_tally_solute(csv->one->tally, (dregs_stream)stream, i, stage, period),
-                    "kg");
+                    GRAMS *
+                        dregs_tally_solute(csv->one->tally, (dregs_stream)stream, i, stage, period),
+                    "g");
     }
     for (i = 0; i < dregs_line_fluids(line); i++)
         csv_row(csv, "reclaimed", dregs_line_fluid(line, i)->name, "", stage, period,
-                dregs_tally_reclaimed(csv->one->tally, i, stage, period), "m3");
+                LITRES * dregs_tally_reclaimed(csv->one->tally, i, stage, period), "L");
 }
 
 static void csv_costs(const struct csv *csv, unsigned period)

@@ -152,7 +152,7 @@ void dregs_page_tally_doubt_working(const struct tally_page *page)
 
 static void put_rows(dregs_table *table, const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                      unsigned index, const char *stream, const char *liquid, const char *period,
-                     const char *unit)
+                     double scale, const char *unit)
 {
     dregs_ensemble_range range;
     char name[80];
@@ -160,9 +160,9 @@ static void put_rows(dregs_table *table, const dregs_tally_doubt *doubt, dregs_t
     if (dregs_tally_doubt_range(doubt, what, index, &range))
         return;
     snprintf(name, sizeof name, "%s, 5 %% of draws", stream);
-    dregs_page_stream_row(table, name, liquid, "", period, range.low.value, unit);
+    dregs_page_stream_row(table, name, liquid, "", period, scale * range.low.value, unit);
     snprintf(name, sizeof name, "%s, 95 %% of draws", stream);
-    dregs_page_stream_row(table, name, liquid, "", period, range.high.value, unit);
+    dregs_page_stream_row(table, name, liquid, "", period, scale * range.high.value, unit);
 }
 
 void dregs_page_tally_doubt_rows(dregs_table *table, const dregs_tally_doubt *doubt,
@@ -177,10 +177,11 @@ void dregs_page_tally_doubt_rows(dregs_table *table, const dregs_tally_doubt *do
 
     for (i = 0; i < dregs_line_fluids(one->line); i++)
         put_rows(table, doubt, DREGS_TALLY_RANGE_BOUGHT, i, "bought",
-                 dregs_line_fluid(one->line, i)->name, period, "m3");
+                 dregs_line_fluid(one->line, i)->name, period, LITRES, "L");
     for (i = 0; i < DREGS_TALLY_SUMS; i++)
         put_rows(table, doubt, DREGS_TALLY_RANGE_OUTLINE, i, sums[i], "", period,
-                 i == DREGS_TALLY_SUM_COST ? one->currency : "m3");
+                 i == DREGS_TALLY_SUM_COST ? 1 : LITRES,
+                 i == DREGS_TALLY_SUM_COST ? one->currency : "L");
 }
 
 /* ---- regulations ---- */
