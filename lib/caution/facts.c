@@ -268,6 +268,60 @@ static void of_whole(dregs_facts *facts, unsigned stages)
     }
 }
 
+/* ---- what goes to the drain ---- */
+
+/* Does anything leave the stage for the drain? */
+static int drains(const dregs_line *line, unsigned index)
+{
+    const dregs_stage *stage = dregs_line_stage(line, index);
+    unsigned i;
+
+    if (dregs_stage_is(stage, DREGS_STAGE_SPRAYS))
+        return stage->runoff_to.kind == DREGS_LINK_DRAIN;
+    if (dregs_stage_is(stage, DREGS_STAGE_DRIES))
+        return stage->blow_off.si > 0 && stage->blow_off_to.kind == DREGS_LINK_DRAIN;
+    if (stage->overflow_to.kind != DREGS_LINK_DRAIN)
+        return 0;
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_stage *other = dregs_line_stage(line, i);
+        if ((other->overflow_to.kind == DREGS_LINK_STAGE && other->overflow_to.index == index &&
+             other->flow.si > 0) ||
+            (other->runoff_to.kind == DREGS_LINK_STAGE && other->runoff_to.index == index))
+            return 1;
+    }
+    return stage->flow.si > 0;
+}
+
+static int is_water(const dregs_line *line, const dregs_fluid *fluid)
+{
+    dregs_liquid_class is;
+
+    return !dregs_liquids_class(dregs_line_liquids(line), fluid->solvent, &is, NULL) &&
+           is == DREGS_CLASS_WATER;
+}
+
+/* Which liquid other than water: the stage's own, or the nearest of those before it. What is blown
+ * off is the film of the wet stage before. */
+static void of_drain(const dregs_line *line, unsigned index, dregs_facts *facts)
+{
+    const dregs_fluid *fluid;
+    int own = 1;
+    unsigned i;
+
+    for (i = drains(line, index) ? index + 1 : 0; i-- > 0;) {
+        fluid = dregs_line_wet_with(line, i);
+        if (!fluid)
+            continue;
+        if (is_water(line, fluid)) {
+            own = 0;
+            continue;
+        }
+        facts->value[DREGS_FACT_TO_DRAIN] = own ? 2 : 1;
+        facts->solute[DREGS_DRAINED] = fluid->solvent;
+        return;
+    }
+}
+
 void dregs_facts_of_stage(dregs_facts *facts, const dregs_line *line, unsigned index)
 {
     dregs_facts_init(facts);
@@ -276,6 +330,7 @@ void dregs_facts_of_stage(dregs_facts *facts, const dregs_line *line, unsigned i
         of_dry_stage(line, index, facts);
     else if (dregs_line_wet_with(line, index))
         of_wet_stage(line, index, facts);
+    of_drain(line, index, facts);
     dregs_caution_of_plausible(line, index, facts);
 }
 

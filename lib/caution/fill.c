@@ -158,6 +158,7 @@ static int fill_words(char *text, const dregs_facts *facts, const char *where, c
         {"solute", 1, "", facts->solute[DREGS_HAZARD_UNSTATED], ""},
         {"caustic", 1, "", facts->solute[DREGS_HAZARD_CAUSTIC], ""},
         {"acid", 1, "", facts->solute[DREGS_HAZARD_ACID], ""},
+        {"drained", 1, "", facts->solute[DREGS_DRAINED], ""},
         {"releasing", 1, "", facts->solute[DREGS_RELEASING], ""},
         {"oxidiser", 1, "", facts->solute[DREGS_HAZARD_OXIDISER], ""},
     };

@@ -256,6 +256,19 @@ static const struct rule rules[] = {
        "{where}on flames, hot surfaces and welding arcs the vapour of {liquid} decomposes into "
        "poisonous and corrosive gases, as hydrogen halides and phosgene. Keep them away."}}},
 
+    {{"drain", "a stage whose liquid goes to the drain is filled with a liquid other than water, or "
+      "takes one over from a stage before it", NAN, "",
+      "40 CFR 403.5(b)(1): no discharge to a sewer that makes a hazard of fire or explosion, such as "
+      "one with a flash point below 60 degC; what leads elsewhere: common practice", 0, DREGS_WARNING, READ("2026-11-30")},
+     DREGS_FACT_TO_DRAIN, 0,
+     {{WET | DRIES, {{DREGS_FACT_TO_DRAIN, IS, 2}},
+       "{where}{drained} runs to the drain. A solvent in a sewer can ignite, poison the air in it and "
+       "harm the treatment: collect it as waste, unless whoever runs the sewer agrees in writing."},
+      {WET | DRIES, {{DREGS_FACT_TO_DRAIN, IS, 1}},
+       "{where}what runs to the drain holds {drained} that the parts bring along; how much, dregs-tally "
+       "tells. Let them drip longer or rinse first in a tank that is collected, and ask whoever runs the "
+       "sewer what it may hold."}}},
+
     {{"hot surface", "a surface of this temperature or a cooler one lights the vapour of a liquid", 300,
       "degC", PRACTICE, 0, DREGS_WARNING, PRACTISED},
      DREGS_FACT_TEMPERATURE, 0,

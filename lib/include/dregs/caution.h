@@ -109,13 +109,17 @@ typedef enum dregs_fact {
     DREGS_FACT_PARTS_ASSUMED, /**< 1: the heat of these parts is assumed */
     DREGS_FACT_MIXES,         /**< 1: it is a solvent that mixes with water, in an open tank */
     DREGS_FACT_WATER_TAKEN, /**< share by mass of the water that it holds after standing for 8 h */
+    DREGS_FACT_TO_DRAIN, /**< what leaves the stage for the drain: 2 a liquid other than water that
+                              the stage is filled with, 1 one that the parts bring from a stage
+                              before it; not known where nothing does */
     DREGS_FACTS
 } dregs_fact;
 
 enum {
     DREGS_FACTS_ROOM = 48,
     DREGS_HAZARDS_ROOM = 8,
-    DREGS_RELEASING = DREGS_HAZARDS_ROOM - 1 /**< of `solute`: what gives off gas with acid */
+    DREGS_RELEASING = DREGS_HAZARDS_ROOM - 1, /**< of `solute`: what gives off gas with acid */
+    DREGS_DRAINED = DREGS_HAZARDS_ROOM - 2    /**< of `solute`: the liquid that goes to the drain */
 };
 
 /** What is known of one liquid in one place. */
