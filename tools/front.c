@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* front.c: options, messages, exit statuses and files, the same for all tools. */
+/* front.c: options, messages, exit statuses and reports, the same for all tools. */
 #include "front.h"
 #include "publish.h"
 
@@ -11,7 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 static const char *tool_name = "dregs";
@@ -23,6 +22,11 @@ void front_begin(const struct front_tool *tool)
     tool_name = tool->name;
     takes_kinds = tool->kinds;
     (void)gsl_set_error_handler_off();
+}
+
+int front_takes_kinds(void)
+{
+    return takes_kinds;
 }
 
 static void say(const char *format, va_list arguments)
@@ -266,222 +270,6 @@ uint64_t front_count(const char *text)
         !(value >= 1) || !(value <= (double)DREGS_LOADS_MOST))
         return 0;
     return (uint64_t)value;
-}
-
-/* Opens a file for reading, refusing what cannot hold a table. NULL after a message. */
-static FILE *open_file(const char *name, int *status)
-{
-    struct stat about;
-    FILE *file;
-
-    if (strcmp(name, "-") == 0)
-        return front_keep(name, stdin, status);
-    file = fopen(name, "rb");
-    if (!file) {
-        *status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
-        return NULL;
-    }
-    if (fstat(fileno(file), &about) == 0 && S_ISDIR(about.st_mode)) {
-        fclose(file);
-        *status = front_say(FRONT_BAD_DATA, "%s: is a directory, not a file", name);
-        return NULL;
-    }
-    return front_keep(name, file, status);
-}
-
-static void close_file(FILE *file)
-{
-    if (file != stdin)
-        fclose(file);
-}
-
-static int read_liquids(const char *name, dregs_liquids *liquids)
-{
-    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
-    dregs_faults faults = {0};
-    dregs_status status;
-    int exit_status = FRONT_DONE;
-    size_t length;
-    char *bytes;
-    FILE *file = open_file(name, &exit_status);
-
-    if (!file)
-        return exit_status;
-    bytes = malloc(DREGS_LINE_BYTES + 1);
-    if (!bytes) {
-        close_file(file);
-        return front_say(FRONT_IO, "out of memory");
-    }
-    length = fread(bytes, 1, DREGS_LINE_BYTES + 1, file);
-    if (ferror(file)) {
-        exit_status = front_say(FRONT_IO, "%s: %s", shown, strerror(errno));
-    } else if (length > DREGS_LINE_BYTES) {
-        exit_status = front_say(FRONT_BAD_DATA, "%s: larger than any table of liquids", shown);
-    } else {
-        snprintf(faults.file, sizeof faults.file, "%s", shown);
-        status = dregs_liquids_add(liquids, shown, bytes, length, &faults);
-        if (status)
-            exit_status = front_faults(&faults, status);
-    }
-    free(bytes);
-    close_file(file);
-    return exit_status;
-}
-
-int front_read_liquids(const char *liquids_file, dregs_liquids **liquids)
-{
-    *liquids = dregs_liquids_new();
-    if (!*liquids)
-        return front_say(FRONT_IO, "out of memory");
-    return liquids_file ? read_liquids(liquids_file, *liquids) : FRONT_DONE;
-}
-
-/* A tool that does not know of several kinds of loads would answer as if all were the first. */
-static int check_kinds(const dregs_line *line)
-{
-    unsigned row;
-
-    if (takes_kinds || dregs_line_kinds(line) == 1)
-        return FRONT_DONE;
-    row = dregs_line_find(line, dregs_line_schedule_name(line), "sequence");
-    return front_say(FRONT_BAD_DATA,
-                     "%s:%lu: loads of several kinds are not taken by this tool yet",
-                     dregs_line_name(line), dregs_line_row(line, row)->line);
-}
-
-int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line)
-{
-    const char *shown = strcmp(line_file, "-") == 0 ? "standard input" : line_file;
-    dregs_faults faults = {0};
-    dregs_status status;
-    int exit_status = FRONT_DONE;
-    FILE *file = open_file(line_file, &exit_status);
-
-    if (!file)
-        return exit_status;
-    status = dregs_line_read(shown, file, liquids, line, &faults);
-    close_file(file);
-    return status ? front_faults(&faults, status) : check_kinds(*line);
-}
-
-int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,
-                         dregs_purchases **purchases)
-{
-    const char *shown = strcmp(file_name, "-") == 0 ? "standard input" : file_name;
-    dregs_faults faults = {0};
-    dregs_status status;
-    int exit_status = FRONT_DONE;
-    FILE *file = open_file(file_name, &exit_status);
-
-    if (!file)
-        return exit_status;
-    status = dregs_purchases_read(shown, file, line, density, purchases, &faults);
-    close_file(file);
-    return status ? front_faults(&faults, status) : FRONT_DONE;
-}
-
-int front_read_readings(const char *name, const dregs_line *line, dregs_readings **readings)
-{
-    enum { PIECE = 1 << 16 };
-    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
-    dregs_faults faults = {0};
-    dregs_status status = DREGS_OK;
-    int exit_status = FRONT_DONE;
-    size_t length = PIECE;
-    char *piece;
-    FILE *file = open_file(name, &exit_status);
-
-    if (!file)
-        return exit_status;
-    piece = malloc(PIECE);
-    *readings = dregs_readings_new(shown, line, &faults);
-    if (!piece || !*readings)
-        exit_status = front_say(FRONT_IO, "out of memory");
-    while (!exit_status && !status && length == PIECE) {
-        length = fread(piece, 1, PIECE, file);
-        status = dregs_readings_feed(*readings, piece, length);
-    }
-    if (!exit_status && ferror(file))
-        exit_status = front_say(FRONT_IO, "%s: %s", shown, strerror(errno));
-    if (!exit_status) { /* also after a failure: it puts the faults in order */
-        dregs_status end = dregs_readings_end(*readings);
-        status = status ? status : end;
-        exit_status = status ? front_faults(&faults, status) : FRONT_DONE;
-    }
-    free(piece);
-    close_file(file);
-    return exit_status;
-}
-
-int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,
-               dregs_line **line)
-{
-    int status = front_read_liquids(liquids_file, liquids);
-
-    return status ? status : front_read_line(line_file, *liquids, line);
-}
-
-static int write_all(FILE *file, const char *name, const char *bytes, size_t length, int sync)
-{
-    int reason = 0;
-
-    errno = 0;
-    if (fwrite(bytes, 1, length, file) != length || fflush(file) != 0 ||
-        (sync && fsync(fileno(file)) != 0))
-        reason = errno ? errno : EIO;
-    if (fclose(file) != 0 && !reason)
-        reason = errno;
-    return reason ? front_say(FRONT_IO, "%s: %s", name, strerror(reason)) : FRONT_DONE;
-}
-
-/* Through a temporary file in the same folder, so that the name never stands for half a file. */
-static int write_plain(const char *name, const char *bytes, size_t length, const struct stat *old)
-{
-    size_t room = strlen(name) + 8;
-    char *temporary = malloc(room);
-    int status, descriptor;
-    mode_t mask;
-    FILE *file;
-
-    if (!temporary)
-        return front_say(FRONT_IO, "out of memory");
-    snprintf(temporary, room, "%s.XXXXXX", name);
-    descriptor = mkstemp(temporary);
-    file = descriptor < 0 ? NULL : fdopen(descriptor, "wb");
-    if (!file) {
-        status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
-        free(temporary);
-        return status;
-    }
-    mask = umask(0); /* mkstemp makes it private; a new file gets the usual rights */
-    (void)umask(mask);
-    (void)fchmod(descriptor, old ? old->st_mode & 0777 : 0666 & ~mask);
-    status = write_all(file, name, bytes, length, 1);
-    if (!status && rename(temporary, name) != 0)
-        status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
-    if (status)
-        (void)unlink(temporary);
-    free(temporary);
-    return status;
-}
-
-int front_write(const char *name, const char *bytes, size_t length)
-{
-    struct stat about;
-    int exists = stat(name, &about) == 0, status;
-    char *resolved;
-    FILE *file;
-
-    if (exists && !S_ISREG(about.st_mode)) {
-        file = fopen(name, "wb");
-        if (!file)
-            return front_say(FRONT_IO, "%s: %s", name, strerror(errno));
-        return write_all(file, name, bytes, length, 0);
-    }
-    resolved = exists ? realpath(name, NULL) : NULL;
-    status = write_plain(resolved ? resolved : name, bytes, length, exists ? &about : NULL);
-    free(resolved);
-    return status;
 }
 
 static int print(void *user, const char *bytes, size_t length)

@@ -38,6 +38,9 @@ typedef int front_take(void *user, size_t option, const char *argument);
 /* Makes the process fit for a tool: GSL's abort handler off. Call it first. */
 void front_begin(const struct front_tool *tool);
 
+/* Does the tool take lines with loads of several kinds? */
+int front_takes_kinds(void);
+
 /* Reads the options. --help and --version are dealt with here.
  * Returns -1 to go on, with *operand the index of the first operand, or the status to exit with. */
 int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,

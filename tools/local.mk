@@ -1,6 +1,6 @@
 # The tools: a small front that all share, and a program per verb.
 noinst_LTLIBRARIES += libfront.la
-libfront_la_SOURCES = tools/front.c tools/front.h tools/publish.c tools/publish.h
+libfront_la_SOURCES = tools/front.c tools/front.h tools/files.c tools/publish.c tools/publish.h
 
 # the library as others see it; GSL for its error handler, which the front turns off
 tool_ldadd = libfront.la libdregs.la $(GSL_LIBS)
