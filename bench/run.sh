@@ -7,7 +7,7 @@ LC_ALL=C
 export LC_ALL
 
 src=$1
-build=$2
+build=$(cd "$2" && pwd)
 line=$src/bench/bench-line.csv
 demo=$src/data/aqueous-line.csv
 scratch=$(mktemp -d)
@@ -35,7 +35,10 @@ here() {
 LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH}
 export LD_LIBRARY_PATH
 bench=$(here bench-march)
-predict=$(here dregs-predict)
+# one program is all tools, by the name it is called by
+ln -s "$(here dregs)" "$scratch/dregs-predict"
+ln -s "$(here dregs)" "$scratch/dregs-reuse"
+predict=$scratch/dregs-predict
 
 # row WHAT DREGS PEER TARGET [least]; '-' where there is no peer. The target is the most that is
 # allowed, with `least` the least; a ratio above 1 is in favour of dregs either way.
@@ -181,7 +184,7 @@ row 'ten times as many, most memory, MiB' \
 # a log of so many rows, half a gigabyte, beside an awk that only splits it and adds one column
 rows=${BENCH_ROWS:-10000000}
 rinse=$src/data/rinse-bench.csv
-reuse=$(here dregs-reuse)
+reuse=$scratch/dregs-reuse
 readings=$(here bench-readings)
 log=$scratch/log.csv
 "$readings" write "$rows" >"$log"

@@ -1,5 +1,6 @@
 # Manual pages, written by hand in mdoc.
 dist_man_MANS += \
+	man/dregs.1 \
 	man/dregs-beaker.1 \
 	man/dregs-cautions.7 \
 	man/dregs-dry.1 \

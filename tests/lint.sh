@@ -19,7 +19,7 @@ fail()
 
 line_page=$source/man/dregs-line.5
 tools='dregs-predict dregs-size dregs-dry dregs-reuse dregs-tally dregs-liquid dregs-beaker'
-for page in "$line_page" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" \
+for page in "$line_page" "$source/man/dregs.1" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" \
     "$source/man/dregs-dry.1" "$source/man/dregs-reuse.1" "$source/man/dregs-tally.1" \
     "$source/man/dregs-liquid.1" "$source/man/dregs-beaker.1"; do
     [ -f "$page" ] || fail "no page ${page#"$source"/}"

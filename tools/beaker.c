@@ -5,6 +5,7 @@
 #include "dregs/answer_size.h"
 #include "dregs/page.h"
 #include "front.h"
+#include "verbs.h"
 
 #include <string.h>
 
@@ -176,7 +177,7 @@ static int answer(const struct request *request, const dregs_liquids *liquids)
     return status;
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct request request = {0};
     dregs_liquids *liquids = NULL;
@@ -200,3 +201,5 @@ int main(int argc, char **argv)
     dregs_liquids_free(liquids);
     return front_end(status);
 }
+
+const struct verb verb_beaker = {&tool, run_tool, "a sum at the bench, without a file"};

@@ -4,6 +4,7 @@
 #include "dregs/answer_dry.h"
 #include "dregs/page.h"
 #include "front.h"
+#include "verbs.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -321,7 +322,7 @@ static int dry(const struct asked *asked)
     return doubt_end(status);
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct asked asked = {0};
     int operand, status;
@@ -337,3 +338,5 @@ int main(int argc, char **argv)
     asked.file = operand < argc ? argv[operand] : NULL;
     return front_end(dry(&asked));
 }
+
+const struct verb verb_dry = {&tool, run_tool, "when a load is dry, and what its vapour does"};

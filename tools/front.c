@@ -13,13 +13,21 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
-static const char *tool_name = "dregs";
+static char tool_name[32] = "dregs"; /* as the tool was called */
+static int called_as_verb;
 static int takes_kinds;
 static dregs_cautions_shown cautions_shown = DREGS_CAUTIONS_DANGER; /* --cautions of all tools */
 
+void front_as_verb(int as_verb)
+{
+    called_as_verb = as_verb;
+}
+
 void front_begin(const struct front_tool *tool)
 {
-    tool_name = tool->name;
+    snprintf(tool_name, sizeof tool_name, "%s", tool->name);
+    if (called_as_verb)
+        *strchr(tool_name, '-') = ' ';
     takes_kinds = tool->kinds;
     (void)gsl_set_error_handler_off();
 }
@@ -79,13 +87,19 @@ int front_faults(const dregs_faults *faults, dregs_status status)
 
 static int print_help(const struct front_tool *tool, const char *argument);
 
-static int print_version(const struct front_tool *tool, const char *argument)
+int front_version(void)
 {
-    (void)argument;
     printf("%s %s\n"
            "License GPLv3+: GNU GPL version 3 or later. There is no warranty.\n",
-           tool->name, dregs_version());
+           tool_name, dregs_version());
     return front_end(FRONT_DONE);
+}
+
+static int print_version(const struct front_tool *tool, const char *argument)
+{
+    (void)tool;
+    (void)argument;
+    return front_version();
 }
 
 static int take_cautions(const struct front_tool *tool, const char *argument)
@@ -141,7 +155,7 @@ static int print_help(const struct front_tool *tool, const char *argument)
     size_t i;
 
     (void)argument;
-    printf("usage: %s [OPTION]... %s\n%s\n\n", tool->name, tool->operands, tool->purpose);
+    printf("usage: %s [OPTION]... %s\n%s\n\n", tool_name, tool->operands, tool->purpose);
     for (i = 0; i < tool->option_count; i++)
         print_option(&tool->options[i]);
     for (i = 0; i < COMMON_COUNT; i++)

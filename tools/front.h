@@ -38,8 +38,14 @@ typedef int front_take(void *user, size_t option, const char *argument);
 /* Makes the process fit for a tool: GSL's abort handler off. Call it first. */
 void front_begin(const struct front_tool *tool);
 
+/* Before that, 1: the tool was asked for as a verb; its messages begin "dregs predict:". */
+void front_as_verb(int as_verb);
+
 /* Does the tool take lines with loads of several kinds? */
 int front_takes_kinds(void);
+
+/* Prints name and version, as --version does; returns the exit status. */
+int front_version(void);
 
 /* Reads the options. --help and --version are dealt with here.
  * Returns -1 to go on, with *operand the index of the first operand, or the status to exit with. */

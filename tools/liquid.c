@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* liquid.c: dregs-liquid, what is known of a liquid. */
 #include "front.h"
+#include "verbs.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -133,7 +134,7 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids)
     return status;
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct asked asked = {0};
     dregs_liquids *liquids = NULL;
@@ -155,3 +156,5 @@ int main(int argc, char **argv)
     dregs_liquids_free(liquids);
     return front_end(status);
 }
+
+const struct verb verb_liquid = {&tool, run_tool, "what is known of a liquid, with sources"};

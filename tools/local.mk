@@ -1,35 +1,22 @@
-# The tools: a small front that all share, and a program per verb.
-noinst_LTLIBRARIES += libfront.la
-libfront_la_SOURCES = tools/front.c tools/front.h tools/files.c tools/publish.c tools/publish.h
-
+# One program, dregs, of which each tool is a verb, over a small front that all share.
+bin_PROGRAMS += dregs
+dregs_SOURCES = tools/dregs.c tools/verbs.h \
+	tools/front.c tools/front.h tools/files.c tools/publish.c tools/publish.h \
+	tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h tools/each.c tools/each.h \
+	tools/beaker.c tools/dry.c tools/liquid.c tools/predict.c tools/reuse.c tools/size.c tools/tally.c
 # the library as others see it; GSL for its error handler, which the front turns off
-tool_ldadd = libfront.la libdregs.la $(GSL_LIBS)
+dregs_LDADD = libdregs.la $(GSL_LIBS)
 
-bin_PROGRAMS += dregs-predict
-dregs_predict_SOURCES = tools/predict.c tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h \
-	tools/each.c tools/each.h
-dregs_predict_LDADD = $(tool_ldadd)
-
-bin_PROGRAMS += dregs-size
-dregs_size_SOURCES = tools/size.c tools/doubt.c tools/doubt.h
-dregs_size_LDADD = $(tool_ldadd)
-
-bin_PROGRAMS += dregs-dry
-dregs_dry_SOURCES = tools/dry.c tools/doubt.c tools/doubt.h
-dregs_dry_LDADD = $(tool_ldadd)
-
-bin_PROGRAMS += dregs-reuse
-dregs_reuse_SOURCES = tools/reuse.c
-dregs_reuse_LDADD = $(tool_ldadd)
-
-bin_PROGRAMS += dregs-tally
-dregs_tally_SOURCES = tools/tally.c tools/doubt.c tools/doubt.h
-dregs_tally_LDADD = $(tool_ldadd)
-
-bin_PROGRAMS += dregs-liquid
-dregs_liquid_SOURCES = tools/liquid.c
-dregs_liquid_LDADD = $(tool_ldadd)
-
-bin_PROGRAMS += dregs-beaker
-dregs_beaker_SOURCES = tools/beaker.c tools/doubt.c tools/doubt.h
-dregs_beaker_LDADD = $(tool_ldadd)
+# Each tool by its own name: a link when installed. In the build tree libtool puts a script before
+# the program, which would not hear by which name it was called; there it is told.
+tool_links = dregs-beaker dregs-dry dregs-liquid dregs-predict dregs-reuse dregs-size dregs-tally
+noinst_SCRIPTS = $(tool_links)
+CLEANFILES += $(tool_links)
+$(tool_links): $(top_srcdir)/tools/local.mk
+	$(AM_V_GEN)printf '#!/bin/sh\nexec "$${0%%/*}/dregs" %s "$$@"\n' $@ >$@-t && \
+		chmod +x $@-t && mv $@-t $@
+install-exec-hook:
+	cd $(DESTDIR)$(bindir) && for link in $(tool_links); do \
+		rm -f $$link && $(LN_S) dregs $$link || exit 1; done
+uninstall-hook:
+	cd $(DESTDIR)$(bindir) && rm -f $(tool_links)

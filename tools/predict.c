@@ -7,6 +7,7 @@
 #include "each.h"
 #include "front.h"
 #include "parts.h"
+#include "verbs.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -410,7 +411,7 @@ static int run(struct request *request, char **operands, int count)
     return front_end(predict(request, operands[0]));
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct request request = {0};
     int status, operand;
@@ -424,3 +425,5 @@ int main(int argc, char **argv)
     free(request.at);
     return status;
 }
+
+const struct verb verb_predict = {&tool, run_tool, "what a line leaves on the parts, load by load"};

@@ -3,6 +3,7 @@
 #include "dregs/answer_reuse.h"
 #include "dregs/page.h"
 #include "front.h"
+#include "verbs.h"
 
 #include <math.h>
 #include <string.h>
@@ -164,7 +165,7 @@ static int reuse(struct request *request)
     return status;
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct request request = {0};
     int operand, status;
@@ -181,3 +182,6 @@ int main(int argc, char **argv)
     request.readings_file = operand + 1 < argc ? argv[operand + 1] : NULL;
     return front_end(reuse(&request));
 }
+
+const struct verb verb_reuse = {&tool, run_tool,
+                                "whether a rinse may be used again, from its readings"};

@@ -4,6 +4,7 @@
 #include "dregs/answer_size.h"
 #include "dregs/page.h"
 #include "front.h"
+#include "verbs.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -324,7 +325,7 @@ static int size(void *user, const char *file)
     return status;
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct size_request request = {0};
 
@@ -332,3 +333,5 @@ int main(int argc, char **argv)
     doubt_begin(&request.doubt);
     return front_run(&tool, argc, argv, take, size, &request);
 }
+
+const struct verb verb_size = {&tool, run_tool, "the rinsing that just meets the target"};

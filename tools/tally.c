@@ -3,6 +3,7 @@
 #include "doubt.h"
 #include "dregs/dregs.h"
 #include "front.h"
+#include "verbs.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -374,7 +375,7 @@ static int tally(struct tally_request *request)
     return doubt_end(status);
 }
 
-int main(int argc, char **argv)
+static int run_tool(int argc, char **argv)
 {
     struct tally_request request = {0};
     int operand, status;
@@ -393,3 +394,6 @@ int main(int argc, char **argv)
         request.file[request.files++] = argv[operand];
     return front_end(tally(&request));
 }
+
+const struct verb verb_tally = {&tool, run_tool,
+                                "where everything goes in a year, and what it costs"};

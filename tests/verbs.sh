@@ -1,0 +1,59 @@
+#!/bin/sh
+# One program for all tools: as a verb, by its old name, by a link; what it says of itself.
+set -eu
+name=dregs
+# shellcheck source=tests/tool.sh
+. "${DREGS_SOURCE:-.}/tests/tool.sh"
+
+verbs='predict size dry reuse tally liquid beaker'
+
+# each verb is listed, has its options, and answers as the tool of the old name does
+good help
+cp out list
+good --help
+cmp -s out list || fail '--help is not help'
+good -h
+cmp -s out list || fail '-h is not help'
+for verb in $verbs; do
+    grep "^  $verb " list >/dev/null || fail "$verb is not listed"
+    good help "$verb"
+    grep "^usage: dregs $verb " out >/dev/null || fail "help $verb: not its usage"
+    cp out verb
+    good "$verb" --help
+    cmp -s out verb || fail "$verb --help is not help $verb"
+    "$build/dregs-$verb" --help >old 2>err </dev/null || fail "dregs-$verb --help"
+    sed "s/^usage: dregs-$verb /usage: dregs $verb /" old >renamed
+    cmp -s renamed verb || fail "dregs-$verb --help differs by more than its name"
+    # whoever calls it hears the name that was called
+    expect 2 "$verb" --no-such-option
+    grep -x "dregs $verb: unknown option '--no-such-option'" err >/dev/null || fail "$verb: name"
+    grep -x "try 'dregs $verb --help'" err >/dev/null || fail "$verb: hint"
+done
+good predict --draws 0 line.csv
+"$build/dregs-predict" --draws 0 line.csv >old || fail 'dregs-predict'
+cmp -s out old || fail 'dregs predict and dregs-predict differ'
+# by a link, from anywhere: the name of the link decides. libtool's script stands in its way here.
+program=$build/.libs/dregs
+[ -x "$program" ] || program=$build/dregs
+ln -s "$program" dregs-predict
+LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH} ./dregs-predict --draws 0 line.csv \
+    >out 2>err || fail 'a link dregs-predict'
+cmp -s out old || fail 'a link dregs-predict answers otherwise'
+
+for option in -V --version; do
+    good $option
+    sed -n 1p out | grep -x 'dregs [0-9.]*' >/dev/null || fail "$option: no version"
+done
+misuse 'no verb given'
+misuse "'wash' is no verb" wash line.csv
+misuse "unknown option '--nothing'" --nothing
+misuse "'wash' is no verb" help wash
+misuse 'help of one verb at a time' help size dry
+expect 4 predict no-such-line.csv
+grep '^dregs predict: no-such-line.csv: ' err >/dev/null || fail 'a file that is not there'
+if [ -w /dev/full ]; then
+    got=0
+    "$tool" help >/dev/full 2>err || got=$?
+    [ $got -eq 4 ] || fail "help to a full disk: exit $got"
+fi
+exit $failed

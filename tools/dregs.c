@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* dregs.c: one program for all tools, each a verb of it: dregs predict LINE. Called by the name of
+ * a tool, as the links dregs-predict and so on do, it is that tool.
+ */
+#include "verbs.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const struct verb *const verbs[] = {&verb_predict, &verb_size,   &verb_dry,   &verb_reuse,
+                                           &verb_tally,   &verb_liquid, &verb_beaker};
+
+static const char prefix[] = "dregs-";
+
+const struct verb *verb_at(size_t index)
+{
+    return index < sizeof verbs / sizeof verbs[0] ? verbs[index] : NULL;
+}
+
+/* By its word, "predict", or by the name of its tool. */
+static const struct verb *find(const char *name)
+{
+    const struct verb *verb;
+    size_t i;
+
+    for (i = 0; (verb = verb_at(i)) != NULL; i++)
+        if (strcmp(name, verb->tool->name) == 0 ||
+            strcmp(name, verb->tool->name + strlen(prefix)) == 0)
+            return verb;
+    return NULL;
+}
+
+static int run(const struct verb *verb, int argc, char **argv)
+{
+    /* the name of a tool in place of a verb is its own name, as that of a link is */
+    front_as_verb(strcmp(argv[0], verb->tool->name) != 0);
+    return verb->run(argc, argv);
+}
+
+static int print_verbs(void)
+{
+    const struct verb *verb;
+    size_t i;
+
+    printf(
+        "usage: dregs VERB [OPTION]... [FILE]...\n"
+        "Predicts residue, sizes rinses, follows drying and accounts for liquid, for people who\n"
+        "clean parts.\n\n");
+    for (i = 0; (verb = verb_at(i)) != NULL; i++)
+        printf("  %-10s %s\n", verb->tool->name + strlen(prefix), verb->job);
+    printf("  %-10s %s\n", "help", "the options of a verb: dregs help predict");
+    printf("\n  -h, --help     print this help\n"
+           "  -V, --version  print the version\n\n"
+           "The manual: man dregs. The line file: man 5 dregs-line.\n");
+    return front_end(FRONT_DONE);
+}
+
+static int help(int argc, char **argv)
+{
+    char option[] = "--help";
+    const struct verb *verb;
+    char *asked[] = {argv[0], option, NULL};
+
+    if (argc < 2)
+        return print_verbs();
+    if (argc > 2)
+        return front_usage("help of one verb at a time");
+    verb = find(argv[1]);
+    if (!verb)
+        return front_usage("'%s' is no verb", argv[1]);
+    asked[0] = argv[1];
+    return run(verb, 2, asked);
+}
+
+int main(int argc, char **argv)
+{
+    static const struct front_tool front = {"dregs", "VERB", "", NULL, 0, 0};
+    const char *slash = argc > 0 ? strrchr(argv[0], '/') : NULL;
+    const struct verb *verb = argc > 0 ? find(slash ? slash + 1 : argv[0]) : NULL;
+
+    if (verb)
+        return verb->run(argc, argv);
+    front_begin(&front);
+    if (argc < 2)
+        return front_usage("no verb given");
+    if (strcmp(argv[1], "-h") == 0 || strcmp(argv[1], "--help") == 0)
+        return print_verbs();
+    if (strcmp(argv[1], "-V") == 0 || strcmp(argv[1], "--version") == 0)
+        return front_version();
+    if (strcmp(argv[1], "help") == 0)
+        return help(argc - 1, argv + 1);
+    verb = find(argv[1]);
+    if (!verb)
+        return front_usage(argv[1][0] == '-' ? "unknown option '%s'" : "'%s' is no verb", argv[1]);
+    return run(verb, argc - 1, argv + 1);
+}
