@@ -141,6 +141,14 @@ good parts --confidence 95% --format csv $spread --drag-out '0.05 mL +- 20 %'
 set_question parts
 # shellcheck disable=SC2086
 good parts --write kept.csv $options
+cp kept.csv ours.csv
+# shellcheck disable=SC2086
+expect 4 parts --write kept.csv $options
+[ ! -s out ] || fail 'a page although the file exists'
+grep -F 'kept.csv: exists; --force overwrites it' err >/dev/null || fail 'a file that exists: not said'
+# shellcheck disable=SC2086
+good parts --write - $options
+cmp -s out ours.csv || fail '--write - is not the line file alone'
 "$build/dregs-predict" --check kept.csv >predicted 2>err || fail 'the file does not meet its limit'
 sed 's/^beaker,dump every,101/beaker,dump every,102/' kept.csv >more.csv
 cmp -s kept.csv more.csv && fail 'the answer is not in the file'

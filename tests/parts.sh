@@ -81,6 +81,11 @@ refused 3 'line.csv:1: this is no part of an ensemble' --merge line.csv line.csv
 refused 4 'none.csv: No such file' --merge line.csv part-1.csv none.csv
 refused 4 'no/part.csv' --draws 9 --save no/part.csv line.csv
 sed 's|,[0-9][0-9.]*%,|,,|' line.csv >sure.csv
+cp part-2.csv ours.csv
+refused 4 'part-2.csv: exists; --force overwrites it' --draws 9 --save part-2.csv line.csv
+cmp -s part-2.csv ours.csv || fail 'a part that exists was overwritten'
+part --draws 500 --shard 2/3 --force --save part-2.csv line.csv
+cmp -s part-2.csv ours.csv || fail '--force: another part'
 refused 3 'nothing to draw' --draws 9 --save p sure.csv
 [ ! -e p ] || fail 'a part was written all the same'
 

@@ -429,7 +429,7 @@ grep '^# An invented line' layout.csv >/dev/null || fail 'a comment was lost'
 grep 'weighed before and after' layout.csv >/dev/null || fail 'a note was lost'
 grep '^first,' layout.csv >/dev/null && fail 'a rinse that was replaced is still there'
 for layout in counterflow 'running rinses, fed individually' 'still rinses, dumped together' 'still rinses, stepped back' 'spray after drain' 'counterflow, spray last'; do
-    good --stages 3 --layout "$layout" --write layout.csv line.csv
+    good --stages 3 --layout "$layout" --force --write layout.csv line.csv
     "$predict" --check layout.csv >/dev/null 2>err || fail "$layout: written, but not met"
 done
 good --vary last.flow --vary 'first.dump every=8..10' --write two.csv line.csv
@@ -444,12 +444,18 @@ cmp -s over.csv new.csv || fail 'written over its own line'
 cp line.csv behind.csv
 chmod 604 behind.csv
 ln -s behind.csv link.csv
-good --vary last.flow --write link.csv line.csv
+expect 4 --vary last.flow --write link.csv line.csv
+cmp -s behind.csv line.csv || fail 'a file behind a link was overwritten'
+good --vary last.flow --write link.csv --force line.csv
 [ -L link.csv ] || fail 'the link is gone'
 cmp -s behind.csv new.csv || fail 'not written through the link'
 [ "$(stat -c %a behind.csv)" = 604 ] || fail 'the mode behind the link'
 printf 'ours\n' >kept.csv
-expect 1 --vary last.flow --write kept.csv strict.csv
+expect 4 --vary last.flow --write kept.csv line.csv
+[ "$(cat kept.csv)" = ours ] || fail 'a file that exists was overwritten'
+[ ! -s out ] || fail 'a page although the file exists'
+grep -F 'kept.csv: exists; --force overwrites it' err >/dev/null || fail 'a file that exists: not said'
+expect 1 --force --vary last.flow --write kept.csv strict.csv
 [ "$(cat kept.csv)" = ours ] || fail 'what cannot be met was written'
 grep -F 'is not written' err >/dev/null || fail 'not said that nothing is written'
 expect 1 --vary last.flow --write absent.csv strict.csv
@@ -463,7 +469,7 @@ printf 'ours\n' >locked/kept.csv
 chmod 500 locked
 if [ "$(id -u)" -ne 0 ]; then
     expect 4 --vary last.flow --write locked/x.csv line.csv
-    expect 4 --vary last.flow --write locked/kept.csv line.csv
+    expect 4 --force --vary last.flow --write locked/kept.csv line.csv
     [ "$(cat locked/kept.csv)" = ours ] || fail 'a file in a locked folder was changed'
 else
     echo 'not run: a folder without permission (root may write anywhere)'
@@ -471,12 +477,31 @@ fi
 [ "$(ls -A locked)" = kept.csv ] || fail "left in the locked folder: $(ls -A locked)"
 chmod 700 locked
 good --vary last.flow --write /dev/null line.csv
+# standard output: the file and no page
+good --vary last.flow --write - line.csv
+cmp -s out new.csv || fail '--write - is not the file alone'
+expect 1 --vary last.flow --write - strict.csv
+[ ! -s out ] || fail '--write - of what cannot be met'
+# its own input from standard input, too
+cp line.csv over.csv
+"$tool" --vary last.flow --write over.csv - <over.csv >out 2>err || fail 'over its own standard input'
+cmp -s over.csv new.csv || fail 'over its own standard input: another file'
 
 # ---- a full disk ----
 if [ -c /dev/full ]; then
     expect 4 --vary last.flow --write /dev/full line.csv
     grep -F '/dev/full' err >/dev/null || fail '--write to a full disk: not said'
     [ -c /dev/full ] || fail '/dev/full was replaced'
+    # the answer is lost: its file is not written either, and the input stays as it was
+    cp line.csv over.csv
+    got=0
+    "$tool" --vary last.flow --write over.csv over.csv >/dev/full 2>err || got=$?
+    [ "$got" -eq 4 ] || fail "page and file with a full disk: exit $got"
+    [ "$(wc -l <err)" -eq 1 ] || fail 'a full disk is said once'
+    cmp -s over.csv line.csv || fail 'the input was changed although the answer is lost'
+    got=0
+    "$tool" --vary last.flow --write - line.csv >/dev/full 2>err || got=$?
+    [ "$got" -eq 4 ] || fail "--write - to a full disk: exit $got"
     for words in --help '--vary last.flow line.csv' '--format csv --vary last.flow line.csv' \
         '--format json --stages 2 line.csv' '--explain --vary last.flow line.csv' \
         '--check --vary last.flow strict.csv'; do

@@ -54,6 +54,6 @@ grep '^dregs predict: no-such-line.csv: ' err >/dev/null || fail 'a file that is
 if [ -w /dev/full ]; then
     got=0
     "$tool" help >/dev/full 2>err || got=$?
-    [ $got -eq 4 ] || fail "help to a full disk: exit $got"
+    [ "$got" -eq 4 ] || fail "help to a full disk: exit $got"
 fi
 exit $failed

@@ -16,6 +16,7 @@ enum option {
     SEED,
     THREADS,
     WRITE,
+    FORCE,
     FORMAT,
     EXPLAIN,
     LIQUIDS
@@ -59,7 +60,8 @@ static const struct front_option options[] = {
     [DREGS_BEAKER_HEIGHT] = {"height", "LENGTH", "of a part (assumed: 10 cm)"},
     [CONFIDENCE] = {"confidence", "SHARE", "with which the limit must be met, such as 95%"},
     DOUBT_OPTIONS(DRAWS, SEED, THREADS),
-    [WRITE] = {"write", "FILE", "write the line file too"},
+    [WRITE] = {"write", "FILE", "write the line file too; - is standard output, without a page"},
+    [FORCE] = {"force", NULL, "overwrite FILE where it exists"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working and the line that was asked"},
     [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
@@ -169,7 +171,7 @@ static int answer(const struct request *request, const dregs_liquids *liquids)
         return front_usage("%s", *message ? message : dregs_status_text(failed));
     if (failed)
         return front_say(FRONT_BAD_DATA, "%s", *message ? message : dregs_status_text(failed));
-    status = page(request, result);
+    status = front_is_output(request->write_file) ? FRONT_DONE : page(request, result);
     way = dregs_beaker_result_way(result, result->best);
     if (!status && request->write_file)
         status = front_write(request->write_file, way->text, way->length);
@@ -196,6 +198,8 @@ static int run_tool(int argc, char **argv)
         status = check_request(&request);
     if (!status)
         status = front_read_liquids(request.liquids_file, &liquids);
+    if (!status && request.write_file)
+        status = front_may_write(request.write_file);
     if (!status)
         status = answer(&request, liquids);
     dregs_liquids_free(liquids);

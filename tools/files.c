@@ -10,6 +10,43 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* What may be overwritten: the line files that were read, and with --force every file. */
+static struct {
+    int force;
+    struct {
+        dev_t device;
+        ino_t inode;
+    } line[2];
+    unsigned lines;
+} own;
+
+void front_force(void)
+{
+    own.force = 1;
+}
+
+static void remember_line(const char *name)
+{
+    unsigned most = sizeof own.line / sizeof own.line[0];
+    struct stat about;
+
+    if (own.lines < most &&
+        (strcmp(name, "-") == 0 ? fstat(STDIN_FILENO, &about) : stat(name, &about)) == 0) {
+        own.line[own.lines].device = about.st_dev;
+        own.line[own.lines++].inode = about.st_ino;
+    }
+}
+
+static int is_own(const struct stat *about)
+{
+    unsigned i;
+
+    for (i = 0; i < own.lines; i++)
+        if (own.line[i].device == about->st_dev && own.line[i].inode == about->st_ino)
+            return 1;
+    return 0;
+}
+
 /* Opens a file for reading, refusing what cannot hold a table. NULL after a message. */
 static FILE *open_file(const char *name, int *status)
 {
@@ -101,6 +138,7 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
 
     if (!file)
         return exit_status;
+    remember_line(line_file);
     status = dregs_line_read(shown, file, liquids, line, &faults);
     close_file(file);
     return status ? front_faults(&faults, status) : check_kinds(*line);
@@ -176,7 +214,28 @@ static int write_all(FILE *file, const char *name, const char *bytes, size_t len
     return reason ? front_say(FRONT_IO, "%s: %s", name, strerror(reason)) : FRONT_DONE;
 }
 
-/* Through a temporary file in the same folder, so that the name never stands for half a file. */
+static int exists_already(const char *name)
+{
+    return front_say(FRONT_IO, "%s: exists; --force overwrites it", name);
+}
+
+/* The temporary file takes the name; where nothing may stand there yet, nothing that came there
+ * meanwhile either. */
+static int take_name(const char *temporary, const char *name, int replace)
+{
+    if (!replace && link(temporary, name) == 0) {
+        (void)unlink(temporary);
+        return FRONT_DONE;
+    }
+    if (!replace && errno == EEXIST)
+        return exists_already(name);
+    if (rename(temporary, name) != 0) /* a file system without links comes here, too */
+        return front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+    return FRONT_DONE;
+}
+
+/* Through a temporary file in the same folder, so that the name never stands for half a file.
+ * `old`: the file that is replaced; NULL for none. */
 static int write_plain(const char *name, const char *bytes, size_t length, const struct stat *old)
 {
     size_t room = strlen(name) + 8;
@@ -199,12 +258,27 @@ static int write_plain(const char *name, const char *bytes, size_t length, const
     (void)umask(mask);
     (void)fchmod(descriptor, old ? old->st_mode & 0777 : 0666 & ~mask);
     status = write_all(file, name, bytes, length, 1);
-    if (!status && rename(temporary, name) != 0)
-        status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
+    if (!status)
+        status = take_name(temporary, name, old || own.force);
     if (status)
         (void)unlink(temporary);
     free(temporary);
     return status;
+}
+
+int front_is_output(const char *name)
+{
+    return name && strcmp(name, "-") == 0;
+}
+
+int front_may_write(const char *name)
+{
+    struct stat about;
+
+    if (own.force || front_is_output(name) || stat(name, &about) || !S_ISREG(about.st_mode) ||
+        is_own(&about))
+        return FRONT_DONE;
+    return exists_already(name);
 }
 
 int front_write(const char *name, const char *bytes, size_t length)
@@ -214,6 +288,15 @@ int front_write(const char *name, const char *bytes, size_t length)
     char *resolved;
     FILE *file;
 
+    if (front_is_output(name)) {
+        (void)fwrite(bytes, 1, length, stdout);
+        return front_flush();
+    }
+    status = front_flush(); /* an answer that was lost changes no file */
+    if (!status)
+        status = front_may_write(name);
+    if (status)
+        return status;
     if (exists && !S_ISREG(about.st_mode)) {
         file = fopen(name, "wb");
         if (!file)

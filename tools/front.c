@@ -208,6 +208,8 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
             status = front_usage("unknown option '%s'", refused(argv));
         else if ((size_t)index >= own)
             status = common[(size_t)index - own].take(tool, optarg);
+        else if (strcmp(tool->options[index].name, "force") == 0)
+            front_force();
         else {
             int taken = take(user, (size_t)index, optarg);
             if (taken)
@@ -337,12 +339,21 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
                      made == DREGS_NO_MEMORY ? "out of memory" : dregs_status_text(made));
 }
 
+int front_flush(void)
+{
+    static int said;
+
+    /* a full disk shows itself only here */
+    if (!said && (fflush(stdout) != 0 || ferror(stdout))) {
+        said = 1;
+        return front_say(FRONT_IO, "standard output: %s", strerror(errno));
+    }
+    return said ? FRONT_IO : FRONT_DONE;
+}
+
 int front_end(int status)
 {
-    /* a full disk shows itself only here */
-    if (fflush(stdout) != 0 || ferror(stdout)) {
-        int reason = errno;
-        return front_say(FRONT_IO, "standard output: %s", strerror(reason));
-    }
-    return status;
+    int lost = front_flush();
+
+    return lost ? lost : status;
 }

@@ -104,9 +104,21 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
  * the status to exit with. */
 int front_read_readings(const char *file, const dregs_line *line, dregs_readings **readings);
 
-/* Writes a whole file or nothing: to a temporary file beside it that then takes its name; links
- * are followed; what is no plain file (a pipe, a device) is written in place. Returns FRONT_DONE,
- * or FRONT_IO after a message. */
+/* --force of the tools that have it: files that exist may be overwritten. front_options calls it. */
+void front_force(void);
+
+/* Is a name to be written "-", standard output? A page is then not printed besides. NULL: no. */
+int front_is_output(const char *name);
+
+/* May a file be written? Not one that exists, unless --force was given or it is the line file that
+ * was read; ask it after that, before anything is printed. Returns FRONT_DONE, or FRONT_IO after
+ * saying why. */
+int front_may_write(const char *name);
+
+/* Writes a whole file that may be written, or nothing: to a temporary file beside it that then
+ * takes its name; links are followed; what is no plain file (a pipe, a device) is written in place;
+ * "-" is standard output. Where standard output was lost nothing is written. Returns FRONT_DONE, or
+ * FRONT_IO after a message. */
 int front_write(const char *name, const char *bytes, size_t length);
 
 /* Writes a report to standard output and gives it up. `made`: what came of making it; the report is
@@ -117,8 +129,10 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
 int front_report_with(dregs_status made, dregs_report *report, dregs_report *working,
                       enum front_format format);
 
-/* Flushes and checks standard output: FRONT_IO with a message when what was printed was lost,
- * else `status`. */
+/* Flushes and checks standard output: FRONT_IO, after saying so once, when what was printed was
+ * lost; else FRONT_DONE. */
+int front_flush(void);
+/* The same at the end: what became of the output, else `status`. */
 int front_end(int status);
 
 #endif

@@ -21,6 +21,7 @@ enum option {
     THREADS,
     SHARD,
     SAVE,
+    FORCE,
     MERGE,
     EACH,
     CHECK,
@@ -37,6 +38,7 @@ static const struct front_option options[] = {
     DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [SHARD] = {"shard", "K/N", "draw part K of N only; with --draws and --save"},
     [SAVE] = {"save", "FILE", "write the draws to FILE in place of a page"},
+    [FORCE] = {"force", NULL, "with --save: overwrite FILE where it exists"},
     [MERGE] = {"merge", NULL, "answer from the parts that --save wrote, named behind LINE"},
     [EACH] = {"each", NULL, "a row in CSV for each LINE, or for each that standard input names"},
     [CHECK] = {"check", NULL, "exit 1 when the worst load misses the target"},
@@ -304,6 +306,8 @@ static int predict(void *user, const char *file)
     status = check_request(request);
     if (!status)
         status = front_read(file, request->liquids_file, &liquids, &line);
+    if (!status && request->save)
+        status = front_may_write(request->save);
     if (!status)
         status = merge(request);
     if (!status)

@@ -37,6 +37,7 @@ enum option {
     SEED,
     THREADS,
     WRITE,
+    FORCE,
     CHECK,
     FORMAT,
     EXPLAIN,
@@ -54,7 +55,9 @@ static const struct front_option options[] = {
     [CONFIDENCE] = {"confidence", "P%",
                     "meet the target with this probability (default: the target's confidence)"},
     DOUBT_OPTIONS(DRAWS, SEED, THREADS),
-    [WRITE] = {"write", "FILE", "write the line file with the answer put in"},
+    [WRITE] = {"write", "FILE",
+               "write the line file with the answer put in; - is standard output, without a page"},
+    [FORCE] = {"force", NULL, "overwrite FILE where it exists"},
     [CHECK] = {"check", NULL, "exit 1 when the target cannot be met"},
     [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [EXPLAIN] = {"explain", NULL, "show the working: range, trials, formulas, sources"},
@@ -309,10 +312,13 @@ static int size(void *user, const char *file)
     status = check_request(request);
     if (!status)
         status = front_read(file, request->liquids_file, &liquids, &line);
+    if (!status && request->write_file)
+        status = front_may_write(request->write_file);
     if (!status)
         status = ask(request, line, &result);
     if (!status) {
-        status = page(request, line, result);
+        if (!front_is_output(request->write_file))
+            status = page(request, line, result);
         if (!status && request->write_file)
             status = write_answer(request, result);
         if (!status && request->check && !result->met)
