@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { BLOCK = 4096 };
+enum { BLOCK = 16384 }; /* a line with other values fits into one */
 
 union aligned {
     double number;
@@ -28,9 +28,10 @@ static struct dregs_pool_block *block_of(struct dregs_pool *pool, size_t units)
         return block;
     if (room < units)
         room = units;
-    block = calloc(1, sizeof *block + room * sizeof(union aligned));
+    block = malloc(sizeof *block + room * sizeof(union aligned));
     if (!block)
         return NULL;
+    block->used = 0;
     block->room = room;
     block->next = pool->first;
     pool->first = block;
@@ -51,6 +52,7 @@ void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size)
         return NULL;
     memory = block->memory + block->used;
     block->used += units;
+    memset(memory, 0, units * sizeof(union aligned));
     return memory;
 }
 
@@ -62,6 +64,16 @@ char *dregs_pool_text(struct dregs_pool *pool, const char *text)
     if (copy)
         memcpy(copy, text, length);
     return copy;
+}
+
+void dregs_pool_join(struct dregs_pool *pool, struct dregs_pool *other)
+{
+    struct dregs_pool_block **last = &pool->first; /* the first block may have room left */
+
+    while (*last)
+        last = &(*last)->next;
+    *last = other->first;
+    other->first = NULL;
 }
 
 void dregs_pool_clear(struct dregs_pool *pool)

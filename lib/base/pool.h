@@ -17,6 +17,8 @@ struct dregs_pool {
 void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size);
 /** A copy of a text; NULL when memory is short. */
 char *dregs_pool_text(struct dregs_pool *pool, const char *text);
+/** What was taken from another lives as long as this one. */
+void dregs_pool_join(struct dregs_pool *pool, struct dregs_pool *other);
 /** Frees everything that was taken. */
 void dregs_pool_clear(struct dregs_pool *pool);
 

@@ -203,11 +203,11 @@ dregs_status dregs_sheet_read(const dregs_sheet_form *form, const char *bytes, s
 #define LARGEST  1e20
 #define SMALLEST 1e-20
 
-dregs_status dregs_spread_read(const char *text, double si, dregs_unit unit, double *sd)
+dregs_status dregs_spread_parse(const char *text, dregs_spread *spread)
 {
     char number[48];
     size_t length = strlen(text);
-    double spread;
+    double read;
     int share = length > 0 && text[length - 1] == '%';
 
     if (length == 0)
@@ -219,10 +219,26 @@ dregs_status dregs_spread_read(const char *text, double si, dregs_unit unit, dou
     if (length >= sizeof number)
         return DREGS_BAD_NUMBER;
     snprintf(number, sizeof number, "%.*s", (int)length, text);
-    if (dregs_number_read(number, &spread) || !(spread >= 0) || !(spread <= LARGEST))
+    if (dregs_number_read(number, &read) || !(read >= 0) || !(read <= LARGEST))
         return DREGS_BAD_NUMBER;
-    *sd = share ? fabs(si - unit.offset) * spread / 100.0 : spread * unit.scale;
+    *spread = (dregs_spread){read, share};
     return DREGS_OK;
+}
+
+double dregs_spread_of(dregs_spread spread, double si, dregs_unit unit)
+{
+    return spread.is_share ? fabs(si - unit.offset) * spread.number / 100.0
+                           : spread.number * unit.scale;
+}
+
+dregs_status dregs_spread_read(const char *text, double si, dregs_unit unit, double *sd)
+{
+    dregs_spread spread;
+    dregs_status status = dregs_spread_parse(text, &spread);
+
+    if (!status && *text)
+        *sd = dregs_spread_of(spread, si, unit);
+    return status;
 }
 
 int dregs_is_beyond(double si)

@@ -93,6 +93,17 @@ dregs_status dregs_sheet_end(dregs_sheet *sheet);
 dregs_status dregs_sheet_read(const dregs_sheet_form *form, const char *bytes, size_t length,
                               dregs_sheet_take *take, void *user, dregs_faults *faults);
 
+/** A spread as it is written: a standard deviation in the unit of the value, or a share of it. */
+typedef struct dregs_spread {
+    double number; /**< in that unit, or % */
+    int is_share;
+} dregs_spread;
+
+/** Reads one; untouched when the cell is empty. \return as dregs_spread_read. */
+dregs_status dregs_spread_parse(const char *text, dregs_spread *spread);
+/** The standard deviation of a value with it, SI. */
+double dregs_spread_of(dregs_spread spread, double si, dregs_unit unit);
+
 /** Reads a spread, a standard deviation: `0.2` in the unit of the value, or `10%` of it.
  *  \param si    the value, SI.
  *  \param unit  its unit. A share is one of the value as written: 10 % of 60 degC are 6 K.

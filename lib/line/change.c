@@ -24,29 +24,48 @@ static dregs_status copy_values(dregs_line *line, dregs_value **values, size_t c
     return *values ? DREGS_OK : DREGS_NO_MEMORY;
 }
 
-/* The values that the grammar keeps for each solute or number, of a struct that the kinds share. */
-static dregs_status copy_lists(dregs_line *line, void *owner, unsigned kinds)
+/* The values that the grammar keeps for each solute or number, of some structs that the kinds
+ * share. */
+static dregs_status copy_list(dregs_line *line, const struct property *property, void *owners,
+                              size_t size, size_t count, unsigned kinds)
 {
+    char *field = (char *)owners + property->offset;
     dregs_status status = DREGS_OK;
     size_t i;
 
-    for (i = 0; i < dregs_property_count && !status; i++) {
-        const struct property *property = &dregs_properties[i];
-        if (property->kinds & kinds && dregs_line_is_open(property))
-            status = copy_values(line, (dregs_value **)(void *)((char *)owner + property->offset),
-                                 dregs_line_place_count(line, property));
-    }
+    for (i = 0; i < count && property->kinds & kinds && !status; i++, field += size)
+        status = copy_values(line, (dregs_value **)(void *)field,
+                             dregs_line_place_count(line, property));
+    return status;
+}
+
+static dregs_status copy_lists(dregs_line *line)
+{
+    const struct {
+        void *owners;
+        size_t size, count;
+        unsigned kinds;
+    } of[] = {{&line->target, 0, 1, IN(KIND_TARGET)},
+              {line->loads, sizeof *line->loads, line->load_count, IN(KIND_LOAD)},
+              {line->fluids, sizeof *line->fluids, line->fluid_count, IN(KIND_LIQUID)},
+              {line->scales, sizeof *line->scales, line->scale_count, IN(KIND_CALIBRATION)},
+              {line->stages, sizeof *line->stages, line->stage_count, STAGE_KINDS}};
+    dregs_status status = DREGS_OK;
+    size_t i, k;
+
+    for (i = 0; i < dregs_property_count && !status; i++)
+        for (k = 0; k < sizeof of / sizeof of[0] && dregs_line_is_open(&dregs_properties[i]); k++)
+            if (!status)
+                status = copy_list(line, &dregs_properties[i], of[k].owners, of[k].size,
+                                   of[k].count, of[k].kinds);
     return status;
 }
 
 /* A line of its own in what values can touch; the rest is the original's. */
 static dregs_status copy_description(const dregs_line *line, dregs_line *made)
 {
-    dregs_status status;
-    unsigned i;
-
     *made = *line;
-    made->blocks = NULL;
+    made->memory = (struct dregs_pool){0};
     made->own_liquids = NULL;
     made->loads = copied(made, line->loads, line->load_count, sizeof *line->loads);
     made->solutes = copied(made, line->solutes, line->solute_count, sizeof *line->solutes);
@@ -56,16 +75,7 @@ static dregs_status copy_description(const dregs_line *line, dregs_line *made)
     if (!made->loads || !made->solutes || !made->fluids || !made->scales || !made->stages)
         return DREGS_NO_MEMORY;
     made->load = &made->loads[made->kind];
-    status = copy_lists(made, &made->target, IN(KIND_TARGET));
-    for (i = 0; i < made->load_count && !status; i++)
-        status = copy_lists(made, &made->loads[i], IN(KIND_LOAD));
-    for (i = 0; i < made->fluid_count && !status; i++)
-        status = copy_lists(made, &made->fluids[i], IN(KIND_LIQUID));
-    for (i = 0; i < made->scale_count && !status; i++)
-        status = copy_lists(made, &made->scales[i], IN(KIND_CALIBRATION));
-    for (i = 0; i < made->stage_count && !status; i++)
-        status = copy_lists(made, &made->stages[i], STAGE_KINDS);
-    return status;
+    return copy_lists(made);
 }
 
 /* Room for the rows of values that the file does not state, and their places. */
@@ -128,16 +138,6 @@ static dregs_status say_out_of_bounds(const dregs_line *line, const struct place
                            dregs_number_exact(number, dregs_unit_from_si(unit, si)), text, wrong);
 }
 
-/* The spread that a row gives to its value. A row that gives one is of the file, and its unit is
- * known since it was read. */
-static int take_spread(dregs_line *line, dregs_value *value, dregs_faults *faults)
-{
-    struct reader reader = {line, faults, 0};
-
-    return !*line->rows[value->row].spread ||
-           dregs_line_read_spread(&reader, value->row, line->places[value->row].unit, value);
-}
-
 /* Puts one value in, with the spread that its row gives. `row` 0: the one that states it now. */
 static dregs_status set(dregs_line *line, const struct place *place, unsigned row,
                         const char *written, double si, dregs_faults *faults)
@@ -161,8 +161,7 @@ static dregs_status set(dregs_line *line, const struct place *place, unsigned ro
         value.row = add_row(line, place, written);
     if (!value.row)
         return DREGS_NO_MEMORY;
-    if (!take_spread(line, &value, faults))
-        return DREGS_BAD_DATA;
+    value.sd = dregs_spread_of(line->places[value.row].spread, si, line->places[value.row].unit);
     for (i = 0; i < count; i++)
         values[i] = value;
     return DREGS_OK;

@@ -3,11 +3,12 @@
 #ifndef DREGS_LINE_INSIDE_H
 #define DREGS_LINE_INSIDE_H
 
+#include "base/pool.h"
+#include "base/sheet.h"
 #include "base/text.h"
 #include "dregs/unit.h"
 #include "line/line.h"
 
-struct dregs_block;
 struct item;
 struct place;
 
@@ -20,7 +21,7 @@ struct note {
 enum { COLUMNS = 8 };
 
 struct dregs_line {
-    struct dregs_block *blocks; /* everything the line owns, freed together */
+    struct dregs_pool memory; /* everything the line owns, freed together */
     char *name;
     char *text; /* as read */
     size_t length;
@@ -182,7 +183,8 @@ struct place {
     const struct item *item;
     const struct property *property; /* NULL for a row that gives a kind */
     unsigned which;
-    dregs_unit unit; /* in which the row states a quantity; scale 0: not known */
+    dregs_unit unit;     /* in which the row states a quantity; scale 0: not known */
+    dregs_spread spread; /* that it gives to it */
 };
 
 /** How many values an open property keeps. */
@@ -233,7 +235,7 @@ dregs_status dregs_line_find_period(dregs_line *line, dregs_faults *faults);
 /** The tanks, each with the stage that states it. */
 dregs_status dregs_line_make_tanks(dregs_line *line);
 /** Takes the memory of another line over. */
-void dregs_line_take_blocks(dregs_line *line, dregs_line *other);
+void dregs_line_take_memory(dregs_line *line, dregs_line *other);
 
 /** loads.c: puts the soil and films that the line's kind of loads has of its own in place of those
  *  of all. */

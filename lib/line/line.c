@@ -10,48 +10,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-struct dregs_block {
-    struct dregs_block *next;
-    union {
-        double number;
-        void *pointer;
-        long long whole;
-    } memory[]; /* aligned for anything the line keeps */
-};
-
 void *dregs_line_keep(dregs_line *line, size_t count, size_t size)
 {
-    struct dregs_block *block;
-
-    if (size && count > ((size_t)1 << 40) / size)
-        return NULL;
-    block = calloc(1, sizeof *block + count * size + 1);
-    if (!block)
-        return NULL;
-    block->next = line->blocks;
-    line->blocks = block;
-    return block->memory;
+    return dregs_pool_take(&line->memory, count, size);
 }
 
 char *dregs_line_keep_text(dregs_line *line, const char *text)
 {
-    size_t length = strlen(text) + 1;
-    char *copy = dregs_line_keep(line, length, 1);
-
-    if (copy)
-        memcpy(copy, text, length);
-    return copy;
+    return dregs_pool_text(&line->memory, text);
 }
 
-void dregs_line_take_blocks(dregs_line *line, dregs_line *other)
+void dregs_line_take_memory(dregs_line *line, dregs_line *other)
 {
-    struct dregs_block **last = &other->blocks;
-
-    while (*last)
-        last = &(*last)->next;
-    *last = line->blocks;
-    line->blocks = other->blocks;
-    other->blocks = NULL;
+    dregs_pool_join(&line->memory, &other->memory);
 }
 
 static dregs_status add_note(dregs_line *line, struct note **list, unsigned *count,
@@ -108,11 +79,7 @@ void dregs_line_free(dregs_line *line)
 {
     if (!line)
         return;
-    while (line->blocks) {
-        struct dregs_block *next = line->blocks->next;
-        free(line->blocks);
-        line->blocks = next;
-    }
+    dregs_pool_clear(&line->memory);
     dregs_liquids_free(line->own_liquids);
     free(line);
 }

@@ -170,7 +170,7 @@ static dregs_status make_view(dregs_line *line, unsigned kind, dregs_line **made
     memcpy(solutes, line->solutes, line->solute_count * sizeof *solutes);
     memcpy(stages, line->stages, line->stage_count * sizeof *stages);
     *view = *line;
-    view->blocks = NULL;
+    view->memory = (struct dregs_pool){0};
     view->solutes = solutes;
     view->stages = stages;
     view->kind = kind;
@@ -180,7 +180,7 @@ static dregs_status make_view(dregs_line *line, unsigned kind, dregs_line **made
     view->assumed_count = 0;
     dregs_line_take_own(view);
     status = dregs_line_make_tanks(view);
-    dregs_line_take_blocks(line, view);
+    dregs_line_take_memory(line, view);
     *made = view;
     return status;
 }
@@ -221,7 +221,7 @@ static dregs_status fill_views(dregs_line *line, dregs_line **of_kind, dregs_fau
 
     for (k = 0; k < line->load_count && !status; k++) {
         status = dregs_line_carry(of_kind[k], faults);
-        dregs_line_take_blocks(line, of_kind[k]);
+        dregs_line_take_memory(line, of_kind[k]);
     }
     if (!status)
         status = take_notes(line, of_kind);

@@ -47,8 +47,7 @@ int dregs_line_place(const dregs_line *line, const struct item *item, const char
 {
     size_t i;
 
-    place->item = item;
-    place->which = 0;
+    *place = (struct place){.item = item};
     for (i = 0; i < dregs_property_count; i++) {
         place->property = &dregs_properties[i];
         if (place->property->kinds & IN(item->kind) &&

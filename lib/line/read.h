@@ -26,8 +26,6 @@ dregs_status dregs_line_start_items(struct reader *r);
 /* values.c: a quantity of a row; `into` is left as it is when the row has a fault. */
 void dregs_line_read_quantity(struct reader *r, unsigned row, const struct property *property,
                               dregs_value *into);
-/* The spread of a row, `0.2` in its unit or `10%` of the value, to into->sd; 0 for a fault. */
-int dregs_line_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_value *into);
 /* A unit that the property allows; 0 and a message of DREGS_UNIT_MESSAGE bytes when it is not. */
 int dregs_line_read_value_unit(const struct property *property, const char *text, dregs_unit *unit,
                                char *message);

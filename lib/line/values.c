@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* values.c: a quantity of a row: number, unit and spread, within the bounds of its property. */
-#include "base/sheet.h"
 #include "dregs/number.h"
 #include "line/read.h"
 
@@ -8,17 +7,20 @@
 #include <stdio.h>
 #include <string.h>
 
-int dregs_line_read_spread(struct reader *r, unsigned row, dregs_unit unit, dregs_value *into)
+/* The spread that a row gives to its value. */
+static int read_spread(struct reader *r, unsigned row, dregs_value *into)
 {
-    const dregs_row *cells = &r->line->rows[row];
+    struct place *place = &r->line->places[row];
     char quoted[DREGS_QUOTED];
 
-    if (!dregs_spread_read(cells->spread, into->si, unit, &into->sd))
+    if (!dregs_spread_parse(r->line->rows[row].spread, &place->spread)) {
+        into->sd = dregs_spread_of(place->spread, into->si, place->unit);
         return 1;
+    }
     SAY(r, row,
         "spread %s is not a standard deviation: a number >= 0 in the row's unit, or a share "
         "of the value such as 10%%",
-        dregs_quote(quoted, cells->spread));
+        dregs_quote(quoted, r->line->rows[row].spread));
     return 0;
 }
 
@@ -129,7 +131,7 @@ void dregs_line_read_quantity(struct reader *r, unsigned row, const struct prope
             cells->unit, wrong);
         return;
     }
-    if (!dregs_line_read_spread(r, row, unit, &read))
+    if (!read_spread(r, row, &read))
         return;
     read.row = row;
     *into = read;
