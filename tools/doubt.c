@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* doubt.c: options of many draws, progress, and Ctrl-C. */
+/* doubt.c: options of many draws, the question, progress, and Ctrl-C. */
 #include "doubt.h"
 
 #include <math.h>
@@ -16,6 +16,11 @@ void doubt_begin(struct doubt *doubt)
 {
     *doubt = (struct doubt){.seed = 1};
 }
+
+struct watch {
+    double since, shown; /* s */
+    int terminal, on;
+};
 
 /* A whole number, also as 1e9; 0 when it is none, or beyond `most`. */
 static int whole(const char *text, double most, uint64_t *number)
@@ -64,7 +69,7 @@ static void interrupt(int signal)
     interrupted = 1;
 }
 
-void doubt_watch(struct watch *watch)
+static void begin_watch(struct watch *watch)
 {
     struct sigaction action;
 
@@ -77,7 +82,7 @@ void doubt_watch(struct watch *watch)
         sigaction(SIGINT, &action, NULL);
 }
 
-void doubt_unwatch(struct watch *watch)
+static void end_watch(struct watch *watch)
 {
     sigaction(SIGINT, &before, NULL);
     if (watch->on)
@@ -85,7 +90,7 @@ void doubt_unwatch(struct watch *watch)
     watch->on = 0;
 }
 
-int doubt_progress(void *user, uint64_t done, uint64_t draws)
+static int progress(void *user, uint64_t done, uint64_t draws)
 {
     struct watch *watch = user;
     double now = since_start(), gone = now - watch->since;
@@ -101,9 +106,30 @@ int doubt_progress(void *user, uint64_t done, uint64_t draws)
     return interrupted;
 }
 
-int doubt_interrupted(void)
+void doubt_request(const struct doubt *doubt, uint64_t usual, dregs_doubt_request *request)
 {
-    return interrupted;
+    dregs_doubt_request_init(request);
+    request->draws = doubt->given ? doubt->draws : usual;
+    request->seed = doubt->seed;
+    request->threads = doubt->threads;
+}
+
+int doubt_ask(dregs_doubt_request *request, doubt_question *ask, void *user)
+{
+    dregs_faults faults = {0};
+    struct watch watch;
+    dregs_status status;
+
+    if (!request->draws)
+        return FRONT_DONE;
+    begin_watch(&watch);
+    request->progress = progress;
+    request->user = &watch;
+    status = ask(user, request, &faults);
+    end_watch(&watch);
+    if (faults.count)
+        return front_faults(&faults, status);
+    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
 }
 
 int doubt_end(int status)

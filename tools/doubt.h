@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* doubt.h: what the tools that ask many draws share: their options, progress on a terminal,
- * and an end by Ctrl-C with what is there so far.
+/* doubt.h: what the tools that ask many draws share: their options, the question with
+ * progress on a terminal, and an end by Ctrl-C with what is there so far.
  */
 #ifndef DREGS_TOOLS_DOUBT_H
 #define DREGS_TOOLS_DOUBT_H
@@ -28,17 +28,18 @@ void doubt_begin(struct doubt *doubt);
  * why. */
 int doubt_take(struct doubt *doubt, const char *option, const char *text);
 
-/* Progress on standard error where that is a terminal, from the first second on; and Ctrl-C, which
- * ends the run. Between doubt_watch and doubt_unwatch. */
-struct watch {
-    double since, shown;
-    int terminal, on;
-};
-void doubt_watch(struct watch *watch);
-void doubt_unwatch(struct watch *watch);
-int doubt_progress(void *watch, uint64_t done, uint64_t draws);
-/* Was there a Ctrl-C? */
-int doubt_interrupted(void);
+/* The request that asks for them, with `usual` draws where --draws was not given. */
+void doubt_request(const struct doubt *doubt, uint64_t usual, dregs_doubt_request *request);
+
+/* Asks how sure an answer is. */
+typedef dregs_status doubt_question(void *user, const dregs_doubt_request *request,
+                                    dregs_faults *faults);
+
+/* Asks it, unless no draws are requested. Progress stands on standard error where that is a
+ * terminal, from the first second on; Ctrl-C ends the draws and leaves those that were done.
+ * Returns FRONT_DONE, or the status to exit with after saying why. */
+int doubt_ask(dregs_doubt_request *request, doubt_question *ask, void *user);
+
 /* Ends the process as Ctrl-C does, when there was one, for the shell that waits; else returns
  * `status`. */
 int doubt_end(int status);

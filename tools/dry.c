@@ -223,21 +223,6 @@ static int check_request(const struct asked *asked)
                        asked->explain);
 }
 
-static int page(const struct asked *asked, const dregs_dry_result *result,
-                const dregs_dry_doubt *doubt, const dregs_line *line)
-{
-    dregs_report *report = NULL, *working = NULL;
-    dregs_status made;
-
-    if (asked->format == FRONT_CSV && result->rows > 1)
-        return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
-                           result->rows);
-    made = dregs_page_dry_with(line, result, doubt, asked->explain, &report);
-    if (!made && asked->format == FRONT_HTML)
-        made = dregs_page_dry_with(line, result, doubt, 1, &working);
-    return front_report_with(made, report, working, asked->format);
-}
-
 static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
 {
     const char *near;
@@ -250,56 +235,62 @@ static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
                        near ? "'" : "");
 }
 
-/* How sure it is: the same of many draws. */
-static int ask_doubt(const struct asked *asked, const dregs_dry_result *result,
-                     dregs_dry_doubt **doubt)
-{
-    dregs_doubt_request request;
-    dregs_faults faults = {0};
-    struct watch watch;
-    dregs_status status;
+/* What was answered, and how sure it is. */
+struct answered {
+    dregs_dry_result *result;
+    dregs_dry_doubt *doubt;
+};
 
-    dregs_doubt_request_init(&request);
-    request.draws = asked->doubt.given ? asked->doubt.draws : dregs_dry_doubt_usual(result);
-    request.seed = asked->doubt.seed;
-    request.threads = asked->doubt.threads;
-    if (!request.draws)
-        return FRONT_DONE;
-    doubt_watch(&watch);
-    request.progress = doubt_progress;
-    request.user = &watch;
-    status = dregs_dry_doubt_ask(result, &request, doubt, &faults);
-    doubt_unwatch(&watch);
-    if (faults.count)
-        return front_faults(&faults, status);
-    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+static dregs_status ask_doubt(void *user, const dregs_doubt_request *request, dregs_faults *faults)
+{
+    struct answered *answered = user;
+
+    return dregs_dry_doubt_ask(answered->result, request, &answered->doubt, faults);
+}
+
+static int page(const struct asked *asked, const struct answered *answered, const dregs_line *line)
+{
+    dregs_report *report = NULL, *working = NULL;
+    dregs_status made;
+
+    if (asked->format == FRONT_CSV && answered->result->rows > 1)
+        return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
+                           answered->result->rows);
+    made = dregs_page_dry_with(line, answered->result, answered->doubt, asked->explain, &report);
+    if (!made && asked->format == FRONT_HTML)
+        made = dregs_page_dry_with(line, answered->result, answered->doubt, 1, &working);
+    return front_report_with(made, report, working, asked->format);
 }
 
 /* It passes, or as surely as the target asks. */
-static int is_met(const dregs_dry_result *result, const dregs_dry_doubt *doubt)
+static int is_met(const struct answered *answered)
 {
-    return doubt && doubt->confidence >= 0 ? doubt->sure : result->passes;
+    const dregs_dry_doubt *doubt = answered->doubt;
+
+    return doubt && doubt->confidence >= 0 ? doubt->sure : answered->result->passes;
 }
 
 static int answer(const struct asked *asked, const dregs_liquids *liquids, const dregs_line *line)
 {
     char message[DREGS_DRY_MESSAGE];
-    dregs_dry_result *result = NULL;
-    dregs_dry_doubt *doubt = NULL;
-    dregs_status failed = dregs_dry_answer(&asked->request, liquids, line, &result, message);
+    struct answered answered = {NULL, NULL};
+    dregs_doubt_request draws;
+    dregs_status failed =
+        dregs_dry_answer(&asked->request, liquids, line, &answered.result, message);
     int status;
 
     if (failed)
         return front_say(
             failed == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
             *message ? "" : "drying: ", *message ? message : dregs_status_text(failed));
-    status = ask_doubt(asked, result, &doubt);
+    doubt_request(&asked->doubt, dregs_dry_doubt_usual(answered.result), &draws);
+    status = doubt_ask(&draws, ask_doubt, &answered);
     if (!status)
-        status = page(asked, result, doubt, line);
-    if (!status && asked->check && !is_met(result, doubt))
+        status = page(asked, &answered, line);
+    if (!status && asked->check && !is_met(&answered))
         status = FRONT_MISSED;
-    dregs_dry_doubt_free(doubt);
-    dregs_dry_result_free(result);
+    dregs_dry_doubt_free(answered.doubt);
+    dregs_dry_result_free(answered.result);
     return status;
 }
 

@@ -37,10 +37,7 @@ static int ask_doubt(const struct rows *rows, struct answer *answer)
     dregs_faults faults = {0};
     dregs_status status;
 
-    dregs_doubt_request_init(&asked);
-    asked.draws = rows->each->doubt->draws;
-    asked.seed = rows->each->doubt->seed;
-    asked.threads = rows->each->doubt->threads;
+    doubt_request(rows->each->doubt, 0, &asked);
     if (!asked.draws)
         return FRONT_DONE;
     status = dregs_predict_doubt_ask(answer->result, &asked, &answer->doubt, &faults);

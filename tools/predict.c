@@ -9,6 +9,7 @@
 #include "parts.h"
 #include "verbs.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -202,17 +203,12 @@ static int choose_draws(struct request *request, const dregs_predict_result *res
 {
     dregs_ensemble_part *part = &request->part;
 
-    dregs_doubt_request_init(asked);
-    asked->threads = request->doubt.threads;
-    asked->seed = request->doubt.seed;
+    doubt_request(&request->doubt, dregs_ensemble_usual(dregs_map_line(result->map)), asked);
     if (request->merge) {
         asked->draws = part->draws;
         asked->counted = request->counted;
-        request->counted = NULL;
         return FRONT_DONE;
     }
-    asked->draws = request->doubt.given ? request->doubt.draws
-                                        : dregs_ensemble_usual(dregs_map_line(result->map));
     part->draws = asked->draws;
     part->seed = asked->seed;
     if (part->shards &&
@@ -221,40 +217,39 @@ static int choose_draws(struct request *request, const dregs_predict_result *res
     return FRONT_DONE;
 }
 
-static int say_doubt(const struct request *request, const dregs_faults *faults, dregs_status status)
+/* What was answered, and how sure it is. */
+struct answered {
+    struct request *request;
+    dregs_predict_result *result;
+    dregs_predict_doubt *doubt;
+};
+
+static dregs_status not_the_parts(const struct request *request, dregs_faults *faults)
 {
-    if (faults->count)
-        return front_faults(faults, status);
-    if (status == DREGS_DOMAIN && request->merge)
-        return front_say(FRONT_BAD_DATA, "%s: not the parts of this line with these options",
-                         request->parts[0]);
-    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+    dregs_fault *fault = &faults->fault[faults->count++];
+
+    snprintf(faults->file, sizeof faults->file, "%s", request->parts[0]);
+    snprintf(fault->text, sizeof fault->text, "not the parts of this line with these options");
+    return DREGS_DOMAIN;
 }
 
-static int ask_doubt(struct request *request, const dregs_predict_result *result,
-                     dregs_predict_doubt **doubt)
+static dregs_status ask_doubt(void *user, const dregs_doubt_request *asked, dregs_faults *faults)
 {
-    dregs_doubt_request asked;
-    dregs_faults faults = {0};
-    struct watch watch;
-    dregs_status status;
-    int exit_status = choose_draws(request, result, &asked);
+    struct answered *answered = user;
+    struct request *request = answered->request;
+    dregs_status status =
+        dregs_predict_doubt_ask(answered->result, asked, &answered->doubt, faults);
+    const dregs_predict_doubt *doubt = answered->doubt;
 
-    if (exit_status || !asked.draws)
-        return exit_status;
-    doubt_watch(&watch);
-    asked.progress = doubt_progress;
-    asked.user = &watch;
-    status = dregs_predict_doubt_ask(result, &asked, doubt, &faults);
-    doubt_unwatch(&watch);
-    if (status)
-        dregs_ensemble_result_free(asked.counted);
-    exit_status = say_doubt(request, &faults, status);
-    if (!exit_status && request->merge &&
-        dregs_ensemble_digest((*doubt)->run.ensemble, (*doubt)->run.counts, request->part.draws) !=
-            request->part.digest)
-        exit_status = say_doubt(request, &faults, DREGS_DOMAIN);
-    return exit_status;
+    if (!request->merge || faults->count)
+        return status;
+    if (!status)
+        request->counted = NULL; /* the answer has taken it over */
+    if (status == DREGS_DOMAIN ||
+        (!status && dregs_ensemble_digest(doubt->run.ensemble, doubt->run.counts,
+                                          request->part.draws) != request->part.digest))
+        return not_the_parts(request, faults);
+    return status;
 }
 
 static int save(struct request *request, const dregs_line *line, const dregs_predict_doubt *doubt)
@@ -298,8 +293,8 @@ static int predict(void *user, const char *file)
     struct request *request = user;
     dregs_liquids *liquids = NULL;
     dregs_line *line = NULL;
-    dregs_predict_result *result = NULL;
-    dregs_predict_doubt *doubt = NULL;
+    struct answered answered = {request, NULL, NULL};
+    dregs_doubt_request draws;
     int status;
 
     request->file = file;
@@ -311,16 +306,19 @@ static int predict(void *user, const char *file)
     if (!status)
         status = merge(request);
     if (!status)
-        status = ask(request, line, &result);
+        status = ask(request, line, &answered.result);
     if (!status)
-        status = ask_doubt(request, result, &doubt);
+        status = choose_draws(request, answered.result, &draws);
     if (!status)
-        status = request->save ? save(request, line, doubt) : page(request, line, result, doubt);
-    if (!status && request->check && !is_met(result, doubt))
+        status = doubt_ask(&draws, ask_doubt, &answered);
+    if (!status)
+        status = request->save ? save(request, line, answered.doubt)
+                               : page(request, line, answered.result, answered.doubt);
+    if (!status && request->check && !is_met(answered.result, answered.doubt))
         status = FRONT_MISSED;
     dregs_ensemble_result_free(request->counted);
-    dregs_predict_doubt_free(doubt);
-    dregs_predict_result_free(result);
+    dregs_predict_doubt_free(answered.doubt);
+    dregs_predict_result_free(answered.result);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
     return doubt_end(status);

@@ -314,29 +314,17 @@ static int read_and_ask(const struct tally_request *request, struct files *files
     return status ? status : asked;
 }
 
-/* How sure it is: the same of many draws. */
-static int ask_doubt(const struct tally_request *request, const dregs_tally_result *answer,
-                     dregs_tally_doubt **doubt)
-{
-    dregs_doubt_request asked;
-    dregs_faults faults = {0};
-    struct watch watch;
-    dregs_status status;
+/* What was answered, and how sure it is. */
+struct answered {
+    dregs_tally_result *answer;
+    dregs_tally_doubt *doubt;
+};
 
-    dregs_doubt_request_init(&asked);
-    asked.draws = request->doubt.given ? request->doubt.draws : dregs_tally_doubt_usual(answer);
-    asked.seed = request->doubt.seed;
-    asked.threads = request->doubt.threads;
-    if (!asked.draws)
-        return FRONT_DONE;
-    doubt_watch(&watch);
-    asked.progress = doubt_progress;
-    asked.user = &watch;
-    status = dregs_tally_doubt_ask(answer, &asked, doubt, &faults);
-    doubt_unwatch(&watch);
-    if (faults.count)
-        return front_faults(&faults, status);
-    return status ? front_say(FRONT_IO, "%s", dregs_status_text(status)) : FRONT_DONE;
+static dregs_status ask_doubt(void *user, const dregs_doubt_request *request, dregs_faults *faults)
+{
+    struct answered *answered = user;
+
+    return dregs_tally_doubt_ask(answered->answer, request, &answered->doubt, faults);
 }
 
 static int page(const struct tally_request *request, const dregs_tally_result *answer,
@@ -355,19 +343,21 @@ static int page(const struct tally_request *request, const dregs_tally_result *a
 static int tally(struct tally_request *request)
 {
     struct files files = {0};
-    dregs_tally_result *answer = NULL;
-    dregs_tally_doubt *doubt = NULL;
+    struct answered answered = {NULL, NULL};
+    dregs_doubt_request draws;
     int status = check_request(request);
     unsigned i;
 
     if (!status)
-        status = read_and_ask(request, &files, &answer);
+        status = read_and_ask(request, &files, &answered.answer);
+    if (!status) {
+        doubt_request(&request->doubt, dregs_tally_doubt_usual(answered.answer), &draws);
+        status = doubt_ask(&draws, ask_doubt, &answered);
+    }
     if (!status)
-        status = ask_doubt(request, answer, &doubt);
-    if (!status)
-        status = page(request, answer, doubt);
-    dregs_tally_doubt_free(doubt);
-    dregs_tally_result_free(answer);
+        status = page(request, answered.answer, answered.doubt);
+    dregs_tally_doubt_free(answered.doubt);
+    dregs_tally_result_free(answered.answer);
     dregs_purchases_free(files.purchases);
     for (i = 0; i < files.lines; i++)
         dregs_line_free(files.line[i]);
