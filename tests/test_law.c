@@ -422,7 +422,7 @@ START_TEST(toxic_from_a_concentration_on)
     ck_assert_str_eq(code, "as it was");
     for (i = 0; i < sizeof known / sizeof known[0]; i++) {
         ck_assert_near(dregs_law_toxic_from(known[i].liquid, &code), known[i].mg_per_litre * 1e-3,
-                       1e-15, known[i].liquid);
+                       1e-15, "%s", known[i].liquid);
         ck_assert_str_eq(code, known[i].code);
     }
 }
