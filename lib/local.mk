@@ -120,7 +120,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/predict_history.c lib/answer/reuse.c lib/answer/size.c lib/answer/size_curve.c lib/answer/size.h \
 	lib/answer/size_regime.c lib/answer/size_sure.c lib/answer/stopped.c lib/answer/tally.h \
 	lib/answer/tally_actual.c lib/answer/tally_answer.c lib/answer/tally_change.c lib/answer/tally_doubt.c \
-	lib/answer/tally_figures.c lib/answer/tally_law.c lib/answer/tally_machine.c \
+	lib/answer/tally_asked.c lib/answer/tally_figures.c lib/answer/tally_given.c lib/answer/tally_law.c lib/answer/tally_machine.c \
 	lib/answer/tally_parts.c lib/answer/tally_plan.c lib/answer/tally_site.c \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
 	lib/answer/tally_waste.c lib/answer/vary.c \

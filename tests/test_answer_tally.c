@@ -294,27 +294,54 @@ END_TEST
 
 START_TEST(facts_in_words)
 {
+    static const struct {
+        const char *fact, *message;
+    } bad[] = {
+        {"characteristics=some", "characteristics: 'some' is none of none"},
+        {"captured=90%", "captured: given twice"},
+        {"captured=85%", "captured: given twice"},
+        {"drain=river", "drain: given twice"},
+        {"activity=river", "activity: 'river' is none of article 59(5), other"},
+        {"destroyed=101%", "destroyed: '101%' is not from 0 % to 100 %"},
+        {"chamber=0 L", "chamber: '0 L' is not from 1e-6 m3 to 1e6 m3"},
+        {"vat.flash point=none", "vat.flash point: given twice"},
+        {"pit.flash point=900degC", "flash point: '900degC' is not from -120 degC to 700 degC"},
+        {"vat.listed=F006", "vat.listed: 'F006' is neither F001 to F005 nor none"},
+        {"vat.listed=F01", "vat.listed: 'F01' is neither F001 to F005 nor none"},
+        {"vat.characteristics=D001",
+         "vat.characteristics: 'D001' is neither D002 to D043 nor none"},
+        {"tub.listed=none", "tub.listed: given twice"},
+    };
     char message[DREGS_SITE_MESSAGE];
+    size_t i;
 
     ck_assert_int_eq(dregs_site_take(&site, "machine=new in-line", message), DREGS_OK);
     ck_assert_int_eq(site.machine, DREGS_SITE_IN_LINE_NEW);
     ck_assert_int_eq(dregs_site_take(&site, "drain=waste", message), DREGS_OK);
     ck_assert_int_eq(site.drain, DREGS_SITE_COLLECTED);
     ck_assert_int_eq(site.characteristics, DREGS_SITE_CHARACTERISTICS_UNKNOWN);
-    ck_assert_int_eq(dregs_site_take(&site, "characteristics=some", message), DREGS_BAD_DATA);
-    ck_assert_int_eq(dregs_site_take(&site, "characteristics=none", message), DREGS_OK);
-    ck_assert_int_eq(site.characteristics, DREGS_SITE_NO_CHARACTERISTICS);
     ck_assert_int_eq(dregs_site_take(&site, "captured=85%", message), DREGS_OK);
     ck_assert_near(site.captured, 0.85, 1e-15, "share");
     ck_assert_int_eq(dregs_site_take(&site, "vat.flash point=18.5degC", message), DREGS_OK);
     ck_assert_str_eq(site.flash[0].stage, "vat");
     ck_assert_near(site.flash[0].kelvin, 291.65, 1e-14, "K");
+    ck_assert_int_eq(dregs_site_take(&site, "tub.flash point=none", message), DREGS_OK);
+    ck_assert(isinf(site.flash[1].kelvin));
+    ck_assert_int_eq(dregs_site_take(&site, "tub.listed=F003", message), DREGS_OK);
+    ck_assert_str_eq(site.listed[0].code, "F003");
+    ck_assert_int_eq(dregs_site_take(&site, "tub.characteristics=D002", message), DREGS_OK);
+    ck_assert_str_eq(site.trait[0].code, "D002");
     ck_assert_int_eq(dregs_site_take(&site, "colour=red", message), DREGS_UNKNOWN);
-    ck_assert_int_eq(dregs_site_take(&site, "captured=101%", message), DREGS_BAD_DATA);
-    ck_assert_str_eq(message, "captured: '101%' is out of its range");
-    ck_assert_int_eq(dregs_site_take(&site, "drain=river", NULL), DREGS_BAD_DATA);
+    for (i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        ck_assert_int_eq(dregs_site_take(&site, bad[i].fact, message), DREGS_BAD_DATA);
+        ck_assert_str_eq(message, bad[i].message);
+    }
+    ck_assert_int_eq(dregs_site_take(&site, "drain=sewer", NULL), DREGS_BAD_DATA);
     ck_assert_near(site.captured, 0.85, 1e-15, "left as it was");
     ck_assert_int_eq(site.drain, DREGS_SITE_COLLECTED);
+    ck_assert_int_eq(site.characteristics, DREGS_SITE_CHARACTERISTICS_UNKNOWN);
+    ck_assert_int_eq(dregs_site_take(&site, "characteristics=none", message), DREGS_OK);
+    ck_assert_int_eq(site.characteristics, DREGS_SITE_NO_CHARACTERISTICS);
 }
 END_TEST
 

@@ -10,7 +10,8 @@ enum {
     TALLY_FIGURES_MOST = 160,
     TALLY_CHANGES_MOST = 3,
     TALLY_STILLS_MOST = DREGS_LINE_STAGES,
-    TALLY_ASKED_ROOM = 480
+    TALLY_ASKED_ROOM = 480,
+    TALLY_KEY_ROOM = DREGS_SITE_STAGE + 32
 };
 
 struct tally_figures {
@@ -42,6 +43,21 @@ struct tally_changed {
     struct tally_figures figures;
 };
 
+/* What a question changes, the most first: every figure; whether limits are met; wastes and the
+ * category of their generator; what is not on record and counts as the worse until then. */
+enum tally_rank {
+    TALLY_OPENS_FIGURES,
+    TALLY_OPENS_LIMITS,
+    TALLY_OPENS_WASTES,
+    TALLY_OPENS_RECORDS
+};
+
+struct tally_asked {
+    dregs_tally_asked shown; /* points to what follows, once all is asked */
+    enum tally_rank rank;
+    char key[TALLY_KEY_ROOM], text[TALLY_ASKED_ROOM], answers[TALLY_ASKED_ROOM];
+};
+
 struct dregs_tally_law {
     const dregs_site *site;
     const dregs_line *line;
@@ -58,7 +74,7 @@ struct dregs_tally_law {
     dregs_tally_waste *waste;
     unsigned wastes;
     dregs_tally_waste_month month[DREGS_MONTHS];
-    char (*asked)[TALLY_ASKED_ROOM];
+    struct tally_asked *asked;
     unsigned asked_count, asked_room;
     int failed; /* memory was short */
 };
@@ -144,7 +160,21 @@ double dregs_answer_tally_beyond_rounding(double value, double scale);
 dregs_status dregs_answer_tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
                                         dregs_faults *faults);
 void dregs_answer_tally_law_free(dregs_tally_law *law);
-void dregs_answer_tally_ask(dregs_tally_law *law, const char *format, ...) DREGS_FORMAT(2, 3);
+/* tally_asked.c: asks for a fact of the site by its key, once; or with a key of NULL for what other
+ * files tell. */
+void dregs_answer_tally_ask(dregs_tally_law *law, enum tally_rank rank, const char *key,
+                            const char *format, ...) DREGS_FORMAT(4, 5);
+/* The same of the waste of a stage: ".listed" and the like. */
+void dregs_answer_tally_ask_stage(dregs_tally_law *law, unsigned stage, const char *key,
+                                  const char *format, ...) DREGS_FORMAT(4, 5);
+/* Where the drain leads, which plans and wastes ask. */
+void dregs_answer_tally_ask_drain(dregs_tally_law *law, enum tally_rank rank);
+/* Sets them in order; nothing is asked afterwards. */
+void dregs_answer_tally_asked_done(dregs_tally_law *law);
+/* tally_site.c: the answers that a key has: "--given drain=sewer or drain=waste" */
+void dregs_answer_tally_answers(const char *key, char *text, size_t room);
+/* tally_given.c: facts that contradict each other or the line, or change nothing of this answer. */
+dregs_status dregs_answer_tally_check_given(const dregs_tally_result *answer, dregs_faults *faults);
 /* A property of a liquid at 293.15 K; NaN. */
 double dregs_answer_tally_known(const dregs_tally_law *law, const char *liquid,
                                 dregs_property property);

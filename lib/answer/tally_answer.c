@@ -161,6 +161,8 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
         status = dregs_answer_tally_find_changes(answer);
     if (!status && question->law)
         status = dregs_answer_tally_law_new(answer, &answer->law, faults);
+    if (!status)
+        status = dregs_answer_tally_check_given(answer, faults);
     if (!status && question->purchases)
         status = dregs_answer_tally_actual_new(answer, &answer->actual, faults);
     return status;

@@ -8,38 +8,10 @@
 #include "line/line.h"
 
 #include <math.h>
-#include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* ---- what its parts share ---- */
-
-/* Adds a question, once. */
-void dregs_answer_tally_ask(dregs_tally_law *law, const char *format, ...)
-{
-    char text[TALLY_ASKED_ROOM];
-    va_list arguments;
-    unsigned i;
-
-    va_start(arguments, format);
-    vsnprintf(text, sizeof text, format, arguments);
-    va_end(arguments);
-    for (i = 0; i < law->asked_count; i++)
-        if (strcmp(law->asked[i], text) == 0)
-            return;
-    if (law->asked_count == law->asked_room) {
-        unsigned room = law->asked_room ? 2 * law->asked_room : 16;
-        char(*bigger)[TALLY_ASKED_ROOM] = realloc(law->asked, room * sizeof *bigger);
-        if (!bigger) {
-            law->failed = 1;
-            return;
-        }
-        law->asked = bigger;
-        law->asked_room = room;
-    }
-    memcpy(law->asked[law->asked_count++], text, sizeof text);
-}
 
 double dregs_answer_tally_known(const dregs_tally_law *law, const char *liquid,
                                 dregs_property property)
@@ -57,23 +29,6 @@ double dregs_answer_tally_share_or(double share, double otherwise)
 }
 
 /* ---- making ---- */
-
-/* Every flash point must be one of a stage. */
-static dregs_status check_site(const dregs_tally_law *law, dregs_faults *faults)
-{
-    unsigned i, k;
-
-    for (i = 0; i < law->site->flashes; i++) {
-        const char *name = law->site->flash[i].stage;
-        for (k = 0; k < dregs_line_stages(law->line); k++)
-            if (strcmp(name, dregs_line_stage(law->line, k)->name) == 0)
-                break;
-        if (k == dregs_line_stages(law->line))
-            return dregs_fault_add(faults, DREGS_UNKNOWN, 0,
-                                   "'%.250s.flash point': the line has no such stage", name);
-    }
-    return DREGS_OK;
-}
 
 /* Whether a waste is an alcohol in water goes by the class of its liquids, which one of the user's
  * own must state. */
@@ -122,7 +77,9 @@ static dregs_status fill_year(dregs_tally_law *law, const dregs_tally_result *an
         dregs_answer_tally_law_machines(law);
         dregs_answer_tally_law_wastes(law);
     } else if (!law->failed)
-        dregs_answer_tally_ask(law, "a schedule, for all that goes by month or year: %s", message);
+        dregs_answer_tally_ask(law, TALLY_OPENS_FIGURES, NULL,
+                               "a schedule, for all that goes by month or year: %s", message);
+    dregs_answer_tally_asked_done(law);
     return law->failed ? DREGS_NO_MEMORY : DREGS_OK;
 }
 
@@ -137,9 +94,7 @@ dregs_status dregs_answer_tally_law_new(const dregs_tally_result *answer, dregs_
     made->site = answer->question.site;
     made->line = answer->line[0].one.line;
     made->regulations = dregs_regulations_new();
-    status = made->regulations ? check_site(made, faults) : DREGS_NO_MEMORY;
-    if (!status)
-        status = check_classes(made, faults);
+    status = made->regulations ? check_classes(made, faults) : DREGS_NO_MEMORY;
     if (!status)
         status = fill_around(made, faults);
     if (!status)
@@ -217,7 +172,7 @@ const dregs_tally_waste_month *dregs_tally_law_month(const dregs_tally_law *law,
     return law->wastes && month < DREGS_MONTHS ? &law->month[month] : NULL;
 }
 
-const char *dregs_tally_law_asked(const dregs_tally_law *law, unsigned index)
+const dregs_tally_asked *dregs_tally_law_asked(const dregs_tally_law *law, unsigned index)
 {
-    return index < law->asked_count ? law->asked[index] : NULL;
+    return index < law->asked_count ? &law->asked[index].shown : NULL;
 }

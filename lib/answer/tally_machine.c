@@ -12,14 +12,13 @@ static void find_limit(dregs_tally_law *law, dregs_tally_machine *m)
     if (kind == DREGS_SITE_NO_INTERFACE) {
         if (dregs_law_no_interface_limit(law->site->chamber, &m->limit))
             dregs_answer_tally_ask(
-                law, "volume of the cleaning chamber of the machine without an air interface: "
-                     "--given 'chamber=0.1 m3'");
+                law, TALLY_OPENS_LIMITS, "chamber",
+                "volume of the cleaning chamber of the machine without an air interface");
     } else if (kind >= DREGS_SITE_BATCH_VAPOUR && kind <= DREGS_SITE_IN_LINE_NEW)
         m->limit = dregs_law_machine_limit((dregs_law_machine)(kind - DREGS_SITE_BATCH_VAPOUR));
     else if (kind == DREGS_SITE_MACHINE_UNKNOWN)
-        dregs_answer_tally_ask(
-            law, "the kind of solvent cleaning machine: --given 'machine=batch vapour', 'existing "
-                 "in-line', 'new in-line', 'no interface' or 'batch cold'");
+        dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "machine",
+                               "the kind of solvent cleaning machine");
 }
 
 static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
@@ -55,16 +54,16 @@ void dregs_answer_tally_law_machines(dregs_tally_law *law)
         m->area = law->site->machine == DREGS_SITE_NO_INTERFACE ? 1.0 : law->solvent[i].open_area;
         if (!(m->area > 0)) {
             m->area = NAN;
-            dregs_answer_tally_ask(
-                law,
-                "open area of every tank with %s, a row of the line file, or --given 'machine=no "
-                "interface'",
-                m->solvent->name);
+            dregs_answer_tally_ask(law, TALLY_OPENS_FIGURES, NULL,
+                                   "open area of every tank with %s, a row of the line file, "
+                                   "unless the machine has no "
+                                   "air interface",
+                                   m->solvent->name);
         }
         if (isnan(law->site->solid_waste))
-            dregs_answer_tally_ask(
-                law, "solvent in the month's solid waste (SSR): --given 'solid waste=3 kg'. Until "
-                     "then none is taken off, and the emission is an upper bound");
+            dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "solid waste",
+                                   "solvent in the month's solid waste (SSR). Until then none is "
+                                   "taken off, and the emission is an upper bound");
         find_limit(law, m);
         fill_months(law, m);
         m->met = isnan(m->limit) || isnan(m->worst) ? DREGS_LAW_ASK

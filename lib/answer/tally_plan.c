@@ -52,19 +52,17 @@ static void ask_plan(dregs_tally_law *law, const dregs_tally_plan *plan)
     for (k = 0; k < 2; k++)
         open += plan->met[k] == DREGS_LAW_ASK && (!plan->activity_known || plan->activity == k);
     if (open && isnan(law->site->captured))
-        dregs_answer_tally_ask(
-            law, "share of the vapour that is captured and led out (O1, O5): --given "
-                 "captured=SHARE, and of that what is destroyed: --given destroyed=SHARE. Until "
-                 "then all of it counts as fugitive");
+        dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "captured",
+                               "share of the vapour that is captured and led out (O1, O5). Until "
+                               "then all of it counts as fugitive");
     if (open && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && plan->plan.o2 > 0)
-        dregs_answer_tally_ask(
-            law, "where the solvent in the drain goes: --given drain=sewer (O2) or drain=waste "
-                 "(O6). Until then it counts as lost in water");
+        dregs_answer_tally_ask_drain(law, TALLY_OPENS_LIMITS);
     if (!plan->activity_known && (plan->met[0] != plan->met[1] || open))
         dregs_answer_tally_ask(
-            law, "hazard statements of the solvents of the plan: --given 'activity=article 59(5)' "
-                 "(H340, H350, H350i, H360D, H360F, or halogenated with H341 or H351) or "
-                 "activity=other");
+            law, TALLY_OPENS_LIMITS, "activity",
+            "hazard statements of the solvents of the plan: of article 59(5) (H340, H350, H350i, "
+            "H360D, H360F, or halogenated with H341 or H351), or other. Until then both activities "
+            "are looked at");
 }
 
 static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)

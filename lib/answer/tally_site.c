@@ -1,20 +1,62 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tally_site.c: facts of a site that no line file tells, from their words. */
+/* tally_site.c: facts of a site that no line file tells, from their words; and the answers that
+ * each has, for those who ask for it.
+ */
 #include "answer/tally.h"
 #include "base/grow.h"
 #include "dregs/unit.h"
 
 #include <math.h>
 #include <stdarg.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
+
+enum { WORDS_MOST = 6 };
+
+/* A fact that is a word: the enumeration of its field counts the words from 1. */
+static const struct word_fact {
+    const char *key;
+    size_t field;
+    const char *words[WORDS_MOST];
+} word_facts[] = {
+    {"machine",
+     offsetof(dregs_site, machine),
+     {"batch vapour", "existing in-line", "new in-line", "no interface", "batch cold"}},
+    {"activity", offsetof(dregs_site, activity), {"article 59(5)", "other"}},
+    {"drain", offsetof(dregs_site, drain), {"sewer", "waste"}},
+    {"characteristics", offsetof(dregs_site, characteristics), {"none"}},
+};
+enum { WORD_FACTS = sizeof word_facts / sizeof word_facts[0] };
+
+_Static_assert(sizeof(dregs_site_machine) == sizeof(int), "a fact is stored as an int");
+
+/* A fact that is a quantity. */
+static const struct quantity_fact {
+    const char *key;
+    size_t field;
+    const char *like, *low, *high, *example;
+} quantity_facts[] = {
+    {"chamber", offsetof(dregs_site, chamber), "m3", "1e-6 m3", "1e6 m3", "0.1 m3"},
+    {"captured", offsetof(dregs_site, captured), "%", "0 %", "100 %", "80%"},
+    {"destroyed", offsetof(dregs_site, destroyed), "%", "0 %", "100 %", "95%"},
+    {"solid waste", offsetof(dregs_site, solid_waste), "kg", "0 kg", "1e9 kg", "3 kg"},
+    {"other waste", offsetof(dregs_site, other_waste), "kg", "0 kg", "1e9 kg", "30 kg"},
+    {"reclaimed", offsetof(dregs_site, reclaimed), "kg", "0 kg", "1e9 kg", "60 kg"},
+};
+enum { QUANTITY_FACTS = sizeof quantity_facts / sizeof quantity_facts[0] };
+
+/* Flash points, closed cup. */
+#define FLASH_LOW  "-120 degC"
+#define FLASH_HIGH "700 degC"
 
 void dregs_site_init_of_size(dregs_site *site, size_t size)
 {
     dregs_site made = {.size = size};
+    size_t i;
 
-    made.chamber = made.captured = made.destroyed = NAN;
-    made.solid_waste = made.other_waste = NAN;
+    for (i = 0; i < QUANTITY_FACTS; i++)
+        *(double *)((char *)&made + quantity_facts[i].field) = NAN;
     dregs_give(site, size, &made, sizeof made);
 }
 
@@ -32,132 +74,239 @@ static dregs_status refuse(char *message, dregs_status status, const char *forma
     return status;
 }
 
-/* One of the words, from 1. */
-static dregs_status word_of(const char *key, const char *text, const char *const *words, int *into,
-                            char *message)
-{
-    char list[160] = "";
-    size_t used = 0;
-    int i;
+/* ---- the answers ---- */
 
-    for (i = 0; words[i]; i++) {
-        if (strcmp(text, words[i]) == 0) {
-            *into = i + 1;
-            return DREGS_OK;
-        }
-        used += (size_t)snprintf(list + used, sizeof list - used, "%s%s", i ? ", " : "", words[i]);
-    }
-    return refuse(message, DREGS_BAD_DATA, "%s: '%s' is none of %s", key, text, list);
+static void add(char *text, size_t room, const char *format, ...) DREGS_FORMAT(3, 4);
+
+static void add(char *text, size_t room, const char *format, ...)
+{
+    size_t used = strlen(text);
+    va_list arguments;
+
+    va_start(arguments, format);
+    vsnprintf(text + used, room - used, format, arguments);
+    va_end(arguments);
 }
 
-static dregs_status quantity_of(const char *key, const char *text, const char *like, double low,
-                                double high, double *into, char *message)
+/* As a shell takes it. */
+static void add_option(char *text, size_t room, const char *key, const char *value)
+{
+    const char *quote = strpbrk(key, " ()'") || strpbrk(value, " ()") ? "'" : "";
+
+    add(text, room, "%s%s=%s%s", quote, key, value, quote);
+}
+
+static const char *ending(const char *key, const char *tail)
+{
+    size_t length = strlen(key), cut = strlen(tail);
+
+    return length > cut && strcmp(key + length - cut, tail) == 0 ? key + length - cut : NULL;
+}
+
+static void answers_of_stage(const char *key, char *text, size_t room)
+{
+    if (ending(key, ".flash point")) {
+        add_option(text, room, key, "18 degC");
+        add(text, room, ", from " FLASH_LOW " to " FLASH_HIGH ", or ");
+        add_option(text, room, key, "none");
+        add(text, room, " where it does not burn");
+    } else if (ending(key, ".listed")) {
+        add_option(text, room, key, "F001");
+        add(text, room, " to F005, or ");
+        add_option(text, room, key, "none");
+    } else {
+        add_option(text, room, key, "D002");
+        add(text, room, " to D043, or ");
+        add_option(text, room, key, "none");
+    }
+}
+
+void dregs_answer_tally_answers(const char *key, char *text, size_t room)
+{
+    size_t i, k;
+
+    snprintf(text, room, "--given ");
+    for (i = 0; i < WORD_FACTS; i++) {
+        const char *const *words = word_facts[i].words;
+        if (strcmp(key, word_facts[i].key) != 0)
+            continue;
+        for (k = 0; k < WORDS_MOST && words[k]; k++) {
+            int last = k + 1 == WORDS_MOST || !words[k + 1];
+            add(text, room, "%s", !k ? "" : last ? " or " : ", ");
+            add_option(text, room, key, words[k]);
+        }
+        return;
+    }
+    for (i = 0; i < QUANTITY_FACTS; i++) {
+        const struct quantity_fact *fact = &quantity_facts[i];
+        if (strcmp(key, fact->key) != 0)
+            continue;
+        add_option(text, room, key, fact->example);
+        add(text, room, ", from %s to %s", fact->low, fact->high);
+        return;
+    }
+    answers_of_stage(key, text, room);
+}
+
+/* ---- taking one ---- */
+
+static dregs_status twice(const char *key, char *message)
+{
+    return refuse(message, DREGS_BAD_DATA, "%.200s: given twice", key);
+}
+
+static dregs_status take_word(dregs_site *site, const struct word_fact *fact, const char *value,
+                              char *message)
+{
+    char list[160] = "";
+    int i, stored;
+
+    memcpy(&stored, (char *)site + fact->field, sizeof stored);
+    if (stored)
+        return twice(fact->key, message);
+    for (i = 0; i < WORDS_MOST && fact->words[i]; i++) {
+        if (strcmp(value, fact->words[i]) == 0) {
+            stored = i + 1;
+            memcpy((char *)site + fact->field, &stored, sizeof stored);
+            return DREGS_OK;
+        }
+        add(list, sizeof list, "%s%s", i ? ", " : "", fact->words[i]);
+    }
+    return refuse(message, DREGS_BAD_DATA, "%s: '%.200s' is none of %s", fact->key, value, list);
+}
+
+static dregs_status quantity_of(const char *key, const char *text, const char *like,
+                                const char *low, const char *high, double *into, char *message)
 {
     char why[DREGS_UNIT_MESSAGE];
-    double si;
+    double si, least = NAN, most = NAN;
 
     if (dregs_unit_quantity(text, like, &si, why))
-        return refuse(message, DREGS_BAD_DATA, "%s: '%s': %s", key, text, why);
-    if (!(si >= low) || !(si <= high))
-        return refuse(message, DREGS_BAD_DATA, "%s: '%s' is out of its range", key, text);
+        return refuse(message, DREGS_BAD_DATA, "%s: '%.200s': %s", key, text, why);
+    (void)dregs_unit_quantity(low, like, &least, NULL);
+    (void)dregs_unit_quantity(high, like, &most, NULL);
+    if (!(si >= least) || !(si <= most))
+        return refuse(message, DREGS_BAD_DATA, "%s: '%.200s' is not from %s to %s", key, text, low,
+                      high);
     *into = si;
     return DREGS_OK;
 }
 
+static dregs_status take_quantity(dregs_site *site, const struct quantity_fact *fact,
+                                  const char *value, char *message)
+{
+    double *into = (double *)((char *)site + fact->field);
+
+    if (!isnan(*into))
+        return twice(fact->key, message);
+    return quantity_of(fact->key, value, fact->like, fact->low, fact->high, into, message);
+}
+
 /* STAGE.flash point=T */
-static dregs_status take_flash(dregs_site *site, const char *stage, size_t length,
+static dregs_status take_flash(dregs_site *site, const char *key, const char *stage,
                                const char *value, char *message)
 {
     dregs_site_flash *flash = &site->flash[site->flashes];
-    double kelvin;
+    double kelvin = INFINITY;
     dregs_status status;
+    unsigned i;
 
+    for (i = 0; i < site->flashes; i++)
+        if (strcmp(site->flash[i].stage, stage) == 0)
+            return twice(key, message);
     if (site->flashes >= DREGS_SITE_FLASHES_MOST)
         return refuse(message, DREGS_BAD_DATA, "flash point: more than %d of them",
                       DREGS_SITE_FLASHES_MOST);
-    if (length >= sizeof flash->stage)
-        return refuse(message, DREGS_BAD_DATA, "flash point: a stage of so long a name");
-    status = quantity_of("flash point", value, "degC", 150, 1000, &kelvin, message);
-    if (status)
-        return status;
-    memcpy(flash->stage, stage, length);
-    flash->stage[length] = '\0';
+    if (strcmp(value, "none") != 0) {
+        status = quantity_of("flash point", value, "degC", FLASH_LOW, FLASH_HIGH, &kelvin, message);
+        if (status)
+            return status;
+    }
+    snprintf(flash->stage, sizeof flash->stage, "%s", stage);
     flash->kelvin = kelvin;
     site->flashes++;
     return DREGS_OK;
 }
 
-/* The facts that are words; DREGS_UNKNOWN for another key. */
-static dregs_status take_word(dregs_site *site, const char *key, const char *value, char *message)
+/* "none", or the letter with three digits from low to high. */
+static int is_code(const char *text, char letter, const char *low, const char *high)
 {
-    static const char *const machines[] = {"batch vapour", "existing in-line", "new in-line",
-                                           "no interface", "batch cold",       NULL};
-    static const char *const activities[] = {"article 59(5)", "other", NULL};
-    static const char *const drains[] = {"sewer", "waste", NULL};
-    static const char *const characteristics[] = {"none", NULL};
-    const char *const *words = strcmp(key, "machine") == 0           ? machines
-                               : strcmp(key, "activity") == 0        ? activities
-                               : strcmp(key, "drain") == 0           ? drains
-                               : strcmp(key, "characteristics") == 0 ? characteristics
-                                                                     : NULL;
-    int word = 0;
-    dregs_status status = words ? word_of(key, value, words, &word, message) : DREGS_UNKNOWN;
+    return strcmp(text, "none") == 0 ||
+           (strlen(text) == 4 && *text == letter && strspn(text + 1, "0123456789") == 3 &&
+            strcmp(text, low) >= 0 && strcmp(text, high) <= 0);
+}
 
-    if (status)
-        return status;
-    if (words == machines)
-        site->machine = (dregs_site_machine)word;
-    else if (words == activities)
-        site->activity = (dregs_site_activity)word;
-    else if (words == drains)
-        site->drain = (dregs_site_drain)word;
-    else
-        site->characteristics = (dregs_site_characteristics)word;
+/* STAGE.listed=F003, STAGE.characteristics=D002 */
+static dregs_status take_code(dregs_site_code *codes, unsigned *count, const char *key,
+                              const char *stage, const char *value, char *message)
+{
+    unsigned i;
+
+    for (i = 0; i < *count; i++)
+        if (strcmp(codes[i].stage, stage) == 0)
+            return twice(key, message);
+    if (*count >= DREGS_SITE_FLASHES_MOST)
+        return refuse(message, DREGS_BAD_DATA, "%.200s: more than %d of them", key,
+                      DREGS_SITE_FLASHES_MOST);
+    snprintf(codes[*count].stage, sizeof codes[*count].stage, "%s", stage);
+    snprintf(codes[*count].code, sizeof codes[*count].code, "%.7s", value);
+    (*count)++;
     return DREGS_OK;
 }
 
-/* The facts that are quantities; DREGS_UNKNOWN for another key. */
-static dregs_status take_quantity(dregs_site *site, const char *key, const char *value,
+/* A fact of a stage; DREGS_UNKNOWN for another key. */
+static dregs_status take_of_stage(dregs_site *site, const char *key, const char *value,
                                   char *message)
 {
-    const struct {
-        const char *key, *like;
-        double low, high, *into;
-    } facts[] = {{"chamber", "m3", 1e-6, 1e6, &site->chamber},
-                 {"captured", "%", 0, 1, &site->captured},
-                 {"destroyed", "%", 0, 1, &site->destroyed},
-                 {"solid waste", "kg", 0, 1e9, &site->solid_waste},
-                 {"other waste", "kg", 0, 1e9, &site->other_waste}};
+    static const char *const tails[] = {".flash point", ".listed", ".characteristics"};
+    const char *tail = NULL;
+    char stage[DREGS_SITE_STAGE];
     size_t i;
 
-    for (i = 0; i < sizeof facts / sizeof facts[0]; i++)
-        if (strcmp(key, facts[i].key) == 0)
-            return quantity_of(key, value, facts[i].like, facts[i].low, facts[i].high,
-                               facts[i].into, message);
-    return DREGS_UNKNOWN;
+    for (i = 0; i < sizeof tails / sizeof tails[0] && !tail; i++)
+        tail = ending(key, tails[i]);
+    if (!tail)
+        return DREGS_UNKNOWN;
+    if ((size_t)(tail - key) >= sizeof stage)
+        return refuse(message, DREGS_BAD_DATA, "%s: a stage of so long a name", tail + 1);
+    snprintf(stage, sizeof stage, "%.*s", (int)(tail - key), key);
+    if (strcmp(tail, ".flash point") == 0)
+        return take_flash(site, key, stage, value, message);
+    if (strcmp(tail, ".listed") == 0)
+        return is_code(value, 'F', "F001", "F005")
+                   ? take_code(site->listed, &site->listings, key, stage, value, message)
+                   : refuse(message, DREGS_BAD_DATA,
+                            "%.200s: '%.100s' is neither F001 to F005 nor none", key, value);
+    return is_code(value, 'D', "D002", "D043")
+               ? take_code(site->trait, &site->traits, key, stage, value, message)
+               : refuse(message, DREGS_BAD_DATA,
+                        "%.200s: '%.100s' is neither D002 to D043 nor none", key, value);
 }
 
 static dregs_status take_fact(dregs_site *site, const char *fact, char *message)
 {
-    static const char tail[] = ".flash point";
-    const size_t tail_length = sizeof tail - 1;
     const char *equals = strchr(fact, '='), *value = equals ? equals + 1 : "";
-    size_t length = equals ? (size_t)(equals - fact) : 0;
-    char key[64];
+    char key[DREGS_SITE_STAGE + 32];
     dregs_status status;
+    size_t i;
 
-    snprintf(key, sizeof key, "%.*s", (int)(length < 63 ? length : 63), fact);
-    status = take_word(site, key, value, message);
-    if (status == DREGS_UNKNOWN)
-        status = take_quantity(site, key, value, message);
+    snprintf(key, sizeof key, "%.*s",
+             equals && (size_t)(equals - fact) < sizeof key ? (int)(equals - fact) : 0, fact);
+    for (i = 0; i < WORD_FACTS; i++)
+        if (strcmp(key, word_facts[i].key) == 0)
+            return take_word(site, &word_facts[i], value, message);
+    for (i = 0; i < QUANTITY_FACTS; i++)
+        if (strcmp(key, quantity_facts[i].key) == 0)
+            return take_quantity(site, &quantity_facts[i], value, message);
+    status = take_of_stage(site, key, value, message);
     if (status != DREGS_UNKNOWN)
         return status;
-    if (length > tail_length && strncmp(equals - tail_length, tail, tail_length) == 0)
-        return take_flash(site, fact, length - tail_length, value, message);
-    return refuse(message, DREGS_UNKNOWN,
-                  "'%s' is none of machine, chamber, activity, captured, destroyed, drain, solid "
-                  "waste, other waste, characteristics, STAGE.flash point, with =VALUE",
-                  fact);
+    return refuse(
+        message, DREGS_UNKNOWN,
+        "'%.160s' is none of machine, chamber, solid waste, activity, captured, destroyed, "
+        "drain, other waste, reclaimed, characteristics, STAGE.flash point, "
+        "STAGE.listed, STAGE.characteristics, with =VALUE",
+        fact);
 }
 
 dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message)

@@ -42,7 +42,7 @@ static void ask_evaporation(dregs_tally_law *law, dregs_tally_solvent_law *s)
             continue;
         s->least = 1;
         dregs_answer_tally_ask(
-            law,
+            law, TALLY_OPENS_FIGURES, NULL,
             "what evaporates of %s in %s: a row evaporation, or open area, of that tank, 0 where "
             "nothing does. Until then nothing counts, and no limit counts as met",
             s->name, stage->name);
@@ -61,11 +61,13 @@ static void judge_solvent(dregs_tally_law *law, dregs_tally_solvent_law *s)
     s->vapour_pressure = dregs_answer_tally_known(law, s->name, DREGS_VAPOUR_PRESSURE);
     s->eu_voc = dregs_law_eu_volatile(s->vapour_pressure);
     if (!s->voc)
-        dregs_answer_tally_ask(law, "is %s on the list of exemptions from VOC? 40 CFR 51.100(s)",
+        dregs_answer_tally_ask(law, TALLY_OPENS_RECORDS, NULL,
+                               "is %s on the list of exemptions from VOC? 40 CFR 51.100(s). Until "
+                               "then it counts as VOC",
                                s->name);
     if (s->eu_voc < 0)
         dregs_answer_tally_ask(
-            law,
+            law, TALLY_OPENS_FIGURES, NULL,
             "vapour pressure of %s at 293.15 K, by a row of a table of liquids (--liquids): is it "
             "volatile in the Union? It is in no solvent plan here until then",
             s->name);
@@ -89,8 +91,8 @@ static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
         (void)dregs_law_potential(rate, &s->cold);
     if (isnan(s->potential))
         dregs_answer_tally_ask(
-            law, "density of %s or of a liquid with it at 20 degC, which is not on record",
-            s->name);
+            law, TALLY_OPENS_FIGURES, NULL,
+            "density of %s or of a liquid with it at 20 degC, which is not on record", s->name);
 }
 
 /* What is counted by kind, not by solvent. Exempt solvents are no VOC. */

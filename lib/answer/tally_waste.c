@@ -62,6 +62,17 @@ static double stated_flash(const dregs_tally_law *law, const char *stage)
     return NAN;
 }
 
+/* What is stated of the waste of a stage; NULL for nothing. */
+static const char *stated_code(const dregs_site_code *codes, unsigned count, const char *stage)
+{
+    unsigned i;
+
+    for (i = 0; i < count; i++)
+        if (strcmp(stage, codes[i].stage) == 0)
+            return codes[i].code;
+    return NULL;
+}
+
 static const char *leaves(dregs_stream stream)
 {
     return stream == DREGS_STREAM_DUMPED      ? "dumped from"
@@ -85,9 +96,10 @@ static void judge_ignitable(dregs_tally_law *law, dregs_tally_waste *w)
     waste = (dregs_law_waste){w->flash, w->alcohol, w->water};
     w->ignitable = dregs_law_ignitable(&waste);
     if (w->ignitable == DREGS_LAW_ASK)
-        dregs_answer_tally_ask(
-            law, "flash point of the waste %s %s, closed cup: --given '%s.flash point=18 degC'",
-            w->leaves, stage, stage);
+        dregs_answer_tally_ask_stage(law, w->stage, ".flash point",
+                                     "flash point of the waste %s %s, closed cup. Until then it is "
+                                     "undecided",
+                                     w->leaves, stage);
 }
 
 /* The solvent's share by volume in the liquid that the tank was filled with; NaN when it came from
@@ -114,13 +126,41 @@ static void add_code(dregs_tally_waste *w, const char *code)
         snprintf(w->codes + used, sizeof w->codes - used, "%s%s", used ? " " : "", code);
 }
 
-static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
+static void ask_listed(dregs_tally_law *law, const dregs_tally_waste *w,
+                       const dregs_tally_solvent_law *s, double share)
 {
     const char *stage = dregs_line_stage(law->line, w->stage)->name;
+
+    if (!s->listed)
+        dregs_answer_tally_ask_stage(
+            law, w->stage, ".listed",
+            "is spent %s on the lists F001 to F005? No row is on record: 40 CFR 261.31. Until then "
+            "the waste %s %s is undecided",
+            s->name, w->leaves, stage);
+    else
+        dregs_answer_tally_ask_stage(
+            law, w->stage, ".listed",
+            "the waste %s %s holds %s (%s) %s: whether it is listed is a matter of the mixture "
+            "rule, 40 CFR 261.3, and of the authority. Until then it is undecided",
+            w->leaves, stage, s->name, s->listed->code,
+            isnan(share) ? "that came from another tank" : "in a mixture");
+}
+
+static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
+{
     const dregs_fluid *fluid = dregs_line_waste_as(law->line, w->stage);
+    const char *stated = stated_code(law->site->listed, law->site->listings,
+                                     dregs_line_stage(law->line, w->stage)->name);
     unsigned i;
 
     w->listed = DREGS_LAW_NO;
+    if (stated) {
+        if (strcmp(stated, "none") != 0) {
+            w->listed = DREGS_LAW_YES;
+            add_code(w, stated);
+        }
+        return;
+    }
     for (i = 0; i < law->solvents; i++) {
         const dregs_tally_solvent_law *s = &law->solvent[i];
         double all = dregs_answer_tally_stream_mass(law->year, w->stream, DREGS_WHOLE, w->stage,
@@ -137,34 +177,41 @@ static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
             add_code(w, code);
         if (verdict == DREGS_LAW_YES || w->listed == DREGS_LAW_NO)
             w->listed = verdict;
-        if (verdict != DREGS_LAW_ASK)
-            continue;
-        if (!code)
-            dregs_answer_tally_ask(
-                law, "is spent %s on the lists F001 to F005? No row is on record: 40 CFR 261.31",
-                s->name);
-        else
-            dregs_answer_tally_ask(
-                law,
-                "the waste %s %s holds %s (%s) %s: whether it is listed is a matter of the mixture "
-                "rule, 40 CFR 261.3, and of the authority",
-                w->leaves, stage, s->name, code,
-                isnan(share) ? "that came from another tank" : "in a mixture");
+        if (verdict == DREGS_LAW_ASK)
+            ask_listed(law, w, s, share);
     }
 }
 
+/* Corrosive, reactive, toxic or acute. */
+static dregs_law_verdict judge_traits(const dregs_tally_law *law, dregs_tally_waste *w)
+{
+    const char *stated = stated_code(law->site->trait, law->site->traits,
+                                     dregs_line_stage(law->line, w->stage)->name);
+
+    if (stated && strcmp(stated, "none") != 0) {
+        add_code(w, stated);
+        return DREGS_LAW_YES;
+    }
+    return stated || law->site->characteristics == DREGS_SITE_NO_CHARACTERISTICS ? DREGS_LAW_NO
+                                                                                 : DREGS_LAW_ASK;
+}
+
+/* What is hazardous by one of them is, whatever the others are. */
 static void judge_waste(dregs_tally_law *law, dregs_tally_waste *w)
 {
+    dregs_law_verdict traits;
+
     judge_ignitable(law, w);
     judge_listed(law, w);
     if (w->ignitable == DREGS_LAW_YES)
         add_code(w, "D001");
+    traits = judge_traits(law, w);
     w->hazardous = DREGS_LAW_NO;
-    if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK ||
-        law->site->characteristics == DREGS_SITE_CHARACTERISTICS_UNKNOWN)
+    if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK || traits == DREGS_LAW_ASK)
         w->hazardous = DREGS_LAW_ASK;
-    if (w->ignitable == DREGS_LAW_YES || w->listed == DREGS_LAW_YES)
+    if (w->ignitable == DREGS_LAW_YES || w->listed == DREGS_LAW_YES || traits == DREGS_LAW_YES)
         w->hazardous = DREGS_LAW_YES;
+    w->traits = traits;
 }
 
 /* With what is dissolved in it. */
@@ -198,38 +245,77 @@ static void add_waste(dregs_tally_law *law, unsigned stage, dregs_stream stream)
         w->back[p] = dregs_answer_tally_back_mass(law->year, DREGS_WHOLE, stage, stream, p);
     }
     if (isnan(w->year))
-        dregs_answer_tally_ask(law, "density at 20 degC of what is %s %s, which is not on record",
+        dregs_answer_tally_ask(law, TALLY_OPENS_FIGURES, NULL,
+                               "density at 20 degC of what is %s %s, which is not on record",
                                w->leaves, dregs_line_stage(law->line, stage)->name);
     judge_waste(law, w);
-    if (w->back_year > 0 && w->hazardous != DREGS_LAW_NO)
+    if (w->back_year > 0 && w->hazardous != DREGS_LAW_NO && isnan(law->site->reclaimed))
         dregs_answer_tally_ask(
-            law, "how much of the reclaimed solvent counts towards the generator's category: once "
-                 "a month, not each time it is used again (40 CFR 262.13, from memory). Until then "
-                 "it is listed as undecided");
+            law, TALLY_OPENS_WASTES, "reclaimed",
+            "how much of the reclaimed solvent counts towards the generator's category in a month: "
+            "once, not each time it is used again (40 CFR 262.13, from memory). Until then all of "
+            "it is undecided");
 }
 
 /* What counts towards the category of a month. A drain counts when it is collected as waste; one
- * of which that is not known leaves the month open, and so does what a still gives back. */
+ * of which that is not known leaves the month open, and so does what a still gives back, unless it
+ * is given how much of that counts. */
 static void count_month(dregs_tally_law *law, unsigned p)
 {
     dregs_tally_waste_month *m = &law->month[p];
+    const double counts = law->site->reclaimed;
+    double back = 0, open_back = 0;
     unsigned i;
 
     m->sure = dregs_answer_tally_share_or(law->site->other_waste, 0);
     for (i = 0; i < law->wastes; i++) {
         const dregs_tally_waste *w = &law->waste[i];
+        double once = dregs_answer_tally_beyond_rounding(w->month[p] - w->back[p], w->month[p]);
+
         if (w->hazardous == DREGS_LAW_NO || (w->drain && law->site->drain == DREGS_SITE_SEWER))
             continue;
         if (w->hazardous == DREGS_LAW_YES &&
-            (!w->drain || law->site->drain == DREGS_SITE_COLLECTED))
-            m->sure += dregs_answer_tally_beyond_rounding(w->month[p] - w->back[p], w->month[p]),
-                m->open += w->back[p];
-        else
-            m->open += w->month[p];
+            (!w->drain || law->site->drain == DREGS_SITE_COLLECTED)) {
+            m->sure += once;
+            back += w->back[p];
+        } else {
+            m->open += once;
+            open_back += w->back[p];
+        }
+    }
+    if (isnan(counts)) {
+        m->open += back + open_back;
+    } else {
+        m->sure += fmin(back, counts);
+        m->open += fmin(back + open_back, counts) - fmin(back, counts);
     }
     (void)dregs_law_generator_of(m->sure, &m->least);
     m->most = DREGS_LAW_LQG; /* where a mass is not known */
     (void)dregs_law_generator_of(m->sure + m->open, &m->most);
+}
+
+/* What hangs on the site, not on one waste. */
+static void ask_of_site(dregs_tally_law *law)
+{
+    unsigned i, drains = 0, open = 0;
+
+    for (i = 0; i < law->wastes; i++) {
+        drains += law->waste[i].drain && law->waste[i].hazardous != DREGS_LAW_NO;
+        open += law->waste[i].traits == DREGS_LAW_ASK && law->waste[i].hazardous != DREGS_LAW_YES;
+    }
+    if (drains && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN)
+        dregs_answer_tally_ask_drain(law, TALLY_OPENS_WASTES);
+    if (open)
+        dregs_answer_tally_ask(law, TALLY_OPENS_WASTES, "characteristics",
+                               "corrosivity, reactivity and toxicity of every waste, and acute "
+                               "waste: 40 CFR 261.22 to "
+                               "261.24 and 261.33, none of it, or by 'STAGE.characteristics=D002' "
+                               "the code of a waste. "
+                               "Until then what is neither ignitable nor listed is undecided");
+    if (law->wastes && isnan(law->site->other_waste))
+        dregs_answer_tally_ask(law, TALLY_OPENS_WASTES, "other waste",
+                               "hazardous waste from elsewhere on the site in a month. Until then "
+                               "the category is that of this line alone");
 }
 
 void dregs_answer_tally_law_wastes(dregs_tally_law *law)
@@ -237,7 +323,7 @@ void dregs_answer_tally_law_wastes(dregs_tally_law *law)
     static const dregs_stream wastes[WAYS] = {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED,
                                               DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
                                               DREGS_STREAM_BLOWN_OFF};
-    unsigned stages = dregs_line_stages(law->line), i, k, drains = 0;
+    unsigned stages = dregs_line_stages(law->line), i, k;
 
     law->waste = calloc((size_t)stages * WAYS + 1, sizeof *law->waste);
     if (!law->waste) {
@@ -247,22 +333,7 @@ void dregs_answer_tally_law_wastes(dregs_tally_law *law)
     for (i = 0; i < stages; i++)
         for (k = 0; k < WAYS; k++)
             add_waste(law, i, wastes[k]);
-    for (i = 0; i < law->wastes; i++)
-        drains += law->waste[i].drain && law->waste[i].hazardous != DREGS_LAW_NO;
-    if (drains && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN)
-        dregs_answer_tally_ask(
-            law, "does the drain lead to the sewer or to collected waste? --given drain=sewer or "
-                 "drain=waste");
-    if (law->wastes && isnan(law->site->other_waste))
-        dregs_answer_tally_ask(
-            law, "hazardous waste from elsewhere on the site: --given 'other waste=30 kg' a month. "
-                 "Until then the category is that of this line alone");
-    if (law->wastes && law->site->characteristics == DREGS_SITE_CHARACTERISTICS_UNKNOWN)
-        dregs_answer_tally_ask(
-            law, "corrosivity, reactivity and toxicity of every waste, and acute waste: 40 CFR "
-                 "261.22 to 261.24 and 261.33. No line file tells them: --given "
-                 "characteristics=none where there is none of it. Until then what is neither "
-                 "ignitable nor listed is undecided");
+    ask_of_site(law);
     for (i = 0; i < DREGS_MONTHS; i++)
         count_month(law, i);
 }

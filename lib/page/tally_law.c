@@ -272,7 +272,9 @@ static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned
                        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_WASTE, index, 1, range));
     if (w->back_year > 0)
         dregs_report_words(report, ", of it %s kg reclaimed", dregs_page_number(&n, w->back_year));
-    if (!isnan(w->flash))
+    if (isinf(w->flash))
+        dregs_report_words(report, "; does not burn (stated)");
+    else if (!isnan(w->flash))
         dregs_report_words(report, "; flash point %s degC (%s%s)",
                            dregs_page_number(&n, w->flash - 273.15),
                            strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
@@ -379,15 +381,17 @@ static void say_bans(dregs_report *report, const dregs_tally_one *one)
 /* While something is asked for, nothing counts as met. */
 static void say_asked(dregs_report *report, const dregs_tally_law *law)
 {
-    const char *asked;
+    const dregs_tally_asked *asked;
     unsigned i;
 
     for (i = 0; (asked = dregs_tally_law_asked(law, i)) != NULL; i++) {
         if (!i) {
-            dregs_report_line(report, 2, "cannot be judged yet: information needed");
+            dregs_report_line(report, 2,
+                              "cannot be judged yet: information needed, what changes most first");
             dregs_report_verdict(report, DREGS_VERDICT_UNKNOWN);
         }
-        dregs_report_text(report, 4, 6, "%s", asked);
+        dregs_report_text(report, 4, 6, "%s%s%s", asked->text, asked->answers ? ". Answer: " : "",
+                          asked->answers ? asked->answers : "");
     }
 }
 

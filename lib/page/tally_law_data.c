@@ -229,8 +229,10 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law,
         dregs_table_word(table, dregs_stream_name(w->stream));
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_WASTE, i, w->year, 1);
         dregs_table_number(table, w->back_year);
-        dregs_table_number(table, w->flash - 273.15);
-        dregs_table_word(table, isnan(w->flash) ? NULL : w->flash_from);
+        dregs_table_number(table, isinf(w->flash) ? NAN : w->flash - 273.15);
+        dregs_table_word(table, isnan(w->flash)   ? NULL
+                                : isinf(w->flash) ? "stated: does not burn"
+                                                  : w->flash_from);
         dregs_table_number(table, w->alcohol);
         dregs_table_number(table, w->water);
         dregs_table_word(table, is_word(w->ignitable));
@@ -270,11 +272,16 @@ static void put_waste_months(dregs_report *report, const dregs_tally_law *law)
 static void put_asked(dregs_report *report, const dregs_tally_law *law)
 {
     dregs_table *table = dregs_report_table(report, "law_information_needed", DREGS_IN_JSON);
+    const dregs_tally_asked *asked;
     unsigned i;
 
     dregs_page_word_column(table, "information");
-    for (i = 0; dregs_tally_law_asked(law, i); i++) {
-        dregs_table_word(table, dregs_tally_law_asked(law, i));
+    dregs_page_word_column(table, "key");
+    dregs_page_word_column(table, "answers");
+    for (i = 0; (asked = dregs_tally_law_asked(law, i)) != NULL; i++) {
+        dregs_table_word(table, asked->text);
+        dregs_table_word(table, asked->key);
+        dregs_table_word(table, asked->answers);
         dregs_table_end_row(table);
     }
 }

@@ -64,8 +64,14 @@ typedef enum dregs_site_characteristics {
 /** The flash point of the waste of a stage. */
 typedef struct dregs_site_flash {
     char stage[DREGS_SITE_STAGE];
-    double kelvin;
+    double kelvin; /**< infinite where it does not burn */
 } dregs_site_flash;
+
+/** A code of the waste of a stage, or that it has none. */
+typedef struct dregs_site_code {
+    char stage[DREGS_SITE_STAGE];
+    char code[8]; /**< "F003", "D002" or "none" */
+} dregs_site_code;
 
 /** Fill it with dregs_site_init first: nothing is known then. It grows at its end. */
 typedef struct dregs_site {
@@ -81,6 +87,11 @@ typedef struct dregs_site {
     unsigned flashes;
     dregs_site_flash flash[DREGS_SITE_FLASHES_MOST];
     dregs_site_characteristics characteristics;
+    double reclaimed;  /**< kg a month of reclaimed solvent that counts as hazardous waste */
+    unsigned listings; /**< of F001 to F005, by stage */
+    dregs_site_code listed[DREGS_SITE_FLASHES_MOST];
+    unsigned traits; /**< corrosive, reactive or toxic, by stage */
+    dregs_site_code trait[DREGS_SITE_FLASHES_MOST];
 } dregs_site;
 
 DREGS_API void dregs_site_init_of_size(dregs_site *site, size_t size);
@@ -93,7 +104,8 @@ static inline void dregs_site_init(dregs_site *site)
  *  keys are those of dregs-tally(1), --given. Whether there is such a stage shows with the line.
  *  \param message  DREGS_SITE_MESSAGE bytes for the reason; may be NULL.
  *  \return DREGS_OK; DREGS_UNKNOWN (no such key); DREGS_BAD_DATA (no such word, no quantity, one
- *  out of its range, more than DREGS_SITE_FLASHES_MOST flash points); DREGS_DOMAIN (not set up). */
+ *  out of its range, a key that was taken before, more than DREGS_SITE_FLASHES_MOST of a kind by
+ *  stage); DREGS_DOMAIN (not set up). */
 DREGS_API dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message);
 
 /* ---- the question ---- */
@@ -130,8 +142,8 @@ typedef struct dregs_tally_result dregs_tally_result;
  *  \return DREGS_OK; DREGS_DOMAIN (not set up, no line or too many of them, loads out of range,
  * more loads in 8760 h than can be counted, with `law` a liquid that states no class);
  * DREGS_BAD_DATA (a line without the schedule that the span or the purchases ask for);
- * DREGS_UNKNOWN (a fact is of a stage that the line has not); DREGS_OUT_OF_RANGE (no purchase
- * reaches the year); DREGS_NUMERIC; DREGS_NO_MEMORY. */
+ * DREGS_UNKNOWN (a fact of the site contradicts another one or the line, or changes nothing);
+ * DREGS_OUT_OF_RANGE (no purchase reaches the year); DREGS_NUMERIC; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_answer(const dregs_tally_question *question,
                                           dregs_tally_result **result, dregs_faults *faults);
 DREGS_API void dregs_tally_result_free(dregs_tally_result *answer);
@@ -340,7 +352,8 @@ typedef struct dregs_tally_waste {
     double flash;                         /**< K */
     const char *flash_from;               /**< "stated" or the solvent's name */
     dregs_law_verdict ignitable, listed, hazardous;
-    char codes[160]; /**< "D001 F005" */
+    char codes[160];          /**< "D001 F005" */
+    dregs_law_verdict traits; /**< corrosive, reactive, toxic or acute */
 } dregs_tally_waste;
 DREGS_API const dregs_tally_waste *dregs_tally_law_waste(const dregs_tally_law *law,
                                                          unsigned index);
@@ -354,8 +367,15 @@ typedef struct dregs_tally_waste_month {
 DREGS_API const dregs_tally_waste_month *dregs_tally_law_month(const dregs_tally_law *law,
                                                                unsigned month);
 
-/** What is asked for, because neither the file nor the facts decide it. */
-DREGS_API const char *dregs_tally_law_asked(const dregs_tally_law *law, unsigned index);
+/** What is asked for, because neither the file nor the facts decide it: each thing once, what
+ *  changes most first. */
+typedef struct dregs_tally_asked {
+    const char *text;    /**< what, and what is done until then */
+    const char *key;     /**< of dregs_site_take; NULL where other files tell it */
+    const char *answers; /**< "--given drain=sewer or drain=waste"; NULL likewise */
+} dregs_tally_asked;
+DREGS_API const dregs_tally_asked *dregs_tally_law_asked(const dregs_tally_law *law,
+                                                         unsigned index);
 
 /* ---- purchases ---- */
 
