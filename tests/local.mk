@@ -54,7 +54,7 @@ unit_tests = \
 	tests/test_answer tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
 
 shell_tests = \
-	tests/abi.sh tests/verbs.sh tests/tally-given.sh \
+	tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh \
 	tests/tally-law.sh \
 	tests/tally-records.sh \
 	tests/bad-input.sh \

@@ -6,6 +6,7 @@ dregs_SOURCES = tools/dregs.c tools/verbs.h \
 	tools/beaker.c tools/dry.c tools/liquid.c tools/predict.c tools/reuse.c tools/size.c tools/tally.c
 # the library as others see it; GSL for its error handler, which the front turns off
 dregs_LDADD = libdregs.la $(GSL_LIBS)
+dregs_LDFLAGS = $(AM_LDFLAGS) $(TOOL_RPATH)
 
 # Each tool by its own name: a link when installed. In the build tree libtool puts a script before
 # the program, which would not hear by which name it was called; there it is told.
@@ -20,3 +21,8 @@ install-exec-hook:
 		rm -f $$link && $(LN_S) dregs $$link || exit 1; done
 uninstall-hook:
 	cd $(DESTDIR)$(bindir) && rm -f $(tool_links)
+# the installed tools run as they are; `make distcheck` asks for it
+installcheck-local:
+	unset LD_LIBRARY_PATH; '$(DESTDIR)$(bindir)/dregs' predict --draws 0 \
+		'$(DESTDIR)$(pkgdatadir)/aqueous-line.csv' >/dev/null
+	unset LD_LIBRARY_PATH; '$(DESTDIR)$(bindir)/dregs-liquid' water >/dev/null
