@@ -3,33 +3,38 @@
 #include "base/root.h"
 
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 
 enum { STEPS = 100 };
 
+int dregs_bracket_set(struct dregs_bracket *bracket, gsl_function *function, double low,
+                      double high)
+{
+    *bracket = (struct dregs_bracket){.solver = {.type = gsl_root_fsolver_brent}};
+    if (gsl_root_fsolver_brent->size > sizeof bracket->state)
+        return GSL_ESANITY; /* another GSL */
+    bracket->solver.state = &bracket->state;
+    return gsl_root_fsolver_set(&bracket->solver, function, low, high);
+}
+
 double dregs_root(double (*f)(double, void *), void *user, double low, double high, double relative)
 {
-    gsl_root_fsolver *solver;
+    struct dregs_bracket bracket;
     gsl_function function = {f, user};
     double at_low = f(low, user), at_high = f(high, user), root = NAN;
     int step;
 
     if (!isfinite(at_low) || !isfinite(at_high) || (at_low > 0) == (at_high > 0))
         return NAN;
-    solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return NAN;
-    if (gsl_root_fsolver_set(solver, &function, low, high) == GSL_SUCCESS)
+    if (dregs_bracket_set(&bracket, &function, low, high) == GSL_SUCCESS)
         for (step = 0; step < STEPS; step++) {
-            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
+            if (gsl_root_fsolver_iterate(&bracket.solver) != GSL_SUCCESS)
                 break;
-            root = gsl_root_fsolver_root(solver);
-            if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                       gsl_root_fsolver_x_upper(solver), 0,
+            root = gsl_root_fsolver_root(&bracket.solver);
+            if (gsl_root_test_interval(gsl_root_fsolver_x_lower(&bracket.solver),
+                                       gsl_root_fsolver_x_upper(&bracket.solver), 0,
                                        relative) == GSL_SUCCESS)
                 break;
         }
-    gsl_root_fsolver_free(solver);
     return root;
 }

@@ -8,11 +8,11 @@
  * The state also carries the heats as sums, so that the balance can be closed. Stiff when the
  * film is thin: GSL's msbdf with a Jacobian by differences. The end is found as a root in time.
  */
+#include "base/ode.h"
 #include "base/root.h"
 #include "dregs/dry.h"
 
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_odeiv2.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -389,29 +389,23 @@ static dregs_status keep(const struct drying *d, double time, const double *y, d
 /* The moment within a step at which what is left falls to the end: from the state before it, by
  * Brent's method on the length of the step. */
 struct finish {
-    gsl_odeiv2_system *system;
+    gsl_odeiv2_driver *driver;
     struct drying *d;
     const double *before;
-    double from, tolerance, end;
+    double from, end;
     double y[STATE_MOST];
 };
 
 static double over(double time, void *user)
 {
     struct finish *f = user;
-    double t = f->from, scale = fmax(f->d->start, 1e-9);
-    gsl_odeiv2_driver *driver;
+    double t = f->from;
 
     memcpy(f->y, f->before, f->d->dim * sizeof *f->y);
     if (time > f->from) {
-        driver =
-            gsl_odeiv2_driver_alloc_y_new(f->system, gsl_odeiv2_step_rk8pd, (time - f->from) / 4,
-                                          f->tolerance * scale, f->tolerance);
-        if (!driver || gsl_odeiv2_driver_apply(driver, &t, time, f->y) != GSL_SUCCESS) {
-            gsl_odeiv2_driver_free(driver);
+        if (gsl_odeiv2_driver_reset_hstart(f->driver, (time - f->from) / 4) != GSL_SUCCESS ||
+            gsl_odeiv2_driver_apply(f->driver, &t, time, f->y) != GSL_SUCCESS)
             return NAN;
-        }
-        gsl_odeiv2_driver_free(driver);
     }
     return total(f->d, f->y) - f->end;
 }
@@ -428,11 +422,18 @@ static double find_end(struct finish *f, double to)
 static dregs_status march(struct drying *d, double *y, double tolerance, dregs_drying *out)
 {
     gsl_odeiv2_system system = {derivatives, jacobian, d->dim, d};
-    gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new(
-        &system, gsl_odeiv2_step_msbdf, 1e-4, tolerance * fmax(d->start, 1e-9), tolerance);
-    struct finish finish = {&system, d, NULL, 0, tolerance, d->film->until * d->start, {0}};
+    double absolute = tolerance * fmax(d->start, 1e-9);
+    gsl_odeiv2_driver *driver =
+        dregs_ode_new(&system, gsl_odeiv2_step_msbdf, 1e-4, absolute, tolerance);
+    struct finish finish = {
+        dregs_ode_new(&system, gsl_odeiv2_step_rk8pd, 1e-4, absolute, tolerance),
+        d,
+        NULL,
+        0,
+        d->film->until * d->start,
+        {0}};
     double time = 0, h = 1e-4, before[STATE_MOST];
-    dregs_status status = driver ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_status status = driver && finish.driver ? DREGS_OK : DREGS_NO_MEMORY;
     int steps;
 
     if (!status)
@@ -463,7 +464,8 @@ static dregs_status march(struct drying *d, double *y, double tolerance, dregs_d
         snprintf(d->message, DREGS_DRY_MESSAGE, "the integration stuck after %.4g s and %d steps",
                  time, steps);
     out->time = time;
-    gsl_odeiv2_driver_free(driver);
+    dregs_ode_free(driver);
+    dregs_ode_free(finish.driver);
     return status;
 }
 

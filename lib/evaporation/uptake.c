@@ -3,11 +3,11 @@
  * solvent loses meanwhile. Each of both passes the same layer of air by the law that counts for the
  * solvent, driven by its own vapour over the mixture, which is x gamma p.
  */
+#include "base/ode.h"
 #include "dregs/dry.h"
 #include "dregs/evaporation.h"
 
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_odeiv2.h>
 #include <math.h>
 #include <stdio.h>
 
@@ -152,12 +152,12 @@ dregs_status dregs_open_uptake(const dregs_liquids *liquids, const dregs_mixture
         status = fluxes(&u, y[0], y[1], (double[2]){0, 0}, message);
     if (status || time == 0)
         return status;
-    driver = gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, time / 100,
-                                           1e-10 * content->solvent, 1e-9);
+    driver = dregs_ode_new(&system, gsl_odeiv2_step_rk8pd, time / 100, 1e-10 * content->solvent,
+                           1e-9);
     if (!driver)
         return DREGS_NO_MEMORY;
     failed = gsl_odeiv2_driver_apply(driver, &t, time, y) != GSL_SUCCESS;
-    gsl_odeiv2_driver_free(driver);
+    dregs_ode_free(driver);
     if (failed || !isfinite(y[0]) || !isfinite(y[1]))
         return refuse(message, DREGS_OUT_OF_RANGE, "nearly all of the solvent is gone before");
     content->solvent = y[0];

@@ -5,10 +5,10 @@
  * value where the range is above 0. Where both ends of the range stand on the same side, points
  * between them are tried before the answer is given up.
  */
+#include "base/root.h"
 #include "size/several.h"
 
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 
 enum { BETWEEN = 16, STEPS = 60 };
@@ -46,28 +46,23 @@ static double height(double x, void *user)
  * 1e-7 of the value; returns the end at which it is met. */
 static double close_bracket(struct search *s, double met, double missed)
 {
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    struct dregs_bracket bracket;
     gsl_function function = {height, s};
     double low = fmin(met, missed), high = fmax(met, missed), root, width;
     int step;
 
-    if (!solver) {
-        s->p->status = DREGS_NO_MEMORY;
-        return met;
-    }
-    if (gsl_root_fsolver_set(solver, &function, low, high) == GSL_SUCCESS)
+    if (dregs_bracket_set(&bracket, &function, low, high) == GSL_SUCCESS)
         for (step = 0; step < STEPS && !s->p->status; step++) {
             double a, b;
-            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS)
+            if (gsl_root_fsolver_iterate(&bracket.solver) != GSL_SUCCESS)
                 break;
-            a = gsl_root_fsolver_x_lower(solver);
-            b = gsl_root_fsolver_x_upper(solver);
+            a = gsl_root_fsolver_x_lower(&bracket.solver);
+            b = gsl_root_fsolver_x_upper(&bracket.solver);
             /* a logarithm is held to an absolute width; in SI a flow of use is far below 1 */
             if (b - a <= 1e-8 * (s->logarithmic ? 1.0 : fmax(fabs(a), fabs(b))))
                 break;
         }
-    root = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
+    root = gsl_root_fsolver_root(&bracket.solver);
     /* from the root towards the side where it is met, until it is */
     width = 1e-8 * (s->logarithmic ? 1.0 : fmax(fabs(root), 1e-12));
     for (step = 0; step < STEPS && !s->p->status; step++, width *= 4) {

@@ -7,12 +7,12 @@
  * is stepped.
  */
 #include "dregs/warm.h"
+#include "base/ode.h"
 #include "base/root.h"
 #include "dregs/dry.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_integration.h>
-#include <gsl/gsl_odeiv2.h>
 #include <math.h>
 
 #define REACH        150.0 /* K from the room that are looked at */
@@ -148,7 +148,7 @@ static int derivatives(double time, const double y[], double dydt[], void *user)
 
 /* The time within a step at which the body is there, from the state before it. */
 struct crossing {
-    dregs_warm_case warm;
+    gsl_odeiv2_driver *driver;
     double from, y[2], to;
     unsigned index;
 };
@@ -156,29 +156,28 @@ struct crossing {
 static double past(double time, void *user)
 {
     struct crossing *c = user;
-    gsl_odeiv2_system system = {derivatives, NULL, 2, &c->warm};
-    gsl_odeiv2_driver *driver;
     double t = c->from, y[2] = {c->y[0], c->y[1]};
-    int failed = 0;
 
-    if (time > c->from) {
-        driver = gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, (time - c->from) / 4,
-                                               1e-10, 1e-11);
-        failed = !driver || gsl_odeiv2_driver_apply(driver, &t, time, y) != GSL_SUCCESS;
-        gsl_odeiv2_driver_free(driver);
-    }
-    return failed ? NAN : y[c->index] - c->to;
+    if (time > c->from &&
+        (gsl_odeiv2_driver_reset_hstart(c->driver, (time - c->from) / 4) != GSL_SUCCESS ||
+         gsl_odeiv2_driver_apply(c->driver, &t, time, y) != GSL_SUCCESS))
+        return NAN;
+    return y[c->index] - c->to;
 }
 
 static dregs_status time_of_two(const dregs_warm_case *warm, const double *start, unsigned index,
                                 double to, double *time)
 {
-    struct crossing c = {*warm, 0, {start[0], start[1]}, to, index};
-    gsl_odeiv2_system system = {derivatives, NULL, 2, &c.warm};
-    gsl_odeiv2_driver *driver =
-        gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, 1.0, 1e-10, 1e-11);
+    dregs_warm_case body = *warm;
+    gsl_odeiv2_system system = {derivatives, NULL, 2, &body};
+    gsl_odeiv2_driver *driver = dregs_ode_new(&system, gsl_odeiv2_step_rk8pd, 1.0, 1e-10, 1e-11);
+    struct crossing c = {dregs_ode_new(&system, gsl_odeiv2_step_rk8pd, 1.0, 1e-10, 1e-11),
+                         0,
+                         {start[0], start[1]},
+                         to,
+                         index};
     double t = 0, y[2] = {start[0], start[1]}, length = 1, above = start[index] - to, found = NAN;
-    dregs_status status = driver ? DREGS_OK : DREGS_NO_MEMORY;
+    dregs_status status = driver && c.driver ? DREGS_OK : DREGS_NO_MEMORY;
 
     while (!status && isnan(found) && t < TIME_LONGEST) {
         c.from = t;
@@ -190,7 +189,8 @@ static dregs_status time_of_two(const dregs_warm_case *warm, const double *start
             found = dregs_root(past, &c, c.from, t, 1e-12);
         length *= 1.1; /* it slows down as it nears the end */
     }
-    gsl_odeiv2_driver_free(driver);
+    dregs_ode_free(driver);
+    dregs_ode_free(c.driver);
     if (status)
         return status;
     *time = isnan(found) ? INFINITY : found;
