@@ -160,14 +160,14 @@ static void run_line(const dregs_liquids *liquids, const char *bytes, size_t len
     dregs_line *line = NULL;
     dregs_map *map = NULL;
     dregs_status status = dregs_line_parse("fuzz.csv", bytes, length, liquids, &line, &faults);
-    unsigned i;
+    unsigned i, made = 0;
 
     MUST(status == DREGS_OK || status == DREGS_BAD_DATA);
     MUST((status == DREGS_OK) == (faults.count == 0));
     MUST((status == DREGS_OK) == (line != NULL));
     if (status)
         return;
-    MUST(dregs_cautions(line, cautions) <= DREGS_CAUTIONS_MOST);
+    MUST(dregs_cautions(line, cautions, &made) == DREGS_OK && made <= DREGS_CAUTIONS_MOST);
     for (i = 0; dregs_line_assumed(line, i); i++)
         ;
     for (i = 0; dregs_line_unused(line, DREGS_ASKED_RESIDUE, i); i++)

@@ -27,7 +27,7 @@ static void caution_of(const char *rows)
               "soil,kind,solute,\ncleaner,kind,solute,\n%s",
               rows);
     line = lines_read(text.bytes);
-    count = dregs_cautions(line, cautions);
+    ck_assert_int_eq(dregs_cautions(line, cautions, &count), DREGS_OK);
     ck_assert_uint_le(count, DREGS_CAUTIONS_MOST);
     lines_free(line); /* the texts are the caller's */
 }
@@ -374,7 +374,7 @@ static void caution_of_ultrasound(const char *solvent, const char *more)
         "tub,temperature,20,degC\ntub,wall loss,5,W/K\n%s",
         solvent, more);
     line = lines_read_with(text.bytes, spirit);
-    count = dregs_cautions(line, cautions);
+    ck_assert_int_eq(dregs_cautions(line, cautions, &count), DREGS_OK);
     lines_free(line);
 }
 
@@ -849,7 +849,7 @@ static int cautioned_in(const char *id, const char *liquid, const char *more_row
              liquid);
     lines_say(&text, "%s", rows);
     line = lines_read_with(text.bytes, more_rows);
-    count = dregs_cautions(line, cautions);
+    ck_assert_int_eq(dregs_cautions(line, cautions, &count), DREGS_OK);
     found |= names(cautions, count, id) << 2;
     lines_free(line);
     dregs_dry_result_free(dried);

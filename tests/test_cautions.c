@@ -119,6 +119,7 @@ static int say_rows(const char *more)
  * of "beside LIQUID". */
 static void ask_line(char (*row)[CELL_ROOM])
 {
+    unsigned made;
     const char *hazard = *row[HAZARD] ? row[HAZARD] : "none";
     int spray = strcmp(row[PLACE], "spray") == 0;
     static dregs_caution cautions[DREGS_CAUTIONS_MOST];
@@ -157,7 +158,8 @@ static void ask_line(char (*row)[CELL_ROOM])
     if (strcmp(row[MORE], "air knife") == 0)
         lines_say(&text, "oven,kind,dry,\noven,temperature,20,degC\noven,blow-off,50,%%\n");
     line = lines_read(text.bytes);
-    note(cautions, dregs_cautions(line, cautions));
+    ck_assert_int_eq(dregs_cautions(line, cautions, &made), DREGS_OK);
+    note(cautions, made);
     lines_free(line);
 }
 

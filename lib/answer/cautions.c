@@ -20,10 +20,12 @@ dregs_status dregs_answer_line_cautions(const dregs_line *line, const dregs_caut
                                         unsigned *made)
 {
     dregs_caution *given = malloc(DREGS_CAUTIONS_MOST * sizeof *given);
+    dregs_status status = given ? dregs_cautions(line, given, made) : DREGS_NO_MEMORY;
 
-    if (!given)
-        return DREGS_NO_MEMORY;
-    *made = dregs_cautions(line, given);
+    if (status) {
+        free(given);
+        return status;
+    }
     *cautions = given;
     return DREGS_OK;
 }

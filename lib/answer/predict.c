@@ -471,9 +471,8 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
     dregs_residue_floor(
         dregs_map_of_kind(answer->map, dregs_line_kind_at(answer->line, shown->worst.load)),
         &shown->floor);
-    shown->cautions = dregs_cautions(answer->line, answer->caution);
     shown->caution = answer->caution;
-    return DREGS_OK;
+    return dregs_cautions(answer->line, answer->caution, &shown->cautions);
 }
 
 dregs_status dregs_predict_answer(const dregs_line *line, const dregs_predict_request *request,

@@ -10,6 +10,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+dregs_status dregs_facts_failed(dregs_facts *facts, dregs_status status)
+{
+    if (status == DREGS_NO_MEMORY)
+        facts->status = status;
+    return status;
+}
+
 void dregs_facts_init(dregs_facts *facts)
 {
     int i;
@@ -18,6 +25,7 @@ void dregs_facts_init(dregs_facts *facts)
     facts->where = facts->liquid = facts->mixed_with = NULL;
     facts->regulation = NULL;
     facts->liquids = NULL;
+    facts->status = DREGS_OK;
     for (i = 0; i < DREGS_FACTS_ROOM; i++)
         facts->value[i] = NAN;
     for (i = 0; i < DREGS_HAZARDS_ROOM; i++)
@@ -152,6 +160,8 @@ static void of_share(const dregs_fluid *fluid, dregs_facts *facts)
     mixtures = dregs_mixtures_new();
     if (mixtures)
         dregs_facts_of_mixture(facts, mixtures, "water", fluid->solvent_share.si);
+    else
+        dregs_facts_failed(facts, DREGS_NO_MEMORY);
     dregs_mixtures_free(mixtures);
 }
 
@@ -167,8 +177,9 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_ASSUMED] = !dregs_line_temperature_stated(line, index);
     of_share(fluid, facts);
-    (void)dregs_facts_of_warming(facts, line, index,
-                                 facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8);
+    (void)dregs_facts_failed(
+        facts, dregs_facts_of_warming(facts, line, index,
+                                      facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8));
     dregs_caution_of_uptake(line, index, facts);
     of_contents(line, fluid, facts);
 }
@@ -334,14 +345,15 @@ void dregs_facts_of_stage(dregs_facts *facts, const dregs_line *line, unsigned i
     dregs_caution_of_plausible(line, index, facts);
 }
 
-unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
+dregs_status dregs_cautions(const dregs_line *line, dregs_caution *cautions, unsigned *made)
 {
-    unsigned i, k, stages = dregs_line_stages(line), kinds = dregs_line_kinds(line), made;
+    unsigned i, k, stages = dregs_line_stages(line), kinds = dregs_line_kinds(line);
     unsigned count = kinds * stages;
     dregs_facts *facts = malloc((count + 1) * sizeof *facts);
+    dregs_status status = DREGS_OK;
 
     if (!facts)
-        return 0;
+        return DREGS_NO_MEMORY;
     /* of several kinds of loads the one with the most critical number is told of */
     for (k = 0; k < kinds; k++)
         for (i = 0; i < stages; i++)
@@ -349,7 +361,10 @@ unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions)
     of_whole(facts, count);
     facts[count].solute[DREGS_RELEASING] = releasing(line);
     facts[count].value[DREGS_FACT_RELEASING] = facts[count].solute[DREGS_RELEASING] != NULL;
-    made = dregs_cautions_of(facts, count + 1, cautions);
+    for (i = 0; i < count && !status; i++)
+        status = facts[i].status;
+    if (!status)
+        *made = dregs_cautions_of(facts, count + 1, cautions);
     free(facts);
-    return made;
+    return status;
 }

@@ -161,7 +161,8 @@ dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line, 
         facts->value[DREGS_FACT_SETTLES] = at[last];
     else if (status != DREGS_OUT_OF_RANGE)
         return status;
-    if (!isnan(margin) && !dregs_warm_time(&warm, start, last, margin, &time) &&
+    if (!isnan(margin) &&
+        !dregs_facts_failed(facts, dregs_warm_time(&warm, start, last, margin, &time)) &&
         margin > start[last])
         facts->value[DREGS_FACT_WARMS_IN] = time;
     /* from there, or from where it settles below, back to where it was or near where it settles */
@@ -172,7 +173,8 @@ dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line, 
     facts->value[DREGS_FACT_COOLS_FROM] = at[last];
     facts->value[DREGS_FACT_COOLS_TO] = fmax(start[last], off[last] + AGAIN);
     if (at[last] > facts->value[DREGS_FACT_COOLS_TO] &&
-        !dregs_warm_time(&warm, at, last, facts->value[DREGS_FACT_COOLS_TO], &time))
+        !dregs_facts_failed(
+            facts, dregs_warm_time(&warm, at, last, facts->value[DREGS_FACT_COOLS_TO], &time)))
         facts->value[DREGS_FACT_COOLS_IN] = time;
     return DREGS_OK;
 }
@@ -184,9 +186,10 @@ void dregs_facts_of_parts(dregs_facts *facts, double heat_capacity, double lengt
 
     if (!(from > to))
         return;
-    if (!dregs_warm_part(isnan(heat_capacity) ? usual.heat_capacity : heat_capacity, from, to,
-                         DREGS_ROOM, usual.speed, isnan(length) ? usual.length : length,
-                         usual.emissivity, &time))
+    if (!dregs_facts_failed(
+            facts, dregs_warm_part(isnan(heat_capacity) ? usual.heat_capacity : heat_capacity, from,
+                                   to, DREGS_ROOM, usual.speed,
+                                   isnan(length) ? usual.length : length, usual.emissivity, &time)))
         facts->value[DREGS_FACT_PARTS_COOL_IN] = time;
     facts->value[DREGS_FACT_PARTS_ASSUMED] = isnan(heat_capacity);
 }

@@ -133,6 +133,7 @@ typedef struct dregs_facts {
     const char
         *solute[DREGS_HAZARDS_ROOM]; /**< what the contents are of, by hazard; NULL for none */
     const dregs_liquids *liquids;    /**< where limits and regulations are looked up; or NULL */
+    dregs_status status;             /**< DREGS_NO_MEMORY: not all that is known was worked out */
 } dregs_facts;
 
 /** Nothing is known: every value is NaN, every name NULL. */
@@ -185,8 +186,10 @@ DREGS_API unsigned dregs_cautions_of(const dregs_facts *facts, size_t count,
                                      dregs_caution *cautions);
 
 /** The cautions that the numbers of a line call for, as dregs_cautions_of: the facts are those of
- *  its stages, then one of all of them together; `facts` of a caution counts them. */
-DREGS_API unsigned dregs_cautions(const dregs_line *line, dregs_caution *cautions);
+ *  its stages, then one of all of them together; `facts` of a caution counts them.
+ *  \param made  how many. \return DREGS_OK or DREGS_NO_MEMORY: rather none than some of them. */
+DREGS_API dregs_status dregs_cautions(const dregs_line *line, dregs_caution *cautions,
+                                      unsigned *made);
 
 /** "note", "warning" or "danger". */
 DREGS_API const char *dregs_severity_name(dregs_severity severity);
