@@ -178,29 +178,34 @@ static dregs_status differentiate(const struct question *q, dregs_hangs_value *v
 /* ---- whole numbers ---- */
 
 /* Would the dumps fall together soon enough for a search? */
-static int short_enough(const struct question *q, unsigned row, double si)
+static dregs_status short_enough(const struct question *q, unsigned row, double si, int *good)
 {
     dregs_setting setting = {row, NULL, NULL, si};
     dregs_line *line = NULL;
-    int good = dregs_line_with(q->line, &setting, 1, &line, NULL) == DREGS_OK &&
-               dregs_line_period(line) <= PERIOD_MOST;
+    dregs_status status = dregs_line_with(q->line, &setting, 1, &line, NULL);
 
+    *good = !status && dregs_line_period(line) <= PERIOD_MOST;
     dregs_line_free(line);
-    return good;
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK; /* no such line: none that is short */
 }
 
 static dregs_status count_one(const struct question *q, dregs_hangs_value *v, unsigned *left_out)
 {
     double step = 1, residue = NAN;
-    dregs_status status = DREGS_OK;
+    int good;
+    dregs_status status = short_enough(q, v->row, v->value.si + 1, &good);
 
-    if (!short_enough(q, v->row, v->value.si + 1)) {
+    if (!status && !good) {
         step = -1;
-        if (!(v->value.si > 1) || !short_enough(q, v->row, v->value.si - 1)) {
+        if (v->value.si > 1)
+            status = short_enough(q, v->row, v->value.si - 1, &good);
+        if (!status && !good) {
             ++*left_out;
             return DREGS_OK;
         }
     }
+    if (status)
+        return status;
     status = residue_with(q, v->row, v->value.si + step, 1, &residue);
     v->change = step > 0 ? DREGS_HANGS_MORE : DREGS_HANGS_FEWER;
     v->step = 1;

@@ -31,6 +31,7 @@ unsigned dregs_answer_spreads(const dregs_line *line);
 
 /* The first load that leaves 95 % of the residue `long_run` of a solute, or of all; 0 when none of
  * the first 2^20 does. */
-uint64_t dregs_answer_size_settled(const dregs_map *map, int solute, double long_run);
+dregs_status dregs_answer_size_settled(const dregs_map *map, int solute, double long_run,
+                                       uint64_t *settled);
 
 #endif

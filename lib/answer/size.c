@@ -133,9 +133,13 @@ static dregs_status describe_answer(const dregs_line *line, struct answer *answe
         status = dregs_map_new(made, &map);
     if (!status)
         status = dregs_map_new(line, &file);
-    if (!status && !dregs_size_compliance(made, steady, &long_run) &&
-        long_run.limit == found->limit && !long_run.by_week && !found->by_week)
-        answer->shown.settled = dregs_answer_size_settled(map, found->limit, long_run.residue);
+    if (!status)
+        status = dregs_size_compliance(made, steady, &long_run);
+    if (!status && long_run.limit == found->limit && !long_run.by_week && !found->by_week)
+        status =
+            dregs_answer_size_settled(map, found->limit, long_run.residue, &answer->shown.settled);
+    else if (status != DREGS_NO_MEMORY)
+        status = DREGS_OK; /* it has no long run */
     if (!status)
         status = dregs_bounds_described(map, file, DREGS_NO_END, &answer->described);
     answer->shown.described = answer->described;

@@ -10,18 +10,22 @@
 
 enum { LOADS_MOST = 1 << 20 };
 
-uint64_t dregs_answer_size_settled(const dregs_map *map, int solute, double long_run)
+dregs_status dregs_answer_size_settled(const dregs_map *map, int solute, double long_run,
+                                       uint64_t *settled)
 {
     dregs_state *state = dregs_state_new(map);
     dregs_residue residue;
     uint64_t load, found = 0;
 
-    for (load = 1; state && load <= LOADS_MOST && !found; load++) {
+    if (!state)
+        return DREGS_NO_MEMORY;
+    for (load = 1; load <= LOADS_MOST && !found; load++) {
         dregs_residue_next(state, &residue);
         if (dregs_residue_of(&residue, solute) >= 0.95 * long_run)
             found = load;
         dregs_state_step(state);
     }
     dregs_state_free(state);
-    return found;
+    *settled = found;
+    return DREGS_OK;
 }

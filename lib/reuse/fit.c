@@ -71,6 +71,7 @@ struct fit {
     double *weight; /* of the belief before: L' with L L' = the inverse of its cov */
     size_t used;
     dregs_status status;
+    int out_of_memory; /* at some trial: a search that goes on without it ends elsewhere */
 };
 
 static int takes(const struct fit *fit, size_t i)
@@ -89,6 +90,15 @@ static dregs_status expect(const dregs_reuse *reuse, const struct regime *regime
         status = dregs_reuse_march(reuse, &engine, regime->about.begin, to, expected);
     dregs_reuse_engine_clear(&engine);
     return status;
+}
+
+/* The same within a search. */
+static dregs_status expect_within(struct fit *fit, const double *q, double *expected)
+{
+    fit->status = expect(fit->reuse, fit->regime, q, fit->to, expected);
+    if (fit->status == DREGS_NO_MEMORY)
+        fit->out_of_memory = 1;
+    return fit->status;
 }
 
 /* The inverse of the covariance as L L', kept as L'. */
@@ -120,8 +130,7 @@ static dregs_status go_to(struct fit *fit, const gsl_vector *x)
     memcpy(fit->at, fit->regime->before.mean, sizeof fit->at);
     for (k = 0; k < fit->unknowns.count; k++)
         fit->at[fit->unknowns.of[k]] = gsl_vector_get(x, k);
-    fit->status = expect(fit->reuse, fit->regime, fit->at, fit->to, fit->trial);
-    return fit->status;
+    return expect_within(fit, fit->at, fit->trial);
 }
 
 static int left_over(const gsl_vector *x, void *user, gsl_vector *out)
@@ -164,7 +173,7 @@ static int slope(struct fit *fit, unsigned k, gsl_matrix *out)
 
     memcpy(q, fit->at, sizeof q);
     q[fit->unknowns.of[k]] += step;
-    fit->status = expect(fit->reuse, fit->regime, q, fit->to, fit->moved);
+    (void)expect_within(fit, q, fit->moved);
     for (i = fit->regime->about.begin; i < fit->to && !fit->status; i++) {
         double change;
         if (!takes(fit, i))
@@ -203,27 +212,34 @@ static int slopes(const gsl_vector *x, void *user, gsl_matrix *out)
     return GSL_SUCCESS;
 }
 
+/* The inverse of J' J as G G' with G the inverse of R of J = Q R, in the room of J, which the
+ * search needs no more: gsl_multifit_nlinear_covar does not look whether it got the memory it asks
+ * for. */
 static dregs_status keep(const struct fit *fit, gsl_multifit_nlinear_workspace *work,
                          struct belief *after)
 {
-    unsigned n = fit->unknowns.count, i, k;
-    gsl_matrix *cov = gsl_matrix_alloc(n, n);
+    unsigned n = fit->unknowns.count, i, k, j;
+    gsl_matrix *j_of = gsl_multifit_nlinear_jac(work);
+    double tau[Q_MOST], cov;
+    gsl_vector_view scales = gsl_vector_view_array(tau, n);
+    gsl_matrix_view g = gsl_matrix_submatrix(j_of, 0, 0, n, n);
     dregs_status status = DREGS_OK;
 
-    if (!cov)
-        return DREGS_NO_MEMORY;
-    if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(work), 0.0, cov))
-        status = DREGS_NUMERIC;
+    if (gsl_linalg_QR_decomp(j_of, &scales.vector) ||
+        gsl_linalg_tri_invert(CblasUpper, CblasNonUnit, &g.matrix))
+        return DREGS_NUMERIC;
     for (i = 0; i < n && !status; i++) {
         unsigned to = fit->unknowns.of[i];
         after->mean[to] = gsl_vector_get(gsl_multifit_nlinear_position(work), i);
         for (k = 0; k < n; k++) {
-            after->cov[to][fit->unknowns.of[k]] = gsl_matrix_get(cov, i, k);
-            if (!isfinite(gsl_matrix_get(cov, i, k)) || !isfinite(after->mean[to]))
+            cov = 0;
+            for (j = i > k ? i : k; j < n; j++)
+                cov += gsl_matrix_get(&g.matrix, i, j) * gsl_matrix_get(&g.matrix, k, j);
+            after->cov[to][fit->unknowns.of[k]] = cov;
+            if (!isfinite(cov) || !isfinite(after->mean[to]))
                 status = DREGS_NUMERIC;
         }
     }
-    gsl_matrix_free(cov);
     return status;
 }
 
@@ -273,6 +289,8 @@ static dregs_status search(struct fit *fit, struct belief *after, double *chi)
         status = fit->status ? fit->status : DREGS_NUMERIC;
     else
         *chi = go_down(work);
+    if (fit->out_of_memory)
+        status = DREGS_NO_MEMORY;
     if (!status)
         status = keep(fit, work, after);
     gsl_multifit_nlinear_free(work);
