@@ -22,6 +22,7 @@ enum { COLUMNS = 8 };
 
 struct dregs_line {
     struct dregs_pool memory; /* everything the line owns, freed together */
+    int out_of_memory; /* something that it should own is missing: it must not be given out */
     char *name;
     char *text; /* as read */
     size_t length;

@@ -12,7 +12,11 @@
 
 void *dregs_line_keep(dregs_line *line, size_t count, size_t size)
 {
-    return dregs_pool_take(&line->memory, count, size);
+    void *memory = dregs_pool_take(&line->memory, count, size);
+
+    if (!memory)
+        line->out_of_memory = 1;
+    return memory;
 }
 
 char *dregs_line_keep_text(dregs_line *line, const char *text)
@@ -242,7 +246,9 @@ dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
 {
     dregs_status status = derive(line, faults);
 
-    return status ? status : dregs_line_note_exact(line);
+    if (!status)
+        status = dregs_line_note_exact(line);
+    return !status && line->out_of_memory ? DREGS_NO_MEMORY : status;
 }
 
 dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length,
@@ -279,6 +285,8 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
             status = dregs_line_derive(made, faults);
         if (!status)
             status = note_unused(made);
+        if (!status && made->out_of_memory)
+            status = DREGS_NO_MEMORY;
     }
     if (status) {
         if (status == DREGS_NO_MEMORY && faults->count == 0)

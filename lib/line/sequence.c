@@ -142,7 +142,7 @@ void dregs_line_read_sequence(struct reader *r, unsigned row, const char *word, 
     } while (*s.at);
     kept = dregs_line_keep(r->line, s.count, 1);
     if (!kept)
-        return; /* the check finds no sequence and no memory is told where it is next asked for */
+        return;
     memcpy(kept, s.kind, s.count);
     r->line->sequence = kept;
     r->line->cycle = shortest(&s);
