@@ -123,7 +123,7 @@ static dregs_status say_faults(const struct text *t, const dregs_faults *faults,
     const dregs_fault *first = &faults->fault[0];
     int from = first->line < ROWS_MOST ? t->from[first->line] : NOBODY;
 
-    if (!faults->count)
+    if (!faults->count || status == DREGS_NO_MEMORY)
         return status;
     snprintf(t->b->message, DREGS_BEAKER_MESSAGE, "%s%s%s%.600s", from < 0 ? "" : "--",
              from < 0 ? "" : dregs_beaker_given_name((dregs_beaker_given)from),

@@ -7,8 +7,13 @@
 dregs_status dregs_answer_cautions(const dregs_facts *facts, size_t count, dregs_caution **cautions,
                                    unsigned *made)
 {
-    dregs_caution *given = malloc(DREGS_CAUTIONS_MOST * sizeof *given);
+    dregs_caution *given;
+    size_t i;
 
+    for (i = 0; i < count; i++)
+        if (facts[i].status)
+            return facts[i].status;
+    given = malloc(DREGS_CAUTIONS_MOST * sizeof *given);
     if (!given)
         return DREGS_NO_MEMORY;
     *made = dregs_cautions_of(facts, count, given);

@@ -50,7 +50,7 @@ dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row 
                                        const struct dregs_line_drying *told);
 
 /* dry_vapour.c: the fresh air that a row needs, and what the air holds with the one stated. */
-void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row);
+dregs_status dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row);
 /* Is it known that the vapour stays below a quarter of its limit? */
 int dregs_answer_dry_vapour_is_safe(const dregs_dry_row *row);
 /* The cautions of each drying, and those of all together. */

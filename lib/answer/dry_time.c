@@ -141,6 +141,5 @@ dregs_status dregs_answer_dry_work_out(struct dry_answer *answer, dregs_dry_row 
     if (status)
         return status;
     row->vapour = row->film.mass[0] * row->film.area;
-    dregs_answer_dry_dilute(answer, row);
-    return DREGS_OK;
+    return dregs_answer_dry_dilute(answer, row);
 }

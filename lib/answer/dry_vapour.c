@@ -6,24 +6,30 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* The fresh air that a row needs, and what the air holds with the one that is stated. */
-void dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row)
+/* The fresh air that a row needs, and what the air holds with the one that is stated; NaN where
+ * that is not known. Returns DREGS_OK or DREGS_NO_MEMORY. */
+dregs_status dregs_answer_dry_dilute(struct dry_answer *answer, dregs_dry_row *row)
 {
     const dregs_dry_case *film = &row->film;
+    dregs_status status = DREGS_OK;
 
     row->needed = row->dilution = row->peak = NAN;
     if (!dregs_liquids_row(film->liquids, film->liquid[0], DREGS_LOWER_LIMIT))
-        return;
-    if (answer->drawn || !(film->area > 0) ||
-        dregs_dry_fresh_air_of_loads(film, row->interval, DREGS_VAPOUR_SHARE, &row->needed,
-                                     answer->message))
+        return DREGS_OK;
+    if (!answer->drawn && film->area > 0)
+        status = dregs_dry_fresh_air_of_loads(film, row->interval, DREGS_VAPOUR_SHARE, &row->needed,
+                                              answer->message);
+    if (status)
         row->needed = NAN;
-    if ((film->volume > 0 || film->fresh_air > 0) &&
-        dregs_drying_peak_of_loads(film, &row->drying, row->interval, &row->peak))
-        row->peak = NAN;
+    if (status != DREGS_NO_MEMORY && (film->volume > 0 || film->fresh_air > 0)) {
+        status = dregs_drying_peak_of_loads(film, &row->drying, row->interval, &row->peak);
+        if (status)
+            row->peak = NAN;
+    }
     if (film->area > 0)
         (void)dregs_dilution_air(film->liquids, film->liquid[0], row->vapour, DREGS_ROOM,
                                  DREGS_VAPOUR_SHARE, &row->dilution);
+    return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
 /* Is it known that the vapour stays below a quarter of its lower flammable limit? Of what can
