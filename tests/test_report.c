@@ -7,6 +7,7 @@
 
 #include <jansson.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -652,11 +653,87 @@ START_TEST(a_sink_may_end_the_writing)
     int i;
 
     for (i = 0; i < 1000; i++)
-        dregs_report_line(report, 0, "line %d of more than a buffer holds", i);
+        dregs_report_line(report, 0, "line %d of a page that is handed over whole", i);
     page.used = 0;
-    page.calls_left = 1;
+    page.calls_left = 0;
     ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_TEXT, 0, 0, take, &page), DREGS_IO);
-    ck_assert_uint_gt(page.used, 0);
+    ck_assert_uint_eq(page.used, 0);
+    dregs_report_free(report);
+}
+END_TEST
+
+/* ---- pages of more than DREGS_REPORT_WHOLE bytes ---- */
+
+struct passing {
+    size_t bytes, calls, calls_most;
+    char last[64]; /* the end of what passed */
+};
+
+static int pass(void *user, const char *bytes, size_t length)
+{
+    struct passing *passing = user;
+
+    if (passing->calls == passing->calls_most)
+        return 1;
+    passing->calls++;
+    passing->bytes += length;
+    snprintf(passing->last, sizeof passing->last, "%.*s", length < 40 ? (int)length : 40,
+             length < 40 ? bytes : bytes + length - 40);
+    return 0;
+}
+
+struct million {
+    unsigned rows;
+    dregs_status end;
+};
+
+/* Rows of eight bytes: "1234567\n". */
+static dregs_status many_rows(void *user, dregs_table *table)
+{
+    const struct million *made = user;
+    unsigned i;
+
+    for (i = 0; i < made->rows; i++) {
+        dregs_table_count(table, 1234567);
+        dregs_table_end_row(table);
+    }
+    return made->end;
+}
+
+START_TEST(a_long_page_flows_and_one_cut_short_says_so)
+{
+    dregs_report *report = some();
+    dregs_table *table = dregs_report_table(report, "made", DREGS_IN_CSV);
+    struct million made = {DREGS_REPORT_WHOLE / 8 - 1, DREGS_OK};
+    struct passing passing = {.calls_most = 9};
+
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "n", NULL, "", 0); /* "n\n" is its header */
+    dregs_table_filled_by(table, many_rows, &made);
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_CSV, 0, 0, pass, &passing), DREGS_OK);
+    ck_assert_uint_eq(passing.calls, 1);
+    ck_assert_uint_eq(passing.bytes, DREGS_REPORT_WHOLE - 8 + 2);
+    /* what breaks off before a piece is full leaves nothing */
+    made.end = DREGS_NUMERIC;
+    passing = (struct passing){.calls_most = 9};
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_CSV, 0, 0, pass, &passing),
+                     DREGS_NUMERIC);
+    ck_assert_uint_eq(passing.calls, 0);
+    /* two pieces and a half */
+    made = (struct million){DREGS_REPORT_WHOLE / 8 * 5 / 2, DREGS_OK};
+    passing = (struct passing){.calls_most = 9};
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_CSV, 0, 0, pass, &passing), DREGS_OK);
+    ck_assert_uint_eq(passing.calls, 3);
+    ck_assert_uint_eq(passing.bytes, (size_t)made.rows * 8 + 2);
+    made.end = DREGS_NO_MEMORY;
+    passing = (struct passing){.calls_most = 9};
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_CSV, 0, 0, pass, &passing),
+                     DREGS_NO_MEMORY);
+    ck_assert_uint_eq(passing.calls, 3);
+    ck_assert_str_eq(passing.last, "\n(cut short: an error ended it here)\n");
+    /* a sink that has ended it gets no mark */
+    passing = (struct passing){.calls_most = 1};
+    ck_assert_int_eq(dregs_report_write(report, DREGS_REPORT_CSV, 0, 0, pass, &passing), DREGS_IO);
+    ck_assert_uint_eq(passing.calls, 1);
     dregs_report_free(report);
 }
 END_TEST
@@ -723,7 +800,8 @@ static Suite *suite(void)
                                   a_row_that_is_not_ended_is_refused,
                                   a_fill_that_breaks_off_leaves_nothing_for_the_next_writing,
                                   colour_is_on_verdicts_and_headings_only,
-                                  a_sink_may_end_the_writing};
+                                  a_sink_may_end_the_writing,
+                                  a_long_page_flows_and_one_cut_short_says_so};
     Suite *s = suite_create("report");
     TCase *c = tcase_create("writers");
     size_t i;

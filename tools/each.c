@@ -199,11 +199,15 @@ int each_line(const struct each *each, char **files, int count)
     }
     rows.liquids = liquids;
     report = dregs_report_new("predict", NULL);
+    if (!report) {
+        dregs_liquids_free(liquids);
+        return front_report(DREGS_NO_MEMORY, NULL, each->format);
+    }
     table = dregs_report_table(report, "lines", DREGS_IN_CSV | DREGS_IN_JSON);
     for (i = 0; i < sizeof columns / sizeof columns[0]; i++)
         dregs_table_column(table, columns[i].kind, columns[i].key, NULL, columns[i].unit, 0);
     dregs_table_filled_by(table, fill, &rows);
-    status = front_report(report ? DREGS_OK : DREGS_NO_MEMORY, report, each->format);
+    status = front_report(DREGS_OK, report, each->format);
     dregs_liquids_free(liquids);
     return status ? status : rows.status;
 }

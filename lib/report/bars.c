@@ -277,7 +277,7 @@ dregs_status dregs_report_draw_bars(const dregs_chart *chart, const struct point
                                     int alone, struct out *out)
 {
     struct bars b = {.chart = chart, .points = points, .out = out};
-    struct out nowhere = {.failed = 1};
+    struct out nowhere = {.failed = DREGS_IO};
     char description[TEXT];
     double top = dregs_report_legend(&nowhere, chart, 1, 47), limits = top;
 

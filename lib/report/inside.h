@@ -190,13 +190,15 @@ const struct datum *dregs_report_table_last_row(const dregs_table *table);
 
 /* ---- what the writers share ---- */
 
-/* Bytes on their way to a sink. */
+/* Bytes on their way to a sink: kept until the page is whole, or as long as a piece; a longer page
+ * flows on from there. */
 struct out {
     dregs_sink *sink;
     void *user;
-    int failed;
-    size_t used;
-    char buffer[8192];
+    dregs_status failed; /* DREGS_IO: the sink ended it; DREGS_NO_MEMORY */
+    int flows;           /* the sink has got a piece */
+    size_t used, room;
+    char *bytes;
 };
 
 void dregs_report_out_bytes(struct out *out, const char *bytes, size_t length);

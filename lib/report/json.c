@@ -3,6 +3,7 @@
  *
  * It is written member by member, and tables row by row, so that memory does not grow with them.
  */
+#include "base/text.h"
 #include "dregs/version.h"
 #include "report/inside.h"
 
@@ -53,11 +54,15 @@ static void append(struct writer *w, json_t *array, json_t *value)
 /* A text. The name of a file may be no UTF-8: its bytes beyond ASCII are question marks then. */
 static json_t *string(const char *text)
 {
-    json_t *value = json_string(text);
-    char *copy = value ? NULL : strdup(text), *c;
+    size_t length = strlen(text);
+    json_t *value;
+    char *copy, *c;
 
-    if (value || !copy)
-        return value;
+    if (dregs_utf8_span(text, length) == length)
+        return json_stringn_nocheck(text, length);
+    copy = strdup(text);
+    if (!copy)
+        return NULL;
     for (c = copy; *c; c++)
         if ((unsigned char)*c >= 0x80)
             *c = '?';

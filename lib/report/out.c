@@ -2,27 +2,49 @@
 /* out.c: bytes on their way to a sink, and the choice of a writer. */
 #include "report/inside.h"
 
+#include <stdlib.h>
 #include <string.h>
+
+enum { PIECE = DREGS_REPORT_WHOLE };
 
 static void flush(struct out *out)
 {
-    if (!out->failed && out->used && out->sink(out->user, out->buffer, out->used))
-        out->failed = 1;
+    if (!out->failed && out->used && out->sink(out->user, out->bytes, out->used))
+        out->failed = DREGS_IO;
     out->used = 0;
+    out->flows = 1;
+}
+
+/* Room for more, up to a piece. */
+static int grow(struct out *out)
+{
+    size_t room = out->room ? 4 * out->room : 16384;
+    char *bytes = realloc(out->bytes, room < PIECE ? room : PIECE);
+
+    if (!bytes) {
+        out->failed = DREGS_NO_MEMORY;
+        return 0;
+    }
+    out->bytes = bytes;
+    out->room = room < PIECE ? room : PIECE;
+    return 1;
 }
 
 void dregs_report_out_bytes(struct out *out, const char *bytes, size_t length)
 {
-    while (length) {
-        size_t part = sizeof out->buffer - out->used;
+    while (length && !out->failed) {
+        size_t part = out->room - out->used;
         if (part > length)
             part = length;
-        memcpy(out->buffer + out->used, bytes, part);
+        if (part)
+            memcpy(out->bytes + out->used, bytes, part);
         out->used += part;
         bytes += part;
         length -= part;
-        if (out->used == sizeof out->buffer)
+        if (out->used == PIECE)
             flush(out);
+        else if (out->used == out->room && !grow(out))
+            return;
     }
 }
 
@@ -37,32 +59,37 @@ void dregs_report_out_blanks(struct out *out, int count)
         dregs_report_out_bytes(out, " ", 1);
 }
 
-static dregs_status end(struct out *out)
+/* Hands over what is whole; of what is not, nothing that has not gone yet. */
+static dregs_status end(struct out *out, dregs_status status)
 {
-    flush(out);
-    return out->failed ? DREGS_IO : DREGS_OK;
+    static const char mark[] = "\n(cut short: an error ended it here)\n";
+
+    if (out->failed)
+        status = out->failed;
+    if (!status)
+        flush(out);
+    else if (out->flows && status != DREGS_IO)
+        (void)out->sink(out->user, mark, sizeof mark - 1);
+    free(out->bytes);
+    return status ? status : out->failed;
 }
 
 dregs_status dregs_report_write(dregs_report *report, dregs_report_format format, int width,
                                 int colour, dregs_sink *sink, void *user)
 {
     struct setting setting = {width ? width : 88, colour};
-    struct out out;
+    struct out out = {.sink = sink, .user = user};
     dregs_status status;
 
     if (report->status)
         return report->status;
     if (setting.width < 40)
         return DREGS_DOMAIN;
-    out.sink = sink;
-    out.user = user;
-    out.failed = 0;
-    out.used = 0;
     status = format == DREGS_REPORT_CSV    ? dregs_report_write_csv(report, &out)
              : format == DREGS_REPORT_JSON ? dregs_report_write_json(report, &out)
              : format == DREGS_REPORT_HTML ? dregs_report_write_html(report, &out)
                                            : dregs_report_write_text(report, &setting, &out);
-    return status ? status : end(&out);
+    return end(&out, status);
 }
 
 /* ---- pictures ---- */
@@ -107,7 +134,7 @@ dregs_status dregs_report_write_picture(dregs_report *report, const char *key, d
     for (i = 0; (known = dregs_report_picture(report, i, &title)) != NULL; i++)
         if (strcmp(known, key) == 0) {
             status = dregs_report_draw(drawn_picture(report, i), 1, &out);
-            return status ? status : end(&out);
+            return end(&out, status);
         }
     return DREGS_UNKNOWN;
 }

@@ -478,7 +478,7 @@ dregs_status dregs_report_draw_xy(const dregs_chart *chart, const struct points 
                                   struct out *out)
 {
     struct plot p = {.chart = chart, .points = points, .out = out};
-    struct out nowhere = {.failed = 1};
+    struct out nowhere = {.failed = DREGS_IO};
     char description[TEXT];
     double top = dregs_report_legend(&nowhere, chart, 0, 47) + 22, below;
 

@@ -306,14 +306,17 @@ enum { DREGS_REPORT_INPUT_SHOWN = 32768 };
 /** When it was made, for HTML, in words. */
 DREGS_API void dregs_report_date(dregs_report *report, const char *date);
 
+enum { DREGS_REPORT_WHOLE = 4194304 };
+
 /** Takes bytes; returns 0, or anything else to end the writing. */
 typedef int dregs_sink(void *user, const char *bytes, size_t length);
 
-/** Writes a report.
+/** Writes a report. Up to DREGS_REPORT_WHOLE bytes of it reach the sink once it is whole, or not at
+ *  all; a longer one flows on from there, and one that is cut short ends in a line that says so.
  *  \param width   columns of a text page, 40 or more; 0: 88. Tables keep their own.
  *  \param colour  1: text marks verdicts and headings with the terminal's colours.
  *  \return DREGS_OK; the report's status; the status of a fill; DREGS_DOMAIN (a width from 1 to
- *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it. */
+ *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it; DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_report_write(dregs_report *report, dregs_report_format format,
                                           int width, int colour, dregs_sink *sink, void *user);
 
