@@ -54,7 +54,7 @@ unit_tests = \
 	tests/test_answer tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
 
 shell_tests = \
-	tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh \
+	tests/memory.sh tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh \
 	tests/tally-law.sh \
 	tests/tally-records.sh \
 	tests/bad-input.sh \
@@ -86,7 +86,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
+EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/mixes.c tests/mixes.h tests/sizing.c tests/sizing.h
@@ -105,6 +105,9 @@ reuse-coverage: tests/reuse_coverage
 	DREGS_SOURCE=$(srcdir) tests/reuse_coverage $(LOGS)
 
 # shared objects under the thread sanitizer, by hand: it takes a minute
-.PHONY: tsan
+.PHONY: tsan memory
+# every place that asks for memory is refused it once, in more commands than `make check` has time for
+memory: all
+	DREGS_MEMORY=all DREGS_BUILD=. DREGS_SOURCE='$(srcdir)' DREGS_CC='$(CC)' $(SHELL) $(srcdir)/tests/memory.sh
 tsan: all
 	CC='$(CC)' $(SHELL) $(srcdir)/tests/tsan.sh $(srcdir) .

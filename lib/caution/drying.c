@@ -15,9 +15,9 @@ static void air_needed(const dregs_liquids *liquids, const struct dregs_line_dry
     double needed, volume;
     char message[DREGS_DRY_MESSAGE];
 
-    if (told->film.count && !dregs_facts_failed(facts, dregs_dry_fresh_air_of_loads(
-                                                           &told->film, interval,
-                                                           DREGS_VAPOUR_SHARE, &needed, message)))
+    if (told->film.count && !dregs_caution_failed(facts, dregs_dry_fresh_air_of_loads(
+                                                             &told->film, interval,
+                                                             DREGS_VAPOUR_SHARE, &needed, message)))
         dregs_facts_air_needed(facts, needed);
     if (!dregs_dilution_air(liquids, told->solvent, mass, DREGS_ROOM, DREGS_VAPOUR_SHARE, &volume))
         facts->value[DREGS_FACT_AIR_MEAN] = volume / interval;
@@ -29,11 +29,12 @@ static double takes(const struct dregs_line_drying *told, dregs_facts *facts)
 {
     double film, bead, radius;
 
-    if (dregs_facts_failed(
+    if (dregs_caution_failed(
             facts, dregs_dry_time_by(&told->film, DREGS_DRY_FULL, DREGS_DRY_TOLERANCE, &film)) ||
         isnan(film) ||
-        dregs_facts_failed(facts, dregs_dry_bead_times(&told->film, told->thickness, told->bead,
-                                                       DREGS_DRY_TOLERANCE, &radius, NULL, &bead)))
+        dregs_caution_failed(facts,
+                             dregs_dry_bead_times(&told->film, told->thickness, told->bead,
+                                                  DREGS_DRY_TOLERANCE, &radius, NULL, &bead)))
         return NAN;
     film = fmax(film, bead); /* fmax passes over NaN */
     return told->depth > 0 ? fmax(film, dregs_dry_hole_time(&told->film, told->depth)) : film;
@@ -53,7 +54,7 @@ void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned we
         return;
     mixtures = dregs_mixtures_new(); /* of a pure film too: the room's water gets into it */
     if (!mixtures) {
-        (void)dregs_facts_failed(facts, DREGS_NO_MEMORY);
+        (void)dregs_caution_failed(facts, DREGS_NO_MEMORY);
         return;
     }
     dregs_line_drying_of(line, index, wet, left, &told);

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-dregs_status dregs_facts_failed(dregs_facts *facts, dregs_status status)
+dregs_status dregs_caution_failed(dregs_facts *facts, dregs_status status)
 {
     if (status == DREGS_NO_MEMORY)
         facts->status = status;
@@ -161,7 +161,7 @@ static void of_share(const dregs_fluid *fluid, dregs_facts *facts)
     if (mixtures)
         dregs_facts_of_mixture(facts, mixtures, "water", fluid->solvent_share.si);
     else
-        dregs_facts_failed(facts, DREGS_NO_MEMORY);
+        dregs_caution_failed(facts, DREGS_NO_MEMORY);
     dregs_mixtures_free(mixtures);
 }
 
@@ -177,7 +177,7 @@ static void of_wet_stage(const dregs_line *line, unsigned index, dregs_facts *fa
                           dregs_line_temperature(line, index));
     facts->value[DREGS_FACT_ASSUMED] = !dregs_line_temperature_stated(line, index);
     of_share(fluid, facts);
-    (void)dregs_facts_failed(
+    (void)dregs_caution_failed(
         facts, dregs_facts_of_warming(facts, line, index,
                                       facts->value[DREGS_FACT_FLASH_POINT] - 30 / 1.8));
     dregs_caution_of_uptake(line, index, facts);

@@ -78,7 +78,7 @@ void dregs_caution_of_drying(const dregs_line *line, unsigned index, unsigned we
  * takes up. */
 /* Notes in facts that memory was short; other reasons are those of numbers that are not known.
  * Returns the status. */
-dregs_status dregs_facts_failed(dregs_facts *facts, dregs_status status);
+dregs_status dregs_caution_failed(dregs_facts *facts, dregs_status status);
 void dregs_caution_of_uptake(const dregs_line *line, unsigned index, dregs_facts *facts);
 
 /* The lowest limit on record for the air that people breathe over 8 h, share of its volume; NaN for

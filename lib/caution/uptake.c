@@ -22,7 +22,7 @@ void dregs_caution_of_uptake(const dregs_line *line, unsigned index, dregs_facts
         miscibility != DREGS_MISCIBLE)
         return;
     facts->value[DREGS_FACT_MIXES] = 1;
-    if (!dregs_facts_failed(
+    if (!dregs_caution_failed(
             facts, dregs_line_open_uptake(line, (unsigned)stage->tank, SHIFT, &held, NULL)))
         facts->value[DREGS_FACT_WATER_TAKEN] = held.water / (held.water + held.solvent);
 }

@@ -162,7 +162,7 @@ dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line, 
     else if (status != DREGS_OUT_OF_RANGE)
         return status;
     if (!isnan(margin) &&
-        !dregs_facts_failed(facts, dregs_warm_time(&warm, start, last, margin, &time)) &&
+        !dregs_caution_failed(facts, dregs_warm_time(&warm, start, last, margin, &time)) &&
         margin > start[last])
         facts->value[DREGS_FACT_WARMS_IN] = time;
     /* from there, or from where it settles below, back to where it was or near where it settles */
@@ -173,7 +173,7 @@ dregs_status dregs_facts_of_warming(dregs_facts *facts, const dregs_line *line, 
     facts->value[DREGS_FACT_COOLS_FROM] = at[last];
     facts->value[DREGS_FACT_COOLS_TO] = fmax(start[last], off[last] + AGAIN);
     if (at[last] > facts->value[DREGS_FACT_COOLS_TO] &&
-        !dregs_facts_failed(
+        !dregs_caution_failed(
             facts, dregs_warm_time(&warm, at, last, facts->value[DREGS_FACT_COOLS_TO], &time)))
         facts->value[DREGS_FACT_COOLS_IN] = time;
     return DREGS_OK;
@@ -186,7 +186,7 @@ void dregs_facts_of_parts(dregs_facts *facts, double heat_capacity, double lengt
 
     if (!(from > to))
         return;
-    if (!dregs_facts_failed(
+    if (!dregs_caution_failed(
             facts, dregs_warm_part(isnan(heat_capacity) ? usual.heat_capacity : heat_capacity, from,
                                    to, DREGS_ROOM, usual.speed,
                                    isnan(length) ? usual.length : length, usual.emissivity, &time)))
