@@ -277,40 +277,16 @@ dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
     return status ? status : dregs_balance_period_fill(map, solute, into);
 }
 
-/* One entry of the matrix with one sum from that with all of them. */
-static double folded(const double *full, const struct ledger *ledger, size_t row, size_t column)
-{
-    size_t tanks = ledger->tanks, dim = ledger->dim, i;
-    double sum = 0.0;
-
-    column = column < tanks ? column : column == tanks ? ledger->outs : dim - 1;
-    if (row != tanks)
-        return full[(row < tanks ? row : dim - 1) * dim + column];
-    for (i = ledger->outs; i < dim - 1; i++)
-        sum += full[i * dim + column];
-    return sum;
-}
-
 dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
                                            struct integrals *integrals, struct load_map *into,
                                            struct pass_rows *rows)
 {
-    size_t dim = map->totals.dim, i, k;
     dregs_status status = load_map_room(map, into, &map->closed);
-    double *full = malloc(dim * dim * sizeof *full);
 
     if (!status)
         status =
-            full ? dregs_balance_load_rows(map->line, solute, &map->totals, integrals, full, rows)
-                 : DREGS_NO_MEMORY;
-    if (!status) {
-        for (i = 0; i < into->dim; i++)
-            for (k = 0; k < into->dim; k++)
-                into->load[i * into->dim + k] = folded(full, &map->totals, i, k);
-        status = fill_powers(map, solute, into);
-    }
-    free(full);
-    return status;
+            dregs_balance_load_rows(map->line, solute, &map->closed, integrals, into->load, rows);
+    return status ? status : fill_powers(map, solute, into);
 }
 
 dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
