@@ -10,17 +10,7 @@
 #include <string.h>
 
 /* What is given stands first, by its number. */
-enum option {
-    CONFIDENCE = DREGS_BEAKER_GIVEN,
-    DRAWS,
-    SEED,
-    THREADS,
-    WRITE,
-    FORCE,
-    FORMAT,
-    EXPLAIN,
-    LIQUIDS
-};
+enum option { CONFIDENCE = DREGS_BEAKER_GIVEN };
 
 static const struct front_option options[] = {
     [DREGS_BEAKER_LIQUID] = {"liquid", "NAME", "of the beaker, such as isopropanol"},
@@ -59,65 +49,41 @@ static const struct front_option options[] = {
                                     "brass, titanium"},
     [DREGS_BEAKER_HEIGHT] = {"height", "LENGTH", "of a part (assumed: 10 cm)"},
     [CONFIDENCE] = {"confidence", "SHARE", "with which the limit must be met, such as 95%"},
-    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
-    [WRITE] = {"write", "FILE", "write the line file too; - is standard output, without a page"},
-    [FORCE] = {"force", NULL, "overwrite FILE where it exists"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the working and the line that was asked"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 static const struct front_tool tool = {
-    "dregs-beaker",
-    "QUESTION",
-    "Sums at the bench, without a line file. QUESTION is one of\n"
-    "  parts    how many parts through a beaker\n"
-    "  rinses   one rinse, or several small ones\n"
-    "  bottle   how much from a wash bottle\n"
-    "  fresh    how much fresh liquid for the final rinse\n"
-    "  open     what an open beaker loses, and takes up\n"
-    "  warm     when ultrasound has warmed a bath\n"
-    "  cool     when parts are cool",
-    options,
-    sizeof options / sizeof options[0],
-    0};
+    .name = "dregs-beaker",
+    .operands = "QUESTION",
+    .purpose = "Sums at the bench, without a line file. QUESTION is one of\n"
+               "  parts    how many parts through a beaker\n"
+               "  rinses   one rinse, or several small ones\n"
+               "  bottle   how much from a wash bottle\n"
+               "  fresh    how much fresh liquid for the final rinse\n"
+               "  open     what an open beaker loses, and takes up\n"
+               "  warm     when ultrasound has warmed a bath\n"
+               "  cool     when parts are cool",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .write = "write the line file too; - is standard output, without a page",
+    .force = "overwrite FILE where it exists",
+    .explain = "show the working and the line that was asked",
+    .draws = 1,
+};
 
 struct request {
     dregs_beaker_request asked;
-    struct doubt doubt;
-    const char *write_file, *liquids_file;
-    enum front_format format;
-    int explain;
+    struct front_common common;
 };
 
 static int take(void *user, size_t option, const char *argument)
 {
     struct request *request = user;
 
-    if (option < DREGS_BEAKER_GIVEN) {
-        request->asked.given[option] = argument;
-        return 0;
-    }
-    switch ((enum option)option) {
-    case CONFIDENCE:
+    if (option == CONFIDENCE)
         return front_quantity("confidence", argument, "%", 1e-6, 1 - 1e-6,
                               &request->asked.confidence);
-    case DRAWS:
-    case SEED:
-    case THREADS:
-        return doubt_take(&request->doubt, options[option].name, argument);
-    case WRITE:
-        request->write_file = argument;
-        return 0;
-    case EXPLAIN:
-        request->explain = 1;
-        return 0;
-    case LIQUIDS:
-        request->liquids_file = argument;
-        return 0;
-    default:
-        return front_format(argument, &request->format);
-    }
+    request->asked.given[option] = argument;
+    return 0;
 }
 
 static int take_question(struct request *request, const char *text)
@@ -136,25 +102,26 @@ static int take_question(struct request *request, const char *text)
 
 static int check_request(struct request *request)
 {
-    if (request->doubt.given && !request->doubt.draws && request->asked.confidence > 0)
+    if (request->common.draws.given && !request->common.draws.draws &&
+        request->asked.confidence > 0)
         return front_usage("--confidence takes draws, and --draws 0 makes none");
-    if (request->doubt.draws > DREGS_SIZE_DRAWS_MOST)
+    if (request->common.draws.draws > DREGS_SIZE_DRAWS_MOST)
         return front_usage("--draws of a sizing: %d at most", (int)DREGS_SIZE_DRAWS_MOST);
-    if (request->doubt.given)
-        request->asked.draws = request->doubt.draws;
-    request->asked.seed = request->doubt.seed;
-    request->asked.threads = request->doubt.threads;
-    return front_check("", request->liquids_file, request->format, request->explain);
+    if (request->common.draws.given)
+        request->asked.draws = request->common.draws.draws;
+    request->asked.seed = request->common.draws.seed;
+    request->asked.threads = request->common.draws.threads;
+    return front_check("", &request->common);
 }
 
 static int page(const struct request *request, const dregs_beaker_result *result)
 {
     dregs_report *report = NULL, *working = NULL;
-    dregs_status made = dregs_page_beaker(result, request->explain, &report);
+    dregs_status made = dregs_page_beaker(result, request->common.explain, &report);
 
-    if (!made && request->format == FRONT_HTML)
+    if (!made && request->common.format == FRONT_HTML)
         made = dregs_page_beaker(result, 1, &working);
-    return front_report_with(made, report, working, request->format);
+    return front_report_with(made, report, working, request->common.format);
 }
 
 static int answer(const struct request *request, const dregs_liquids *liquids)
@@ -171,10 +138,10 @@ static int answer(const struct request *request, const dregs_liquids *liquids)
         return front_usage("%s", *message ? message : dregs_status_text(failed));
     if (failed)
         return front_say(FRONT_BAD_DATA, "%s", *message ? message : dregs_status_text(failed));
-    status = front_is_output(request->write_file) ? FRONT_DONE : page(request, result);
+    status = front_is_output(request->common.write_file) ? FRONT_DONE : page(request, result);
     way = dregs_beaker_result_way(result, result->best);
-    if (!status && request->write_file)
-        status = front_write(request->write_file, way->text, way->length);
+    if (!status && request->common.write_file)
+        status = front_write(request->common.write_file, way->text, way->length);
     dregs_beaker_result_free(result);
     return status;
 }
@@ -186,9 +153,8 @@ static int run_tool(int argc, char **argv)
     int operand, status;
 
     dregs_beaker_request_init(&request.asked);
-    doubt_begin(&request.doubt);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
+    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
     if (status >= 0)
         return status;
     if (operand + 1 != argc)
@@ -197,9 +163,9 @@ static int run_tool(int argc, char **argv)
     if (!status)
         status = check_request(&request);
     if (!status)
-        status = front_read_liquids(request.liquids_file, &liquids);
-    if (!status && request.write_file)
-        status = front_may_write(request.write_file);
+        status = front_read_liquids(request.common.liquids_file, &liquids);
+    if (!status && request.common.write_file)
+        status = front_may_write(request.common.write_file);
     if (!status)
         status = answer(&request, liquids);
     dregs_liquids_free(liquids);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* doubt.c: options of many draws, the question, progress, and Ctrl-C. */
+/* doubt.c: arguments of options of many draws, the question, progress, and Ctrl-C. */
 #include "doubt.h"
 
 #include <math.h>
@@ -11,11 +11,6 @@
 
 static volatile sig_atomic_t interrupted;
 static struct sigaction before;
-
-void doubt_begin(struct doubt *doubt)
-{
-    *doubt = (struct doubt){.seed = 1};
-}
 
 struct watch {
     double since, shown; /* s */
@@ -34,24 +29,24 @@ static int whole(const char *text, double most, uint64_t *number)
     return 1;
 }
 
-int doubt_take(struct doubt *doubt, const char *option, const char *text)
+int doubt_take(struct front_draws *draws, const char *option, const char *text)
 {
     uint64_t number;
 
     if (strcmp(option, "draws") == 0) {
-        doubt->given = 1;
-        return whole(text, (double)DREGS_DRAWS_MOST, &doubt->draws)
+        draws->given = 1;
+        return whole(text, (double)DREGS_DRAWS_MOST, &draws->draws)
                    ? 0
                    : front_usage("--draws '%s' is not a whole number from 0 to 2^50", text);
     }
     if (strcmp(option, "seed") == 0)
-        return whole(text, 0x1p53, &doubt->seed)
+        return whole(text, 0x1p53, &draws->seed)
                    ? 0
                    : front_usage("--seed '%s' is not a whole number from 0 to 2^53", text);
     if (!whole(text, DREGS_THREADS_MOST, &number) || !number)
         return front_usage("--threads '%s' is not a whole number from 1 to %d", text,
                            DREGS_THREADS_MOST);
-    doubt->threads = (unsigned)number;
+    draws->threads = (unsigned)number;
     return 0;
 }
 
@@ -106,12 +101,12 @@ static int progress(void *user, uint64_t done, uint64_t draws)
     return interrupted;
 }
 
-void doubt_request(const struct doubt *doubt, uint64_t usual, dregs_doubt_request *request)
+void doubt_request(const struct front_draws *draws, uint64_t usual, dregs_doubt_request *request)
 {
     dregs_doubt_request_init(request);
-    request->draws = doubt->given ? doubt->draws : usual;
-    request->seed = doubt->seed;
-    request->threads = doubt->threads;
+    request->draws = draws->given ? draws->draws : usual;
+    request->seed = draws->seed;
+    request->threads = draws->threads;
 }
 
 int doubt_ask(dregs_doubt_request *request, doubt_question *ask, void *user)

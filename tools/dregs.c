@@ -74,7 +74,7 @@ static int help(int argc, char **argv)
 
 int main(int argc, char **argv)
 {
-    static const struct front_tool front = {"dregs", "VERB", "", NULL, 0, 0};
+    static const struct front_tool front = {.name = "dregs", .operands = "VERB", .purpose = ""};
     const char *slash = argc > 0 ? strrchr(argv[0], '/') : NULL;
     const struct verb *verb = argc > 0 ? find(slash ? slash + 1 : argv[0]) : NULL;
 

@@ -34,14 +34,7 @@ enum option {
     INTERVAL,
     RECESS,
     BEAD,
-    UNTIL,
-    CHECK,
-    DRAWS,
-    SEED,
-    THREADS,
-    FORMAT,
-    EXPLAIN,
-    LIQUIDS
+    UNTIL
 };
 
 static const struct front_option options[] = {
@@ -68,32 +61,28 @@ static const struct front_option options[] = {
     [RECESS] = {"recess-depth", "LENGTH", "of a blind hole full of the liquid"},
     [BEAD] = {"bead", "VOLUME/LENGTH", "on an edge, such as '0.2 mL/m'"},
     [UNTIL] = {"until", "SHARE", "what is left when it is taken as dry (default 0.1 %)"},
-    [CHECK] = {"check", NULL,
-               "exit 1 when it is not known to dry in time, or its vapour to stay below 25 % of "
-               "the limit; with a target's confidence, when that is not as sure"},
-    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 /* What the command line asks for. */
 struct asked {
-    const char *file, *liquids_file;
+    const char *file;
     dregs_dry_request request;
-    enum front_format format;
-    int explain, check;
-    struct doubt doubt;
+    struct front_common common;
 };
 
 static const struct front_tool tool = {
-    "dregs-dry",
-    "[LINE]",
-    "Tells when a film has dried, how cold it gets and what its vapour does. LINE is a line file "
-    "with dry stages, or - for standard input; without it --liquid, --film and --at are needed.",
-    options,
-    sizeof options / sizeof options[0],
-    0};
+    .name = "dregs-dry",
+    .operands = "[LINE]",
+    .purpose = "Tells when a film has dried, how cold it gets and what its vapour does. LINE is "
+               "a line file with dry stages, or - for standard input; without it --liquid, "
+               "--film and --at are needed.",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .check = "exit 1 when it is not known to dry in time, or its vapour to stay below 25 % of "
+             "the limit; with a target's confidence, when that is not as sure",
+    .explain = "show the working: equations, numbers, units, sources",
+    .draws = 1,
+};
 
 static int add_temperature(dregs_dry_request *request, double kelvin)
 {
@@ -146,7 +135,6 @@ static const struct quantity {
     [INTERVAL] = {"min", 1, 1e8, offsetof(dregs_dry_request, interval)},
     [RECESS] = {"mm", 0, 10, offsetof(dregs_dry_request, recess)},
     [UNTIL] = {"%", 1e-6, 0.999, offsetof(dregs_dry_request, until)},
-    [LIQUIDS] = {NULL, 0, 0, 0},
 };
 
 static int take_air(dregs_dry_request *request, const char *word)
@@ -186,23 +174,8 @@ static int take(void *user, size_t option, const char *argument)
         return status ? status : add_temperature(request, value);
     case AIR:
         return take_air(request, argument);
-    case SWEEP:
-        return take_sweep(request, argument);
-    case CHECK:
-        asked->check = 1;
-        return 0;
-    case EXPLAIN:
-        asked->explain = 1;
-        return 0;
-    case DRAWS:
-    case SEED:
-    case THREADS:
-        return doubt_take(&asked->doubt, options[option].name, argument);
-    case LIQUIDS:
-        asked->liquids_file = argument;
-        return 0;
     default:
-        return front_format(argument, &asked->format);
+        return take_sweep(request, argument);
     }
 }
 
@@ -217,10 +190,9 @@ static int check_request(const struct asked *asked)
         return front_usage("--humidity and --dew-point tell the same");
     if (!asked->file && (!r->liquid || isnan(r->film) || r->at_count == 0))
         return front_usage("without LINE, --liquid, --film and --at (or --sweep) are needed");
-    if (asked->format == FRONT_CSV && r->at_count > 1)
+    if (asked->common.format == FRONT_CSV && r->at_count > 1)
         return front_usage("--format csv is the curve of one temperature");
-    return front_check(asked->file ? asked->file : "", asked->liquids_file, asked->format,
-                       asked->explain);
+    return front_check(asked->file ? asked->file : "", &asked->common);
 }
 
 static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
@@ -253,13 +225,14 @@ static int page(const struct asked *asked, const struct answered *answered, cons
     dregs_report *report = NULL, *working = NULL;
     dregs_status made;
 
-    if (asked->format == FRONT_CSV && answered->result->rows > 1)
+    if (asked->common.format == FRONT_CSV && answered->result->rows > 1)
         return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
                            answered->result->rows);
-    made = dregs_page_dry_with(line, answered->result, answered->doubt, asked->explain, &report);
-    if (!made && asked->format == FRONT_HTML)
+    made = dregs_page_dry_with(line, answered->result, answered->doubt, asked->common.explain,
+                               &report);
+    if (!made && asked->common.format == FRONT_HTML)
         made = dregs_page_dry_with(line, answered->result, answered->doubt, 1, &working);
-    return front_report_with(made, report, working, asked->format);
+    return front_report_with(made, report, working, asked->common.format);
 }
 
 /* It passes, or as surely as the target asks. */
@@ -283,11 +256,11 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids, const
         return front_say(
             failed == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
             *message ? "" : "drying: ", *message ? message : dregs_status_text(failed));
-    doubt_request(&asked->doubt, dregs_dry_doubt_usual(answered.result), &draws);
+    doubt_request(&asked->common.draws, dregs_dry_doubt_usual(answered.result), &draws);
     status = doubt_ask(&draws, ask_doubt, &answered);
     if (!status)
         status = page(asked, &answered, line);
-    if (!status && asked->check && !is_met(&answered))
+    if (!status && asked->common.check && !is_met(&answered))
         status = FRONT_MISSED;
     dregs_dry_doubt_free(answered.doubt);
     dregs_dry_result_free(answered.result);
@@ -301,7 +274,7 @@ static int dry(const struct asked *asked)
     int status = check_request(asked);
 
     if (!status)
-        status = front_read_liquids(asked->liquids_file, &liquids);
+        status = front_read_liquids(asked->common.liquids_file, &liquids);
     if (!status)
         status = known(&asked->request, liquids);
     if (!status && asked->file)
@@ -319,9 +292,8 @@ static int run_tool(int argc, char **argv)
     int operand, status;
 
     dregs_dry_request_init(&asked.request);
-    doubt_begin(&asked.doubt);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &asked, &operand);
+    status = front_options(&tool, argc, argv, &asked.common, take, &asked, &operand);
     if (status >= 0)
         return status;
     if (operand + 1 < argc)

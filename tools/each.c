@@ -37,7 +37,7 @@ static int ask_doubt(const struct rows *rows, struct answer *answer)
     dregs_faults faults = {0};
     dregs_status status;
 
-    doubt_request(rows->each->doubt, 0, &asked);
+    doubt_request(&rows->each->common.draws, 0, &asked);
     if (!asked.draws)
         return FRONT_DONE;
     status = dregs_predict_doubt_ask(answer->result, &asked, &answer->doubt, &faults);
@@ -112,7 +112,7 @@ static void put_answer(struct rows *rows, dregs_table *table, const struct answe
     else
         dregs_table_word(table, NULL);
     put_doubt(table, doubt);
-    if (rows->each->check && (!result->verdicts || !met))
+    if (rows->each->common.check && (!result->verdicts || !met))
         worsen(rows, FRONT_MISSED);
 }
 
@@ -191,7 +191,7 @@ int each_line(const struct each *each, char **files, int count)
     dregs_report *report;
     dregs_table *table;
     size_t i;
-    int status = front_read_liquids(each->liquids_file, &liquids);
+    int status = front_read_liquids(each->common.liquids_file, &liquids);
 
     if (status) {
         dregs_liquids_free(liquids);
@@ -201,13 +201,13 @@ int each_line(const struct each *each, char **files, int count)
     report = dregs_report_new("predict", NULL);
     if (!report) {
         dregs_liquids_free(liquids);
-        return front_report(DREGS_NO_MEMORY, NULL, each->format);
+        return front_report(DREGS_NO_MEMORY, NULL, each->common.format);
     }
     table = dregs_report_table(report, "lines", DREGS_IN_CSV | DREGS_IN_JSON);
     for (i = 0; i < sizeof columns / sizeof columns[0]; i++)
         dregs_table_column(table, columns[i].kind, columns[i].key, NULL, columns[i].unit, 0);
     dregs_table_filled_by(table, fill, &rows);
-    status = front_report(DREGS_OK, report, each->format);
+    status = front_report(DREGS_OK, report, each->common.format);
     dregs_liquids_free(liquids);
     return status ? status : rows.status;
 }

@@ -6,11 +6,8 @@
 #include "doubt.h"
 
 struct each {
-    const char *liquids_file;
+    struct front_common common;
     const dregs_predict_request *asked;
-    const struct doubt *doubt;
-    enum front_format format;
-    int check;
 };
 
 /* Predicts each of the files; with none, those that standard input names, one on a line. A file

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* front.c: options, messages, exit statuses and reports, the same for all tools. */
 #include "front.h"
+#include "doubt.h"
 #include "publish.h"
 
 #include <errno.h>
@@ -85,7 +86,23 @@ int front_faults(const dregs_faults *faults, dregs_status status)
     return status == DREGS_IO || status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA;
 }
 
-static int print_help(const struct front_tool *tool, const char *argument);
+/* The options that tools share; they stand after a tool's own. */
+enum common {
+    COMMON_DRAWS,
+    COMMON_SEED,
+    COMMON_THREADS,
+    COMMON_WRITE,
+    COMMON_FORCE,
+    COMMON_CHECK,
+    COMMON_FORMAT,
+    COMMON_EXPLAIN,
+    COMMON_LIQUIDS,
+    COMMON_CAUTIONS,
+    COMMON_PICTURE,
+    COMMON_HELP,
+    COMMON_VERSION,
+    COMMON_COUNT
+};
 
 int front_version(void)
 {
@@ -95,71 +112,131 @@ int front_version(void)
     return front_end(FRONT_DONE);
 }
 
-static int print_version(const struct front_tool *tool, const char *argument)
+static const struct front_option common_options[COMMON_COUNT] = {
+    [COMMON_DRAWS] =
+        {"draws", "N",
+         "draws of the values with a spread (default: fixed, fewer of a large line; 0: "
+         "none)"},
+    [COMMON_SEED] = {"seed", "N", "of the draws (default: 1)"},
+    [COMMON_THREADS] = {"threads", "N", "to draw with (default: one for each processor)"},
+    [COMMON_WRITE] = {"write", "FILE", NULL},
+    [COMMON_FORCE] = {"force", NULL, NULL},
+    [COMMON_CHECK] = {"check", NULL, NULL},
+    [COMMON_FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
+    [COMMON_EXPLAIN] = {"explain", NULL, NULL},
+    [COMMON_LIQUIDS] = {"liquids", "FILE",
+                        "property rows that replace or add to the built-in ones"},
+    [COMMON_CAUTIONS] = {"cautions", "WHICH",
+                         "in text: danger (default), all or none; dangers always stand in full"},
+    [COMMON_PICTURE] = {"picture", "NAME",
+                        "with --format svg: this picture of the page; 'list' names them"},
+    [COMMON_HELP] = {"help", NULL, "print this help"},
+    [COMMON_VERSION] = {"version", NULL, "print the version"},
+};
+
+/* What --help says of one of them; NULL where the tool has no such option. */
+static const char *help_of(const struct front_tool *tool, enum common option)
 {
-    (void)tool;
-    (void)argument;
-    return front_version();
+    switch (option) {
+    case COMMON_DRAWS:
+    case COMMON_SEED:
+    case COMMON_THREADS:
+        return tool->draws ? common_options[option].help : NULL;
+    case COMMON_WRITE:
+        return tool->write;
+    case COMMON_FORCE:
+        return tool->force;
+    case COMMON_CHECK:
+        return tool->check;
+    case COMMON_EXPLAIN:
+        return tool->explain;
+    default:
+        return common_options[option].help;
+    }
 }
 
-static int take_cautions(const struct front_tool *tool, const char *argument)
+static int take_format(const char *argument, enum front_format *format)
+{
+    static const char *const names[] = {"text", "csv", "json", "html", "svg"};
+    int i;
+
+    for (i = 0; i < 5; i++)
+        if (strcmp(argument, names[i]) == 0) {
+            *format = (enum front_format)i;
+            front_publish_as(*format);
+            return 0;
+        }
+    return front_usage("--format '%s' is not one of text, csv, json, html, svg", argument);
+}
+
+static int take_cautions(const char *argument)
 {
     static const char *const names[] = {[DREGS_CAUTIONS_DANGER] = "danger",
                                         [DREGS_CAUTIONS_ALL] = "all",
                                         [DREGS_CAUTIONS_NONE] = "none"};
     int i;
 
-    (void)tool;
     for (i = 0; i < 3; i++)
         if (strcmp(argument, names[i]) == 0) {
             cautions_shown = (dregs_cautions_shown)i;
-            return -1;
+            return 0;
         }
     return front_usage("--cautions '%s' is not one of all, danger, none", argument);
 }
 
-static int take_picture(const struct front_tool *tool, const char *argument)
+/* One that asks for something of the answer; returns 0, or FRONT_USAGE after saying why. */
+static int take_common(struct front_common *common, enum common option, const char *argument)
 {
-    (void)tool;
-    front_picture(argument);
-    return -1;
+    switch (option) {
+    case COMMON_DRAWS:
+    case COMMON_SEED:
+    case COMMON_THREADS:
+        return doubt_take(&common->draws, common_options[option].name, argument);
+    case COMMON_WRITE:
+        common->write_file = argument;
+        return 0;
+    case COMMON_FORCE:
+        front_force();
+        return 0;
+    case COMMON_CHECK:
+        common->check = 1;
+        return 0;
+    case COMMON_FORMAT:
+        return take_format(argument, &common->format);
+    case COMMON_EXPLAIN:
+        common->explain = 1;
+        return 0;
+    case COMMON_LIQUIDS:
+        common->liquids_file = argument;
+        return 0;
+    case COMMON_CAUTIONS:
+        return take_cautions(argument);
+    default:
+        front_picture(argument);
+        return 0;
+    }
 }
 
-/* The options of every tool, after its own. What takes one returns an exit status, or -1 to go on.
- */
-static const struct {
-    struct front_option option;
-    int (*take)(const struct front_tool *tool, const char *argument);
-} common[] = {
-    {{"cautions", "WHICH", "in text: danger (default), all or none; dangers always stand in full"},
-     take_cautions},
-    {{"picture", "NAME", "with --format svg: this picture of the page; 'list' names them"},
-     take_picture},
-    {{"help", NULL, "print this help"}, print_help},
-    {{"version", NULL, "print the version"}, print_version},
-};
-
-enum { COMMON_COUNT = sizeof common / sizeof common[0] };
-
-static void print_option(const struct front_option *option)
+static void print_option(const struct front_option *option, const char *help)
 {
     char left[40];
 
     snprintf(left, sizeof left, "--%s%s%s", option->name, option->argument ? " " : "",
              option->argument ? option->argument : "");
-    printf("  %-20s %s\n", left, option->help);
+    printf("  %-20s %s\n", left, help);
 }
 
-static int print_help(const struct front_tool *tool, const char *argument)
+static int print_help(const struct front_tool *tool)
 {
     size_t i;
+    int k;
 
-    (void)argument;
     printf("usage: %s [OPTION]... %s\n%s\n\n", tool_name, tool->operands, tool->purpose);
     for (i = 0; i < tool->option_count; i++)
-        print_option(&tool->options[i]);
-    for (i = 0; i < COMMON_COUNT; i++)
-        print_option(&common[i].option);
+        print_option(&tool->options[i], tool->options[i].help);
+    for (k = 0; k < COMMON_COUNT; k++)
+        if (help_of(tool, (enum common)k))
+            print_option(&common_options[k], help_of(tool, (enum common)k));
     printf("\nThe manual: man %s. The line file: man 5 dregs-line.\n", tool->name);
     return front_end(FRONT_DONE);
 }
@@ -178,44 +255,64 @@ static const char *refused(char **argv)
     return last;
 }
 
-int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
-                  void *user, int *operand)
+static void put_option(struct option *into, const struct front_option *option, size_t number)
 {
-    size_t own = tool->option_count;
+    into->name = option->name;
+    into->has_arg = option->argument ? required_argument : no_argument;
+    into->val = LONG_OPTION + (int)number; /* two of one value would not be ambiguous */
+}
+
+/* All options of a tool, for getopt_long; a common one has its number after the tool's own. NULL
+ * without memory. */
+static struct option *list_options(const struct front_tool *tool)
+{
+    size_t own = tool->option_count, count, i;
     struct option *table = calloc(own + COMMON_COUNT + 1, sizeof *table);
-    int status = -1, read, index = 0;
-    size_t i;
 
     if (!table)
+        return NULL;
+    for (i = 0; i < own; i++)
+        put_option(&table[i], &tool->options[i], i);
+    for (count = own, i = 0; i < COMMON_COUNT; i++)
+        if (help_of(tool, (enum common)i))
+            put_option(&table[count++], &common_options[i], own + i);
+    return table;
+}
+
+/* What getopt_long has read; returns -1 to go on, or the status to exit with. */
+static int take_option(const struct front_tool *tool, int read, char **argv,
+                       struct front_common *common, front_take *take, void *user)
+{
+    size_t own = tool->option_count, number = (size_t)(read - LONG_OPTION);
+    int taken;
+
+    if (read == ':')
+        return front_usage("option '%s' needs an argument", argv[optind - 1]);
+    if (read == '?' && optopt >= LONG_OPTION)
+        return front_usage("option '%s' takes no argument", argv[optind - 1]);
+    if (read == '?')
+        return front_usage("unknown option '%s'", refused(argv));
+    if (number == own + COMMON_HELP)
+        return print_help(tool);
+    if (number == own + COMMON_VERSION)
+        return front_version();
+    taken = number < own ? take(user, number, optarg)
+                         : take_common(common, (enum common)(number - own), optarg);
+    return taken ? taken : -1;
+}
+
+int front_options(const struct front_tool *tool, int argc, char **argv, struct front_common *common,
+                  front_take *take, void *user, int *operand)
+{
+    struct option *table = list_options(tool);
+    int status = -1, read;
+
+    *common = (struct front_common){.draws = {.seed = 1}};
+    if (!table)
         return front_say(FRONT_IO, "out of memory");
-    for (i = 0; i < own; i++) {
-        table[i].name = tool->options[i].name;
-        table[i].has_arg = tool->options[i].argument ? required_argument : no_argument;
-    }
-    for (i = 0; i < COMMON_COUNT; i++) {
-        table[own + i].name = common[i].option.name;
-        table[own + i].has_arg = common[i].option.argument ? required_argument : no_argument;
-    }
-    for (i = 0; i < own + COMMON_COUNT; i++)
-        table[i].val = LONG_OPTION + (int)i; /* two of one value would not be ambiguous */
     opterr = 0;
-    while (status < 0 && (read = getopt_long(argc, argv, ":", table, &index)) != -1) {
-        if (read == ':')
-            status = front_usage("option '%s' needs an argument", argv[optind - 1]);
-        else if (read == '?' && optopt >= LONG_OPTION)
-            status = front_usage("option '%s' takes no argument", argv[optind - 1]);
-        else if (read == '?')
-            status = front_usage("unknown option '%s'", refused(argv));
-        else if ((size_t)index >= own)
-            status = common[(size_t)index - own].take(tool, optarg);
-        else if (strcmp(tool->options[index].name, "force") == 0)
-            front_force();
-        else {
-            int taken = take(user, (size_t)index, optarg);
-            if (taken)
-                status = taken;
-        }
-    }
+    while (status < 0 && (read = getopt_long(argc, argv, ":", table, NULL)) != -1)
+        status = take_option(tool, read, argv, common, take, user);
     free(table);
     *operand = optind;
     if (status < 0 && front_check_picture())
@@ -223,32 +320,18 @@ int front_options(const struct front_tool *tool, int argc, char **argv, front_ta
     return status;
 }
 
-int front_run(const struct front_tool *tool, int argc, char **argv, front_take *take,
-              front_answer *answer, void *user)
+int front_run(const struct front_tool *tool, int argc, char **argv, struct front_common *common,
+              front_take *take, front_answer *answer, void *user)
 {
     int operand, status;
 
     front_begin(tool);
-    status = front_options(tool, argc, argv, take, user, &operand);
+    status = front_options(tool, argc, argv, common, take, user, &operand);
     if (status >= 0)
         return status;
     if (operand + 1 != argc)
         return front_usage(operand < argc ? "one line file at a time" : "no line file given");
     return front_end(answer(user, argv[operand]));
-}
-
-int front_format(const char *argument, enum front_format *format)
-{
-    static const char *const names[] = {"text", "csv", "json", "html", "svg"};
-    int i;
-
-    for (i = 0; i < 5; i++)
-        if (strcmp(argument, names[i]) == 0) {
-            *format = (enum front_format)i;
-            front_publish_as(*format);
-            return 0;
-        }
-    return front_usage("--format '%s' is not one of text, csv, json, html, svg", argument);
 }
 
 int front_quantity(const char *name, const char *text, const char *like, double low, double high,
@@ -269,11 +352,11 @@ int front_quantity(const char *name, const char *text, const char *like, double 
     return 0;
 }
 
-int front_check(const char *file, const char *liquids_file, enum front_format format, int explain)
+int front_check(const char *file, const struct front_common *common)
 {
-    if (explain && format != FRONT_TEXT)
+    if (common->explain && common->format != FRONT_TEXT)
         return front_usage("--explain is text; it goes with no other --format");
-    if (liquids_file && strcmp(liquids_file, "-") == 0 && strcmp(file, "-") == 0)
+    if (common->liquids_file && strcmp(common->liquids_file, "-") == 0 && strcmp(file, "-") == 0)
         return front_usage("LINE and --liquids cannot both be standard input");
     return 0;
 }

@@ -29,6 +29,28 @@ struct front_tool {
     const struct front_option *options;
     size_t option_count;
     int kinds; /* 1: it takes lines with loads of several kinds */
+    /* Of the options that tools share, what --help says of those that mean something else in each;
+     * NULL: the tool has no such option. Every tool has --explain. */
+    const char *check, *write, *force, *explain;
+    int draws; /* 1: --draws, --seed and --threads are options */
+};
+
+enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };
+
+/* How many draws are asked for. */
+struct front_draws {
+    int given;      /* --draws was */
+    uint64_t draws; /* 0: none */
+    uint64_t seed;
+    unsigned threads; /* 0: as many as there are processors */
+};
+
+/* What the options that tools share ask for. */
+struct front_common {
+    const char *liquids_file, *write_file; /* NULL: none */
+    enum front_format format;
+    int check, explain;
+    struct front_draws draws;
 };
 
 /* Takes option number `option` of the table; returns 0, or the status to exit with after saying
@@ -47,32 +69,28 @@ int front_takes_kinds(void);
 /* Prints name and version, as --version does; returns the exit status. */
 int front_version(void);
 
-/* Reads the options. --help and --version are dealt with here.
+/* Reads the options: those that tools share into *common, the tool's own by `take`. --help and
+ * --version are dealt with here.
  * Returns -1 to go on, with *operand the index of the first operand, or the status to exit with. */
-int front_options(const struct front_tool *tool, int argc, char **argv, front_take *take,
-                  void *user, int *operand);
+int front_options(const struct front_tool *tool, int argc, char **argv, struct front_common *common,
+                  front_take *take, void *user, int *operand);
 
 /* Answers for one line file; returns the exit status. */
 typedef int front_answer(void *user, const char *file);
 
 /* The whole life of a tool that reads one line: options, the operand handed to `answer`, standard
  * output flushed and checked. Returns the exit status. */
-int front_run(const struct front_tool *tool, int argc, char **argv, front_take *take,
-              front_answer *answer, void *user);
-
-enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };
-
-/* Reads the argument of --format. Returns 0, or FRONT_USAGE after saying why. */
-int front_format(const char *argument, enum front_format *format);
+int front_run(const struct front_tool *tool, int argc, char **argv, struct front_common *common,
+              front_take *take, front_answer *answer, void *user);
 
 /* A quantity as the argument of option `name`, from `low` to `high`, both in SI. Returns 0, or
  * FRONT_USAGE after saying why. */
 int front_quantity(const char *name, const char *text, const char *like, double low, double high,
                    double *si);
 
-/* What every tool that reads a line asks of its options. Returns 0, or FRONT_USAGE after saying
- * why. `explain`: --explain was given. */
-int front_check(const char *file, const char *liquids_file, enum front_format format, int explain);
+/* What every tool asks of the options that tools share, with `file` the line it reads, or "".
+ * Returns 0, or FRONT_USAGE after saying why. */
+int front_check(const char *file, const struct front_common *common);
 
 /* A message on standard error: "dregs-predict: message". Returns `status`. */
 int front_say(int status, const char *format, ...) DREGS_FORMAT(2, 3);
@@ -104,7 +122,8 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
  * the status to exit with. */
 int front_read_readings(const char *file, const dregs_line *line, dregs_readings **readings);
 
-/* --force of the tools that have it: files that exist may be overwritten. front_options calls it. */
+/* --force of the tools that have it: files that exist may be overwritten. front_options calls it.
+ */
 void front_force(void);
 
 /* Is a name to be written "-", standard output? A page is then not printed besides. NULL: no. */

@@ -10,29 +10,25 @@
 /* What was asked. */
 struct asked {
     dregs_liquid_request request; /* its name is NULL: list what is known */
-    const char *liquids_file;
-    enum front_format format;
-    int explain;
+    struct front_common common;
 };
 
-enum option { AT, SHARE, FORMAT, EXPLAIN, LIQUIDS };
+enum option { AT, SHARE };
 
 static const struct front_option options[] = {
     [AT] = {"at", "TEMP", "the temperature, such as '25 degC' (default: none, equations instead)"},
     [SHARE] = {"share", "SHARE", "mass share of a mixture's first liquid, such as '70 %'"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the equations and coefficients too"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 static const struct front_tool tool = {
-    "dregs-liquid",
-    "[NAME]",
-    "Prints the properties of a liquid or mixture with their sources. Without NAME lists what is "
-    "known.",
-    options,
-    sizeof options / sizeof options[0],
-    0};
+    .name = "dregs-liquid",
+    .operands = "[NAME]",
+    .purpose = "Prints the properties of a liquid or mixture with their sources. Without NAME "
+               "lists what is known.",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .explain = "show the equations and coefficients too",
+};
 
 static int take_temperature(dregs_liquid_request *request, const char *argument)
 {
@@ -66,16 +62,8 @@ static int take(void *user, size_t option, const char *argument)
     switch ((enum option)option) {
     case AT:
         return take_temperature(request, argument);
-    case SHARE:
-        return take_share(request, argument);
-    case EXPLAIN:
-        asked->explain = 1;
-        return 0;
-    case LIQUIDS:
-        asked->liquids_file = argument;
-        return 0;
     default:
-        return front_format(argument, &asked->format);
+        return take_share(request, argument);
     }
 }
 
@@ -103,9 +91,9 @@ static int check_request(const struct asked *asked)
         return front_usage("--at needs the name of a liquid");
     if (!request->name && !isnan(request->share))
         return front_usage("--share needs the name of a mixture");
-    if (!request->name && asked->explain)
+    if (!request->name && asked->common.explain)
         return front_usage("--explain needs the name of a liquid");
-    if (asked->explain && asked->format != FRONT_TEXT)
+    if (asked->common.explain && asked->common.format != FRONT_TEXT)
         return front_usage("--explain is text; it goes with no other --format");
     return 0;
 }
@@ -125,10 +113,11 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids)
     int status = ask(&asked->request, liquids, &result);
 
     if (!status) {
-        dregs_status made = dregs_page_liquid(&asked->request, result, asked->explain, &report);
-        if (!made && asked->format == FRONT_HTML)
+        dregs_status made =
+            dregs_page_liquid(&asked->request, result, asked->common.explain, &report);
+        if (!made && asked->common.format == FRONT_HTML)
             made = dregs_page_liquid(&asked->request, result, 1, &working);
-        status = front_report_with(made, report, working, asked->format);
+        status = front_report_with(made, report, working, asked->common.format);
     }
     dregs_liquid_result_free(result);
     return status;
@@ -142,7 +131,7 @@ static int run_tool(int argc, char **argv)
 
     dregs_liquid_request_init(&asked.request);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &asked, &operand);
+    status = front_options(&tool, argc, argv, &asked.common, take, &asked, &operand);
     if (status >= 0)
         return status;
     if (operand + 1 < argc)
@@ -150,9 +139,9 @@ static int run_tool(int argc, char **argv)
     asked.request.name = operand < argc ? argv[operand] : NULL;
     status = check_request(&asked);
     if (!status)
-        status = front_read_liquids(asked.liquids_file, &liquids);
+        status = front_read_liquids(asked.common.liquids_file, &liquids);
     if (!status)
-        status = asked.request.name ? answer(&asked, liquids) : list(asked.format, liquids);
+        status = asked.request.name ? answer(&asked, liquids) : list(asked.common.format, liquids);
     dregs_liquids_free(liquids);
     return front_end(status);
 }

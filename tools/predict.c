@@ -13,57 +13,38 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum option {
-    LOADS,
-    EVERY,
-    AT,
-    DRAWS,
-    SEED,
-    THREADS,
-    SHARD,
-    SAVE,
-    FORCE,
-    MERGE,
-    EACH,
-    CHECK,
-    FORMAT,
-    EXPLAIN,
-    LIQUIDS
-};
+enum option { LOADS, EVERY, AT, SHARD, SAVE, MERGE, EACH };
 
 static const struct front_option options[] = {
     [LOADS] = {"loads", "N",
                "the first N loads from the fresh start (default: as long as it runs)"},
     [EVERY] = {"every", "K", "print every K-th load (default: 1, 2, 5, 10, 20, 50, ...)"},
     [AT] = {"at", "LOAD", "print this load only; may be repeated; any number"},
-    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
     [SHARD] = {"shard", "K/N", "draw part K of N only; with --draws and --save"},
     [SAVE] = {"save", "FILE", "write the draws to FILE in place of a page"},
-    [FORCE] = {"force", NULL, "with --save: overwrite FILE where it exists"},
     [MERGE] = {"merge", NULL, "answer from the parts that --save wrote, named behind LINE"},
     [EACH] = {"each", NULL, "a row in CSV for each LINE, or for each that standard input names"},
-    [CHECK] = {"check", NULL, "exit 1 when the worst load misses the target"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 static const struct front_tool tool = {
-    "dregs-predict",
-    "LINE",
-    "Predicts what a cleaning line leaves on the parts. LINE is a line file, or - for standard "
-    "input; two are set side by side.",
-    options,
-    sizeof options / sizeof options[0],
-    1};
+    .name = "dregs-predict",
+    .operands = "LINE",
+    .purpose = "Predicts what a cleaning line leaves on the parts. LINE is a line file, or - for "
+               "standard input; two are set side by side.",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .kinds = 1,
+    .check = "exit 1 when the worst load misses the target",
+    .force = "with --save: overwrite FILE where it exists",
+    .explain = "show the working: equations, numbers, units, sources",
+    .draws = 1,
+};
 
 struct request {
-    const char *file, *liquids_file;
+    const char *file;
     dregs_predict_request asked;
     uint64_t *at; /* what `asked` points to */
-    enum front_format format;
-    int check, explain;
-    struct doubt doubt;
+    struct front_common common;
     dregs_ensemble_part part; /* to be saved, or as merged */
     const char *save;
     int merge, each;
@@ -111,10 +92,6 @@ static int take(void *user, size_t option, const char *argument)
                                                   argument, DREGS_LOADS_BITS);
     case AT:
         return add_load(request, argument);
-    case DRAWS:
-    case SEED:
-    case THREADS:
-        return doubt_take(&request->doubt, options[option].name, argument);
     case SHARD:
         return parts_shard(argument, &request->part.shard, &request->part.shards);
     case SAVE:
@@ -123,20 +100,9 @@ static int take(void *user, size_t option, const char *argument)
     case MERGE:
         request->merge = 1;
         return 0;
-    case EACH:
+    default:
         request->each = 1;
         return 0;
-    case CHECK:
-        request->check = 1;
-        return 0;
-    case EXPLAIN:
-        request->explain = 1;
-        return 0;
-    case LIQUIDS:
-        request->liquids_file = argument;
-        return 0;
-    default:
-        return front_format(argument, &request->format);
     }
 }
 
@@ -151,32 +117,32 @@ static int check_request(const struct request *request)
         return front_usage("--at names a load beyond --loads");
     if (asked->every && asked->loads && asked->every > asked->loads)
         return front_usage("--every is larger than --loads");
-    if (request->explain && (asked->every || asked->at_count > 1))
+    if (request->common.explain && (asked->every || asked->at_count > 1))
         return front_usage("--explain shows one load: the worst, or that of one --at");
-    if (request->part.shards && (!request->save || !request->doubt.given))
+    if (request->part.shards && (!request->save || !request->common.draws.given))
         return front_usage("--shard goes with --draws and --save");
-    if (request->save && (!request->doubt.draws || request->merge || request->check ||
-                          request->explain || request->format != FRONT_TEXT))
+    if (request->save && (!request->common.draws.draws || request->merge || request->common.check ||
+                          request->common.explain || request->common.format != FRONT_TEXT))
         return front_usage("--save goes with --draws, and with no --merge, --check, --explain or "
                            "--format");
-    if (request->merge && (request->doubt.given || request->doubt.seed != 1))
+    if (request->merge && (request->common.draws.given || request->common.draws.seed != 1))
         return front_usage("--merge takes draws and seed from the parts");
-    return front_check(request->file, request->liquids_file, request->format, request->explain);
+    return front_check(request->file, &request->common);
 }
 
 static int ask(struct request *request, const dregs_line *line, dregs_predict_result **result)
 {
     dregs_status status;
 
-    if (request->check && !dregs_line_target_name(line))
+    if (request->common.check && !dregs_line_target_name(line))
         return front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
                          dregs_line_name(line));
-    if (request->explain && request->asked.at_count)
+    if (request->common.explain && request->asked.at_count)
         request->asked.shown = request->asked.at[0];
-    request->asked.seed = request->doubt.seed;
+    request->asked.seed = request->common.draws.seed;
     if (request->save) /* nothing else is written */
         request->asked.extent = DREGS_PREDICT_RESIDUES;
-    else if (request->doubt.given && !request->doubt.draws)
+    else if (request->common.draws.given && !request->common.draws.draws)
         request->asked.extent = DREGS_PREDICT_HANGS;
     status = dregs_predict_answer(line, &request->asked, result);
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
@@ -193,7 +159,7 @@ static int merge(struct request *request)
         status =
             parts_merge(request->parts, request->part_count, &request->part, &request->counted);
     if (request->merge && !status)
-        request->doubt.seed = request->part.seed;
+        request->common.draws.seed = request->part.seed;
     return status;
 }
 
@@ -203,7 +169,7 @@ static int choose_draws(struct request *request, const dregs_predict_result *res
 {
     dregs_ensemble_part *part = &request->part;
 
-    doubt_request(&request->doubt, dregs_ensemble_usual(dregs_map_line(result->map)), asked);
+    doubt_request(&request->common.draws, dregs_ensemble_usual(dregs_map_line(result->map)), asked);
     if (request->merge) {
         asked->draws = part->draws;
         asked->counted = request->counted;
@@ -280,12 +246,12 @@ static int page(const struct request *request, const dregs_line *line,
                 const dregs_predict_result *result, const dregs_predict_doubt *doubt)
 {
     dregs_report *report = NULL, *working = NULL;
-    dregs_status status =
-        dregs_page_predict_with(line, &request->asked, result, doubt, request->explain, &report);
+    dregs_status status = dregs_page_predict_with(line, &request->asked, result, doubt,
+                                                  request->common.explain, &report);
 
-    if (!status && request->format == FRONT_HTML)
+    if (!status && request->common.format == FRONT_HTML)
         status = dregs_page_predict(line, &request->asked, result, 1, &working);
-    return front_report_with(status, report, working, request->format);
+    return front_report_with(status, report, working, request->common.format);
 }
 
 static int predict(void *user, const char *file)
@@ -300,7 +266,7 @@ static int predict(void *user, const char *file)
     request->file = file;
     status = check_request(request);
     if (!status)
-        status = front_read(file, request->liquids_file, &liquids, &line);
+        status = front_read(file, request->common.liquids_file, &liquids, &line);
     if (!status && request->save)
         status = front_may_write(request->save);
     if (!status)
@@ -314,7 +280,7 @@ static int predict(void *user, const char *file)
     if (!status)
         status = request->save ? save(request, line, answered.doubt)
                                : page(request, line, answered.result, answered.doubt);
-    if (!status && request->check && !is_met(answered.result, answered.doubt))
+    if (!status && request->common.check && !is_met(answered.result, answered.doubt))
         status = FRONT_MISSED;
     dregs_ensemble_result_free(request->counted);
     dregs_predict_doubt_free(answered.doubt);
@@ -326,15 +292,14 @@ static int predict(void *user, const char *file)
 
 static int predict_each(const struct request *request, char **files, int count)
 {
-    struct each each = {request->liquids_file, &request->asked, &request->doubt, request->format,
-                        request->check};
+    struct each each = {request->common, &request->asked};
 
-    if (request->merge || request->save || request->explain || request->asked.at_count ||
+    if (request->merge || request->save || request->common.explain || request->asked.at_count ||
         request->asked.every)
         return front_usage("--each goes with --loads, --draws, --seed, --threads, --check, "
                            "--format and --liquids only");
-    if (each.format == FRONT_TEXT)
-        each.format = FRONT_CSV;
+    if (each.common.format == FRONT_TEXT)
+        each.common.format = FRONT_CSV;
     return each_line(&each, files, count);
 }
 
@@ -355,12 +320,12 @@ static int say_compared(const struct request *request, const dregs_line *const l
                          dregs_line_name(line[0]), dregs_line_name(line[1]),
                          dregs_status_text(status));
     missed = !result->of_a->met || !result->of_b->met;
-    status = dregs_page_compare(result, request->explain, &report);
-    if (!status && request->format == FRONT_HTML)
+    status = dregs_page_compare(result, request->common.explain, &report);
+    if (!status && request->common.format == FRONT_HTML)
         status = dregs_page_compare(result, 1, &working);
-    exit_status = front_report_with(status, report, working, request->format);
+    exit_status = front_report_with(status, report, working, request->common.format);
     dregs_compare_result_free(result);
-    return !exit_status && request->check && missed ? FRONT_MISSED : exit_status;
+    return !exit_status && request->common.check && missed ? FRONT_MISSED : exit_status;
 }
 
 /* Two lines side by side. */
@@ -370,19 +335,18 @@ static int compare(const struct request *request, char **files)
     dregs_line *line[2] = {NULL, NULL};
     int status, i;
 
-    if (request->save || request->doubt.given || request->doubt.seed != 1 ||
-        request->doubt.threads || request->asked.at_count || request->asked.every)
+    if (request->save || request->common.draws.given || request->common.draws.seed != 1 ||
+        request->common.draws.threads || request->asked.at_count || request->asked.every)
         return front_usage("two lines go with --loads, --check, --format, --explain, --cautions "
                            "and --liquids only");
     if (strcmp(files[0], "-") == 0 && strcmp(files[1], "-") == 0)
         return front_usage("two lines cannot both be standard input");
-    status = front_check(strcmp(files[1], "-") == 0 ? files[1] : files[0], request->liquids_file,
-                         request->format, request->explain);
+    status = front_check(strcmp(files[1], "-") == 0 ? files[1] : files[0], &request->common);
     if (!status)
-        status = front_read_liquids(request->liquids_file, &liquids);
+        status = front_read_liquids(request->common.liquids_file, &liquids);
     for (i = 0; i < 2 && !status; i++) {
         status = front_read_line(files[i], liquids, &line[i]);
-        if (!status && request->check && !dregs_line_target_name(line[i]))
+        if (!status && request->common.check && !dregs_line_target_name(line[i]))
             status =
                 front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
                           dregs_line_name(line[i]));
@@ -419,9 +383,8 @@ static int run_tool(int argc, char **argv)
     int status, operand;
 
     dregs_predict_request_init(&request.asked);
-    doubt_begin(&request.doubt);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
+    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
     if (status < 0)
         status = run(&request, argv + operand, argc - operand);
     free(request.at);

@@ -9,13 +9,13 @@
 #include <string.h>
 
 struct request {
-    const char *line_file, *readings_file, *liquids_file;
+    const char *line_file, *readings_file;
     dregs_reuse_request asked;
-    enum front_format format;
-    int check, explain, card, measure, since;
+    struct front_common common;
+    int card, measure, since;
 };
 
-enum option { CARD, MEASURE, NOISE, LIMIT, SINCE, CHECK, FORMAT, EXPLAIN, LIQUIDS };
+enum option { CARD, MEASURE, NOISE, LIMIT, SINCE };
 
 static const struct front_option options[] = {
     [CARD] = {"card", NULL, "one page for the bench: at which reading to dump"},
@@ -24,21 +24,21 @@ static const struct front_option options[] = {
     [NOISE] = {"noise", "SHARE", "the meter's standard deviation, such as '3 %' of the reading"},
     [LIMIT] = {"limit", "RESIDUE", "instead of the line's target, such as '1 ug/cm2'"},
     [SINCE] = {"loads-since", "N", "loads that have passed since the last row of the log"},
-    [CHECK] = {"check", NULL, "exit 1 unless it is good for more loads"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 static const struct front_tool tool = {
-    "dregs-reuse",
-    "LINE [READINGS]",
-    "Tells from meter readings whether a rinse may be used again, for how many loads, and at which "
-    "reading to dump. LINE is a line file, READINGS a log; one of them may be - for standard "
-    "input. Without a log it tells after how many loads to dump, by the line alone.",
-    options,
-    sizeof options / sizeof options[0],
-    1};
+    .name = "dregs-reuse",
+    .operands = "LINE [READINGS]",
+    .purpose = "Tells from meter readings whether a rinse may be used again, for how many loads, "
+               "and at which reading to dump. LINE is a line file, READINGS a log; one of them "
+               "may be - for standard input. Without a log it tells after how many loads to "
+               "dump, by the line alone.",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .kinds = 1,
+    .check = "exit 1 unless it is good for more loads",
+    .explain = "show the working: equations, numbers, units, sources",
+};
 
 static int take(void *user, size_t option, const char *argument)
 {
@@ -55,24 +55,13 @@ static int take(void *user, size_t option, const char *argument)
         return front_quantity("noise", argument, "%", 1e-6, 1, &request->asked.noise);
     case LIMIT:
         return front_quantity("limit", argument, "ug/cm2", 1e-12, 1, &request->asked.limit);
-    case SINCE:
+    default:
         request->asked.since = front_count(argument);
         request->since = 1;
         return request->asked.since > 0 && request->asked.since <= DREGS_REUSE_LOADS_MOST
                    ? 0
                    : front_usage("--loads-since is a whole number from 1 to %d",
                                  DREGS_REUSE_LOADS_MOST);
-    case CHECK:
-        request->check = 1;
-        return 0;
-    case EXPLAIN:
-        request->explain = 1;
-        return 0;
-    case LIQUIDS:
-        request->liquids_file = argument;
-        return 0;
-    default:
-        return front_format(argument, &request->format);
     }
 }
 
@@ -82,19 +71,20 @@ static int check_request(const struct request *r)
         return r->measure || r->since
                    ? front_usage("%s needs a log",
                                  r->measure ? "--measure-drag-out" : "--loads-since")
-                   : front_check(r->line_file, r->liquids_file, r->format, r->explain);
+                   : front_check(r->line_file, &r->common);
     if (strcmp(r->line_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("LINE and READINGS cannot both be standard input");
-    if (r->liquids_file && strcmp(r->liquids_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
+    if (r->common.liquids_file && strcmp(r->common.liquids_file, "-") == 0 &&
+        strcmp(r->readings_file, "-") == 0)
         return front_usage("READINGS and --liquids cannot both be standard input");
-    if (r->measure && (r->check || r->card || r->since || !isnan(r->asked.limit)))
+    if (r->measure && (r->common.check || r->card || r->since || !isnan(r->asked.limit)))
         return front_usage(
             "--measure-drag-out goes with no --check, --card, --limit or --loads-since");
-    if (r->card && r->format != FRONT_TEXT && r->format != FRONT_HTML)
+    if (r->card && r->common.format != FRONT_TEXT && r->common.format != FRONT_HTML)
         return front_usage("--card is text or html; it goes with no other --format");
-    if (r->card && r->explain)
+    if (r->card && r->common.explain)
         return front_usage("--card and --explain exclude each other");
-    return front_check(r->line_file, r->liquids_file, r->format, r->explain);
+    return front_check(r->line_file, &r->common);
 }
 
 /* The drag-out, measured with the water shut. */
@@ -110,10 +100,10 @@ static int measure(const struct request *request, const dregs_line *line,
 
     if (status)
         return front_faults(&faults, status);
-    status = dregs_page_stopped_flow(result, request->explain, &report);
-    if (!status && request->format == FRONT_HTML)
+    status = dregs_page_stopped_flow(result, request->common.explain, &report);
+    if (!status && request->common.format == FRONT_HTML)
         status = dregs_page_stopped_flow(result, 1, &working);
-    exit_status = front_report_with(status, report, working, request->format);
+    exit_status = front_report_with(status, report, working, request->common.format);
     dregs_stopped_result_free(result);
     return exit_status;
 }
@@ -131,11 +121,11 @@ static int judge(const struct request *request, const dregs_line *line,
     if (status)
         return front_faults(&faults, status);
     status = request->card ? dregs_page_reuse_card(result, &report)
-                           : dregs_page_reuse(result, request->explain, &report);
-    if (!status && request->format == FRONT_HTML && !request->card)
+                           : dregs_page_reuse(result, request->common.explain, &report);
+    if (!status && request->common.format == FRONT_HTML && !request->card)
         status = dregs_page_reuse(result, 1, &working);
-    exit_status = front_report_with(status, report, working, request->format);
-    if (!exit_status && request->check && !result->use_again)
+    exit_status = front_report_with(status, report, working, request->common.format);
+    if (!exit_status && request->common.check && !result->use_again)
         exit_status = FRONT_MISSED;
     dregs_reuse_result_free(result);
     return exit_status;
@@ -149,7 +139,7 @@ static int reuse(struct request *request)
     int status = check_request(request);
 
     if (!status)
-        status = front_read(request->line_file, request->liquids_file, &liquids, &line);
+        status = front_read(request->line_file, request->common.liquids_file, &liquids, &line);
     if (!status && request->readings_file)
         status = front_read_readings(request->readings_file, line, &readings);
     if (!status && !request->readings_file)
@@ -172,7 +162,7 @@ static int run_tool(int argc, char **argv)
 
     dregs_reuse_request_init(&request.asked);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
+    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
     if (status >= 0)
         return status;
     if (operand >= argc || operand + 2 < argc)

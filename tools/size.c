@@ -12,37 +12,17 @@
 #include <unistd.h>
 
 struct size_request {
-    const char *file, *liquids_file, *write_file;
+    const char *file;
     const char *vary_text[DREGS_VARIED_MOST];
     unsigned vary_texts;
     dregs_size_request asked;
     dregs_varied *varied;
-    enum front_format format;
-    int check, explain;
-    struct doubt doubt;
+    struct front_common common;
     double said; /* s: when something was last said of a search that goes on */
     int shown;
 };
 
-enum option {
-    VARY,
-    STAGES,
-    LAYOUT,
-    TRADE_OFF,
-    STEADY,
-    LOADS,
-    AT,
-    CONFIDENCE,
-    DRAWS,
-    SEED,
-    THREADS,
-    WRITE,
-    FORCE,
-    CHECK,
-    FORMAT,
-    EXPLAIN,
-    LIQUIDS
-};
+enum option { VARY, STAGES, LAYOUT, TRADE_OFF, STEADY, LOADS, AT, CONFIDENCE };
 
 static const struct front_option options[] = {
     [VARY] = {"vary", "S.P[=A..B]", "size property P of stage S, between A and B; may be repeated"},
@@ -54,24 +34,22 @@ static const struct front_option options[] = {
     [AT] = {"at", "LOAD", "judge load number LOAD alone"},
     [CONFIDENCE] = {"confidence", "P%",
                     "meet the target with this probability (default: the target's confidence)"},
-    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
-    [WRITE] = {"write", "FILE",
-               "write the line file with the answer put in; - is standard output, without a page"},
-    [FORCE] = {"force", NULL, "overwrite FILE where it exists"},
-    [CHECK] = {"check", NULL, "exit 1 when the target cannot be met"},
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the working: range, trials, formulas, sources"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 static const struct front_tool tool = {
-    "dregs-size",
-    "LINE",
-    "Finds the rinsing that meets a line's target with the least liquid. LINE is a line file, or - "
-    "for standard input.",
-    options,
-    sizeof options / sizeof options[0],
-    1};
+    .name = "dregs-size",
+    .operands = "LINE",
+    .purpose = "Finds the rinsing that meets a line's target with the least liquid. LINE is a "
+               "line file, or - for standard input.",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .kinds = 1,
+    .check = "exit 1 when the target cannot be met",
+    .write = "write the line file with the answer put in; - is standard output, without a page",
+    .force = "overwrite FILE where it exists",
+    .explain = "show the working: range, trials, formulas, sources",
+    .draws = 1,
+};
 
 static int add_varied(struct size_request *request, const char *text)
 {
@@ -173,26 +151,8 @@ static int take(void *user, size_t option, const char *argument)
     case LOADS:
     case AT:
         return take_criterion(request, (enum option)option, argument);
-    case CONFIDENCE:
-        return take_confidence(request, argument);
-    case DRAWS:
-    case SEED:
-    case THREADS:
-        return doubt_take(&request->doubt, options[option].name, argument);
-    case WRITE:
-        request->write_file = argument;
-        return 0;
-    case CHECK:
-        request->check = 1;
-        return 0;
-    case EXPLAIN:
-        request->explain = 1;
-        return 0;
-    case LIQUIDS:
-        request->liquids_file = argument;
-        return 0;
     default:
-        return front_format(argument, &request->format);
+        return take_confidence(request, argument);
     }
 }
 
@@ -204,14 +164,14 @@ static int check_request(const struct size_request *request)
         return front_usage("one of --vary and --stages is needed");
     if (asked->layout != DREGS_EVERY_LAYOUT && !asked->first)
         return front_usage("--layout goes with --stages");
-    if (request->write_file && asked->first &&
+    if (request->common.write_file && asked->first &&
         (asked->layout == DREGS_EVERY_LAYOUT || asked->first != asked->last))
         return front_usage("--write with --stages needs one layout: --layout NAME --stages N");
-    if (request->doubt.given && !request->doubt.draws && asked->confidence > 0)
+    if (request->common.draws.given && !request->common.draws.draws && asked->confidence > 0)
         return front_usage("--confidence takes draws, and --draws 0 makes none");
-    if (request->doubt.draws > DREGS_SIZE_DRAWS_MOST)
+    if (request->common.draws.draws > DREGS_SIZE_DRAWS_MOST)
         return front_usage("--draws of a sizing: %d at most", (int)DREGS_SIZE_DRAWS_MOST);
-    return front_check(request->file, request->liquids_file, request->format, request->explain);
+    return front_check(request->file, &request->common);
 }
 
 /* Seconds of a clock that is never put back. */
@@ -252,9 +212,10 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
     if (request->vary_texts && !(request->varied = dregs_varied_new(line)))
         return front_say(FRONT_IO, "out of memory");
     request->asked.varied = request->varied;
-    request->asked.draws = request->doubt.given ? request->doubt.draws : DREGS_SIZE_DRAWS_USUAL;
-    request->asked.seed = request->doubt.seed;
-    request->asked.threads = request->doubt.threads;
+    request->asked.draws =
+        request->common.draws.given ? request->common.draws.draws : DREGS_SIZE_DRAWS_USUAL;
+    request->asked.seed = request->common.draws.seed;
+    request->asked.threads = request->common.draws.threads;
     for (i = 0; i < request->vary_texts; i++) {
         status = dregs_varied_read(request->varied, request->vary_text[i], message);
         if (status == DREGS_NO_MEMORY)
@@ -280,11 +241,12 @@ static int page(const struct size_request *request, const dregs_line *line,
                 const dregs_size_result *result)
 {
     dregs_report *report = NULL, *working = NULL;
-    dregs_status status = dregs_page_size(line, &request->asked, result, request->explain, &report);
+    dregs_status status =
+        dregs_page_size(line, &request->asked, result, request->common.explain, &report);
 
-    if (!status && request->format == FRONT_HTML)
+    if (!status && request->common.format == FRONT_HTML)
         status = dregs_page_size(line, &request->asked, result, 1, &working);
-    return front_report_with(status, report, working, request->format);
+    return front_report_with(status, report, working, request->common.format);
 }
 
 static int write_answer(const struct size_request *request, const dregs_size_result *result)
@@ -296,8 +258,8 @@ static int write_answer(const struct size_request *request, const dregs_size_res
 
     if (!result->met || !text)
         return front_say(FRONT_MISSED, "%s is not written: the target cannot be met so",
-                         request->write_file);
-    return front_write(request->write_file, text, length);
+                         request->common.write_file);
+    return front_write(request->common.write_file, text, length);
 }
 
 static int size(void *user, const char *file)
@@ -311,17 +273,17 @@ static int size(void *user, const char *file)
     request->file = file;
     status = check_request(request);
     if (!status)
-        status = front_read(file, request->liquids_file, &liquids, &line);
-    if (!status && request->write_file)
-        status = front_may_write(request->write_file);
+        status = front_read(file, request->common.liquids_file, &liquids, &line);
+    if (!status && request->common.write_file)
+        status = front_may_write(request->common.write_file);
     if (!status)
         status = ask(request, line, &result);
     if (!status) {
-        if (!front_is_output(request->write_file))
+        if (!front_is_output(request->common.write_file))
             status = page(request, line, result);
-        if (!status && request->write_file)
+        if (!status && request->common.write_file)
             status = write_answer(request, result);
-        if (!status && request->check && !result->met)
+        if (!status && request->common.check && !result->met)
             status = FRONT_MISSED;
     }
     dregs_size_result_free(result);
@@ -336,8 +298,7 @@ static int run_tool(int argc, char **argv)
     struct size_request request = {0};
 
     dregs_size_request_init(&request.asked);
-    doubt_begin(&request.doubt);
-    return front_run(&tool, argc, argv, take, size, &request);
+    return front_run(&tool, argc, argv, &request.common, take, size, &request);
 }
 
 const struct verb verb_size = {&tool, run_tool, "the rinsing that just meets the target"};

@@ -12,36 +12,18 @@
 struct tally_request {
     const char *file[DREGS_TALLY_LINES_MOST];
     unsigned files;
-    const char *liquids_file;
     dregs_tally_request span;
     int span_given;
     dregs_tally_view view;
-    enum front_format format;
-    int explain;
     int law;                 /* --law */
     const char *actual_file; /* --actual FILE, NULL for none */
     int actual_year;         /* --year, 0 for none */
     dregs_site site;         /* --given */
     int given_any;
-    struct doubt doubt;
+    struct front_common common;
 };
 
-enum option {
-    FOR,
-    LOADS,
-    FROM,
-    BY,
-    LAW,
-    GIVEN,
-    ACTUAL,
-    YEAR,
-    DRAWS,
-    SEED,
-    THREADS,
-    FORMAT,
-    EXPLAIN,
-    LIQUIDS
-};
+enum option { FOR, LOADS, FROM, BY, LAW, GIVEN, ACTUAL, YEAR };
 
 static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month or year (default: year)"},
@@ -52,20 +34,20 @@ static const struct front_option options[] = {
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
-    DOUBT_OPTIONS(DRAWS, SEED, THREADS),
-    [FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
-    [EXPLAIN] = {"explain", NULL, "show the working: equations, numbers, units, sources"},
-    [LIQUIDS] = {"liquids", "FILE", "property rows that replace or add to the built-in ones"},
 };
 
 static const struct front_tool tool = {
-    "dregs-tally",
-    "LINE [LINE ...]",
-    "Tells where every litre of liquid and every gram of soil of a cleaning line goes. LINE is a "
-    "line file, or - for standard input; several are set side by side.",
-    options,
-    sizeof options / sizeof options[0],
-    1};
+    .name = "dregs-tally",
+    .operands = "LINE [LINE ...]",
+    .purpose = "Tells where every litre of liquid and every gram of soil of a cleaning line "
+               "goes. LINE is a line file, or - for standard input; several are set side by "
+               "side.",
+    .options = options,
+    .option_count = sizeof options / sizeof options[0],
+    .kinds = 1,
+    .explain = "show the working: equations, numbers, units, sources",
+    .draws = 1,
+};
 
 /* The place of a word in a list; -1 for none. */
 static int find_word(const char *word, const char *const *words, int count)
@@ -154,20 +136,8 @@ static int take(void *user, size_t option, const char *argument)
     case ACTUAL:
         request->actual_file = argument;
         return 0;
-    case YEAR:
-        return take_year(request, argument);
-    case DRAWS:
-    case SEED:
-    case THREADS:
-        return doubt_take(&request->doubt, options[option].name, argument);
-    case EXPLAIN:
-        request->explain = 1;
-        return 0;
-    case LIQUIDS:
-        request->liquids_file = argument;
-        return 0;
     default:
-        return front_format(argument, &request->format);
+        return take_year(request, argument);
     }
 }
 
@@ -185,7 +155,7 @@ static int check_request(struct tally_request *request)
         request->span.span = DREGS_SPAN_YEAR;
     if (request->view == DREGS_TALLY_BY_MONTH && request->span.span != DREGS_SPAN_YEAR)
         return front_usage("--by month is a view of a year");
-    if (request->files > 1 && (request->explain || request->view != DREGS_TALLY_BALANCE))
+    if (request->files > 1 && (request->common.explain || request->view != DREGS_TALLY_BALANCE))
         return front_usage("several lines are set side by side; --by and --explain take one");
     if ((request->law || request->actual_file) &&
         (request->files > 1 || request->view != DREGS_TALLY_BALANCE))
@@ -196,12 +166,11 @@ static int check_request(struct tally_request *request)
         return front_usage("--year goes with --actual");
     if (request->actual_file && strcmp(request->actual_file, "-") == 0 &&
         (strcmp(request->file[0], "-") == 0 ||
-         (request->liquids_file && strcmp(request->liquids_file, "-") == 0)))
+         (request->common.liquids_file && strcmp(request->common.liquids_file, "-") == 0)))
         return front_usage("only one file can be standard input");
     for (i = 0; i < request->files && !status; i++) {
         standard += strcmp(request->file[i], "-") == 0;
-        status =
-            front_check(request->file[i], request->liquids_file, request->format, request->explain);
+        status = front_check(request->file[i], &request->common);
     }
     if (!status && standard > 1)
         return front_usage("only one LINE can be standard input");
@@ -242,7 +211,7 @@ static int read_purchases(const struct tally_request *request, struct files *fil
 
 static int read_lines(const struct tally_request *request, struct files *files)
 {
-    int status = front_read_liquids(request->liquids_file, &files->liquids), one;
+    int status = front_read_liquids(request->common.liquids_file, &files->liquids), one;
     unsigned i;
 
     for (i = 0; files->liquids && i < request->files; i++) {
@@ -293,7 +262,7 @@ static int ask(const struct tally_request *request, const struct files *files,
     question.lines = files->lines;
     question.span = request->span;
     question.changes =
-        request->files == 1 && request->view == DREGS_TALLY_BALANCE && !request->explain;
+        request->files == 1 && request->view == DREGS_TALLY_BALANCE && !request->common.explain;
     question.law = request->law;
     question.site = &request->site;
     question.purchases = files->purchases;
@@ -332,12 +301,12 @@ static int page(const struct tally_request *request, const dregs_tally_result *a
 {
     dregs_report *report = NULL, *working = NULL;
     dregs_status made = dregs_page_tally_with(answer, doubt, request->view, request->actual_file,
-                                              request->explain, &report);
+                                              request->common.explain, &report);
 
-    if (!made && request->format == FRONT_HTML)
+    if (!made && request->common.format == FRONT_HTML)
         made =
             dregs_page_tally_with(answer, doubt, request->view, request->actual_file, 1, &working);
-    return front_report_with(made, report, working, request->format);
+    return front_report_with(made, report, working, request->common.format);
 }
 
 static int tally(struct tally_request *request)
@@ -351,7 +320,7 @@ static int tally(struct tally_request *request)
     if (!status)
         status = read_and_ask(request, &files, &answered.answer);
     if (!status) {
-        doubt_request(&request->doubt, dregs_tally_doubt_usual(answered.answer), &draws);
+        doubt_request(&request->common.draws, dregs_tally_doubt_usual(answered.answer), &draws);
         status = doubt_ask(&draws, ask_doubt, &answered);
     }
     if (!status)
@@ -372,8 +341,7 @@ static int run_tool(int argc, char **argv)
 
     front_begin(&tool);
     dregs_site_init(&request.site);
-    doubt_begin(&request.doubt);
-    status = front_options(&tool, argc, argv, take, &request, &operand);
+    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
     if (status >= 0)
         return status;
     if (operand == argc)
