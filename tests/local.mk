@@ -104,6 +104,12 @@ LOGS = 200
 reuse-coverage: tests/reuse_coverage
 	DREGS_SOURCE=$(srcdir) tests/reuse_coverage $(LOGS)
 
+# the short way of reading numbers against the C library's over a hundred million texts, by hand
+TEXTS = 100000000
+.PHONY: number-proof
+number-proof: tests/test_number
+	DREGS_NUMBER_TEXTS=$(TEXTS) tests/test_number
+
 # shared objects under the thread sanitizer, by hand: it takes a minute
 .PHONY: tsan memory
 # every place that asks for memory is refused it once, in more commands than `make check` has time for

@@ -332,6 +332,53 @@ START_TEST(writes_plain_to_half_a_digit)
 }
 END_TEST
 
+/* A number as a person or a program writes it: up to 20 digits with a point anywhere among them,
+ * half of them with an exponent; one in eight is a double's own 17 digits. */
+static void make_text(uint64_t *state, char text[64])
+{
+    uint64_t bits = next(state), figures = next(state);
+    int digits = 1 + (int)(bits % 20), point = (int)(bits >> 8 & 31) - 1, i;
+    double value;
+    char *p = text;
+
+    if ((bits >> 16 & 7) == 0) {
+        memcpy(&value, &figures, sizeof value);
+        snprintf(text, 64, "%.16e", isfinite(value) ? value : 0.0);
+        return;
+    }
+    if (bits >> 20 & 1)
+        *p++ = bits >> 21 & 1 ? '-' : '+';
+    for (i = 0; i < digits; i++, figures /= 10) {
+        if (i == point)
+            *p++ = '.';
+        *p++ = (char)('0' + figures % 10);
+    }
+    *p = '\0';
+    if (bits >> 22 & 1)
+        snprintf(p, 16, "%c%d", bits >> 23 & 1 ? 'e' : 'E', (int)(bits >> 32 & 63) - 32);
+}
+
+/* The short way of reading against the C library's, which rounds correctly, to the bit; make
+ * number-proof takes a hundred million texts. */
+START_TEST(reads_as_the_c_library)
+{
+    const char *asked = getenv("DREGS_NUMBER_TEXTS");
+    long texts = asked ? strtol(asked, NULL, 10) : 300000, i;
+    uint64_t state = UINT64_C(20261130);
+
+    for (i = 0; i < texts; i++) {
+        char text[64];
+        double value = 0, peer;
+        make_text(&state, text);
+        peer = strtod(text, NULL);
+        if (dregs_number_read(text, &value) || memcmp(&value, &peer, sizeof value) != 0)
+            ck_abort_msg("'%s' read as %a, by the C library as %a", text, value, peer);
+    }
+    if (asked)
+        printf("# %ld texts\n", texts);
+}
+END_TEST
+
 #define COUNT(table) (int)(sizeof table / sizeof table[0])
 
 int main(void)
@@ -339,10 +386,11 @@ int main(void)
     Suite *suite = suite_create("number");
     TCase *tcase = tcase_create("number");
 
-    tcase_set_timeout(tcase, 60);
+    tcase_set_timeout(tcase, getenv("DREGS_NUMBER_TEXTS") ? 3600 : 60);
     tcase_add_loop_test(tcase, reads_correctly_rounded, 0, COUNT(readable));
     tcase_add_loop_test(tcase, refuses_what_is_no_number, 0, COUNT(unreadable));
     tcase_add_test(tcase, reads_a_very_long_number);
+    tcase_add_test(tcase, reads_as_the_c_library);
     tcase_add_loop_test(tcase, writes_exact, 0, COUNT(exact));
     tcase_add_test(tcase, writes_exact_any_bit_pattern);
     tcase_add_loop_test(tcase, writes_plain, 0, COUNT(plain));

@@ -10,6 +10,8 @@
 #include <float.h>
 #include <locale.h>
 #include <math.h>
+#include <stddef.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -19,31 +21,56 @@ static const double tens[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
                               1e8,  1e9,  1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
                               1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 
-/* The short way: up to 15 digits and a point make a whole number and a power of ten that a double
- * holds exactly, so that one division rounds correctly (Clinger 1990, "How to read floating point
- * numbers accurately", the fast path). 0 for anything else, good or bad, and where the processor
- * keeps more digits than a double has, so that it would round twice. */
+/* Adds digits to a whole number, which wraps around beyond 19 of them; returns what is behind. */
+static const char *take_digits(const char *text, uint64_t *whole)
+{
+    for (; *text >= '0' && *text <= '9'; text++)
+        *whole = *whole * 10 + (uint64_t)(*text - '0');
+    return text;
+}
+
+/* "e-5" behind a number, up to three digits; NULL for anything else. */
+static const char *take_exponent(const char *text, int *exponent)
+{
+    const char *digits = text + 1 + (text[1] == '-' || text[1] == '+'), *end;
+    uint64_t size = 0;
+
+    end = take_digits(digits, &size);
+    if (end == digits || end > digits + 3)
+        return NULL;
+    *exponent += text[1] == '-' ? -(int)size : (int)size;
+    return end;
+}
+
+/* The short way: a whole number up to 2^53 and a power of ten up to 22 are both held exactly, so
+ * that one product or quotient rounds correctly (Clinger 1990, "How to read floating point numbers
+ * accurately", the fast path). 0 for anything else, good or bad, and where the processor keeps more
+ * digits than a double has, so that it would round twice. */
 static int read_short(const char *text, double *value)
 {
-    const char *p = text + (*text == '-' || *text == '+');
-    int digits = 0, behind = 0, point = 0;
-    double whole = 0.0;
+    const char *first = text + (*text == '-' || *text == '+'), *p;
+    ptrdiff_t digits;
+    uint64_t whole = 0;
+    double size;
+    int exponent = 0;
 
-    for (; digits <= 15; p++) {
-        if (*p >= '0' && *p <= '9') {
-            whole = whole * 10.0 + (*p - '0');
-            digits++;
-            behind += point;
-        } else if (*p == '.' && !point) {
-            point = 1;
-        } else {
-            break;
-        }
+    p = take_digits(first, &whole);
+    digits = p - first;
+    if (*p == '.') {
+        const char *behind = take_digits(p + 1, &whole);
+        digits += behind - (p + 1);
+        if (digits <= 19)
+            exponent = -(int)(behind - (p + 1));
+        p = behind;
     }
-    if (*p || digits == 0 || digits > 15 || FLT_EVAL_METHOD != 0)
+    if (digits == 0 || digits > 19 || whole > UINT64_C(1) << DBL_MANT_DIG || FLT_EVAL_METHOD != 0)
         return 0;
-    whole /= tens[behind];
-    *value = *text == '-' ? -whole : whole;
+    if (*p == 'e' || *p == 'E')
+        p = take_exponent(p, &exponent);
+    if (!p || *p || exponent < -22 || exponent > 22)
+        return 0;
+    size = exponent < 0 ? (double)whole / tens[-exponent] : (double)whole * tens[exponent];
+    *value = *text == '-' ? -size : size;
     return 1;
 }
 
