@@ -538,6 +538,28 @@ START_TEST(the_oldest_are_let_go)
 }
 END_TEST
 
+/* A row that comes late becomes one with its own load, though that has been made one before. */
+START_TEST(a_late_row_finds_its_load)
+{
+    enum { ALL = 8100, LATE = 100 };
+    int load, k;
+
+    begin_log();
+    for (load = 1; load <= ALL; load++)
+        for (k = 0; k < 3; k++)
+            feed_row("2026-03-%02dT%02d:%02d,last,%d,conductivity,%d,uS/cm,,\n", 1 + load / 1440,
+                     load / 60 % 24, load % 60, load, load + k);
+    feed_row("2026-03-01T01:40,last,%d,conductivity,105,uS/cm,,\n", LATE);
+    ck_assert_int_eq(dregs_readings_end(readings), DREGS_OK);
+    ck_assert_uint_eq(dregs_readings_kept(readings), ALL);
+    ck_assert_uint_eq(dregs_readings_counted(readings)->late, 1);
+    for (load = 1; load <= ALL; load++)
+        ck_assert_uint_eq(at((size_t)load - 1)->rows, load == LATE ? 4 : 3);
+    /* (100 + 101 + 102 + 105) / 4 */
+    ck_assert_near(at(LATE - 1)->value, 102e-4, 1e-13, "with the late row");
+}
+END_TEST
+
 /* As many as are kept stay as they are. */
 START_TEST(up_to_the_room_nothing_is_done)
 {
@@ -905,6 +927,7 @@ int main(void)
     tcase_add_test(long_logs, not_made_one);
     tcase_add_test(long_logs, the_oldest_are_let_go);
     tcase_add_test(long_logs, up_to_the_room_nothing_is_done);
+    tcase_add_test(long_logs, a_late_row_finds_its_load);
     suite_add_tcase(suite, long_logs);
 
     tcase_add_checked_fixture(refusals, setup, teardown);

@@ -105,12 +105,16 @@ static int read_hour(const char **text, int dotted, int *hour)
     return dotted ? short_number(text, 0, 23, hour) : digits(text, 2, 0, 23, hour);
 }
 
-/* "2026-03-02", or "02.03.2026": with dots the day comes first wherever it is written so. */
-static int read_date(const char **text, int *year, int *month, int *day)
+/* A day of one digit or two with a dot behind it. */
+static int is_dotted(const char *text)
 {
-    size_t head = strspn(*text, "0123456789");
+    return *text && (text[1] == '.' || (text[1] && text[2] == '.'));
+}
 
-    if (head <= 2 && (*text)[head] == '.')
+/* "2026-03-02", or "02.03.2026": with dots the day comes first wherever it is written so. */
+static int read_date(const char **text, int dotted, int *year, int *month, int *day)
+{
+    if (dotted)
         return short_number(text, 1, 31, day) && sign(text, '.') &&
                short_number(text, 1, 12, month) && sign(text, '.') &&
                digits(text, 4, 1900, 2999, year) && *day <= dregs_month_days(*year, *month);
@@ -121,10 +125,10 @@ static int read_date(const char **text, int *year, int *month, int *day)
 dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
 {
     int year, month, day, hour = 0, minute = 0, has_zone = 0, east = 0;
-    int dotted = text[strspn(text, "0123456789")] == '.';
+    int dotted = is_dotted(text);
     double second = 0;
 
-    if (!read_date(&text, &year, &month, &day))
+    if (!read_date(&text, dotted, &year, &month, &day))
         return DREGS_BAD_DATA;
     if (*text) {
         if ((!sign(&text, 'T') && !sign(&text, ' ')) || !read_hour(&text, dotted, &hour) ||

@@ -284,16 +284,15 @@ int dregs_readings_take_time(dregs_readings *r, const dregs_sheet_row *row, dreg
     char quoted[DREGS_QUOTED];
     int zoned;
 
-    if (strchr(word, '/')) {
-        SAY(r, row->line,
-            "time: %s: with strokes the day or the month may come first; write 2026-03-02T07:30 or "
-            "02.03.2026 07:30",
-            dregs_quote(quoted, word));
-        return 0;
-    }
     if (dregs_time_read(word, &reading->time, &zoned)) {
-        SAY(r, row->line, "time: %s is not a time such as 2026-03-02T07:30",
-            *word ? dregs_quote(quoted, word) : "nothing");
+        if (strchr(word, '/'))
+            SAY(r, row->line,
+                "time: %s: with strokes the day or the month may come first; write "
+                "2026-03-02T07:30 or 02.03.2026 07:30",
+                dregs_quote(quoted, word));
+        else
+            SAY(r, row->line, "time: %s is not a time such as 2026-03-02T07:30",
+                *word ? dregs_quote(quoted, word) : "nothing");
         return 0;
     }
     if (r->zoned >= 0 && r->zoned != zoned) {
@@ -315,7 +314,7 @@ int dregs_readings_take_loads(dregs_readings *r, const dregs_sheet_row *row, dre
     reading->loads = -1;
     if (!*word)
         return 1;
-    if (strcmp(word, "fresh") == 0 && reading->what != DREGS_MEASURED_DUMP) {
+    if (*word == 'f' && strcmp(word, "fresh") == 0 && reading->what != DREGS_MEASURED_DUMP) {
         reading->loads = 0;
         reading->fresh = 1;
         return 1;

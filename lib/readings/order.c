@@ -42,14 +42,13 @@ static int one_reading(const dregs_reading *a, const dregs_reading *b)
            a->what != DREGS_MEASURED_DUMP && isnan(a->temperature) == isnan(b->temperature);
 }
 
-size_t dregs_readings_thin(dregs_reading *kept, size_t count, int *unsorted,
+size_t dregs_readings_thin(dregs_reading *kept, size_t count, size_t thinned,
                            unsigned long long *gone)
 {
     enum { NEAR = 16 }; /* meters that take turns */
-    size_t i, k, left = 0, drop;
+    size_t i, k, left = thinned, drop;
 
-    dregs_readings_sort(kept, count, unsorted);
-    for (i = 0; i < count; i++) {
+    for (i = thinned; i < count; i++) {
         for (k = 1; k <= NEAR && k <= left; k++) {
             if (kept[left - k].what == DREGS_MEASURED_DUMP && kept[left - k].stage == kept[i].stage)
                 k = NEAR; /* the same count again, but of another fill */

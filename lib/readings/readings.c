@@ -61,6 +61,8 @@ static int is_duplicate(const dregs_readings *r, const dregs_reading *reading)
 
     for (i = 1; i <= back; i++) {
         const dregs_reading *other = &r->kept[r->count - i];
+        if (other->time < reading->time && !r->unsorted)
+            return 0; /* and all before it were earlier still */
         if (alike(other, reading) && other->time == reading->time && other->rows == 1 &&
             other->loads == reading->loads && other->fresh == reading->fresh &&
             other->beyond == reading->beyond &&
@@ -68,6 +70,15 @@ static int is_duplicate(const dregs_readings *r, const dregs_reading *reading)
             return 1;
     }
     return 0;
+}
+
+/* Makes room among what is kept. */
+static void thin(dregs_readings *r)
+{
+    if (r->unsorted) /* what lay apart may lie together now */
+        r->thinned = 0;
+    dregs_readings_sort(r->kept, r->count, &r->unsorted);
+    r->count = r->thinned = dregs_readings_thin(r->kept, r->count, r->thinned, &r->counted.gone);
 }
 
 static void keep(dregs_readings *r, const dregs_reading *reading)
@@ -83,8 +94,7 @@ static void keep(dregs_readings *r, const dregs_reading *reading)
         r->newest = reading->time;
     }
     if (r->count == DREGS_READINGS_KEPT) {
-        r->count = dregs_readings_thin(r->kept, r->count, &r->unsorted, &r->counted.gone);
-        r->thinned = 1;
+        thin(r);
     }
     r->kept[r->count++] = *reading;
 }
@@ -186,9 +196,10 @@ dregs_status dregs_readings_end(dregs_readings *readings)
     size_t i, read = 0, before = 0;
 
     if (!status && !r->bad) {
-        dregs_readings_sort(r->kept, r->count, &r->unsorted);
         if (r->thinned) /* all alike, not only those before the last time room was made */
-            r->count = dregs_readings_thin(r->kept, r->count, &r->unsorted, &r->counted.gone);
+            thin(r);
+        else
+            dregs_readings_sort(r->kept, r->count, &r->unsorted);
         for (i = 0; i < r->count; i++)
             read += r->kept[i].what != DREGS_MEASURED_DUMP;
         if (read == 0 && (r->counted.missing > 0 || r->counted.dumps == 0))

@@ -66,7 +66,8 @@ struct dregs_readings {
     unsigned char of_stage[DREGS_LINE_STAGES];
     dregs_reading *kept;
     size_t count;
-    int unsorted, thinned;
+    size_t thinned; /* the first so many have become one where they are alike; 0: never */
+    int unsorted;
     double newest;
     dregs_readings_count counted;
 };
@@ -101,9 +102,10 @@ int dregs_readings_weigh(dregs_readings *r, const dregs_sheet_row *row, dregs_re
 /* By time; rows of one time stay in the order of the file. */
 void dregs_readings_sort(dregs_reading *kept, size_t count, int *unsorted);
 
-/* Makes room: one reading for all of one meter and stage after the same load, then at most half of
- * what can be kept. Returns how many are left; `gone` counts rows. */
-size_t dregs_readings_thin(dregs_reading *kept, size_t count, int *unsorted,
+/* Makes room among readings in the order of time: one for all of one meter and stage after the same
+ * load, as the first `thinned` are already, then at most half of what can be kept. Returns how many
+ * are left; `gone` counts rows. */
+size_t dregs_readings_thin(dregs_reading *kept, size_t count, size_t thinned,
                            unsigned long long *gone);
 
 /* Of readings in the order of time: 1 with the first whose running number is below that of an
