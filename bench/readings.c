@@ -3,13 +3,16 @@
  *
  *   bench-readings write ROWS       such a log of data/rinse-bench.csv on stdout
  *   bench-readings read LINE LOG    the log read without an answer; ms, and rows read
+ *   bench-readings grow LINE        the answer by the length of the log: ms for 1000, 4000, 16,000
+ *                                   and 64,000 rows of three kinds of log, and from one length to
+ *                                   the next the exponent that time grows with
  *
  * The log is of two meters that take turns, a reading a minute, a load every twelve minutes, and
  * both rinses dumped after every 60 loads. Its numbers are near the line's own, with noise: what
  * is measured is the reading. Ten million rows are half a gigabyte. Median of some runs.
  */
-#include "dregs/readings.h"
 #include "clock.h"
+#include "dregs/answer_reuse.h"
 #include "dregs/dregs.h"
 
 #include <gsl/gsl_errno.h>
@@ -37,16 +40,16 @@ static double noise(uint64_t *state)
 
 enum { STEP = 61, ROWS_A_LOAD = 12, LOADS_A_FILL = 60 }; /* s between rows */
 
-/* The moment of a row as `2026-03-02T07:30:15`. */
-static void put_time(unsigned long long row)
+/* The moment so many s behind 2026-03-02T07:30, as `2026-03-02T07:30:15`; good until the next. */
+static const char *time_text(unsigned long long seconds)
 {
-    time_t moment = (time_t)(1772436600ULL + row * STEP); /* 2026-03-02T07:30 */
-    char text[32] = "";
+    static char text[32];
+    time_t moment = (time_t)(1772436600ULL + seconds);
     struct tm parts;
 
-    if (gmtime_r(&moment, &parts))
-        strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%S", &parts);
-    fputs(text, stdout);
+    if (!gmtime_r(&moment, &parts) || !strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%S", &parts))
+        text[0] = '\0';
+    return text;
 }
 
 /* Cleaner in the two still rinses after one more load, g/L: what a load carries into a tank mixes
@@ -70,7 +73,7 @@ static int write_log(unsigned long long rows)
 
     puts("time,stage,loads,quantity,value,unit");
     for (row = 0; row < rows; row++) {
-        put_time(row);
+        fputs(time_text(row * STEP), stdout);
         if (load == LOADS_A_FILL && of_load == ROWS_A_LOAD) {
             printf(",%s,%u,dump,,\n", stage[dumped], load);
             content[dumped++] = 0;
@@ -117,7 +120,95 @@ static int read_once(const dregs_line *line, const char *path, double *taken,
     return failed;
 }
 
-static int read_log(const char *line_path, const char *path)
+/* ---- the answer by the length of the log ---- */
+
+enum { LENGTHS = 4, FITTING = 0, DRIFTING, FITTING_NOTHING, KINDS };
+
+static const char *const kinds[KINDS] = {"as the line", "drifts", "fits nothing"};
+
+/* A log with a row of the last rinse after each load, dumped as above: with the meter's noise; that
+ * of a meter that drifts to twice as much over the log; and anything from nothing to four times. */
+static int feed_log(dregs_readings *readings, int kind, unsigned rows)
+{
+    static const char head[] = "time,stage,loads,quantity,value,unit\n";
+    double content[2] = {0, 0}, scale;
+    uint64_t state = UINT64_C(88172645463325252);
+    unsigned row, load = 0;
+    char text[160];
+    dregs_status status = dregs_readings_feed(readings, head, sizeof head - 1);
+
+    for (row = 0; row < rows && !status; row++) {
+        unsigned long long seconds = 720ULL * (row + 1);
+        double uniform;
+        int length;
+        if (load == LOADS_A_FILL) {
+            load = 0;
+            content[0] = content[1] = 0;
+        }
+        load++;
+        next_load(content);
+        (void)noise(&state);
+        uniform = (double)(state >> 11) * 0x1p-53;
+        scale = kind == FITTING_NOTHING ? 4 * uniform : 1 + 0.03 * noise(&state);
+        scale *= kind == DRIFTING ? 1 + (double)row / rows : 1;
+        length =
+            snprintf(text, sizeof text, "%s,last,%u,conductivity,%.4g,uS/cm\n", time_text(seconds),
+                     load, (0.055 + 1.6 * 0.6 + 1350.0 * content[1]) * scale);
+        status = dregs_readings_feed(readings, text, (size_t)length);
+        if (load == LOADS_A_FILL && !status) {
+            length = snprintf(text, sizeof text, "%s,first,%u,dump,,\n%s,last,%u,dump,,\n",
+                              time_text(seconds), load, time_text(seconds), load);
+            status = dregs_readings_feed(readings, text, (size_t)length);
+        }
+    }
+    return status || dregs_readings_end(readings);
+}
+
+/* ms of the answer alone; NaN: none. */
+static double answer_once(const dregs_line *line, int kind, unsigned rows, dregs_faults *faults)
+{
+    dregs_readings *readings = dregs_readings_new("log", line, faults);
+    dregs_reuse_request request;
+    dregs_reuse_result *result = NULL;
+    double taken;
+
+    dregs_reuse_request_init(&request);
+    if (!readings || feed_log(readings, kind, rows)) {
+        dregs_readings_free(readings);
+        return NAN;
+    }
+    taken = now();
+    if (dregs_reuse_answer(line, readings, &request, &result, faults))
+        taken = NAN;
+    taken = (now() - taken) * 1e3;
+    dregs_reuse_result_free(result);
+    dregs_readings_free(readings);
+    return taken;
+}
+
+/* A line for each kind and length: "drifts, 4000 rows", ms, exponent. */
+static int grow(const dregs_line *line, dregs_faults *faults)
+{
+    static const unsigned lengths[LENGTHS] = {1000, 4000, 16000, 64000};
+    int kind, i;
+
+    for (kind = 0; kind < KINDS; kind++) {
+        double before = NAN;
+        for (i = 0; i < LENGTHS; i++) {
+            double taken = answer_once(line, kind, lengths[i], faults);
+            if (isnan(taken))
+                return 1;
+            printf("%s, %u rows\t%.1f\t%.2f\n", kinds[kind], lengths[i], taken,
+                   i ? log(taken / before) / log((double)lengths[i] / lengths[i - 1]) : NAN);
+            fflush(stdout);
+            before = taken;
+        }
+    }
+    return 0;
+}
+
+/* Reads the line, and the log `path`, or NULL: asks by the length. */
+static int with_line(const char *line_path, const char *path)
 {
     static dregs_faults faults;
     dregs_liquids *liquids = dregs_liquids_new();
@@ -128,12 +219,14 @@ static int read_log(const char *line_path, const char *path)
     int i, failed;
 
     failed = !liquids || !file || dregs_line_read(line_path, file, liquids, &line, &faults);
-    for (i = 0; i < TIMES && !failed; i++)
+    for (i = 0; i < TIMES && path && !failed; i++)
         failed = read_once(line, path, &taken[i], &rows, &faults);
+    if (!failed && !path)
+        failed = grow(line, &faults);
     if (failed)
-        fprintf(stderr, "bench-readings: %s with %s: %s\n", path, line_path,
+        fprintf(stderr, "bench-readings: %s with %s: %s\n", path ? path : "a log", line_path,
                 faults.count ? faults.fault[0].text : "cannot be read");
-    else
+    else if (path)
         printf("%.3f %llu\n", median(taken, TIMES), rows);
     if (file)
         fclose(file);
@@ -148,7 +241,10 @@ int main(int argc, char **argv)
     if (argc == 3 && strcmp(argv[1], "write") == 0)
         return write_log(strtoull(argv[2], NULL, 10));
     if (argc == 4 && strcmp(argv[1], "read") == 0)
-        return read_log(argv[2], argv[3]);
-    fprintf(stderr, "usage: bench-readings write ROWS, bench-readings read LINE LOG\n");
+        return with_line(argv[2], argv[3]);
+    if (argc == 3 && strcmp(argv[1], "grow") == 0)
+        return with_line(argv[2], NULL);
+    fprintf(stderr, "usage: bench-readings write ROWS, bench-readings read LINE LOG, "
+                    "bench-readings grow LINE\n");
     return 2;
 }

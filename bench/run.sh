@@ -204,6 +204,8 @@ row 'the same and its answer, MB/s (peer: awk)' \
 row 'the same, most memory, MiB (peer: awk)' "$(mib "$(cut -d' ' -f2 "$scratch/log-reuse")")" \
     "$(mib "$(cut -d' ' -f2 "$scratch/log-awk")")" 32
 rm -f "$log"
+echo '  the answer by the length of the log: ms, and the exponent that time grows with'
+"$readings" grow "$rinse" | awk -F'\t' '{ printf "    %-38s %10s  %s\n", $1, $2, $3 }'
 
 if [ -n "$python" ]; then
     agreement 'masses after 1e5 loads' "$scratch/march-peer"
