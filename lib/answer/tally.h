@@ -71,6 +71,8 @@ struct dregs_tally_law {
     int plan_used[2];
     dregs_tally_machine *machine;
     unsigned machines;
+    dregs_tally_facility facility;
+    int facility_used;
     dregs_tally_waste *waste;
     unsigned wastes;
     dregs_tally_waste_month month[DREGS_MONTHS];
@@ -179,9 +181,12 @@ dregs_status dregs_answer_tally_check_given(const dregs_tally_result *answer, dr
 double dregs_answer_tally_known(const dregs_tally_law *law, const char *liquid,
                                 dregs_property property);
 double dregs_answer_tally_share_or(double share, double otherwise);
-void dregs_answer_tally_law_solvents(dregs_tally_law *law); /* tally_solvents.c */
+/* tally_solvents.c: does a liquid hold the solvent? */
+int dregs_answer_tally_holds(const dregs_fluid *fluid, const char *solvent);
+void dregs_answer_tally_law_solvents(dregs_tally_law *law);
 void dregs_answer_tally_law_plans(dregs_tally_law *law);    /* tally_plan.c */
 void dregs_answer_tally_law_machines(dregs_tally_law *law); /* tally_machine.c */
+void dregs_answer_tally_law_facility(dregs_tally_law *law); /* tally_machine.c */
 void dregs_answer_tally_law_wastes(dregs_tally_law *law);   /* tally_waste.c */
 
 /* tally_actual.c */

@@ -79,6 +79,7 @@ static void lay_out(struct doubt *doubt)
                                     [DREGS_TALLY_RANGE_POTENTIAL] = solvents,
                                     [DREGS_TALLY_RANGE_TOTAL] = solvents ? 2 : 0,
                                     [DREGS_TALLY_RANGE_WASTE] = wastes,
+                                    [DREGS_TALLY_RANGE_FACILITY] = law && law->facility_used,
                                     [WASTES_SAME] = wastes,
                                     [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
                                     [PLANS_MET] = PLANS * plans,
@@ -215,6 +216,9 @@ static void put_law(const struct doubt *doubt, const dregs_tally_law *law, doubl
         into[doubt->begin[DREGS_TALLY_RANGE_TOTAL]] = law->potential.voc;
         into[doubt->begin[DREGS_TALLY_RANGE_TOTAL] + 1] = law->potential.pollutants;
     }
+    if (size_of(doubt, DREGS_TALLY_RANGE_FACILITY))
+        into[doubt->begin[DREGS_TALLY_RANGE_FACILITY]] =
+            law->facility_used ? law->facility.counted : NAN;
     put_wastes(doubt, law, into);
 }
 

@@ -8,8 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#define SUBPART "40 CFR part 63 subpart T is in the line"
-
 /* A reason against what is given; NULL for none. */
 typedef const char *reason;
 
@@ -66,6 +64,31 @@ static reason against_chamber(const dregs_site *site)
     return isnan(site->chamber) || site->machine == DREGS_SITE_NO_INTERFACE
                ? NULL
                : "goes with machine=no interface alone";
+}
+
+static reason against_interface(const dregs_tally_law *law)
+{
+    unsigned i;
+
+    if (isnan(law->site->interface))
+        return NULL;
+    if (law->site->machine == DREGS_SITE_NO_INTERFACE)
+        return "the machine is said to have none";
+    for (i = 0; i < law->machines; i++)
+        if (law->machine[i].solvent->open_area > 0)
+            return "the tanks with its solvent state their open area";
+    if (law->machines > 1)
+        return "the line has several such solvents: state the open area of their tanks";
+    return law->machines ? NULL
+                         : "none of the solvents of 40 CFR part 63 subpart T is in the line: it "
+                           "changes nothing";
+}
+
+static reason against_standard(const dregs_site *site)
+{
+    return site->standard == DREGS_SITE_EMISSION && site->machine == DREGS_SITE_BATCH_COLD
+               ? "63.464 is for batch vapour and in-line machines alone"
+               : NULL;
 }
 
 static reason against_destroyed(const dregs_site *site)
@@ -143,16 +166,35 @@ static reason against_drain(const dregs_tally_law *law, int purchases)
                : "nothing of the line goes to drain: it changes nothing";
 }
 
+static reason against_source(const dregs_tally_law *law)
+{
+    return !law->site->source || (law->facility_used && law->site->machine == DREGS_SITE_BATCH_COLD)
+               ? NULL
+               : "counts for machine=batch cold alone: it changes nothing";
+}
+
 static dregs_status check_effect(const dregs_tally_law *law, int purchases, dregs_faults *faults)
 {
     const dregs_site *site = law->site;
-    static const char no_machine[] = "none of the solvents of " SUBPART ": it changes nothing";
+    static const char no_machine[] =
+        "none of the solvents of 40 CFR part 63 subpart T is in the line: it changes nothing";
+    static const char no_facility[] =
+        "none of the solvents of 40 CFR 63.471 is in the line: it changes nothing";
     static const char no_waste[] = "no liquid waste leaves the line: it changes nothing";
     const struct {
         const char *key;
         reason why;
     } checks[] = {
         {"machine", site->machine && !law->machines ? no_machine : NULL},
+        {"standard", site->standard && !law->machines ? no_machine : NULL},
+        {"facility", site->facility && !law->facility_used ? no_facility : NULL},
+        {"other machines",
+         !isnan(site->other_machines) && !law->facility_used ? no_facility : NULL},
+        {"source", against_source(law)},
+        {"interface", against_interface(law)},
+        {"hours", !isnan(site->hours) && !law->solvents
+                      ? "no solvent of the line could be emitted: it changes nothing"
+                      : NULL},
         {"solid waste", !isnan(site->solid_waste) && !law->machines ? no_machine : NULL},
         {"activity", against_activity(law)},
         {"captured", against_captured(law)},
@@ -178,6 +220,8 @@ static dregs_status check_law(const dregs_tally_law *law, int purchases, dregs_f
 
     if (!status && against_chamber(site))
         status = refuse(faults, "chamber", against_chamber(site));
+    if (!status && against_standard(site))
+        status = refuse(faults, "standard", against_standard(site));
     if (!status && against_destroyed(site))
         status = refuse(faults, "destroyed", against_destroyed(site));
     if (!status && against_characteristics(site))
@@ -190,11 +234,12 @@ static dregs_status check_law(const dregs_tally_law *law, int purchases, dregs_f
 /* Beside purchases alone only the drain counts. */
 static dregs_status check_purchases(const dregs_site *site, dregs_faults *faults)
 {
-    const int others = site->machine || site->activity || site->characteristics || site->flashes ||
-                       site->listings || site->traits || !isnan(site->chamber) ||
-                       !isnan(site->captured) || !isnan(site->destroyed) ||
-                       !isnan(site->solid_waste) || !isnan(site->other_waste) ||
-                       !isnan(site->reclaimed);
+    const int others =
+        site->machine || site->activity || site->characteristics || site->flashes ||
+        site->listings || site->traits || site->standard || site->facility || site->source ||
+        !isnan(site->interface) || !isnan(site->hours) || !isnan(site->other_machines) ||
+        !isnan(site->chamber) || !isnan(site->captured) || !isnan(site->destroyed) ||
+        !isnan(site->solid_waste) || !isnan(site->other_waste) || !isnan(site->reclaimed);
 
     return others ? dregs_fault_add(faults, DREGS_UNKNOWN, 0,
                                     "only 'drain' counts beside purchases; the other keys are "

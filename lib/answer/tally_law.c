@@ -75,6 +75,7 @@ static dregs_status fill_year(dregs_tally_law *law, const dregs_tally_result *an
     if (law->year && !law->failed) {
         dregs_answer_tally_law_plans(law);
         dregs_answer_tally_law_machines(law);
+        dregs_answer_tally_law_facility(law);
         dregs_answer_tally_law_wastes(law);
     } else if (!law->failed)
         dregs_answer_tally_ask(law, TALLY_OPENS_FIGURES, NULL,
@@ -160,6 +161,11 @@ const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigne
 const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law, unsigned index)
 {
     return index < law->machines ? &law->machine[index] : NULL;
+}
+
+const dregs_tally_facility *dregs_tally_law_facility(const dregs_tally_law *law)
+{
+    return law->facility_used ? &law->facility : NULL;
 }
 
 const dregs_tally_waste *dregs_tally_law_waste(const dregs_tally_law *law, unsigned index)

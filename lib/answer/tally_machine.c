@@ -1,44 +1,119 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* tally_machine.c: the months of a halogenated solvent's machine, 40 CFR part 63 subpart T. */
+/* tally_machine.c: the months of a halogenated solvent's machine, and the twelve months of all
+ * machines of a facility, 40 CFR part 63 subpart T.
+ */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
+#include <string.h>
 
-static void find_limit(dregs_tally_law *law, dregs_tally_machine *m)
+/* ---- one machine ---- */
+
+static void find_limit(const dregs_tally_law *law, dregs_tally_machine *m)
 {
     dregs_site_machine kind = law->site->machine;
 
-    m->limit = NAN;
+    m->limit = m->row = NAN;
     if (kind == DREGS_SITE_NO_INTERFACE) {
-        if (dregs_law_no_interface_limit(law->site->chamber, &m->limit))
-            dregs_answer_tally_ask(
-                law, TALLY_OPENS_LIMITS, "chamber",
-                "volume of the cleaning chamber of the machine without an air interface");
+        (void)dregs_law_no_interface_limit(law->site->chamber, &m->limit);
+        (void)dregs_law_no_interface_row(law->site->chamber, &m->row);
     } else if (kind >= DREGS_SITE_BATCH_VAPOUR && kind <= DREGS_SITE_IN_LINE_NEW)
         m->limit = dregs_law_machine_limit((dregs_law_machine)(kind - DREGS_SITE_BATCH_VAPOUR));
-    else if (kind == DREGS_SITE_MACHINE_UNKNOWN)
-        dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "machine",
-                               "the kind of solvent cleaning machine");
 }
 
+/* Where a solvent goes from the stages, kg. */
+struct gone {
+    double removed; /* as liquid, from the machine, into waste */
+    double drained; /* as liquid, from the machine, to drain */
+    double carried; /* with other liquids, into which parts have carried it */
+};
+
+static struct gone where_gone(const dregs_tally_law *law, const dregs_tally_solvent_law *s,
+                              unsigned period)
+{
+    static const dregs_stream streams[] = {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED,
+                                           DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
+                                           DREGS_STREAM_BLOWN_OFF};
+    enum { TO_WASTE = 2, STREAMS = sizeof streams / sizeof streams[0] };
+    struct gone gone = {0, 0, 0};
+    unsigned i, k;
+
+    for (i = 0; i < dregs_line_stages(law->line); i++) {
+        int own = dregs_answer_tally_holds(dregs_line_waste_as(law->line, i), s->name);
+        for (k = 0; k < STREAMS; k++) {
+            double kg = dregs_answer_tally_stream_mass(law->year, streams[k], s->index, i, period);
+            *(!own ? &gone.carried : k < TO_WASTE ? &gone.removed : &gone.drained) += kg;
+        }
+    }
+    if (law->site->drain == DREGS_SITE_COLLECTED) {
+        gone.removed += gone.drained;
+        gone.drained = 0;
+    }
+    return gone;
+}
+
+/* What left with water or another liquid was not removed as liquid solvent, nor was what went down
+ * a drain, unless that is collected. */
 static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
 {
+    const dregs_tally_solvent_law *s = m->solvent;
+    const struct gone year = where_gone(law, s, DREGS_WHOLE);
     unsigned p;
-    unsigned s = m->solvent->index;
 
+    m->carried = year.carried;
+    m->bound = isnan(law->site->solid_waste) ||
+               (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && year.drained > 0);
     m->worst = NAN;
     for (p = 0; p < DREGS_MONTHS; p++) {
-        double in = dregs_answer_tally_used_up(law->year, s, p);
-        double out = dregs_answer_tally_way_mass(law->year, TALLY_TO_WASTE, s, p) +
-                     dregs_answer_tally_way_mass(law->year, TALLY_TO_DRAIN, s, p);
-        dregs_law_month month = {dregs_answer_tally_beyond_rounding(in, fabs(in) + out), out,
+        double in = dregs_answer_tally_used_up(law->year, s->index, p);
+        struct gone gone = where_gone(law, s, p);
+        double all = fabs(in) + gone.removed + gone.drained + gone.carried;
+        dregs_law_month month = {dregs_answer_tally_beyond_rounding(in, all), gone.removed,
                                  dregs_answer_tally_share_or(law->site->solid_waste, 0)};
         m->month[p] = m->rolling[p] = NAN;
         (void)dregs_law_machine_month(&month, m->area, &m->month[p]);
+        m->emitted[p] = NAN;
+        month.solid_waste = 0;
+        (void)dregs_law_machine_month(&month, 1, &m->emitted[p]);
         if (p >= 2)
             (void)dregs_law_rolling(&m->month[p - 2], &m->rolling[p]);
         m->worst = fmax(m->worst, m->rolling[p]);
     }
+    if (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && year.drained > 0)
+        dregs_answer_tally_ask_drain(law, TALLY_OPENS_LIMITS);
+}
+
+static void ask_solid_waste(dregs_tally_law *law)
+{
+    if (isnan(law->site->solid_waste))
+        dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "solid waste",
+                               "solvent in the month's solid waste (SSR). Until then none is taken "
+                               "off, and the emission is an upper bound");
+}
+
+/* Of the two ways to the limit of a machine without an air interface either may be used. */
+static void judge(dregs_tally_law *law, dregs_tally_machine *m)
+{
+    const dregs_site *site = law->site;
+    double limit = fmax(m->limit, m->row);
+
+    m->met = isnan(limit) || isnan(m->worst) ? DREGS_LAW_ASK
+             : m->worst <= limit             ? (m->solvent->least ? DREGS_LAW_ASK : DREGS_LAW_YES)
+             : m->bound                      ? DREGS_LAW_ASK
+                                             : DREGS_LAW_NO;
+    m->judged = m->met;
+    if (site->machine == DREGS_SITE_BATCH_COLD || site->standard == DREGS_SITE_EQUIPMENT)
+        m->judged = DREGS_LAW_EXCLUDED;
+    else if (m->met == DREGS_LAW_NO && site->standard == DREGS_SITE_STANDARD_UNKNOWN) {
+        m->judged = DREGS_LAW_ASK;
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_LIMITS, "standard",
+            "which standard the machine is under: equipment and practices (63.463), or by election "
+            "the limit of emission (63.464), which is not met. Until then that is no violation");
+    }
+    if (m->judged != DREGS_LAW_EXCLUDED)
+        ask_solid_waste(law);
 }
 
 void dregs_answer_tally_law_machines(dregs_tally_law *law)
@@ -51,24 +126,102 @@ void dregs_answer_tally_law_machines(dregs_tally_law *law)
             continue;
         law->machines++;
         m->solvent = &law->solvent[i];
-        m->area = law->site->machine == DREGS_SITE_NO_INTERFACE ? 1.0 : law->solvent[i].open_area;
-        if (!(m->area > 0)) {
-            m->area = NAN;
-            dregs_answer_tally_ask(law, TALLY_OPENS_FIGURES, NULL,
-                                   "open area of every tank with %s, a row of the line file, "
-                                   "unless the machine has no "
-                                   "air interface",
-                                   m->solvent->name);
-        }
-        if (isnan(law->site->solid_waste))
-            dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "solid waste",
-                                   "solvent in the month's solid waste (SSR). Until then none is "
-                                   "taken off, and the emission is an upper bound");
+        m->area = law->site->machine == DREGS_SITE_NO_INTERFACE ? 1.0 : m->solvent->counted_area;
         find_limit(law, m);
         fill_months(law, m);
-        m->met = isnan(m->limit) || isnan(m->worst) ? DREGS_LAW_ASK
-                 : m->worst <= m->limit ? (m->solvent->least ? DREGS_LAW_ASK : DREGS_LAW_YES)
-                 : isnan(law->site->solid_waste) ? DREGS_LAW_ASK
-                                                 : DREGS_LAW_NO;
+        judge(law, m);
     }
+}
+
+/* ---- all machines of a facility ---- */
+
+/* What the line's machines emit in twelve months; its solid waste is taken off where there is but
+ * one solvent that it can be of. */
+static unsigned add_up(const dregs_tally_law *law, dregs_law_emitted *emitted, int *bound)
+{
+    double *into[] = {&emitted->perchloroethylene, &emitted->trichloroethylene,
+                      &emitted->dichloromethane};
+    unsigned i, p, count = 0;
+
+    for (i = 0; i < law->machines; i++) {
+        const dregs_tally_machine *m = &law->machine[i];
+        double weight = dregs_law_facility_weight(m->solvent->name), year = 0;
+        if (weight == 0)
+            continue;
+        count++;
+        *bound |= m->bound;
+        for (p = 0; p < DREGS_MONTHS; p++)
+            year += m->emitted[p];
+        if (law->machines == 1)
+            year -= DREGS_MONTHS * dregs_answer_tally_share_or(law->site->solid_waste, 0);
+        *into[weight > 10 ? 0 : weight > 1 ? 1 : 2] += isnan(year) ? NAN : fmax(year, 0);
+    }
+    *bound |= count && law->machines > 1;
+    return count;
+}
+
+/* Beyond the limit of the general population. */
+static dregs_law_verdict judge_beyond(dregs_tally_law *law, const dregs_tally_facility *f)
+{
+    const dregs_site *site = law->site;
+
+    if (f->bound) {
+        ask_solid_waste(law);
+        return DREGS_LAW_ASK;
+    }
+    if (site->machine == DREGS_SITE_BATCH_COLD && site->source == DREGS_SITE_SOURCE_UNKNOWN) {
+        dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "source",
+                               "is the site a major source of hazardous air pollutants, or an area "
+                               "source, whose cold batch machines are not counted (40 CFR 63.471)");
+        return DREGS_LAW_ASK;
+    }
+    if (site->facility == DREGS_SITE_FACILITY_UNKNOWN) {
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_LIMITS, "facility",
+            "what the facility is (40 CFR 63.471): military depot maintenance has a higher limit, "
+            "machines for aerospace products, narrow tubing and continuous webs have none");
+        return DREGS_LAW_ASK;
+    }
+    return DREGS_LAW_NO;
+}
+
+static dregs_law_verdict judge_facility(dregs_tally_law *law, const dregs_tally_facility *f)
+{
+    const dregs_site *site = law->site;
+
+    if (site->facility == DREGS_SITE_EXEMPT ||
+        (site->machine == DREGS_SITE_BATCH_COLD && site->source == DREGS_SITE_AREA_SOURCE))
+        return DREGS_LAW_EXCLUDED;
+    if (isnan(f->counted))
+        return DREGS_LAW_ASK;
+    if (f->counted > f->limit)
+        return judge_beyond(law, f);
+    if (isnan(site->other_machines))
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_LIMITS, "other machines",
+            "what the site's other solvent cleaning machines emit in 12 months: 12.5 times kg of "
+            "perchloroethylene + 4.25 times kg of trichloroethylene + kg of dichloromethane, 0 "
+            "where "
+            "there are none (40 CFR 63.471). Until then the sum is the least that it can be");
+    return f->least ? DREGS_LAW_ASK : DREGS_LAW_YES;
+}
+
+void dregs_answer_tally_law_facility(dregs_tally_law *law)
+{
+    const dregs_site *site = law->site;
+    dregs_tally_facility *f = &law->facility;
+    dregs_law_emitted emitted = {0, 0, 0, dregs_answer_tally_share_or(site->other_machines, 0)};
+    unsigned i;
+
+    if (!add_up(law, &emitted, &f->bound))
+        return;
+    law->facility_used = 1;
+    f->least = isnan(site->other_machines);
+    for (i = 0; i < law->machines; i++)
+        f->least |= law->machine[i].solvent->least;
+    f->counted = f->limit = NAN;
+    (void)dregs_law_facility_year(site->facility == DREGS_SITE_DEPOT ? DREGS_LAW_FACILITY_DEPOT
+                                                                     : DREGS_LAW_FACILITY_GENERAL,
+                                  &emitted, &f->counted, &f->limit);
+    f->met = judge_facility(law, f);
 }

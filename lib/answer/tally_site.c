@@ -23,6 +23,9 @@ static const struct word_fact {
     {"machine",
      offsetof(dregs_site, machine),
      {"batch vapour", "existing in-line", "new in-line", "no interface", "batch cold"}},
+    {"standard", offsetof(dregs_site, standard), {"63.463", "63.464"}},
+    {"facility", offsetof(dregs_site, facility), {"general", "military depot", "exempt"}},
+    {"source", offsetof(dregs_site, source), {"area", "major"}},
     {"activity", offsetof(dregs_site, activity), {"article 59(5)", "other"}},
     {"drain", offsetof(dregs_site, drain), {"sewer", "waste"}},
     {"characteristics", offsetof(dregs_site, characteristics), {"none"}},
@@ -38,10 +41,13 @@ static const struct quantity_fact {
     const char *like, *low, *high, *example;
 } quantity_facts[] = {
     {"chamber", offsetof(dregs_site, chamber), "m3", "1e-6 m3", "1e6 m3", "0.1 m3"},
+    {"interface", offsetof(dregs_site, interface), "m2", "1e-6 m2", "1e4 m2", "1.1 m2"},
+    {"hours", offsetof(dregs_site, hours), "h", "0 h", "8784 h", "4000 h"},
     {"captured", offsetof(dregs_site, captured), "%", "0 %", "100 %", "80%"},
     {"destroyed", offsetof(dregs_site, destroyed), "%", "0 %", "100 %", "95%"},
     {"solid waste", offsetof(dregs_site, solid_waste), "kg", "0 kg", "1e9 kg", "3 kg"},
     {"other waste", offsetof(dregs_site, other_waste), "kg", "0 kg", "1e9 kg", "30 kg"},
+    {"other machines", offsetof(dregs_site, other_machines), "kg", "0 kg", "1e9 kg", "0 kg"},
     {"reclaimed", offsetof(dregs_site, reclaimed), "kg", "0 kg", "1e9 kg", "60 kg"},
 };
 enum { QUANTITY_FACTS = sizeof quantity_facts / sizeof quantity_facts[0] };
@@ -303,9 +309,10 @@ static dregs_status take_fact(dregs_site *site, const char *fact, char *message)
         return status;
     return refuse(
         message, DREGS_UNKNOWN,
-        "'%.160s' is none of machine, chamber, solid waste, activity, captured, destroyed, "
-        "drain, other waste, reclaimed, characteristics, STAGE.flash point, "
-        "STAGE.listed, STAGE.characteristics, with =VALUE",
+        "'%.160s' is none of machine, chamber, interface, standard, facility, source, hours, other "
+        "machines, solid waste, activity, captured, destroyed, drain, other waste, "
+        "reclaimed, characteristics, STAGE.flash point, STAGE.listed, "
+        "STAGE.characteristics, with =VALUE",
         fact);
 }
 

@@ -7,13 +7,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Does the liquid that a tank is filled with hold the solvent? */
-static int holds(const dregs_fluid *fluid, const char *solvent)
+int dregs_answer_tally_holds(const dregs_fluid *fluid, const char *solvent)
 {
+    if (!fluid)
+        return 0;
     if (strcmp(solvent, "water") == 0 && fluid->solvent_share.si < 1)
         return 1;
     return strcmp(fluid->solvent, solvent) == 0;
 }
+
+#define ROUNDING 1e-9 /* between a year as scheduled and around the clock */
 
 /* Open surface of the tanks filled with a solvent; NaN where one of them does not state it. */
 static double open_area(const dregs_tally_law *law, const char *solvent)
@@ -23,7 +26,7 @@ static double open_area(const dregs_tally_law *law, const char *solvent)
 
     for (i = 0; i < dregs_line_tanks(law->line); i++) {
         unsigned at = dregs_line_tank(law->line, i)->stage;
-        if (holds(dregs_line_wet_with(law->line, at), solvent))
+        if (dregs_answer_tally_holds(dregs_line_wet_with(law->line, at), solvent))
             area += dregs_line_stage(law->line, at)->open_area.si;
     }
     return area;
@@ -38,7 +41,7 @@ static void ask_evaporation(dregs_tally_law *law, dregs_tally_solvent_law *s)
         unsigned at = dregs_line_tank(law->line, i)->stage;
         const dregs_stage *stage = dregs_line_stage(law->line, at);
         if (stage->evaporation.row || stage->open_area.row ||
-            !holds(dregs_line_wet_with(law->line, at), s->name))
+            !dregs_answer_tally_holds(dregs_line_wet_with(law->line, at), s->name))
             continue;
         s->least = 1;
         dregs_answer_tally_ask(
@@ -73,39 +76,133 @@ static void judge_solvent(dregs_tally_law *law, dregs_tally_solvent_law *s)
             s->name);
 }
 
-static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
+/* ---- what could be emitted ---- */
+
+static double counted_time(const dregs_tally_law *law)
+{
+    return dregs_answer_tally_share_or(law->site->hours, DREGS_LAW_YEAR_HOURS * 3600.0);
+}
+
+/* At the line's own rate, beside the rule of thumb of cold cleaners. */
+static void own_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     double seconds = dregs_tally_seconds(law->around, DREGS_WHOLE), rate;
+    double share = counted_time(law) / (DREGS_LAW_YEAR_HOURS * 3600.0);
 
+    rate = dregs_answer_tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
+    if (!dregs_law_potential(rate, &s->potential))
+        s->potential *= share;
+    s->potential_least = s->least;
+    if (!dregs_law_cold_loss(s->open_area, &rate) && !dregs_law_potential(rate, &s->cold))
+        s->cold *= share;
+    if (isnan(s->potential))
+        dregs_answer_tally_ask(law, TALLY_OPENS_FIGURES, NULL,
+                               "density of %s or of a liquid with it at 20 degC, which is not on "
+                               "record",
+                               s->name);
+}
+
+/* The surface that a machine counts with. */
+static void count_area(dregs_tally_law *law, dregs_tally_solvent_law *s)
+{
+    s->counted_area = s->open_area > 0 ? s->open_area : law->site->interface;
+    if (law->site->machine == DREGS_SITE_NO_INTERFACE) {
+        s->counted_area = NAN;
+        if (dregs_law_no_interface_area(law->site->chamber, &s->counted_area))
+            dregs_answer_tally_ask(
+                law, TALLY_OPENS_LIMITS, "chamber",
+                "volume of the cleaning chamber of the machine without an air interface");
+    } else if (isnan(s->counted_area))
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_LIMITS, "interface",
+            "solvent/air interface of the machine with %s, unless it has none, or "
+            "a row open area of every tank with it",
+            s->name);
+}
+
+/* By the rule for its machine; where the kind is not known, at the highest rate. */
+static void machine_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
+{
+    static const dregs_law_machine kinds[] = {[DREGS_SITE_MACHINE_UNKNOWN] = DREGS_LAW_BATCH_VAPOUR,
+                                              [DREGS_SITE_BATCH_VAPOUR] = DREGS_LAW_BATCH_VAPOUR,
+                                              [DREGS_SITE_IN_LINE_EXISTING] =
+                                                  DREGS_LAW_IN_LINE_EXISTING,
+                                              [DREGS_SITE_IN_LINE_NEW] = DREGS_LAW_IN_LINE_NEW,
+                                              [DREGS_SITE_NO_INTERFACE] = DREGS_LAW_BATCH_VAPOUR,
+                                              [DREGS_SITE_BATCH_COLD] = DREGS_LAW_BATCH_COLD};
+
+    s->by_machine = 1;
+    if (law->site->machine == DREGS_SITE_MACHINE_UNKNOWN) {
+        s->potential_most = 1;
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_LIMITS, "machine",
+            "the kind of solvent cleaning machine. Until then what could be "
+            "emitted is at most that of the highest rate, and no limit is known");
+    }
+    count_area(law, s);
+    (void)dregs_law_machine_potential(kinds[law->site->machine], counted_time(law), s->counted_area,
+                                      &s->potential);
+}
+
+static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
+{
     s->plan = -1;
-    s->potential = s->cold = NAN;
+    s->potential = s->cold = s->counted_area = NAN;
     s->emitted = law->year
                      ? dregs_answer_tally_way_mass(law->year, TALLY_TO_AIR, s->index, DREGS_WHOLE)
                      : NAN;
-    rate = dregs_answer_tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
-    (void)dregs_law_potential(rate, &s->potential);
-    if (s->emitted > s->potential) /* idle tanks evaporate too, and loads carry a solvent away */
-        s->potential = s->emitted;
     s->open_area = open_area(law, s->name);
-    if (!dregs_law_cold_loss(s->open_area, &rate))
-        (void)dregs_law_potential(rate, &s->cold);
-    if (isnan(s->potential))
-        dregs_answer_tally_ask(
-            law, TALLY_OPENS_FIGURES, NULL,
-            "density of %s or of a liquid with it at 20 degC, which is not on record", s->name);
+    if (dregs_law_halogenated(s->name))
+        machine_potential(law, s);
+    else
+        own_potential(law, s);
+    s->as_emitted = s->emitted > s->potential * (1 + ROUNDING);
+    if (s->emitted > s->potential) { /* idle tanks evaporate too, and loads carry a solvent away */
+        s->potential = s->emitted;
+        s->potential_least = s->least;
+        s->potential_most = 0;
+    }
+}
+
+/* Of a figure that may be the least or the most that it can be. */
+static dregs_law_verdict judge_major(double potential, double short_tons, int least, int most)
+{
+    dregs_law_verdict reached = dregs_law_major(potential, short_tons);
+
+    if ((reached == DREGS_LAW_NO && least) || (reached == DREGS_LAW_YES && most))
+        return DREGS_LAW_ASK;
+    return reached;
 }
 
 /* What is counted by kind, not by solvent. Exempt solvents are no VOC. */
-static void add_to_sums(dregs_tally_law *law, const dregs_tally_solvent_law *s)
+static void add_to_sums(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
+    dregs_tally_potential *all = &law->potential;
+
     if (!s->voc || strcmp(s->voc->code, "VOC") == 0) {
-        law->potential.voc += s->potential;
-        law->potential.voc_least |= s->least;
+        all->voc += s->potential;
+        all->voc_least |= s->potential_least;
+        all->voc_most |= s->potential_most;
     }
+    s->major = DREGS_LAW_EXCLUDED;
     if (!s->pollutant || strcmp(s->pollutant->code, "HAP") == 0) {
-        law->potential.pollutants += s->potential;
-        law->potential.pollutants_least |= s->least;
+        all->pollutants += s->potential;
+        all->pollutants_least |= s->potential_least;
+        all->pollutants_most |= s->potential_most;
+        s->major = judge_major(s->potential, DREGS_LAW_MAJOR_ONE_POLLUTANT, s->potential_least,
+                               s->potential_most);
     }
+}
+
+static void judge_sums(dregs_tally_law *law)
+{
+    dregs_tally_potential *all = &law->potential;
+
+    all->time = counted_time(law);
+    all->major_voc =
+        judge_major(all->voc, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT, all->voc_least, all->voc_most);
+    all->major_pollutants = judge_major(all->pollutants, DREGS_LAW_MAJOR_ALL_POLLUTANTS,
+                                        all->pollutants_least, all->pollutants_most);
 }
 
 void dregs_answer_tally_law_solvents(dregs_tally_law *law)
@@ -134,4 +231,5 @@ void dregs_answer_tally_law_solvents(dregs_tally_law *law)
         add_to_sums(law, s);
         law->solvents++;
     }
+    judge_sums(law);
 }

@@ -8,6 +8,33 @@
 
 /* ---- machines ---- */
 
+/* What is said of a limit that may be another's choice. */
+static const char *machine_words(const dregs_tally_law *law, const dregs_tally_machine *m)
+{
+    if (m->judged == DREGS_LAW_EXCLUDED)
+        return "not judged, 63.463 was elected";
+    if (m->judged == m->met)
+        return dregs_page_law_met(m->judged);
+    return dregs_tally_law_site(law)->standard == DREGS_SITE_STANDARD_UNKNOWN
+               ? "not met; it is an alternative to 63.463, by itself no violation"
+               : LAW_UNKNOWN;
+}
+
+static void say_machine_limit(dregs_report *report, const dregs_tally_law *law,
+                              const dregs_tally_machine *m)
+{
+    struct numbers n = {0};
+
+    if (isnan(m->row))
+        dregs_report_words(report, ", the limit is %s: ", dregs_page_number(&n, m->limit));
+    else
+        dregs_report_words(report,
+                           ", the limit is %s by table 6 and %s by equation 1, of which either may "
+                           "be used: ",
+                           dregs_page_number(&n, m->row), dregs_page_number(&n, m->limit));
+    dregs_report_words(report, "%s", machine_words(law, m));
+}
+
 static void say_machine(dregs_report *report, const dregs_tally_law *law, unsigned index,
                         const dregs_tally_doubt *doubt)
 {
@@ -22,20 +49,28 @@ static void say_machine(dregs_report *report, const dregs_tally_law *law, unsign
         dregs_report_words(report, "not known without its open area");
     else
         dregs_report_words(
-            report, "%s%s %s%s in the worst three months", m->solvent->least ? "at least " : "",
+            report, "%s%s %s%s in the worst three months",
+            m->bound && m->solvent->least ? "as far as is known "
+            : m->bound                    ? "at most "
+            : m->solvent->least           ? "at least "
+                                          : "",
             dregs_page_number(&n, m->worst), unit,
             dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range));
     if (isfinite(m->worst) && isfinite(m->limit)) {
-        dregs_report_words(report, ", the limit is %s: %s", dregs_page_number(&n, m->limit),
-                           dregs_page_law_met(m->met));
+        say_machine_limit(report, law, m);
         if (!m->solvent->least || m->met != DREGS_LAW_ASK) /* no draw tells what is not stated */
             dregs_page_law_machine_sure(report, doubt, index);
     }
     if (isfinite(m->worst) && !isfinite(m->limit) && kind == DREGS_SITE_MACHINE_UNKNOWN)
         dregs_report_words(report, "; the limits are 150, 153 and 99 by the kind of machine");
     dregs_report_end(report, 4, 6);
-    if (kind != DREGS_SITE_BATCH_COLD) /* which no limit applies to */
-        dregs_page_law_judge(report, m->met);
+    if (m->judged != DREGS_LAW_EXCLUDED)
+        dregs_page_law_judge(report, m->judged);
+    if (m->carried > 0)
+        dregs_report_text(report, 6, 8,
+                          "of it %s kg a year that the parts carry into other liquids, and that go "
+                          "with those: emitted, not removed as liquid",
+                          dregs_page_number(&n, m->carried));
 }
 
 static void say_machines(dregs_report *report, const dregs_tally_law *law,
@@ -61,7 +96,48 @@ static void say_machines(dregs_report *report, const dregs_tally_law *law,
                                                                 : DREGS_LAW_US_MACHINE);
 }
 
+/* ---- the facility ---- */
+
+static void say_facility(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
+{
+    const dregs_tally_facility *f = dregs_tally_law_facility(law);
+    char range[TALLY_BETWEEN];
+    struct numbers n = {0};
+
+    if (!f)
+        return;
+    dregs_report_line(report, 2, "all solvent cleaning machines of the facility in 12 months");
+    dregs_report_words(report, "%s%s kg%s, the limit is %s kg: ",
+                       f->bound && f->least ? "as far as is known "
+                       : f->bound           ? "at most "
+                       : f->least           ? "at least "
+                                            : "",
+                       isnan(f->counted) ? "unknown" : dregs_page_number(&n, f->counted),
+                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FACILITY, 0, 1, range),
+                       isnan(f->limit) ? "unknown" : dregs_page_number(&n, f->limit));
+    dregs_report_words(report, "%s",
+                       f->met == DREGS_LAW_EXCLUDED ? "does not apply to such machines"
+                                                    : dregs_page_law_met(f->met));
+    dregs_report_end(report, 4, 6);
+    if (f->met != DREGS_LAW_EXCLUDED)
+        dregs_page_law_judge(report, f->met);
+    dregs_page_law_cite(report, DREGS_LAW_US_FACILITY);
+}
+
 /* ---- the potential to emit ---- */
+
+static const char *potential_bound(int least, int most)
+{
+    return least && most ? "as far as is known " : most ? "at most " : least ? "at least " : "";
+}
+
+static const char *major_words(dregs_law_verdict major)
+{
+    return major == DREGS_LAW_YES  ? "reached"
+           : major == DREGS_LAW_NO ? "not reached by this line alone"
+                                   : LAW_UNKNOWN;
+}
 
 static void say_sums(dregs_report *report, const dregs_tally_law *law,
                      const dregs_tally_doubt *doubt)
@@ -73,12 +149,40 @@ static void say_sums(dregs_report *report, const dregs_tally_law *law,
     dregs_report_text(report, 4, 6,
                       "total: VOC %s%s kg%s, hazardous air pollutants %s%s kg%s; what is not on "
                       "record counts as both",
-                      all->voc_least ? "at least " : "",
+                      potential_bound(all->voc_least, all->voc_most),
                       isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 0, 1, voc),
-                      all->pollutants_least ? "at least " : "",
+                      potential_bound(all->pollutants_least, all->pollutants_most),
                       isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants),
                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 1, 1, pollutants));
+    dregs_report_text(
+        report, 4, 6,
+        "a major source: from %s kg (25 short tons) of all air pollutants %s; from %s "
+        "kg (100 short tons) of VOC %s",
+        dregs_page_number(&n, DREGS_LAW_MAJOR_ALL_POLLUTANTS * DREGS_LAW_SHORT_TON),
+        major_words(all->major_pollutants),
+        dregs_page_number(&n, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT * DREGS_LAW_SHORT_TON),
+        major_words(all->major_voc));
+}
+
+/* By what rule, with the numbers of it. */
+static void say_rule(dregs_report *report, const dregs_tally_law *law,
+                     const dregs_tally_solvent_law *s)
+{
+    struct numbers n = {0};
+
+    if (s->as_emitted)
+        dregs_report_words(report, ", what is emitted as scheduled, more than %s",
+                           s->by_machine ? "by the rule for solvent cleaning machines"
+                                         : "at the line's own rate");
+    else if (!s->by_machine)
+        dregs_report_words(report, " at the line's own rate");
+    else if (isnan(s->counted_area))
+        dregs_report_words(report, " by the rule for solvent cleaning machines");
+    else
+        dregs_report_words(report, " by the rule for solvent cleaning machines, %s h and %s m2",
+                           dregs_page_number(&n, dregs_tally_law_potential(law)->time / 3600.0),
+                           dregs_page_number(&n, s->counted_area));
 }
 
 static void say_emission(dregs_report *report, const dregs_tally_law *law, unsigned index,
@@ -89,36 +193,53 @@ static void say_emission(dregs_report *report, const dregs_tally_law *law, unsig
     struct numbers n = {0};
 
     dregs_report_words(
-        report, "%s: %s%s kg%s a year at the line's own rate", s->name, s->least ? "at least " : "",
+        report, "%s: %s%s kg%s a year", s->name,
+        potential_bound(s->potential_least, s->potential_most),
         isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_POTENTIAL, index, 1, potential));
-    if (!isnan(s->emitted))
+    say_rule(report, law, s);
+    if (!isnan(s->emitted) && !s->as_emitted)
         dregs_report_words(
-            report, " (%s kg%s as scheduled)", dregs_page_number(&n, s->emitted),
+            report, " (%s%s kg%s as scheduled)", s->least ? "at least " : "",
+            dregs_page_number(&n, s->emitted),
             dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index, 1, emitted));
     if (!isnan(s->cold))
         dregs_report_words(report,
                            "; %s kg by the rule for cold cleaners, %s m2 open, lids not "
                            "counted",
                            dregs_page_number(&n, s->cold), dregs_page_number(&n, s->open_area));
+    if (s->major != DREGS_LAW_EXCLUDED)
+        dregs_report_words(
+            report, "; a major source from %s kg (10 short tons) of one air pollutant: %s",
+            dregs_page_number(&n, DREGS_LAW_MAJOR_ONE_POLLUTANT * DREGS_LAW_SHORT_TON),
+            major_words(s->major));
     dregs_report_end(report, 4, 6);
 }
 
 static void say_potential(dregs_report *report, const dregs_tally_law *law,
                           const dregs_tally_doubt *doubt)
 {
-    unsigned i;
+    const dregs_tally_solvent_law *s;
+    unsigned i, machines = 0;
+    struct numbers n = {0};
 
-    for (i = 0; dregs_tally_law_solvent(law, i); i++) {
+    for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
         if (!i)
-            dregs_report_line(report, 2, "potential to emit, 8760 h a year");
+            dregs_report_line(report, 2, "potential to emit, %s h a year",
+                              dregs_page_number(&n, dregs_tally_law_potential(law)->time / 3600.0));
         say_emission(report, law, i, doubt);
+        machines += s->by_machine != 0;
     }
     if (!i)
         return;
     say_sums(report, law, doubt);
-    dregs_page_law_cite(report, DREGS_LAW_US_POTENTIAL);
-    dregs_page_law_cite(report, DREGS_LAW_US_COLD_LOSS);
+    if (machines)
+        dregs_page_law_cite(report, DREGS_LAW_US_MACHINE_POTENTIAL);
+    if (machines < i) {
+        dregs_page_law_cite(report, DREGS_LAW_US_POTENTIAL);
+        dregs_page_law_cite(report, DREGS_LAW_US_COLD_LOSS);
+    }
+    dregs_page_law_cite(report, DREGS_LAW_US_MAJOR);
 }
 
 /* ---- for programs ---- */
@@ -138,6 +259,10 @@ static void put_machines(dregs_report *report, const dregs_tally_law *law,
     dregs_page_number_column(table, "worst_three_months", unit);
     dregs_page_number_column(table, "limit", unit);
     dregs_page_word_column(table, "verdict");
+    dregs_page_number_column(table, "limit_by_table", unit);
+    dregs_page_flag_column(table, "limit_met");
+    dregs_page_flag_column(table, "upper_bound");
+    dregs_page_number_column(table, "carried_out", "kg");
     if (doubt)
         dregs_page_number_column(table, "share_met", "1");
     for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++) {
@@ -145,8 +270,15 @@ static void put_machines(dregs_report *report, const dregs_tally_law *law,
         dregs_table_number(table, kind == DREGS_SITE_NO_INTERFACE ? NAN : m->area);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_MACHINE, i, m->worst, 1);
         dregs_table_number(table, m->limit);
-        dregs_table_word(table,
-                         kind == DREGS_SITE_BATCH_COLD ? NULL : dregs_page_law_met_word(m->met));
+        dregs_table_word(
+            table, m->judged == DREGS_LAW_EXCLUDED ? NULL : dregs_page_law_met_word(m->judged));
+        dregs_table_number(table, m->row);
+        if (m->met == DREGS_LAW_ASK)
+            dregs_table_word(table, NULL);
+        else
+            dregs_table_flag(table, m->met == DREGS_LAW_YES);
+        dregs_table_flag(table, m->bound);
+        dregs_table_number(table, m->carried);
         dregs_page_law_put_share_met(
             table, doubt, doubt ? dregs_tally_doubt_machine_met(doubt, i, &met) : 0, &met);
         dregs_table_end_row(table);
@@ -175,12 +307,34 @@ static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
         }
 }
 
+static void put_facility(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
+{
+    dregs_table *table = dregs_report_table(report, "law_facility", DREGS_IN_JSON);
+    const dregs_tally_facility *f = dregs_tally_law_facility(law);
+
+    dregs_page_number_column(table, "counted", "kg");
+    dregs_page_number_column(table, "limit", "kg");
+    dregs_page_flag_column(table, "upper_bound");
+    dregs_page_flag_column(table, "lower_bound");
+    dregs_page_word_column(table, "verdict");
+    if (!f)
+        return;
+    dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_FACILITY, 0, f->counted, 1);
+    dregs_table_number(table, f->limit);
+    dregs_table_flag(table, f->bound);
+    dregs_table_flag(table, f->least);
+    dregs_table_word(table, f->met == DREGS_LAW_EXCLUDED ? NULL : dregs_page_law_met_word(f->met));
+    dregs_table_end_row(table);
+}
+
 /* ---- all of it ---- */
 
 void dregs_page_law_air(dregs_report *report, const dregs_tally_law *law,
                         const dregs_tally_doubt *doubt)
 {
     say_machines(report, law, doubt);
+    say_facility(report, law, doubt);
     say_potential(report, law, doubt);
 }
 
@@ -189,4 +343,5 @@ void dregs_page_law_air_data(dregs_report *report, const dregs_tally_law *law,
 {
     put_machines(report, law, doubt);
     put_machine_months(report, law);
+    put_facility(report, law, doubt);
 }

@@ -53,6 +53,10 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
     dregs_page_number_column(table, "open_area", "m2");
     dregs_page_flag_column(table, "eu_voc");
     dregs_page_flag_column(table, "lower_bound");
+    dregs_page_flag_column(table, "potential_by_machine");
+    dregs_page_flag_column(table, "potential_lower_bound");
+    dregs_page_flag_column(table, "potential_upper_bound");
+    dregs_page_word_column(table, "major_source");
     for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
         dregs_table_word(table, s->name);
         dregs_table_word(table, code_of(s->voc));
@@ -68,6 +72,10 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
         else
             dregs_table_word(table, NULL);
         dregs_table_flag(table, s->least);
+        dregs_table_flag(table, s->by_machine);
+        dregs_table_flag(table, s->potential_least);
+        dregs_table_flag(table, s->potential_most);
+        dregs_table_word(table, s->major == DREGS_LAW_EXCLUDED ? NULL : is_word(s->major));
         dregs_table_end_row(table);
     }
 }
@@ -322,6 +330,10 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     dregs_report_figure(
         report, "potential_to_emit_air_pollutants",
         dregs_page_tally_quantity(doubt, DREGS_TALLY_RANGE_TOTAL, 1, all->pollutants, 1, "kg"));
+    if (dregs_tally_law_solvent(law, 0)) {
+        dregs_report_word(report, "major_source_by_voc", is_word(all->major_voc));
+        dregs_report_word(report, "major_source_by_air_pollutants", is_word(all->major_pollutants));
+    }
     dregs_report_word(report, "law_decided_by", dregs_regulations_deference());
     if (dregs_tally_law_waste(law, 0))
         dregs_report_word(report, "law_waste_assumed", dregs_page_law_assumed());
@@ -377,6 +389,8 @@ static void rows_of_machine(dregs_table *table, dregs_site_machine kind,
                 m->rolling[p], unit);
     }
     row(table, "machine limit", solvent, "month", m->limit, unit);
+    if (!isnan(m->row))
+        row(table, "machine limit by table", solvent, "month", m->row, unit);
 }
 
 void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law)
@@ -394,6 +408,11 @@ void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law)
         rows_of_plan(table, dregs_tally_law_plan(law, i));
     for (i = 0; dregs_tally_law_machine(law, i); i++)
         rows_of_machine(table, dregs_tally_law_site(law)->machine, dregs_tally_law_machine(law, i));
+    if (dregs_tally_law_facility(law)) {
+        const dregs_tally_facility *f = dregs_tally_law_facility(law);
+        row(table, "facility emission", "", "year", f->counted, "kg");
+        row(table, "facility limit", "", "year", f->limit, "kg");
+    }
     for (i = 0; (m = dregs_tally_law_month(law, i)) != NULL; i++) {
         row(table, "hazardous waste", "", dregs_page_month(i), m->sure, "kg");
         row(table, "waste not decided", "", dregs_page_month(i), m->open, "kg");

@@ -26,7 +26,9 @@ static void work_machine(dregs_report *report, const dregs_tally_law *law,
     double solid = dregs_tally_law_site(law)->solid_waste;
     struct numbers n = {0};
 
-    dregs_report_line(report, 4, "%s: E = (SA - LSR - SSR) / area, area %s m2, SSR %s kg a month",
+    dregs_report_text(report, 4, 6,
+                      "%s: E = (SA - LSR - SSR) / area, area %s m2, SSR %s kg a month; LSR is what "
+                      "tanks with it dump",
                       m->solvent->name, dregs_page_number(&n, m->area),
                       isnan(solid) ? "not given, 0" : dregs_page_number(&n, solid));
 }
@@ -86,12 +88,15 @@ void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law)
         work_plan(report, dregs_tally_law_plan(law, i));
     for (i = 0; dregs_tally_law_machine(law, i); i++)
         work_machine(report, law, dregs_tally_law_machine(law, i));
-    dregs_report_line(
-        report, 4,
-        "potential to emit = (evaporated + dried) of %s loads without a pause, per second, "
-        "times 8760 h;",
-        dregs_page_number(&n, (double)dregs_tally_loads(dregs_tally_law_around(law), DREGS_WHOLE)));
-    dregs_report_line(report, 4, "never less than as scheduled");
+    dregs_report_text(
+        report, 4, 6,
+        "potential to emit = (evaporated + dried) of %s loads without a pause, per second, times "
+        "%s "
+        "h; of halogenated solvents %s h times 1.95, 1.12 or 0.63 kg/(m2 h) by the kind of machine "
+        "times its open area, without an air interface 2.20 V^0.6 m2; never less than as scheduled",
+        dregs_page_number(&n, (double)dregs_tally_loads(dregs_tally_law_around(law), DREGS_WHOLE)),
+        dregs_page_number(&n, dregs_tally_law_potential(law)->time / 3600.0),
+        dregs_page_number(&n, dregs_tally_law_potential(law)->time / 3600.0));
     dregs_report_line(report, 4,
                       "where a tank with a solvent states neither evaporation nor open area, 0 is "
                       "the least: a limit");

@@ -61,6 +61,28 @@ typedef enum dregs_site_characteristics {
     DREGS_SITE_NO_CHARACTERISTICS /**< none is corrosive, reactive, toxic or acute */
 } dregs_site_characteristics;
 
+/** Which of two standards the machine is under. */
+typedef enum dregs_site_standard {
+    DREGS_SITE_STANDARD_UNKNOWN,
+    DREGS_SITE_EQUIPMENT, /**< 40 CFR 63.463: equipment and practices */
+    DREGS_SITE_EMISSION   /**< 63.464: the emission limit, which the owner elected */
+} dregs_site_standard;
+
+/** What the facility is to 40 CFR 63.471. */
+typedef enum dregs_site_facility {
+    DREGS_SITE_FACILITY_UNKNOWN,
+    DREGS_SITE_GENERAL,
+    DREGS_SITE_DEPOT, /**< military depot maintenance */
+    DREGS_SITE_EXEMPT /**< aerospace products, narrow tubing, continuous webs */
+} dregs_site_facility;
+
+/** Is the site a major source of hazardous air pollutants? */
+typedef enum dregs_site_source {
+    DREGS_SITE_SOURCE_UNKNOWN,
+    DREGS_SITE_AREA_SOURCE,
+    DREGS_SITE_MAJOR_SOURCE
+} dregs_site_source;
+
 /** The flash point of the waste of a stage. */
 typedef struct dregs_site_flash {
     char stage[DREGS_SITE_STAGE];
@@ -92,6 +114,14 @@ typedef struct dregs_site {
     dregs_site_code listed[DREGS_SITE_FLASHES_MOST];
     unsigned traits; /**< corrosive, reactive or toxic, by stage */
     dregs_site_code trait[DREGS_SITE_FLASHES_MOST];
+    dregs_site_standard standard;
+    dregs_site_facility facility;
+    dregs_site_source source;
+    double interface; /**< m2 of the machine's solvent/air interface, where the line states no open
+                           area */
+    double hours;     /**< s a year that an enforceable limit leaves */
+    double other_machines; /**< kg in 12 months of the site's other machines, each solvent times its
+                                dregs_law_facility_weight */
 } dregs_site;
 
 DREGS_API void dregs_site_init_of_size(dregs_site *site, size_t size);
@@ -294,11 +324,19 @@ typedef struct dregs_tally_solvent_law {
     int eu_voc;                                                           /**< 1, 0, -1 ask */
     int plan;         /**< number of its solvent plan; -1 for none */
     double emitted;   /**< kg a year */
-    double potential; /**< kg a year around the clock, or as emitted where that is more */
+    double potential; /**< kg a year that could be emitted, or as emitted where that is more */
     double open_area; /**< m2 of the tanks filled with it; NaN where one states none */
     double cold;      /**< kg a year by the rule for cold cleaners; NaN without an area */
     int least; /**< a tank filled with it states neither evaporation nor open area: what is emitted
                     of it is the least that it can be */
+    int by_machine;          /**< the potential is that of its solvent cleaning machine by 40 CFR
+                                  63.465(e), not that of the line's own rate */
+    double counted_area;     /**< m2 that it counts with there; NaN where not known */
+    int as_emitted;          /**< that is less than what is emitted, which then counts */
+    int potential_least;     /**< the least that it can be, by `least` */
+    int potential_most;      /**< the most that it can be: the kind of machine is not known */
+    dregs_law_verdict major; /**< YES: of one air pollutant so much makes a major source; EXCLUDED:
+                                  it is none */
 } dregs_tally_solvent_law;
 DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law,
                                                                  unsigned index);
@@ -308,6 +346,9 @@ DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tal
 typedef struct dregs_tally_potential {
     double voc, pollutants;
     int voc_least, pollutants_least; /**< the least that it can be, by `least` of a solvent */
+    int voc_most, pollutants_most;   /**< by `potential_most` of a solvent */
+    double time;                     /**< s a year that count: 8760 h, or as given */
+    dregs_law_verdict major_voc, major_pollutants; /**< YES: so much makes a major source */
 } dregs_tally_potential;
 DREGS_API const dregs_tally_potential *dregs_tally_law_potential(const dregs_tally_law *law);
 
@@ -334,9 +375,28 @@ typedef struct dregs_tally_machine {
     double rolling[DREGS_MONTHS]; /**< NaN for the first two */
     double worst, limit;          /**< of the rolling means; the limit NaN where not known */
     dregs_law_verdict met;        /**< never YES by the least that `solvent` emits */
+    double row;                   /**< the limit by table 6, which may be used instead; NaN */
+    double emitted[DREGS_MONTHS]; /**< kg, nothing taken off for solid waste */
+    double carried; /**< kg a year, on the parts into stages with other liquids and gone with those:
+                         emitted, not removed as liquid */
+    int bound;      /**< solid waste or drain are not given: the most it can be */
+    dregs_law_verdict judged; /**< NO: 63.464 was elected and is not met; EXCLUDED: 63.463 was, or
+                                   the machine has no such limit; ASK also where it is not met and
+                                   was perhaps not elected */
 } dregs_tally_machine;
 DREGS_API const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law,
                                                              unsigned index);
+
+/** All machines of the facility over twelve months, 40 CFR 63.471. */
+typedef struct dregs_tally_facility {
+    double counted, limit; /**< kg, see dregs_law_facility_year */
+    int bound;             /**< the most that the line's own can be */
+    int least; /**< the least that it can be: other machines are not given, or by `least`
+                    of a solvent */
+    dregs_law_verdict met; /**< EXCLUDED: it does not apply */
+} dregs_tally_facility;
+/** NULL without one of its solvents, and without a full schedule. */
+DREGS_API const dregs_tally_facility *dregs_tally_law_facility(const dregs_tally_law *law);
 
 /** A liquid waste of a stage. */
 typedef struct dregs_tally_waste {
@@ -498,6 +558,7 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_POTENTIAL,   /**< kg a year, likewise */
     DREGS_TALLY_RANGE_TOTAL,       /**< kg a year of dregs_tally_potential: 0 VOC, 1 pollutants */
     DREGS_TALLY_RANGE_WASTE,       /**< kg a year, of dregs_tally_law_waste; 0 in a draw without */
+    DREGS_TALLY_RANGE_FACILITY,    /**< kg in 12 months, `counted` of dregs_tally_law_facility */
     DREGS_TALLY_RANGES
 } dregs_tally_doubtful;
 
