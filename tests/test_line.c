@@ -224,7 +224,8 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",cm,11.5,,height,hook\r\n"                 /* 155 */
                               ",mg,3.85,12%,on parts oil,hook\r\n"        /* 156 */
                               ",mL/m2,147,7%,drag-out hook,last\r\n"      /* 157 */
-                              ",,basket 2 hook,,sequence,year";           /* 158 */
+                              ",,basket 2 hook,,sequence,year\r\n"        /* 158 */
+                              ",,Tue-Thu Sat Sun,,weekdays,year";         /* 159 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -512,6 +513,8 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&schedule->days_per_year, 250.0, 0.0, 89, "days per year");
     check_value(&schedule->days_per_week, 5.0, 0.0, 109, "days per week");
     check_value(&schedule->shift_length, 13500.0, 0.0, 110, "shift length");
+    ck_assert_uint_eq(schedule->weekdays, 2 + 4 + 8 + 32 + 64);
+    ck_assert_uint_eq(dregs_line_row(line, schedule->weekdays_row)->line, 159);
     /* a week of 5 days of 2 shifts of 30 loads */
     s = dregs_line_stage(line, 3);
     ck_assert(s->dump_at == DREGS_DUMP_AT_WEEK);
@@ -582,7 +585,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 153); /* 158 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 154); /* 159 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -603,7 +606,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 154));
+    ck_assert_ptr_null(dregs_line_row(line, 155));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -684,7 +687,7 @@ static size_t properties_of_all_kinds(void)
     } page[] = {
         {"load", 13},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
         {"wash", 40},   {"rinse", 40},   {"spray", 13},  {"dry", 12},
-        {"target", 10}, {"schedule", 9}, {"room", 3},
+        {"target", 10}, {"schedule", 10}, {"room", 3},
     };
     dregs_line_property property;
     size_t kind, i, all = 0;
@@ -867,6 +870,15 @@ START_TEST(each_question_uses_other_rows)
     ck_assert(not_used(DREGS_ASKED_DRYING | DREGS_ASKED_READINGS, "week: days per week"));
     ck_assert(!not_used(DREGS_ASKED_RESIDUE, "week: days per week"));
     ck_assert(!not_used(DREGS_ASKED_YEAR, "week: days per week"));
+    dregs_line_free(line);
+    line = NULL;
+    /* weekdays are so many days per week */
+    parse(changed(NULL, "week,kind,schedule,,,\nweek,loads per shift,20,1,,\n"
+                        "week,shifts per day,1,1,,\nweek,weekdays,Mon-Wed Fri,,,\n"
+                        "first,dump at,week end,,,\n"));
+    ck_assert_double_eq(dregs_line_stage(line, 1)->dump_every.si, 80.0);
+    ck_assert(!not_used(DREGS_ASKED_RESIDUE, "week: weekdays"));
+    ck_assert(!not_used(DREGS_ASKED_ALL, "week: weekdays"));
     dregs_line_free(line);
     line = NULL;
     /* where no surface is open */
@@ -1550,6 +1562,9 @@ static const struct {
     {NULL, "s,kind,schedule,,,\ns,idle flow,maybe,,,\n", 36, {"idle flow 'maybe' is not one of on, off"}, 0},
     {"bath,film,85,um", "bath,film law,newton,,,\nbath,withdrawal speed,5,cm/s", 16, {"film law 'newton' is not one of plate, kushner"}, 0},
     {NULL, "first,dump at,Friday,,,\n", 35, {"dump at 'Friday' is not one of shift end, day end, week end"}, 0},
+    {NULL, "s,kind,schedule,,,\ns,weekdays,Fri-Mon,,,\n", 36, {"weekdays 'Fri-Mon' are not written like Mon-Fri or Mon Wed Fri"}, 0},
+    {NULL, "s,kind,schedule,,,\ns,weekdays,Mon Mon,,,\n", 36, {"weekdays 'Mon Mon'"}, 0},
+    {NULL, "s,kind,schedule,,,\ns,weekdays,Mon-Sat,,,\ns,days per week,5,1,,\n", 36, {"6 weekdays, but line 37 states 5 days per week"}, 0},
     {NULL, "first,dump at,shift end,,,\n", 35, {"dump at of 'first' needs the 'loads per shift' of a schedule"}, 0},
     {NULL, "first,dump at,shift end,,,\ns,kind,schedule,,,\ns,loads per shift,2000000,1,,\n", 35, {"every 2000000 loads; allowed are 1000000"}, 1},
     {NULL, "first,reclaim,101,%,,\n", 35, {"not a share"}, 0},

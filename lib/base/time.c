@@ -9,7 +9,7 @@
 
 /* Days from 1970-01-01 to the first of March of a year and from there on, as the Gregorian
  * calendar counts: 400 years are 146097 days. */
-static long days(int year, int month, int day)
+long dregs_day_number(int year, int month, int day)
 {
     int from_march = (month + 9) % 12; /* March is 0, so that the leap day comes last */
     long y = month <= 2 ? year - 1 : year, era = y / 400, in_era = y - era * 400;
@@ -122,6 +122,11 @@ static int read_date(const char **text, int dotted, int *year, int *month, int *
            sign(text, '-') && digits(text, 2, 1, dregs_month_days(*year, *month), day);
 }
 
+int dregs_date_read(const char *text, int *year, int *month, int *day)
+{
+    return read_date(&text, year, month, day) && !*text;
+}
+
 dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
 {
     int year, month, day, hour = 0, minute = 0, has_zone = 0, east = 0;
@@ -137,7 +142,7 @@ dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
             return DREGS_BAD_DATA;
     }
     *seconds =
-        (double)days(year, month, day) * 86400.0 + hour * 3600.0 + minute * 60.0 + second - east;
+        (double)dregs_day_number(year, month, day) * 86400.0 + hour * 3600.0 + minute * 60.0 + second - east;
     *zoned = has_zone;
     return DREGS_OK;
 }
@@ -153,12 +158,56 @@ const char *dregs_time_text(char into[DREGS_TIME_TEXT], double seconds)
     year = 1970 + (int)(day / 366); /* not after the right one */
     if (day < 0)
         year = 1970 + (int)(day / 365) - 1;
-    while (days(year + 1, 1, 1) <= day)
+    while (dregs_day_number(year + 1, 1, 1) <= day)
         year++;
-    from = day - days(year, 1, 1);
+    from = day - dregs_day_number(year, 1, 1);
     while (from >= dregs_month_days(year, month))
         from -= dregs_month_days(year, month++);
     snprintf(into, DREGS_TIME_TEXT, "%04d-%02d-%02d %02d:%02d", year % 10000, month,
              (int)(from % 31) + 1, (int)(of_day / 60), (int)(of_day % 60));
     return into;
+}
+
+/* ---- weekdays ---- */
+
+int dregs_weekday(long day_number)
+{
+    long day = (day_number + 3) % DREGS_WEEKDAYS; /* 1970-01-01 was a Thursday */
+
+    return (int)(day < 0 ? day + DREGS_WEEKDAYS : day);
+}
+
+/* The weekday that three letters name; moves on behind them. -1 for none. */
+static int weekday_named(const char **text)
+{
+    static const char names[DREGS_WEEKDAYS][4] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+    int day;
+
+    for (day = 0; day < DREGS_WEEKDAYS; day++)
+        if (strncmp(*text, names[day], 3) == 0) {
+            *text += 3;
+            return day;
+        }
+    return -1;
+}
+
+int dregs_weekdays_read(const char *text, unsigned *days)
+{
+    unsigned all = 0;
+
+    while (*text) {
+        int first = weekday_named(&text), last = first;
+        if (first >= 0 && sign(&text, '-'))
+            last = weekday_named(&text);
+        if (first < 0 || last < first || (*text && *text != ' '))
+            return 0;
+        for (; first <= last; first++) {
+            if (all >> first & 1)
+                return 0;
+            all |= 1u << first;
+        }
+        text += strspn(text, " ");
+    }
+    *days = all;
+    return all != 0;
 }

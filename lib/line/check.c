@@ -3,6 +3,7 @@
  * are given in one way only, tanks that are shared, circles of liquid.
  */
 #include "line/check.h"
+#include "base/time.h"
 #include "line/stage/stage.h"
 
 #include <math.h>
@@ -122,6 +123,26 @@ void dregs_line_check_film(struct checker *c, const struct item *item, dregs_sta
     if (stage->film_way == DREGS_FILM_KUSHNER && stage->drain_time.si > 0)
         (void)dregs_line_note(c->line, 1, "%s: drain time (Kushner's law has drainage in it)",
                               stage->name);
+}
+
+/* Weekdays that are named are so many days per week, stated or not. */
+static void check_weekdays(struct checker *c)
+{
+    dregs_schedule *s = &c->line->schedule;
+    double named = 0;
+    unsigned day;
+
+    for (day = 0; day < DREGS_WEEKDAYS; day++)
+        named += s->weekdays >> day & 1;
+    if (!(named > 0))
+        return;
+    if (!s->days_per_week.row) {
+        s->days_per_week.si = named;
+        s->days_per_week.row = s->weekdays_row;
+    } else if (s->days_per_week.si != named) {
+        SAY(c, s->weekdays_row, "%g weekdays, but line %lu states %g days per week", named,
+            dregs_line_at(c->line, s->days_per_week.row), s->days_per_week.si);
+    }
 }
 
 /* The times of a schedule that are known fit into each other. */
@@ -360,6 +381,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
 
     check_whole(&c);
     dregs_line_check_loads(&c);
+    check_weekdays(&c);
     check_schedule(&c);
     for (i = 0; i < count; i++) {
         if (items[i].kind == KINDS)

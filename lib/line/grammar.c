@@ -179,6 +179,7 @@ const struct property dregs_properties[] = {
     QUANTITY("shifts per day", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, shifts_per_day),
     QUANTITY("days per year", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_year),
     QUANTITY("days per week", SCHEDULE, 0, YEAR, VALUE_COUNT, "1", NOTHING, dregs_schedule, days_per_week),
+    WORD("weekdays", SCHEDULE, 0, YEAR, dregs_line_read_weekdays, NULL, dregs_schedule, weekdays),
     QUANTITY("shift length", SCHEDULE, 0, YEAR, VALUE_POSITIVE, "h", NOTHING, dregs_schedule, shift_length),
     WORD("idle flow", SCHEDULE, 0, YEAR, dregs_line_read_on_off, "", dregs_schedule, idle_flow),
     WORD("idle heating", SCHEDULE, 0, YEAR, dregs_line_read_on_off, "", dregs_schedule, idle_heating),

@@ -149,6 +149,7 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
     static const size_t counted[] = {offsetof(dregs_schedule, loads_per_shift),
                                      offsetof(dregs_schedule, shifts_per_day),
                                      offsetof(dregs_schedule, days_per_week)};
+    size_t at = place->property->offset;
     unsigned i, k, open = 0;
 
     for (i = 0; i < line->stage_count; i++)
@@ -161,12 +162,13 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
         return 0;
     if (place->item->kind != KIND_SCHEDULE)
         return place->property->used_by;
+    if (at == offsetof(dregs_schedule, weekdays)) /* so many days per week */
+        at = offsetof(dregs_schedule, days_per_week);
     for (i = 0; i < line->stage_count; i++)
         for (k = 0; k < (unsigned)line->stages[i].dump_at; k++)
-            if (place->property->offset == counted[k])
+            if (at == counted[k])
                 return DREGS_ASKED_ALL;
-    if (dregs_line_has_week(line) &&
-        place->property->offset != offsetof(dregs_schedule, days_per_year))
+    if (dregs_line_has_week(line) && at != offsetof(dregs_schedule, days_per_year))
         return place->property->used_by | DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE;
     return place->property->used_by;
 }

@@ -38,6 +38,6 @@ word_reader dregs_line_read_air, dregs_line_read_class, dregs_line_read_compensa
     dregs_line_read_law, dregs_line_read_level, dregs_line_read_liquid,
     dregs_line_read_liquid_or_tank, dregs_line_read_on_off, dregs_line_read_salt,
     dregs_line_read_sequence, dregs_line_read_solvent, dregs_line_read_tank,
-    dregs_line_read_tank_or_drain, dregs_line_read_whose;
+    dregs_line_read_tank_or_drain, dregs_line_read_weekdays, dregs_line_read_whose;
 
 #endif

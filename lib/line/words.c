@@ -4,6 +4,7 @@
  * Each reader has a row of the grammar that names it. `row` 0 stands for a value that is not
  * given; `word` is then the default of the grammar.
  */
+#include "base/time.h"
 #include "dregs/limits.h"
 #include "dregs/stage.h"
 #include "line/read.h"
@@ -292,6 +293,19 @@ void dregs_line_read_on_off(struct reader *r, unsigned row, const char *word, vo
     *into = row ? strcmp(word, "on") == 0 : -1;
     if (row && strcmp(word, "on") != 0 && strcmp(word, "off") != 0)
         SAY(r, row, "%s %s is not one of on, off", property->name, dregs_quote(quoted, word));
+}
+
+void dregs_line_read_weekdays(struct reader *r, unsigned row, const char *word, void *owner,
+                              const struct property *property)
+{
+    dregs_schedule *schedule = owner;
+    char quoted[DREGS_QUOTED];
+
+    (void)property;
+    schedule->weekdays_row = row;
+    if (!dregs_weekdays_read(word, &schedule->weekdays))
+        SAY(r, row, "weekdays %s are not written like Mon-Fri or Mon Wed Fri",
+            dregs_quote(quoted, word));
 }
 
 void dregs_line_read_air(struct reader *r, unsigned row, const char *word, void *owner,
