@@ -86,7 +86,8 @@ libdregs_inside_la_SOURCES = \
 	lib/balance/interval.c lib/balance/leap.c lib/balance/ledger.c lib/balance/load_map.c \
 	lib/balance/map.c lib/balance/map.h lib/balance/matrix.c lib/balance/pass.c \
 	lib/balance/scatter.c lib/balance/state.c lib/balance/steady.c \
-	lib/calendar/assumed.c lib/calendar/calendar.c lib/calendar/calendar.h lib/calendar/march.c \
+	lib/calendar/assumed.c lib/calendar/calendar.c lib/calendar/calendar.h lib/calendar/dates.c lib/calendar/march.c \
+	lib/calendar/table.c lib/calendar/table.h \
 	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/bound_week.c lib/residue/capacity.c \
 	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
 	lib/residue/residue.h lib/residue/scatter.c lib/residue/week.c lib/residue/worst.c \

@@ -2,6 +2,7 @@
 dist_man_MANS += \
 	man/dregs.1 \
 	man/dregs-beaker.1 \
+	man/dregs-calendar.5 \
 	man/dregs-cautions.7 \
 	man/dregs-dry.1 \
 	man/dregs-ensemble.7 \

@@ -19,6 +19,7 @@ unit_tests = \
 	tests/test_unit \
 	tests/test_unit_peers \
 	tests/test_csv \
+	tests/test_dates \
 	tests/test_report tests/test_picture tests/test_curves \
 	tests/test_page_dry tests/test_page_predict tests/test_page_reuse tests/test_page_tally \
 	tests/test_sheet \

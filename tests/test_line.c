@@ -685,8 +685,8 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 13},   {"solute", 4},   {"liquid", 10}, {"calibration", 3},
-        {"wash", 40},   {"rinse", 40},   {"spray", 13},  {"dry", 12},
+        {"load", 13},   {"solute", 4},    {"liquid", 10}, {"calibration", 3},
+        {"wash", 40},   {"rinse", 40},    {"spray", 13},  {"dry", 12},
         {"target", 10}, {"schedule", 10}, {"room", 3},
     };
     dregs_line_property property;

@@ -141,8 +141,8 @@ dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
             !read_seconds(&text, &second) || !read_zone(&text, &has_zone, &east) || *text)
             return DREGS_BAD_DATA;
     }
-    *seconds =
-        (double)dregs_day_number(year, month, day) * 86400.0 + hour * 3600.0 + minute * 60.0 + second - east;
+    *seconds = (double)dregs_day_number(year, month, day) * 86400.0 + hour * 3600.0 +
+               minute * 60.0 + second - east;
     *zoned = has_zone;
     return DREGS_OK;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* assumed.c: what a calendar takes for want of a row that says it. */
+#include "base/time.h"
 #include "calendar/calendar.h"
 #include "line/line.h"
 
@@ -60,8 +61,54 @@ static void tell_days(const struct saying *to, const dregs_calendar *c)
              DREGS_YEAR_DAYS, c->idle / 3600);
 }
 
-void dregs_calendar_assumed(const dregs_line *line, const dregs_calendar *calendar, int days,
-                            dregs_calendar_say *say, void *user)
+/* "Mon-Fri", "Tue Thu Sat" */
+static const char *name_weekdays(unsigned days, char into[40])
+{
+    static const char names[DREGS_WEEKDAYS][4] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+    unsigned first, last;
+    size_t used = 0;
+
+    into[0] = '\0';
+    for (first = 0; first < DREGS_WEEKDAYS; first = last + 1) {
+        last = first;
+        if (!(days >> first & 1))
+            continue;
+        while (last + 1 < DREGS_WEEKDAYS && days >> (last + 1) & 1)
+            last++;
+        used += (size_t)snprintf(into + used, 40 - used, "%s%s%s%s", used ? " " : "", names[first],
+                                 last > first ? "-" : "", last > first ? names[last] : "");
+    }
+    return into;
+}
+
+static void tell_dates(const struct saying *to, const dregs_line *line,
+                       const struct calendar_dates *dates)
+{
+    const dregs_schedule *s = dregs_line_schedule(line);
+    uint64_t days, loads;
+    double seconds;
+    char text[40];
+    unsigned t;
+
+    if (!s->weekdays)
+        tell(to, "%s are worked: the schedule does not name its weekdays",
+             name_weekdays(dates->weekdays, text));
+    if (!dates->table)
+        tell(to, "no day of the year is closed but by its weekday: there is no calendar");
+    tell(to, "the shifts of a day begin with it, at 0:00, and its idle time lies behind them");
+    dregs_calendar_dates_count(dates, DREGS_MONTHS, DREGS_MONTHS, &days, &loads, &seconds);
+    if (s->days_per_year.row && s->days_per_year.si != (double)days)
+        tell(to, "%llu working days by date; the %.0f days per year of the file do not count",
+             (unsigned long long)days, s->days_per_year.si);
+    for (t = 0; t < dregs_line_stages(line); t++)
+        if (dregs_line_stage(line, t)->dump_at != DREGS_DUMP_AT_LOADS)
+            tell(to, "%s: dumped behind each %.0f loads, whatever days are closed",
+                 dregs_line_stage(line, t)->name, dregs_line_stage(line, t)->dump_every.si);
+}
+
+void dregs_calendar_assumed(const dregs_line *line, const dregs_calendar *calendar,
+                            const struct calendar_dates *dates, int days, dregs_calendar_say *say,
+                            void *user)
 {
     const struct saying to = {say, user};
     unsigned t, flows = 0;
@@ -70,7 +117,10 @@ void dregs_calendar_assumed(const dregs_line *line, const dregs_calendar *calend
         tell(&to, "a shift lasts as long as its loads take, %g h", calendar->shift / 3600);
     if (!days)
         return;
-    tell_days(&to, calendar);
+    if (dates)
+        tell_dates(&to, line, dates);
+    else
+        tell_days(&to, calendar);
     if (!(calendar->idle + calendar->weekend > 0))
         return;
     tell_baths(&to, line);

@@ -28,22 +28,22 @@ uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, unsigned mon
     return (2 * calendar->days_per_year * days + DREGS_YEAR_DAYS) / (2 * DREGS_YEAR_DAYS);
 }
 
-/* Says which row a schedule lacks; `last` is the one called `name`. */
+/* Says which row a schedule lacks; `last` is the one called `name`, NULL for none beyond the first
+ * two. */
 static dregs_status need(const dregs_schedule *s, const dregs_value *last, const char *name,
                          char *message)
 {
     const char *lacks = !s->loads_per_shift.row  ? "loads per shift"
                         : !s->shifts_per_day.row ? "shifts per day"
-                        : !last->row             ? name
+                        : last && !last->row     ? name
                                                  : NULL;
 
     if (lacks && message && s->name)
         snprintf(message, DREGS_CALENDAR_MESSAGE, "the schedule does not state its %s", lacks);
     else if (lacks && message)
         snprintf(message, DREGS_CALENDAR_MESSAGE,
-                 "the line has no schedule, which states its loads per shift, shifts per day and "
-                 "%s",
-                 name);
+                 "the line has no schedule, which states its loads per shift%s shifts per day%s%s",
+                 last ? "," : " and", last ? " and " : "", last ? name : "");
     return lacks ? DREGS_BAD_DATA : DREGS_OK;
 }
 
@@ -150,6 +150,19 @@ dregs_status dregs_calendar_of(const dregs_line *line, dregs_calendar *calendar,
     return status;
 }
 
+dregs_status dregs_calendar_of_days(const dregs_line *line, dregs_calendar *calendar, char *message)
+{
+    dregs_status status = need(dregs_line_schedule(line), NULL, NULL, message);
+    dregs_calendar c;
+
+    if (status)
+        return status;
+    c = day_of(line);
+    c.idle = left_of(DAY, (double)c.shifts_per_day * c.shift);
+    *calendar = c;
+    return DREGS_OK;
+}
+
 double dregs_calendar_seconds(const dregs_calendar *calendar, uint64_t before, uint64_t days)
 {
     uint64_t week = calendar->days_per_week;
@@ -180,6 +193,7 @@ dregs_status dregs_calendar_gaps_new(const dregs_line *line, const dregs_calenda
     gaps->gap[CALENDAR_REST] = (struct gap){c->shift_rest, gaps->resting, 1};
     gaps->gap[CALENDAR_NIGHT] = (struct gap){c->idle, gaps->idling, c->idle_flow};
     gaps->gap[CALENDAR_WEEKEND] = (struct gap){c->weekend, gaps->idling, c->idle_flow};
+    gaps->count = CALENDAR_GAPS;
     status = dregs_balance_integrals_new(tanks, &gaps->between_loads);
     for (i = 0; i < CALENDAR_GAPS && !status; i++)
         status = dregs_balance_integrals_new(tanks, &gaps->integrals[i]);
@@ -191,6 +205,6 @@ void dregs_calendar_gaps_clear(struct calendar_gaps *gaps)
     unsigned i;
 
     dregs_balance_integrals_free(&gaps->between_loads);
-    for (i = 0; i < CALENDAR_GAPS; i++)
+    for (i = 0; i < CALENDAR_GAPS_MOST; i++)
         dregs_balance_integrals_free(&gaps->integrals[i]);
 }

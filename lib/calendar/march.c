@@ -37,9 +37,9 @@ struct march {
     double *one[DREGS_LINE_LOADS]; /* of several kinds the load of each; else NULL */
     struct powers loads, cycles;   /* of loads, or of turns; of dump cycles */
     struct cached cached[CACHED_MOST];
-    double *gap[CALENDAR_GAPS]; /* maps; NULL for no time */
-    double *spare;              /* a map */
-    uint64_t done, day;         /* loads, and days of the year, that have passed */
+    double *gap[CALENDAR_GAPS_MOST]; /* maps; NULL for no time */
+    double *spare;                   /* a map */
+    uint64_t done, day;              /* loads, and days of the year, that have passed */
     dregs_status status;
 };
 
@@ -257,7 +257,7 @@ static void pass_loads(struct march *m, uint64_t loads, double *z, size_t column
 
 /* ---- the calendar ---- */
 
-static void pass_gap(struct march *m, enum calendar_gap which, double *z, size_t columns)
+static void pass_gap(struct march *m, unsigned which, double *z, size_t columns)
 {
     if (m->gap[which] && !m->status)
         apply_in_place(m, m->gap[which], z, columns);
@@ -288,6 +288,22 @@ dregs_status dregs_calendar_march_days(struct march *m, uint64_t days, double *z
         pass_gap(m, dregs_calendar_behind(c, m->day), z, columns);
         if (m->day == c->days_per_year)
             m->day = 0;
+    }
+    return m->status;
+}
+
+dregs_status dregs_calendar_march_months(struct march *m, const struct calendar_dates *dates,
+                                         unsigned month, unsigned months, double *z, size_t columns)
+{
+    unsigned day = dates->first[month], last = dates->first[month + months], shift;
+
+    for (; day < last && !m->status; day++) {
+        unsigned kind = dates->kind[day], gap = CALENDAR_GAPS + 2 * kind;
+        for (shift = 0; shift < dates->of[kind].shifts; shift++) {
+            pass_loads(m, dates->of[kind].loads, z, columns);
+            pass_gap(m, gap, z, columns);
+        }
+        pass_gap(m, gap + 1, z, columns);
     }
     return m->status;
 }
@@ -341,7 +357,7 @@ static void make_maps(struct march *m, const struct ledger *with, struct calenda
         m->status = DREGS_NO_MEMORY;
     if (!m->status)
         make_loads(m, with, &gaps->between_loads, matrix);
-    for (i = 0; i < CALENDAR_GAPS; i++)
+    for (i = 0; i < gaps->count; i++)
         m->gap[i] = gap_map(m, with, &gaps->gap[i], &gaps->integrals[i], matrix);
     free(matrix);
 }
@@ -360,7 +376,7 @@ void dregs_calendar_march_free(struct march *m)
         free(m->one[i]);
     for (i = 0; i < CACHED_MOST; i++)
         free(m->cached[i].map);
-    for (i = 0; i < CALENDAR_GAPS; i++)
+    for (i = 0; i < CALENDAR_GAPS_MOST; i++)
         free(m->gap[i]);
     free(m->spare);
     free(m);

@@ -211,7 +211,7 @@ static void take_assumed(void *report, const char *text)
 void dregs_page_predict_week_assumed(const struct prediction *p)
 {
     if (p->result->week)
-        dregs_calendar_assumed(p->line, dregs_week_calendar(p->result->week), 1, take_assumed,
+        dregs_calendar_assumed(p->line, dregs_week_calendar(p->result->week), NULL, 1, take_assumed,
                                p->report);
 }
 

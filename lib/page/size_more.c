@@ -156,7 +156,7 @@ void dregs_page_size_week_assumed(const struct sizing *s)
 
     if (s->request->criterion.by != DREGS_CRITERION_LOAD &&
         !dregs_calendar_of_week(s->line, &calendar, NULL))
-        dregs_calendar_assumed(s->line, &calendar, 1, take_assumed, s->report);
+        dregs_calendar_assumed(s->line, &calendar, NULL, 1, take_assumed, s->report);
 }
 
 void dregs_page_size_regime(const struct sizing *s)

@@ -7,7 +7,7 @@
 #include "dregs/mixture.h"
 #include "dregs/tally.h"
 
-enum { TALLY_NOTES_MOST = 2 * DREGS_LINE_STAGES + 8 };
+enum { TALLY_NOTES_MOST = 3 * DREGS_LINE_STAGES + 16 };
 
 /* What a substance did in one period: the sums of its ledger, and what the tanks held. */
 struct account {
@@ -23,15 +23,19 @@ struct substance {
 };
 
 struct period {
-    uint64_t days, loads;
+    uint64_t days, loads; /* worked days */
     double seconds;
+    unsigned first, months; /* of the dates; no months: by working days or by loads */
 };
 
 struct dregs_tally {
     const dregs_line *line;
     dregs_tally_request request;
+    int dated; /* days have dates: */
+    dregs_tally_dates by;
     dregs_calendar calendar;
-    int scheduled; /* the calendar is known */
+    int scheduled;               /* the calendar is known */
+    struct calendar_dates dates; /* read where days have some */
     unsigned periods, substances;
     struct period *period; /* the whole time at the end */
     struct substance *substance;
@@ -42,7 +46,9 @@ struct dregs_tally {
     unsigned notes;
 };
 
-/* year.c: the periods; the accounts of a substance, whose integrals are kept for the next. */
+/* year.c: loads of a year before; the periods; the accounts of a substance, whose integrals are
+ * kept for the next. */
+uint64_t dregs_tally_year_before(const dregs_tally *tally);
 void dregs_tally_set_periods(dregs_tally *tally);
 dregs_status dregs_tally_march(dregs_tally *tally, unsigned substance, struct calendar_gaps *gaps);
 

@@ -26,19 +26,34 @@ static void say(dregs_tally *tally, const char *format, ...)
 
 /* ---- making ---- */
 
-static dregs_status check(const dregs_line *line, const dregs_tally_request *request, char *message)
+/* The calendar, which a number of loads from fresh tanks can do without. */
+static dregs_status set_calendar(dregs_tally *tally, char *message)
 {
-    dregs_calendar calendar;
+    const dregs_tally_request *request = &tally->request;
+    const dregs_tally_dates *by = &tally->by;
+    dregs_status status;
 
     if (message)
         message[0] = '\0';
-    if (request->span == DREGS_SPAN_LOADS) {
-        if (!request->loads || request->loads > DREGS_LOADS_MOST)
-            return DREGS_DOMAIN;
-        if (!request->running)
-            return DREGS_OK;
-    }
-    return dregs_calendar_of(line, &calendar, message);
+    if (request->span == DREGS_SPAN_LOADS && (!request->loads || request->loads > DREGS_LOADS_MOST))
+        return DREGS_DOMAIN;
+    if (tally->dated && (by->year < DREGS_TALLY_YEAR_LEAST || by->year > DREGS_TALLY_YEAR_MOST ||
+                         by->month < 1 || by->month > DREGS_MONTHS))
+        return DREGS_DOMAIN;
+    status = tally->dated ? dregs_calendar_of_days(tally->line, &tally->calendar, message)
+                          : dregs_calendar_of(tally->line, &tally->calendar, message);
+    if (!status && tally->dated)
+        status = dregs_calendar_dates_of(tally->line, by->year, by->month, by->table, &tally->dates,
+                                         message);
+    tally->scheduled = !status;
+    return request->span == DREGS_SPAN_LOADS && !request->running ? DREGS_OK : status;
+}
+
+static dregs_status make_gaps(const dregs_tally *tally, struct calendar_gaps *gaps)
+{
+    if (tally->scheduled && tally->dated)
+        return dregs_calendar_gaps_of_dates(tally->line, &tally->calendar, &tally->dates, gaps);
+    return dregs_calendar_gaps_new(tally->line, tally->scheduled ? &tally->calendar : NULL, gaps);
 }
 
 static dregs_status make_accounts(dregs_tally *tally, struct substance *s)
@@ -62,8 +77,7 @@ static dregs_status make_accounts(dregs_tally *tally, struct substance *s)
 static dregs_status march_all(dregs_tally *tally)
 {
     struct calendar_gaps gaps;
-    dregs_status status =
-        dregs_calendar_gaps_new(tally->line, tally->scheduled ? &tally->calendar : NULL, &gaps);
+    dregs_status status = make_gaps(tally, &gaps);
     unsigned s;
 
     for (s = 0; s < tally->substances && !status; s++) {
@@ -178,8 +192,8 @@ static void note_assumed(dregs_tally *tally)
     }
     if (!idles)
         return;
-    dregs_calendar_assumed(tally->line, &tally->calendar, tally->request.span != DREGS_SPAN_SHIFT,
-                           take_assumed, tally);
+    dregs_calendar_assumed(tally->line, &tally->calendar, tally->dated ? &tally->dates : NULL,
+                           tally->request.span != DREGS_SPAN_SHIFT, take_assumed, tally);
 }
 
 /* Nothing is told of a year that does not add up. */
@@ -201,16 +215,28 @@ static dregs_status check_closure(const dregs_tally *tally, char *message)
 dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
                              dregs_tally **tally, char *message)
 {
-    dregs_status status = check(line, request, message);
-    dregs_tally *made = status ? NULL : calloc(1, sizeof *made);
+    return dregs_tally_new_by_dates(line, request, NULL, tally, message);
+}
 
-    if (status)
-        return status;
+dregs_status dregs_tally_new_by_dates(const dregs_line *line, const dregs_tally_request *request,
+                                      const dregs_tally_dates *dates, dregs_tally **tally,
+                                      char *message)
+{
+    dregs_tally *made = calloc(1, sizeof *made);
+    dregs_status status;
+
     if (!made)
         return DREGS_NO_MEMORY;
     made->line = line;
     made->request = *request;
-    made->scheduled = !dregs_calendar_of(line, &made->calendar, NULL);
+    made->dated = dates != NULL;
+    if (dates)
+        made->by = *dates;
+    status = set_calendar(made, message);
+    if (status) {
+        dregs_tally_free(made);
+        return status;
+    }
     made->periods = request->span == DREGS_SPAN_YEAR ? DREGS_MONTHS : 1;
     made->substances = dregs_line_solutes(line) + dregs_line_fluids(line);
     made->period = calloc(made->periods + 1, sizeof *made->period);
@@ -285,6 +311,13 @@ uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period)
     return found ? found->days : 0;
 }
 
+unsigned dregs_tally_month(const dregs_tally *tally, unsigned period)
+{
+    unsigned month = tally->dated ? tally->by.month - 1 : 0;
+
+    return (period < DREGS_MONTHS ? month + period : month) % DREGS_MONTHS;
+}
+
 uint64_t dregs_tally_loads(const dregs_tally *tally, unsigned period)
 {
     const struct period *found = find_period(tally, &period);
@@ -302,9 +335,7 @@ double dregs_tally_seconds(const dregs_tally *tally, unsigned period)
 /* Loads before a period begins, since the fresh start: a year of them where the line has run. */
 static uint64_t loads_before(const dregs_tally *tally, unsigned period)
 {
-    const dregs_calendar *c = &tally->calendar;
-    uint64_t before =
-        tally->request.running ? c->days_per_year * c->shifts_per_day * c->loads_per_shift : 0;
+    uint64_t before = tally->request.running ? dregs_tally_year_before(tally) : 0;
     unsigned i;
 
     for (i = 0; period < tally->periods && i < period; i++)

@@ -7,13 +7,49 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void set_days(dregs_tally *tally, struct period *period, uint64_t before, uint64_t days)
+/* Months of the dates, of the year that is looked at. */
+static void set_months(const dregs_tally *tally, struct period *period, unsigned month,
+                       unsigned months)
+{
+    dregs_calendar_dates_count(&tally->dates, DREGS_MONTHS + month, months, &period->days,
+                               &period->loads, &period->seconds);
+    period->first = DREGS_MONTHS + month;
+    period->months = months;
+}
+
+uint64_t dregs_tally_year_before(const dregs_tally *tally)
+{
+    const dregs_calendar *c = &tally->calendar;
+    uint64_t days, loads;
+    double seconds;
+
+    if (!tally->dated)
+        return c->days_per_year * c->shifts_per_day * c->loads_per_shift;
+    dregs_calendar_dates_count(&tally->dates, 0, DREGS_MONTHS, &days, &loads, &seconds);
+    return loads;
+}
+
+static void set_days(const dregs_tally *tally, struct period *period, uint64_t before,
+                     uint64_t days)
 {
     const dregs_calendar *c = &tally->calendar;
 
     period->days = days;
     period->loads = days * c->shifts_per_day * c->loads_per_shift;
     period->seconds = dregs_calendar_seconds(c, before, days);
+}
+
+/* Months from the first one of the year on. */
+static void set_some_months(const dregs_tally *tally, struct period *period, unsigned month,
+                            unsigned months)
+{
+    uint64_t before = dregs_calendar_days_before(&tally->calendar, month);
+
+    if (tally->dated)
+        set_months(tally, period, month, months);
+    else
+        set_days(tally, period, before,
+                 dregs_calendar_days_before(&tally->calendar, month + months) - before);
 }
 
 void dregs_tally_set_periods(dregs_tally *tally)
@@ -35,13 +71,12 @@ void dregs_tally_set_periods(dregs_tally *tally)
         set_days(tally, whole, 0, 1);
         break;
     case DREGS_SPAN_MONTH:
-        set_days(tally, whole, 0, dregs_calendar_days_before(c, 1));
+        set_some_months(tally, whole, 0, 1);
         break;
     default:
         for (i = 0; i < DREGS_MONTHS; i++)
-            set_days(tally, &tally->period[i], dregs_calendar_days_before(c, i),
-                     dregs_calendar_days_before(c, i + 1) - dregs_calendar_days_before(c, i));
-        set_days(tally, whole, 0, c->days_per_year);
+            set_some_months(tally, &tally->period[i], i, 1);
+        set_some_months(tally, whole, 0, DREGS_MONTHS);
         return;
     }
     tally->period[0] = *whole;
@@ -52,6 +87,14 @@ static void zero_sums(const struct ledger *ledger, double *z)
     size_t n = ledger->tanks, dim = ledger->dim;
 
     memset(z + n, 0, (dim - 1 - n) * sizeof *z);
+}
+
+static dregs_status pass_days(struct march *march, const dregs_tally *tally,
+                              const struct period *period, double *z)
+{
+    return period->months ? dregs_calendar_march_months(march, &tally->dates, period->first,
+                                                        period->months, z, 1)
+                          : dregs_calendar_march_days(march, period->days, z, 1);
 }
 
 static dregs_status work_period(struct march *march, const dregs_tally *tally, struct substance *s,
@@ -71,7 +114,7 @@ static dregs_status work_period(struct march *march, const dregs_tally *tally, s
         status = dregs_calendar_march_shift(march, z, 1);
         break;
     default:
-        status = dregs_calendar_march_days(march, tally->period[period].days, z, 1);
+        status = pass_days(march, tally, &tally->period[period], z);
     }
     memcpy(account->last, z, n * sizeof *z);
     memcpy(account->sum, z, s->ledger.dim * sizeof *z);
@@ -91,6 +134,8 @@ static dregs_status start(struct march *march, const dregs_tally *tally, unsigne
         z[t] = tank->volume * dregs_stage_fresh_content(tally->line, substance, fluid);
     }
     z[s->ledger.dim - 1] = 1.0;
+    if (tally->request.running && tally->dated)
+        return dregs_calendar_march_months(march, &tally->dates, 0, DREGS_MONTHS, z, 1);
     if (tally->request.running)
         return dregs_calendar_march_days(march, tally->calendar.days_per_year, z, 1);
     memcpy(s->account[0].filled, z, s->ledger.tanks * sizeof *z);

@@ -51,6 +51,41 @@ DREGS_API dregs_status dregs_calendar_of_week(const dregs_line *line, dregs_cale
 DREGS_API double dregs_calendar_seconds(const dregs_calendar *calendar, uint64_t before,
                                         uint64_t days);
 
+/* ---- by dates ---- */
+
+/** Which days of which dates are worked in another way than the schedule says, as
+ *  dregs-calendar(5) describes it. */
+typedef struct dregs_calendar_table dregs_calendar_table;
+
+enum { DREGS_CALENDAR_ROWS = 2000 };
+
+/** Reads the text of such a file.
+ *  \param name    what the file is called in messages.
+ *  \param faults  every fault, with its line; may be NULL.
+ *  \return DREGS_OK, DREGS_BAD_DATA, DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_calendar_table_parse(const char *name, const char *bytes,
+                                                  size_t length, dregs_calendar_table **table,
+                                                  dregs_faults *faults);
+
+/** Reads it from an open stream until its end: a FILE *, passed as void * so that this header needs
+ *  no stdio.h. \return as dregs_calendar_table_parse, and DREGS_IO. */
+DREGS_API dregs_status dregs_calendar_table_read(const char *name, void *stream,
+                                                 dregs_calendar_table **table,
+                                                 dregs_faults *faults);
+DREGS_API void dregs_calendar_table_free(dregs_calendar_table *table);
+
+/** A row of it, in the order of the file. */
+typedef struct dregs_calendar_row {
+    unsigned long line; /**< of the file */
+    long from, to;      /**< first and last day, from 1970-01-01 on */
+    unsigned weekdays;  /**< bit 0: Monday; 0: the days that are worked without the row */
+    unsigned shifts;    /**< per day; 0: closed */
+    uint64_t loads;     /**< per shift; 0: as the schedule says */
+} dregs_calendar_row;
+/** NULL past the end. */
+DREGS_API const dregs_calendar_row *dregs_calendar_table_at(const dregs_calendar_table *table,
+                                                            size_t index);
+
 #ifdef __cplusplus
 }
 #endif

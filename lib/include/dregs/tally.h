@@ -28,8 +28,8 @@ typedef enum dregs_span {
     DREGS_SPAN_LOADS, /**< a number of loads without a pause */
     DREGS_SPAN_SHIFT, /**< loads per shift, and the rest of the shift's length */
     DREGS_SPAN_DAY,   /**< all shifts of a working day, and the idle time behind it */
-    DREGS_SPAN_MONTH, /**< January */
-    DREGS_SPAN_YEAR   /**< 12 months from January */
+    DREGS_SPAN_MONTH, /**< January, or the first month of a year by dates */
+    DREGS_SPAN_YEAR   /**< 12 months from that one on */
 } dregs_span;
 
 typedef struct dregs_tally_request {
@@ -39,6 +39,16 @@ typedef struct dregs_tally_request {
                          before (needs a schedule): nothing is filled at the start */
 } dregs_tally_request;
 
+/** A year by its dates, in which days are worked and closed as schedule and table say. Without them
+ *  days lie as dregs_calendar_of has them. */
+typedef struct dregs_tally_dates {
+    int year;       /**< of the first month, DREGS_TALLY_YEAR_LEAST to DREGS_TALLY_YEAR_MOST */
+    unsigned month; /**< the first one, 1 to 12 */
+    const dregs_calendar_table *table; /**< which outlives the tally; NULL: no day is closed but by
+                                            its weekday */
+} dregs_tally_dates;
+
+enum { DREGS_TALLY_YEAR_LEAST = 1901, DREGS_TALLY_YEAR_MOST = 2199 };
 enum { DREGS_TALLY_MESSAGE = DREGS_CALENDAR_MESSAGE };
 
 /** As an argument: the whole time, the whole line. */
@@ -52,6 +62,14 @@ typedef struct dregs_tally dregs_tally;
  *  DREGS_NUMERIC (also a balance that does not close to 1e-9); DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_tally_new(const dregs_line *line, const dregs_tally_request *request,
                                        dregs_tally **tally, char *message);
+/** The same by dates; the schedule then needs no days per year.
+ *  \param dates  NULL: none.
+ *  \return as dregs_tally_new; DREGS_DOMAIN also for a year or a month out of range, DREGS_BAD_DATA
+ *  for a row of the table that does not fit the line. */
+DREGS_API dregs_status dregs_tally_new_by_dates(const dregs_line *line,
+                                                const dregs_tally_request *request,
+                                                const dregs_tally_dates *dates, dregs_tally **tally,
+                                                char *message);
 DREGS_API void dregs_tally_free(dregs_tally *tally);
 
 DREGS_API const dregs_line *dregs_tally_line(const dregs_tally *tally);
@@ -64,6 +82,9 @@ DREGS_API unsigned dregs_tally_periods(const dregs_tally *tally);
 
 /** Working days in a period (or DREGS_WHOLE); 0 for a number of loads and for a shift. */
 DREGS_API uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period);
+
+/** The month of the year, from 0 for January, that a period is, or begins with. */
+DREGS_API unsigned dregs_tally_month(const dregs_tally *tally, unsigned period);
 
 /** Loads in a period. */
 DREGS_API uint64_t dregs_tally_loads(const dregs_tally *tally, unsigned period);
