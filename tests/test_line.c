@@ -225,7 +225,12 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",mg,3.85,12%,on parts oil,hook\r\n"        /* 156 */
                               ",mL/m2,147,7%,drag-out hook,last\r\n"      /* 157 */
                               ",,basket 2 hook,,sequence,year\r\n"        /* 158 */
-                              ",,Tue-Thu Sat Sun,,weekdays,year";         /* 159 */
+                              ",g/g,2.89,,COD,oil\r\n"                    /* 159 */
+                              ",,NaOH,,formula,soda\r\n"                  /* 160 */
+                              ",1,12.3,,pH,soda\r\n"                      /* 161 */
+                              ",kg/kg,0.013,,COD,cleaner\r\n"             /* 162 */
+                              ",,C3H8O,,formula,proof\r\n"                /* 163 */
+                              ",,Tue-Thu Sat Sun,,weekdays,year";         /* 164 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -256,6 +261,11 @@ START_TEST(load_and_solutes_in_si)
     /* 1 uS/cm = 1e-4 S/m, 1 mg/L = 1e-3 kg/m3 */
     check_value(&dregs_line_solute(line, 1)->conductivity, 0.137, 0.0, 20, "conductivity");
     ck_assert(dregs_line_solute(line, 1)->on_parts.si == 0.0);
+    check_value(&dregs_line_solute(line, 0)->demand.stated, 2.89, 0.0, 159, "COD");
+    ck_assert_uint_eq(dregs_line_solute(line, 0)->demand.formula_row, 0);
+    ck_assert_uint_gt(dregs_line_solute(line, 2)->demand.formula_row, 0);
+    ck_assert(dregs_line_solute(line, 2)->demand.of_formula == 0.0); /* NaOH burns no more */
+    check_value(&dregs_line_solute(line, 2)->ph, 12.3, 0.0, 161, "pH");
 }
 END_TEST
 
@@ -585,7 +595,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 154); /* 159 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 159); /* 164 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -685,7 +695,7 @@ static size_t properties_of_all_kinds(void)
         const char *kind;
         size_t properties;
     } page[] = {
-        {"load", 13},   {"solute", 4},    {"liquid", 10}, {"calibration", 3},
+        {"load", 13},   {"solute", 7},    {"liquid", 12}, {"calibration", 3},
         {"wash", 40},   {"rinse", 40},    {"spray", 13},  {"dry", 12},
         {"target", 10}, {"schedule", 10}, {"room", 3},
     };

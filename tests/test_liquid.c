@@ -366,6 +366,38 @@ START_TEST(heat_of_vaporisation_fits_the_vapour_pressure)
 END_TEST
 
 /* 29 CFR 1910.1000 table Z-1, from memory */
+/* ThOD by hand, atoms of oxygen times 15.999 over the mass of the formula:
+ * glycine C2H5NO2 2 x 2 + (5 - 3) / 2 - 2 = 3 on 75.067 (1.5 O2 in its published equation to CO2
+ * and NH3), glucose C6H12O6 12 + 6 - 6 = 12 on 180.156, phenol C6H6O 12 + 3 - 1 = 14 on 94.113;
+ * tetrachloroethylene C2Cl4 4 - 2 = 2 on 165.822; salts nothing: NaCl 1/2 - 1/2, Na2CO3 1 + 2 - 3.
+ */
+START_TEST(oxygen_demand_of_formulas)
+{
+    static const struct {
+        const char *formula;
+        double atoms, mass;
+    } good[] = {{"C2H5NO2", 3, 75.067}, {"C6H12O6", 12, 180.156}, {"C6H6O", 14, 94.113},
+                {"C2Cl4", 2, 165.822},  {"CH3COOH", 4, 60.052},   {"NaCl", 0, 58.44},
+                {"Na2CO3", 0, 105.988}, {"K3PO4", 0, 212.264},    {"C12H25SO4Na", 36, 288.378}};
+    double demand = -1;
+    size_t i;
+
+    for (i = 0; i < sizeof good / sizeof good[0]; i++) {
+        ck_assert_int_eq(dregs_liquid_oxygen_demand(good[i].formula, &demand), DREGS_OK);
+        ck_assert_near(demand, good[i].atoms * 15.999 / good[i].mass, 1e-6, "%s", good[i].formula);
+    }
+    demand = -1;
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("", &demand), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("2C", &demand), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("C0", &demand), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("C(CH3)4", &demand), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("C99999999999", &demand), DREGS_BAD_DATA);
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("Cr2O3", &demand), DREGS_UNKNOWN);
+    ck_assert_int_eq(dregs_liquid_oxygen_demand("HNO3", &demand), DREGS_OUT_OF_RANGE);
+    ck_assert_double_eq(demand, -1);
+}
+END_TEST
+
 START_TEST(exposure_limits_from_memory_say_so)
 {
     ck_assert_near(value("n-butyl acetate", DREGS_EXPOSURE_LIMIT, NAN), 150e-6, 1e-12, "Z-1");
@@ -898,6 +930,7 @@ int main(void)
     tcase_add_test(values, diffusivity_of_a_worked_example);
     tcase_add_test(values, second_correlations_agree);
     tcase_add_test(values, heat_of_vaporisation_fits_the_vapour_pressure);
+    tcase_add_test(values, oxygen_demand_of_formulas);
     tcase_add_test(values, exposure_limits_from_memory_say_so);
     tcase_add_test(values, regulations_say_where_they_are_from);
     tcase_add_test(values, regulations_are_found_by_citation);

@@ -228,6 +228,20 @@ static void check_metering(struct checker *c, const struct item *item)
         check_calibration(c, item);
 }
 
+/* What a substance does to the water that it is drained with. */
+static void check_drained(struct checker *c, const struct item *item)
+{
+    const dregs_value *ph;
+
+    if (item->kind == KIND_SOLUTE || item->kind == KIND_LIQUID)
+        dregs_line_check_excludes(c, item, "COD", "formula");
+    if (item->kind != KIND_SOLUTE)
+        return;
+    ph = &c->line->solutes[item->index].ph;
+    if (ph->row && ph->si > 14)
+        SAY(c, ph->row, "a pH of %g; allowed are 0 to 14", ph->si);
+}
+
 /* A circle of liquid among tanks, by overflows and top-ups or by refills. */
 struct walk {
     const dregs_line *line;
@@ -388,6 +402,7 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
             continue;
         check_required(&c, &items[i]);
         check_metering(&c, &items[i]);
+        check_drained(&c, &items[i]);
         dregs_line_check_limits(&c, &items[i]);
         dregs_line_check_room(&c, &items[i]);
         dregs_line_check_trapped(&c, &items[i]);

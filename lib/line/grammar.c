@@ -86,6 +86,10 @@ const struct property dregs_properties[] = {
     QUANTITY("on parts", SOLUTE, 0, ALL, VALUE_NOT_NEGATIVE, "mg", 0, dregs_solute, on_parts),
     QUANTITY("conductivity", SOLUTE, 0, READINGS, VALUE_POSITIVE, "uS/cm per mg/L", NOTHING, dregs_solute, conductivity),
 
+    QUANTITY("COD", SOLUTE, 0, YEAR, VALUE_NOT_NEGATIVE, "g/g", NOTHING, dregs_solute, demand.stated),
+    QUANTITY("pH", SOLUTE, 0, YEAR, VALUE_NOT_NEGATIVE, "1", NOTHING, dregs_solute, ph),
+    WORD("formula", SOLUTE, 0, YEAR, dregs_line_read_formula, NULL, dregs_solute, demand),
+
     WORD("electrolyte", SOLUTE, 0, READINGS, dregs_line_read_salt, NULL, dregs_solute, electrolyte),
     WORD("hazard", SOLUTE, 0, ALL, dregs_line_read_hazard, NULL, dregs_solute, hazard),
 
@@ -93,6 +97,8 @@ const struct property dregs_properties[] = {
     QUANTITY("solvent share", LIQUID, 0, ALL, VALUE_SHARE, "%", 1, dregs_fluid, solvent_share),
     QUANTITY("price", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, price),
     QUANTITY("disposal", LIQUID, 0, COSTS, VALUE_MONEY, "EUR/L", NOTHING, dregs_fluid, disposal),
+    QUANTITY("COD", LIQUID, 0, YEAR, VALUE_NOT_NEGATIVE, "g/g", NOTHING, dregs_fluid, demand.stated),
+    WORD("formula", LIQUID, 0, YEAR, dregs_line_read_formula, NULL, dregs_fluid, demand),
     WORD("compensation", LIQUID, 0, READINGS, dregs_line_read_compensation, "none", dregs_fluid, compensation),
     QUANTITY("temperature coefficient", LIQUID, 0, READINGS, VALUE_POSITIVE, "%/K", NOTHING, dregs_fluid, coefficient),
     QUANTITY("viscosity", LIQUID, 0, ALL, VALUE_POSITIVE, "mPa.s", NOTHING, dregs_fluid, viscosity),

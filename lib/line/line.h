@@ -46,6 +46,13 @@ struct dregs_load {
     dregs_value *on_parts; /**< kg of each solute that arrives per part; NaN: as the solute says */
 };
 
+/** Oxygen that it takes to burn a substance, kg per kg: stated, or of its molecular formula. */
+typedef struct dregs_demand {
+    dregs_value stated;
+    double of_formula;    /**< not read where there is no formula */
+    unsigned formula_row; /**< 0: none */
+} dregs_demand;
+
 struct dregs_solute {
     const char *name;
     unsigned row;
@@ -54,6 +61,8 @@ struct dregs_solute {
     const dregs_electrolyte *electrolyte; /**< the salt it is for a meter; NULL when not stated */
     unsigned electrolyte_row;
     dregs_hazard hazard; /**< DREGS_HAZARD_UNSTATED by default */
+    dregs_demand demand;
+    dregs_value ph; /**< of 10 kg/m3 of it in water */
 };
 
 /** A liquid of the line: a solvent with what is dissolved in it when fresh. */
@@ -72,6 +81,7 @@ struct dregs_fluid {
     dregs_value coefficient;     /**< 1/K, of linear compensation */
     dregs_value viscosity;       /**< Pa.s, of the bath as it is; of the solvent where not stated */
     dregs_value surface_tension; /**< N/m, likewise */
+    dregs_demand demand;         /**< of its solvent */
 };
 
 /** What a meter of the user's own reads at known concentrations: a refractometer, a turbidity

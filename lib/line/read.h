@@ -34,8 +34,8 @@ const char *dregs_line_out_of_bounds(enum value_type type, double si);
 
 /* words.c: one for each kind of word. */
 word_reader dregs_line_read_air, dregs_line_read_class, dregs_line_read_compensation,
-    dregs_line_read_drain_or_waste, dregs_line_read_dump_at, dregs_line_read_hazard,
-    dregs_line_read_law, dregs_line_read_level, dregs_line_read_liquid,
+    dregs_line_read_drain_or_waste, dregs_line_read_dump_at, dregs_line_read_formula,
+    dregs_line_read_hazard, dregs_line_read_law, dregs_line_read_level, dregs_line_read_liquid,
     dregs_line_read_liquid_or_tank, dregs_line_read_on_off, dregs_line_read_salt,
     dregs_line_read_sequence, dregs_line_read_solvent, dregs_line_read_tank,
     dregs_line_read_tank_or_drain, dregs_line_read_weekdays, dregs_line_read_whose;

@@ -228,6 +228,24 @@ void dregs_line_read_hazard(struct reader *r, unsigned row, const char *word, vo
             *word ? dregs_quote(quoted, word) : "nothing");
 }
 
+void dregs_line_read_formula(struct reader *r, unsigned row, const char *word, void *owner,
+                             const struct property *property)
+{
+    dregs_demand *demand = (dregs_demand *)(void *)((char *)owner + property->offset);
+    dregs_status status = dregs_liquid_oxygen_demand(word, &demand->of_formula);
+    char quoted[DREGS_QUOTED], name[DREGS_QUOTED];
+
+    if (!status)
+        demand->formula_row = row;
+    else
+        SAY(r, row, "formula of %s: %s %s", dregs_quote(name, r->line->rows[row].item),
+            *word ? dregs_quote(quoted, word) : "nothing",
+            status == DREGS_OUT_OF_RANGE ? "takes up no oxygen; state its COD instead"
+            : status == DREGS_UNKNOWN
+                ? "has an element other than C, H, O, N, S, P, Na, K, Cl, F, Br, I"
+                : "is no molecular formula such as C3H8O");
+}
+
 void dregs_line_read_compensation(struct reader *r, unsigned row, const char *word, void *owner,
                                   const struct property *property)
 {

@@ -190,6 +190,13 @@ DREGS_API dregs_status dregs_liquids_reach(const dregs_liquids *liquids, const c
 DREGS_API dregs_status dregs_liquids_class(const dregs_liquids *liquids, const char *liquid,
                                            dregs_liquid_class *liquid_class, char *message);
 
+/** The theoretical oxygen demand of a molecular formula such as "C3H8O", kg of oxygen per kg: OECD
+ *  Test Guideline 301 (1992), nitrogen leaving as ammonia. Elements C, H, O, N, S, P, Na, K, Cl, F,
+ *  Br, I; no brackets, at most 1000 atoms of each.
+ *  \return DREGS_OK; DREGS_BAD_DATA (no formula); DREGS_UNKNOWN (another element);
+ *  DREGS_OUT_OF_RANGE (it gives oxygen off). */
+DREGS_API dregs_status dregs_liquid_oxygen_demand(const char *formula, double *demand);
+
 /** How a liquid mixes with water; arguments and errors as of dregs_liquids_class(). */
 DREGS_API dregs_status dregs_liquids_miscibility(const dregs_liquids *liquids, const char *liquid,
                                                  dregs_miscibility *miscibility, char *message);
