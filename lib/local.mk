@@ -120,8 +120,10 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/predict.c lib/answer/predict.h lib/answer/predict_doubt.c \
 	lib/answer/predict_history.c lib/answer/reuse.c lib/answer/size.c lib/answer/size_curve.c lib/answer/size.h \
 	lib/answer/size_regime.c lib/answer/size_sure.c lib/answer/stopped.c lib/answer/tally.h \
-	lib/answer/tally_actual.c lib/answer/tally_answer.c lib/answer/tally_change.c lib/answer/tally_doubt.c \
-	lib/answer/tally_asked.c lib/answer/tally_figures.c lib/answer/tally_given.c lib/answer/tally_law.c lib/answer/tally_machine.c \
+	lib/answer/tally_actual.c lib/answer/tally_answer.c lib/answer/tally_change.c \
+	lib/answer/tally_doubt.c lib/answer/tally_asked.c lib/answer/tally_figures.c \
+	lib/answer/tally_given.c lib/answer/tally_law.c lib/answer/tally_machine.c \
+	lib/answer/tally_drain.c \
 	lib/answer/tally_parts.c lib/answer/tally_plan.c lib/answer/tally_site.c \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
 	lib/answer/tally_waste.c lib/answer/vary.c \
@@ -136,10 +138,12 @@ libdregs_inside_la_SOURCES = \
 	lib/page/reuse_data.c lib/page/reuse_parts.c lib/page/reuse_pictures.c lib/page/reuse_words.c \
 	lib/page/reuse_working.c lib/page/size.c lib/page/size.h lib/page/size_doubt.c lib/page/size_more.c \
 	lib/page/size_pictures.c lib/page/size_trade_off_picture.c lib/page/stopped.c lib/page/tally.c lib/page/tally.h \
-	lib/page/tally_actual.c lib/page/tally_clearing.c lib/page/tally_csv.c lib/page/tally_data.c lib/page/tally_doubt.c lib/page/tally_kinds.c lib/page/tally_law.c \
-	lib/page/tally_law.h lib/page/tally_law_air.c lib/page/tally_law_data.c \
-	lib/page/tally_law_working.c lib/page/tally_pictures.c lib/page/tally_streams.c \
-	lib/page/tally_working.c lib/page/tally_records.c \
+	lib/page/tally_actual.c lib/page/tally_clearing.c lib/page/tally_csv.c \
+	lib/page/tally_data.c lib/page/tally_doubt.c lib/page/tally_kinds.c \
+	lib/page/tally_law.c lib/page/tally_law.h lib/page/tally_law_air.c \
+	lib/page/tally_law_data.c lib/page/tally_law_working.c lib/page/tally_pictures.c \
+	lib/page/tally_streams.c lib/page/tally_working.c lib/page/tally_records.c \
+	lib/page/tally_drain.c \
 	lib/page/warm.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden

@@ -99,6 +99,15 @@ struct tally_bought_doubt {
     unsigned spreads;
 };
 
+/* What goes to the drain, all together first, and what is asked for. */
+enum { TALLY_DRAIN_ASKED = 64 };
+struct tally_drains {
+    dregs_tally_drain *drain;
+    unsigned count;
+    char ask[TALLY_DRAIN_ASKED][TALLY_ASKED_ROOM];
+    unsigned asked;
+};
+
 struct dregs_tally_result {
     dregs_tally_question question;
     dregs_site site; /* the facts of the question; nothing is known where it states none */
@@ -109,6 +118,7 @@ struct dregs_tally_result {
     unsigned compares;
     dregs_tally_law *law;
     dregs_tally_actual *actual;
+    struct tally_drains drains;
 };
 
 /* tally_answer.c: a line's tally and its worst load's residue. */
@@ -139,6 +149,13 @@ void dregs_answer_tally_stills_of(struct tally_line *line);
 void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct tally_parts *parts);
 /* Volume and cost of the part of that stream, liquid and stage; 0 where there is none. */
 void dregs_answer_tally_part_of(const dregs_tally *tally, int by_cost, dregs_tally_part *part);
+
+/* tally_drain.c: cleared by the caller, also after a failure */
+dregs_status dregs_answer_tally_drains_of(const dregs_tally *tally, struct tally_drains *drains);
+/* The contents of all that a draw drains, as those that `stated` names; behind them its oxygen. */
+void dregs_answer_tally_drained_like(const dregs_tally *tally, const dregs_tally_drain *stated,
+                                     double *into);
+void dregs_answer_tally_drains_free(struct tally_drains *drains);
 
 /* tally_change.c: what one more rinse, more drain time and lids would do. */
 dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer);

@@ -157,6 +157,8 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
 
     if (!status)
         status = dregs_answer_tally_compare(answer);
+    if (!status)
+        status = dregs_answer_tally_drains_of(answer->line[0].tally, &answer->drains);
     if (!status && question->changes)
         status = dregs_answer_tally_find_changes(answer);
     if (!status && question->law)
@@ -200,6 +202,7 @@ void dregs_tally_result_free(dregs_tally_result *answer)
         dregs_tally_free(answer->change[i].tally);
         dregs_line_free(answer->change[i].line);
     }
+    dregs_answer_tally_drains_free(&answer->drains);
     free(answer->compared);
     free(answer);
 }

@@ -65,27 +65,29 @@ static void lay_out(struct doubt *doubt)
 {
     const struct tally_line *line = &doubt->answer->line[doubt->of];
     const dregs_tally_law *law = doubt->answer->law;
+    const struct tally_drains *drains = &doubt->answer->drains;
     unsigned plans = law && law->year ? PLANS : 0, machines = law ? law->machines : 0;
     unsigned solvents = law ? law->solvents : 0, wastes = law ? law->wastes : 0, i;
-    const unsigned count[BLOCKS] = {[DREGS_TALLY_RANGE_FIGURE] = line->figures.count,
-                                    [DREGS_TALLY_RANGE_BOUGHT] = dregs_line_fluids(line->one.line),
-                                    [DREGS_TALLY_RANGE_OUTLINE] = DREGS_TALLY_SUMS,
-                                    [DREGS_TALLY_RANGE_LARGEST] = line->parts[0].count,
-                                    [DREGS_TALLY_RANGE_DEAREST] = line->parts[1].count,
-                                    [DREGS_TALLY_RANGE_CONSUMPTION] = plans,
-                                    [DREGS_TALLY_RANGE_FUGITIVE] = plans,
-                                    [DREGS_TALLY_RANGE_MACHINE] = machines,
-                                    [DREGS_TALLY_RANGE_EMITTED] = solvents,
-                                    [DREGS_TALLY_RANGE_POTENTIAL] = solvents,
-                                    [DREGS_TALLY_RANGE_TOTAL] = solvents ? 2 : 0,
-                                    [DREGS_TALLY_RANGE_WASTE] = wastes,
-                                    [DREGS_TALLY_RANGE_FACILITY] = law && law->facility_used,
-                                    [WASTES_SAME] = wastes,
-                                    [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
-                                    [PLANS_MET] = PLANS * plans,
-                                    [MACHINES_MET] = machines,
-                                    [BOUGHT] =
-                                        dregs_answer_tally_bought_count(doubt->answer->actual)};
+    const unsigned count[BLOCKS] = {
+        [DREGS_TALLY_RANGE_FIGURE] = line->figures.count,
+        [DREGS_TALLY_RANGE_BOUGHT] = dregs_line_fluids(line->one.line),
+        [DREGS_TALLY_RANGE_OUTLINE] = DREGS_TALLY_SUMS,
+        [DREGS_TALLY_RANGE_LARGEST] = line->parts[0].count,
+        [DREGS_TALLY_RANGE_DEAREST] = line->parts[1].count,
+        [DREGS_TALLY_RANGE_CONSUMPTION] = plans,
+        [DREGS_TALLY_RANGE_FUGITIVE] = plans,
+        [DREGS_TALLY_RANGE_MACHINE] = machines,
+        [DREGS_TALLY_RANGE_EMITTED] = solvents,
+        [DREGS_TALLY_RANGE_POTENTIAL] = solvents,
+        [DREGS_TALLY_RANGE_TOTAL] = solvents ? 2 : 0,
+        [DREGS_TALLY_RANGE_WASTE] = wastes,
+        [DREGS_TALLY_RANGE_FACILITY] = law && law->facility_used,
+        [DREGS_TALLY_RANGE_DRAINED] = drains->count ? drains->drain[0].count + 1 : 0,
+        [WASTES_SAME] = wastes,
+        [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
+        [PLANS_MET] = PLANS * plans,
+        [MACHINES_MET] = machines,
+        [BOUGHT] = dregs_answer_tally_bought_count(doubt->answer->actual)};
 
     for (i = 0; i < BLOCKS; i++) /* of several lines only what they are compared by */
         doubt->begin[i + 1] =
@@ -147,6 +149,9 @@ static void ask_volumes(const struct doubt *doubt, const dregs_tally *tally, dou
         dregs_answer_tally_part_of(tally, 1, &part);
         into[doubt->begin[DREGS_TALLY_RANGE_DEAREST] + i] = part.cost;
     }
+    if (size_of(doubt, DREGS_TALLY_RANGE_DRAINED))
+        dregs_answer_tally_drained_like(tally, &doubt->answer->drains.drain[0],
+                                        into + doubt->begin[DREGS_TALLY_RANGE_DRAINED]);
 }
 
 /* 0 where a limit is met, or none applies; else 1. */

@@ -395,6 +395,9 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
     case DREGS_TALLY_BY_MONTH:
         dregs_page_tally_months(page);
         return;
+    case DREGS_TALLY_BY_DRAIN:
+        dregs_page_tally_drain(page);
+        return;
     default:
         dregs_page_tally_balance(page);
         say_soil(page);

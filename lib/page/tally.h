@@ -46,6 +46,10 @@ const char *dregs_page_tally_span(dregs_span span);
 /* tally_data.c: what only programs read. */
 void dregs_page_tally_data(struct tally_page *page);
 
+/* tally_drain.c: what goes down the drain; the same for programs. */
+void dregs_page_tally_drain(struct tally_page *page);
+void dregs_page_tally_put_drain(struct tally_page *page);
+
 /* tally_pictures.c: the same as pictures. */
 void dregs_page_tally_pictures(const struct tally_page *page);
 

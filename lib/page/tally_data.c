@@ -427,6 +427,7 @@ void dregs_page_tally_data(struct tally_page *page)
     put_balance(page);
     put_largest(page);
     put_stills(page);
+    dregs_page_tally_put_drain(page);
     put_line_figures(page);
     put_compared(page);
     put_changes(page);

@@ -264,6 +264,39 @@ typedef struct dregs_tally_still {
 DREGS_API const dregs_tally_still *dregs_tally_result_still(const dregs_tally_result *answer,
                                                             unsigned line, unsigned index);
 
+/* ---- the drain ---- */
+
+/** A solute, or a liquid other than water, in what goes to the drain. */
+typedef struct dregs_tally_drained {
+    const char *name;
+    int is_solute;
+    unsigned index;       /**< of the solute or the liquid */
+    double mass;          /**< kg, of a liquid its solvent; NaN without a density */
+    double concentration; /**< kg/m3 of all that is drained, on the mean */
+    double oxygen;        /**< kg that it takes up; NaN where neither COD nor formula is stated */
+} dregs_tally_drained;
+
+/** What goes to the drain over what is tallied: overflows, the runoff of sprays, what is blown off;
+ *  less what a still gives back. */
+typedef struct dregs_tally_drain {
+    unsigned stage;               /**< that it leaves; DREGS_WHOLE: all of them */
+    double volume;                /**< m3 */
+    double oxygen;                /**< kg, chemical oxygen demand of what states one */
+    double oxygen_concentration;  /**< kg/m3, on the mean */
+    int least;                    /**< 1: something states none, so that it is the least */
+    double ph_low, ph_high;       /**< between what the pH lies, of water without alkalinity of its
+                                       own; NaN where a solute does not tell its own */
+    dregs_tally_drained *drained; /**< `count` of them */
+    unsigned count;
+} dregs_tally_drain;
+/** Of the first line, all points together first, then each stage that drains; none where nothing
+ *  is drained. */
+DREGS_API const dregs_tally_drain *dregs_tally_result_drain(const dregs_tally_result *answer,
+                                                            unsigned index);
+/** What is asked for to tell it all, in words. */
+DREGS_API const char *dregs_tally_result_drain_asked(const dregs_tally_result *answer,
+                                                     unsigned index);
+
 /* ---- a table of streams ---- */
 
 typedef enum dregs_tally_kind {
@@ -559,6 +592,8 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_TOTAL,       /**< kg a year of dregs_tally_potential: 0 VOC, 1 pollutants */
     DREGS_TALLY_RANGE_WASTE,       /**< kg a year, of dregs_tally_law_waste; 0 in a draw without */
     DREGS_TALLY_RANGE_FACILITY,    /**< kg in 12 months, `counted` of dregs_tally_law_facility */
+    DREGS_TALLY_RANGE_DRAINED,     /**< kg/m3 of dregs_tally_result_drain 0, by its `drained`;
+                                        behind them its `oxygen_concentration` */
     DREGS_TALLY_RANGES
 } dregs_tally_doubtful;
 
