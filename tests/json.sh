@@ -71,7 +71,7 @@ for line in "$data"/aqueous-line.csv "$data"/rinse-bench.csv "$data"/solvent-ben
     *) both size --stages 1..3 "$line" ;;
     esac
     both tally --loads 50 "$line"
-    for view in stage liquid month drain; do
+    for view in stage liquid month drain energy; do
         both tally --by $view "$data/solvent-shop.csv"
     done
 done

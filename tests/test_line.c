@@ -230,7 +230,11 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",1,12.3,,pH,soda\r\n"                      /* 161 */
                               ",kg/kg,0.013,,COD,cleaner\r\n"             /* 162 */
                               ",,C3H8O,,formula,proof\r\n"                /* 163 */
-                              ",,Tue-Thu Sat Sun,,weekdays,year";         /* 164 */
+                              ",%,83.5,,heating efficiency,bath\r\n"      /* 164 */
+                              ",g/kWh,385,,CO2 factor,bath\r\n"           /* 165 */
+                              ",%,61,,heating efficiency,oven\r\n"        /* 166 */
+                              ",kg/MJ,0.056,,CO2 factor,oven\r\n"         /* 167 */
+                              ",,Tue-Thu Sat Sun,,weekdays,year";         /* 168 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -425,6 +429,8 @@ START_TEST(tanks_in_si)
     check_value(&s->capacity, 2.385e-3, 0.0, 144, "capacity");
     check_value(&s->change_every, 77.0, 0.0, 145, "change every");
     check_value(&s->change_price, 61.5, 0.0, 146, "change price");
+    check_value(&s->heating_efficiency, 0.835, 0.0, 164, "heating efficiency");
+    check_value(&s->co2_factor, 0.385 / 3.6e6, 0.0, 165, "CO2 factor");
     check_value(&s->exchange, 0.975, 0.0, 42, "exchange");
     check_value(&s->hold_up_exchange, 0.83, 0.0, 148, "hold-up exchange");
     check_value(&s->removal[0], 0.994, 0.002, 43, "removal oil");
@@ -595,7 +601,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 159); /* 164 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 163); /* 168 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -696,7 +702,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 13},   {"solute", 7},    {"liquid", 12}, {"calibration", 3},
-        {"wash", 40},   {"rinse", 40},    {"spray", 13},  {"dry", 12},
+        {"wash", 42},   {"rinse", 42},    {"spray", 13},  {"dry", 14},
         {"target", 10}, {"schedule", 10}, {"room", 3},
     };
     dregs_line_property property;

@@ -29,7 +29,7 @@ static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month or year (default: year)"},
     [LOADS] = {"loads", "N", "N loads without a pause, for a line without a schedule"},
     [FROM] = {"from", "START", "fresh tanks (default), or running: after a year"},
-    [BY] = {"by", "VIEW", "stage, liquid, month or drain"},
+    [BY] = {"by", "VIEW", "stage, liquid, month, drain or energy"},
     [LAW] = {"law", NULL, "what regulations ask of the line's year, and what they ask for"},
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
@@ -84,11 +84,11 @@ static int take_start(struct tally_request *request, const char *argument)
 
 static int take_view(struct tally_request *request, const char *argument)
 {
-    static const char *const views[] = {"stage", "liquid", "month", "drain"};
-    int view = find_word(argument, views, 4);
+    static const char *const views[] = {"stage", "liquid", "month", "drain", "energy"};
+    int view = find_word(argument, views, 5);
 
     if (view < 0)
-        return front_usage("--by '%s' is not one of stage, liquid, month, drain", argument);
+        return front_usage("--by '%s' is not one of stage, liquid, month, drain, energy", argument);
     request->view = (dregs_tally_view)(DREGS_TALLY_BY_STAGE + view);
     return 0;
 }

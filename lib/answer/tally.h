@@ -108,6 +108,17 @@ struct tally_drains {
     unsigned asked;
 };
 
+/* What heating takes, all together first; what is assumed for it, and asked for. */
+enum { TALLY_ENERGY_NOTES = 2 * DREGS_LINE_STAGES + 8 };
+struct tally_energies {
+    dregs_tally_energy *energy;
+    unsigned count;
+    struct tally_notes {
+        char text[TALLY_ENERGY_NOTES][TALLY_ASKED_ROOM];
+        unsigned count;
+    } notes[2];
+};
+
 struct dregs_tally_result {
     dregs_tally_question question;
     dregs_site site; /* the facts of the question; nothing is known where it states none */
@@ -119,6 +130,7 @@ struct dregs_tally_result {
     dregs_tally_law *law;
     dregs_tally_actual *actual;
     struct tally_drains drains;
+    struct tally_energies energies;
 };
 
 /* tally_answer.c: a line's tally and its worst load's residue. */
@@ -156,6 +168,13 @@ dregs_status dregs_answer_tally_drains_of(const dregs_tally *tally, struct tally
 void dregs_answer_tally_drained_like(const dregs_tally *tally, const dregs_tally_drain *stated,
                                      double *into);
 void dregs_answer_tally_drains_free(struct tally_drains *drains);
+
+/* tally_energy.c: likewise; J that heaters take and kg of CO2 of a draw, untouched where nothing is
+ * heated. */
+dregs_status dregs_answer_tally_energies_of(const dregs_tally *tally,
+                                            struct tally_energies *energies);
+void dregs_answer_tally_energies_free(struct tally_energies *energies);
+void dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2]);
 
 /* tally_change.c: what one more rinse, more drain time and lids would do. */
 dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer);

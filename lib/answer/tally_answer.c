@@ -159,6 +159,8 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
         status = dregs_answer_tally_compare(answer);
     if (!status)
         status = dregs_answer_tally_drains_of(answer->line[0].tally, &answer->drains);
+    if (!status)
+        status = dregs_answer_tally_energies_of(answer->line[0].tally, &answer->energies);
     if (!status && question->changes)
         status = dregs_answer_tally_find_changes(answer);
     if (!status && question->law)
@@ -203,6 +205,7 @@ void dregs_tally_result_free(dregs_tally_result *answer)
         dregs_line_free(answer->change[i].line);
     }
     dregs_answer_tally_drains_free(&answer->drains);
+    dregs_answer_tally_energies_free(&answer->energies);
     free(answer->compared);
     free(answer);
 }

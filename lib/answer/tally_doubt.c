@@ -83,6 +83,7 @@ static void lay_out(struct doubt *doubt)
         [DREGS_TALLY_RANGE_WASTE] = wastes,
         [DREGS_TALLY_RANGE_FACILITY] = law && law->facility_used,
         [DREGS_TALLY_RANGE_DRAINED] = drains->count ? drains->drain[0].count + 1 : 0,
+        [DREGS_TALLY_RANGE_ENERGY] = doubt->answer->energies.count ? 2 : 0,
         [WASTES_SAME] = wastes,
         [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
         [PLANS_MET] = PLANS * plans,
@@ -152,6 +153,8 @@ static void ask_volumes(const struct doubt *doubt, const dregs_tally *tally, dou
     if (size_of(doubt, DREGS_TALLY_RANGE_DRAINED))
         dregs_answer_tally_drained_like(tally, &doubt->answer->drains.drain[0],
                                         into + doubt->begin[DREGS_TALLY_RANGE_DRAINED]);
+    if (size_of(doubt, DREGS_TALLY_RANGE_ENERGY))
+        dregs_answer_tally_energy_sum(tally, into + doubt->begin[DREGS_TALLY_RANGE_ENERGY]);
 }
 
 /* 0 where a limit is met, or none applies; else 1. */

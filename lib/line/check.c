@@ -383,6 +383,8 @@ static void check_stage(struct checker *c, const struct item *item)
     if (!dregs_line_kind_is_stage(item->kind))
         return;
     stage = &c->line->stages[item->index];
+    if (stage->heating_efficiency.row && !(stage->heating_efficiency.si > 0))
+        SAY(c, stage->heating_efficiency.row, "a heating efficiency of 0 heats nothing");
     if (dregs_stage_kinds[stage->kind]->check)
         dregs_stage_kinds[stage->kind]->check(c, item, stage);
 }

@@ -398,6 +398,9 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
     case DREGS_TALLY_BY_DRAIN:
         dregs_page_tally_drain(page);
         return;
+    case DREGS_TALLY_BY_ENERGY:
+        dregs_page_tally_energy(page);
+        return;
     default:
         dregs_page_tally_balance(page);
         say_soil(page);

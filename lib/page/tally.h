@@ -50,6 +50,10 @@ void dregs_page_tally_data(struct tally_page *page);
 void dregs_page_tally_drain(struct tally_page *page);
 void dregs_page_tally_put_drain(struct tally_page *page);
 
+/* tally_energy.c: what heating takes; the same for programs. */
+void dregs_page_tally_energy(struct tally_page *page);
+void dregs_page_tally_put_energy(struct tally_page *page);
+
 /* tally_pictures.c: the same as pictures. */
 void dregs_page_tally_pictures(const struct tally_page *page);
 

@@ -428,6 +428,7 @@ void dregs_page_tally_data(struct tally_page *page)
     put_largest(page);
     put_stills(page);
     dregs_page_tally_put_drain(page);
+    dregs_page_tally_put_energy(page);
     put_line_figures(page);
     put_compared(page);
     put_changes(page);

@@ -297,6 +297,30 @@ DREGS_API const dregs_tally_drain *dregs_tally_result_drain(const dregs_tally_re
 DREGS_API const char *dregs_tally_result_drain_asked(const dregs_tally_result *answer,
                                                      unsigned index);
 
+/* ---- energy ---- */
+
+/** What heats a stage that is warmer than the room over what is tallied, J. */
+typedef struct dregs_tally_energy {
+    unsigned stage;     /**< DREGS_WHOLE: all of them */
+    double liquid;      /**< warms what comes in, and after a cold pause what stands there */
+    double evaporation; /**< over the tank, or off the parts that dry */
+    double walls;       /**< lost to the room */
+    double parts;       /**< warms parts and the film on them */
+    double air;         /**< warms the fresh air of a dry stage */
+    double heat;        /**< all of it, not below 0 */
+    double taken;       /**< by the heater, by its efficiency; as the heat where none is stated */
+    double carbon;      /**< kg of CO2 by the stated factors; NaN where one is not */
+    int least;          /**< 1: something is left out that no row tells */
+} dregs_tally_energy;
+/** Of the first line, all stages together first, then each that is heated; none where none is. */
+DREGS_API const dregs_tally_energy *dregs_tally_result_energy(const dregs_tally_result *answer,
+                                                              unsigned index);
+/** What it takes for want of a row; what is asked for. */
+DREGS_API const char *dregs_tally_result_energy_assumed(const dregs_tally_result *answer,
+                                                        unsigned index);
+DREGS_API const char *dregs_tally_result_energy_asked(const dregs_tally_result *answer,
+                                                      unsigned index);
+
 /* ---- a table of streams ---- */
 
 typedef enum dregs_tally_kind {
@@ -594,6 +618,7 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_FACILITY,    /**< kg in 12 months, `counted` of dregs_tally_law_facility */
     DREGS_TALLY_RANGE_DRAINED,     /**< kg/m3 of dregs_tally_result_drain 0, by its `drained`;
                                         behind them its `oxygen_concentration` */
+    DREGS_TALLY_RANGE_ENERGY, /**< of all stages together: 0 J that heaters take, 1 kg of CO2 */
     DREGS_TALLY_RANGES
 } dregs_tally_doubtful;
 

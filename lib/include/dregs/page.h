@@ -89,7 +89,8 @@ typedef enum dregs_tally_view {
     DREGS_TALLY_BY_STAGE,
     DREGS_TALLY_BY_LIQUID,
     DREGS_TALLY_BY_MONTH, /**< of a year */
-    DREGS_TALLY_BY_DRAIN  /**< what goes down the drain */
+    DREGS_TALLY_BY_DRAIN, /**< what goes down the drain */
+    DREGS_TALLY_BY_ENERGY /**< what heating takes */
 } dregs_tally_view;
 
 /** Of dregs_tally_answer. Several lines are shown side by side, whatever the view.

@@ -11,12 +11,31 @@
 /* A second visit states only what belongs to the visit, and names an earlier stage. */
 static void check_shared(struct checker *c, const struct item *item, dregs_stage *stage)
 {
-    static const char *const own[] = {
-        "volume",      "liquid",           "temperature", "flow",       "feed",
-        "overflow to", "top up from",      "dump every",  "dump at",    "refill from",
-        "evaporation", "open area",        "covered",     "air speed",  "perimeter",
-        "freeboard",   "ultrasonic power", "wall loss",   "water bath", "bath coupling",
-        "capacity",    "change every",     "change price"};
+    static const char *const own[] = {"volume",
+                                      "liquid",
+                                      "temperature",
+                                      "flow",
+                                      "feed",
+                                      "overflow to",
+                                      "top up from",
+                                      "dump every",
+                                      "dump at",
+                                      "refill from",
+                                      "evaporation",
+                                      "open area",
+                                      "covered",
+                                      "air speed",
+                                      "perimeter",
+                                      "freeboard",
+                                      "ultrasonic power",
+                                      "wall loss",
+                                      "water bath",
+                                      "bath coupling",
+                                      "capacity",
+                                      "change every",
+                                      "change price",
+                                      "heating efficiency",
+                                      "CO2 factor"};
     const dregs_stage *owner = &c->line->stages[stage->shares.index];
     char name[DREGS_QUOTED], other[DREGS_QUOTED];
     unsigned row, s;
@@ -117,7 +136,8 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
     dregs_line_check_needs(c, item, "covered", "open area");
     dregs_line_check_needs(c, item, "perimeter", "open area");
     dregs_line_check_needs(c, item, "freeboard", "open area");
-    dregs_line_check_needs(c, item, "wall loss", "ultrasonic power");
+    if (!stage->temperature.row)
+        dregs_line_check_needs(c, item, "wall loss", "ultrasonic power");
     dregs_line_check_needs(c, item, "water bath", "ultrasonic power");
     dregs_line_check_needs(c, item, "bath coupling", "water bath");
     check_perimeter(c, item, stage);
