@@ -124,7 +124,7 @@ static int read_date(const char **text, int dotted, int *year, int *month, int *
 
 int dregs_date_read(const char *text, int *year, int *month, int *day)
 {
-    return read_date(&text, year, month, day) && !*text;
+    return read_date(&text, is_dotted(text), year, month, day) && !*text;
 }
 
 dregs_status dregs_time_read(const char *text, double *seconds, int *zoned)
