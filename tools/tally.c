@@ -20,10 +20,11 @@ struct tally_request {
     int actual_year;         /* --year, 0 for none */
     dregs_site site;         /* --given */
     int given_any;
+    const char *instead; /* --instead, NULL for none */
     struct front_common common;
 };
 
-enum option { FOR, LOADS, FROM, BY, LAW, GIVEN, ACTUAL, YEAR };
+enum option { FOR, LOADS, FROM, BY, LAW, GIVEN, ACTUAL, YEAR, INSTEAD };
 
 static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month or year (default: year)"},
@@ -34,6 +35,7 @@ static const struct front_option options[] = {
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
+    [INSTEAD] = {"instead", "OLD=NEW", "beside it the line with another solvent"},
 };
 
 static const struct front_tool tool = {
@@ -136,6 +138,9 @@ static int take(void *user, size_t option, const char *argument)
     case ACTUAL:
         request->actual_file = argument;
         return 0;
+    case INSTEAD:
+        request->instead = argument;
+        return 0;
     default:
         return take_year(request, argument);
     }
@@ -160,6 +165,9 @@ static int check_request(struct tally_request *request)
     if ((request->law || request->actual_file) &&
         (request->files > 1 || request->view != DREGS_TALLY_BALANCE))
         return front_usage("--law and --actual take one line, and no --by");
+    if (request->instead && (request->files > 1 || request->view != DREGS_TALLY_BALANCE ||
+                             request->law || request->actual_file || request->common.explain))
+        return front_usage("--instead takes one line, and no --by, --law, --actual or --explain");
     if (request->given_any && !request->law && !request->actual_file)
         return front_usage("--given goes with --law or --actual");
     if (request->actual_year && !request->actual_file)
@@ -249,6 +257,23 @@ static int say_faults(const struct tally_request *request, dregs_status status,
     return exit_status;
 }
 
+/* The line with another solvent becomes the second one. */
+static int read_instead(const struct tally_request *request, struct files *files)
+{
+    dregs_faults faults = {0};
+    dregs_status status;
+
+    if (!request->instead || !files->lines)
+        return FRONT_DONE;
+    status = dregs_tally_instead(files->line[0], request->instead, &files->line[1], &faults);
+    files->lines += !status;
+    if (!status)
+        return FRONT_DONE;
+    if (status == DREGS_DOMAIN || status == DREGS_UNKNOWN)
+        return front_usage("--instead: %s", faults.fault[0].text);
+    return front_faults(&faults, status);
+}
+
 /* Asks about the lines that were read. */
 static int ask(const struct tally_request *request, const struct files *files,
                dregs_tally_result **answer)
@@ -262,11 +287,12 @@ static int ask(const struct tally_request *request, const struct files *files,
     question.lines = files->lines;
     question.span = request->span;
     question.changes =
-        request->files == 1 && request->view == DREGS_TALLY_BALANCE && !request->common.explain;
+        files->lines == 1 && request->view == DREGS_TALLY_BALANCE && !request->common.explain;
     question.law = request->law;
     question.site = &request->site;
     question.purchases = files->purchases;
     question.year = request->actual_year;
+    question.instead = request->instead;
     status = dregs_tally_answer(&question, answer, &faults);
     return status ? say_faults(request, status, &faults) : FRONT_DONE;
 }
@@ -278,6 +304,8 @@ static int read_and_ask(const struct tally_request *request, struct files *files
 
     if (!status && request->actual_file)
         status = read_purchases(request, files);
+    if (!status)
+        status = read_instead(request, files);
     if (files->lines && (!status || request->files > 1)) /* faults of every line are worth saying */
         asked = ask(request, files, answer);
     return status ? status : asked;

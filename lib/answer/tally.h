@@ -99,6 +99,8 @@ struct tally_bought_doubt {
     unsigned spreads;
 };
 
+enum { TALLY_BESIDE = 16 };
+
 /* What goes to the drain, all together first, and what is asked for. */
 enum { TALLY_DRAIN_ASKED = 64 };
 struct tally_drains {
@@ -131,6 +133,12 @@ struct dregs_tally_result {
     dregs_tally_actual *actual;
     struct tally_drains drains;
     struct tally_energies energies;
+    struct {
+        dregs_tally_beside row[TALLY_BESIDE];
+        unsigned rows;
+        const char *from, *to;
+        int unpriced;
+    } instead;
 };
 
 /* tally_answer.c: a line's tally and its worst load's residue. */
@@ -175,6 +183,9 @@ dregs_status dregs_answer_tally_energies_of(const dregs_tally *tally,
                                             struct tally_energies *energies);
 void dregs_answer_tally_energies_free(struct tally_energies *energies);
 void dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2]);
+
+/* tally_instead.c: both solvents side by side. */
+dregs_status dregs_answer_tally_instead(dregs_tally_result *answer, dregs_faults *faults);
 
 /* tally_change.c: what one more rinse, more drain time and lids would do. */
 dregs_status dregs_answer_tally_find_changes(dregs_tally_result *answer);

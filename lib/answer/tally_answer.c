@@ -163,6 +163,8 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
         status = dregs_answer_tally_energies_of(answer->line[0].tally, &answer->energies);
     if (!status && question->changes)
         status = dregs_answer_tally_find_changes(answer);
+    if (!status && question->instead)
+        status = dregs_answer_tally_instead(answer, faults);
     if (!status && question->law)
         status = dregs_answer_tally_law_new(answer, &answer->law, faults);
     if (!status)

@@ -151,7 +151,7 @@ static void put_changed(struct output *out, const dregs_line *line, const dregs_
     put_row(out, line, cells);
 }
 
-/* The row of the file below which a row is to be added: 0 when the file has one that it replaces,
+/* The row of the file below which a row is to be added: 0 when none is, as where one is replaced,
  * -1 when the file has no such item. */
 static long below(const dregs_line *line, const dregs_new_row *row)
 {
@@ -164,7 +164,7 @@ static long below(const dregs_line *line, const dregs_new_row *row)
                 return 0;
             last = (long)i;
         }
-    return last;
+    return row->value || last < 0 ? last : 0; /* nothing is to be taken out */
 }
 
 dregs_status dregs_edit_set(const dregs_line *line, const dregs_new_row *rows, size_t count,
@@ -189,7 +189,8 @@ dregs_status dregs_edit_set(const dregs_line *line, const dregs_new_row *rows, s
         long which = replacement(old, rows, count);
         if (which >= 0) {
             put(&out, line->text + at, begin_of(line, old->line) - at);
-            put_changed(&out, line, old, &rows[which]);
+            if (rows[which].value)
+                put_changed(&out, line, old, &rows[which]);
             at = begin_of(line, old->last + 1);
         }
         for (k = 0; k < count; k++)

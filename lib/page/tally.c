@@ -525,6 +525,7 @@ static void say_several(struct tally_page *page)
         dregs_report_end(page->report, 0, -1);
     }
     dregs_page_tally_compared(page);
+    dregs_page_tally_instead(page);
     for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++) {
         dregs_report_heading(page->report, "%u. %s", i + 1, dregs_line_name(one->line));
         say_list(page, one, TITLE_ASSUMED, assumed_of, dregs_report_assumed);

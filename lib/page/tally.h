@@ -54,6 +54,10 @@ void dregs_page_tally_put_drain(struct tally_page *page);
 void dregs_page_tally_energy(struct tally_page *page);
 void dregs_page_tally_put_energy(struct tally_page *page);
 
+/* tally_instead.c: one solvent in place of another; the same for programs. Nothing without. */
+void dregs_page_tally_instead(struct tally_page *page);
+void dregs_page_tally_put_instead(struct tally_page *page);
+
 /* tally_pictures.c: the same as pictures. */
 void dregs_page_tally_pictures(const struct tally_page *page);
 

@@ -431,5 +431,6 @@ void dregs_page_tally_data(struct tally_page *page)
     dregs_page_tally_put_energy(page);
     put_line_figures(page);
     put_compared(page);
+    dregs_page_tally_put_instead(page);
     put_changes(page);
 }

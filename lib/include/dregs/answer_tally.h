@@ -152,9 +152,11 @@ typedef struct dregs_tally_question {
     int law;                /**< 1: what regulations ask of the line's year */
     const dregs_site *site; /**< outlives the answer; NULL: nothing is known */
     const dregs_purchases
-        *purchases; /**< to set beside the line's year, read with the densities
-                         of dregs_tally_density_of; outlive the answer. NULL: none */
-    int year;       /**< of the purchases; 0: the latest full one, or the latest */
+        *purchases;      /**< to set beside the line's year, read with the densities
+                              of dregs_tally_density_of; outlive the answer. NULL: none */
+    int year;            /**< of the purchases; 0: the latest full one, or the latest */
+    const char *instead; /**< the words of dregs_tally_instead that the second of two lines was made
+                              with; NULL: none. It outlives the answer */
 } dregs_tally_question;
 
 DREGS_API void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size);
@@ -320,6 +322,34 @@ DREGS_API const char *dregs_tally_result_energy_assumed(const dregs_tally_result
                                                         unsigned index);
 DREGS_API const char *dregs_tally_result_energy_asked(const dregs_tally_result *answer,
                                                       unsigned index);
+
+/* ---- another solvent ---- */
+
+/** The line as its file would describe it with another solvent in place of one of its own: films,
+ *  flows and stated evaporation stay, what the file states of the old one (price, disposal,
+ *  viscosity, surface tension, solubilities, COD, formula) is taken out. Where the old one has a
+ *  price that is not stated of the new one no price is kept, of any liquid.
+ *  \param words    "isopropanol=ethyl acetate", names of the liquid data; behind it, or not,
+ *                  ", price 2.1 EUR/L" and ", disposal 0.8 EUR/L".
+ *  \param changed  a new line of the name "FILE with NEW".
+ *  \return DREGS_OK; DREGS_DOMAIN (other words); DREGS_UNKNOWN (no such liquid in the line, or in
+ *  the liquid data); as dregs_line_parse. */
+DREGS_API dregs_status dregs_tally_instead(const dregs_line *line, const char *words,
+                                           dregs_line **changed, dregs_faults *faults);
+
+/** What the two solvents have side by side: numbers in `unit`, or words. */
+typedef struct dregs_tally_beside {
+    const char *name, *unit;
+    double value[2]; /**< of the old one and the new one; NaN: not on record */
+    char words[2][200];
+} dregs_tally_beside;
+/** None unless `instead` of the question is given. */
+DREGS_API const dregs_tally_beside *dregs_tally_result_beside(const dregs_tally_result *answer,
+                                                              unsigned index);
+/** \param unpriced  1: no cost of the second line is told, for want of a price. \return 1; 0: none.
+ */
+DREGS_API int dregs_tally_result_instead(const dregs_tally_result *answer, const char **from,
+                                         const char **to, int *unpriced);
 
 /* ---- a table of streams ---- */
 

@@ -19,6 +19,7 @@ typedef struct dregs_new_row {
 /** The line's text with the values of some properties changed. Where the file has the row its
  *  value and unit are replaced, and a spread that was given in the row's unit is emptied when the
  *  unit changes; where it has none, a row is added below the item's last one.
+ *  A row whose `value` is NULL is taken out where the file has it.
  *  \param rows    \p count rows; `note` NULL keeps the row's note.
  *  \param text    receives the new text, to be freed with dregs_edit_free.
  *  \param length  receives its length.
