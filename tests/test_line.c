@@ -530,7 +530,7 @@ START_TEST(other_stages_and_limits_in_si)
     check_value(&schedule->days_per_week, 5.0, 0.0, 109, "days per week");
     check_value(&schedule->shift_length, 13500.0, 0.0, 110, "shift length");
     ck_assert_uint_eq(schedule->weekdays, 2 + 4 + 8 + 32 + 64);
-    ck_assert_uint_eq(dregs_line_row(line, schedule->weekdays_row)->line, 159);
+    ck_assert_uint_eq(dregs_line_row(line, schedule->weekdays_row)->line, 168);
     /* a week of 5 days of 2 shifts of 30 loads */
     s = dregs_line_stage(line, 3);
     ck_assert(s->dump_at == DREGS_DUMP_AT_WEEK);
