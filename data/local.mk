@@ -1,6 +1,7 @@
 # The built-in property data, and scenarios of invented lines.
 dist_pkgdata_DATA = \
 	data/aqueous-line.csv \
+	data/calendar-2027.csv \
 	data/dregs-report.schema.json \
 	data/liquids.csv \
 	data/mixed-loads.csv \

@@ -94,6 +94,7 @@ commands() {
         data/rinse-readings.csv
     echo "dregs-reuse --card --limit 0.2ug/cm2 data/rinse-bench.csv data/rinse-readings.csv"
     in_formats dregs-tally --actual data/purchases.csv data/solvent-shop.csv
+    in_formats dregs-tally --calendar data/calendar-2027.csv data/solvent-shop.csv
     in_formats dregs-tally --actual data/purchases.csv --year 2025 data/solvent-shop.csv
     in_formats dregs-tally data/solvent-shop.csv data/aqueous-line.csv
     in_formats dregs-tally --law --given captured=80% --given "'machine=batch vapour'" \

@@ -175,7 +175,7 @@ static const struct request requests[] = {
     {"dry", sizeof(dregs_dry_request), offsetof(dregs_dry_request, until), init_dry, dry},
     {"liquid", sizeof(dregs_liquid_request), offsetof(dregs_liquid_request, share), init_liquid,
      liquid},
-    {"tally", sizeof(dregs_tally_question), offsetof(dregs_tally_question, year), init_tally,
+    {"tally", sizeof(dregs_tally_question), offsetof(dregs_tally_question, dates), init_tally,
      tally},
     {"site", sizeof(dregs_site), offsetof(dregs_site, flash[DREGS_SITE_FLASHES_MOST - 1]),
      init_site, site},

@@ -160,6 +160,21 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
     return status ? front_faults(&faults, status) : FRONT_DONE;
 }
 
+int front_read_calendar(const char *file_name, dregs_calendar_table **table)
+{
+    const char *shown = strcmp(file_name, "-") == 0 ? "standard input" : file_name;
+    dregs_faults faults = {0};
+    dregs_status status;
+    int exit_status = FRONT_DONE;
+    FILE *file = open_file(file_name, &exit_status);
+
+    if (!file)
+        return exit_status;
+    status = dregs_calendar_table_read(shown, file, table, &faults);
+    close_file(file);
+    return status ? front_faults(&faults, status) : FRONT_DONE;
+}
+
 int front_read_readings(const char *name, const dregs_line *line, dregs_readings **readings)
 {
     enum { PIECE = 1 << 16 };

@@ -118,6 +118,10 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
 int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,
                          dregs_purchases **purchases);
 
+/* Reads a calendar of closed days ("-" is standard input). Returns FRONT_DONE or the status to exit
+ * with. */
+int front_read_calendar(const char *file_name, dregs_calendar_table **table);
+
 /* Reads a log of readings of the line ("-" is standard input), as a stream. Returns FRONT_DONE or
  * the status to exit with. */
 int front_read_readings(const char *file, const dregs_line *line, dregs_readings **readings);

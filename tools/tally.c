@@ -18,19 +18,23 @@ struct tally_request {
     int law;                 /* --law */
     const char *actual_file; /* --actual FILE, NULL for none */
     int actual_year;         /* --year, 0 for none */
-    dregs_site site;         /* --given */
+    dregs_tally_dates dates; /* --begin */
+    const char *calendar_file;
+    dregs_site site; /* --given */
     int given_any;
     const char *instead; /* --instead, NULL for none */
     struct front_common common;
 };
 
-enum option { FOR, LOADS, FROM, BY, LAW, GIVEN, ACTUAL, YEAR, INSTEAD };
+enum option { FOR, LOADS, FROM, BY, BEGIN, CALENDAR, LAW, GIVEN, ACTUAL, YEAR, INSTEAD };
 
 static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month or year (default: year)"},
     [LOADS] = {"loads", "N", "N loads without a pause, for a line without a schedule"},
     [FROM] = {"from", "START", "fresh tanks (default), or running: after a year"},
     [BY] = {"by", "VIEW", "stage, liquid, month, drain or energy"},
+    [BEGIN] = {"begin", "YYYY-MM", "a year by its dates, from this month on"},
+    [CALENDAR] = {"calendar", "FILE", "closed days, shutdown weeks and seasons of that year"},
     [LAW] = {"law", NULL, "what regulations ask of the line's year, and what they ask for"},
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
@@ -105,6 +109,27 @@ static int take_year(struct tally_request *request, const char *argument)
     return 0;
 }
 
+/* The first month of the year. */
+static int take_begin(struct tally_request *request, const char *argument)
+{
+    static const char digits[] = "0123456789";
+    size_t year = strspn(argument, digits), month = 0;
+
+    if (year == 4 && argument[4] == '-')
+        month = strspn(argument + 5, digits);
+    if (month == 2 && !argument[7]) {
+        request->dates.year =
+            (int)front_count((char[]){argument[0], argument[1], argument[2], argument[3], '\0'});
+        request->dates.month = (unsigned)((argument[5] - '0') * 10 + (argument[6] - '0'));
+    }
+    if (request->dates.year < DREGS_TALLY_YEAR_LEAST ||
+        request->dates.year > DREGS_TALLY_YEAR_MOST || request->dates.month < 1 ||
+        request->dates.month > DREGS_MONTHS)
+        return front_usage("--begin '%s' is not a month from %d-01 to %d-12, written as YYYY-MM",
+                           argument, DREGS_TALLY_YEAR_LEAST, DREGS_TALLY_YEAR_MOST);
+    return 0;
+}
+
 static int take_fact(struct tally_request *request, const char *argument)
 {
     char message[DREGS_SITE_MESSAGE];
@@ -130,6 +155,11 @@ static int take(void *user, size_t option, const char *argument)
         return take_start(request, argument);
     case BY:
         return take_view(request, argument);
+    case BEGIN:
+        return take_begin(request, argument);
+    case CALENDAR:
+        request->calendar_file = argument;
+        return 0;
     case LAW:
         request->law = 1;
         return 0;
@@ -146,6 +176,11 @@ static int take(void *user, size_t option, const char *argument)
     }
 }
 
+static int by_dates(const struct tally_request *request)
+{
+    return request->dates.year || request->calendar_file;
+}
+
 /* What only shows once all options are read. */
 static int check_request(struct tally_request *request)
 {
@@ -158,6 +193,9 @@ static int check_request(struct tally_request *request)
         request->span.span = DREGS_SPAN_LOADS;
     else if (!request->span_given)
         request->span.span = DREGS_SPAN_YEAR;
+    if (by_dates(request) && request->span.span < DREGS_SPAN_MONTH && !request->law &&
+        !request->actual_file)
+        return front_usage("--begin and --calendar are of a year or a month");
     if (request->view == DREGS_TALLY_BY_MONTH && request->span.span != DREGS_SPAN_YEAR)
         return front_usage("--by month is a view of a year");
     if (request->files > 1 && (request->common.explain || request->view != DREGS_TALLY_BALANCE))
@@ -182,6 +220,10 @@ static int check_request(struct tally_request *request)
     }
     if (!status && standard > 1)
         return front_usage("only one LINE can be standard input");
+    if (!status && request->calendar_file && strcmp(request->calendar_file, "-") == 0 &&
+        (standard || (request->actual_file && strcmp(request->actual_file, "-") == 0) ||
+         (request->common.liquids_file && strcmp(request->common.liquids_file, "-") == 0)))
+        return front_usage("only one file can be standard input");
     return status;
 }
 
@@ -191,6 +233,7 @@ struct files {
     dregs_line *line[DREGS_TALLY_LINES_MOST];
     unsigned lines; /* that could be read */
     dregs_purchases *purchases;
+    dregs_calendar_table *calendar;
 };
 
 /* The purchases, by the densities of the first line's liquids; a line without a year has none. */
@@ -203,7 +246,7 @@ static int read_purchases(const struct tally_request *request, struct files *fil
     double *density;
     int status = FRONT_DONE;
 
-    if (dregs_calendar_of(line, &calendar, message))
+    if (!by_dates(request) && dregs_calendar_of(line, &calendar, message))
         return front_say(FRONT_BAD_DATA, "%s: --actual needs a year of the line: %s",
                          dregs_line_name(line), message);
     density = calloc(count + 1, sizeof *density);
@@ -238,7 +281,8 @@ static int say_fault(const struct tally_request *request, const dregs_fault *fau
     case DREGS_OUT_OF_RANGE:
         return front_say(FRONT_BAD_DATA, "%s: %s", request->actual_file, fault->text);
     case DREGS_BAD_DATA:
-        return front_say(FRONT_BAD_DATA, "%s; --loads N needs none", fault->text);
+        return front_say(FRONT_BAD_DATA, "%s%s", fault->text,
+                         by_dates(request) ? "" : "; --loads N needs none");
     default:
         return front_say(FRONT_BAD_DATA, "%s", fault->text);
     }
@@ -278,6 +322,7 @@ static int read_instead(const struct tally_request *request, struct files *files
 static int ask(const struct tally_request *request, const struct files *files,
                dregs_tally_result **answer)
 {
+    dregs_tally_dates dates = request->dates;
     dregs_tally_question question;
     dregs_faults faults = {0};
     dregs_status status;
@@ -293,6 +338,8 @@ static int ask(const struct tally_request *request, const struct files *files,
     question.purchases = files->purchases;
     question.year = request->actual_year;
     question.instead = request->instead;
+    dates.table = files->calendar;
+    question.dates = by_dates(request) ? &dates : NULL;
     status = dregs_tally_answer(&question, answer, &faults);
     return status ? say_faults(request, status, &faults) : FRONT_DONE;
 }
@@ -302,6 +349,8 @@ static int read_and_ask(const struct tally_request *request, struct files *files
 {
     int status = read_lines(request, files), asked = FRONT_DONE;
 
+    if (!status && request->calendar_file)
+        status = front_read_calendar(request->calendar_file, &files->calendar);
     if (!status && request->actual_file)
         status = read_purchases(request, files);
     if (!status)
@@ -356,6 +405,7 @@ static int tally(struct tally_request *request)
     dregs_tally_doubt_free(answered.doubt);
     dregs_tally_result_free(answered.answer);
     dregs_purchases_free(files.purchases);
+    dregs_calendar_table_free(files.calendar);
     for (i = 0; i < files.lines; i++)
         dregs_line_free(files.line[i]);
     dregs_liquids_free(files.liquids);

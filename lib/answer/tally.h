@@ -85,6 +85,7 @@ struct dregs_tally_actual {
     const dregs_line *line;
     const dregs_tally *tally; /* of the year */
     dregs_tally *own_year;
+    const dregs_tally_dates *dates; /* NULL: days have none */
     const dregs_purchases *purchases;
     dregs_tally_covered covered;
     dregs_tally_bought_liquid *liquid;
@@ -123,7 +124,8 @@ struct tally_energies {
 
 struct dregs_tally_result {
     dregs_tally_question question;
-    dregs_site site; /* the facts of the question; nothing is known where it states none */
+    dregs_tally_dates dates; /* those of the question */
+    dregs_site site;         /* the facts of the question; nothing is known where it states none */
     struct tally_line line[DREGS_TALLY_LINES_MOST];
     struct tally_changed change[TALLY_CHANGES_MOST];
     unsigned changes;
@@ -142,8 +144,9 @@ struct dregs_tally_result {
 };
 
 /* tally_answer.c: a line's tally and its worst load's residue. */
-dregs_status dregs_answer_tally_compute(const dregs_line *line, const dregs_tally_request *span,
-                                        dregs_tally **tally, double *residue, char *message);
+dregs_status dregs_answer_tally_compute(const dregs_line *line,
+                                        const dregs_tally_question *question, dregs_tally **tally,
+                                        double *residue, char *message);
 /* The year of the answer's first line: its own tally when that is a year, else *own is made, which
  * the caller frees. */
 dregs_status dregs_answer_tally_year_of(const dregs_tally_result *answer, const dregs_tally **year,

@@ -215,6 +215,13 @@ static dregs_status choose_year(dregs_tally_actual *actual, int year, dregs_faul
     if (!dregs_purchases_covered(actual->purchases, c->year, &c->first, &c->last))
         return dregs_fault_add(faults, DREGS_OUT_OF_RANGE, 0, "no row reaches the year %d",
                                c->year);
+    /* what is set beside a month is the same month */
+    if (actual->dates && (dregs_tally_dated(actual->tally)->year != c->year ||
+                          dregs_tally_dated(actual->tally)->month != 1))
+        return dregs_fault_add(faults, DREGS_OUT_OF_RANGE, 0,
+                               "its year is %d, and the line's begins with %d-%02u", c->year,
+                               dregs_tally_dated(actual->tally)->year,
+                               dregs_tally_dated(actual->tally)->month);
     c->full = c->first == 1 && c->last == 12;
     for (; (row = dregs_purchases_at(actual->purchases, c->rows)) != NULL; c->rows++)
         c->by_mass |= row->by_mass;
@@ -268,6 +275,7 @@ dregs_status dregs_answer_tally_actual_new(const dregs_tally_result *answer,
     made->purchases = answer->question.purchases;
     made->covered.drain_is_waste = answer->question.site->drain == DREGS_SITE_COLLECTED;
     made->covered.running = answer->question.span.running;
+    made->dates = answer->question.dates;
     status = fill(made, answer, faults);
     if (status)
         dregs_answer_tally_actual_free(made);

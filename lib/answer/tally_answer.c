@@ -30,6 +30,10 @@ static dregs_status take_question(dregs_tally_result *made, const dregs_tally_qu
         (own->site && !dregs_take(&made->site, sizeof made->site, own->site)))
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the question or its site was not set up");
     own->site = &made->site;
+    if (own->dates) {
+        made->dates = *own->dates;
+        own->dates = &made->dates;
+    }
     if (own->lines < 1 || own->lines > DREGS_TALLY_LINES_MOST)
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "%u lines, which are not 1 to %d",
                                own->lines, DREGS_TALLY_LINES_MOST);
@@ -38,12 +42,14 @@ static dregs_status take_question(dregs_tally_result *made, const dregs_tally_qu
 
 /* ---- making ---- */
 
-dregs_status dregs_answer_tally_compute(const dregs_line *line, const dregs_tally_request *span,
-                                        dregs_tally **tally, double *residue, char *message)
+dregs_status dregs_answer_tally_compute(const dregs_line *line,
+                                        const dregs_tally_question *question, dregs_tally **tally,
+                                        double *residue, char *message)
 {
     dregs_map *map = NULL;
     dregs_worst worst = {0};
-    dregs_status status = dregs_tally_new(line, span, tally, message);
+    dregs_status status =
+        dregs_tally_new_by_dates(line, &question->span, question->dates, tally, message);
 
     *residue = NAN;
     if (status)
@@ -66,7 +72,8 @@ dregs_status dregs_answer_tally_year_of(const dregs_tally_result *answer, const 
 
     if (dregs_tally_periods(line->tally) == DREGS_MONTHS)
         *year = line->tally;
-    else if (!(status = dregs_tally_new(line->one.line, &request, own, message)))
+    else if (!(status = dregs_tally_new_by_dates(line->one.line, &request, answer->question.dates,
+                                                 own, message)))
         *year = *own;
     return status;
 }
@@ -116,7 +123,7 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     dregs_status status;
 
     line->one.line = answer->question.line[index];
-    status = dregs_answer_tally_compute(line->one.line, &answer->question.span, &line->tally,
+    status = dregs_answer_tally_compute(line->one.line, &answer->question, &line->tally,
                                         &line->one.residue, message);
     if (status)
         return dregs_fault_add(faults, status, 0, "%.180s: %s", dregs_line_name(line->one.line),

@@ -44,7 +44,7 @@ static dregs_status compute(dregs_tally_result *answer, struct tally_changed *ch
         dregs_line_parse("the changed line", text, length, liquids, &change->line, &faults);
 
     if (!status)
-        status = dregs_answer_tally_compute(change->line, &answer->question.span, &change->tally,
+        status = dregs_answer_tally_compute(change->line, &answer->question, &change->tally,
                                             &c->residue, c->reason);
     dregs_edit_free(text);
     if (status == DREGS_NO_MEMORY)

@@ -282,7 +282,8 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 {
     const struct doubt *doubt = context;
     dregs_tally *tally = NULL;
-    dregs_status status = dregs_tally_new(drawn, &doubt->answer->question.span, &tally, NULL);
+    dregs_status status = dregs_tally_new_by_dates(drawn, &doubt->answer->question.span,
+                                                   doubt->answer->question.dates, &tally, NULL);
     unsigned i;
 
     for (i = 0; i < doubt->begin[BLOCKS]; i++)

@@ -120,7 +120,7 @@ static dregs_status weigh_at(const dregs_tally_actual *actual, const dregs_ensem
                 : NAN;
     status = dregs_ensemble_line_at(ensemble, at, &line);
     if (!status)
-        status = dregs_tally_new(line, &request, &tally, NULL);
+        status = dregs_tally_new_by_dates(line, &request, actual->dates, &tally, NULL);
     spread->counted = !status;
     if (!status)
         spread->weight = weight_of(actual, tally);

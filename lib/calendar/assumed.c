@@ -86,7 +86,7 @@ static void tell_dates(const struct saying *to, const dregs_line *line,
 {
     const dregs_schedule *s = dregs_line_schedule(line);
     uint64_t days, loads;
-    double seconds;
+    double seconds, idle;
     char text[40];
     unsigned t;
 
@@ -96,7 +96,7 @@ static void tell_dates(const struct saying *to, const dregs_line *line,
     if (!dates->table)
         tell(to, "no day of the year is closed but by its weekday: there is no calendar");
     tell(to, "the shifts of a day begin with it, at 0:00, and its idle time lies behind them");
-    dregs_calendar_dates_count(dates, DREGS_MONTHS, DREGS_MONTHS, &days, &loads, &seconds);
+    dregs_calendar_dates_count(dates, DREGS_MONTHS, DREGS_MONTHS, &days, &loads, &seconds, &idle);
     if (s->days_per_year.row && s->days_per_year.si != (double)days)
         tell(to, "%llu working days by date; the %.0f days per year of the file do not count",
              (unsigned long long)days, s->days_per_year.si);

@@ -57,9 +57,11 @@ dregs_status dregs_calendar_of_days(const dregs_line *line, dregs_calendar *cale
 dregs_status dregs_calendar_dates_of(const dregs_line *line, int year, unsigned month,
                                      const dregs_calendar_table *table,
                                      struct calendar_dates *dates, char *message);
-/* Working days, loads and s of so many months from number `month` of the 24 on. */
+/* Working days, loads, s in all and idle s of so many months from number `month` of the 24 on. */
 void dregs_calendar_dates_count(const struct calendar_dates *dates, unsigned month, unsigned months,
-                                uint64_t *days, uint64_t *loads, double *seconds);
+                                uint64_t *days, uint64_t *loads, double *seconds, double *idle);
+/* The year of its first row. */
+int dregs_calendar_table_year(const dregs_calendar_table *table);
 
 /* How long each is and what flows in it; not to be copied, for a gap points to its tanks. The
  * integrals are kept from one substance to the next. */

@@ -194,15 +194,17 @@ dregs_status dregs_calendar_dates_of(const dregs_line *line, int year, unsigned 
 }
 
 void dregs_calendar_dates_count(const struct calendar_dates *dates, unsigned month, unsigned months,
-                                uint64_t *days, uint64_t *loads, double *seconds)
+                                uint64_t *days, uint64_t *loads, double *seconds, double *idle)
 {
     unsigned first = dates->first[month], last = dates->first[month + months], d;
 
     *days = *loads = 0;
+    *idle = 0.0;
     for (d = first; d < last; d++) {
         const struct calendar_day *is = &dates->of[dates->kind[d]];
         *days += is->shifts > 0;
         *loads += is->shifts * is->loads;
+        *idle += is->idle;
     }
     *seconds = (double)(last - first) * DAY;
 }
@@ -214,8 +216,6 @@ dregs_status dregs_calendar_gaps_of_dates(const dregs_line *line, const dregs_ca
     dregs_status status = dregs_calendar_gaps_new(line, calendar, gaps);
     unsigned k, i;
 
-    for (i = 0; i < CALENDAR_GAPS; i++)
-        gaps->gap[i].time = 0.0; /* days have their own */
     for (k = 0; k < dates->kinds && !status; k++)
         for (i = 0; i < 2 && !status; i++) {
             unsigned at = CALENDAR_GAPS + 2 * k + i;

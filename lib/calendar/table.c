@@ -6,6 +6,7 @@
 #include "base/sheet.h"
 #include "base/text.h"
 #include "base/time.h"
+#include "calendar/calendar.h"
 #include "dregs/number.h"
 
 #include <errno.h>
@@ -169,6 +170,15 @@ dregs_status dregs_calendar_table_read(const char *name, void *stream, dregs_cal
 void dregs_calendar_table_free(dregs_calendar_table *table)
 {
     free(table);
+}
+
+int dregs_calendar_table_year(const dregs_calendar_table *table)
+{
+    int year = 1900;
+
+    while (dregs_day_number(year + 1, 1, 1) <= table->row[0].from)
+        year++;
+    return year;
 }
 
 const dregs_calendar_row *dregs_calendar_table_at(const dregs_calendar_table *table, size_t index)

@@ -21,6 +21,11 @@ const char *dregs_page_month(unsigned month)
     return month < DREGS_MONTHS ? names[month] : "whole";
 }
 
+const char *dregs_page_tally_month(const dregs_tally *tally, unsigned period)
+{
+    return dregs_page_month(dregs_tally_month(tally, period));
+}
+
 void dregs_page_stream_row(dregs_table *table, const char *stream, const char *liquid,
                            const char *solute, const char *period, double value, const char *unit)
 {
@@ -37,13 +42,23 @@ void dregs_page_stream_row(dregs_table *table, const char *stream, const char *l
 
 static void name_span(const struct tally_page *page, const dregs_tally *tally)
 {
-    static const char *const names[] = {NULL, "a shift", "a day", "January", "a year"};
+    static const char *const names[] = {NULL, "a shift", "a day", NULL, "a year"};
+    const dregs_tally_dates *dates = dregs_tally_dated(tally);
     unsigned long long loads = dregs_tally_loads(tally, DREGS_WHOLE);
 
     if (page->span->span == DREGS_SPAN_LOADS)
         dregs_report_words(page->report, "%llu load%s", loads, loads == 1 ? "" : "s");
+    else if (page->span->span == DREGS_SPAN_MONTH)
+        dregs_report_words(page->report, "%s", dregs_page_tally_month(tally, DREGS_WHOLE));
     else
         dregs_report_words(page->report, "%s", names[page->span->span]);
+    if (!dates)
+        return;
+    if (page->span->span == DREGS_SPAN_MONTH)
+        dregs_report_words(page->report, " %d", dates->year);
+    if (page->span->span == DREGS_SPAN_YEAR)
+        dregs_report_words(page->report, " from %s %d", dregs_page_month(dates->month - 1),
+                           dates->year);
 }
 
 /* A volume as a part of an enumeration; nothing where there is none. */
@@ -169,6 +184,23 @@ static void say_days(dregs_report *report, const dregs_calendar *c, unsigned lon
     dregs_report_end(report, 2, 4);
 }
 
+/* The same by dates: days differ. */
+static void say_dates(dregs_report *report, const dregs_tally *tally)
+{
+    double seconds = dregs_tally_seconds(tally, DREGS_WHOLE);
+    double idle = dregs_tally_idle(tally, DREGS_WHOLE);
+    struct numbers n = {0};
+
+    dregs_report_text(
+        report, 2, 4,
+        "%llu loads on %llu working days of %s by their dates: %s h of shifts, and %s h of "
+        "idle time with the flows %s",
+        (unsigned long long)dregs_tally_loads(tally, DREGS_WHOLE),
+        (unsigned long long)dregs_tally_days(tally, DREGS_WHOLE),
+        dregs_page_number(&n, seconds / 86400), dregs_page_number(&n, (seconds - idle) / 3600),
+        dregs_page_number(&n, idle / 3600), dregs_tally_calendar(tally)->idle_flow ? "on" : "off");
+}
+
 static void say_calendar(struct tally_page *page)
 {
     const dregs_tally *tally = page->one->tally;
@@ -184,6 +216,8 @@ static void say_calendar(struct tally_page *page)
     else if (!days)
         dregs_report_text(report, 2, 4, "%llu loads in a shift of %s h", loads,
                           dregs_page_number(&n, c->shift / 3600));
+    else if (dregs_tally_dated(tally) && page->span->span != DREGS_SPAN_DAY)
+        say_dates(report, tally);
     else
         say_days(report, c, loads, days);
     dregs_report_line(report, 2, "%s",

@@ -20,8 +20,9 @@ struct tally_page {
     const dregs_tally_doubt *doubt; /* NULL: no draws */
 };
 
-/* "January" ...; "whole" past December. */
+/* "January" ...; "whole" past December. Of a period of a tally. */
 const char *dregs_page_month(unsigned month);
+const char *dregs_page_tally_month(const dregs_tally *tally, unsigned period);
 
 /* A row of the CSV table, whole and ended: stream, liquid, solute, period, value, unit. `liquid`
  * and `solute` may be "". */

@@ -26,8 +26,9 @@ static const char *period_name(const struct csv *csv, unsigned period)
     dregs_span span = dregs_tally_result_span(csv->answer)->span;
 
     if (period != DREGS_WHOLE)
-        return dregs_page_month(period);
-    return span == DREGS_SPAN_MONTH ? dregs_page_month(0) : dregs_page_tally_span(span);
+        return dregs_page_tally_month(csv->one->tally, period);
+    return span == DREGS_SPAN_MONTH ? dregs_page_tally_month(csv->one->tally, DREGS_WHOLE)
+                                    : dregs_page_tally_span(span);
 }
 
 static void csv_row(const struct csv *csv, const char *stream, const char *liquid,

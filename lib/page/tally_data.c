@@ -5,6 +5,7 @@
 #include "page/tally.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* ---- JSON: streams of every line, of the whole, of each stage and of each month ---- */
 
@@ -43,7 +44,8 @@ static void put_place(dregs_table *table, const dregs_tally_one *one, unsigned s
 {
     dregs_table_word(table, dregs_line_name(one->line));
     dregs_table_word(table, stage == DREGS_WHOLE ? NULL : dregs_line_stage(one->line, stage)->name);
-    dregs_table_word(table, period == DREGS_WHOLE ? NULL : dregs_page_month(period));
+    dregs_table_word(table,
+                     period == DREGS_WHOLE ? NULL : dregs_page_tally_month(one->tally, period));
     dregs_table_word(table, stream);
     dregs_table_word(table, substance);
 }
@@ -127,7 +129,8 @@ static void put_month(dregs_table *table, const struct tally_page *page, unsigne
     dregs_tally_cost cost = dregs_tally_costs(one->tally, period);
 
     dregs_table_word(table, dregs_line_name(one->line));
-    dregs_table_word(table, period == DREGS_WHOLE ? NULL : dregs_page_month(period));
+    dregs_table_word(table,
+                     period == DREGS_WHOLE ? NULL : dregs_page_tally_month(one->tally, period));
     dregs_table_count(table, dregs_tally_loads(one->tally, period));
     dregs_table_count(table, dregs_tally_days(one->tally, period));
     dregs_table_number(table, dregs_tally_seconds(one->tally, period));
@@ -415,10 +418,22 @@ static void put_figures(struct tally_page *page)
     dregs_page_tally_doubt_data(page);
 }
 
+static void put_begin(struct tally_page *page)
+{
+    const dregs_tally_dates *dates = dregs_tally_dated(page->one->tally);
+    char text[32];
+
+    if (!dates)
+        return;
+    snprintf(text, sizeof text, "%04d-%02u", dates->year, dates->month);
+    dregs_report_word(page->report, "begins", text);
+}
+
 void dregs_page_tally_data(struct tally_page *page)
 {
     dregs_report_word(page->report, "span", dregs_page_tally_span(page->span->span));
     dregs_report_flag(page->report, "running", page->span->running);
+    put_begin(page);
     if (!dregs_tally_result_line(page->answer, 1))
         put_figures(page);
     put_months(page);

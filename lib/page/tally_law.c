@@ -317,7 +317,7 @@ static void put_months(dregs_table *table, const dregs_tally_law *law,
         dregs_table_gap(table, 2);
     }
     for (p = 0; (m = dregs_tally_law_month(law, p)) != NULL; p++) {
-        dregs_table_word(table, dregs_page_month(p));
+        dregs_table_word(table, dregs_page_tally_month(dregs_tally_law_year(law), p));
         dregs_table_number(table, m->sure);
         if (isnan(m->open))
             dregs_table_shown(table, m->open, "unknown");

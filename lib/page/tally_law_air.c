@@ -300,7 +300,7 @@ static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
     for (i = 0; (m = dregs_tally_law_machine(law, i)) != NULL; i++)
         for (p = 0; p < DREGS_MONTHS; p++) {
             dregs_table_word(table, m->solvent->name);
-            dregs_table_word(table, dregs_page_month(p));
+            dregs_table_word(table, dregs_page_tally_month(dregs_tally_law_year(law), p));
             dregs_table_number(table, m->month[p]);
             dregs_table_number(table, m->rolling[p]);
             dregs_table_end_row(table);

@@ -268,7 +268,7 @@ static void put_waste_months(dregs_report *report, const dregs_tally_law *law)
         for (p = 0; p < DREGS_MONTHS; p++) {
             dregs_table_word(table, dregs_page_law_stage(law, w));
             dregs_table_word(table, dregs_stream_name(w->stream));
-            dregs_table_word(table, dregs_page_month(p));
+            dregs_table_word(table, dregs_page_tally_month(dregs_tally_law_year(law), p));
             dregs_table_number(table, w->month[p]);
             dregs_table_number(table, w->back[p]);
             dregs_table_end_row(table);
@@ -375,18 +375,20 @@ static void rows_of_plan(dregs_table *table, const dregs_tally_plan *plan)
     row(table, "solvent plan fugitive share", activity, "year", plan->result.share, "1");
 }
 
-static void rows_of_machine(dregs_table *table, dregs_site_machine kind,
+static void rows_of_machine(dregs_table *table, const dregs_tally_law *law,
                             const dregs_tally_machine *m)
 {
+    dregs_site_machine kind = dregs_tally_law_site(law)->machine;
     const char *unit = kind == DREGS_SITE_NO_INTERFACE ? "kg" : "kg/m2";
     const char *solvent = m->solvent->name;
     unsigned p;
 
     for (p = 0; p < DREGS_MONTHS; p++) {
-        row(table, "machine emission", solvent, dregs_page_month(p), m->month[p], unit);
+        row(table, "machine emission", solvent,
+            dregs_page_tally_month(dregs_tally_law_year(law), p), m->month[p], unit);
         if (p >= 2)
-            row(table, "machine emission over three months", solvent, dregs_page_month(p),
-                m->rolling[p], unit);
+            row(table, "machine emission over three months", solvent,
+                dregs_page_tally_month(dregs_tally_law_year(law), p), m->rolling[p], unit);
     }
     row(table, "machine limit", solvent, "month", m->limit, unit);
     if (!isnan(m->row))
@@ -407,14 +409,16 @@ void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law)
     for (i = 0; dregs_tally_law_plan(law, i); i++)
         rows_of_plan(table, dregs_tally_law_plan(law, i));
     for (i = 0; dregs_tally_law_machine(law, i); i++)
-        rows_of_machine(table, dregs_tally_law_site(law)->machine, dregs_tally_law_machine(law, i));
+        rows_of_machine(table, law, dregs_tally_law_machine(law, i));
     if (dregs_tally_law_facility(law)) {
         const dregs_tally_facility *f = dregs_tally_law_facility(law);
         row(table, "facility emission", "", "year", f->counted, "kg");
         row(table, "facility limit", "", "year", f->limit, "kg");
     }
     for (i = 0; (m = dregs_tally_law_month(law, i)) != NULL; i++) {
-        row(table, "hazardous waste", "", dregs_page_month(i), m->sure, "kg");
-        row(table, "waste not decided", "", dregs_page_month(i), m->open, "kg");
+        row(table, "hazardous waste", "", dregs_page_tally_month(dregs_tally_law_year(law), i),
+            m->sure, "kg");
+        row(table, "waste not decided", "", dregs_page_tally_month(dregs_tally_law_year(law), i),
+            m->open, "kg");
     }
 }

@@ -326,7 +326,7 @@ void dregs_page_tally_months(struct tally_page *page)
     if (!isnan(cost))
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost", "cost", "", -WIDE);
     for (m = 0; m < dregs_tally_periods(page->one->tally); m++)
-        put_month(table, page, dregs_page_month(m), m);
+        put_month(table, page, dregs_page_tally_month(page->one->tally, m), m);
     put_month(table, page, "the year", DREGS_WHOLE);
     dregs_report_line(page->report, 0,
                       "to drain: overflows, spray runoff, blown off to drain; to waste: dumped, "

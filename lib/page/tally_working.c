@@ -17,6 +17,13 @@ static void work_months(struct tally_page *page, const dregs_calendar *c)
     dregs_report_end(page->report, 4, -1);
 }
 
+static void say_idle_flow(dregs_report *report, const dregs_calendar *c)
+{
+    dregs_report_line(report, 4, "flows in idle time %s  [%s]",
+                      c->idle_flow ? "on" : "off, and filters with them",
+                      c->idle_flow_stated ? "idle flow of the schedule" : "assumed");
+}
+
 static void work_idle_time(struct tally_page *page, const dregs_calendar *c)
 {
     dregs_report *report = page->report;
@@ -39,9 +46,27 @@ static void work_idle_time(struct tally_page *page, const dregs_calendar *c)
                           "idle time behind a day = 365 x 24 h / days - shifts x length = %s h",
                           dregs_page_six(&n, c->idle / 3600));
     }
-    dregs_report_line(report, 4, "flows in idle time %s  [%s]",
-                      c->idle_flow ? "on" : "off, and filters with them",
-                      c->idle_flow_stated ? "idle flow of the schedule" : "assumed");
+    say_idle_flow(report, c);
+}
+
+/* Days with a date of their own. */
+static void work_dates(struct tally_page *page, const dregs_calendar *c)
+{
+    const dregs_tally *tally = page->one->tally;
+    struct numbers n = {0};
+    unsigned m;
+
+    dregs_report_words(page->report, "working days by their dates: %llu",
+                       (unsigned long long)dregs_tally_days(tally, DREGS_WHOLE));
+    for (m = 0; dregs_tally_periods(tally) > 1 && m < dregs_tally_periods(tally); m++)
+        dregs_report_words(page->report, "%s%llu", m ? " + " : " = ",
+                           (unsigned long long)dregs_tally_days(tally, m));
+    dregs_report_end(page->report, 4, 6);
+    dregs_report_line(page->report, 4,
+                      "idle time = 24 h of each day less its shifts, in all %s h of %s h",
+                      dregs_page_six(&n, dregs_tally_idle(tally, DREGS_WHOLE) / 3600),
+                      dregs_page_six(&n, dregs_tally_seconds(tally, DREGS_WHOLE) / 3600));
+    say_idle_flow(page->report, c);
 }
 
 static void work_calendar(struct tally_page *page, const dregs_calendar *c)
@@ -55,8 +80,9 @@ static void work_calendar(struct tally_page *page, const dregs_calendar *c)
                      s->loads_per_shift.row, "");
     dregs_page_given(report, line, "shifts per day", (double)c->shifts_per_day, "",
                      s->shifts_per_day.row, "");
-    dregs_page_given(report, line, "days per year", (double)c->days_per_year, "",
-                     s->days_per_year.row, "");
+    if (c->days_per_year)
+        dregs_page_given(report, line, "days per year", (double)c->days_per_year, "",
+                         s->days_per_year.row, "");
     if (c->days_per_week)
         dregs_page_given(report, line, "days per week", (double)c->days_per_week, "",
                          s->days_per_week.row, "");
@@ -64,8 +90,11 @@ static void work_calendar(struct tally_page *page, const dregs_calendar *c)
                      "assumed: loads per shift x T");
     dregs_report_line(report, 4, "rest of a shift, flows on, no loads = %s h",
                       dregs_page_six(&n, c->shift_rest / 3600));
-    work_idle_time(page, c);
-    if (dregs_tally_periods(page->one->tally) > 1)
+    if (dregs_tally_dated(page->one->tally) && page->span->span >= DREGS_SPAN_MONTH)
+        work_dates(page, c);
+    else
+        work_idle_time(page, c);
+    if (dregs_tally_periods(page->one->tally) > 1 && !dregs_tally_dated(page->one->tally))
         work_months(page, c);
 }
 

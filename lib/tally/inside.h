@@ -23,8 +23,8 @@ struct substance {
 };
 
 struct period {
-    uint64_t days, loads; /* worked days */
-    double seconds;
+    uint64_t days, loads;   /* worked days */
+    double seconds, idle;   /* in all; outside the shifts */
     unsigned first, months; /* of the dates; no months: by working days or by loads */
 };
 

@@ -37,6 +37,12 @@ static dregs_status set_calendar(dregs_tally *tally, char *message)
         message[0] = '\0';
     if (request->span == DREGS_SPAN_LOADS && (!request->loads || request->loads > DREGS_LOADS_MOST))
         return DREGS_DOMAIN;
+    if (tally->dated && !by->year && by->table) {
+        tally->by.year = dregs_calendar_table_year(by->table);
+        tally->by.month = 1;
+        say(tally, "the year begins with January %d, the year of the calendar's first row",
+            by->year);
+    }
     if (tally->dated && (by->year < DREGS_TALLY_YEAR_LEAST || by->year > DREGS_TALLY_YEAR_MOST ||
                          by->month < 1 || by->month > DREGS_MONTHS))
         return DREGS_DOMAIN;
@@ -309,6 +315,34 @@ uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period)
     const struct period *found = find_period(tally, &period);
 
     return found ? found->days : 0;
+}
+
+double dregs_tally_idle(const dregs_tally *tally, unsigned period)
+{
+    const struct period *found = find_period(tally, &period);
+
+    return found ? found->idle : NAN;
+}
+
+double dregs_tally_evaporated_idle(const dregs_tally *tally, unsigned stage, unsigned period)
+{
+    dregs_tank idle[DREGS_LINE_STAGES];
+    double rate = 0.0;
+    unsigned t;
+
+    if (!find_period(tally, &period) ||
+        (stage != DREGS_WHOLE && stage >= dregs_line_stages(tally->line)))
+        return NAN;
+    dregs_line_idle(tally->line, tally->calendar.idle_flow, 1, idle);
+    for (t = 0; t < dregs_line_tanks(tally->line); t++)
+        if (stage == DREGS_WHOLE || idle[t].stage == stage)
+            rate += idle[t].evaporation;
+    return rate * tally->period[period].idle;
+}
+
+const dregs_tally_dates *dregs_tally_dated(const dregs_tally *tally)
+{
+    return tally->dated ? &tally->by : NULL;
 }
 
 unsigned dregs_tally_month(const dregs_tally *tally, unsigned period)

@@ -12,7 +12,7 @@ static void set_months(const dregs_tally *tally, struct period *period, unsigned
                        unsigned months)
 {
     dregs_calendar_dates_count(&tally->dates, DREGS_MONTHS + month, months, &period->days,
-                               &period->loads, &period->seconds);
+                               &period->loads, &period->seconds, &period->idle);
     period->first = DREGS_MONTHS + month;
     period->months = months;
 }
@@ -21,11 +21,11 @@ uint64_t dregs_tally_year_before(const dregs_tally *tally)
 {
     const dregs_calendar *c = &tally->calendar;
     uint64_t days, loads;
-    double seconds;
+    double seconds, idle;
 
     if (!tally->dated)
         return c->days_per_year * c->shifts_per_day * c->loads_per_shift;
-    dregs_calendar_dates_count(&tally->dates, 0, DREGS_MONTHS, &days, &loads, &seconds);
+    dregs_calendar_dates_count(&tally->dates, 0, DREGS_MONTHS, &days, &loads, &seconds, &idle);
     return loads;
 }
 
@@ -37,6 +37,7 @@ static void set_days(const dregs_tally *tally, struct period *period, uint64_t b
     period->days = days;
     period->loads = days * c->shifts_per_day * c->loads_per_shift;
     period->seconds = dregs_calendar_seconds(c, before, days);
+    period->idle = period->seconds - (double)(days * c->shifts_per_day) * c->shift;
 }
 
 /* Months from the first one of the year on. */

@@ -157,6 +157,8 @@ typedef struct dregs_tally_question {
     int year;            /**< of the purchases; 0: the latest full one, or the latest */
     const char *instead; /**< the words of dregs_tally_instead that the second of two lines was made
                               with; NULL: none. It outlives the answer */
+    const dregs_tally_dates *dates; /**< the year by its dates, for all lines; NULL: days have none.
+                                         It is copied; its table outlives the answer */
 } dregs_tally_question;
 
 DREGS_API void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size);

@@ -42,8 +42,9 @@ typedef struct dregs_tally_request {
 /** A year by its dates, in which days are worked and closed as schedule and table say. Without them
  *  days lie as dregs_calendar_of has them. */
 typedef struct dregs_tally_dates {
-    int year;       /**< of the first month, DREGS_TALLY_YEAR_LEAST to DREGS_TALLY_YEAR_MOST */
-    unsigned month; /**< the first one, 1 to 12 */
+    int year; /**< of the first month, DREGS_TALLY_YEAR_LEAST to DREGS_TALLY_YEAR_MOST; 0 with a
+                   table: that of its first row, from January on, which is assumed */
+    unsigned month;                    /**< the first one, 1 to 12 */
     const dregs_calendar_table *table; /**< which outlives the tally; NULL: no day is closed but by
                                             its weekday */
 } dregs_tally_dates;
@@ -82,6 +83,17 @@ DREGS_API unsigned dregs_tally_periods(const dregs_tally *tally);
 
 /** Working days in a period (or DREGS_WHOLE); 0 for a number of loads and for a shift. */
 DREGS_API uint64_t dregs_tally_days(const dregs_tally *tally, unsigned period);
+
+/** The year that is tallied by its dates; NULL where days have none. */
+DREGS_API const dregs_tally_dates *dregs_tally_dated(const dregs_tally *tally);
+
+/** Seconds of a period outside the shifts. NaN when there is no such period. */
+DREGS_API double dregs_tally_idle(const dregs_tally *tally, unsigned period);
+
+/** m3 of all liquids that evaporate in that time, of what DREGS_STREAM_EVAPORATED is in all.
+ *  \param stage   of the file, or DREGS_WHOLE. \return NaN when an index is out of range. */
+DREGS_API double dregs_tally_evaporated_idle(const dregs_tally *tally, unsigned stage,
+                                             unsigned period);
 
 /** The month of the year, from 0 for January, that a period is, or begins with. */
 DREGS_API unsigned dregs_tally_month(const dregs_tally *tally, unsigned period);
