@@ -234,7 +234,9 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",g/kWh,385,,CO2 factor,bath\r\n"           /* 165 */
                               ",%,61,,heating efficiency,oven\r\n"        /* 166 */
                               ",kg/MJ,0.056,,CO2 factor,oven\r\n"         /* 167 */
-                              ",,Tue-Thu Sat Sun,,weekdays,year";         /* 168 */
+                              ",,Tue-Thu Sat Sun,,weekdays,year\r\n"      /* 168 */
+                              ",%,62.5,,covered idle,first\r\n"           /* 169 */
+                              ",degF,95,2,idle temperature,first";        /* 170 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -444,6 +446,9 @@ START_TEST(tanks_in_si)
     check_value(&s->open_area, 0.12, 0.0, 49, "open area");
     check_value(&s->air_speed, 0.3, 0.0, 50, "air speed");
     check_value(&s->covered, 0.35, 0.0, 51, "covered");
+    check_value(&s->covered_idle, 0.625, 0.0, 169, "covered idle");
+    /* 95 degF = 35 degC, and 2 degF are 2 / 1.8 K */
+    check_value(&s->idle_temperature, 308.15, 2 / 1.8, 170, "idle temperature");
     ck_assert(s->refill_from.kind == DREGS_LINK_STAGE && s->refill_from.index == 3);
     ck_assert(s->film_way == DREGS_FILM_STATED);
     check_value(&s->film, 2.1e-5, 0.0, 54, "film");
@@ -601,7 +606,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 163); /* 168 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 165); /* 170 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -622,7 +627,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 164));
+    ck_assert_ptr_null(dregs_line_row(line, 166));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -689,7 +694,7 @@ START_TEST(assumed_and_unused_are_said)
     ck_assert(has_note(dregs_line_assumed, "first: its freeboard holds nothing back: the air is "
                                            "not still"));
     /* counted by hand in the text above */
-    ck_assert(not_used(DREGS_ASKED_RESIDUE, "17 spreads"));
+    ck_assert(not_used(DREGS_ASKED_RESIDUE, "18 spreads"));
     ck_assert(!not_used(DREGS_ASKED_RESIDUE, "oil: electrolyte"));
 }
 END_TEST
@@ -702,7 +707,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 13},   {"solute", 7},    {"liquid", 12}, {"calibration", 3},
-        {"wash", 42},   {"rinse", 42},    {"spray", 13},  {"dry", 14},
+        {"wash", 44},   {"rinse", 44},    {"spray", 13},  {"dry", 14},
         {"target", 10}, {"schedule", 10}, {"room", 3},
     };
     dregs_line_property property;
@@ -844,6 +849,8 @@ START_TEST(each_question_uses_other_rows)
         {"year: idle flow", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
         {"year: idle heating", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
         {"year: covered idle", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"first: covered idle", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
+        {"first: idle temperature", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
         {"hall: temperature", DREGS_ASKED_ALL},
         {"first: freeboard", DREGS_ASKED_ALL},
         {"year: days per year", DREGS_ASKED_YEAR | DREGS_ASKED_ACTUAL},
@@ -855,7 +862,7 @@ START_TEST(each_question_uses_other_rows)
         {"limit: confidence", DREGS_ASKED_READINGS},
         {"limit: share of loads", DREGS_ASKED_RESIDUE},
         /* of those that readings rest on, their answer counts the others itself */
-        {"17 spreads", DREGS_ASKED_READINGS},
+        {"18 spreads", DREGS_ASKED_READINGS},
         {"soda: electrolyte", DREGS_ASKED_READINGS},
         {"cleaner: compensation", DREGS_ASKED_READINGS},
         {"cleaner: temperature coefficient", DREGS_ASKED_READINGS},
@@ -1286,6 +1293,10 @@ START_TEST(open_surfaces_in_a_room)
         "week,idle heating,on,,,\nweek,covered idle,100,%,,\n",
         "week,idle heating,off,,,\n",
         "week,idle heating,off,,,\nweek,covered idle,90,%,,\n",
+        "bath,covered idle,75,%,,\n",
+        "bath,idle temperature,35,degC,,\n",
+        "bath,covered idle,75,%,,\nbath,idle temperature,35,degC,,\nweek,covered idle,90,%,,\n"
+        "week,idle heating,off,,,\n",
     };
     const double square = 0.5 / (4 * sqrt(0.5)), work = 0.8 * open_bath(60, square, 0);
     const double expected[][2] = {
@@ -1295,6 +1306,10 @@ START_TEST(open_surfaces_in_a_room)
         {work, 0},
         {work, 0.8 * open_bath(16, square, 0)},
         {work, 0.1 * open_bath(16, square, 0)},
+        /* what the tank states comes before the schedule's */
+        {work, 0.25 * open_bath(60, square, 0)},
+        {work, 0.8 * open_bath(35, square, 0)},
+        {work, 0.25 * open_bath(35, square, 0)},
     };
     char rows[600];
     double at_half;
@@ -1618,6 +1633,8 @@ static const struct {
     {NULL, "a,kind,room,,,\na,dew point,-2,degC,,\n", 36, {"the dew point of a is -2 degC", "from 0.01 degC"}, 0},
     {NULL, "s,kind,schedule,,,\ns,idle heating,low,,,\n", 36, {"idle heating 'low' is not one of on, off"}, 0},
     {NULL, "bath,open area,1,m2,,\nbath,temperature,101,degC,,\n", 35, {"evaporation of 'bath' cannot be computed", "boils"}, 0},
+    {NULL, "bath,covered idle,10,%,,\n", 35, {"covered idle of 'bath' goes with 'open area', which is not given"}, 0},
+    {NULL, "bath,idle temperature,30,degC,,\n", 35, {"idle temperature of 'bath' goes with 'open area'"}, 0},
     {NULL, "bath,covered,10,%,,\n", 35, {"covered of 'bath' goes with 'open area', which is not given"}, 0},
     {NULL, "bath,air speed,1,m/s,,\n", 35, {"air speed of 'bath' goes with 'open area'"}, 0},
     {NULL, "bath,drain time,1,s,,\n", 35, {"drain time of 'bath' goes with 'withdrawal speed'"}, 0},

@@ -20,6 +20,14 @@ void dregs_answer_tally_outline_of(const dregs_tally *tally, unsigned period,
     o->to_drain = ALL(DRAINED) + ALL(RUNOFF) + ALL(BLOWN_OFF);
     o->to_waste = ALL(DUMPED) + ALL(COLLECTED);
     o->evaporated = ALL(EVAPORATED);
+    o->evaporated_idle = dregs_tally_evaporated_idle(tally, DREGS_WHOLE, period);
+    for (i = 0, o->idle_most = 0; i < dregs_line_stages(dregs_tally_line(tally)); i++) {
+        double idle = dregs_tally_evaporated_idle(tally, i, period);
+        if (idle > o->idle_most) {
+            o->idle_most = idle;
+            o->idle_stage = i;
+        }
+    }
     o->dried = ALL(DRIED);
     o->blown_off = ALL(BLOWN_OFF) + ALL(COLLECTED);
     o->held_last = ALL(HELD_LAST);

@@ -38,7 +38,15 @@ static void tell_baths(const struct saying *to, const dregs_line *line)
             tell(to, "%s: its stated evaporation goes on in idle time", stage->name);
         if (!(stage->open_area.si > 0))
             continue;
-        if (schedule->idle_heating == 0)
+        if (!stage->covered_idle.row && !schedule->covered_idle.row)
+            tell(to,
+                 stage->covered.si > 0 ? "%s: its lid is on in idle time as in the shifts, %.4g %% "
+                                         "of it"
+                                       : "%s: no lid in idle time",
+                 stage->name, stage->covered.si * 100);
+        if (stage->idle_temperature.row)
+            tell(to, "%s: at its idle temperature through all of the idle time", stage->name);
+        else if (schedule->idle_heating == 0)
             tell(to, "%s: as warm as the room through all of the idle time", stage->name);
         else if (schedule->idle_heating < 0 && stage->temperature.row)
             tell(to, "%s: its bath keeps its temperature in idle time", stage->name);

@@ -10,9 +10,12 @@
 
 #define HUMIDITY 0.5 /* of a room of which nothing is stated: ours */
 
-/* Outside the shifts, with the heating off, a bath is as warm as the room all the time. */
+/* Outside the shifts a bath is as warm as its own row says; or, with the heating off, as the room
+ * all the time. */
 static double bath_temperature(const dregs_line *line, unsigned stage, int idle)
 {
+    if (idle && line->stages[stage].idle_temperature.row)
+        return line->stages[stage].idle_temperature.si;
     return idle && line->schedule.idle_heating == 0 ? dregs_room_temperature(line)
                                                     : dregs_line_temperature(line, stage);
 }
@@ -175,8 +178,8 @@ static dregs_status rate_of(dregs_line *line, unsigned tank, int idle, dregs_eva
                                      surface.temperature, &density, message);
     if (status)
         return cannot(line, stage, idle ? " for the idle time" : "", message, faults);
-    if (idle && line->schedule.covered_idle.row)
-        covered = line->schedule.covered_idle.si;
+    if (idle && (stage->covered_idle.row || line->schedule.covered_idle.row))
+        covered = stage->covered_idle.row ? stage->covered_idle.si : line->schedule.covered_idle.si;
     *rate = e->flux * stage->open_area.si * (1.0 - covered) / density;
     return DREGS_OK;
 }
@@ -201,7 +204,8 @@ dregs_status dregs_line_evaporate(dregs_line *line, unsigned index, double *rate
     }
     status = rate_of(line, tank, 0, &e, rate, faults);
     *idle = *rate;
-    if (!status && (line->schedule.idle_heating == 0 || line->schedule.covered_idle.row))
+    if (!status && (line->schedule.idle_heating == 0 || line->schedule.covered_idle.row ||
+                    stage->covered_idle.row || stage->idle_temperature.row))
         status = rate_of(line, tank, 1, &at_idle, idle, faults);
     if (!status)
         status = note_surface(line, stage);

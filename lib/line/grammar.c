@@ -126,6 +126,8 @@ const struct property dregs_properties[] = {
     QUANTITY("evaporation", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "L/h", 0, dregs_stage, evaporation),
     QUANTITY("open area", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "m2", NOTHING, dregs_stage, open_area),
     QUANTITY("covered", TANK, 0, ALL, VALUE_SHARE, "%", 0, dregs_stage, covered),
+    QUANTITY("covered idle", TANK, 0, YEAR, VALUE_SHARE, "%", NOTHING, dregs_stage, covered_idle),
+    QUANTITY("idle temperature", TANK, 0, YEAR, VALUE_TEMPERATURE, "degC", NOTHING, dregs_stage, idle_temperature),
     QUANTITY("perimeter", TANK, 0, ALL, VALUE_POSITIVE, "m", NOTHING, dregs_stage, perimeter),
     QUANTITY("freeboard", TANK, 0, ALL, VALUE_NOT_NEGATIVE, "cm", NOTHING, dregs_stage, freeboard),
     QUANTITY("heating efficiency", TANK | DRY, 0, YEAR, VALUE_SHARE, "%", NOTHING, dregs_stage, heating_efficiency),

@@ -108,6 +108,9 @@ dregs_status dregs_line_make_tanks(dregs_line *line)
 
 static int is_of_idle_baths(const struct place *place)
 {
+    if (dregs_line_kind_is_stage(place->item->kind))
+        return place->property->offset == offsetof(dregs_stage, covered_idle) ||
+               place->property->offset == offsetof(dregs_stage, idle_temperature);
     return place->item->kind == KIND_SCHEDULE &&
            (place->property->offset == offsetof(dregs_schedule, idle_heating) ||
             place->property->offset == offsetof(dregs_schedule, covered_idle));
@@ -160,8 +163,11 @@ static unsigned used_by(const dregs_line *line, const struct place *place)
         return 0;
     if (is_of_no_film(line, place))
         return 0;
-    if (place->item->kind != KIND_SCHEDULE)
+    if (place->item->kind != KIND_SCHEDULE && !is_of_idle_baths(place))
         return place->property->used_by;
+    if (place->item->kind != KIND_SCHEDULE)
+        return place->property->used_by |
+               (dregs_line_has_week(line) ? DREGS_ASKED_RESIDUE | DREGS_ASKED_SIZE : 0u);
     if (at == offsetof(dregs_schedule, weekdays)) /* so many days per week */
         at = offsetof(dregs_schedule, days_per_week);
     for (i = 0; i < line->stage_count; i++)

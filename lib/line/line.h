@@ -172,6 +172,8 @@ struct dregs_stage {
     dregs_value change_price;  /**< currency for each change, the old unit's disposal in it */
     dregs_value bath_coupling; /**< W/K from it, see dregs_line_bath_coupling */
     dregs_value hold_up_exchange; /**< 0..1 of the trapped liquid, likewise of the stage */
+    dregs_value covered_idle;     /**< share of the idle time; NaN: as the schedule says */
+    dregs_value idle_temperature; /**< K, outside the shifts; NaN: as the schedule says */
 };
 
 /** Does a solute arrive on the parts of any load? */

@@ -201,6 +201,22 @@ static void say_dates(dregs_report *report, const dregs_tally *tally)
         dregs_page_number(&n, idle / 3600), dregs_tally_calendar(tally)->idle_flow ? "on" : "off");
 }
 
+/* What leaves while nobody works, and the tank that loses most of it. */
+static void say_idle(struct tally_page *page)
+{
+    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE);
+    struct numbers n = {0};
+
+    if (!(o->evaporated_idle > 0))
+        return;
+    dregs_report_text(page->report, 2, 4,
+                      "in idle time %s L evaporate, of %s L in all; most over %s, %s L",
+                      dregs_page_number(&n, o->evaporated_idle * LITRES),
+                      dregs_page_number(&n, o->evaporated * LITRES),
+                      dregs_line_stage(page->one->line, o->idle_stage)->name,
+                      dregs_page_number(&n, o->idle_most * LITRES));
+}
+
 static void say_calendar(struct tally_page *page)
 {
     const dregs_tally *tally = page->one->tally;
@@ -220,6 +236,7 @@ static void say_calendar(struct tally_page *page)
         say_dates(report, tally);
     else
         say_days(report, c, loads, days);
+    say_idle(page);
     dregs_report_line(report, 2, "%s",
                       page->span->running
                           ? "at the start the tanks hold what a year before has left in them"

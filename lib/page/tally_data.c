@@ -394,6 +394,7 @@ static void put_figures(struct tally_page *page)
         {"to_drain", o->to_drain, LITRES, "L", DREGS_TALLY_SUM_TO_DRAIN},
         {"to_waste", o->to_waste, LITRES, "L", DREGS_TALLY_SUM_TO_WASTE},
         {"evaporated", o->evaporated, LITRES, "L", DREGS_TALLY_SUM_EVAPORATED},
+        {"evaporated_idle", o->evaporated_idle, LITRES, "L", DREGS_TALLY_SUMS},
         {"dried", o->dried, LITRES, "L", DREGS_TALLY_SUM_DRIED},
         {"blown_off", o->blown_off, LITRES, "L", DREGS_TALLY_SUM_BLOWN_OFF},
         {"in_the_tanks", o->held_last, LITRES, "L", DREGS_TALLY_SUM_HELD_LAST},

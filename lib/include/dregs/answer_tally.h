@@ -231,14 +231,17 @@ DREGS_API const dregs_tally_compared *dregs_tally_result_compared(const dregs_ta
 
 /** What a line comes to over a period, m3 of all liquids. */
 typedef struct dregs_tally_outline {
-    double bought;     /**< less what is reclaimed */
-    double to_drain;   /**< overflows, spray runoff, and what is blown off to drain */
-    double to_waste;   /**< dumped, and what is blown off into a catch tank */
-    double evaporated; /**< over the tanks */
-    double dried;      /**< off the parts */
-    double blown_off;  /**< of to_drain and to_waste, what air knives blow off */
-    double held_last;  /**< in the tanks at the end */
-    double cost;       /**< in the currency; NaN where no price is stated */
+    double bought;          /**< less what is reclaimed */
+    double to_drain;        /**< overflows, spray runoff, and what is blown off to drain */
+    double to_waste;        /**< dumped, and what is blown off into a catch tank */
+    double evaporated;      /**< over the tanks */
+    double dried;           /**< off the parts */
+    double blown_off;       /**< of to_drain and to_waste, what air knives blow off */
+    double held_last;       /**< in the tanks at the end */
+    double cost;            /**< in the currency; NaN where no price is stated */
+    double evaporated_idle; /**< of evaporated, outside the shifts */
+    double idle_most;       /**< of that, over the tank that loses most, */
+    unsigned idle_stage;    /**< of this stage */
 } dregs_tally_outline;
 /** \param period  from 0, or DREGS_WHOLE. */
 DREGS_API const dregs_tally_outline *dregs_tally_result_outline(const dregs_tally_result *answer,

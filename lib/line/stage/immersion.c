@@ -134,6 +134,8 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
     dregs_line_check_excludes(c, item, "evaporation", "open area");
     dregs_line_check_needs(c, item, "air speed", "open area");
     dregs_line_check_needs(c, item, "covered", "open area");
+    dregs_line_check_needs(c, item, "covered idle", "open area");
+    dregs_line_check_needs(c, item, "idle temperature", "open area");
     dregs_line_check_needs(c, item, "perimeter", "open area");
     dregs_line_check_needs(c, item, "freeboard", "open area");
     if (!stage->temperature.row)
