@@ -25,8 +25,8 @@ bad()
 misuse "--begin '2027' is not a month" --begin 2027 shop.csv
 misuse "--begin '2027-13' is not a month" --begin 2027-13 shop.csv
 misuse "--begin '0027-04' is not a month" --begin 0027-04 shop.csv
-misuse 'are of a year or a month' --begin 2027-04 --for day shop.csv
-misuse 'are of a year or a month' --calendar days.csv --loads 5 shop.csv
+misuse 'are of a year, a quarter or a month' --begin 2027-04 --for day shop.csv
+misuse 'are of a year, a quarter or a month' --calendar days.csv --loads 5 shop.csv
 misuse 'only one file' --calendar - -
 bad 4 'nowhere.csv' --calendar nowhere.csv shop.csv
 printf 'from,shifts\n2027-02-30,0\n' >no-day.csv
@@ -57,6 +57,21 @@ prints '2940 loads on 21 working days of 29 by their dates'
 prints 'no day of the year is closed but by its weekday'
 good --format json --begin 2028-02 shop.csv
 grep '"begins": *"2028-02"' out >/dev/null || fail 'the first month in JSON'
+good --draws 0 --calendar days.csv --by quarter shop.csv
+# 25 L/h in 122 + 1 shifts of 8 h; in all 427
+grep -E '^January to March .* 24\.6' out >/dev/null || fail 'the first quarter'
+grep -E '^October to December ' out >/dev/null || fail 'the last quarter'
+good --draws 0 --calendar days.csv --for quarter shop.csv
+prints 'the quarter from January 2027 takes'
+prints 'working days of 90 by their dates'
+good --draws 0 --from running --calendar days.csv --by month shop.csv
+prints 'three months, L'
+prints 'November to January'
+prints 'twelve months, L'
+prints 'February to January'
+good --format csv --for quarter shop.csv
+grep ',quarter,' out >/dev/null || fail 'the period in CSV'
+misuse 'is a view of a year' --by quarter --for quarter shop.csv
 good --explain --calendar days.csv shop.csv
 prints 'working days by their dates: 236 = 20 + 20 + 22 + 22 + 19 + 22 + 22 + 7 + 22 + 21 + 22'
 

@@ -96,6 +96,24 @@ for span in shift day month; do
 done
 good --by stage shop.csv
 prints 'flush, L'
+# the costs of the stages are those of the line
+good --by stage --format csv shop.csv
+awk -F, '$1 ~ /^cost of/ { if ($7 == "") all += $5; else sum += $5 }
+    END { d = sum - all; if (d < 0) d = -d; exit !(all > 0 && d <= 1e-9 * all) }' out ||
+    fail 'costs by stage are not those of the line'
+good --by stage shop.csv
+prints 'cost by stage'
+# eight more rinses leave less of the solvent than rounding may
+awk -F, -v OFS=, '{ print }
+    $1 == "flush" { row[++n] = $0 }
+    $1 == "flush" && $2 == "drag-out" {
+        for (k = 2; k <= 9; k++)
+            for (i = 1; i <= n; i++) { r = row[i]; sub(/^flush/, "flush " k, r); print r } }' \
+    shop.csv >many.csv
+good --by liquid many.csv
+grep -E 'e-[0-9]' out >/dev/null && fail 'noise in a table of streams'
+good --draws 0 many.csv
+grep -E '[0-9]e-1[0-9]' out >/dev/null && fail 'noise on the page'
 good --by liquid shop.csv
 prints 'ipa (786.7 kg/m3 at 20 degC)'
 good --by month shop.csv

@@ -5,7 +5,7 @@
  */
 #include "base/time.h"
 #include "check_main.h"
-#include "dregs/tally.h"
+#include "dregs/answer_tally.h"
 #include "line/line.h"
 #include "lines.h"
 
@@ -175,6 +175,103 @@ START_TEST(a_fiscal_year_goes_over_the_leap_day)
 }
 END_TEST
 
+/* ---- months in a row ---- */
+
+static dregs_tally_result *answer_of(const dregs_line *line, const dregs_tally_dates *dates,
+                                     int running)
+{
+    dregs_tally_question question;
+    dregs_tally_result *result = NULL;
+
+    dregs_tally_question_init(&question);
+    question.line = &line;
+    question.lines = 1;
+    question.span.running = running;
+    question.dates = dates;
+    memset(&faults, 0, sizeof faults);
+    ck_assert_msg(!dregs_tally_answer(&question, &result, &faults), "%s", faults.fault[0].text);
+    return result;
+}
+
+/* 9 L/h in shifts of 8 h. */
+#define SHIFT 72e-3
+
+START_TEST(quarters_make_the_year)
+{
+    /* January to March as above, the last with a Saturday of one shift; June and July have one */
+    static const double shifts[4] = {2 * (20 + 20 + 21) + 1, 2 * (22 + 19) + 22, 22 + 2 * (7 + 22),
+                                     2 * (21 + 22 + 17)};
+    dregs_line *line = line_of("plan,weekdays,Mon-Fri,\n");
+    dregs_calendar_table *table = table_of(table_2027);
+    dregs_tally_dates dates = {2027, 1, table};
+    dregs_tally_result *result = answer_of(line, &dates, 0);
+    const dregs_tally_outline *year = dregs_tally_result_outline(result, 0, DREGS_WHOLE), *o;
+    dregs_tally_request quarter = {DREGS_SPAN_QUARTER, 0, 0};
+    double bought = 0, to_waste = 0, to_drain = 0, evaporated = 0;
+    dregs_tally *tally;
+    unsigned q;
+
+    for (q = 0; q < 4; q++) {
+        o = dregs_tally_result_over(result, 0, 3, 3 * q + 2);
+        ck_assert_near(o->to_drain, shifts[q] * SHIFT, 1e-12, "quarter %u", q);
+        bought += o->bought;
+        to_waste += o->to_waste;
+        to_drain += o->to_drain;
+        evaporated += o->evaporated;
+    }
+    ck_assert_near(bought, year->bought, 1e-12, "bought");
+    ck_assert_near(to_waste, year->to_waste, 1e-12, "to waste");
+    ck_assert_near(to_drain, year->to_drain, 1e-12, "to drain");
+    ck_assert_near(evaporated, year->evaporated, 1e-12, "evaporated");
+    /* a line that is new has no month before its first */
+    ck_assert_ptr_null(dregs_tally_result_over(result, 0, 3, 1));
+    ck_assert_ptr_null(dregs_tally_result_over(result, 0, 12, 10));
+    ck_assert_ptr_nonnull(dregs_tally_result_over(result, 0, 12, 11));
+    ck_assert_ptr_null(dregs_tally_result_over(result, 0, 4, 11));
+    ck_assert_ptr_null(dregs_tally_result_over(result, 0, 3, 12));
+    tally = tally_of(line, &quarter, &dates);
+    ck_assert_uint_eq(dregs_tally_days(tally, DREGS_WHOLE), 20 + 20 + 22);
+    ck_assert_near(VOLUME(DRAINED, 1, DREGS_WHOLE), shifts[0] * SHIFT, 1e-12, "first quarter");
+    dregs_tally_free(tally);
+    dregs_tally_result_free(result);
+    dregs_calendar_table_free(table);
+    lines_free(line);
+}
+END_TEST
+
+/* From June 2026, which begins on a Monday, to December are 30 weeks and four days from Monday on:
+ * 154 working days, none of them closed. */
+START_TEST(twelve_months_go_into_the_year_before)
+{
+    dregs_line *line = line_of("plan,weekdays,Mon-Fri,\n");
+    dregs_calendar_table *table = table_of(table_2027);
+    dregs_tally_dates dates = {2027, 1, table};
+    dregs_tally_result *result = answer_of(line, &dates, 1);
+    const dregs_tally *tally = dregs_tally_result_line(result, 0)->tally;
+    const dregs_tally_outline *o = dregs_tally_result_over(result, 0, 12, 4);
+    double shifts = 2 * 154 + 2 * (20 + 20 + 21 + 22 + 19) + 1;
+    uint64_t days = 0;
+    unsigned m;
+
+    ck_assert_near(o->to_drain, shifts * SHIFT, 1e-12, "drained until May");
+    ck_assert_near(o->evaporated, 0.3e-3 * 24 * 365, 1e-12, "evaporated until May");
+    for (m = 5; m < 12; m++)
+        days += dregs_tally_days(tally, DREGS_BEFORE + m);
+    ck_assert_uint_eq(days, 154);
+    /* what the year before has left is what this one begins with */
+    for (m = 0; m < 2; m++)
+        ck_assert_near(dregs_tally_solute(tally, DREGS_STREAM_HELD_FIRST, 0, m, 0),
+                       dregs_tally_solute(tally, DREGS_STREAM_HELD_LAST, 0, m, DREGS_BEFORE + 11),
+                       1e-15, "tank %u", m);
+    ck_assert_double_nan(dregs_tally_seconds(tally, DREGS_BEFORE + 12));
+    o = dregs_tally_result_over(result, 0, 3, 0); /* November to January */
+    ck_assert_near(o->evaporated, 0.3e-3 * 24 * (30 + 31 + 31), 1e-12, "evaporated until January");
+    dregs_tally_result_free(result);
+    dregs_calendar_table_free(table);
+    lines_free(line);
+}
+END_TEST
+
 /* ---- what is refused ---- */
 
 static void table_refused(const char *row, unsigned long at, const char *why)
@@ -285,6 +382,8 @@ static Suite *suite(void)
     suite_add_tcase(s, c);
     tcase_add_test(c, the_days_of_2027_by_hand);
     tcase_add_test(c, a_fiscal_year_goes_over_the_leap_day);
+    tcase_add_test(c, quarters_make_the_year);
+    tcase_add_test(c, twelve_months_go_into_the_year_before);
     tcase_add_test(c, rows_that_say_nothing_are_refused);
     tcase_add_test(c, rows_that_do_not_fit_the_line_are_refused);
     tcase_add_test(c, a_request_needs_a_year_and_a_month);

@@ -29,10 +29,10 @@ struct tally_request {
 enum option { FOR, LOADS, FROM, BY, BEGIN, CALENDAR, LAW, GIVEN, ACTUAL, YEAR, INSTEAD };
 
 static const struct front_option options[] = {
-    [FOR] = {"for", "SPAN", "shift, day, month or year (default: year)"},
+    [FOR] = {"for", "SPAN", "shift, day, month, quarter or year (default: year)"},
     [LOADS] = {"loads", "N", "N loads without a pause, for a line without a schedule"},
     [FROM] = {"from", "START", "fresh tanks (default), or running: after a year"},
-    [BY] = {"by", "VIEW", "stage, liquid, month, drain or energy"},
+    [BY] = {"by", "VIEW", "stage, liquid, month, quarter, drain or energy"},
     [BEGIN] = {"begin", "YYYY-MM", "a year by its dates, from this month on"},
     [CALENDAR] = {"calendar", "FILE", "closed days, shutdown weeks and seasons of that year"},
     [LAW] = {"law", NULL, "what regulations ask of the line's year, and what they ask for"},
@@ -68,11 +68,11 @@ static int find_word(const char *word, const char *const *words, int count)
 
 static int take_span(struct tally_request *request, const char *argument)
 {
-    static const char *const spans[] = {"shift", "day", "month", "year"};
-    int span = find_word(argument, spans, 4);
+    static const char *const spans[] = {"shift", "day", "month", "year", "quarter"};
+    int span = find_word(argument, spans, 5);
 
     if (span < 0)
-        return front_usage("--for '%s' is not one of shift, day, month, year", argument);
+        return front_usage("--for '%s' is not one of shift, day, month, quarter, year", argument);
     request->span.span = (dregs_span)(DREGS_SPAN_SHIFT + span);
     request->span_given = 1;
     return 0;
@@ -90,11 +90,12 @@ static int take_start(struct tally_request *request, const char *argument)
 
 static int take_view(struct tally_request *request, const char *argument)
 {
-    static const char *const views[] = {"stage", "liquid", "month", "drain", "energy"};
-    int view = find_word(argument, views, 5);
+    static const char *const views[] = {"stage", "liquid", "month", "drain", "energy", "quarter"};
+    int view = find_word(argument, views, 6);
 
     if (view < 0)
-        return front_usage("--by '%s' is not one of stage, liquid, month, drain, energy", argument);
+        return front_usage("--by '%s' is not one of stage, liquid, month, quarter, drain, energy",
+                           argument);
     request->view = (dregs_tally_view)(DREGS_TALLY_BY_STAGE + view);
     return 0;
 }
@@ -195,9 +196,11 @@ static int check_request(struct tally_request *request)
         request->span.span = DREGS_SPAN_YEAR;
     if (by_dates(request) && request->span.span < DREGS_SPAN_MONTH && !request->law &&
         !request->actual_file)
-        return front_usage("--begin and --calendar are of a year or a month");
-    if (request->view == DREGS_TALLY_BY_MONTH && request->span.span != DREGS_SPAN_YEAR)
-        return front_usage("--by month is a view of a year");
+        return front_usage("--begin and --calendar are of a year, a quarter or a month");
+    if ((request->view == DREGS_TALLY_BY_MONTH || request->view == DREGS_TALLY_BY_QUARTER) &&
+        request->span.span != DREGS_SPAN_YEAR)
+        return front_usage("--by %s is a view of a year",
+                           request->view == DREGS_TALLY_BY_MONTH ? "month" : "quarter");
     if (request->files > 1 && (request->common.explain || request->view != DREGS_TALLY_BALANCE))
         return front_usage("several lines are set side by side; --by and --explain take one");
     if ((request->law || request->actual_file) &&

@@ -24,6 +24,8 @@ struct tally_parts {
     unsigned count;
 };
 
+#define TALLY_CLOSES 1e-9 /* of a balance: what is less may be what rounding leaves */
+
 /* A line with what is read from its tally. */
 struct tally_line {
     dregs_tally_one one;
@@ -32,6 +34,8 @@ struct tally_line {
     struct tally_figures figures;
     struct tally_parts parts[2];                   /* by volume, by cost */
     dregs_tally_outline outline[DREGS_MONTHS + 1]; /* the whole at the end */
+    dregs_tally_outline over[2][DREGS_MONTHS];     /* of 3 and of 12 months up to each */
+    int has_over[2][DREGS_MONTHS];
     dregs_tally_still still[TALLY_STILLS_MOST];
     unsigned stills;
 };
@@ -165,6 +169,8 @@ dregs_status dregs_answer_tally_compare(dregs_tally_result *answer);
 
 /* tally_parts.c: outlines, stills, and what dominates */
 void dregs_answer_tally_outlines_of(struct tally_line *line);
+/* Sums of 3 and of 12 of its months in a row. */
+void dregs_answer_tally_over_of(struct tally_line *line);
 /* Adds what a period comes to. */
 void dregs_answer_tally_outline_of(const dregs_tally *tally, unsigned period,
                                    dregs_tally_outline *o);

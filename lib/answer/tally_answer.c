@@ -138,6 +138,7 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     find_currency(&line->one);
     dregs_answer_tally_figures_of(line->tally, line->one.residue, &line->figures);
     dregs_answer_tally_outlines_of(line);
+    dregs_answer_tally_over_of(line);
     dregs_answer_tally_stills_of(line);
     dregs_answer_tally_largest(line->tally, 0, &line->parts[0]);
     dregs_answer_tally_largest(line->tally, 1, &line->parts[1]);
@@ -259,6 +260,17 @@ const dregs_tally_outline *dregs_tally_result_outline(const dregs_tally_result *
     if (period == DREGS_WHOLE)
         return &answer->line[line].outline[periods];
     return period < periods ? &answer->line[line].outline[period] : NULL;
+}
+
+const dregs_tally_outline *dregs_tally_result_over(const dregs_tally_result *answer, unsigned line,
+                                                   unsigned months, unsigned last)
+{
+    unsigned which = months == DREGS_MONTHS;
+
+    return line < answer->question.lines && (months == 3 || which) && last < DREGS_MONTHS &&
+                   answer->line[line].has_over[which][last]
+               ? &answer->line[line].over[which][last]
+               : NULL;
 }
 
 const dregs_tally_part *dregs_tally_result_part(const dregs_tally_result *answer, unsigned line,

@@ -44,6 +44,54 @@ void dregs_answer_tally_outlines_of(struct tally_line *line)
     dregs_answer_tally_outline_of(line->tally, DREGS_WHOLE, &line->outline[periods]);
 }
 
+/* ---- months in a row ---- */
+
+static void add_outline(dregs_tally_outline *sum, const dregs_tally_outline *o)
+{
+    sum->bought += o->bought;
+    sum->to_drain += o->to_drain;
+    sum->to_waste += o->to_waste;
+    sum->evaporated += o->evaporated;
+    sum->evaporated_idle += o->evaporated_idle;
+    sum->dried += o->dried;
+    sum->blown_off += o->blown_off;
+    sum->cost += o->cost;
+    sum->held_last = o->held_last;
+    if (o->idle_most > sum->idle_most) {
+        sum->idle_most = o->idle_most;
+        sum->idle_stage = o->idle_stage;
+    }
+}
+
+/* The year before is asked for where the line has run. */
+static void add_over(struct tally_line *line, unsigned which, unsigned months, unsigned last)
+{
+    dregs_tally_outline *sum = &line->over[which][last];
+    int running = !isnan(dregs_tally_seconds(line->tally, DREGS_BEFORE));
+    unsigned earlier = last + 1 < months ? months - last - 1 : 0, m;
+
+    if (earlier && !running)
+        return;
+    for (m = 0; m < earlier; m++) {
+        dregs_tally_outline o = {0};
+        dregs_answer_tally_outline_of(line->tally, DREGS_BEFORE + DREGS_MONTHS - earlier + m, &o);
+        add_outline(sum, &o);
+    }
+    for (m = last + 1 - (months - earlier); m <= last; m++)
+        add_outline(sum, &line->outline[m]);
+    line->has_over[which][last] = 1;
+}
+
+void dregs_answer_tally_over_of(struct tally_line *line)
+{
+    unsigned m;
+
+    for (m = 0; dregs_tally_periods(line->tally) == DREGS_MONTHS && m < DREGS_MONTHS; m++) {
+        add_over(line, 0, 3, m);
+        add_over(line, 1, DREGS_MONTHS, m);
+    }
+}
+
 /* ---- what comes back ---- */
 
 static void still_of(struct tally_line *line, unsigned stage, unsigned fluid)
@@ -115,6 +163,17 @@ void dregs_tally_sides(const dregs_tally *tally, dregs_tally_kind kind, unsigned
         *out += CELL(i);
     *out += CELL(DREGS_STREAM_HELD_LAST);
 #undef CELL
+}
+
+int dregs_tally_is_rounding(const dregs_tally *tally, dregs_tally_kind kind, unsigned index,
+                            double value)
+{
+    double most = 0.0;
+    int i;
+
+    for (i = 0; i < DREGS_STREAM_COUNT; i++)
+        most = fmax(most, stream_of(tally, kind, index, (dregs_stream)i, DREGS_WHOLE, DREGS_WHOLE));
+    return value != 0.0 && fabs(value) < TALLY_CLOSES * most;
 }
 
 /* ---- what dominates ---- */
@@ -237,6 +296,8 @@ void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct ta
     rank_all(&r, tally);
     for (i = 0; i < r.count; i++)
         parts->part[i].share = size_of(&r, &parts->part[i]) / r.all;
+    while (r.count && parts->part[r.count - 1].share < TALLY_CLOSES)
+        r.count--;
     parts->count = r.count;
 }
 

@@ -214,8 +214,8 @@ struct dregs_schedule {
     unsigned sequence_row; /**< see dregs_line_kind_at; 0: all loads are alike */
     int idle_flow;         /**< 1 on, 0 off, -1 not stated */
     dregs_value days_per_week;
-    unsigned weekdays;        /**< bit 0: Monday; 0: not stated. Where the days per week are not
-                                   stated these are as many */
+    unsigned weekdays; /**< bit 0: Monday; 0: not stated. Where the days per week are not
+                            stated these are as many */
     unsigned weekdays_row;
     dregs_value shift_length; /**< s */
     int idle_heating;         /**< of the baths: 1 on, 0 off, -1 not stated */

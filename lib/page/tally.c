@@ -50,11 +50,14 @@ static void name_span(const struct tally_page *page, const dregs_tally *tally)
         dregs_report_words(page->report, "%llu load%s", loads, loads == 1 ? "" : "s");
     else if (page->span->span == DREGS_SPAN_MONTH)
         dregs_report_words(page->report, "%s", dregs_page_tally_month(tally, DREGS_WHOLE));
+    else if (page->span->span == DREGS_SPAN_QUARTER)
+        dregs_report_words(page->report, "the quarter from %s",
+                           dregs_page_tally_month(tally, DREGS_WHOLE));
     else
         dregs_report_words(page->report, "%s", names[page->span->span]);
     if (!dates)
         return;
-    if (page->span->span == DREGS_SPAN_MONTH)
+    if (page->span->span == DREGS_SPAN_MONTH || page->span->span == DREGS_SPAN_QUARTER)
         dregs_report_words(page->report, " %d", dates->year);
     if (page->span->span == DREGS_SPAN_YEAR)
         dregs_report_words(page->report, " from %s %d", dregs_page_month(dates->month - 1),
@@ -451,6 +454,9 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
         return;
     case DREGS_TALLY_BY_ENERGY:
         dregs_page_tally_energy(page);
+        return;
+    case DREGS_TALLY_BY_QUARTER:
+        dregs_page_tally_quarters(page);
         return;
     default:
         dregs_page_tally_balance(page);

@@ -35,6 +35,7 @@ void dregs_page_tally_balance(struct tally_page *page);
 void dregs_page_tally_stages(struct tally_page *page);
 void dregs_page_tally_liquids(struct tally_page *page);
 void dregs_page_tally_months(struct tally_page *page);
+void dregs_page_tally_quarters(struct tally_page *page);
 void dregs_page_tally_compared(struct tally_page *page);
 /* A unit of the answer's figures: the line's currency for "currency". */
 const char *dregs_page_tally_unit(const dregs_tally_one *one, const char *unit);

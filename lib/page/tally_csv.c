@@ -9,7 +9,7 @@
 
 const char *dregs_page_tally_span(dregs_span span)
 {
-    static const char *const names[] = {"loads", "shift", "day", "month", "year"};
+    static const char *const names[] = {"loads", "shift", "day", "month", "year", "quarter"};
 
     return names[span];
 }
@@ -74,18 +74,18 @@ static void csv_streams(const struct csv *csv, unsigned stage, unsigned period)
                 LITRES * dregs_tally_reclaimed(csv->one->tally, i, stage, period), "L");
 }
 
-static void csv_costs(const struct csv *csv, unsigned period)
+static void csv_costs(const struct csv *csv, unsigned stage, unsigned period)
 {
-    dregs_tally_cost cost = dregs_tally_costs(csv->one->tally, period);
+    dregs_tally_cost cost = dregs_tally_costs_of(csv->one->tally, stage, period);
     const char *currency = csv->one->currency;
 
     if (isnan(cost.total))
         return;
-    csv_row(csv, "cost of liquid bought", "", "", DREGS_WHOLE, period, cost.bought, currency);
-    csv_row(csv, "cost of waste", "", "", DREGS_WHOLE, period, cost.disposal, currency);
-    if (dregs_tally_changes(csv->one->tally, DREGS_WHOLE, period) > 0)
-        csv_row(csv, "cost of changes", "", "", DREGS_WHOLE, period,
-                dregs_tally_change_cost(csv->one->tally, DREGS_WHOLE, period), currency);
+    csv_row(csv, "cost of liquid bought", "", "", stage, period, cost.bought, currency);
+    csv_row(csv, "cost of waste", "", "", stage, period, cost.disposal, currency);
+    if (dregs_tally_changes(csv->one->tally, stage, period) > 0)
+        csv_row(csv, "cost of changes", "", "", stage, period,
+                dregs_tally_change_cost(csv->one->tally, stage, period), currency);
 }
 
 static dregs_status csv_lines(const dregs_tally_result *answer, const dregs_tally_doubt *doubt,
@@ -96,14 +96,16 @@ static dregs_status csv_lines(const dregs_tally_result *answer, const dregs_tall
     unsigned i, k;
 
     for (i = 0; (csv.one = dregs_tally_result_line(answer, i)) != NULL; i++) {
-        for (k = 0; csv.stages && k < dregs_line_stages(csv.one->line); k++)
+        for (k = 0; csv.stages && k < dregs_line_stages(csv.one->line); k++) {
             csv_streams(&csv, k, DREGS_WHOLE);
+            csv_costs(&csv, k, DREGS_WHOLE);
+        }
         for (k = 0; view == DREGS_TALLY_BY_MONTH && k < DREGS_MONTHS; k++) {
             csv_streams(&csv, DREGS_WHOLE, k);
-            csv_costs(&csv, k);
+            csv_costs(&csv, DREGS_WHOLE, k);
         }
         csv_streams(&csv, DREGS_WHOLE, DREGS_WHOLE);
-        csv_costs(&csv, DREGS_WHOLE);
+        csv_costs(&csv, DREGS_WHOLE, DREGS_WHOLE);
     }
     csv.one = dregs_tally_result_line(answer, 0);
     if (doubt)

@@ -419,6 +419,39 @@ static void put_figures(struct tally_page *page)
     dregs_page_tally_doubt_data(page);
 }
 
+/* Months in a row of every line: the rolling sums, and the quarters among them. */
+static void put_over(struct tally_page *page)
+{
+    static const char *const volumes[] = {"bought", "to_drain", "to_waste", "evaporated", "dried"};
+    dregs_table *table = dregs_report_table(page->report, "months_in_a_row", DREGS_IN_JSON);
+    const dregs_tally_one *one;
+    unsigned i, k, m;
+
+    dregs_page_word_column(table, "file");
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "months", NULL, "", 0);
+    dregs_page_word_column(table, "last_month");
+    for (i = 0; i < sizeof volumes / sizeof volumes[0]; i++)
+        dregs_page_number_column(table, volumes[i], "L");
+    dregs_page_number_column(table, "cost", "currency");
+    for (i = 0; (one = dregs_tally_result_line(page->answer, i)) != NULL; i++)
+        for (k = 3; k <= DREGS_MONTHS; k += 9)
+            for (m = 0; m < DREGS_MONTHS; m++) {
+                const dregs_tally_outline *o = dregs_tally_result_over(page->answer, i, k, m);
+                if (!o)
+                    continue;
+                dregs_table_word(table, dregs_line_name(one->line));
+                dregs_table_count(table, k);
+                dregs_table_word(table, dregs_page_tally_month(one->tally, m));
+                dregs_table_number(table, o->bought * LITRES);
+                dregs_table_number(table, o->to_drain * LITRES);
+                dregs_table_number(table, o->to_waste * LITRES);
+                dregs_table_number(table, o->evaporated * LITRES);
+                dregs_table_number(table, o->dried * LITRES);
+                dregs_table_number(table, o->cost);
+                dregs_table_end_row(table);
+            }
+}
+
 static void put_begin(struct tally_page *page)
 {
     const dregs_tally_dates *dates = dregs_tally_dated(page->one->tally);
@@ -438,6 +471,7 @@ void dregs_page_tally_data(struct tally_page *page)
     if (!dregs_tally_result_line(page->answer, 1))
         put_figures(page);
     put_months(page);
+    put_over(page);
     dregs_page_tally_put_kinds(page);
     put_streams(page);
     put_balance(page);

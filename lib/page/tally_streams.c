@@ -35,10 +35,12 @@ static double unit_of(const struct column *c)
     return c->kind == DREGS_TALLY_SOLUTES ? GRAMS : LITRES;
 }
 
-/* In L or g. */
+/* In L or g; what may be rounding is nothing. */
 static double value_at(const struct part *p, const struct column *c, dregs_stream stream)
 {
-    return dregs_tally_cell(p->tally, c->kind, c->index, stream, p->stage, p->period) * unit_of(c);
+    double value = dregs_tally_cell(p->tally, c->kind, c->index, stream, p->stage, p->period);
+
+    return dregs_tally_is_rounding(p->tally, c->kind, c->index, value) ? 0.0 : value * unit_of(c);
 }
 
 static int width_of(const struct column *c)
@@ -223,6 +225,37 @@ void dregs_page_tally_balance(struct tally_page *page)
     in_tables(page, &whole, "solutes, g", DREGS_TALLY_SOLUTES, put_balance);
 }
 
+/* What each stage costs. */
+static void say_stage_costs(struct tally_page *page)
+{
+    const dregs_tally *tally = page->one->tally;
+    dregs_tally_cost cost = dregs_tally_costs(tally, DREGS_WHOLE);
+    dregs_table *table;
+    unsigned i;
+
+    if (isnan(cost.total))
+        return;
+    dregs_report_gap(page->report);
+    table = dregs_report_table(page->report, "stage_costs", DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "cost by stage", page->one->currency,
+                       NAME);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "bought", "bought", "", -WIDE);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "waste", "waste", "", -WIDE);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "changes", "changes", "", -WIDE);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost", "in all", "", -WIDE);
+    for (i = 0; i <= dregs_line_stages(page->one->line); i++) {
+        unsigned stage = i < dregs_line_stages(page->one->line) ? i : DREGS_WHOLE;
+        cost = dregs_tally_costs_of(tally, stage, DREGS_WHOLE);
+        put_name(table,
+                 stage == DREGS_WHOLE ? "the line" : dregs_line_stage(page->one->line, i)->name);
+        put_value(table, cost.bought);
+        put_value(table, cost.disposal);
+        put_value(table, dregs_tally_change_cost(tally, stage, DREGS_WHOLE));
+        put_value(table, cost.total);
+        dregs_table_end_row(table);
+    }
+}
+
 void dregs_page_tally_stages(struct tally_page *page)
 {
     const dregs_line *line = page->one->line;
@@ -236,6 +269,7 @@ void dregs_page_tally_stages(struct tally_page *page)
         snprintf(title, sizeof title, "%.60s, g", dregs_line_stage(line, i)->name);
         in_tables(page, &part, title, DREGS_TALLY_SOLUTES, put_streams);
     }
+    say_stage_costs(page);
 }
 
 /* ---- where one liquid goes: every stream of every stage ---- */
@@ -251,7 +285,7 @@ static void put_liquid(dregs_table *table, const struct tally_page *page, unsign
     for (stream = 0; stream < DREGS_STREAM_ARRIVED; stream++)
         for (i = 0; i < dregs_line_stages(line); i++) {
             double volume = dregs_tally_fluid(tally, (dregs_stream)stream, fluid, i, DREGS_WHOLE);
-            if (!(volume > 1e-15)) /* rounding of litres and more */
+            if (!(volume > 0) || dregs_tally_is_rounding(tally, DREGS_TALLY_VOLUMES, fluid, volume))
                 continue;
             dregs_table_word(table, dregs_stream_name((dregs_stream)stream));
             dregs_table_word(table, dregs_line_stage(line, i)->name);
@@ -291,13 +325,8 @@ void dregs_page_tally_liquids(struct tally_page *page)
 
 /* ---- month by month ---- */
 
-static void put_month(dregs_table *table, const struct tally_page *page, const char *name,
-                      unsigned period)
+static void put_outline(dregs_table *table, const dregs_tally_outline *o)
 {
-    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, period);
-
-    dregs_table_word(table, name);
-    dregs_table_number(table, (double)dregs_tally_loads(page->one->tally, period));
     put_value(table, o->bought * LITRES);
     put_value(table, o->to_drain * LITRES);
     put_value(table, o->to_waste * LITRES);
@@ -308,29 +337,96 @@ static void put_month(dregs_table *table, const struct tally_page *page, const c
     dregs_table_end_row(table);
 }
 
-void dregs_page_tally_months(struct tally_page *page)
+/* A table of what months, with their loads, or months in a row come to. */
+static dregs_table *outlines(struct tally_page *page, const char *key, const char *title, int loads)
 {
-    static const char *const keys[] = {"loads",    "bought",     "to_drain",
-                                       "to_waste", "evaporated", "dried"};
-    static const char *const heads[] = {"loads",    "bought in",  "to drain",
-                                        "to waste", "evaporated", "dried"};
+    static const char *const keys[] = {"bought", "to_drain", "to_waste", "evaporated", "dried"};
+    static const char *const heads[] = {"bought in", "to drain", "to waste", "evaporated", "dried"};
     double cost = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE)->cost;
     dregs_table *table;
     unsigned m;
 
     dregs_report_gap(page->report);
-    table = dregs_report_table(page->report, "months", DREGS_IN_TEXT);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "month", "L", "", 11);
+    table = dregs_report_table(page->report, key, DREGS_IN_TEXT);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "month", title, "", loads ? 11 : 23);
+    if (loads)
+        dregs_table_column(table, DREGS_COLUMN_NUMBER, "loads", "loads", "", -WIDE);
     for (m = 0; m < sizeof keys / sizeof keys[0]; m++)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, keys[m], heads[m], "", -WIDE);
     if (!isnan(cost))
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost", "cost", "", -WIDE);
-    for (m = 0; m < dregs_tally_periods(page->one->tally); m++)
-        put_month(table, page, dregs_page_tally_month(page->one->tally, m), m);
-    put_month(table, page, "the year", DREGS_WHOLE);
+    return table;
+}
+
+/* "January to March" */
+static const char *name_months(const struct tally_page *page, unsigned last, unsigned months,
+                               char into[64])
+{
+    unsigned first = (last + DREGS_MONTHS + 1 - months) % DREGS_MONTHS;
+
+    snprintf(into, 64, "%s to %s", dregs_page_tally_month(page->one->tally, first),
+             dregs_page_tally_month(page->one->tally, last));
+    return into;
+}
+
+/* Of so many months in a row, every `step` of them. Nothing where no month has so many before. */
+static void say_over(struct tally_page *page, unsigned months, unsigned step, const char *title,
+                     int whole)
+{
+    dregs_table *table = NULL;
+    char key[KEY], name[64];
+    unsigned m;
+
+    for (m = step - 1; m < DREGS_MONTHS; m += step) {
+        const dregs_tally_outline *o = dregs_tally_result_over(page->answer, 0, months, m);
+        if (!o)
+            continue;
+        snprintf(key, sizeof key, "over_%u_by_%u", months, step);
+        if (!table)
+            table = outlines(page, key, title, 0);
+        dregs_table_word(table, name_months(page, m, months, name));
+        put_outline(table, o);
+    }
+    if (!whole)
+        return;
+    dregs_table_word(table, "the year");
+    put_outline(table, dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE));
+}
+
+static void say_sinks(struct tally_page *page)
+{
     dregs_report_line(page->report, 0,
                       "to drain: overflows, spray runoff, blown off to drain; to waste: dumped, "
                       "blown off to waste");
+}
+
+static void put_month(dregs_table *table, const struct tally_page *page, const char *name,
+                      unsigned period)
+{
+    dregs_table_word(table, name);
+    dregs_table_number(table, (double)dregs_tally_loads(page->one->tally, period));
+    put_outline(table, dregs_tally_result_outline(page->answer, 0, period));
+}
+
+void dregs_page_tally_months(struct tally_page *page)
+{
+    const dregs_tally *tally = page->one->tally;
+    dregs_table *table = outlines(page, "months", "L", 1);
+    unsigned m;
+
+    for (m = 0; m < dregs_tally_periods(tally); m++)
+        put_month(table, page, dregs_page_tally_month(tally, m), m);
+    put_month(table, page, "the year", DREGS_WHOLE);
+    say_over(page, 3, 1, "three months, L", 0);
+    if (page->span->running)
+        say_over(page, DREGS_MONTHS, 1, "twelve months, L", 0);
+    say_sinks(page);
+}
+
+void dregs_page_tally_quarters(struct tally_page *page)
+{
+    say_over(page, 3, 3, "quarter, L", 1);
+    say_sinks(page);
 }
 
 /* ---- several lines ---- */

@@ -18,7 +18,7 @@ struct account {
 
 struct substance {
     struct ledger ledger;    /* without buffers */
-    struct account *account; /* per period, and the whole time at the end */
+    struct account *account; /* likewise */
     double *room;            /* what the accounts stand in */
 };
 
@@ -37,7 +37,8 @@ struct dregs_tally {
     int scheduled;               /* the calendar is known */
     struct calendar_dates dates; /* read where days have some */
     unsigned periods, substances;
-    struct period *period; /* the whole time at the end */
+    unsigned before;       /* months of the year before that are kept, behind the whole time */
+    struct period *period; /* the whole time behind the last, at `periods` */
     struct substance *substance;
     double *density;      /* per fluid, kg/m3 */
     const char **solvent; /* names, no two the same */

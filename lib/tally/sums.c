@@ -130,7 +130,7 @@ static double changes_of(const dregs_tally *tally, unsigned stage, unsigned peri
     if (!s->capacity.row)
         return 0.0;
     if (s->change_every.row) {
-        for (i = 0; period != DREGS_WHOLE && i < period; i++)
+        for (i = period & DREGS_BEFORE; period != DREGS_WHOLE && i < period; i++)
             before += (double)dregs_tally_loads(tally, i);
         return floor((before + loads) / s->change_every.si) - floor(before / s->change_every.si);
     }
@@ -167,19 +167,35 @@ double dregs_tally_change_cost(const dregs_tally *tally, unsigned stage, unsigne
     return sum;
 }
 
-dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)
+static dregs_tally_cost costs_of(const dregs_tally *tally, unsigned stage, unsigned period,
+                                 int *priced)
 {
-    dregs_tally_cost cost = {0, 0, 0}, unknown = {NAN, NAN, NAN};
-    int priced = 0;
+    dregs_tally_cost cost = {0, 0, 0};
     unsigned i;
 
     for (i = 0; i < dregs_line_fluids(tally->line); i++)
-        cost.bought += spent(dregs_tally_bought(tally, i, DREGS_WHOLE, period),
-                             &dregs_line_fluid(tally->line, i)->price, &priced);
+        cost.bought += spent(dregs_tally_bought(tally, i, stage, period),
+                             &dregs_line_fluid(tally->line, i)->price, priced);
     for (i = 0; i < dregs_line_stages(tally->line); i++)
-        cost.disposal += disposal_of(tally, i, period, &priced);
-    cost.total = dregs_tally_change_cost(tally, DREGS_WHOLE, period);
-    priced = priced || cost.total > 0;
+        if (stage == DREGS_WHOLE || stage == i)
+            cost.disposal += disposal_of(tally, i, period, priced);
+    cost.total = dregs_tally_change_cost(tally, stage, period);
+    *priced = *priced || cost.total > 0;
     cost.total += cost.bought + cost.disposal;
+    return cost;
+}
+
+dregs_tally_cost dregs_tally_costs_of(const dregs_tally *tally, unsigned stage, unsigned period)
+{
+    dregs_tally_cost unknown = {NAN, NAN, NAN}, cost;
+    int priced = 0, own = 0;
+
+    (void)costs_of(tally, DREGS_WHOLE, period, &priced);
+    cost = costs_of(tally, stage, period, &own);
     return priced ? cost : unknown;
+}
+
+dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period)
+{
+    return dregs_tally_costs_of(tally, DREGS_WHOLE, period);
 }

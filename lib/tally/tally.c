@@ -67,11 +67,11 @@ static dregs_status make_accounts(dregs_tally *tally, struct substance *s)
     size_t n = s->ledger.tanks, each = s->ledger.dim + 3 * n;
     unsigned p;
 
-    s->account = calloc(tally->periods + 1, sizeof *s->account);
-    s->room = calloc((tally->periods + 1) * each, sizeof *s->room);
+    s->account = calloc(tally->periods + 1 + tally->before, sizeof *s->account);
+    s->room = calloc((tally->periods + 1 + tally->before) * each, sizeof *s->room);
     if (!s->account || !s->room)
         return DREGS_NO_MEMORY;
-    for (p = 0; p <= tally->periods; p++) {
+    for (p = 0; p <= tally->periods + tally->before; p++) {
         s->account[p].sum = s->room + p * each;
         s->account[p].first = s->account[p].sum + s->ledger.dim;
         s->account[p].last = s->account[p].first + n;
@@ -244,8 +244,9 @@ dregs_status dregs_tally_new_by_dates(const dregs_line *line, const dregs_tally_
         return status;
     }
     made->periods = request->span == DREGS_SPAN_YEAR ? DREGS_MONTHS : 1;
+    made->before = request->running && made->periods > 1 ? DREGS_MONTHS : 0;
     made->substances = dregs_line_solutes(line) + dregs_line_fluids(line);
-    made->period = calloc(made->periods + 1, sizeof *made->period);
+    made->period = calloc(made->periods + 1 + made->before, sizeof *made->period);
     made->substance = calloc(made->substances, sizeof *made->substance);
     if (!made->period || !made->substance)
         status = DREGS_NO_MEMORY;
@@ -305,6 +306,8 @@ static const struct period *find_period(const dregs_tally *tally, unsigned *peri
 {
     if (*period == DREGS_WHOLE)
         *period = tally->periods;
+    else if (*period >= DREGS_BEFORE && *period - DREGS_BEFORE < tally->before)
+        *period += tally->periods + 1 - DREGS_BEFORE;
     else if (*period >= tally->periods)
         return NULL;
     return &tally->period[*period];
@@ -349,6 +352,8 @@ unsigned dregs_tally_month(const dregs_tally *tally, unsigned period)
 {
     unsigned month = tally->dated ? tally->by.month - 1 : 0;
 
+    if (period >= DREGS_BEFORE && period < DREGS_BEFORE + DREGS_MONTHS)
+        period -= DREGS_BEFORE;
     return (period < DREGS_MONTHS ? month + period : month) % DREGS_MONTHS;
 }
 
@@ -369,9 +374,12 @@ double dregs_tally_seconds(const dregs_tally *tally, unsigned period)
 /* Loads before a period begins, since the fresh start: a year of them where the line has run. */
 static uint64_t loads_before(const dregs_tally *tally, unsigned period)
 {
-    uint64_t before = tally->request.running ? dregs_tally_year_before(tally) : 0;
+    int earlier = period > tally->periods;
+    uint64_t before = tally->request.running && !earlier ? dregs_tally_year_before(tally) : 0;
     unsigned i;
 
+    for (i = tally->periods + 1; earlier && i < period; i++)
+        before += tally->period[i].loads;
     for (i = 0; period < tally->periods && i < period; i++)
         before += tally->period[i].loads;
     return before;

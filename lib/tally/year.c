@@ -53,6 +53,22 @@ static void set_some_months(const dregs_tally *tally, struct period *period, uns
                  dregs_calendar_days_before(&tally->calendar, month + months) - before);
 }
 
+/* The months of the year before: by dates its own, else the same again. */
+static void set_before(dregs_tally *tally)
+{
+    struct period *period = tally->period + tally->periods + 1;
+    unsigned m;
+
+    for (m = 0; m < tally->before; m++, period++) {
+        *period = tally->period[m];
+        if (!tally->dated)
+            continue;
+        period->first = m;
+        dregs_calendar_dates_count(&tally->dates, m, 1, &period->days, &period->loads,
+                                   &period->seconds, &period->idle);
+    }
+}
+
 void dregs_tally_set_periods(dregs_tally *tally)
 {
     const dregs_calendar *c = &tally->calendar;
@@ -74,10 +90,14 @@ void dregs_tally_set_periods(dregs_tally *tally)
     case DREGS_SPAN_MONTH:
         set_some_months(tally, whole, 0, 1);
         break;
+    case DREGS_SPAN_QUARTER:
+        set_some_months(tally, whole, 0, 3);
+        break;
     default:
         for (i = 0; i < DREGS_MONTHS; i++)
             set_some_months(tally, &tally->period[i], i, 1);
         set_some_months(tally, whole, 0, DREGS_MONTHS);
+        set_before(tally);
         return;
     }
     tally->period[0] = *whole;
@@ -127,7 +147,8 @@ static dregs_status start(struct march *march, const dregs_tally *tally, unsigne
                           double *z)
 {
     struct substance *s = &tally->substance[substance];
-    unsigned t;
+    dregs_status status = DREGS_OK;
+    unsigned t, m;
 
     for (t = 0; t < s->ledger.tanks; t++) {
         const dregs_tank *tank = dregs_line_tank(tally->line, t);
@@ -135,6 +156,10 @@ static dregs_status start(struct march *march, const dregs_tally *tally, unsigne
         z[t] = tank->volume * dregs_stage_fresh_content(tally->line, substance, fluid);
     }
     z[s->ledger.dim - 1] = 1.0;
+    for (m = 0; m < tally->before && !status; m++)
+        status = work_period(march, tally, s, tally->periods + 1 + m, z);
+    if (tally->before)
+        return status;
     if (tally->request.running && tally->dated)
         return dregs_calendar_march_months(march, &tally->dates, 0, DREGS_MONTHS, z, 1);
     if (tally->request.running)

@@ -247,6 +247,14 @@ typedef struct dregs_tally_outline {
 DREGS_API const dregs_tally_outline *dregs_tally_result_outline(const dregs_tally_result *answer,
                                                                 unsigned line, unsigned period);
 
+/** The same of so many months in a row, of which month \p last of the year, from 0, is the last
+ * one: the rolling sums, and with 3 months until number 2, 5, 8 and 11 the quarters. Of `idle_most`
+ * the largest month counts. \param months  3 or 12. \return NULL where the tally is of no year, or
+ * of a line whose first fill is later than the first of the months. */
+DREGS_API const dregs_tally_outline *dregs_tally_result_over(const dregs_tally_result *answer,
+                                                             unsigned line, unsigned months,
+                                                             unsigned last);
+
 /** A stream of one stage that takes a large part of the liquid, or of the money. */
 typedef struct dregs_tally_part {
     dregs_stream stream;
@@ -370,6 +378,12 @@ typedef enum dregs_tally_kind {
  *  \param index  of the liquid or the solute; not read for all. NaN where an index is none. */
 DREGS_API double dregs_tally_cell(const dregs_tally *tally, dregs_tally_kind kind, unsigned index,
                                   dregs_stream stream, unsigned stage, unsigned period);
+
+/** 1 for an amount that is less than 1e-9 of the largest stream of the line in the whole time: a
+ *  balance closes to that, so that it may be what rounding leaves, and no stream of its own.
+ *  \param index  as dregs_tally_cell. */
+DREGS_API int dregs_tally_is_rounding(const dregs_tally *tally, dregs_tally_kind kind,
+                                      unsigned index, double value);
 
 /** The sums of both sides: held first and what comes in; what goes out and held last. */
 DREGS_API void dregs_tally_sides(const dregs_tally *tally, dregs_tally_kind kind, unsigned index,

@@ -25,11 +25,12 @@ extern "C" {
 /** How long is tallied. All but LOADS need a schedule with loads per shift, shifts per day and days
  *  per year. */
 typedef enum dregs_span {
-    DREGS_SPAN_LOADS, /**< a number of loads without a pause */
-    DREGS_SPAN_SHIFT, /**< loads per shift, and the rest of the shift's length */
-    DREGS_SPAN_DAY,   /**< all shifts of a working day, and the idle time behind it */
-    DREGS_SPAN_MONTH, /**< January, or the first month of a year by dates */
-    DREGS_SPAN_YEAR   /**< 12 months from that one on */
+    DREGS_SPAN_LOADS,  /**< a number of loads without a pause */
+    DREGS_SPAN_SHIFT,  /**< loads per shift, and the rest of the shift's length */
+    DREGS_SPAN_DAY,    /**< all shifts of a working day, and the idle time behind it */
+    DREGS_SPAN_MONTH,  /**< January, or the first month of a year by dates */
+    DREGS_SPAN_YEAR,   /**< 12 months from that one on */
+    DREGS_SPAN_QUARTER /**< 3 months from that one on */
 } dregs_span;
 
 typedef struct dregs_tally_request {
@@ -54,6 +55,10 @@ enum { DREGS_TALLY_MESSAGE = DREGS_CALENDAR_MESSAGE };
 
 /** As an argument: the whole time, the whole line. */
 #define DREGS_WHOLE (~0u)
+
+/** As a period, behind it the number of a month: that of the year before, of a year from a running
+ *  line. */
+#define DREGS_BEFORE 0x1000u
 
 typedef struct dregs_tally dregs_tally;
 
@@ -185,6 +190,11 @@ typedef struct dregs_tally_cost {
     double bought, disposal, total;
 } dregs_tally_cost;
 DREGS_API dregs_tally_cost dregs_tally_costs(const dregs_tally *tally, unsigned period);
+/** Those of one stage: what is brought into it, less what its still gives back, and the waste that
+ *  leaves it. They add up to those of the whole. NaN where the whole has none, or there is no such
+ *  stage. */
+DREGS_API dregs_tally_cost dregs_tally_costs_of(const dregs_tally *tally, unsigned stage,
+                                                unsigned period);
 
 /** Note number \p index (0, 1, ...) of what was assumed because the file does not state it; NULL
  *  past the end. Those of the line itself (dregs_line_assumed) are not among them. */
