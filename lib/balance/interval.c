@@ -104,23 +104,36 @@ void dregs_balance_integrals_free(struct integrals *integrals)
     integrals->rates = NULL;
 }
 
+/* Adds a term to a sum; 1 when that changes it. */
+static int add_term(double *sum, double term)
+{
+    double before = *sum;
+
+    *sum += term;
+    return *sum != before;
+}
+
 /* The series in x = G t, every tank giving up at most half of itself in t: sum of x^k / k!,
- * t x^k / (k + 1)! and t2 x^k / (k + 2)!. A content goes through n tanks in n terms. */
+ * t x^k / (k + 1)! and t2 x^k / (k + 2)!. A content goes through n tanks in n terms; from there on
+ * every term is smaller than the one before, and one that changes nothing is the last. */
 static void series(struct integrals *it, double time, double *power, double *spare)
 {
     enum { TERMS = 20 }; /* 0.5^20 / 20! < 1e-24 */
     size_t n = it->tanks, square = n * n, i;
     double terms = (double)(n + TERMS), k;
+    int more = 1;
 
     memset(it->now, 0, 3 * square * sizeof *it->now);
     memset(power, 0, square * sizeof *power);
     for (i = 0; i < n; i++)
         power[i * n + i] = 1.0; /* x^k / k! */
-    for (k = 0; k <= terms; k++) {
+    for (k = 0; k <= terms && more; k++) {
+        double of_once = time / (k + 1), of_twice = of_once * time / (k + 2);
+        more = k < (double)n;
         for (i = 0; i < square; i++) {
-            it->now[i] += power[i];
-            it->once[i] += power[i] * time / (k + 1);
-            it->twice[i] += power[i] * time * time / ((k + 1) * (k + 2));
+            more |= add_term(&it->now[i], power[i]);
+            more |= add_term(&it->once[i], power[i] * of_once);
+            more |= add_term(&it->twice[i], power[i] * of_twice);
         }
         dregs_balance_multiply(it->rates, power, n, n, spare);
         for (i = 0; i < square; i++)

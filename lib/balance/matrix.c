@@ -5,16 +5,19 @@
 #include <string.h>
 
 /* One row of the product, `columns` being a number that the compiler knows: it keeps the sums in
- * registers. */
+ * registers. More than half of a row is 0: liquid has one way, and sums act on nothing. */
 static inline void row_of(const double *a, const double *z, size_t dim, const size_t columns,
                           double *into)
 {
     double sum[8] = {0};
     size_t j, k;
 
-    for (j = 0; j < dim; j++)
+    for (j = 0; j < dim; j++) {
+        if (columns > 1 && a[j] == 0.0)
+            continue;
         for (k = 0; k < columns; k++)
             sum[k] += a[j] * z[j * columns + k];
+    }
     for (k = 0; k < columns; k++)
         into[k] = sum[k];
 }
@@ -25,7 +28,7 @@ static void row_of_many(const double *a, const double *z, size_t dim, size_t col
 
     memset(into, 0, columns * sizeof *into);
     for (j = 0; j < dim; j++)
-        for (k = 0; a[j] != 0.0 && k < columns; k++) /* half are 0: liquid has one way */
+        for (k = 0; a[j] != 0.0 && k < columns; k++)
             into[k] += a[j] * z[j * columns + k];
 }
 
@@ -93,9 +96,11 @@ void dregs_balance_conserve(double *a, const struct ledger *ledger, size_t colum
 
 void dregs_balance_leave_out_sum(size_t n, const double *from, double *to)
 {
-    size_t i, k;
+    size_t i;
 
-    for (i = 0; i <= n; i++)
-        for (k = 0; k <= n; k++)
-            to[i * (n + 1) + k] = from[(i < n ? i : n + 1) * (n + 2) + (k < n ? k : n + 1)];
+    for (i = 0; i <= n; i++, to += n + 1) {
+        const double *row = from + (i < n ? i : n + 1) * (n + 2);
+        memcpy(to, row, n * sizeof *to);
+        to[n] = row[n + 1];
+    }
 }
