@@ -30,7 +30,8 @@ static void pass(const dregs_map *map, const struct load_map *load, double *z, d
     cycles = (stop - done) / map->cycle;
     for (j = 0; cycles >> j; j++)
         if (cycles >> j & 1)
-            dregs_balance_multiply_in_place(load->power[j], z, load->dim, columns, spare);
+            dregs_balance_multiply_in_place(dregs_balance_power(load, j), z, load->dim, columns,
+                                            spare);
     for (done += cycles * map->cycle; done < stop; done++)
         dregs_balance_one_load(map, load, z, spare, columns, done);
 }

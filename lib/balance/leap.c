@@ -54,7 +54,7 @@ void dregs_balance_map_brings(const dregs_map *map, unsigned solute, double *bro
 
     for (j = 0; j < load->powers; j++)
         for (i = 0; i < n; i++)
-            brought[j * n + i] += load->power[j][i * load->dim + n];
+            brought[j * n + i] += dregs_balance_power(load, j)[i * load->dim + n];
 }
 
 void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought, double *z,
@@ -66,7 +66,7 @@ void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double 
 
     for (j = 0; loads >> j; j++)
         if (loads >> j & 1) {
-            apply(load->power[j], n, load->dim, brought + j * n, z, spare);
+            apply(dregs_balance_power(load, j), n, load->dim, brought + j * n, z, spare);
             memcpy(z, spare, n * sizeof *z);
         }
 }
@@ -83,12 +83,12 @@ void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const doubl
     memcpy(part, change, n * sizeof *part);
     for (j = 0; loads >> j; j++) {
         if (loads >> j & 1) {
-            apply(load->power[j], n, load->dim, NULL, sum, moved);
+            apply(dregs_balance_power(load, j), n, load->dim, NULL, sum, moved);
             for (i = 0; i < n; i++)
                 sum[i] = part[i] + moved[i];
         }
         if (loads >> (j + 1)) {
-            apply(load->power[j], n, load->dim, NULL, part, moved);
+            apply(dregs_balance_power(load, j), n, load->dim, NULL, part, moved);
             for (i = 0; i < n; i++)
                 part[i] += moved[i];
         }

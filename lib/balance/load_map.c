@@ -6,29 +6,43 @@
 #include <stdlib.h>
 #include <string.h>
 
-static dregs_status load_map_room(const dregs_map *map, struct load_map *into,
-                                  const struct ledger *ledger)
+/* Those that one dump period needs. */
+static unsigned powers_of(const dregs_map *map)
 {
-    size_t dim = ledger->dim, kinds = dregs_line_kinds(map->line);
-    unsigned j;
+    unsigned powers = 1;
 
-    memset(into, 0, sizeof *into);
-    into->ledger = ledger;
-    into->dim = dim;
-    into->tanks = map->tanks;
-    into->powers = 1;
-    while (map->period / map->cycle >> into->powers)
-        into->powers++;
-    into->power = calloc(into->powers, sizeof *into->power);
-    kinds = kinds > 1 ? kinds : 0; /* of one kind the load is the first power */
+    while (map->period / map->cycle >> powers)
+        powers++;
+    return powers;
+}
+
+/* The loads of each kind; of one kind the load is the first power. */
+static size_t kinds_of(const dregs_map *map)
+{
+    size_t kinds = dregs_line_kinds(map->line);
+
+    return kinds > 1 ? kinds : 0;
+}
+
+size_t dregs_balance_load_map_size(const dregs_map *map, const struct ledger *ledger)
+{
     /* 2: period, spare */
-    into->load = malloc(dim * dim * (kinds + into->powers + 2) * sizeof *into->load);
-    if (!into->power || !into->load)
-        return DREGS_NO_MEMORY;
-    for (j = 0; j < into->powers; j++)
-        into->power[j] = into->load + (kinds + j) * dim * dim;
-    into->period = into->load + (kinds + into->powers) * dim * dim;
-    return DREGS_OK;
+    return ledger->dim * ledger->dim * (kinds_of(map) + powers_of(map) + 2);
+}
+
+struct load_map dregs_balance_load_map_in(const dregs_map *map, const struct ledger *ledger,
+                                          double *room)
+{
+    size_t square = ledger->dim * ledger->dim;
+    struct load_map load = {.ledger = ledger,
+                            .dim = ledger->dim,
+                            .tanks = map->tanks,
+                            .load = room,
+                            .powers = powers_of(map),
+                            .power = room + kinds_of(map) * square};
+
+    load.period = load.power + load.powers * square;
+    return load;
 }
 
 /* The loads of a cycle one after another; of one kind it is there already. */
@@ -39,12 +53,12 @@ static void fill_cycle(const dregs_map *map, struct load_map *into)
 
     if (map->cycle == 1)
         return;
-    memset(into->power[0], 0, dim * dim * sizeof *into->load);
+    memset(into->power, 0, dim * dim * sizeof *into->load);
     for (i = 0; i < dim; i++)
-        into->power[0][i * dim + i] = 1.0;
+        into->power[i * dim + i] = 1.0;
     for (done = 0; done < map->cycle; done++)
-        dregs_balance_one_load(map, into, into->power[0], into->period + dim * dim, dim, done);
-    dregs_balance_conserve(into->power[0], into->ledger, dim);
+        dregs_balance_one_load(map, into, into->power, into->period + dim * dim, dim, done);
+    dregs_balance_conserve(into->power, into->ledger, dim);
 }
 
 /* The solute before this one, the last of them, whose closed map lets what is in the tanks go the
@@ -83,13 +97,16 @@ static void put_last(const double *other, const double *last, size_t dim, double
  * one of a closed map is not held to the conservation of mass. */
 static void square_last(const double *before, const double *other, size_t dim, double *into)
 {
-    double last[DREGS_LINE_STAGES + 2] = {0}, squared[DREGS_LINE_STAGES + 2];
-    size_t i;
+    const double *last = before + dim - 1;
+    size_t i, j;
 
-    for (i = 0; i < dim; i++)
-        last[i] = before[i * dim + dim - 1];
-    dregs_balance_multiply(before, last, dim, 1, squared);
-    put_last(other, squared, dim, into);
+    memcpy(into, other, dim * dim * sizeof *into);
+    for (i = 0; i < dim; i++, before += dim) {
+        double sum = 0.0;
+        for (j = 0; j < dim; j++)
+            sum += before[j] * last[j * dim];
+        into[i * dim + dim - 1] = sum;
+    }
 }
 
 /* The powers that one dump period needs; the loads are there. */
@@ -102,14 +119,16 @@ static dregs_status fill_powers(const dregs_map *map, unsigned solute, struct lo
     fill_cycle(map, into);
     for (j = 1; j < into->powers; j++) {
         if (other) {
-            square_last(into->power[j - 1], other->power[j], dim, into->power[j]);
+            square_last(dregs_balance_power(into, j - 1), dregs_balance_power(other, j), dim,
+                        dregs_balance_power(into, j));
             continue;
         }
-        dregs_balance_multiply(into->power[j - 1], into->power[j - 1], dim, dim, into->power[j]);
-        dregs_balance_conserve(into->power[j], into->ledger, dim);
+        dregs_balance_multiply(dregs_balance_power(into, j - 1), dregs_balance_power(into, j - 1),
+                               dim, dim, dregs_balance_power(into, j));
+        dregs_balance_conserve(dregs_balance_power(into, j), into->ledger, dim);
     }
     for (i = 0; i < dim * dim; i++)
-        if (!isfinite(into->power[0][i]))
+        if (!isfinite(into->power[i]))
             return DREGS_NUMERIC;
     return DREGS_OK;
 }
@@ -180,10 +199,11 @@ static dregs_status fill_period(const dregs_map *map, unsigned solute, struct lo
 static int fill_period_last(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     const struct load_map *other = goes_like(map, solute, load);
-    double last[DREGS_LINE_STAGES + 2] = {0};
+    double last[DREGS_LINE_STAGES + 2];
 
     if (!other || dregs_balance_dump_next(map->line, 0) < map->period)
         return 0;
+    memset(last, 0, load->dim * sizeof *last);
     last[load->dim - 1] = 1.0;
     dregs_balance_walk(map, solute, load, last, load->period, 1, 0, map->period - 1);
     dregs_balance_walk(map, solute, load, last, load->period, 1, map->period - 1, map->period);
@@ -259,17 +279,19 @@ dregs_status dregs_balance_load_matrix(const dregs_line *line, unsigned substanc
 }
 
 dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
-                                         struct load_map *into)
+                                         const struct ledger *ledger, struct load_map *into)
 {
-    size_t dim = map->totals.dim;
+    size_t dim = ledger->dim;
     struct integrals integrals;
     dregs_status status = dregs_balance_integrals_new(map->tanks, &integrals);
+    double *room = malloc(dregs_balance_load_map_size(map, ledger) * sizeof *room);
     unsigned k;
 
-    if (!status)
-        status = load_map_room(map, into, &map->totals);
+    *into = dregs_balance_load_map_in(map, ledger, room);
+    if (!room)
+        status = DREGS_NO_MEMORY;
     for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
-        status = dregs_balance_load_matrix(dregs_line_of_kind(map->line, k), solute, &map->totals,
+        status = dregs_balance_load_matrix(dregs_line_of_kind(map->line, k), solute, ledger,
                                            &integrals, into->load + k * dim * dim);
     dregs_balance_integrals_free(&integrals);
     if (!status)
@@ -281,11 +303,9 @@ dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute
                                            struct integrals *integrals, struct load_map *into,
                                            struct pass_rows *rows)
 {
-    dregs_status status = load_map_room(map, into, &map->closed);
+    dregs_status status =
+        dregs_balance_load_rows(map->line, solute, &map->closed, integrals, into->load, rows);
 
-    if (!status)
-        status =
-            dregs_balance_load_rows(map->line, solute, &map->closed, integrals, into->load, rows);
     return status ? status : fill_powers(map, solute, into);
 }
 
@@ -293,33 +313,23 @@ dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
                                           struct load_map *into)
 {
     size_t square = map->closed.dim * map->closed.dim;
-    dregs_status status = load_map_room(map, into, &map->closed);
     unsigned k;
 
-    for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
+    for (k = 0; k < dregs_line_kinds(map->line); k++)
         memcpy(into->load + k * square, map->of_kind[k]->solute[solute].closed.load,
                square * sizeof *into->load);
-    return status ? status : fill_powers(map, solute, into);
+    return fill_powers(map, solute, into);
 }
 
-dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
-                                          struct load_map *into)
+void dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
+                                  struct load_map *into)
 {
-    dregs_status status = load_map_room(map, into, &map->plain);
     size_t square = closed->dim * closed->dim, own = into->dim * into->dim;
     unsigned j, k;
 
-    for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
+    for (k = 0; k < dregs_line_kinds(map->line); k++)
         dregs_balance_leave_out_sum(map->tanks, closed->load + k * square, into->load + k * own);
-    for (j = 0; j < into->powers && !status; j++)
-        dregs_balance_leave_out_sum(map->tanks, closed->power[j], into->power[j]);
-    return status;
-}
-
-void dregs_balance_load_map_clear(struct load_map *load)
-{
-    free(load->power);
-    free(load->load);
-    load->power = NULL;
-    load->load = NULL;
+    for (j = 0; j < into->powers; j++)
+        dregs_balance_leave_out_sum(map->tanks, dregs_balance_power(closed, j),
+                                    dregs_balance_power(into, j));
 }

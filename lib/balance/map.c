@@ -7,22 +7,41 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int rows_new(const dregs_map *map, struct pass_rows *rows)
+/* How many doubles the rows of a solute are. */
+static size_t rows_size(const dregs_map *map)
+{
+    return (size_t)map->stages * (3 * (map->tanks + 1u) + 1);
+}
+
+static struct pass_rows rows_in(const dregs_map *map, double *room)
 {
     size_t size = (size_t)map->stages * (map->tanks + 1u);
 
-    rows->film = calloc(3 * size + map->stages, sizeof *rows->film);
-    if (!rows->film)
-        return 0;
-    rows->trapped = rows->film + size;
-    rows->met = rows->trapped + size;
-    rows->adhering = rows->met + size;
-    return 1;
+    return (struct pass_rows){room, room + size, room + 2 * size, room + 3 * size};
 }
 
-static void rows_free(struct pass_rows *rows)
+/* How many doubles a solute takes. */
+static size_t solute_size(const dregs_map *map)
 {
-    free(rows->film);
+    return (map->tanks + 1u) * (map->stride + 2) + rows_size(map) +
+           dregs_balance_load_map_size(map, &map->closed) +
+           dregs_balance_load_map_size(map, &map->plain);
+}
+
+/* Gives a solute its room, in which the columns are filled up with zeros. */
+static void place_solute(const dregs_map *map, struct solute_map *solute, double *room)
+{
+    size_t columns = map->tanks + 1u;
+
+    solute->columns = room;
+    memset(room, 0, columns * map->stride * sizeof *room);
+    solute->fresh = room + columns * map->stride;
+    solute->steady = solute->fresh + columns;
+    solute->rows = rows_in(map, solute->steady + columns);
+    room = solute->steady + columns + rows_size(map);
+    solute->closed = dregs_balance_load_map_in(map, &map->closed, room);
+    room += dregs_balance_load_map_size(map, &map->closed);
+    solute->plain = dregs_balance_load_map_in(map, &map->plain, room);
 }
 
 /* The load's map of one solute, from the closed one. */
@@ -35,11 +54,13 @@ static dregs_status fill_solute(dregs_map *map, unsigned index, struct integrals
 
     if (map->of_kind) {
         status = dregs_balance_load_map_cycle(map, index, &solute->closed);
-        return status ? status : dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
+        if (!status)
+            dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
+        return status;
     }
     status = dregs_balance_load_map_closed(map, index, integrals, &solute->closed, &solute->rows);
     if (!status)
-        status = dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
+        dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
     for (t = 0; t < map->tanks && !status; t++)
         for (k = 0; k < columns; k++)
             solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
@@ -115,14 +136,9 @@ int dregs_balance_map_alike(const dregs_map *map, unsigned one, unsigned other)
 static dregs_status make_solute(dregs_map *map, unsigned index, struct integrals *integrals)
 {
     struct solute_map *solute = &map->solute[index];
-    size_t columns = map->tanks + 1u;
     unsigned t;
 
-    solute->fresh = malloc(columns * sizeof *solute->fresh);
-    solute->steady = malloc(columns * sizeof *solute->steady);
-    solute->columns = calloc(columns * map->stride + 1, sizeof *solute->columns);
-    if (!rows_new(map, &solute->rows) || !solute->fresh || !solute->steady || !solute->columns)
-        return DREGS_NO_MEMORY;
+    place_solute(map, solute, map->room + index * solute_size(map));
     for (t = 0; t < map->tanks; t++) {
         const dregs_tank *tank = dregs_line_tank(map->line, t);
         const dregs_fluid *fluid = dregs_line_wet_with(map->line, tank->stage);
@@ -158,7 +174,6 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->line = line;
     dregs_balance_ledger_plain(line, &made->plain);
     dregs_balance_ledger_closed(line, &made->closed);
-    dregs_balance_ledger_totals(line, &made->totals);
     made->tanks = dregs_line_tanks(line);
     made->stride = (made->tanks + 3u) / 4u * 4u;
     (void)pthread_mutex_init(&made->lock, NULL);
@@ -167,8 +182,9 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->period = dregs_line_period(line);
     made->cycle = dregs_line_cycle(line);
     made->solute = calloc(made->solutes, sizeof *made->solute);
+    made->room = malloc(made->solutes * solute_size(made) * sizeof *made->room);
     status = dregs_balance_integrals_new(made->tanks, &integrals);
-    if (!made->solute)
+    if (!made->solute || !made->room)
         status = DREGS_NO_MEMORY;
     if (!status && made->cycle > 1)
         status = make_kinds(made);
@@ -189,18 +205,11 @@ void dregs_map_free(dregs_map *map)
 
     if (!map)
         return;
-    for (s = 0; map->solute && s < map->solutes; s++) {
-        dregs_balance_load_map_clear(&map->solute[s].plain);
-        dregs_balance_load_map_clear(&map->solute[s].closed);
-        rows_free(&map->solute[s].rows);
-        free(map->solute[s].fresh);
-        free(map->solute[s].steady);
-        free(map->solute[s].columns);
-    }
     for (s = 0; map->of_kind && s < dregs_line_kinds(map->line); s++)
         dregs_map_free(map->of_kind[s]);
     free(map->of_kind);
     free(map->solute);
+    free(map->room);
     (void)pthread_mutex_destroy(&map->lock);
     free(map);
 }
@@ -285,14 +294,16 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
                               dregs_totals *totals)
 {
     struct load_map load = {0};
+    struct ledger ledger;
     double *z;
     dregs_status status = DREGS_NO_MEMORY;
 
     if (solute >= map->solutes || loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
-    z = calloc(map->totals.dim, sizeof *z);
+    dregs_balance_ledger_totals(map->line, &ledger);
+    z = calloc(ledger.dim, sizeof *z);
     if (z)
-        status = dregs_balance_load_map_full(map, solute, &load);
+        status = dregs_balance_load_map_full(map, solute, &ledger, &load);
     if (!status) {
         memcpy(z, map->solute[solute].fresh, map->tanks * sizeof *z);
         z[load.dim - 1] = 1.0;
@@ -301,6 +312,6 @@ dregs_status dregs_map_totals(const dregs_map *map, unsigned solute, uint64_t lo
     if (!status)
         read_sums(map, map->solute[solute].fresh, z, totals);
     free(z);
-    dregs_balance_load_map_clear(&load);
+    free(load.load);
     return status;
 }

@@ -41,9 +41,14 @@ struct load_map {
     unsigned tanks;
     double *load;    /* interval after pass, kinds x dim x dim */
     unsigned powers; /* how many of the next are there */
-    double **power;  /* (the loads of a cycle)^(2^j), as far as one dump period needs */
+    double *power;   /* (the loads of a cycle)^(2^j), as far as one dump period needs */
     double *period;  /* a whole dump period, dumps included; by dregs_balance_period_fill */
 };
+
+static inline double *dregs_balance_power(const struct load_map *load, unsigned j)
+{
+    return load->power + j * load->dim * load->dim;
+}
 
 /* What a load meets and carries, as rows of n + 1. */
 struct pass_rows {
@@ -64,12 +69,13 @@ struct solute_map {
 
 struct dregs_map {
     const dregs_line *line;
-    struct ledger plain, closed, totals;
+    struct ledger plain, closed;
     unsigned tanks, stages, solutes;
     size_t stride; /* tanks, rounded up to a multiple of 4 */
     uint64_t period, cycle;
     dregs_map **of_kind; /* of loads of several kinds the map of each; else NULL */
     struct solute_map *solute;
+    double *room; /* of all solutes, one piece */
     /* What only some questions need is worked out when the first of them is asked: the maps of a
      * whole dump period and the steady state. */
     pthread_mutex_t lock;
@@ -105,9 +111,14 @@ void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t
 dregs_status dregs_balance_load_rows(const dregs_line *line, unsigned substance,
                                      const struct ledger *ledger, struct integrals *integrals,
                                      double *load, struct pass_rows *rows);
-/* The load's map with all sums. Cleared by the caller also after a failure, as the next three. */
+/* How many doubles one takes, and one that lies in them. */
+size_t dregs_balance_load_map_size(const dregs_map *map, const struct ledger *ledger);
+struct load_map dregs_balance_load_map_in(const dregs_map *map, const struct ledger *ledger,
+                                          double *room);
+/* The load's map with the sums of a ledger; the caller frees `into->load`, also after a failure.
+ * The next three fill one that has its room. */
 dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
-                                         struct load_map *into);
+                                         const struct ledger *ledger, struct load_map *into);
 /* The closed one, and what a load meets (rows has room). */
 dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
                                            struct integrals *integrals, struct load_map *into,
@@ -116,12 +127,11 @@ dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute
 dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
                                           struct load_map *into);
 /* The one without sums, from the closed one. */
-dregs_status dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
-                                          struct load_map *into);
+void dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
+                                  struct load_map *into);
 /* Fills in `period`; the full one comes with it. */
 dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute,
                                        struct load_map *load);
-void dregs_balance_load_map_clear(struct load_map *load);
 
 /* advance.c: z (dim x columns), after `done` loads, to z after `until` loads; spare has its size.
  */
