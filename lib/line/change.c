@@ -200,17 +200,13 @@ static int states(const dregs_line *line, const dregs_setting *setting)
 }
 
 static dregs_status apply(dregs_line *line, const dregs_setting *settings, size_t count,
-                          dregs_faults *faults)
+                          size_t new_rows, dregs_faults *faults)
 {
-    dregs_status status = DREGS_OK;
+    dregs_status status = new_rows ? make_room(line, new_rows) : DREGS_OK;
     struct place place;
     const char *written = "";
-    size_t i, new_rows = 0;
+    size_t i;
 
-    for (i = 0; i < count; i++)
-        new_rows += !states(line, &settings[i]);
-    if (new_rows)
-        status = make_room(line, new_rows);
     for (i = 0; i < count && !status; i++) {
         status = find(line, &settings[i], &place, &written, faults);
         if (!status)
@@ -219,8 +215,9 @@ static dregs_status apply(dregs_line *line, const dregs_setting *settings, size_
     return status;
 }
 
-/* All that follows from the values, as if they had just been read. */
-static dregs_status follow(dregs_line *line, dregs_faults *faults)
+/* All that follows from the values, as if they had just been read. \param changed  as of
+ * dregs_line_check */
+static dregs_status follow(dregs_line *line, int changed, dregs_faults *faults)
 {
     dregs_status status;
     unsigned i;
@@ -228,7 +225,7 @@ static dregs_status follow(dregs_line *line, dregs_faults *faults)
     line->tank_count = 0;
     line->assumed = NULL;
     line->assumed_count = 0;
-    status = dregs_line_check(line, line->items, line->item_count, faults);
+    status = dregs_line_check(line, line->items, line->item_count, changed, faults);
     for (i = 0; i < line->stage_count; i++)
         if (line->by_hand[i])
             line->stages[i].dump_every = (dregs_value){NAN, 0, 0};
@@ -241,10 +238,13 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
 {
     dregs_line *made = malloc(sizeof *made);
     dregs_status status;
+    size_t new_rows = 0, k;
     unsigned i;
 
     if (!made)
         return DREGS_NO_MEMORY;
+    for (k = 0; k < count; k++)
+        new_rows += !states(line, &settings[k]);
     status = copy_description(line, made);
     if (!status && practice) {
         for (i = 0; i < line->stage_count; i++)
@@ -257,9 +257,9 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
     if (liquids)
         made->liquids = liquids;
     if (!status)
-        status = apply(made, settings, count, faults);
+        status = apply(made, settings, count, new_rows, faults);
     if (!status)
-        status = follow(made, faults);
+        status = follow(made, new_rows == 0, faults);
     if (status) {
         if (faults)
             dregs_faults_sort(faults);

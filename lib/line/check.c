@@ -38,7 +38,7 @@ static void check_required(struct checker *c, const struct item *item)
 {
     size_t i;
 
-    for (i = 0; i < dregs_property_count; i++)
+    for (i = 0; i < dregs_property_count && !c->changed; i++)
         if (dregs_properties[i].required & IN(item->kind) &&
             !dregs_line_given(item, &dregs_properties[i]))
             dregs_line_check_missing(c, item, dregs_properties[i].name);
@@ -48,7 +48,7 @@ static void check_required(struct checker *c, const struct item *item)
 void dregs_line_check_needs(struct checker *c, const struct item *item, const char *which,
                             const char *other)
 {
-    unsigned row = dregs_line_check_given(item, which);
+    unsigned row = c->changed ? 0 : dregs_line_check_given(item, which);
     char name[DREGS_QUOTED];
 
     if (row && !dregs_line_check_given(item, other))
@@ -59,8 +59,8 @@ void dregs_line_check_needs(struct checker *c, const struct item *item, const ch
 void dregs_line_check_excludes(struct checker *c, const struct item *item, const char *which,
                                const char *other)
 {
-    unsigned row = dregs_line_check_given(item, which),
-             other_row = dregs_line_check_given(item, other);
+    unsigned row = c->changed ? 0 : dregs_line_check_given(item, which);
+    unsigned other_row = row ? dregs_line_check_given(item, other) : 0;
     char name[DREGS_QUOTED];
 
     if (row && other_row)
@@ -86,8 +86,8 @@ static void check_heights(struct checker *c, const dregs_stage *stage)
         }
 }
 
-/* The film left by a stage is stated in exactly one way. */
-void dregs_line_check_film(struct checker *c, const struct item *item, dregs_stage *stage)
+/* The one way in which the film left by a stage is stated. */
+static void check_film_way(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     static const char *const ways[] = {"film", "drag-out", "drag-out class", "withdrawal speed"};
     unsigned first = 0, i, row;
@@ -118,6 +118,12 @@ void dregs_line_check_film(struct checker *c, const struct item *item, dregs_sta
     if (stage->film_way == DREGS_FILM_LAW && stage->law_row &&
         strcmp(c->line->rows[stage->law_row].value, "kushner") == 0)
         stage->film_way = DREGS_FILM_KUSHNER;
+}
+
+void dregs_line_check_film(struct checker *c, const struct item *item, dregs_stage *stage)
+{
+    if (!c->changed)
+        check_film_way(c, item, stage);
     if (stage->film_way == DREGS_FILM_LAW && stage->drain_time.si > 0)
         check_heights(c, stage);
     if (stage->film_way == DREGS_FILM_KUSHNER && stage->drain_time.si > 0)
@@ -390,12 +396,13 @@ static void check_stage(struct checker *c, const struct item *item)
 }
 
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
-                              dregs_faults *faults)
+                              int changed, dregs_faults *faults)
 {
-    struct checker c = {line, items, count, faults, 0};
+    struct checker c = {line, items, count, faults, changed, 0};
     unsigned i;
 
-    check_whole(&c);
+    if (!changed)
+        check_whole(&c);
     dregs_line_check_loads(&c);
     check_weekdays(&c);
     check_schedule(&c);
@@ -410,10 +417,11 @@ dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsign
         dregs_line_check_trapped(&c, &items[i]);
         check_stage(&c, &items[i]);
     }
-    if (!c.bad) {
+    if (!c.bad && !changed) {
         check_circles(&c, 0);
         check_circles(&c, 1);
-        check_refills(&c);
     }
+    if (!c.bad)
+        check_refills(&c);
     return c.bad ? DREGS_BAD_DATA : DREGS_OK;
 }

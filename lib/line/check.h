@@ -12,6 +12,7 @@ struct checker {
     const struct item *items;
     unsigned count;
     dregs_faults *faults;
+    int changed; /* 1: a line that was checked before, with other values but no other rows */
     int bad;
 };
 

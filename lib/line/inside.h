@@ -207,9 +207,11 @@ dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t le
 dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
 /** What a description must hold beyond single rows: things that go together or exclude each
  *  other. \p items as the reader left them. Asked again of a line with other values it sets all it
- *  sets anew. */
+ *  sets anew.
+ *  \param changed  1: nothing but values is other than when it was asked last, so that what hangs
+ *  on which rows there are need not be asked. */
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
-                              dregs_faults *faults);
+                              int changed, dregs_faults *faults);
 /** All prices are in one currency; each row in another is said. */
 dregs_status dregs_line_check_currency(const dregs_line *line, dregs_faults *faults);
 /** The columns `varies` and `with` of all rows. */

@@ -146,9 +146,9 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults)
             read_row(&r, row, &line->items[item - line->items]);
     }
     if (!status && !r.bad)
-        status = dregs_line_check(line, line->items, line->item_count, faults);
+        status = dregs_line_check(line, line->items, line->item_count, 0, faults);
     else if (!status &&
              !dregs_line_reader_full(&r)) /* the rows had faults; say what is missing too */
-        (void)dregs_line_check(line, line->items, line->item_count, faults);
+        (void)dregs_line_check(line, line->items, line->item_count, 0, faults);
     return status ? status : r.bad ? DREGS_BAD_DATA : DREGS_OK;
 }

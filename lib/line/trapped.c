@@ -53,7 +53,7 @@ void dregs_line_trap(dregs_line *line)
 
 void dregs_line_check_trapped(struct checker *c, const struct item *item)
 {
-    unsigned row = dregs_line_check_given(item, "hold-up exchange"), i;
+    unsigned row = c->changed ? 0 : dregs_line_check_given(item, "hold-up exchange"), i;
     char name[DREGS_QUOTED];
     int holds = 0;
 

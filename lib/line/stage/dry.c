@@ -13,6 +13,8 @@ static void check(struct checker *checker, const struct item *item, dregs_stage 
     char name[DREGS_QUOTED];
     unsigned i, row;
 
+    if (checker->changed)
+        return;
     for (i = 0; i < 3; i++) {
         row = dregs_line_check_given(item, nozzles[i]);
         if (row && stage->air != DREGS_AIR_JET)

@@ -66,12 +66,15 @@ static void resolve_dump(struct checker *c, const struct item *item, dregs_stage
     const dregs_value *part[3] = {&schedule->loads_per_shift, &schedule->shifts_per_day,
                                   &schedule->days_per_week};
     static const char *const names[3] = {"loads per shift", "shifts per day", "days per week"};
-    unsigned row = dregs_line_check_given(item, "dump at");
     char name[DREGS_QUOTED];
     double loads = 1.0;
+    unsigned row;
     int i;
 
-    if (!row || stage->dump_at == DREGS_DUMP_AT_LOADS)
+    if (stage->dump_at == DREGS_DUMP_AT_LOADS)
+        return;
+    row = dregs_line_check_given(item, "dump at");
+    if (!row)
         return;
     for (i = 0; i < (int)stage->dump_at; i++) {
         if (!part[i]->row)
@@ -117,13 +120,14 @@ static void check_capacity(struct checker *c, const struct item *item, const dre
 void dregs_stage_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     if (stage->shares.row) {
-        check_shared(c, item, stage);
+        if (!c->changed)
+            check_shared(c, item, stage);
         return;
     }
     stage->tank = (int)c->line->tank_count++;
-    if (!dregs_line_check_given(item, "volume"))
+    if (!c->changed && !dregs_line_check_given(item, "volume"))
         dregs_line_check_missing(c, item, "volume");
-    if (!dregs_line_check_given(item, "liquid"))
+    if (!c->changed && !dregs_line_check_given(item, "liquid"))
         dregs_line_check_missing(c, item, "liquid");
     dregs_line_check_excludes(c, item, "dump every", "dump at");
     resolve_dump(c, item, stage);
