@@ -34,7 +34,7 @@ unit_tests = \
 	tests/test_line \
 	tests/test_values \
 	tests/test_balance tests/test_kinds tests/test_kinds_residue \
-	tests/test_ensemble tests/test_ensemble_liquids tests/test_accuracy tests/test_dry_doubt tests/test_predict_doubt \
+	tests/test_ensemble tests/test_draws tests/test_ensemble_liquids tests/test_accuracy tests/test_dry_doubt tests/test_predict_doubt \
 	tests/test_size_doubt tests/test_tally_doubt \
 	tests/test_residue tests/test_bound tests/test_capacity tests/test_compare tests/test_worst \
 	tests/test_week tests/test_hangs tests/test_scatter tests/test_shares \

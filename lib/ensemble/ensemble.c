@@ -241,8 +241,7 @@ static dregs_status line_at(const dregs_ensemble *ensemble, const double *z, dre
         if (!isnan(z[i]))
             settings[count++] = (dregs_setting){.row = ensemble->drawn[i].row,
                                                 .si = dregs_ensemble_at(ensemble, i, z[i])};
-    status = off ? dregs_line_with_liquids(ensemble->line, off, settings, count, line, faults)
-                 : dregs_line_with(ensemble->line, settings, count, line, faults);
+    status = dregs_line_drawn(ensemble->line, off, settings, count, line, faults);
     free(settings);
     return status;
 }

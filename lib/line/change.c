@@ -223,8 +223,10 @@ static dregs_status follow(dregs_line *line, int changed, dregs_faults *faults)
     unsigned i;
 
     line->tank_count = 0;
-    line->assumed = NULL;
-    line->assumed_count = 0;
+    if (!line->drawn) {
+        line->assumed = NULL;
+        line->assumed_count = 0;
+    }
     status = dregs_line_check(line, line->items, line->item_count, changed, faults);
     for (i = 0; i < line->stage_count; i++)
         if (line->by_hand[i])
@@ -232,10 +234,17 @@ static dregs_status follow(dregs_line *line, int changed, dregs_faults *faults)
     return status ? status : dregs_line_derive(line, faults);
 }
 
+/* How a line is made of another beside the values that are set. */
+struct manner {
+    const struct practice *practice; /* NULL: as that one is run */
+    dregs_liquids *liquids;          /* NULL: those of that one */
+    int drawn;
+};
+
 static dregs_status change(const dregs_line *line, const dregs_setting *settings, size_t count,
-                           const struct practice *practice, dregs_liquids *liquids,
-                           dregs_line **changed, dregs_faults *faults)
+                           const struct manner *manner, dregs_line **changed, dregs_faults *faults)
 {
+    const struct practice *practice = manner->practice;
     dregs_line *made = malloc(sizeof *made);
     dregs_status status;
     size_t new_rows = 0, k;
@@ -254,8 +263,9 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
         if (practice->by_hand)
             memcpy(made->by_hand, practice->by_hand, line->stage_count);
     }
-    if (liquids)
-        made->liquids = liquids;
+    if (manner->liquids)
+        made->liquids = manner->liquids;
+    made->drawn |= manner->drawn;
     if (!status)
         status = apply(made, settings, count, new_rows, faults);
     if (!status)
@@ -265,7 +275,7 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
             dregs_faults_sort(faults);
         dregs_line_free(made);
     } else {
-        made->own_liquids = liquids;
+        made->own_liquids = manner->liquids;
         *changed = made;
     }
     return status;
@@ -274,24 +284,29 @@ static dregs_status change(const dregs_line *line, const dregs_setting *settings
 dregs_status dregs_line_with(const dregs_line *line, const dregs_setting *settings, size_t count,
                              dregs_line **changed, dregs_faults *faults)
 {
-    return change(line, settings, count, NULL, NULL, changed, faults);
+    static const struct manner as_it_is = {0};
+
+    return change(line, settings, count, &as_it_is, changed, faults);
 }
 
-dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
-                                     const dregs_setting *settings, size_t count,
-                                     dregs_line **changed, dregs_faults *faults)
+dregs_status dregs_line_drawn(const dregs_line *line, dregs_liquids *off,
+                              const dregs_setting *settings, size_t count, dregs_line **changed,
+                              dregs_faults *faults)
 {
-    return change(line, settings, count, NULL, off, changed, faults);
+    const struct manner drawn = {NULL, off, 1};
+
+    return change(line, settings, count, &drawn, changed, faults);
 }
 
 dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *settings, size_t count,
                                const struct practice *practice, dregs_line **changed,
                                dregs_faults *faults)
 {
+    const struct manner manner = {practice, NULL, 0};
     unsigned i;
 
     for (i = 0; practice->drag_out && i < line->stage_count; i++)
         if (!(practice->drag_out[i] > 0) || !isfinite(practice->drag_out[i]))
             return DREGS_DOMAIN;
-    return change(line, settings, count, practice, NULL, changed, faults);
+    return change(line, settings, count, &manner, changed, faults);
 }

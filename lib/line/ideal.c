@@ -61,9 +61,12 @@ static int ideal_spray(const dregs_line *line, unsigned stage)
 
 dregs_status dregs_line_note_ideal(dregs_line *line)
 {
-    dregs_status status =
-        note(line, ideal_tank, "exchange 100 %, all of the film that comes in mixes with the tank");
+    dregs_status status = DREGS_OK;
 
+    if (line->drawn)
+        return DREGS_OK;
+    status =
+        note(line, ideal_tank, "exchange 100 %, all of the film that comes in mixes with the tank");
     if (!status)
         status = note(line, ideal_spray, "mixing 100 %, all that is sprayed mixes with the film");
     return status ? status

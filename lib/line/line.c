@@ -60,6 +60,8 @@ dregs_status dregs_line_note(dregs_line *line, int unused, const char *format, .
     dregs_status status;
     va_list arguments;
 
+    if (line->drawn)
+        return DREGS_OK;
     va_start(arguments, format);
     status = add_note(line, list, count, 0, format, arguments);
     va_end(arguments);
@@ -254,7 +256,7 @@ dregs_status dregs_line_derive(dregs_line *line, dregs_faults *faults)
 {
     dregs_status status = derive(line, faults);
 
-    if (!status)
+    if (!status && !line->drawn)
         status = dregs_line_note_exact(line);
     return !status && line->out_of_memory ? DREGS_NO_MEMORY : status;
 }

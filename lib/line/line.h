@@ -291,11 +291,13 @@ dregs_status dregs_line_run_as(const dregs_line *line, const dregs_setting *sett
                                const struct practice *practice, dregs_line **changed,
                                dregs_faults *faults);
 
-/** As dregs_line_with, with a table whose properties are off, of dregs_liquids_off of the line's
- *  own. On success it is the changed line's, and freed with it. */
-dregs_status dregs_line_with_liquids(const dregs_line *line, dregs_liquids *off,
-                                     const dregs_setting *settings, size_t count,
-                                     dregs_line **changed, dregs_faults *faults);
+/** As dregs_line_with, of one draw of many: what is assumed of it is not worked out anew,
+ *  dregs_line_assumed lists that of \p line.
+ *  \param off  a table whose properties are off, of dregs_liquids_off of the line's own; on success
+ *  it is the changed line's, and freed with it. NULL: none are. */
+dregs_status dregs_line_drawn(const dregs_line *line, dregs_liquids *off,
+                              const dregs_setting *settings, size_t count, dregs_line **changed,
+                              dregs_faults *faults);
 
 /** The properties of its liquids that the films and open surfaces of a line are worked out with,
  *  some of them more than once.

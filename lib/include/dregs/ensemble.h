@@ -85,7 +85,8 @@ DREGS_API double dregs_ensemble_at(const dregs_ensemble *ensemble, unsigned inde
 /** The value (SI) of a row in a draw. */
 DREGS_API double dregs_ensemble_draw(const dregs_ensemble *ensemble, uint64_t draw, unsigned index);
 /** The line of a draw: dregs_line_with with all its values, and its statuses; its liquids are off
- * as drawn. DREGS_DOMAIN for an ensemble without a line. */
+ * as drawn. What is assumed of it is listed as of the line that is stated, which must outlive it.
+ * DREGS_DOMAIN for an ensemble without a line. */
 DREGS_API dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw,
                                             dregs_line **line, dregs_faults *faults);
 
