@@ -121,7 +121,7 @@ begins "dump 'beaker' every " beaker.csv
 # a meter that needs a curve is told so
 printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,clear,9,TDS,120,ppm' >bad.csv
 expect 3 ipa.csv bad.csv
-grep -q "'TDS' is not .*; a meter of that kind is a calibration of the line file" err || fail "$(cat err)"
+grep -q "'TDS' is read by a calibration, and ipa.csv has none of that name$" err || fail "$(cat err)"
 # what no such row is
 printf '%s\n' "${head%,resolution},recovery" '2026-03-02T08:00,clear,0,residue,0.35,ug/cm2,' \
     '2026-03-02T08:00,clear,3,residue,0.35,mg/L,' '2026-03-02T08:00,clear,3,residue,0.35,ug/cm2,0' \

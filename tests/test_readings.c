@@ -600,7 +600,7 @@ static const struct {
     {"2026-03-02,last,3,,1,uS/cm", 3, {"quantity: nothing is not"}},
     {"2026-03-02,last,3,concentration slat,1,mg/L", 3, {"'concentration slat' is not", "nearest: 'concentration salt'"}},
     {"2026-03-02,last,3,concentration,1,mg/L", 3, {"'concentration' is not"}},
-    {"2026-03-02,last,3,turbidity,1,NTU", 3, {"'turbidity' is not", "a calibration of the line file"}},
+    {"2026-03-02,last,3,turbidity,1,NTU", 3, {"'turbidity' is read by a calibration", "none of that name"}},
     {"2026-03-02,last,3,conductivity,1,mg/L", 3, {"unit 'mg/L'", "for example 'uS/cm'"}},
     {"2026-03-02,last,3,conductivity,1,uS", 3, {"unit 'uS'", "for example 'uS/cm'"}},
     {"2026-03-02,last,3,conductivity,1,uScm", 3, {"unit 'uScm'"}},

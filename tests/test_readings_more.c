@@ -151,7 +151,7 @@ static const struct {
     {"2026-03-02T08:00,clear,4,non-volatile residue,74,mg/L,,,,,-2", "resolution: '-2'"},
     {"2026-03-02T08:00,mixed,4,non-volatile residue,74,ppm",
      "unit 'ppm', by mass: the density of half, a mixture, is not known"},
-    {"2026-03-02T08:00,clear,4,conductivity,74,ppm", "a pen that shows dissolved solids"},
+    {"2026-03-02T08:00,clear,4,conductivity,74,ppm", "what a pen shows as dissolved solids"},
     {"2026-03-02T08:00,clear,4,non-volatile residue,74,", "unit missing"},
 };
 

@@ -100,8 +100,8 @@ static int is_quantity(const dregs_line *line, const char *word, struct known *k
     return 1;
 }
 
-/* What is read of a meter whose curve is the user's own. */
-static const char *needs_curve(const char *word)
+/* A meter whose curve is the user's own. */
+static int needs_curve(const char *word)
 {
     static const char *const meters[] = {"absorbance", "UV",   "refractive index",
                                          "turbidity",  "TDS",  "colour",
@@ -110,8 +110,8 @@ static const char *needs_curve(const char *word)
 
     for (i = 0; i < sizeof meters / sizeof meters[0]; i++)
         if (strcasecmp(word, meters[i]) == 0)
-            return "; a meter of that kind is a calibration of the line file, by its name";
-    return "";
+            return 1;
+    return 0;
 }
 
 int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, const char *word)
@@ -137,11 +137,15 @@ int dregs_readings_find_quantity(dregs_readings *r, const dregs_sheet_row *row, 
     }
     for (i = 0; i < dregs_line_scales(r->line) && count < NAMES_MOST; i++)
         names[count++] = dregs_line_scale(r->line, i)->name;
-    SAY(r, row->line,
-        "quantity: %s is not conductivity, 'non-volatile residue', 'concentration "
-        "<solute>', residue (on parts), a calibration of the line file, or dump%s",
-        *word ? dregs_quote(quoted, word) : "nothing",
-        *needs_curve(word) ? needs_curve(word) : dregs_nearest_words(near, word, names, count));
+    if (needs_curve(word))
+        SAY(r, row->line, "quantity: %s is read by a calibration, and %.60s has none of that name",
+            dregs_quote(quoted, word), dregs_line_name(r->line));
+    else
+        SAY(r, row->line,
+            "quantity: %s is not conductivity, 'non-volatile residue', 'concentration "
+            "<solute>', residue (on parts), a calibration of the line file, or dump%s",
+            *word ? dregs_quote(quoted, word) : "nothing",
+            dregs_nearest_words(near, word, names, count));
     return 0;
 }
 
@@ -191,10 +195,10 @@ static int read_by_mass(dregs_readings *r, const dregs_sheet_row *row, const cha
     char message[DREGS_LIQUID_MESSAGE] = "", quoted[DREGS_QUOTED];
 
     if (r->quantity.what == DREGS_MEASURED_CONDUCTIVITY) {
-        SAY(r, row->line,
-            "unit %s: a pen that shows dissolved solids measures conductivity and multiplies it by "
-            "a factor of its own; make it a calibration of the line file",
-            dregs_quote(quoted, word));
+        dregs_readings_say_once(r, PEN, row->line,
+                                "unit %s of a conductivity: what a pen shows as dissolved solids "
+                                "is a calibration of the line file",
+                                dregs_quote(quoted, word));
         return 0;
     }
     if (dregs_readings_density(r, &unit->density, message)) {
@@ -246,7 +250,8 @@ static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *
         SAY(r, row->line, "unit %s: %s; allowed is for example '%s'", dregs_quote(quoted, word),
             message, like(r->quantity.what));
     else
-        SAY(r, row->line, "unit missing; allowed is for example '%s'", like(r->quantity.what));
+        dregs_readings_say_once(r, NO_UNIT, row->line, "unit missing; allowed is for example '%s'",
+                                like(r->quantity.what));
     return 0;
 }
 
@@ -286,7 +291,8 @@ int dregs_readings_take_time(dregs_readings *r, const dregs_sheet_row *row, dreg
 
     if (dregs_time_read(word, &reading->time, &zoned)) {
         if (strchr(word, '/'))
-            SAY(r, row->line,
+            dregs_readings_say_once(
+                r, DATES_WITH_STROKES, row->line,
                 "time: %s: with strokes the day or the month may come first; write "
                 "2026-03-02T07:30 or 02.03.2026 07:30",
                 dregs_quote(quoted, word));

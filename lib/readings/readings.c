@@ -5,6 +5,7 @@
 #include "line/line.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -43,6 +44,34 @@ static const dregs_sheet_words words = {
 /* A log may be long: beyond the faults that are kept nothing more is read. */
 static const dregs_sheet_form form = {
     .column = columns, .count = COLUMNS, .words = &words, .stops_when_full = 1};
+
+void dregs_readings_say_once(dregs_readings *r, enum again what, unsigned long line,
+                             const char *format, ...)
+{
+    va_list arguments;
+
+    r->bad = 1;
+    if (r->again[what].count++)
+        return;
+    r->again[what].line = line;
+    va_start(arguments, format);
+    vsnprintf(r->again[what].text, sizeof r->again[what].text, format, arguments);
+    va_end(arguments);
+}
+
+static void say_again(dregs_readings *r)
+{
+    int i;
+
+    for (i = 0; i < AGAIN; i++) {
+        size_t more = r->again[i].count - 1;
+        if (r->again[i].count == 1)
+            SAY(r, r->again[i].line, "%s", r->again[i].text);
+        else if (r->again[i].count)
+            SAY(r, r->again[i].line, "%s (and %zu more row%s like it)", r->again[i].text, more,
+                more == 1 ? "" : "s");
+    }
+}
 
 static void happened(unsigned long long *count, unsigned long *first, unsigned long line)
 {
@@ -213,6 +242,7 @@ dregs_status dregs_readings_end(dregs_readings *readings)
         else
             place_all(r);
     }
+    say_again(r);
     dregs_faults_sort(r->faults);
     return status ? status : r->bad ? DREGS_BAD_DATA : DREGS_OK;
 }

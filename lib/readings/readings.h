@@ -12,6 +12,10 @@ enum { WORD = 128, UNITS_MOST = 64, DREGS_READINGS_DIGITS = 4 };
  * JCGM 100:2008 (GUM), F.2.2.1. */
 #define DREGS_READINGS_ROUNDING 0.28867513459481287
 
+/* Faults that a log has in every row, if at all: they are said once, with how often they are there.
+ */
+enum again { DATES_WITH_STROKES, NO_UNIT, PEN, AGAIN };
+
 /* Of the log; those of `columns` in readings.c. */
 enum column {
     TIME,
@@ -70,10 +74,19 @@ struct dregs_readings {
     int unsorted;
     double newest;
     dregs_readings_count counted;
+    struct {
+        unsigned long line; /* of the first */
+        size_t count;
+        char text[DREGS_FAULT_TEXT];
+    } again[AGAIN];
 };
 
 #define SAY(r, line_, ...)                                                                         \
     ((r)->bad = 1, (void)dregs_fault_add((r)->faults, DREGS_BAD_DATA, line_, __VA_ARGS__))
+
+/* Notes a fault that other rows may have too; readings.c says it at the end. */
+void dregs_readings_say_once(dregs_readings *r, enum again what, unsigned long line,
+                             const char *format, ...) DREGS_FORMAT(4, 5);
 
 /* What the cells of a row say, into the reading; 0 with a fault when they cannot be read. */
 int dregs_readings_find_stage(dregs_readings *r, const dregs_sheet_row *row, const char *word);
