@@ -61,7 +61,7 @@ printf '%s\n' "$head" '2026-03-02T08:00,beaker,4,index,1.3772,,0.0001' \
 good ipa.csv index.csv
 if grep -q '^check the log' out; then fail "an index is doubted: $(sed -n 1p out)"; fi
 prints '5 % of the reading beyond that of clean liquid'
-grep -q 'beaker *index *1.3773' out || fail 'a refractive index with four digits'
+grep -qE 'beaker *index *1\.377[34]( |$)' out || fail 'a refractive index with the digits of its meter'
 # steps of a colour are counted, and that is listed
 printf '%s\n' "${head%,resolution}" '2026-03-02T08:00,beaker,4,shade,2,of 5' \
     '2026-03-02T09:00,beaker,10,shade,4,of 5' >shade.csv

@@ -228,6 +228,7 @@ static int read_unit(dregs_readings *r, const dregs_sheet_row *row, const char *
 
     unit->unit = (dregs_unit){1.0, 0.0, {{0}}};
     unit->density = 0;
+    unit->written = 0;
     unit->stage = -1;
     unit->digits = DREGS_READINGS_DIGITS;
     if (r->quantity.what == DREGS_MEASURED_SCALE) {
@@ -419,6 +420,23 @@ int dregs_readings_take_recovery(dregs_readings *r, const dregs_sheet_row *row,
     return 0;
 }
 
+void dregs_readings_note_digits(dregs_readings *r, int digits)
+{
+    if (digits > r->unit[r->last_unit].written)
+        r->unit[r->last_unit].written = digits;
+}
+
+/* Significant digits of a number as it is written: 3 of "0.0120". */
+static int digits_written(const char *number)
+{
+    int count = 0;
+
+    for (; *number && *number != 'e' && *number != 'E'; number++)
+        if (*number >= '0' && *number <= '9' && (count || *number != '0'))
+            count++;
+    return count;
+}
+
 /* The number behind "<" or ">". */
 static const char *past_bound(const char *word, int *beyond)
 {
@@ -451,6 +469,7 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
     }
     if (!dregs_readings_find_unit(r, row, dregs_sheet_cell(row, UNIT)))
         return 0;
+    dregs_readings_note_digits(r, digits_written(word));
     reading->unit = r->last_unit;
     reading->value = dregs_unit_to_si(r->unit[r->last_unit].unit, value);
     if (!(fabs(reading->value) < 1e15) ||

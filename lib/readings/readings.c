@@ -278,7 +278,14 @@ const char *dregs_readings_unit(const dregs_readings *readings, unsigned index, 
 
 int dregs_readings_unit_digits(const dregs_readings *readings, unsigned index)
 {
-    return index < readings->units ? readings->unit[index].digits : DREGS_READINGS_DIGITS;
+    enum { LEAST = 2 };
+    const struct unit *unit = &readings->unit[index];
+
+    if (index >= readings->units)
+        return DREGS_READINGS_DIGITS;
+    if (!unit->written || unit->written > unit->digits)
+        return unit->digits;
+    return unit->written < LEAST ? LEAST : unit->written;
 }
 
 double dregs_readings_unit_density(const dregs_readings *readings, unsigned index)

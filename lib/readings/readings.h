@@ -50,7 +50,8 @@ struct unit {
     unsigned which;
     dregs_unit unit;
     double density; /* kg/m3 of the liquid, in the unit already; 0: not by mass */
-    int digits;     /* significant ones that show a reading */
+    int digits;     /* significant ones that show a reading, at most */
+    int written;    /* the most that a row has; 0: not known */
     int stage;      /* then the only one it is good for; -1: all */
 };
 
@@ -100,6 +101,8 @@ int dregs_readings_take_loads(dregs_readings *r, const dregs_sheet_row *row,
                               dregs_reading *reading);
 int dregs_readings_take_temperature(dregs_readings *r, const dregs_sheet_row *row,
                                     dregs_reading *reading);
+/* A row was written in the last unit with so many significant digits. */
+void dregs_readings_note_digits(dregs_readings *r, int digits);
 /* What only a reading of parts has. */
 int dregs_readings_take_recovery(dregs_readings *r, const dregs_sheet_row *row,
                                  dregs_reading *reading);

@@ -102,6 +102,8 @@ int dregs_readings_weigh(dregs_readings *r, const dregs_sheet_row *row, dregs_re
             dregs_number_plain(lost, -net * 1e6, 3), blank > 0 ? " and blank" : "");
         return 0;
     }
+    if (net > digit && digit > 0)
+        dregs_readings_note_digits(r, 1 + (int)floor(log10(net / digit)));
     reading->unit = r->last_unit;
     reading->value = net / sample;
     reading->least = digit * DREGS_READINGS_ROUNDING * sqrt(weighings) / sample;

@@ -103,8 +103,9 @@ DREGS_API const char *dregs_readings_name(const dregs_readings *readings);
 DREGS_API const char *dregs_readings_unit(const dregs_readings *readings, unsigned index,
                                           dregs_unit *unit);
 
-/** How many significant digits show a reading in that unit: 4, and more where the readings of a
- *  calibration lie close together, as those of a refractive index do. */
+/** How many significant digits show a reading in that unit: as many as the log writes at most, 2 to
+ * 4, and more where the readings of a calibration lie close together, as those of a refractive
+ * index do. */
 DREGS_API int dregs_readings_unit_digits(const dregs_readings *readings, unsigned index);
 
 /** kg/m3 of liquid that a unit by mass, such as ppm, was taken with; 0 for a unit of another kind.
