@@ -77,12 +77,17 @@ first "check the log: from line 10 on 'last' reads about 1000 times too high: mS
 expect 1 --check "$rinse" lone.csv
 [ "$(sed -n 1p out)" = 'measure again: the last reading is about 1000 times too high: mS/cm for uS/cm?' ] ||
     fail "a lone slip: $(sed -n 1p out)"
-# cleaner than expected is not dirtier: also where no reading tells when to dump
+# cleaner than expected is not dirtier; cleaner than fresh liquid is a probe in air, or a drum
+# better than its certificate
 log '2026-03-02T08:06,clear,3,non-volatile residue,1,mg/L'
-good solvent-bench.csv short.csv
-sed -n 1p out | grep -q '^good for ' || fail "cleaner than expected: $(sed -n 1p out)"
+first 'measure again: the last reading is below what fresh ipa shows (5 mg/L by the file): check the meter' \
+    solvent-bench.csv short.csv
 ! grep -q 'far dirtier' out || fail 'cleaner is called dirtier'
-prints 'and cleaner: not counted on'
+# 0.055 of pure water and 1.6 uS/cm per mg/L of 0.6 mg/L: 1.015
+log 2026-03-02T08:06,last,3,conductivity,0.2,uS/cm
+expect 1 --check "$rinse" short.csv
+[ "$(sed -n 1p out)" = 'measure again: the last reading is below what fresh di shows (1 uS/cm by the file): check the probe' ] ||
+    fail "a probe in air: $(sed -n 1p out)"
 log '2026-03-02T08:06,clear,3,non-volatile residue,11,mg/L'
 first 'measure again: the last reading is far dirtier than the line file predicts' \
     solvent-bench.csv short.csv

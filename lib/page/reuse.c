@@ -56,7 +56,11 @@ static void say_too_high(const struct reusing *r)
     dregs_report_words(r->report, "%s%s times too %s", a->doubt_meant ? "about " : "",
                        dregs_page_rough(&n, times > 1 ? times : 1 / times),
                        times > 1 ? "high" : "low");
-    if (a->doubt_meant)
+    if (a->doubt_weighed)
+        dregs_report_words(
+            r->report, ": a weighing with another dish's tare, without its blank, or of another "
+                       "sample?");
+    else if (a->doubt_meant)
         dregs_report_words(r->report, ": %s for %s?",
                            dregs_readings_unit(r->readings, a->doubt_unit, NULL), a->doubt_meant);
 }
@@ -75,7 +79,7 @@ static void say_doubt(const struct reusing *r)
             dregs_report_words(r->report, "from line %lu on ", a->doubt_line);
         dregs_report_words(r->report, "'%s' reads ", stage);
         say_too_high(r);
-        if (!a->doubt_meant)
+        if (!a->doubt_meant && !a->doubt_weighed)
             dregs_report_words(r->report, " for any such line");
         break;
     case DREGS_DOUBT_TIME:
@@ -110,6 +114,19 @@ static void say_doubt(const struct reusing *r)
     }
 }
 
+/* "below fresh water (1.0 uS/cm by the file): check the probe" */
+static void say_below_fresh(const struct reusing *r)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    struct readings_text texts = {{{0}}, 0};
+
+    dregs_report_words(
+        r->report, "below what fresh %s shows (%s by the file): check the %s",
+        dregs_line_wet_with(r->line, a->doubt_stage)->name,
+        dregs_page_reading(&texts, r->readings, a->doubt_what, (int)a->doubt_unit, a->fresh_shows),
+        a->doubt_what == DREGS_MEASURED_CONDUCTIVITY ? "probe" : "meter");
+}
+
 static void say_again(const struct reusing *r)
 {
     if (r->result->advice == DREGS_ADVICE_DOUBTFUL) {
@@ -117,8 +134,10 @@ static void say_again(const struct reusing *r)
         return;
     }
     dregs_report_words(r->report, "measure again: the last reading is ");
-    if (r->result->outlook->doubt_meant)
+    if (r->result->outlook->doubt_meant || r->result->outlook->doubt_weighed)
         say_too_high(r);
+    else if (r->result->outlook->below_fresh)
+        say_below_fresh(r);
     else
         dregs_report_words(r->report, "far dirtier than %s",
                            dregs_reuse_rests_on(r->result->reuse)->used ? "earlier readings predict"

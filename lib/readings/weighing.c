@@ -105,6 +105,7 @@ int dregs_readings_weigh(dregs_readings *r, const dregs_sheet_row *row, dregs_re
     if (net > digit && digit > 0)
         dregs_readings_note_digits(r, 1 + (int)floor(log10(net / digit)));
     reading->unit = r->last_unit;
+    reading->weighed = 1;
     reading->value = net / sample;
     reading->least = digit * DREGS_READINGS_ROUNDING * sqrt(weighings) / sample;
     return 1;

@@ -44,9 +44,8 @@ static dregs_status march_at(const dregs_reuse *reuse, double factor, double *ex
     return status;
 }
 
-/* What a reading would show in fresh liquid, and in one without any solute. */
-static void fresh_shows(const dregs_reuse *reuse, const dregs_reading *reading, double *fresh,
-                        double *pure)
+void dregs_reuse_fresh_shows(const dregs_reuse *reuse, const dregs_reading *reading, double *fresh,
+                             double *pure)
 {
     double held[DREGS_LINE_SOLUTES] = {0};
     const dregs_fluid *fluid = dregs_line_wet_with(reuse->line, reading->stage);
@@ -93,7 +92,7 @@ static void widen(const dregs_reuse *reuse, struct envelope *e)
                             high = fmax(e->least[i], e->most[i]);
         if (reading->what == DREGS_MEASURED_DUMP)
             continue;
-        fresh_shows(reuse, reading, &fresh, &pure);
+        dregs_reuse_fresh_shows(reuse, reading, &fresh, &pure);
         fresh = fmax(fresh - pure, blank(reuse, reading) - pure);
         e->most[i] = (high + (FRESH_MOST - 1) * fresh) * METER_ROOM;
         e->least[i] = fmax(low - (1 - 1 / FRESH_MOST) * fresh, pure) / METER_ROOM;
@@ -226,6 +225,17 @@ static const struct named_unit *slip(const dregs_reuse *reuse, const struct enve
     return found;
 }
 
+/* Is any of a meter's readings weighed? */
+static int is_weighed(const dregs_reuse *reuse, unsigned channel)
+{
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++)
+        if (dregs_readings_at(reuse->readings, i)->weighed && reuse->channel_of[i] == channel)
+            return 1;
+    return 0;
+}
+
 /* `far` is a logarithm; `meant` NULL: no unit explains it. */
 static void say_doubt(dregs_reuse *reuse, dregs_doubt doubt, unsigned channel, double far,
                       const struct named_unit *meant, unsigned unit)
@@ -239,6 +249,7 @@ static void say_doubt(dregs_reuse *reuse, dregs_doubt doubt, unsigned channel, d
     answer->doubt_what = meter->what;
     answer->doubt_which = meter->which;
     answer->doubt_unit = unit;
+    answer->doubt_weighed = is_weighed(reuse, channel);
     answer->doubt_meant = meant ? meant->name : NULL;
     answer->doubt_times = meant ? written_si(reuse, unit) / meant->si : exp(far);
 }

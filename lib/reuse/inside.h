@@ -234,6 +234,9 @@ dregs_status dregs_reuse_wander(dregs_reuse *reuse);
  * after the fit, whether it is one at all. Both fill in the doubt of the answer. */
 dregs_status dregs_reuse_doubt_first(dregs_reuse *reuse);
 void dregs_reuse_doubt_after(dregs_reuse *reuse);
+/* What a reading would show in fresh liquid, and in one without any solute. */
+void dregs_reuse_fresh_shows(const dregs_reuse *reuse, const dregs_reading *reading, double *fresh,
+                             double *pure);
 
 /* answer.c */
 dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse);

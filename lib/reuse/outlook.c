@@ -212,6 +212,22 @@ static double dirtier(const dregs_reuse *reuse, const dregs_reading *reading)
     return high - low;
 }
 
+/* Is a reading lower than that of the liquid that the tank was filled with? That is a probe in air,
+ * or fresh liquid better than stated, and no cleaner tank. */
+static int is_below_fresh(dregs_reuse *reuse, const dregs_reading *reading)
+{
+    double fresh, pure;
+
+    if (reading->what == DREGS_MEASURED_ON_PARTS || reading->what == DREGS_MEASURED_SCALE)
+        return 0;
+    dregs_reuse_fresh_shows(reuse, reading, &fresh, &pure);
+    if (!(reading->value < fresh))
+        return 0;
+    reuse->answer.below_fresh = 1;
+    reuse->answer.fresh_shows = fresh;
+    return 1;
+}
+
 /* A last reading that stands alone on the dirty side may be the first of a change: one does not
  * tell, and to go on would be to bet on it. */
 static void tell_again(dregs_reuse *reuse)
@@ -223,7 +239,8 @@ static void tell_again(dregs_reuse *reuse)
         if (reuse->heard[i].heard != DREGS_HEARD_ALONE ||
             reading->at < last_fill(reuse, reading->stage))
             continue;
-        if ((reading->value - reuse->heard[i].expected) * dirtier(reuse, reading) > 0)
+        if ((reading->value - reuse->heard[i].expected) * dirtier(reuse, reading) > 0 ||
+            is_below_fresh(reuse, reading))
             reuse->answer.again = 1;
     }
 }

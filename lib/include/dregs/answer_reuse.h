@@ -20,7 +20,8 @@ typedef enum dregs_reuse_advice {
     DREGS_ADVICE_DUMP,        /**< the next load misses the limit */
     DREGS_ADVICE_DUMP_UNSURE, /**< it meets it, but not with the confidence of the target */
     DREGS_ADVICE_DOUBTFUL,    /**< the readings do not fit the line: measure again */
-    DREGS_ADVICE_ALONE,       /**< the last reading stands alone on the dirty side: measure again */
+    DREGS_ADVICE_ALONE,       /**< the last reading stands alone on the dirty side, or below what
+                                   fresh liquid shows: measure again */
     DREGS_ADVICE_NO_END,      /**< use again: no end within DREGS_REUSE_LOADS_MOST loads */
     DREGS_ADVICE_LOADS,       /**< use again: so many loads */
     DREGS_ADVICE_UNSURE, /**< good for more by the best estimate, but not one of them is sure */

@@ -52,9 +52,10 @@ typedef struct dregs_reading {
     double recovery; /**< of ON_PARTS: the share that comes off the part when it is measured; 0
                         where not stated */
     unsigned unit;   /**< the unit it was written in: dregs_readings_unit */
-    int beyond; /**< -1: below what its meter detects, `value`; 1: above what it shows; 0: neither
-                 */
-    int fresh;  /**< 1: of the liquid that the tank is filled with, not of the tank; `fill` is -1 */
+    int beyond;  /**< -1: below what its meter detects, `value`; 1: above what it shows; 0: neither
+                  */
+    int weighed; /**< 1: of the weighings of a dish */
+    int fresh; /**< 1: of the liquid that the tank is filled with, not of the tank; `fill` is -1 */
 } dregs_reading;
 
 /** What became of the rows, each with the first line that it happened on. */

@@ -167,6 +167,13 @@ typedef struct dregs_reuse_outlook {
     unsigned kind;          /**< of the next load */
     int kind_ends;          /**< of the first load too many; -1: no end was found */
     unsigned kind_at_limit; /**< of the load that misses when the limit is reached, see `at` */
+    int below_fresh;        /**< with `again`: the last reading is below what fresh liquid shows */
+    double fresh_shows;     /**< what that is, in the unit of dregs_measured */
+    int bounds_alone;  /**< every reading that is used is a bound, "<5" or ">2000": the loads are
+                            counted by the line file and its spreads */
+    int doubt_weighed; /**< the reading that is doubted was weighed in a dish: tare, blank and
+                            sample come before a unit */
+    int bounds_tell;   /**< and one of them shows its tank below the reading at which to dump */
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
