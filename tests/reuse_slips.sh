@@ -93,6 +93,22 @@ first 'measure again: the last reading is far dirtier than the line file predict
     solvent-bench.csv short.csv
 # where no end is seen it hangs on the dumps of the tanks that are not read
 log '2026-03-02T08:06,dip,12,non-volatile residue,<5,mg/L'
+expect 1 --check solvent-bench.csv short.csv
+untold="the log does not tell, it says only 'dip' below 5 mg/L; by the line file alone good for more loads after load 12, 2026-03-02 08:06: no end within 100000 over the whole 95 % range"
+[ "$(sed -n 1p out)" = "$untold" ] || fail "a bound alone: $(sed -n 1p out)"
+good --card solvent-bench.csv short.csv
+prints "$untold"
+! grep -q 'at this reading' out || fail 'a card with a reading that does not tell'
+# what is left on a part tells of its load
+log '2026-03-02T08:06,clear,12,residue,<0.5,ug/cm2'
+expect 1 --check solvent-bench.csv short.csv
+prints 'the log does not tell, it says only parts below 0.5 ug/cm2; by the line file alone good for'
+# a bound below the reading at which to dump does tell, and it is said what else it rests on
+log '2026-03-02T08:06,last,3,conductivity,<2,uS/cm'
+expect 0 --check "$rinse" short.csv
+sed -n 1p out | grep -q "^good for .*; by the line file, the log says only 'last' below 2 uS/cm$" ||
+    fail "a bound that tells: $(sed -n 1p out)"
+log '2026-03-02T08:06,dip,12,non-volatile residue,<5,mg/L'
 good solvent-bench.csv short.csv
 sed -n 1p out | grep -q ': no end within 100000 over the whole 95 % range$' || fail "no end: $(sed -n 1p out)"
 prints "as long as 'beaker' is dumped every 40 loads, 'clear' is dumped every 80 loads, as solvent-bench.csv says"

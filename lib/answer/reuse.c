@@ -32,6 +32,8 @@ static dregs_reuse_advice advice_of(const dregs_reuse_outlook *a)
         return DREGS_ADVICE_ALONE;
     if (a->low == 0 && isnan(a->confidence)) /* a stated confidence is what is asked for */
         return DREGS_ADVICE_UNSURE;
+    if (a->bounds_alone && !a->bounds_tell)
+        return DREGS_ADVICE_UNTOLD;
     return a->loads == DREGS_REUSE_LOADS_MOST ? DREGS_ADVICE_NO_END : DREGS_ADVICE_LOADS;
 }
 

@@ -179,11 +179,34 @@ static void say_from(const struct reusing *r)
     dregs_report_words(r->report, "%s", when);
 }
 
+/* "'dip' below 5 mg/L": the last of readings that are all bounds */
+static void say_bound(const struct reusing *r)
+{
+    struct readings_text texts = {{{0}}, 0};
+    size_t i = dregs_readings_kept(r->readings);
+
+    while (i-- > 0) {
+        const dregs_reading *reading = dregs_readings_at(r->readings, i);
+        if (dregs_reuse_heard(r->result->reuse, i)->heard != DREGS_HEARD_USED || !reading->beyond)
+            continue;
+        dregs_report_words(r->report, "%s%s%s %s %s",
+                           reading->what == DREGS_MEASURED_ON_PARTS ? "" : "'",
+                           reading->what == DREGS_MEASURED_ON_PARTS
+                               ? "parts"
+                               : dregs_line_stage(r->line, reading->stage)->name,
+                           reading->what == DREGS_MEASURED_ON_PARTS ? "" : "'",
+                           reading->beyond < 0 ? "below" : "above",
+                           dregs_page_reading(&texts, r->readings, reading->what,
+                                              (int)reading->unit, reading->value));
+        return;
+    }
+}
+
 /* How many, since when, and the number to plan on: the lower end of the range. */
 static void say_loads(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
-    int no_end = r->result->advice == DREGS_ADVICE_NO_END;
+    int no_end = a->loads == DREGS_REUSE_LOADS_MOST;
     char low[24], high[24];
 
     if (r->result->advice == DREGS_ADVICE_UNSURE)
@@ -286,7 +309,7 @@ static void say_instead(const struct reusing *r)
     const dregs_stage *first = dregs_line_stage(r->line, 0);
     struct numbers n = {0};
 
-    if (r->result->advice == DREGS_ADVICE_NO_END)
+    if (a->loads == DREGS_REUSE_LOADS_MOST && !a->blind)
         say_by_file(r);
     if (!a->cycled || a->cycle_low == 0)
         return;
@@ -326,6 +349,13 @@ void dregs_page_reuse_verdict(const struct reusing *r)
         say_loads(r);
         verdict = DREGS_VERDICT_UNKNOWN;
         break;
+    case DREGS_ADVICE_UNTOLD:
+        dregs_report_words(r->report, "the log does not tell, it says only ");
+        say_bound(r);
+        dregs_report_words(r->report, "; by the line file alone ");
+        say_loads(r);
+        verdict = DREGS_VERDICT_UNKNOWN;
+        break;
     case DREGS_ADVICE_DOUBTFUL:
     case DREGS_ADVICE_ALONE:
         say_again(r);
@@ -333,6 +363,10 @@ void dregs_page_reuse_verdict(const struct reusing *r)
         break;
     default:
         say_loads(r);
+        if (r->result->outlook->bounds_alone) {
+            dregs_report_words(r->report, "; by the line file, the log says only ");
+            say_bound(r);
+        }
     }
     dregs_report_end(r->report, 0, dregs_page_reuse_fits(r) ? -1 : 2);
     dregs_report_verdict(r->report, verdict);

@@ -62,7 +62,9 @@ static void say_stage(const struct reusing *r, unsigned stage)
     dregs_report_line(r->report, 2, "%s%s", dregs_line_stage(r->line, stage)->name,
                       a->stage != (int)stage || a->blind || !dregs_page_reuse_fits(r) ? ""
                       : a->dump_now ? "   <- dump this tank now"
-                                    : "   <- dump this tank first, at this reading");
+                      : dregs_page_reuse_dumps(r, stage)
+                          ? "   <- dump this tank first, at this reading"
+                          : "   <- dump this tank first");
     if (!dregs_page_reuse_dumps(r, stage)) {
         dregs_report_line(r->report, 6, "no reading tells when to dump%s",
                           !dregs_page_reuse_fits(r) ? ": the readings do not fit the line"

@@ -45,3 +45,31 @@ double dregs_reuse_taught(const dregs_reading *reading, double off, double *shar
     *share = fmin(hazard * (hazard + a), 1.0);
     return reading->beyond * hazard;
 }
+
+/* A bound below which the tank is not yet to be dumped. What is left on a part tells of its load,
+ * not of the next one. */
+static int tells(const dregs_reuse *reuse, const dregs_reading *reading)
+{
+    const dregs_dump_reading *at = &reuse->answer.at[reading->stage];
+
+    return reading->what != DREGS_MEASURED_ON_PARTS && at->known && at->what == reading->what &&
+           at->which == reading->which &&
+           reading->at >= dregs_reuse_last_fill(reuse, reading->stage) &&
+           (at->value - reading->value) * reading->beyond < 0 &&
+           (at->value - at->now) * reading->beyond < 0;
+}
+
+void dregs_reuse_tell_bounds(dregs_reuse *reuse)
+{
+    size_t i, used = 0, bounds = 0;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reuse->heard[i].heard != DREGS_HEARD_USED || reading->fresh)
+            continue;
+        used++;
+        bounds += reading->beyond != 0;
+        reuse->answer.bounds_tell |= reading->beyond && tells(reuse, reading);
+    }
+    reuse->answer.bounds_alone = used > 0 && bounds == used;
+}

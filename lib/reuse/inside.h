@@ -216,6 +216,8 @@ double dregs_reuse_beyond(const dregs_reading *reading, double off);
 /* The mean of what lies beyond a bound that is that far off; the share of what one reading teaches
  * that it teaches. */
 double dregs_reuse_taught(const dregs_reading *reading, double off, double *share);
+/* Whether the answer rests on bounds alone, and whether they tell anything. */
+void dregs_reuse_tell_bounds(dregs_reuse *reuse);
 
 /* noise.c: how much the meters scatter, from readings next to each other (`robust`) or from all
  * that is left over. */
@@ -240,6 +242,8 @@ void dregs_reuse_fresh_shows(const dregs_reuse *reuse, const dregs_reading *read
 
 /* answer.c */
 dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse);
+/* Loads at the last fill of a tank, as far as the log knows. */
+int64_t dregs_reuse_last_fill(const dregs_reuse *reuse, unsigned stage);
 
 /* reuse.c: an empty one with readings, meters and beliefs set up. */
 dregs_status dregs_reuse_prepare(const dregs_line *line, const dregs_readings *readings,

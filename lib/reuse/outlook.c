@@ -172,8 +172,7 @@ static dregs_status choose_stage(dregs_reuse *reuse, const struct run *run)
     return status;
 }
 
-/* Loads since the last fill of a tank, as far as the log knows. */
-static int64_t last_fill(const dregs_reuse *reuse, unsigned stage)
+int64_t dregs_reuse_last_fill(const dregs_reuse *reuse, unsigned stage)
 {
     int64_t fill = 0;
     size_t i;
@@ -237,7 +236,7 @@ static void tell_again(dregs_reuse *reuse)
     for (i = 0; i < reuse->count; i++) {
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         if (reuse->heard[i].heard != DREGS_HEARD_ALONE ||
-            reading->at < last_fill(reuse, reading->stage))
+            reading->at < dregs_reuse_last_fill(reuse, reading->stage))
             continue;
         if ((reading->value - reuse->heard[i].expected) * dirtier(reuse, reading) > 0 ||
             is_below_fresh(reuse, reading))
@@ -465,9 +464,11 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
     if (!status && answer->stage >= 0 && reuse->count > 0)
         answer->since =
             answer->after + (uint64_t)(dregs_readings_at(reuse->readings, reuse->count - 1)->at -
-                                       last_fill(reuse, (unsigned)answer->stage));
+                                       dregs_reuse_last_fill(reuse, (unsigned)answer->stage));
     if (!status)
         tell_again(reuse);
+    if (!status)
+        dregs_reuse_tell_bounds(reuse);
     free(run.scratch);
     return status;
 }

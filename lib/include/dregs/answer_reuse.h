@@ -25,7 +25,9 @@ typedef enum dregs_reuse_advice {
     DREGS_ADVICE_NO_END,      /**< use again: no end within DREGS_REUSE_LOADS_MOST loads */
     DREGS_ADVICE_LOADS,       /**< use again: so many loads */
     DREGS_ADVICE_UNSURE, /**< good for more by the best estimate, but not one of them is sure */
-    DREGS_ADVICE_BLIND   /**< no reading: the count of loads at which to dump */
+    DREGS_ADVICE_BLIND,  /**< no reading: the count of loads at which to dump */
+    DREGS_ADVICE_UNTOLD /**< good for more by the line file alone: all readings are bounds, and none
+                             shows its tank below the reading at which to dump */
 } dregs_reuse_advice;
 
 /** The reading at which to dump the stage that is to be dumped, seen on the parts. */
