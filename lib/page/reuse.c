@@ -316,6 +316,10 @@ static void say_instead(const struct reusing *r)
     if (r->result->advice == DREGS_ADVICE_UNSURE) {
         dregs_report_words(r->report, "what tells instead is the count of loads: ");
         say_cycle(r);
+        if (a->stage >= 0 && a->since >= a->cycle_low)
+            dregs_report_words(
+                r->report, "; %llu have passed since the last fill of '%s': dump now",
+                (unsigned long long)a->since, dregs_line_stage(r->line, (unsigned)a->stage)->name);
         dregs_report_end(r->report, 2, 4);
     }
     if (dregs_reuse_cycled(r->result->reuse, 0)) /* it is what is dumped */
@@ -479,7 +483,9 @@ static void say_readings(const struct reusing *r)
             dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "stage", "", 18);
             dregs_table_column(table, DREGS_COLUMN_WORD, "meter", "meter", "", 24);
             dregs_table_column(table, DREGS_COLUMN_WORD, "now", "now", "", -16);
-            dregs_table_column(table, DREGS_COLUMN_WORD, "dump_at", "when to dump", "", -18);
+            dregs_table_column(table, DREGS_COLUMN_WORD, "dump_at",
+                               r->result->outlook->dump_now ? "next fill: dump" : "when to dump",
+                               "", -18);
             dregs_table_column(table, DREGS_COLUMN_WORD, "shown_at", "shown at", "", 0);
             dregs_table_gap(table, 2);
         }

@@ -43,8 +43,9 @@ static void say_reading(const struct reusing *r, const dregs_dump_reading *at)
     struct numbers n = {0};
     char name[LOG_NAME];
 
-    dregs_report_words(r->report, "%s: dump at %s",
+    dregs_report_words(r->report, "%s: %sdump at %s",
                        dregs_page_measured(r->line, at->what, at->which, name),
+                       r->result->outlook->dump_now ? "next fill, " : "",
                        dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value));
     if (at->what == DREGS_MEASURED_CONDUCTIVITY)
         dregs_report_words(
