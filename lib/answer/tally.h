@@ -73,6 +73,8 @@ struct dregs_tally_law {
     dregs_tally_potential potential;
     dregs_tally_plan plan[2]; /* article 59(5) on record or given; the others */
     int plan_used[2];
+    dregs_tally_mass_flow flow[DREGS_LAW_HALOGENATED_CMR2 + 1];
+    int flow_used[DREGS_LAW_HALOGENATED_CMR2 + 1];
     dregs_tally_machine *machine;
     unsigned machines;
     dregs_tally_facility facility;
@@ -240,10 +242,11 @@ double dregs_answer_tally_share_or(double share, double otherwise);
 /* tally_solvents.c: does a liquid hold the solvent? */
 int dregs_answer_tally_holds(const dregs_fluid *fluid, const char *solvent);
 void dregs_answer_tally_law_solvents(dregs_tally_law *law);
-void dregs_answer_tally_law_plans(dregs_tally_law *law);    /* tally_plan.c */
-void dregs_answer_tally_law_machines(dregs_tally_law *law); /* tally_machine.c */
-void dregs_answer_tally_law_facility(dregs_tally_law *law); /* tally_machine.c */
-void dregs_answer_tally_law_wastes(dregs_tally_law *law);   /* tally_waste.c */
+void dregs_answer_tally_law_plans(dregs_tally_law *law);      /* tally_plan.c */
+void dregs_answer_tally_law_mass_flows(dregs_tally_law *law); /* tally_plan.c */
+void dregs_answer_tally_law_machines(dregs_tally_law *law);   /* tally_machine.c */
+void dregs_answer_tally_law_facility(dregs_tally_law *law);   /* tally_machine.c */
+void dregs_answer_tally_law_wastes(dregs_tally_law *law);     /* tally_waste.c */
 
 /* tally_actual.c */
 dregs_status dregs_answer_tally_actual_new(const dregs_tally_result *answer,

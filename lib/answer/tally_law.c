@@ -72,6 +72,7 @@ static dregs_status fill_year(dregs_tally_law *law, const dregs_tally_result *an
     if (status == DREGS_NO_MEMORY)
         return status;
     dregs_answer_tally_law_solvents(law);
+    dregs_answer_tally_law_mass_flows(law);
     if (law->year && !law->failed) {
         dregs_answer_tally_law_plans(law);
         dregs_answer_tally_law_machines(law);
@@ -156,6 +157,14 @@ const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigne
         if (law->plan_used[i] && index-- == 0)
             return &law->plan[i];
     return NULL;
+}
+
+const dregs_tally_mass_flow *dregs_tally_law_mass_flow(const dregs_tally_law *law,
+                                                       dregs_law_hazard hazard)
+{
+    return (unsigned)hazard <= DREGS_LAW_HALOGENATED_CMR2 && law->flow_used[hazard]
+               ? &law->flow[hazard]
+               : NULL;
 }
 
 const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law, unsigned index)

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* tally_plan.c: the year of a line as solvent plans, Directive 2010/75/EU, annex VII part 7. */
 #include "answer/tally.h"
+#include "line/line.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Adds a solvent's streams of the year to a plan. */
 static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsigned solvent)
@@ -44,6 +46,28 @@ static dregs_law_verdict judge_plan(const dregs_tally_plan *plan, const dregs_la
     return plan->bound ? DREGS_LAW_ASK : DREGS_LAW_NO;
 }
 
+/* Organic solvent in all liquids that are used and hold one of the plan, by mass. Water that rinses
+ * is no cleaning material here: it would make the content less. */
+static double organic_content(const dregs_tally_law *law, const dregs_tally_plan *plan)
+{
+    double all = 0, organic = 0;
+    unsigned f, i;
+
+    for (f = 0; f < dregs_line_fluids(law->line); f++) {
+        const dregs_fluid *fluid = dregs_line_fluid(law->line, f);
+        double kg = dregs_tally_density(law->year, f) *
+                    (dregs_tally_bought(law->year, f, DREGS_WHOLE, DREGS_WHOLE) +
+                     dregs_tally_reclaimed(law->year, f, DREGS_WHOLE, DREGS_WHOLE));
+        for (i = 0; i < law->solvents; i++)
+            if (law->solvent[i].plan == (int)plan->number &&
+                strcmp(law->solvent[i].name, fluid->solvent) == 0) {
+                all += kg;
+                organic += kg * fluid->solvent_share.si;
+            }
+    }
+    return organic / all;
+}
+
 /* What would decide a plan's limit. Of several activities only one that fits is asked about. */
 static void ask_plan(dregs_tally_law *law, const dregs_tally_plan *plan)
 {
@@ -75,11 +99,16 @@ static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
         law->plan_used[plan->number] = 0;
         return;
     }
+    (void)dregs_law_plan_total(&plan->plan, &plan->total);
+    plan->content = organic_content(law, plan);
+    plan->waived = dregs_law_waived(plan->content) == 1;
     for (k = 0; k < 2; k++) {
         (void)dregs_law_band_of((dregs_law_activity)k, fmax(plan->result.consumption, 0),
                                 &plan->band[k]);
         plan->met[k] = judge_plan(plan, &plan->band[k]);
     }
+    if (plan->waived)
+        plan->met[DREGS_LAW_CLEANING_OTHER] = DREGS_LAW_EXCLUDED;
     ask_plan(law, plan);
 }
 
@@ -104,4 +133,32 @@ void dregs_answer_tally_law_plans(dregs_tally_law *law)
     for (i = 0; i < 2; i++)
         if (law->plan_used[i])
             work_plan(law, &law->plan[i]);
+}
+
+void dregs_answer_tally_law_mass_flows(dregs_tally_law *law)
+{
+    double seconds = dregs_tally_seconds(law->around, DREGS_WHOLE);
+    int least[DREGS_LAW_HALOGENATED_CMR2 + 1] = {0, 0};
+    unsigned i;
+
+    for (i = 0; i < law->solvents; i++) {
+        const dregs_tally_solvent_law *s = &law->solvent[i];
+        dregs_law_hazard hazard = dregs_regulations_find(law->regulations, s->name, "art. 58")
+                                      ? DREGS_LAW_CMR
+                                      : DREGS_LAW_HALOGENATED_CMR2;
+        if (!s->article)
+            continue;
+        law->flow_used[hazard] = 1;
+        least[hazard] |= s->least;
+        law->flow[hazard].rate +=
+            dregs_answer_tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
+    }
+    for (i = 0; i <= DREGS_LAW_HALOGENATED_CMR2; i++) {
+        dregs_tally_mass_flow *flow = &law->flow[i];
+        (void)dregs_law_mass_flow_of((dregs_law_hazard)i, &flow->limit);
+        flow->reached = isnan(flow->rate)                ? DREGS_LAW_ASK
+                        : flow->rate >= flow->limit.from ? DREGS_LAW_YES
+                        : least[i]                       ? DREGS_LAW_ASK
+                                                         : DREGS_LAW_NO;
+    }
 }

@@ -126,6 +126,14 @@ static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigne
     struct numbers n = {0};
 
     dregs_report_words(report, "%s: ", dregs_page_law_activity((dregs_law_activity)k));
+    if (k == DREGS_LAW_CLEANING_OTHER && plan->waived) {
+        dregs_report_text(
+            report, 6, 8,
+            "its liquids hold %s %% organic solvent by mass, 30 %% or less: the limits "
+            "are waived where the authority is shown that",
+            dregs_page_number(&n, plan->content * 100));
+        return;
+    }
     if (isnan(band->fugitive) && plan->met[k] == DREGS_LAW_ASK) {
         dregs_report_text(report, 6, 8,
                           "below the threshold of %s kg a year as far as is known: %s",
@@ -155,7 +163,7 @@ static void say_bands(dregs_report *report, const dregs_tally_plan *plan,
 {
     unsigned i;
 
-    if (!plan->activity_known && plan->met[0] == DREGS_LAW_EXCLUDED &&
+    if (!plan->activity_known && !plan->waived && plan->met[0] == DREGS_LAW_EXCLUDED &&
         plan->met[1] == DREGS_LAW_EXCLUDED) {
         dregs_report_words(report,
                            "below the thresholds of all surface cleaning: no limit applies");
@@ -220,7 +228,31 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
         dregs_page_number(&n, plan->result.fugitive),
         dregs_page_number(&n, plan->result.share * 100),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number, 100, fugitive));
+    dregs_report_text(report, 6, 8, "total emission, fugitive and in waste gases: %s%s kg",
+                      plan->least ? "at least " : "", dregs_page_number(&n, plan->total));
     say_bands(report, plan, doubt);
+}
+
+static void say_mass_flow(dregs_report *report, const dregs_tally_law *law, dregs_law_hazard hazard)
+{
+    const dregs_tally_mass_flow *flow = dregs_tally_law_mass_flow(law, hazard);
+    struct numbers n = {0};
+
+    if (!flow)
+        return;
+    dregs_report_text(report, 4, 6,
+                      "%s: %s g/h of vapour while loads pass, before capture; from %s g/h waste "
+                      "gases hold at most "
+                      "%s mg/m3: %s",
+                      hazard == DREGS_LAW_CMR ? "compounds with H340, H350, H350i, H360D or H360F"
+                                              : "halogenated compounds with H341 or H351",
+                      isnan(flow->rate) ? "unknown" : dregs_page_number(&n, flow->rate * 3.6e6),
+                      dregs_page_number(&n, flow->limit.from * 3.6e6),
+                      dregs_page_number(&n, flow->limit.waste_gas * MG),
+                      flow->reached == DREGS_LAW_YES  ? "reached; what waste gases hold is measured"
+                      : flow->reached == DREGS_LAW_NO ? "not reached"
+                                                      : LAW_UNKNOWN);
+    dregs_page_law_cite(report, DREGS_LAW_EU_MASS_FLOW);
 }
 
 static void say_plans(dregs_report *report, const dregs_tally_law *law,
@@ -237,7 +269,15 @@ static void say_plans(dregs_report *report, const dregs_tally_law *law,
     if (!i)
         return;
     dregs_page_law_cite(report, DREGS_LAW_EU_PLAN);
+    dregs_page_law_cite(report, DREGS_LAW_EU_TOTAL);
     dregs_page_law_cite(report, DREGS_LAW_EU_BANDS);
+    for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
+        if (plan->waived)
+            dregs_page_law_cite(report, DREGS_LAW_EU_WAIVER);
+    say_mass_flow(report, law, DREGS_LAW_CMR);
+    say_mass_flow(report, law, DREGS_LAW_HALOGENATED_CMR2);
+    dregs_report_text(report, 4, 6, "%s", dregs_law_at(DREGS_LAW_EU_AMENDED)->rule);
+    dregs_page_law_cite(report, DREGS_LAW_EU_AMENDED);
 }
 
 /* ---- waste ---- */

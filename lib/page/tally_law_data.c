@@ -139,6 +139,9 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
     dregs_page_number_column(table, "fugitive_share", "1");
     dregs_page_flag_column(table, "upper_bound");
     dregs_page_flag_column(table, "lower_bound");
+    dregs_page_number_column(table, "total_emission", "kg");
+    dregs_page_number_column(table, "organic_content", "1");
+    dregs_page_flag_column(table, "waived");
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         dregs_table_count(table, i + 1);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
@@ -149,6 +152,9 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
                              plan->result.share, 1);
         dregs_table_flag(table, plan->bound);
         dregs_table_flag(table, plan->least);
+        dregs_table_number(table, plan->total);
+        dregs_table_number(table, plan->content);
+        dregs_table_flag(table, plan->waived);
         dregs_table_end_row(table);
     }
 }
@@ -160,6 +166,31 @@ void dregs_page_law_put_share_met(dregs_table *table, const dregs_tally_doubt *d
         dregs_table_number(table, NAN);
     else if (doubt)
         dregs_table_within(table, met->value, met->low, met->high);
+}
+
+static void put_mass_flows(dregs_report *report, const dregs_tally_law *law)
+{
+    dregs_table *table = dregs_report_table(report, "law_mass_flows", DREGS_IN_JSON);
+    const dregs_tally_mass_flow *flow;
+    unsigned i;
+
+    dregs_page_word_column(table, "hazard");
+    dregs_page_number_column(table, "vapour", "g/h");
+    dregs_page_number_column(table, "from", "g/h");
+    dregs_page_number_column(table, "waste_gas", "mg/m3");
+    dregs_page_word_column(table, "reached");
+    for (i = 0; i <= DREGS_LAW_HALOGENATED_CMR2; i++) {
+        flow = dregs_tally_law_mass_flow(law, (dregs_law_hazard)i);
+        if (!flow)
+            continue;
+        dregs_table_word(table, i == DREGS_LAW_CMR ? "H340, H350, H350i, H360D or H360F"
+                                                   : "halogenated, H341 or H351");
+        dregs_table_number(table, flow->rate * 3.6e6);
+        dregs_table_number(table, flow->limit.from * 3.6e6);
+        dregs_table_number(table, flow->limit.waste_gas * MG);
+        dregs_table_word(table, is_word(flow->reached));
+        dregs_table_end_row(table);
+    }
 }
 
 /* Below the threshold a band has no limits. */
@@ -180,7 +211,9 @@ static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_p
     dregs_table_number(table, band->fugitive);
     dregs_table_number(table, band->waste_gas * MG);
     dregs_table_word(table, isnan(band->waste_gas) ? NULL : as);
-    dregs_table_word(table, dregs_page_law_met_word(plan->met[k]));
+    dregs_table_word(table, k == DREGS_LAW_CLEANING_OTHER && plan->waived
+                                ? "waived"
+                                : dregs_page_law_met_word(plan->met[k]));
     dregs_page_law_put_share_met(table, doubt, status, &met);
     dregs_table_end_row(table);
 }
@@ -342,6 +375,7 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     put_planned(report, law);
     put_streams(report, law);
     put_bands(report, law, doubt);
+    put_mass_flows(report, law);
     dregs_page_law_air_data(report, law, doubt);
     put_wastes(report, law, doubt);
     put_waste_months(report, law);
@@ -372,6 +406,7 @@ static void rows_of_plan(dregs_table *table, const dregs_tally_plan *plan)
     }
     row(table, "solvent plan consumption", activity, "year", plan->result.consumption, "kg");
     row(table, "solvent plan fugitive", activity, "year", plan->result.fugitive, "kg");
+    row(table, "solvent plan total emission", activity, "year", plan->total, "kg");
     row(table, "solvent plan fugitive share", activity, "year", plan->result.share, "1");
 }
 

@@ -7,13 +7,16 @@
 static void work_plan(dregs_report *report, const dregs_tally_plan *plan)
 {
     const dregs_law_plan *p = &plan->plan;
-    struct numbers n = {0};
+    struct numbers n = {0}, total = {0};
 
     dregs_report_line(
         report, 4, "fugitive = I1 - O1 - O5 - O6 - O7 - O8 = %s - %s - %s - %s - %s - %s = %s kg",
         dregs_page_number(&n, p->i1), dregs_page_number(&n, p->o1), dregs_page_number(&n, p->o5),
         dregs_page_number(&n, p->o6), dregs_page_number(&n, p->o7), dregs_page_number(&n, p->o8),
         dregs_page_number(&n, plan->result.fugitive));
+    dregs_report_line(report, 4, "total emission = fugitive + O1 = %s + %s = %s kg",
+                      dregs_page_number(&total, plan->result.fugitive),
+                      dregs_page_number(&total, p->o1), dregs_page_number(&total, plan->total));
     dregs_report_line(report, 4, "and O2 + O3 + O4 + O9 = %s + %s + %s + %s = %s kg",
                       dregs_page_number(&n, p->o2), dregs_page_number(&n, p->o3),
                       dregs_page_number(&n, p->o4), dregs_page_number(&n, p->o9),

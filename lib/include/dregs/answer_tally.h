@@ -467,11 +467,27 @@ typedef struct dregs_tally_plan {
     dregs_law_plan_result result;
     dregs_law_band band[2];   /**< of both activities */
     dregs_law_verdict met[2]; /**< YES, NO, ASK; EXCLUDED: below the threshold */
-    int bound; /**< capture or drain are not given: the share is the most it can be */
-    int least; /**< by `least` of a solvent: consumption and share would be higher, and no limit
-                    counts as met, nor as one that does not apply */
+    int bound;    /**< capture or drain are not given: the share is the most it can be */
+    int least;    /**< by `least` of a solvent: consumption and share would be higher, and no limit
+                       counts as met, nor as one that does not apply */
+    double total; /**< kg: total emission, F + O1 */
+    double content; /**< share of organic solvent by mass of the liquids that hold one of the plan;
+                         NaN where a density is not known */
+    int waived;     /**< 1: so little that the limits of other surface cleaning are waived */
 } dregs_tally_plan;
 DREGS_API const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigned index);
+
+/** What goes into the air of the compounds of a hazard while loads pass without a pause, before
+ *  capture and treatment, beside the mass flow from which waste gases have a limit. Solvents on
+ *  record as of article 59(5) count. */
+typedef struct dregs_tally_mass_flow {
+    double rate;               /**< kg/s */
+    dregs_law_mass_flow limit; /**< that it is held against */
+    dregs_law_verdict reached; /**< YES, NO; ASK by `least` of a solvent */
+} dregs_tally_mass_flow;
+/** NULL without such a solvent. */
+DREGS_API const dregs_tally_mass_flow *dregs_tally_law_mass_flow(const dregs_tally_law *law,
+                                                                 dregs_law_hazard hazard);
 
 /** A halogenated solvent's machine. */
 typedef struct dregs_tally_machine {
