@@ -59,10 +59,11 @@ enum { QUANTITY_FACTS = sizeof quantity_facts / sizeof quantity_facts[0] };
 void dregs_site_init_of_size(dregs_site *site, size_t size)
 {
     dregs_site made = {.size = size};
+    const double unknown = NAN;
     size_t i;
 
     for (i = 0; i < QUANTITY_FACTS; i++)
-        *(double *)((char *)&made + quantity_facts[i].field) = NAN;
+        memcpy((char *)&made + quantity_facts[i].field, &unknown, sizeof unknown);
     dregs_give(site, size, &made, sizeof made);
 }
 
@@ -201,11 +202,16 @@ static dregs_status quantity_of(const char *key, const char *text, const char *l
 static dregs_status take_quantity(dregs_site *site, const struct quantity_fact *fact,
                                   const char *value, char *message)
 {
-    double *into = (double *)((char *)site + fact->field);
+    double stored;
+    dregs_status status;
 
-    if (!isnan(*into))
+    memcpy(&stored, (char *)site + fact->field, sizeof stored);
+    if (!isnan(stored))
         return twice(fact->key, message);
-    return quantity_of(fact->key, value, fact->like, fact->low, fact->high, into, message);
+    status = quantity_of(fact->key, value, fact->like, fact->low, fact->high, &stored, message);
+    if (!status)
+        memcpy((char *)site + fact->field, &stored, sizeof stored);
+    return status;
 }
 
 /* STAGE.flash point=T */
