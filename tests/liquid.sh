@@ -288,7 +288,8 @@ if who:
     names = {p['property'] for p in table['properties']}
     assert not names & {m['property'] for m in table['missing']}
     of_mixture = figures['second_liquid'] is not None
-    assert of_mixture or len(names - {'exposure limit at 25 degC'}) + len(table['missing']) == 20
+    assert of_mixture or len(names - {'exposure limit at 25 degC'}) + len(table['missing']) == 20 + (
+        'solubility in water' in names | {m['property'] for m in table['missing']})
     for c in table['coefficients']:
         assert c['value'] is not None and c['equation'] and c['coefficient']
         assert of_mixture or c['property'] in names

@@ -50,6 +50,7 @@ static const char *const shown[DREGS_PROPERTIES] = {
     [DREGS_THERMAL_CONDUCTIVITY] = "W/(m.K)",
     [DREGS_CAS_NUMBER] = "",
     [DREGS_OTHER_NAMES] = "",
+    [DREGS_SOLUBILITY] = "%",
 };
 
 /* An SI value in the unit shown. */
@@ -330,10 +331,15 @@ static void find_regulations(struct answer *answer)
 
 static void find_missing(struct answer *answer)
 {
+    const char *liquid = answer->result.first;
+    dregs_miscibility mixes = DREGS_IMMISCIBLE;
     int p, missing = 0;
 
+    (void)dregs_liquids_miscibility(answer->liquids, liquid, &mixes, NULL);
     for (p = 0; p < DREGS_PROPERTIES; p++)
-        if (!dregs_liquids_row(answer->liquids, answer->result.first, (dregs_property)p))
+        if (p == DREGS_SOLUBILITY && mixes == DREGS_MISCIBLE)
+            continue; /* there is none */
+        else if (!dregs_liquids_row(answer->liquids, answer->result.first, (dregs_property)p))
             answer->missing[missing++] = dregs_property_name((dregs_property)p);
 }
 

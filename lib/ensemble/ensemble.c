@@ -70,6 +70,10 @@ static int has(const dregs_ensemble *made, unsigned number)
     return 0;
 }
 
+/* Properties that a draw may be of; no equation takes the ones behind them. Another number would
+ * give every property of a liquid other draws. */
+enum { NUMBERED = DREGS_SOLUBILITY };
+
 /* Adds a property when it is in doubt. One that is exact within its data may be carried on. */
 static void take_property(dregs_ensemble *made, const dregs_liquid_property *taken)
 {
@@ -79,10 +83,11 @@ static void take_property(dregs_ensemble *made, const dregs_liquid_property *tak
     unsigned number;
 
     if (!row || row->word || isnan(row->accuracy) || (row->accuracy == 0 && isnan(row->low)) ||
-        strcmp(dregs_property_unit(taken->property), "K") == 0)
+        strcmp(dregs_property_unit(taken->property), "K") == 0 ||
+        (unsigned)taken->property >= NUMBERED)
         return;
     name = dregs_liquids_find(made->liquids, taken->liquid);
-    number = OF_LIQUIDS + place_of(made->liquids, name) * DREGS_PROPERTIES + taken->property;
+    number = OF_LIQUIDS + place_of(made->liquids, name) * NUMBERED + taken->property;
     if (has(made, number))
         return;
     *drawn = (dregs_drawn){.shares = number, .liquid = name, .property = taken->property};

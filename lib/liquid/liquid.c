@@ -40,6 +40,7 @@ static const struct {
     [DREGS_THERMAL_CONDUCTIVITY] = {"thermal conductivity", "W/(m.K)"},
     [DREGS_CAS_NUMBER] = {"CAS number", ""},
     [DREGS_OTHER_NAMES] = {"other names", ""},
+    [DREGS_SOLUBILITY] = {"solubility in water", "1"},
 };
 
 enum { WORDS_MOST = 10 };

@@ -41,6 +41,8 @@ typedef enum dregs_property {
     DREGS_THERMAL_CONDUCTIVITY, /**< "thermal conductivity" of the liquid, W/(m.K) */
     DREGS_CAS_NUMBER,           /**< "CAS number", any word */
     DREGS_OTHER_NAMES,          /**< "other names", any words with "; " between them */
+    DREGS_SOLUBILITY,           /**< "solubility in water", share by mass of it in water that is
+                                     saturated with it, 0..1 */
     DREGS_PROPERTIES
 } dregs_property;
 
