@@ -97,7 +97,7 @@ commands() {
     in_formats dregs-tally --calendar data/calendar-2027.csv data/solvent-shop.csv
     in_formats dregs-tally --actual data/purchases.csv --year 2025 data/solvent-shop.csv
     in_formats dregs-tally data/solvent-shop.csv data/aqueous-line.csv
-    in_formats dregs-tally --law --given captured=80% --given "'machine=batch vapour'" \
+    in_formats dregs-tally --law --given captured=80% --given drain=waste \
         data/solvent-shop.csv
     in_formats dregs-dry --liquid isopropanol --film 20um --at 22degC --at 60degC
     in_formats dregs-dry --check --liquid isopropanol --film 20um --at 60degC --volume 50L \

@@ -14,11 +14,15 @@ enum { WAYS = 5 }; /* that a waste leaves a stage by */
 
 #define TRACE 1e-9 /* a share of a waste below which a liquid counts as absent: rounding */
 
-/* Each liquid of the line has a class: that is asked for before the law is applied. */
+/* An alcohol that the exclusion is for: since 2020 none whose spent solvent is F003 or F005. Each
+ * liquid of the line has a class: that is asked for before the law is applied. */
 static int is_alcohol(const dregs_tally_law *law, const char *solvent)
 {
+    const dregs_regulation *listed = dregs_regulations_find(law->regulations, solvent, "261.31");
     dregs_liquid_class is;
 
+    if (listed && (strcmp(listed->code, "F003") == 0 || strcmp(listed->code, "F005") == 0))
+        return 0;
     return !dregs_liquids_class(dregs_line_liquids(law->line), solvent, &is, NULL) &&
            is == DREGS_CLASS_ALCOHOL;
 }
@@ -182,6 +186,61 @@ static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
     }
 }
 
+/* A solvent in the whole waste, kg/m3: less than 0.5 % of solids are taken to be in it. */
+static double concentration(const dregs_tally_law *law, const dregs_tally_waste *w,
+                            unsigned solvent)
+{
+    return dregs_tally_solvent(law->year, w->stream, solvent, w->stage, DREGS_WHOLE) /
+           dregs_tally_volume(law->year, w->stream, w->stage, DREGS_WHOLE);
+}
+
+/* 40 CFR 261.24, of the solvents that the tally knows. */
+static void judge_toxic(const dregs_tally_law *law, dregs_tally_waste *w)
+{
+    double furthest = 1;
+    unsigned i;
+
+    w->toxic = DREGS_LAW_NO;
+    for (i = 0; i < law->solvents; i++) {
+        const dregs_tally_solvent_law *s = &law->solvent[i];
+        const char *code = NULL;
+        double from = dregs_law_toxic_from(s->name, &code);
+        double here = concentration(law, w, s->index);
+        if (!(here >= from))
+            continue;
+        w->toxic = DREGS_LAW_YES;
+        add_code(w, code);
+        if (here / from < furthest)
+            continue;
+        furthest = here / from;
+        w->toxic_by = s->name;
+        w->toxic_concentration = here;
+        w->toxic_from = from;
+    }
+}
+
+/* What is beyond its solubility in a waste that is water for the most part stands in it as a phase
+ * of its own. A liquid that mixes with water has no solubility on record. */
+static void judge_phase(const dregs_tally_law *law, dregs_tally_waste *w)
+{
+    double water = dregs_answer_tally_known(law, "water", DREGS_DENSITY), furthest = 1;
+    unsigned i;
+
+    if (!(w->water > 0.5))
+        return;
+    for (i = 0; i < law->solvents; i++) {
+        const dregs_tally_solvent_law *s = &law->solvent[i];
+        double most = dregs_answer_tally_known(law, s->name, DREGS_SOLUBILITY) * water;
+        double here = concentration(law, w, s->index);
+        if (!(here / most > furthest))
+            continue;
+        furthest = here / most;
+        w->phase = s->name;
+        w->phase_concentration = here;
+        w->solubility = most;
+    }
+}
+
 /* Corrosive, reactive, toxic or acute. */
 static dregs_law_verdict judge_traits(const dregs_tally_law *law, dregs_tally_waste *w)
 {
@@ -205,11 +264,14 @@ static void judge_waste(dregs_tally_law *law, dregs_tally_waste *w)
     judge_listed(law, w);
     if (w->ignitable == DREGS_LAW_YES)
         add_code(w, "D001");
+    judge_toxic(law, w);
+    judge_phase(law, w);
     traits = judge_traits(law, w);
     w->hazardous = DREGS_LAW_NO;
     if (w->ignitable == DREGS_LAW_ASK || w->listed == DREGS_LAW_ASK || traits == DREGS_LAW_ASK)
         w->hazardous = DREGS_LAW_ASK;
-    if (w->ignitable == DREGS_LAW_YES || w->listed == DREGS_LAW_YES || traits == DREGS_LAW_YES)
+    if (w->ignitable == DREGS_LAW_YES || w->listed == DREGS_LAW_YES || w->toxic == DREGS_LAW_YES ||
+        traits == DREGS_LAW_YES)
         w->hazardous = DREGS_LAW_YES;
     w->traits = traits;
 }

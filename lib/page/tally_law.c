@@ -41,7 +41,7 @@ const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_w
 const char *dregs_page_law_assumed(void)
 {
     return "soil and other solutes do not make a waste ignitable, and its composition is the mean "
-           "of the year";
+           "of the year; it holds less than 0.5 % of solids, so that it is its own extract";
 }
 
 const char *dregs_page_law_looked_up(const dregs_law *law, char text[LAW_LOOKED_UP])
@@ -300,6 +300,22 @@ static int is_open(const dregs_tally_waste *w)
            w->listed != DREGS_LAW_ASK;
 }
 
+static void say_contents(dregs_report *report, const dregs_tally_waste *w)
+{
+    struct numbers n = {0};
+
+    if (w->toxic_by)
+        dregs_report_words(report, "; %s mg/L of %s, toxic from %s mg/L",
+                           dregs_page_number(&n, w->toxic_concentration * 1e3), w->toxic_by,
+                           dregs_page_number(&n, w->toxic_from * 1e3));
+    if (w->phase)
+        dregs_report_words(report,
+                           "; %s mg/L of %s are beyond the %s mg/L that water takes up: a phase of "
+                           "its own, which the mean composition says nothing of",
+                           dregs_page_number(&n, w->phase_concentration * 1e3), w->phase,
+                           dregs_page_number(&n, w->solubility * 1e3));
+}
+
 static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned index,
                       const dregs_tally_doubt *doubt)
 {
@@ -318,6 +334,7 @@ static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned
         dregs_report_words(report, "; flash point %s degC (%s%s)",
                            dregs_page_number(&n, w->flash - 273.15),
                            strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
+    say_contents(report, w);
     dregs_report_words(report, "; %s%s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes,
                        is_open(w) ? "; hazardous or not " LAW_UNKNOWN : "");
     dregs_page_law_waste_sure(report, doubt, index);
@@ -396,6 +413,7 @@ static void say_wastes(dregs_report *report, const dregs_tally_law *law,
     dregs_report_text(report, 4, 6, "assumed: %s", dregs_page_law_assumed());
     dregs_page_law_cite(report, DREGS_LAW_US_IGNITABLE);
     dregs_page_law_cite(report, DREGS_LAW_US_LISTED);
+    dregs_page_law_cite(report, DREGS_LAW_US_TOXIC);
     say_months(report, law, doubt);
 }
 

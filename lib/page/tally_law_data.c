@@ -263,6 +263,13 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law,
     dregs_page_word_column(table, "listed");
     dregs_page_word_column(table, "hazardous");
     dregs_page_word_column(table, "codes");
+    dregs_page_word_column(table, "toxic");
+    dregs_page_word_column(table, "toxic_by");
+    dregs_page_number_column(table, "toxic_concentration", "mg/L");
+    dregs_page_number_column(table, "toxic_from", "mg/L");
+    dregs_page_word_column(table, "own_phase");
+    dregs_page_number_column(table, "own_phase_concentration", "mg/L");
+    dregs_page_number_column(table, "solubility", "mg/L");
     if (doubt)
         dregs_page_number_column(table, "share_same", "1");
     for (i = 0; (w = dregs_tally_law_waste(law, i)) != NULL; i++) {
@@ -280,6 +287,13 @@ static void put_wastes(dregs_report *report, const dregs_tally_law *law,
         dregs_table_word(table, is_word(w->listed));
         dregs_table_word(table, is_word(w->hazardous));
         dregs_table_word(table, *w->codes ? w->codes : NULL);
+        dregs_table_word(table, is_word(w->toxic));
+        dregs_table_word(table, w->toxic_by);
+        dregs_table_number(table, w->toxic_by ? w->toxic_concentration * 1e3 : NAN);
+        dregs_table_number(table, w->toxic_by ? w->toxic_from * 1e3 : NAN);
+        dregs_table_word(table, w->phase);
+        dregs_table_number(table, w->phase ? w->phase_concentration * 1e3 : NAN);
+        dregs_table_number(table, w->phase ? w->solubility * 1e3 : NAN);
         dregs_page_law_put_share_met(
             table, doubt, doubt ? dregs_tally_doubt_waste_same(doubt, i, &same) : 0, &same);
         dregs_table_end_row(table);

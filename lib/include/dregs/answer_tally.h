@@ -535,7 +535,12 @@ typedef struct dregs_tally_waste {
     const char *flash_from;               /**< "stated" or the solvent's name */
     dregs_law_verdict ignitable, listed, hazardous;
     char codes[160];          /**< "D001 F005" */
-    dregs_law_verdict traits; /**< corrosive, reactive, toxic or acute */
+    dregs_law_verdict traits; /**< corrosive, reactive, toxic or acute, as far as it is given */
+    dregs_law_verdict toxic;  /**< by the concentrations of the solvents in it: YES or NO */
+    const char *toxic_by;     /**< the solvent that is furthest beyond its level; NULL */
+    double toxic_concentration, toxic_from; /**< kg/m3 of it, and its level */
+    const char *phase;                      /**< a solvent beyond its solubility in water; NULL */
+    double phase_concentration, solubility; /**< kg/m3 of it, and what water takes up */
 } dregs_tally_waste;
 DREGS_API const dregs_tally_waste *dregs_tally_law_waste(const dregs_tally_law *law,
                                                          unsigned index);
