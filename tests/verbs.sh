@@ -40,6 +40,32 @@ LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH} ./dregs-predic
     >out 2>err || fail 'a link dregs-predict'
 cmp -s out old || fail 'a link dregs-predict answers otherwise'
 
+# help in groups, with the exit statuses, and no line beyond 80 columns or a terminal's
+for verb in '' $verbs; do
+    # shellcheck disable=SC2086
+    good help $verb
+    prints 'Exit status: 0 done,'
+    [ "$(wc -L <out)" -le 80 ] || fail "help $verb: $(wc -L <out) columns"
+    [ -z "$verb" ] || grep -x 'Besides:' out >/dev/null || fail "help $verb: no groups"
+    if [ -n "$verb" ]; then
+        expect 0 "$verb" -h
+        cp out short
+        expect 0 "$verb" --help
+        cmp -s out short || fail "$verb -h is not $verb --help"
+        good "$verb" -V
+    fi
+done
+if command -v script >/dev/null 2>&1; then
+    for columns in 40 60 100; do
+        script -qec "stty cols $columns; '$tool' help predict" /dev/null </dev/null >out 2>err || :
+        tr -d '\r' <out >plain
+        grep '^usage: ' plain >/dev/null || fail "help on a terminal of $columns columns"
+        [ "$(wc -L <plain)" -le "$columns" ] || fail "help: $(wc -L <plain) of $columns columns"
+    done
+else
+    echo 'not run: help on a terminal (Debian: bsdutils)'
+fi
+
 for option in -V --version; do
     good $option
     sed -n 1p out | grep -x 'dregs [0-9.]*' >/dev/null || fail "$option: no version"

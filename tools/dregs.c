@@ -11,6 +11,7 @@ static const struct verb *const verbs[] = {&verb_predict, &verb_size,   &verb_dr
                                            &verb_tally,   &verb_liquid, &verb_beaker};
 
 static const char prefix[] = "dregs-";
+enum { COLUMN = 17 };
 
 const struct verb *verb_at(size_t index)
 {
@@ -39,20 +40,28 @@ static int run(const struct verb *verb, int argc, char **argv)
 
 static int print_verbs(void)
 {
+    dregs_report *report = dregs_report_new("help", NULL);
     const struct verb *verb;
     size_t i;
 
-    printf(
-        "usage: dregs VERB [OPTION]... [FILE]...\n"
-        "Predicts residue, sizes rinses, follows drying and accounts for liquid, for people who\n"
-        "clean parts.\n\n");
+    dregs_report_text(report, 0, 2, "usage: dregs VERB [OPTION]... [FILE]...");
+    dregs_report_text(report, 0, 0,
+                      "Predicts residue, sizes rinses, follows drying and accounts for liquid, for "
+                      "people who clean parts.");
+    dregs_report_gap(report);
     for (i = 0; (verb = verb_at(i)) != NULL; i++)
-        printf("  %-10s %s\n", verb->tool->name + strlen(prefix), verb->job);
-    printf("  %-10s %s\n", "help", "the options of a verb: dregs help predict");
-    printf("\n  -h, --help     print this help\n"
-           "  -V, --version  print the version\n\n"
-           "The manual: man dregs. The line file: man 5 dregs-line.\n");
-    return front_end(FRONT_DONE);
+        dregs_report_fact(report, verb->tool->name + strlen(prefix), COLUMN, "%s", verb->job);
+    dregs_report_fact(report, "help", COLUMN, "the options of a verb: dregs help predict");
+    dregs_report_gap(report);
+    dregs_report_fact(report, "--help, -h", COLUMN, "print this help");
+    dregs_report_fact(report, "--version, -V", COLUMN, "print the version");
+    dregs_report_gap(report);
+    dregs_report_text(
+        report, 0, 2,
+        "Exit status: 0 done, 1 missed (with --check), 2 wrong use, 3 bad data, 4 could "
+        "not read or write.");
+    dregs_report_text(report, 0, 2, "The manual: man dregs. The line file: man 5 dregs-line.");
+    return front_end(front_print(report, stdout));
 }
 
 static int help(int argc, char **argv)

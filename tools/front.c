@@ -150,6 +150,11 @@ static const char *help_of(const struct front_tool *tool, enum common option)
         return tool->check;
     case COMMON_EXPLAIN:
         return tool->explain;
+    case COMMON_FORMAT:
+    case COMMON_LIQUIDS:
+    case COMMON_CAUTIONS:
+    case COMMON_PICTURE:
+        return tool->plain ? NULL : common_options[option].help;
     default:
         return common_options[option].help;
     }
@@ -217,28 +222,22 @@ static int take_common(struct front_common *common, enum common option, const ch
     }
 }
 
-static void print_option(const struct front_option *option, const char *help)
+int front_option_at(const struct front_tool *tool, size_t index, struct front_option *option)
 {
-    char left[40];
-
-    snprintf(left, sizeof left, "--%s%s%s", option->name, option->argument ? " " : "",
-             option->argument ? option->argument : "");
-    printf("  %-20s %s\n", left, help);
-}
-
-static int print_help(const struct front_tool *tool)
-{
-    size_t i;
+    size_t own = tool->option_count;
     int k;
 
-    printf("usage: %s [OPTION]... %s\n%s\n\n", tool_name, tool->operands, tool->purpose);
-    for (i = 0; i < tool->option_count; i++)
-        print_option(&tool->options[i], tool->options[i].help);
+    if (index < own) {
+        *option = tool->options[index];
+        return 1;
+    }
     for (k = 0; k < COMMON_COUNT; k++)
-        if (help_of(tool, (enum common)k))
-            print_option(&common_options[k], help_of(tool, (enum common)k));
-    printf("\nThe manual: man %s. The line file: man 5 dregs-line.\n", tool->name);
-    return front_end(FRONT_DONE);
+        if (help_of(tool, (enum common)k) && index-- == own) {
+            *option = common_options[k];
+            option->help = help_of(tool, (enum common)k);
+            return 1;
+        }
+    return 0;
 }
 
 enum { LONG_OPTION = 256 }; /* values that no letter has */
@@ -292,9 +291,9 @@ static int take_option(const struct front_tool *tool, int read, char **argv,
         return front_usage("option '%s' takes no argument", argv[optind - 1]);
     if (read == '?')
         return front_usage("unknown option '%s'", refused(argv));
-    if (number == own + COMMON_HELP)
-        return print_help(tool);
-    if (number == own + COMMON_VERSION)
+    if (read == 'h' || number == own + COMMON_HELP)
+        return front_help(tool, tool_name);
+    if (read == 'V' || number == own + COMMON_VERSION)
         return front_version();
     taken = number < own ? take(user, number, optarg)
                          : take_common(common, (enum common)(number - own), optarg);
@@ -311,7 +310,7 @@ int front_options(const struct front_tool *tool, int argc, char **argv, struct f
     if (!table)
         return front_say(FRONT_IO, "out of memory");
     opterr = 0;
-    while (status < 0 && (read = getopt_long(argc, argv, ":", table, NULL)) != -1)
+    while (status < 0 && (read = getopt_long(argc, argv, ":hV", table, NULL)) != -1)
         status = take_option(tool, read, argv, common, take, user);
     free(table);
     *operand = optind;
@@ -377,11 +376,12 @@ static int print(void *user, const char *bytes, size_t length)
 }
 
 /* The columns of the terminal that is written to; 0 when it is none, or too narrow for a page. */
-static int terminal_width(void)
+static int terminal_width(FILE *stream)
 {
+    int descriptor = fileno(stream);
     struct winsize size;
 
-    if (!isatty(STDOUT_FILENO) || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) || size.ws_col < 40)
+    if (!isatty(descriptor) || ioctl(descriptor, TIOCGWINSZ, &size) || size.ws_col < 40)
         return 0;
     return size.ws_col < 120 ? size.ws_col : 120; /* longer lines are hard to read */
 }
@@ -413,13 +413,27 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
         return front_report_with(made, report, NULL, format);
     if (!made) {
         dregs_report_cautions_shown(report, cautions_shown);
-        made = dregs_report_write(report, formats[format], terminal_width(), colour, print, stdout);
+        made = dregs_report_write(report, formats[format], terminal_width(stdout), colour, print,
+                                  stdout);
         dregs_report_free(report);
     }
     if (made == DREGS_IO || !made)
         return FRONT_DONE; /* what became of the output is found at its end */
     return front_say(made == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s",
                      made == DREGS_NO_MEMORY ? "out of memory" : dregs_status_text(made));
+}
+
+int front_print(dregs_report *report, FILE *stream)
+{
+    int width = terminal_width(stream);
+    dregs_status made =
+        report ? dregs_report_write(report, DREGS_REPORT_TEXT, width ? width : 80, 0, print, stream)
+               : DREGS_NO_MEMORY;
+
+    dregs_report_free(report);
+    if (made == DREGS_IO || !made)
+        return FRONT_DONE; /* what became of the output is found at its end */
+    return front_say(FRONT_IO, "%s", dregs_status_text(made));
 }
 
 int front_flush(void)

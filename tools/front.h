@@ -6,6 +6,7 @@
 #include "dregs/dregs.h"
 
 #include <stddef.h>
+#include <stdio.h>
 
 enum front_exit {
     FRONT_DONE = 0,
@@ -29,10 +30,12 @@ struct front_tool {
     const struct front_option *options;
     size_t option_count;
     int kinds; /* 1: it takes lines with loads of several kinds */
+    int plain; /* 1: it gives no answer to be formatted, and reads no liquids */
     /* Of the options that tools share, what --help says of those that mean something else in each;
-     * NULL: the tool has no such option. Every tool has --explain. */
+     * NULL: the tool has no such option. */
     const char *check, *write, *force, *explain;
-    int draws; /* 1: --draws, --seed and --threads are options */
+    int draws;           /* 1: --draws, --seed and --threads are options */
+    const char *example; /* a command that runs anywhere */
 };
 
 enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };
@@ -65,6 +68,13 @@ void front_as_verb(int as_verb);
 
 /* Does the tool take lines with loads of several kinds? */
 int front_takes_kinds(void);
+
+/* Option number `index` of a tool, its own and then those that it shares; 0 past the end. */
+int front_option_at(const struct front_tool *tool, size_t index, struct front_option *option);
+
+/* Prints the help of a tool that was called by that name, as --help does; returns the exit status.
+ */
+int front_help(const struct front_tool *tool, const char *called);
 
 /* Prints name and version, as --version does; returns the exit status. */
 int front_version(void);
@@ -151,6 +161,10 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
 /* The same with the working, which HTML folds away; NULL for none. Gives up both. */
 int front_report_with(dregs_status made, dregs_report *report, dregs_report *working,
                       enum front_format format);
+
+/* Prints a report that is no answer, such as help, as text on a stream and gives it up; NULL:
+ * memory was short. A terminal's width is followed; elsewhere it is 80. Returns as front_report. */
+int front_print(dregs_report *report, FILE *stream);
 
 /* Flushes and checks standard output: FRONT_IO, after saying so once, when what was printed was
  * lost; else FRONT_DONE. */

@@ -1,9 +1,10 @@
 # One program, dregs, of which each tool is a verb, over a small front that all share.
 bin_PROGRAMS += dregs
 dregs_SOURCES = tools/dregs.c tools/verbs.h \
-	tools/front.c tools/front.h tools/files.c tools/publish.c tools/publish.h \
+	tools/front.c tools/front.h tools/files.c tools/help.c tools/publish.c tools/publish.h \
 	tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h tools/each.c tools/each.h \
-	tools/beaker.c tools/dry.c tools/liquid.c tools/predict.c tools/reuse.c tools/size.c tools/tally.c
+	tools/beaker.c tools/dry.c tools/liquid.c tools/predict.c tools/reuse.c \
+	tools/size.c tools/tally.c
 # the library as others see it; GSL for its error handler, which the front turns off
 dregs_LDADD = libdregs.la $(GSL_LIBS)
 dregs_LDFLAGS = $(AM_LDFLAGS) $(TOOL_RPATH)
