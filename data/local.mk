@@ -1,13 +1,9 @@
 # The built-in property data, and scenarios of invented lines.
-dist_pkgdata_DATA = \
+scenarios = \
 	data/aqueous-line.csv \
 	data/calendar-2027.csv \
-	data/dregs-report.schema.json \
-	data/liquids.csv \
 	data/mixed-loads.csv \
-	data/mixtures.csv \
 	data/purchases.csv \
-	data/regulations.csv \
 	data/rinse-bench.csv \
 	data/rinse-readings.csv \
 	data/solvent-bench.csv \
@@ -15,3 +11,8 @@ dist_pkgdata_DATA = \
 	data/solvent-shop.csv \
 	data/stopped-flow.csv \
 	data/week-rinse.csv
+dist_pkgdata_DATA = $(scenarios) \
+	data/dregs-report.schema.json \
+	data/liquids.csv \
+	data/mixtures.csv \
+	data/regulations.csv

@@ -40,13 +40,18 @@ LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH} ./dregs-predic
     >out 2>err || fail 'a link dregs-predict'
 cmp -s out old || fail 'a link dregs-predict answers otherwise'
 
-# help in groups, with the exit statuses, and no line beyond 80 columns or a terminal's
-for verb in '' $verbs; do
+# help in groups, with one example, the exit statuses, and no line beyond 80 columns or a terminal's
+for verb in '' $verbs example; do
     # shellcheck disable=SC2086
     good help $verb
+    [ "$(grep -c '^Example: ' out)" -eq 1 ] || fail "help $verb: not one example"
     prints 'Exit status: 0 done,'
     [ "$(wc -L <out)" -le 80 ] || fail "help $verb: $(wc -L <out) columns"
     [ -z "$verb" ] || grep -x 'Besides:' out >/dev/null || fail "help $verb: no groups"
+    # the example runs, anywhere
+    awk '/^Example: / { on = 1; sub(/^Example: /, "") } /^Exit status/ { on = 0 } on' out | tr '\n' ' ' >command
+    (PATH=$build:$PATH sh ./command >answered 2>err) || fail "example of $verb: exit $?: $(cat command)"
+    [ -s answered ] || fail "example of $verb says nothing"
     if [ -n "$verb" ]; then
         expect 0 "$verb" -h
         cp out short

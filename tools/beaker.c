@@ -68,6 +68,8 @@ static const struct front_tool tool = {
     .force = "overwrite FILE where it exists",
     .explain = "show the working and the line that was asked",
     .draws = 1,
+    .example =
+        "dregs beaker rinses --liquid isopropanol --total '100 mL' --drag-out '0.05 mL' --parts 12",
 };
 
 struct request {

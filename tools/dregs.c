@@ -7,8 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-static const struct verb *const verbs[] = {&verb_predict, &verb_size,   &verb_dry,   &verb_reuse,
-                                           &verb_tally,   &verb_liquid, &verb_beaker};
+static const struct verb *const verbs[] = {&verb_predict, &verb_size,   &verb_dry,
+                                           &verb_reuse,   &verb_tally,  &verb_liquid,
+                                           &verb_beaker,  &verb_example};
 
 static const char prefix[] = "dregs-";
 enum { COLUMN = 17 };
@@ -56,6 +57,7 @@ static int print_verbs(void)
     dregs_report_fact(report, "--help, -h", COLUMN, "print this help");
     dregs_report_fact(report, "--version, -V", COLUMN, "print the version");
     dregs_report_gap(report);
+    dregs_report_text(report, 0, 2, "Example: dregs example aqueous-line | dregs predict -");
     dregs_report_text(
         report, 0, 2,
         "Exit status: 0 done, 1 missed (with --check), 2 wrong use, 3 bad data, 4 could "

@@ -82,6 +82,7 @@ static const struct front_tool tool = {
              "the limit; with a target's confidence, when that is not as sure",
     .explain = "show the working: equations, numbers, units, sources",
     .draws = 1,
+    .example = "dregs dry --liquid isopropanol --film '20 um' --at 22degC",
 };
 
 static int add_temperature(dregs_dry_request *request, double kelvin)

@@ -28,6 +28,7 @@ static const struct front_tool tool = {
     .options = options,
     .option_count = sizeof options / sizeof options[0],
     .explain = "show the equations and coefficients too",
+    .example = "dregs liquid isopropanol --at 22degC",
 };
 
 static int take_temperature(dregs_liquid_request *request, const char *argument)

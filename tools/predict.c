@@ -38,6 +38,7 @@ static const struct front_tool tool = {
     .force = "with --save: overwrite FILE where it exists",
     .explain = "show the working: equations, numbers, units, sources",
     .draws = 1,
+    .example = "dregs example aqueous-line | dregs predict --check -",
 };
 
 struct request {

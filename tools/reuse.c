@@ -38,6 +38,7 @@ static const struct front_tool tool = {
     .kinds = 1,
     .check = "exit 1 unless it is good for more loads",
     .explain = "show the working: equations, numbers, units, sources",
+    .example = "dregs example rinse-bench | dregs reuse -",
 };
 
 static int take(void *user, size_t option, const char *argument)

@@ -49,6 +49,7 @@ static const struct front_tool tool = {
     .force = "overwrite FILE where it exists",
     .explain = "show the working: range, trials, formulas, sources",
     .draws = 1,
+    .example = "dregs example aqueous-line | dregs size --vary last.flow -",
 };
 
 static int add_varied(struct size_request *request, const char *text)

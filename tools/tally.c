@@ -53,6 +53,7 @@ static const struct front_tool tool = {
     .kinds = 1,
     .explain = "show the working: equations, numbers, units, sources",
     .draws = 1,
+    .example = "dregs example solvent-shop | dregs tally -",
 };
 
 /* The place of a word in a list; -1 for none. */
