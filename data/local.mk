@@ -1,4 +1,4 @@
-# The built-in property data, and scenarios of invented lines.
+# The built-in property data, scenarios of invented lines, and templates to begin with.
 scenarios = \
 	data/aqueous-line.csv \
 	data/calendar-2027.csv \
@@ -11,8 +11,16 @@ scenarios = \
 	data/solvent-shop.csv \
 	data/stopped-flow.csv \
 	data/week-rinse.csv
+templates = \
+	data/templates/aqueous-counterflow.csv \
+	data/templates/isopropanol-beaker.csv \
+	data/templates/plating-counterflow.csv \
+	data/templates/running-rinse.csv \
+	data/templates/solvent-still.csv
 dist_pkgdata_DATA = $(scenarios) \
 	data/dregs-report.schema.json \
 	data/liquids.csv \
 	data/mixtures.csv \
 	data/regulations.csv
+templatesdir = $(pkgdatadir)/templates
+dist_templates_DATA = $(templates)

@@ -10,6 +10,7 @@ dist_man_MANS += \
 	man/dregs-liquid.1 \
 	man/dregs-liquids.5 \
 	man/dregs-model.7 \
+	man/dregs-new.1 \
 	man/dregs-predict.1 \
 	man/dregs-purchases.5 \
 	man/dregs-readings.5 \

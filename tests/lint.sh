@@ -18,10 +18,10 @@ fail()
 }
 
 line_page=$source/man/dregs-line.5
-tools='dregs-predict dregs-size dregs-dry dregs-reuse dregs-tally dregs-liquid dregs-beaker'
+tools='dregs-predict dregs-size dregs-dry dregs-reuse dregs-tally dregs-liquid dregs-beaker dregs-new'
 for page in "$line_page" "$source/man/dregs.1" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" \
     "$source/man/dregs-dry.1" "$source/man/dregs-reuse.1" "$source/man/dregs-tally.1" \
-    "$source/man/dregs-liquid.1" "$source/man/dregs-beaker.1"; do
+    "$source/man/dregs-liquid.1" "$source/man/dregs-beaker.1" "$source/man/dregs-new.1"; do
     [ -f "$page" ] || fail "no page ${page#"$source"/}"
 done
 [ $failed -eq 0 ] || exit 1
@@ -29,7 +29,7 @@ done
 # options: in mdoc "Fl -loads" is what prints as "--loads"
 for tool in $tools; do
     page=$source/man/$tool.1
-    "$build/$tool" --help | sed -n 's/^  --\([a-z-]*\).*/\1/p' >"$work/options"
+    "$build/dregs" "$tool" --help | sed -n 's/^  --\([a-z-]*\).*/\1/p' >"$work/options"
     [ -s "$work/options" ] || fail "no option in $tool --help"
     while read -r option; do
         grep -E "^\.(It|Nm|Op) ?.*Fl -$option( |\$)|^\.Fl -$option( |\$)" "$page" >/dev/null ||

@@ -3,15 +3,15 @@ bin_PROGRAMS += dregs
 dregs_SOURCES = tools/dregs.c tools/verbs.h \
 	tools/front.c tools/front.h tools/files.c tools/help.c tools/publish.c tools/publish.h \
 	tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h tools/each.c tools/each.h \
-	tools/beaker.c tools/dry.c tools/example.c tools/liquid.c tools/predict.c tools/reuse.c \
+	tools/beaker.c tools/dry.c tools/example.c tools/liquid.c tools/new.c tools/predict.c tools/reuse.c \
 	tools/size.c tools/tally.c tools/texts.h
-# the scenarios of data/, compiled in
+# the scenarios and templates of data/, compiled in
 nodist_dregs_SOURCES = tools/texts.c
 EXTRA_DIST += tools/texts.sh
 CLEANFILES += tools/texts.c
-tools/texts.c: $(top_srcdir)/tools/texts.sh $(scenarios)
+tools/texts.c: $(top_srcdir)/tools/texts.sh $(scenarios) $(templates)
 	$(AM_V_GEN)$(MKDIR_P) tools && cd $(top_srcdir) && \
-		$(SHELL) tools/texts.sh $(scenarios) >$(abs_top_builddir)/$@-t && \
+		$(SHELL) tools/texts.sh $(scenarios) $(templates) >$(abs_top_builddir)/$@-t && \
 		mv $(abs_top_builddir)/$@-t $(abs_top_builddir)/$@
 # the library as others see it; GSL for its error handler, which the front turns off
 dregs_LDADD = libdregs.la $(GSL_LIBS)
