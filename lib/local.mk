@@ -4,6 +4,7 @@ pkgconfig_DATA += lib/libdregs.pc
 
 pkginclude_HEADERS = \
 	lib/include/dregs/answer_beaker.h \
+	lib/include/dregs/answer_check.h \
 	lib/include/dregs/answer_compare.h \
 	lib/include/dregs/answer_dry.h \
 	lib/include/dregs/answer_hangs.h \
@@ -112,7 +113,7 @@ libdregs_inside_la_SOURCES = \
 	lib/purchase/purchase.h lib/purchase/record.c \
 	lib/answer/beaker.c lib/answer/beaker.h lib/answer/beaker_given.c lib/answer/beaker_heat.c \
 	lib/answer/beaker_line.c lib/answer/beaker_rinse.c \
-	lib/answer/cautions.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
+	lib/answer/cautions.c lib/answer/check.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
 	lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
 	lib/answer/dry_doubt.c lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \
 	lib/answer/dry_vapour.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c \
@@ -128,7 +129,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
 	lib/answer/tally_waste.c lib/answer/vary.c \
 	lib/page/beaker.c \
-	lib/page/bounds.c lib/page/bounds.h lib/page/draws.c lib/page/compare.c lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_doubt.c \
+	lib/page/bounds.c lib/page/bounds.h lib/page/draws.c lib/page/check.c lib/page/compare.c lib/page/dry.c lib/page/dry.h lib/page/dry_data.c lib/page/dry_doubt.c \
 	lib/page/dry_pictures.c lib/page/dry_room.c lib/page/dry_working.c lib/page/inside.h \
 	lib/page/line_pictures.c lib/page/liquid.c lib/page/liquid.h lib/page/liquid_data.c \
 	lib/page/liquid_pictures.c lib/page/page.c lib/page/predict.c lib/page/predict.h \

@@ -4,6 +4,7 @@ dist_man_MANS += \
 	man/dregs-beaker.1 \
 	man/dregs-calendar.5 \
 	man/dregs-cautions.7 \
+	man/dregs-check.1 \
 	man/dregs-dry.1 \
 	man/dregs-ensemble.7 \
 	man/dregs-line.5 \

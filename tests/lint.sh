@@ -18,10 +18,10 @@ fail()
 }
 
 line_page=$source/man/dregs-line.5
-tools='dregs-predict dregs-size dregs-dry dregs-reuse dregs-tally dregs-liquid dregs-beaker dregs-new'
+tools='dregs-predict dregs-size dregs-dry dregs-reuse dregs-tally dregs-liquid dregs-beaker dregs-new dregs-check'
 for page in "$line_page" "$source/man/dregs.1" "$source/man/dregs-predict.1" "$source/man/dregs-size.1" \
     "$source/man/dregs-dry.1" "$source/man/dregs-reuse.1" "$source/man/dregs-tally.1" \
-    "$source/man/dregs-liquid.1" "$source/man/dregs-beaker.1" "$source/man/dregs-new.1"; do
+    "$source/man/dregs-liquid.1" "$source/man/dregs-beaker.1" "$source/man/dregs-new.1" "$source/man/dregs-check.1"; do
     [ -f "$page" ] || fail "no page ${page#"$source"/}"
 done
 [ $failed -eq 0 ] || exit 1

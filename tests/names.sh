@@ -26,7 +26,7 @@ tally
 reuse drag_out
 size sized varied layout rinse compliance
 purchase purchases unexplained
-answer beaker compare dry liquid predict reuse size stopped tally site reading varied hangs
+answer beaker check compare dry liquid predict reuse size stopped tally site reading varied hangs
 END
 
 if ! command -v nm >/dev/null 2>&1; then

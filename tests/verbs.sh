@@ -41,7 +41,7 @@ LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH} ./dregs-predic
 cmp -s out old || fail 'a link dregs-predict answers otherwise'
 
 # help in groups, with one example, the exit statuses, and no line beyond 80 columns or a terminal's
-for verb in '' $verbs new example; do
+for verb in '' $verbs new check example; do
     # shellcheck disable=SC2086
     good help $verb
     [ "$(grep -c '^Example: ' out)" -eq 1 ] || fail "help $verb: not one example"

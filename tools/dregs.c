@@ -7,9 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-static const struct verb *const verbs[] = {&verb_new,    &verb_predict, &verb_size,
-                                           &verb_dry,    &verb_reuse,   &verb_tally,
-                                           &verb_liquid, &verb_beaker,  &verb_example};
+static const struct verb *const verbs[] = {&verb_new,    &verb_check,  &verb_predict, &verb_size,
+                                           &verb_dry,    &verb_reuse,  &verb_tally,   &verb_liquid,
+                                           &verb_beaker, &verb_example};
 
 static const char prefix[] = "dregs-";
 enum { COLUMN = 17 };

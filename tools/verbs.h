@@ -11,8 +11,8 @@ struct verb {
     const char *job; /* what it is asked for, in a few words */
 };
 
-extern const struct verb verb_beaker, verb_dry, verb_example, verb_liquid, verb_new, verb_predict,
-    verb_reuse, verb_size, verb_tally;
+extern const struct verb verb_beaker, verb_check, verb_dry, verb_example, verb_liquid, verb_new,
+    verb_predict, verb_reuse, verb_size, verb_tally;
 
 /* Verb number `index` (0, 1, ...), in the order in which they are listed; NULL past the end. */
 const struct verb *verb_at(size_t index);

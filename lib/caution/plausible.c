@@ -94,6 +94,16 @@ const struct rule *dregs_caution_plausible_at(size_t index)
     return index < sizeof rules / sizeof rules[0] ? &rules[index] : NULL;
 }
 
+int dregs_caution_rule_doubts(const dregs_caution_rule *rule)
+{
+    size_t i;
+
+    for (i = 0; i < sizeof rules / sizeof rules[0]; i++)
+        if (rule == &rules[i].public)
+            return 1;
+    return 0;
+}
+
 /* ---- the facts ---- */
 
 static double held_fresh(const dregs_line *line, unsigned index)

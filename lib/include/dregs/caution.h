@@ -178,6 +178,10 @@ DREGS_API void dregs_facts_of_regulation(dregs_facts *facts, const dregs_regulat
 /** Rule \p index (0, 1, ...), the most pressing first, or NULL past the end. */
 DREGS_API const dregs_caution_rule *dregs_caution_rule_at(size_t index);
 
+/** 1: the rule doubts the numbers themselves, as a slipped unit makes them; 0: it speaks of what
+ * they mean. */
+DREGS_API int dregs_caution_rule_doubts(const dregs_caution_rule *rule);
+
 /** The cautions that facts call for, and what regulations on record say of their liquids: at most
  * one for a rule and liquid (of regulations one each), in the order of the rules, with the numbers
  * of the most critical of the facts. \param cautions room for DREGS_CAUTIONS_MOST. \return how

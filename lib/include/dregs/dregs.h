@@ -4,6 +4,7 @@
 #define DREGS_DREGS_H
 
 #include "dregs/answer_beaker.h"
+#include "dregs/answer_check.h"
 #include "dregs/answer_compare.h"
 #include "dregs/answer_dry.h"
 #include "dregs/answer_hangs.h"

@@ -9,6 +9,7 @@
 #define DREGS_PAGE_H
 
 #include "dregs/answer_beaker.h"
+#include "dregs/answer_check.h"
 #include "dregs/answer_compare.h"
 #include "dregs/answer_dry.h"
 #include "dregs/answer_liquid.h"
@@ -60,6 +61,9 @@ DREGS_API dregs_status dregs_page_predict_with(const dregs_line *line,
                                                const dregs_predict_result *result,
                                                const dregs_predict_doubt *doubt, int explain,
                                                dregs_report **report);
+
+/** Of dregs_check_answer. */
+DREGS_API dregs_status dregs_page_check(const dregs_check_result *result, dregs_report **report);
 
 /** Of dregs_compare_answer. \param explain  1: the working in place of the table. */
 DREGS_API dregs_status dregs_page_compare(const dregs_compare_result *result, int explain,
