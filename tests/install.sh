@@ -58,6 +58,13 @@ if [ -f "$work/root$prefix/lib/libdregs.so" ] && command -v readelf >/dev/null 2
     esac
 fi
 
+for completion in bash-completion/completions/dregs bash-completion/completions/dregs-size \
+    zsh/site-functions/_dregs fish/vendor_completions.d/dregs.fish \
+    fish/vendor_completions.d/dregs-size.fish; do
+    grep vary "$work/root$prefix/share/$completion" >/dev/null || fail "$completion is not installed"
+done
+[ -f "$work/root$prefix/share/dregs/templates/running-rinse.csv" ] || fail 'no templates'
+
 $make -s -C "$build" uninstall DESTDIR="$work/root" >"$work/log" 2>&1 || fail 'make uninstall'
 find "$work/root" ! -type d >"$work/left"
 if [ -s "$work/left" ]; then

@@ -56,7 +56,7 @@ unit_tests = \
 
 shell_tests = \
 	tests/memory.sh tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh \
-	tests/new.sh tests/check.sh \
+	tests/completions.sh tests/new.sh tests/check.sh \
 	tests/tally-law.sh \
 	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh tests/tally-wastes.sh \
 	tests/bad-input.sh \

@@ -100,7 +100,7 @@ int main(int argc, char **argv)
         return front_version();
     if (strcmp(argv[1], "help") == 0)
         return help(argc - 1, argv + 1);
-    verb = find(argv[1]);
+    verb = strcmp(argv[1], "complete") == 0 ? &verb_complete : find(argv[1]);
     if (!verb)
         return front_usage(argv[1][0] == '-' ? "unknown option '%s'" : "'%s' is no verb", argv[1]);
     return run(verb, argc - 1, argv + 1);

@@ -3,7 +3,7 @@ bin_PROGRAMS += dregs
 dregs_SOURCES = tools/dregs.c tools/verbs.h \
 	tools/front.c tools/front.h tools/files.c tools/help.c tools/publish.c tools/publish.h \
 	tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h tools/each.c tools/each.h \
-	tools/beaker.c tools/check.c tools/dry.c tools/example.c tools/liquid.c tools/new.c tools/predict.c tools/reuse.c \
+	tools/beaker.c tools/check.c tools/complete.c tools/dry.c tools/example.c tools/liquid.c tools/new.c tools/predict.c tools/reuse.c \
 	tools/size.c tools/tally.c tools/texts.h
 # the scenarios and templates of data/, compiled in
 nodist_dregs_SOURCES = tools/texts.c
@@ -30,8 +30,31 @@ install-exec-hook:
 		rm -f $$link && $(LN_S) dregs $$link || exit 1; done
 uninstall-hook:
 	cd $(DESTDIR)$(bindir) && rm -f $(tool_links)
+	cd $(DESTDIR)$(bashcompletiondir) && rm -f $(tool_links)
+	cd $(DESTDIR)$(fishcompletiondir) && rm -f $(tool_links:=.fish)
 # the installed tools run as they are; `make distcheck` asks for it
 installcheck-local:
 	unset LD_LIBRARY_PATH; '$(DESTDIR)$(bindir)/dregs' predict --draws 0 \
 		'$(DESTDIR)$(pkgdatadir)/aqueous-line.csv' >/dev/null
 	unset LD_LIBRARY_PATH; '$(DESTDIR)$(bindir)/dregs-liquid' water >/dev/null
+
+# Completions, made by the program from its tables of options.
+bashcompletiondir = $(datadir)/bash-completion/completions
+zshcompletiondir = $(datadir)/zsh/site-functions
+fishcompletiondir = $(datadir)/fish/vendor_completions.d
+bashcompletion_DATA = completions/dregs
+zshcompletion_DATA = completions/_dregs
+fishcompletion_DATA = completions/dregs.fish
+CLEANFILES += completions/dregs completions/_dregs completions/dregs.fish
+completions/dregs: dregs$(EXEEXT)
+	$(AM_V_GEN)$(MKDIR_P) completions && ./dregs complete bash >$@-t && mv $@-t $@
+completions/_dregs: dregs$(EXEEXT)
+	$(AM_V_GEN)$(MKDIR_P) completions && ./dregs complete zsh >$@-t && mv $@-t $@
+completions/dregs.fish: dregs$(EXEEXT)
+	$(AM_V_GEN)$(MKDIR_P) completions && ./dregs complete fish >$@-t && mv $@-t $@
+# bash and fish look for them by the name of the command
+install-data-hook:
+	cd $(DESTDIR)$(bashcompletiondir) && for link in $(tool_links); do \
+		rm -f $$link && $(LN_S) dregs $$link || exit 1; done
+	cd $(DESTDIR)$(fishcompletiondir) && for link in $(tool_links); do \
+		rm -f $$link.fish && $(LN_S) dregs.fish $$link.fish || exit 1; done

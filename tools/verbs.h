@@ -14,6 +14,9 @@ struct verb {
 extern const struct verb verb_beaker, verb_check, verb_dry, verb_example, verb_liquid, verb_new,
     verb_predict, verb_reuse, verb_size, verb_tally;
 
+/* For shells; it is not listed. */
+extern const struct verb verb_complete;
+
 /* Verb number `index` (0, 1, ...), in the order in which they are listed; NULL past the end. */
 const struct verb *verb_at(size_t index);
 
