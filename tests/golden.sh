@@ -43,6 +43,7 @@ of_line() {
         echo "dregs-predict --draws 200 $format $1"
         echo "dregs-predict --draws 200 --check --loads 7 $format $1"
         echo "dregs-dry --draws 0 $format $1"
+        echo "dregs check $format $1"
         echo "dregs-tally --loads 20 $format $1"
     done
     echo "dregs-predict --draws 200 --at 3 --explain $1"

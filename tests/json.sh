@@ -52,11 +52,11 @@ both()
 {
     one=$1
     shift
-    tool=$build/dregs-$one
-    expect 0 --format json "$@"
+    tool=$build/dregs
+    expect 0 "$one" --format json "$@"
     $python check.py "$data/dregs-report.schema.json" <out >err 2>&1 || fail "dregs-$one $*: JSON"
     grep "\"tool\": \"$one\"" out >/dev/null || fail "dregs-$one $*: another tool's name"
-    expect 0 --format csv "$@"
+    expect 0 "$one" --format csv "$@"
     sed 1d out | grep -i -E '(^|,)-?(nan|inf)(,|$)' >err && fail "dregs-$one $*: CSV has such a cell"
     awk -F, 'NR == 1 && !/^[a-z_,]+$/ { exit 1 }' out || fail "dregs-$one $*: the head of the CSV"
 }
@@ -64,6 +64,7 @@ both()
 both predict "$data/aqueous-line.csv" "$data/rinse-bench.csv"
 for line in "$data"/aqueous-line.csv "$data"/rinse-bench.csv "$data"/solvent-bench.csv \
     "$data"/solvent-shop.csv "$source"/bench/bench-line.csv; do
+    both check "$line"
     both predict "$line"
     both predict --loads 30 --every 7 "$line"
     case $line in
