@@ -49,8 +49,8 @@ for verb in '' $verbs new check example; do
     [ "$(wc -L <out)" -le 80 ] || fail "help $verb: $(wc -L <out) columns"
     [ -z "$verb" ] || grep -x 'Besides:' out >/dev/null || fail "help $verb: no groups"
     # the example runs, anywhere
-    awk '/^Example: / { on = 1; sub(/^Example: /, "") } /^Exit status/ { on = 0 } on' out | tr '\n' ' ' >command
-    (PATH=$build:$PATH sh ./command >answered 2>err) || fail "example of $verb: exit $?: $(cat command)"
+    awk '/^Example: / { on = 1; sub(/^Example: /, "") } /^Exit status/ { on = 0 } on' out | tr '\n' ' ' >example.sh
+    (PATH=$build:$PATH sh ./example.sh >answered 2>err) || fail "example of $verb: exit $?: $(cat example.sh)"
     [ -s answered ] || fail "example of $verb says nothing"
     if [ -n "$verb" ]; then
         expect 0 "$verb" -h
