@@ -29,9 +29,9 @@ install-exec-hook:
 	cd $(DESTDIR)$(bindir) && for link in $(tool_links); do \
 		rm -f $$link && $(LN_S) dregs $$link || exit 1; done
 uninstall-hook:
-	cd $(DESTDIR)$(bindir) && rm -f $(tool_links)
-	cd $(DESTDIR)$(bashcompletiondir) && rm -f $(tool_links)
-	cd $(DESTDIR)$(fishcompletiondir) && rm -f $(tool_links:=.fish)
+	for link in $(tool_links); do \
+		rm -f '$(DESTDIR)$(bindir)'/$$link '$(DESTDIR)$(bashcompletiondir)'/$$link \
+			'$(DESTDIR)$(fishcompletiondir)'/$$link.fish; done
 # the installed tools run as they are; `make distcheck` asks for it
 installcheck-local:
 	unset LD_LIBRARY_PATH; '$(DESTDIR)$(bindir)/dregs' predict --draws 0 \
