@@ -73,7 +73,7 @@ libdregs_inside_la_SOURCES = \
 	lib/warm/warm.c \
 	lib/meter/calibration.c lib/meter/electrolyte.c lib/meter/range.c lib/meter/range.h \
 	lib/meter/standard.c lib/meter/standard.h lib/meter/water.c \
-	lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/currency.c lib/line/doubt.c \
+	lib/line/alike.c lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/currency.c lib/line/doubt.c \
 	lib/line/drying.c lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
 	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h lib/line/loads.c \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \

@@ -132,4 +132,12 @@ for option in --check --explain --format=csv --format=json --at=5 --every=3; do
     expect 3 "$option" "$source/tests/faults/ragged.csv"
 done
 
+# the name of a file may hold what a terminal obeys; it is shown as blanks
+name=$(printf 'a\033[31m\302\233\342\200\256b.csv')
+cp "$source/tests/faults/empty.csv" "$work/$name"
+expect 3 "$work/$name"
+expect 4 "$work/no-$name"
+LC_ALL=C grep -e "$(printf '\302\233')" -e "$(printf '\342\200\256')" "$work/err" >/dev/null &&
+    fail "the name of a file reaches the terminal as it is"
+
 exit $failed

@@ -937,6 +937,16 @@ START_TEST(defaults)
     ck_assert_ptr_null(dregs_line_assumed(line, 9));
     dregs_line_free(line);
     line = NULL;
+    /* by 1 and l, by a blank, by a Cyrillic letter; what differs by a digit does not */
+    parse(changed("limit,kind,target,,,\n", "oi1,kind,solute,,,\noil 2,kind,solute,,,\n"
+                                            "o_IL,kind,solute,,,\nt\xD0\xB0p,kind,solute,,,\n"
+                                            "TAP,kind,solute,,,\nlimit,kind,target,,,\n"));
+    ck_assert(has_note(dregs_line_assumed, "'oil' (line 6) and 'oi1' (line 33) look alike: taken "
+                                           "as two items"));
+    ck_assert(has_note(dregs_line_assumed, "and 'o_IL' (line 35) look alike"));
+    ck_assert(!has_note(dregs_line_assumed, "'oil 2'"));
+    dregs_line_free(line);
+    line = NULL;
     parse(changed("limit,kind,target,,,\nlimit,residue,1,ug/cm2,,\n", ""));
     ck_assert_ptr_null(dregs_line_target(line)->name);
 }
@@ -1522,8 +1532,9 @@ static const struct {
     {NULL, "kind,kind,solute,,,\n", 35, {"a solute cannot be called 'kind'"}, 0},
     {NULL, "price,kind,solute,,,\n", 35, {"a solute cannot be called 'price'"}, 0},
     {NULL, "solvent share,kind,solute,,,\n", 35, {"cannot be called 'solvent share'"}, 0},
-    {NULL, "\"a\nb\",kind,solute,,,\n", 35, {"'a?b'", "line break or control character"}, 0},
+    {NULL, "\"a\nb\",kind,solute,,,\n", 35, {"'a?b'", "line break, a control character or one that nobody sees"}, 0},
     {NULL, "a\033[2Jb,kind,solute,,,\n", 35, {"'a?[2Jb'", "control character"}, 0},
+    {NULL, "a\xE2\x80\x8B" "b,kind,solute,,,\n", 35, {"'a???b'", "one that nobody sees"}, 0},
     {NULL, "a\177,kind,solute,,,\n", 35, {"'a?'", "control character"}, 0},
     {NULL, "1234567890123456789012345678901234567890123456789012345678901,kind,solute,,,\n", 35, {"longer than 60 bytes"}, 0},
     {NULL, "who,\"\033x\",1,,,\n", 35, {"first row of 'who'", "'?x'"}, 0},

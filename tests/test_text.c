@@ -171,6 +171,51 @@ START_TEST(utf8_span)
 }
 END_TEST
 
+/* Names and categories by the Unicode Standard: Cc, Cf, Zl or Zp, and some that are seen. */
+static const struct {
+    const char *text;
+    size_t bytes;
+} unseen[] = {
+    {"\n", 1},           {"\033[31m", 1},   {"\177", 1},
+    {"\xC2\x85", 2},     /* next line, U+0085 */
+    {"\xC2\x9B", 2},     /* control sequence introducer, U+009B */
+    {"\xC2\xAD", 2},     /* soft hyphen */
+    {"\xD8\x9C", 2},     /* Arabic letter mark, U+061C */
+    {"\xE2\x80\x8B", 3}, /* zero width space, U+200B */
+    {"\xE2\x80\x8D", 3}, /* zero width joiner, U+200D */
+    {"\xE2\x80\xA8", 3}, /* line separator, U+2028 */
+    {"\xE2\x80\xAE", 3}, /* right-to-left override, U+202E */
+    {"\xE2\x81\xA6", 3}, /* left-to-right isolate, U+2066 */
+    {"\xEF\xBB\xBF", 3}, /* zero width no-break space, U+FEFF */
+    {"\xF3\xA0\x81\x81", 4}, /* tag capital letter A, U+E0041 */
+    {"", 0},            {" ", 0},          {"a", 0},          {"~", 0},
+    {"\xC2\xA0", 0},     /* no-break space */
+    {"\xC2\xB0", 0},     /* degree sign */
+    {"\xC3\xA9", 0},     /* e with acute */
+    {"\xCE\xBC", 0},     /* mu */
+    {"\xE2\x80\xB0", 0}, /* per mille sign, U+2030 */
+    {"\xE4\xB8\xAD", 0}, /* U+4E2D */
+    {"\xF0\x9F\x92\xA7", 0}, /* U+1F4A7 */
+    {"\xE2\x80", 0},     /* cut short */
+    {"\x85", 0},         /* no character */
+};
+
+START_TEST(what_nobody_sees)
+{
+    char tamed[40];
+
+    ck_assert_uint_eq(dregs_utf8_unseen(unseen[_i].text), unseen[_i].bytes);
+    snprintf(tamed, sizeof tamed, "a%s", unseen[_i].text);
+    dregs_utf8_tame(tamed, '?');
+    if (unseen[_i].bytes) {
+        ck_assert_uint_eq(strspn(tamed + 1, "?"), unseen[_i].bytes);
+        ck_assert_str_eq(tamed + 1 + unseen[_i].bytes, unseen[_i].text + unseen[_i].bytes);
+    } else {
+        ck_assert_str_eq(tamed + 1, unseen[_i].text);
+    }
+}
+END_TEST
+
 /* All code points as RFC 3629, section 3, encodes them; and all sequences of two bytes. */
 START_TEST(utf8_all)
 {
@@ -358,6 +403,7 @@ int main(void)
     tcase_add_loop_test(tcase, quote_cuts_at_a_character, 0, 4);
     tcase_add_test(tcase, quote_what_is_not_text);
     tcase_add_loop_test(tcase, utf8_span, 0, COUNT(utf8));
+    tcase_add_loop_test(tcase, what_nobody_sees, 0, COUNT(unseen));
     tcase_add_test(tcase, utf8_all);
     tcase_add_loop_test(tcase, cells_of_csv, 0, COUNT(cells));
     tcase_add_test(tcase, faults_are_kept_and_counted);

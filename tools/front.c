@@ -40,10 +40,12 @@ int front_takes_kinds(void)
 
 static void say(const char *format, va_list arguments)
 {
+    char words[2048]; /* the name of a file may hold what a terminal obeys */
+
     (void)fflush(stdout);
-    fprintf(stderr, "%s: ", tool_name);
-    vfprintf(stderr, format, arguments);
-    fputc('\n', stderr);
+    vsnprintf(words, sizeof words, format, arguments);
+    dregs_report_tame(words);
+    fprintf(stderr, "%s: %s\n", tool_name, words);
 }
 
 int front_say(int status, const char *format, ...)
@@ -74,15 +76,14 @@ int front_faults(const dregs_faults *faults, dregs_status status)
     for (i = 0; i < faults->count; i++) {
         const dregs_fault *fault = &faults->fault[i];
         if (fault->line)
-            fprintf(stderr, "%s: %s:%lu: %s\n", tool_name, faults->file, fault->line, fault->text);
+            (void)front_say(0, "%s:%lu: %s", faults->file, fault->line, fault->text);
         else
-            fprintf(stderr, "%s: %s: %s\n", tool_name, faults->file, fault->text);
+            (void)front_say(0, "%s: %s", faults->file, fault->text);
     }
     if (faults->more)
-        fprintf(stderr, "%s: %s: more than %d faults, stopped here\n", tool_name, faults->file,
-                DREGS_FAULTS_MAX);
+        (void)front_say(0, "%s: more than %d faults, stopped here", faults->file, DREGS_FAULTS_MAX);
     if (faults->count == 0)
-        fprintf(stderr, "%s: %s\n", tool_name, dregs_status_text(status));
+        (void)front_say(0, "%s", dregs_status_text(status));
     return status == DREGS_IO || status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA;
 }
 

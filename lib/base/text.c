@@ -7,7 +7,7 @@
 
 const char *dregs_quote(char into[DREGS_QUOTED], const char *text)
 {
-    size_t length = strlen(text), keep = length, i;
+    size_t length = strlen(text), keep = length;
     const size_t room = DREGS_QUOTED - 6; /* two quotes, three dots, the end */
 
     if (keep > room) {
@@ -16,8 +16,9 @@ const char *dregs_quote(char into[DREGS_QUOTED], const char *text)
             keep--; /* not in the middle of a character */
     }
     into[0] = '\'';
-    for (i = 0; i < keep; i++)
-        into[i + 1] = (unsigned char)text[i] < 0x20 || text[i] == 0x7F ? '?' : text[i];
+    memcpy(into + 1, text, keep);
+    into[keep + 1] = '\0';
+    dregs_utf8_tame(into + 1, '?');
     strcpy(into + keep + 1, keep < length ? "...'" : "'");
     return into;
 }
@@ -125,4 +126,49 @@ const char *dregs_nearest_words(char into[DREGS_QUOTED + 16], const char *wanted
     if (near)
         snprintf(into, DREGS_QUOTED + 16, "; nearest: %s", dregs_quote(quoted, near));
     return into;
+}
+
+/* The code point of a character of two bytes or more and how many they are; 0 where it is broken.
+ */
+static unsigned long point_of(const unsigned char *b, size_t *bytes)
+{
+    unsigned long point;
+    size_t i;
+
+    *bytes = b[0] >= 0xF0 ? 4 : b[0] >= 0xE0 ? 3 : 2;
+    point = b[0] & (0xFFu >> (*bytes + 1));
+    for (i = 1; i < *bytes; i++) {
+        if ((b[i] & 0xC0) != 0x80)
+            return 0;
+        point = point << 6 | (b[i] & 0x3Fu);
+    }
+    return b[0] >= 0xC2 ? point : 0;
+}
+
+size_t dregs_utf8_unseen(const char *at)
+{
+    static const unsigned long ranges[][2] = {
+        {0x80, 0x9F},     {0xAD, 0xAD},     {0x61C, 0x61C},   {0x180E, 0x180E}, {0x200B, 0x200F},
+        {0x2028, 0x202E}, {0x2060, 0x206F}, {0xFEFF, 0xFEFF}, {0xFFF9, 0xFFFB}, {0xE0000, 0xE007F},
+    };
+    const unsigned char *b = (const unsigned char *)at;
+    unsigned long point;
+    size_t bytes, i;
+
+    if (b[0] < 0x80)
+        return (b[0] && b[0] < 0x20) || b[0] == 0x7F;
+    point = point_of(b, &bytes);
+    for (i = 0; i < sizeof ranges / sizeof ranges[0]; i++)
+        if (point >= ranges[i][0] && point <= ranges[i][1])
+            return bytes;
+    return 0;
+}
+
+void dregs_utf8_tame(char *text, char instead)
+{
+    while (*text) {
+        size_t bytes = dregs_utf8_unseen(text);
+        memset(text, instead, bytes);
+        text += bytes ? bytes : 1;
+    }
 }

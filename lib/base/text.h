@@ -35,4 +35,13 @@ void dregs_csv_cell(const char *before, const char *cell, dregs_csv_put *put, vo
  *  is (RFC 3629: no overlong forms, no surrogates, nothing beyond U+10FFFF). */
 size_t dregs_utf8_span(const char *bytes, size_t length);
 
+/** The bytes of the character at \p at, when it is one that nobody sees or that a terminal obeys:
+ *  control characters (also U+0080 to U+009F), separators of lines and paragraphs, zero-width and
+ *  bidirectional marks, tags; 0 for any other and at the end. By the general categories Cc, Cf, Zl
+ *  and Zp of the Unicode Standard, of scripts of today (value from memory). */
+size_t dregs_utf8_unseen(const char *at);
+
+/** Puts \p instead in the place of each byte of such a character. */
+void dregs_utf8_tame(char *text, char instead);
+
 #endif

@@ -241,6 +241,9 @@ dregs_status dregs_line_make_tanks(dregs_line *line);
 /** Takes the memory of another line over. */
 void dregs_line_take_memory(dregs_line *line, dregs_line *other);
 
+/** Lists as assumed that two items whose names look alike are two. */
+dregs_status dregs_line_note_alike(dregs_line *line);
+
 /** loads.c: puts the soil and films that the line's kind of loads has of its own in place of those
  *  of all. */
 void dregs_line_take_own(dregs_line *line);

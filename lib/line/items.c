@@ -42,8 +42,9 @@ static int good_name(struct reader *r, unsigned row, const char *name, enum item
     size_t i;
 
     for (p = name; *p; p++)
-        if ((unsigned char)*p < 0x20 || *p == 0x7F) {
-            SAY(r, row, "the name %s holds a line break or control character",
+        if (dregs_utf8_unseen(p)) {
+            SAY(r, row,
+                "the name %s holds a line break, a control character or one that nobody sees",
                 dregs_quote(quoted, name));
             return 0;
         }

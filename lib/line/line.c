@@ -294,6 +294,8 @@ dregs_status dregs_line_parse(const char *name, const char *bytes, size_t length
         if (!status)
             status = dregs_line_derive(made, faults);
         if (!status)
+            status = dregs_line_note_alike(made);
+        if (!status)
             status = note_unused(made);
         if (!status && made->out_of_memory)
             status = DREGS_NO_MEMORY;

@@ -174,9 +174,6 @@ struct dregs_report {
 void *dregs_report_more(dregs_report *report, struct list *list, size_t size);
 /* Marks the report as failed, unless it has failed before. */
 void dregs_report_fail(dregs_report *report, dregs_status status);
-/* Words from a file may hold anything: control codes, which a terminal would obey, become blanks.
- */
-void dregs_report_tame(char *words);
 /* A tame copy of a text that lasts as long as the report; NULL, and the report has failed, when
  * memory is short or there is no text. */
 const char *dregs_report_keep(dregs_report *report, const char *text);

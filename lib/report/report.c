@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* report.c: a report as it is built: sentences, figures, lists. */
 #include "dregs/number.h"
+#include "base/text.h"
 #include "report/inside.h"
 
 #include <ctype.h>
@@ -111,9 +112,7 @@ void *dregs_report_more(dregs_report *report, struct list *list, size_t size)
 
 void dregs_report_tame(char *words)
 {
-    for (; *words; words++)
-        if ((unsigned char)*words < 0x20 || *words == 0x7F)
-            *words = ' ';
+    dregs_utf8_tame(words, ' ');
 }
 
 const char *dregs_report_keep(dregs_report *report, const char *text)

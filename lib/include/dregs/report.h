@@ -308,6 +308,10 @@ DREGS_API void dregs_report_date(dregs_report *report, const char *date);
 
 enum { DREGS_REPORT_WHOLE = 4194304 };
 
+/** Makes blanks of what a terminal would obey and of what nobody sees: words from a file, and the
+ *  name of one, may hold anything. The report does so with all that it is given. */
+DREGS_API void dregs_report_tame(char *words);
+
 /** Takes bytes; returns 0, or anything else to end the writing. */
 typedef int dregs_sink(void *user, const char *bytes, size_t length);
 
