@@ -425,9 +425,9 @@ START_TEST(what_cannot_be_is_refused)
     } cases[] = {{"0.05", "needs a unit, for example '0.05 mL'"},
                  {"0.05 s", "takes a unit like mL or mL/m2"},
                  {"a lot", "is neither a number with a unit nor a known word"},
-                 {"-0.05 mL", "out of its range"},
+                 {"-0.05 mL", "is not within 1e-06 mL to 10000 mL"},
                  {"0.05 mL +- much", "behind '+-'"},
-                 {"0.05 mL +- 0 mL", "out of its range"}};
+                 {"0.05 mL +- 0 mL", "the doubt behind '+-' is above 0"}};
     size_t i;
 
     film_of("0.05 mL", "2 g/L");
@@ -438,7 +438,11 @@ START_TEST(what_cannot_be_is_refused)
         refused(DREGS_BEAKER_PARTS, DREGS_DOMAIN, cases[i].words);
     }
     give(DREGS_BEAKER_DRAG_OUT, "300 mL");
+    refused(DREGS_BEAKER_PARTS, DREGS_DOMAIN, "no less than --beaker '200 mL' holds");
+    give(DREGS_BEAKER_DRAG_OUT, "vertical well drained"); /* the line knows how much that is */
+    give(DREGS_BEAKER_AREA, "100 m2");
     refused(DREGS_BEAKER_PARTS, DREGS_BAD_DATA, "more than the tank holds");
+    give(DREGS_BEAKER_AREA, NULL);
     give(DREGS_BEAKER_DRAG_OUT, "0.05 mL");
     give(DREGS_BEAKER_PARTS_AT_A_TIME, "2.5");
     refused(DREGS_BEAKER_PARTS, DREGS_DOMAIN, "is not a whole number");

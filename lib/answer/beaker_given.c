@@ -129,9 +129,26 @@ static dregs_status wrong(struct beaker *b, dregs_beaker_given which, const char
     return DREGS_DOMAIN;
 }
 
+#define SI_MOST 1e4 /* of a number of the second kind */
+
+/* "is not within 0.0001 mL to 1e+07 mL" */
 static dregs_status out_of_range(struct beaker *b, dregs_beaker_given which)
 {
-    return wrong(b, which, "is out of its range");
+    const struct form *form = &forms[which];
+    int second = b->given[which].like == 1;
+    const char *like = form->like[second];
+    char low[DREGS_NUMBER_TEXT], high[DREGS_NUMBER_TEXT], why[DREGS_UNIT_MESSAGE];
+    dregs_unit unit;
+
+    if (dregs_unit_read_like(like, like, &unit, why))
+        return wrong(b, which, why);
+    (void)dregs_number_plain(low, dregs_unit_from_si(unit, second ? 0 : form->low), 6);
+    (void)dregs_number_plain(high, dregs_unit_from_si(unit, second ? SI_MOST : form->high), 6);
+    if (strcmp(like, "1") == 0)
+        like = "";
+    snprintf(why, sizeof why, "is not %s %s%s%s%s to %s%s%s", second ? "above" : "within", low,
+             *like ? " " : "", like, second ? " and up" : "", high, *like ? " " : "", like);
+    return wrong(b, which, why);
 }
 
 /* The number at the head of a text, into `value`; how many bytes it has, 0 for none. */
@@ -211,7 +228,10 @@ static dregs_status spread_of(struct beaker *b, dregs_beaker_given which, const 
                      "behind '+-' stands a share such as 20 %, or one standard deviation "
                      "with its unit");
     }
-    return *share > 0 && *share <= 10 ? DREGS_OK : out_of_range(b, which);
+    return *share > 0 && *share <= 10
+               ? DREGS_OK
+               : wrong(b, which,
+                       "the doubt behind '+-' is above 0 and at most ten times the value");
 }
 
 /* What stands behind "+-", as a cell of the column spread. */
@@ -279,7 +299,7 @@ static dregs_status read_one(struct beaker *b, dregs_beaker_given which)
     snprintf(head, sizeof head, "%.*s", (int)length, given->text);
     status = read_quantity(b, which, head);
     if (!status && (!(given->si >= (given->like == 0 ? form->low : 0)) ||
-                    !(given->si <= (given->like == 0 ? form->high : 1e4)) ||
+                    !(given->si <= (given->like == 0 ? form->high : SI_MOST)) ||
                     (given->like == 1 && !(given->si > 0))))
         status = out_of_range(b, which);
     if (!status && spread)
@@ -294,6 +314,28 @@ static dregs_status missing(struct beaker *b, dregs_beaker_given which, const ch
 {
     snprintf(b->message, DREGS_BEAKER_MESSAGE, "'%s' needs --%s%s: for example %.300s",
              words[b->asked.question], forms[which].name, why, forms[which].example);
+    return DREGS_DOMAIN;
+}
+
+/* What a load drags out of the beaker, or of the first of several, is less than it holds. */
+static dregs_status holds_enough(struct beaker *b)
+{
+    int of =
+        dregs_answer_beaker_has(b, DREGS_BEAKER_BEAKER) ? DREGS_BEAKER_BEAKER : DREGS_BEAKER_TOTAL;
+    const struct given *drag_out = &b->given[DREGS_BEAKER_DRAG_OUT];
+    double load = dregs_answer_beaker_or(b, DREGS_BEAKER_PARTS_AT_A_TIME, 1) * drag_out->si;
+    char number[DREGS_NUMBER_TEXT];
+
+    if (!b->given[of].text || drag_out->like == BEAKER_WORD)
+        return DREGS_OK;
+    if (drag_out->like == BEAKER_AREA_VOLUME)
+        load *= b->given[DREGS_BEAKER_AREA].si;
+    if (load < b->given[of].si)
+        return DREGS_OK;
+    snprintf(b->message, DREGS_BEAKER_MESSAGE,
+             "--drag-out '%.60s': a load drags out %s mL, no less than --%s '%.60s' holds",
+             drag_out->text, dregs_number_plain(number, load * 1e6, 3), forms[of].name,
+             b->given[of].text);
     return DREGS_DOMAIN;
 }
 
@@ -368,5 +410,7 @@ dregs_status dregs_answer_beaker_read(struct beaker *b)
     }
     if (!status)
         status = look_for_missing(b);
-    return status ? status : fits_together(b);
+    if (!status)
+        status = fits_together(b);
+    return !status && RINSING & question ? holds_enough(b) : status;
 }

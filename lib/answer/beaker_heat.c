@@ -10,7 +10,7 @@
 
 enum { CURVE = 40 };
 
-#define COOL 313.15 /* K: touched without harm; common practice, no source */
+#define COOL 313.15 /* K: common practice, no source */
 
 static void describe_room(struct beaker *b)
 {
@@ -170,7 +170,7 @@ static dregs_status assume_cooling(struct beaker *b)
     dregs_status status = DREGS_OK;
 
     if (!b->given[DREGS_BEAKER_TO].text)
-        status = dregs_answer_beaker_assume(b, "cool: 40 degC, touched without harm");
+        status = dregs_answer_beaker_assume(b, "cool: 40 degC (common practice, no source)");
     if (!status && !b->given[DREGS_BEAKER_ROOM].text)
         status = dregs_answer_beaker_assume(b, "a room of 20 degC");
     if (!status && !b->given[DREGS_BEAKER_AIR_SPEED].text)

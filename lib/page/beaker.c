@@ -179,7 +179,7 @@ static void say_volumes(const struct sum *s)
         dregs_report_words(s->report, "%s for each part, %s", volume_words(volume, way->takes),
                            way->way);
     end_judged(s, isfinite(way->takes));
-    say_leaves(s, way, "it");
+    say_leaves(s, way, isnan(way->takes) ? "as much of it as you like still" : "it");
     say_sure(s, way);
 }
 
@@ -214,7 +214,7 @@ static void say_heat(const struct sum *s)
     char time[WORDS];
 
     if (isinf(way->takes))
-        dregs_report_line(s->report, 0, "never %s", way->way);
+        dregs_report_line(s->report, 0, "%s is not reached", way->way);
     else
         dregs_report_line(s->report, 0, "%s after %s", way->way, time_words(time, way->takes));
     dregs_report_words(s->report, "from %s degC", dregs_page_number(&n, CELSIUS(s->result->start)));
