@@ -216,6 +216,22 @@ prints 'next fill: dump'
 good --card --loads-since 19 "$rinse" "$log"
 prints 'next fill, dump at'
 
+# ---- a log that comes slowly: a terminal is told, a pipe is not; Ctrl-C leaves nothing ----
+slowly='{ cat rinse-readings.csv; sleep 1.3; echo; } | "$0" rinse-bench.csv - >out'
+sh -c "$slowly" "$tool" 2>err
+[ ! -s err ] || fail 'progress into a pipe'
+[ -s out ] || fail 'no answer of a log that comes slowly'
+if command -v script >/dev/null 2>&1; then
+    printf '%s\n' "$slowly" >slowly.sh
+    sed -i "s|\"\$0\"|'$tool'|" slowly.sh
+    script -qec 'sh slowly.sh' /dev/null </dev/null >terminal
+    grep -q '0.0 MB of standard input read' terminal || fail 'a terminal is told nothing'
+fi
+got=0
+sleep 1 | timeout --preserve-status -s INT 0.5 "$tool" rinse-bench.csv - >out 2>err || got=$?
+[ "$got" -eq 130 ] || fail "ended by SIGINT: exit $got"
+[ ! -s out ] || fail 'ended by SIGINT: something on standard output'
+
 # ---- few readings that fit neither the line nor one another ----
 log 2026-03-02T08:06,last,21,conductivity,14,uS/cm 2026-03-02T08:42,last,24,conductivity,9,uS/cm \
     2026-03-02T09:42,last,27,conductivity,31,uS/cm 2026-03-02T10:42,last,30,conductivity,14,uS/cm

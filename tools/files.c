@@ -183,11 +183,14 @@ int front_read_readings(const char *name, const dregs_line *line, dregs_readings
     dregs_status status = DREGS_OK;
     int exit_status = FRONT_DONE;
     size_t length = PIECE;
+    struct front_watch watch;
+    double bytes = 0;
     char *piece;
     FILE *file = open_file(name, &exit_status);
 
     if (!file)
         return exit_status;
+    front_watch_begin(&watch);
     piece = malloc(PIECE);
     *readings = dregs_readings_new(shown, line, &faults);
     if (!piece || !*readings)
@@ -195,7 +198,11 @@ int front_read_readings(const char *name, const dregs_line *line, dregs_readings
     while (!exit_status && !status && length == PIECE) {
         length = fread(piece, 1, PIECE, file);
         status = dregs_readings_feed(*readings, piece, length);
+        bytes += (double)length;
+        if (front_watch_due(&watch))
+            fprintf(stderr, "\r%.1f MB of %s read\033[K", bytes / 1e6, shown);
     }
+    front_watch_end(&watch);
     if (!exit_status && ferror(file))
         exit_status = front_say(FRONT_IO, "%s: %s", shown, strerror(errno));
     if (!exit_status) { /* also after a failure: it puts the faults in order */

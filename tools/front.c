@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
+#include <time.h>
 #include <unistd.h>
 
 static char tool_name[32] = "dregs"; /* as the tool was called */
@@ -359,6 +360,36 @@ int front_check(const char *file, const struct front_common *common)
     if (common->liquids_file && strcmp(common->liquids_file, "-") == 0 && strcmp(file, "-") == 0)
         return front_usage("LINE and --liquids cannot both be standard input");
     return 0;
+}
+
+static double seconds(void)
+{
+    struct timespec now;
+
+    return clock_gettime(CLOCK_MONOTONIC, &now) ? 0
+                                                : (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+void front_watch_begin(struct front_watch *watch)
+{
+    *watch = (struct front_watch){seconds(), 0, isatty(STDERR_FILENO), 0};
+}
+
+int front_watch_due(struct front_watch *watch)
+{
+    double now = watch->terminal ? seconds() : 0;
+
+    if (!watch->terminal || now - watch->since < 1 || now - watch->shown < 0.2)
+        return 0;
+    watch->shown = now;
+    return watch->on = 1;
+}
+
+void front_watch_end(struct front_watch *watch)
+{
+    if (watch->on)
+        fprintf(stderr, "\r\033[K");
+    watch->on = 0;
 }
 
 uint64_t front_count(const char *text)

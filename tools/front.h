@@ -132,6 +132,18 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
  * with. */
 int front_read_calendar(const char *file_name, dregs_calendar_table **table);
 
+/* A line on standard error, where that is a terminal, of what takes longer than a second. */
+struct front_watch {
+    double since, shown; /* s of a clock that is never put back */
+    int terminal, on;
+};
+void front_watch_begin(struct front_watch *watch);
+/* 1 when it is time to say how far things are, five times a second at most; the caller prints the
+ * line behind a "\r" and clears the rest of it. */
+int front_watch_due(struct front_watch *watch);
+/* Clears the line. */
+void front_watch_end(struct front_watch *watch);
+
 /* Reads a log of readings of the line ("-" is standard input), as a stream. Returns FRONT_DONE or
  * the status to exit with. */
 int front_read_readings(const char *file, const dregs_line *line, dregs_readings **readings);

@@ -6,6 +6,7 @@
 #include "verbs.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 struct request {
@@ -109,6 +110,13 @@ static int measure(const struct request *request, const dregs_line *line,
     return exit_status;
 }
 
+static void progress(void *user, size_t done, size_t readings)
+{
+    if (front_watch_due(user))
+        fprintf(stderr, "\r%zu of %zu readings searched for changes (Ctrl-C: no answer)\033[K",
+                done, readings);
+}
+
 /* May it be used again? */
 static int judge(const struct request *request, const dregs_line *line,
                  const dregs_readings *readings)
@@ -116,9 +124,16 @@ static int judge(const struct request *request, const dregs_line *line,
     dregs_reuse_result *result = NULL;
     dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
-    dregs_status status = dregs_reuse_answer(line, readings, &request->asked, &result, &faults);
+    dregs_reuse_request asked = request->asked;
+    struct front_watch watch;
+    dregs_status status;
     int exit_status;
 
+    front_watch_begin(&watch);
+    asked.progress = progress;
+    asked.user = &watch;
+    status = dregs_reuse_answer(line, readings, &asked, &result, &faults);
+    front_watch_end(&watch);
     if (status)
         return front_faults(&faults, status);
     status = request->card ? dregs_page_reuse_card(result, &report)

@@ -556,6 +556,12 @@ static dregs_status fit_rivals(dregs_reuse *reuse)
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
+static void tell_progress(const dregs_reuse *reuse, size_t done)
+{
+    if (reuse->request.progress)
+        reuse->request.progress(reuse->request.user, done, reuse->count);
+}
+
 /* The next change in the last regime, of readings up to `to`. What is expected is first worked out
  * for a fit that may hold readings after a change, and may be far off for it: a change is held
  * against the fit of what lies before it alone, and when it is none, the search goes on from what
@@ -572,6 +578,7 @@ static dregs_status change_before(dregs_reuse *reuse, size_t to, struct change *
         if (to < reuse->count && change->found + AHEAD >= to)
             break;
         heard = change->found + 1;
+        tell_progress(reuse, heard);
         status = dregs_reuse_fit(reuse, &reuse->regime[last], change->begin);
         if (!status)
             status = pass(reuse, last, heard, &again);
@@ -600,6 +607,7 @@ static dregs_status next_change(dregs_reuse *reuse, struct change *change)
         return status;
     change->found_one = 0;
     while (!status && !change->found_one && to < reuse->count) {
+        tell_progress(reuse, to > last->about.begin ? to : last->about.begin);
         to = last->about.begin + length < reuse->count ? last->about.begin + length : reuse->count;
         length *= 2;
         status = dregs_reuse_fit(reuse, last, to);

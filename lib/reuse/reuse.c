@@ -375,7 +375,7 @@ void dregs_reuse_free(dregs_reuse *reuse)
 
 void dregs_reuse_request_init_of_size(dregs_reuse_request *request, size_t size)
 {
-    dregs_reuse_request made = {size, NAN, NAN, NAN, NAN, 0};
+    dregs_reuse_request made = {size, NAN, NAN, NAN, NAN, 0, NULL, NULL};
 
     dregs_give(request, size, &made, sizeof made);
 }

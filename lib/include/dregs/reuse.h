@@ -75,14 +75,20 @@ typedef struct dregs_regime {
 
 enum { DREGS_REGIMES_MOST = 16 };
 
+/** How many of the readings that are kept have been searched for changes. */
+typedef void dregs_reuse_progress(void *user, size_t done, size_t readings);
+
 typedef struct dregs_reuse_request {
     size_t size;  /**< set by dregs_reuse_request_init */
     double noise; /**< of the meter: one standard deviation as a share of the reading; NaN: from the
                        log itself */
-    double drag_out_sd, soil_sd; /**< prior, as shares; NaN: from the spreads of the line file */
-    double limit;                /**< kg/m2, of all solutes; NaN: the target of the line file */
-    uint64_t since;              /**< loads that have passed since the last row of the log; 0 to
-                                      DREGS_REUSE_LOADS_MOST */
+    double drag_out_sd, soil_sd;    /**< prior, as shares; NaN: from the spreads of the line file */
+    double limit;                   /**< kg/m2, of all solutes; NaN: the target of the line file */
+    uint64_t since;                 /**< loads that have passed since the last row of the log; 0 to
+                                         DREGS_REUSE_LOADS_MOST */
+    dregs_reuse_progress *progress; /**< called now and then, in the thread of the caller; NULL:
+                                         not */
+    void *user;                     /**< of `progress` */
 } dregs_reuse_request;
 
 /** All from the log and the line file. */
