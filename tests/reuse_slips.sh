@@ -204,6 +204,14 @@ printf '%s\n' "$head,tare,gross,sample,resolution" \
     '2026-03-02T08:06,clear,3,non-volatile residue,,,24.3151 g,24.3351 g,100 mL,0.1 mg' >short.csv
 first "check the log: 'clear' reads 40 times too high: a weighing with another dish's tare, without its blank, or of another sample?" \
     solvent-bench.csv short.csv
+# a balance of 1 mg that finds nothing in 100 mL tells of 10 mg/L give or take 4, and 5 are fresh
+printf '%s\n' "$head,tare,gross,sample,resolution" \
+    '2026-03-02T08:06,clear,12,non-volatile residue,,,24.315 g,24.315 g,100 mL,1 mg' >short.csv
+good solvent-bench.csv short.csv
+! grep -q '^check the log' out || fail "a coarse balance: $(sed -n 1p out)"
+# a zero is no reading of a conductivity
+log 2026-03-02T08:06,last,6,conductivity,0,uS/cm
+first "check the log: 'last' reads nothing: a probe in air, or a 0 for no reading?" "$rinse" short.csv
 # the meter of the shipped log shows three digits
 good "$rinse" "$log"
 ! grep -E '[0-9]{2}\.[0-9]{2} uS/cm|[0-9]{3}[1-9] uS/cm|[0-9]{3}\.[0-9] uS/cm' out >/dev/null ||

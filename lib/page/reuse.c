@@ -45,6 +45,12 @@ static void say_dump(const struct reusing *r)
                            dregs_page_number(&n, a->confidence * 100));
 }
 
+static const char weighing[] =
+    ": a weighing with another dish's tare, without its blank, or of another sample?";
+
+/* A reading that is less than this share of what is expected is none. Our own choice. */
+#define NOTHING 1e-6
+
 /* "about 1000 times too high: mS/cm for uS/cm?", the unit that was written for the one that
  * explains it; where none does, "200 times too high" */
 static void say_too_high(const struct reusing *r)
@@ -53,13 +59,15 @@ static void say_too_high(const struct reusing *r)
     double times = a->doubt_times;
     struct numbers n = {0};
 
+    if (times < NOTHING) {
+        dregs_report_words(r->report, "nothing: a probe in air, or a 0 for no reading?");
+        return;
+    }
     dregs_report_words(r->report, "%s%s times too %s", a->doubt_meant ? "about " : "",
                        dregs_page_rough(&n, times > 1 ? times : 1 / times),
                        times > 1 ? "high" : "low");
     if (a->doubt_weighed)
-        dregs_report_words(
-            r->report, ": a weighing with another dish's tare, without its blank, or of another "
-                       "sample?");
+        dregs_report_words(r->report, "%s", weighing);
     else if (a->doubt_meant)
         dregs_report_words(r->report, ": %s for %s?",
                            dregs_readings_unit(r->readings, a->doubt_unit, NULL), a->doubt_meant);
@@ -79,7 +87,7 @@ static void say_doubt(const struct reusing *r)
             dregs_report_words(r->report, "from line %lu on ", a->doubt_line);
         dregs_report_words(r->report, "'%s' reads ", stage);
         say_too_high(r);
-        if (!a->doubt_meant && !a->doubt_weighed)
+        if (!a->doubt_meant && !a->doubt_weighed && a->doubt_times >= NOTHING)
             dregs_report_words(r->report, " for any such line");
         break;
     case DREGS_DOUBT_TIME:
@@ -103,8 +111,8 @@ static void say_doubt(const struct reusing *r)
                                       "column is 'load'");
         break;
     case DREGS_DOUBT_SCATTER:
-        dregs_report_words(r->report, "the readings of '%s' fit neither the line nor one another",
-                           stage);
+        dregs_report_words(r->report, "the readings of '%s' fit neither the line nor one another%s",
+                           stage, a->doubt_weighed ? weighing : "");
         break;
     default:
         dregs_report_words(r->report,

@@ -61,7 +61,9 @@ static void say_stage(const struct reusing *r, unsigned stage)
 
     dregs_report_gap(r->report);
     dregs_report_line(r->report, 2, "%s%s", dregs_line_stage(r->line, stage)->name,
-                      a->stage != (int)stage || a->blind || !dregs_page_reuse_fits(r) ? ""
+                      a->stage != (int)stage || a->blind || !dregs_page_reuse_fits(r) ||
+                              (a->loads == DREGS_REUSE_LOADS_MOST && !a->dump_now)
+                          ? ""
                       : a->dump_now ? "   <- dump this tank now"
                       : dregs_page_reuse_dumps(r, stage)
                           ? "   <- dump this tank first, at this reading"

@@ -19,7 +19,9 @@
 #define LONE_NEAR     1.5  /* a lone reading: this near to what was expected of it */
 #define ASSUMED_WORST 0.25 /* rms share left over where the scatter was only assumed to be 5 % */
 
-#define STATED_ROOM 4.0 /* standard deviations that a row states count as a share of 1 */
+/* Standard deviations that a row states count as a share of 1: a single reading of a coarse balance
+ * is doubted when it is 3 of them off. */
+#define STATED_ROOM 12.0
 
 /* All thresholds are our own choice. */
 
