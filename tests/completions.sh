@@ -59,6 +59,8 @@ BASH
     completes '--seed,' dregs-predict --se
     completes 'json,' dregs predict --format js
     completes 'csv,html,json,svg,text,' dregs tally line.csv --format ''
+    completes 'csv,html,json,svg,text,' dregs tally --format =
+    completes 'json,' dregs tally --format = js
     completes 'last.drag-out,last.flow,last.volume,' dregs size line.csv --vary last.
     completes 'bath.dump every,' dregs size line.csv --vary 'bath.dump\ '
     completes 'bench.csv,' dregs predict be
