@@ -158,8 +158,7 @@ prints 'L in all; most over rinse'
 prints 'wash: at its idle temperature through all of the idle time'
 prints 'rinse: its lid is on in idle time as in the shifts, 40 % of it'
 # the rinse loses at its own rate: 4920 h of it, beside what the wash loses
-grep "most over rinse, $(awk -v r="$rate" 'BEGIN { printf "%.4g", r * 4920 }' | cut -c 1-3)" out >/dev/null ||
-    fail "idle hours of the rinse: not 4920 h at $rate L/h"
+prints "most over rinse, $(awk -v r="$rate" 'BEGIN { printf "%.4g", r * 4920 }' | cut -c 1-3)"
 good --explain idle.csv
 grep -F 'wash: as warm as the room through all of the idle time' out >/dev/null ||
     fail 'a cold bath is not said'
