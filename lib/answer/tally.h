@@ -48,7 +48,7 @@ struct tally_changed {
 };
 
 /* What a question changes, the most first: every figure; whether limits are met; wastes and the
- * category of their generator; what is not on record and counts as the worse until then. */
+ * category of their generator; one more code, or what is on no record and counts as the worse. */
 enum tally_rank {
     TALLY_OPENS_FIGURES,
     TALLY_OPENS_LIMITS,
@@ -225,8 +225,8 @@ void dregs_answer_tally_law_free(dregs_tally_law *law);
 void dregs_answer_tally_ask(dregs_tally_law *law, enum tally_rank rank, const char *key,
                             const char *format, ...) DREGS_FORMAT(4, 5);
 /* The same of the waste of a stage: ".listed" and the like. */
-void dregs_answer_tally_ask_stage(dregs_tally_law *law, unsigned stage, const char *key,
-                                  const char *format, ...) DREGS_FORMAT(4, 5);
+void dregs_answer_tally_ask_stage(dregs_tally_law *law, enum tally_rank rank, unsigned stage,
+                                  const char *key, const char *format, ...) DREGS_FORMAT(5, 6);
 /* Where the drain leads, which plans and wastes ask. */
 void dregs_answer_tally_ask_drain(dregs_tally_law *law, enum tally_rank rank);
 /* Sets them in order; nothing is asked afterwards. */

@@ -65,15 +65,15 @@ void dregs_answer_tally_ask(dregs_tally_law *law, enum tally_rank rank, const ch
     va_end(arguments);
 }
 
-void dregs_answer_tally_ask_stage(dregs_tally_law *law, unsigned stage, const char *key,
-                                  const char *format, ...)
+void dregs_answer_tally_ask_stage(dregs_tally_law *law, enum tally_rank rank, unsigned stage,
+                                  const char *key, const char *format, ...)
 {
     char whole[TALLY_KEY_ROOM];
     va_list arguments;
 
     snprintf(whole, sizeof whole, "%.250s%s", dregs_line_stage(law->line, stage)->name, key);
     va_start(arguments, format);
-    ask(law, TALLY_OPENS_WASTES, whole, format, arguments);
+    ask(law, rank, whole, format, arguments);
     va_end(arguments);
 }
 

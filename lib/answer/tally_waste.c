@@ -99,11 +99,6 @@ static void judge_ignitable(dregs_tally_law *law, dregs_tally_waste *w)
     }
     waste = (dregs_law_waste){w->flash, w->alcohol, w->water};
     w->ignitable = dregs_law_ignitable(&waste);
-    if (w->ignitable == DREGS_LAW_ASK)
-        dregs_answer_tally_ask_stage(law, w->stage, ".flash point",
-                                     "flash point of the waste %s %s, closed cup. Until then it is "
-                                     "undecided",
-                                     w->leaves, stage);
 }
 
 /* The solvent's share by volume in the liquid that the tank was filled with; NaN when it came from
@@ -130,27 +125,40 @@ static void add_code(dregs_tally_waste *w, const char *code)
         snprintf(w->codes + used, sizeof w->codes - used, "%s%s", used ? " " : "", code);
 }
 
+/* What one is asked of a waste that is hazardous in any case adds a code, no more. */
+static enum tally_rank rank_of(const dregs_tally_waste *w)
+{
+    return w->hazardous == DREGS_LAW_YES ? TALLY_OPENS_RECORDS : TALLY_OPENS_WASTES;
+}
+
+static const char *until(const dregs_tally_waste *w)
+{
+    return w->hazardous == DREGS_LAW_YES
+               ? "It is hazardous in any case: that would be one more code"
+               : "Until then it is undecided";
+}
+
 static void ask_listed(dregs_tally_law *law, const dregs_tally_waste *w,
                        const dregs_tally_solvent_law *s, double share)
 {
     const char *stage = dregs_line_stage(law->line, w->stage)->name;
 
     if (!s->listed)
-        dregs_answer_tally_ask_stage(
-            law, w->stage, ".listed",
-            "is spent %s on the lists F001 to F005? No row is on record: 40 CFR 261.31. Until then "
-            "the waste %s %s is undecided",
-            s->name, w->leaves, stage);
+        dregs_answer_tally_ask_stage(law, rank_of(w), w->stage, ".listed",
+                                     "is spent %s on the lists F001 to F005? No row is on record: "
+                                     "40 CFR 261.31. It is in the waste %s %s. %s",
+                                     s->name, w->leaves, stage, until(w));
     else
         dregs_answer_tally_ask_stage(
-            law, w->stage, ".listed",
+            law, rank_of(w), w->stage, ".listed",
             "the waste %s %s holds %s (%s) %s: whether it is listed is a matter of the mixture "
-            "rule, 40 CFR 261.3, and of the authority. Until then it is undecided",
+            "rule, 40 CFR 261.3, and of the authority. %s",
             w->leaves, stage, s->name, s->listed->code,
-            isnan(share) ? "that came from another tank" : "in a mixture");
+            isnan(share) ? "that came from another tank" : "in a mixture", until(w));
 }
 
-static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
+/* Judges, and once all is judged asks what that leaves open. */
+static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w, int ask)
 {
     const dregs_fluid *fluid = dregs_line_waste_as(law->line, w->stage);
     const char *stated = stated_code(law->site->listed, law->site->listings,
@@ -181,7 +189,7 @@ static void judge_listed(dregs_tally_law *law, dregs_tally_waste *w)
             add_code(w, code);
         if (verdict == DREGS_LAW_YES || w->listed == DREGS_LAW_NO)
             w->listed = verdict;
-        if (verdict == DREGS_LAW_ASK)
+        if (ask && verdict == DREGS_LAW_ASK)
             ask_listed(law, w, s, share);
     }
 }
@@ -261,7 +269,7 @@ static void judge_waste(dregs_tally_law *law, dregs_tally_waste *w)
     dregs_law_verdict traits;
 
     judge_ignitable(law, w);
-    judge_listed(law, w);
+    judge_listed(law, w, 0);
     if (w->ignitable == DREGS_LAW_YES)
         add_code(w, "D001");
     judge_toxic(law, w);
@@ -311,12 +319,6 @@ static void add_waste(dregs_tally_law *law, unsigned stage, dregs_stream stream)
                                "density at 20 degC of what is %s %s, which is not on record",
                                w->leaves, dregs_line_stage(law->line, stage)->name);
     judge_waste(law, w);
-    if (w->back_year > 0 && w->hazardous != DREGS_LAW_NO && isnan(law->site->reclaimed))
-        dregs_answer_tally_ask(
-            law, TALLY_OPENS_WASTES, "reclaimed",
-            "how much of the reclaimed solvent counts towards the generator's category in a month: "
-            "once, not each time it is used again (40 CFR 262.13, from memory). Until then all of "
-            "it is undecided");
 }
 
 /* What counts towards the category of a month. A drain counts when it is collected as waste; one
@@ -356,8 +358,23 @@ static void count_month(dregs_tally_law *law, unsigned p)
     (void)dregs_law_generator_of(m->sure + m->open, &m->most);
 }
 
-/* What hangs on the site, not on one waste. */
-static void ask_of_site(dregs_tally_law *law)
+static void ask_waste(dregs_tally_law *law, dregs_tally_waste *w)
+{
+    if (w->ignitable == DREGS_LAW_ASK)
+        dregs_answer_tally_ask_stage(law, rank_of(w), w->stage, ".flash point",
+                                     "flash point of the waste %s %s, closed cup. %s", w->leaves,
+                                     dregs_line_stage(law->line, w->stage)->name, until(w));
+    judge_listed(law, w, 1);
+    if (w->back_year > 0 && w->hazardous != DREGS_LAW_NO && isnan(law->site->reclaimed))
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_WASTES, "reclaimed",
+            "how much of the reclaimed solvent counts towards the generator's category in a month: "
+            "once, not each time it is used again (40 CFR 262.13, from memory). Until then all of "
+            "it is undecided");
+}
+
+/* All wastes are judged: what hangs on the site goes before what hangs on one of them. */
+static void ask_wastes(dregs_tally_law *law)
 {
     unsigned i, drains = 0, open = 0;
 
@@ -368,12 +385,16 @@ static void ask_of_site(dregs_tally_law *law)
     if (drains && law->site->drain == DREGS_SITE_DRAIN_UNKNOWN)
         dregs_answer_tally_ask_drain(law, TALLY_OPENS_WASTES);
     if (open)
-        dregs_answer_tally_ask(law, TALLY_OPENS_WASTES, "characteristics",
-                               "corrosivity, reactivity and toxicity of every waste, and acute "
-                               "waste: 40 CFR 261.22 to "
-                               "261.24 and 261.33, none of it, or by 'STAGE.characteristics=D002' "
-                               "the code of a waste. "
-                               "Until then what is neither ignitable nor listed is undecided");
+        dregs_answer_tally_ask(
+            law, TALLY_OPENS_WASTES, "characteristics",
+            "corrosivity, reactivity and toxicity of every waste by anything but the solvents in "
+            "it, "
+            "and acute waste: 40 CFR 261.22 to 261.24 and 261.33, none of it, or by "
+            "'STAGE.characteristics=D002' the code of a waste. Until then what is neither "
+            "ignitable "
+            "nor listed is undecided");
+    for (i = 0; i < law->wastes; i++)
+        ask_waste(law, &law->waste[i]);
     if (law->wastes && isnan(law->site->other_waste))
         dregs_answer_tally_ask(law, TALLY_OPENS_WASTES, "other waste",
                                "hazardous waste from elsewhere on the site in a month. Until then "
@@ -395,7 +416,7 @@ void dregs_answer_tally_law_wastes(dregs_tally_law *law)
     for (i = 0; i < stages; i++)
         for (k = 0; k < WAYS; k++)
             add_waste(law, i, wastes[k]);
-    ask_of_site(law);
+    ask_wastes(law);
     for (i = 0; i < DREGS_MONTHS; i++)
         count_month(law, i);
 }
