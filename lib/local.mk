@@ -126,6 +126,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_given.c lib/answer/tally_law.c lib/answer/tally_machine.c \
 	lib/answer/tally_drain.c lib/answer/tally_energy.c lib/answer/tally_instead.c \
 	lib/answer/tally_parts.c lib/answer/tally_plan.c lib/answer/tally_site.c \
+	lib/answer/tally_record.c \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
 	lib/answer/tally_waste.c lib/answer/vary.c \
 	lib/page/beaker.c \
@@ -145,6 +146,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/tally_law_data.c lib/page/tally_law_working.c lib/page/tally_pictures.c \
 	lib/page/tally_streams.c lib/page/tally_working.c lib/page/tally_records.c \
 	lib/page/tally_drain.c lib/page/tally_energy.c lib/page/tally_instead.c \
+	lib/page/tally_recorded.c \
 	lib/page/warm.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden

@@ -96,6 +96,9 @@ struct dregs_tally_actual {
     dregs_tally_covered covered;
     dregs_tally_bought_liquid *liquid;
     unsigned liquids;
+    dregs_tally_record record[2]; /* by the number of the plan */
+    dregs_tally_plan recorded_plan[2];
+    int recorded[2];
 };
 
 /* The liquids with the doubt of the model in their deviations, and what each value does to it. */
@@ -247,6 +250,8 @@ void dregs_answer_tally_law_mass_flows(dregs_tally_law *law); /* tally_plan.c */
 void dregs_answer_tally_law_machines(dregs_tally_law *law);   /* tally_machine.c */
 void dregs_answer_tally_law_facility(dregs_tally_law *law);   /* tally_machine.c */
 void dregs_answer_tally_law_wastes(dregs_tally_law *law);     /* tally_waste.c */
+/* The result of a plan's streams, its bands and what is met of them. */
+dregs_status dregs_answer_tally_plan_work(const dregs_tally_law *law, dregs_tally_plan *plan);
 
 /* tally_actual.c */
 dregs_status dregs_answer_tally_actual_new(const dregs_tally_result *answer,
@@ -255,6 +260,12 @@ void dregs_answer_tally_actual_free(dregs_tally_actual *actual);
 /* m3 of a month (from 0) of a year's tally. */
 double dregs_answer_tally_modelled(const dregs_tally_actual *actual, const dregs_tally *tally,
                                    unsigned fluid, dregs_tally_measure measure, unsigned month);
+
+/* tally_record.c: solvent plans from records, and what decides them is asked for; the figures of a
+ * plan that are compared. */
+void dregs_answer_tally_records(dregs_tally_law *law, dregs_tally_actual *actual);
+void dregs_answer_tally_put_recorded(const dregs_tally_plan *plan,
+                                     double into[DREGS_TALLY_RECORDEDS]);
 
 /* tally_spread.c: figures of a draw of what was bought: how many, 0 without purchases; those of a
  * year; what all draws make of it, from the figure on where they begin. */

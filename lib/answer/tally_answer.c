@@ -179,6 +179,10 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
         status = dregs_answer_tally_check_given(answer, faults);
     if (!status && question->purchases)
         status = dregs_answer_tally_actual_new(answer, &answer->actual, faults);
+    if (!status && answer->law && answer->actual) {
+        dregs_answer_tally_records(answer->law, answer->actual);
+        status = answer->law->failed ? DREGS_NO_MEMORY : DREGS_OK;
+    }
     return status;
 }
 

@@ -20,6 +20,7 @@ enum {
     WASTES_SAME,
     MONTHS_SAME,
     BOUGHT,
+    RECORDED, /* figures of plans that records are set beside */
     BLOCKS
 };
 
@@ -88,7 +89,8 @@ static void lay_out(struct doubt *doubt)
         [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
         [PLANS_MET] = PLANS * plans,
         [MACHINES_MET] = machines,
-        [BOUGHT] = dregs_answer_tally_bought_count(doubt->answer->actual)};
+        [BOUGHT] = dregs_answer_tally_bought_count(doubt->answer->actual),
+        [RECORDED] = doubt->answer->actual ? plans * DREGS_TALLY_RECORDEDS : 0};
 
     for (i = 0; i < BLOCKS; i++) /* of several lines only what they are compared by */
         doubt->begin[i + 1] =
@@ -228,6 +230,10 @@ static void put_law(const struct doubt *doubt, const dregs_tally_law *law, doubl
         into[doubt->begin[DREGS_TALLY_RANGE_FACILITY]] =
             law->facility_used ? law->facility.counted : NAN;
     put_wastes(doubt, law, into);
+    for (i = 0; i * DREGS_TALLY_RECORDEDS < size_of(doubt, RECORDED); i++)
+        if (law->plan_used[i])
+            dregs_answer_tally_put_recorded(&law->plan[i], into + doubt->begin[RECORDED] +
+                                                               i * DREGS_TALLY_RECORDEDS);
 }
 
 /* What regulations ask of a drawn line: as of the one that is stated. */
@@ -442,6 +448,31 @@ const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_tally_doub
     const struct doubt *doubt = (const struct doubt *)shown;
 
     return fluid < doubt->bought.liquids ? &doubt->bought.liquid[fluid] : NULL;
+}
+
+/* A spread that moves nothing is none. */
+dregs_status dregs_tally_doubt_recorded(const dregs_tally_doubt *shown, unsigned number,
+                                        dregs_tally_recorded figure, dregs_tally_both *both)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+    const dregs_tally_actual *actual = doubt->answer->actual;
+    const dregs_tally_record *record = actual ? dregs_tally_actual_record(actual, number) : NULL;
+    dregs_ensemble_figure of = {.sd = NAN};
+    dregs_tally_both f;
+
+    if (!record || (unsigned)figure >= DREGS_TALLY_RECORDEDS)
+        return DREGS_DOMAIN;
+    f = record->figure[figure];
+    if (doubt->kept.counts)
+        (void)dregs_ensemble_figure_of(
+            doubt->kept.counts, doubt->begin[RECORDED] + number * DREGS_TALLY_RECORDEDS + figure,
+            &of);
+    (void)dregs_unexplained_work(f.measured, f.unexplained.sd_measured,
+                                 f.unexplained.sd_stock * sqrt(6.0), f.modelled,
+                                 of.sd > 1e-12 * fabs(f.modelled) ? of.sd : NAN, &f.unexplained);
+    f.scatter = !(f.unexplained.ratio > 2);
+    *both = f;
+    return DREGS_OK;
 }
 
 const dregs_tally_spread *dregs_tally_doubt_spread(const dregs_tally_doubt *shown, unsigned index)

@@ -89,16 +89,16 @@ static void ask_plan(dregs_tally_law *law, const dregs_tally_plan *plan)
             "are looked at");
 }
 
-static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
+dregs_status dregs_answer_tally_plan_work(const dregs_tally_law *law, dregs_tally_plan *plan)
 {
+    dregs_status status;
     unsigned k;
 
     plan->bound = isnan(law->site->captured) ||
                   (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && plan->plan.o2 > 0);
-    if (dregs_law_plan_work(&plan->plan, &plan->result)) {
-        law->plan_used[plan->number] = 0;
-        return;
-    }
+    status = dregs_law_plan_work(&plan->plan, &plan->result);
+    if (status)
+        return status;
     (void)dregs_law_plan_total(&plan->plan, &plan->total);
     plan->content = organic_content(law, plan);
     plan->waived = dregs_law_waived(plan->content) == 1;
@@ -109,7 +109,15 @@ static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
     }
     if (plan->waived)
         plan->met[DREGS_LAW_CLEANING_OTHER] = DREGS_LAW_EXCLUDED;
-    ask_plan(law, plan);
+    return DREGS_OK;
+}
+
+static void work_plan(dregs_tally_law *law, dregs_tally_plan *plan)
+{
+    if (dregs_answer_tally_plan_work(law, plan))
+        law->plan_used[plan->number] = 0;
+    else
+        ask_plan(law, plan);
 }
 
 void dregs_answer_tally_law_plans(dregs_tally_law *law)

@@ -105,6 +105,9 @@ void dregs_page_law_month_sure(dregs_table *table, const dregs_tally_doubt *doub
 void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law);
 void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law);
 void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law);
+/* Rows of the CSV table of plans from records. */
+void dregs_page_law_recorded_rows(dregs_table *table, const dregs_tally_law *law,
+                                  const dregs_tally_actual *actual);
 
 /* Purchases beside the model, likewise. `file`: where they were read. */
 void dregs_page_actual(const struct tally_page *page, const dregs_tally_actual *actual,

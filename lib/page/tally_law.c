@@ -204,7 +204,7 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan)
 }
 
 static void say_plan(dregs_report *report, const dregs_tally_law *law, const dregs_tally_plan *plan,
-                     const dregs_tally_doubt *doubt)
+                     const dregs_tally_record *record, const dregs_tally_doubt *doubt)
 {
     const dregs_tally_solvent_law *s;
     char used[TALLY_BETWEEN], fugitive[TALLY_BETWEEN];
@@ -215,6 +215,11 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
         if (s->plan == (int)plan->number)
             dregs_report_words(report, "%s%s", shown++ ? ", " : "", s->name);
     dregs_report_end(report, 4, 6);
+    if (record) {
+        dregs_page_law_recorded(report, record, plan, doubt);
+        say_bands(report, record->plan, NULL); /* the draws are of the model */
+        return;
+    }
     say_streams(report, plan);
     dregs_report_text(
         report, 6, 8, "consumption %s%s kg%s, input %s kg; fugitive %s%s kg, %s %% of the input%s",
@@ -256,7 +261,7 @@ static void say_mass_flow(dregs_report *report, const dregs_tally_law *law, dreg
 }
 
 static void say_plans(dregs_report *report, const dregs_tally_law *law,
-                      const dregs_tally_doubt *doubt)
+                      const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
 {
     const dregs_tally_plan *plan;
     unsigned i;
@@ -264,7 +269,8 @@ static void say_plans(dregs_report *report, const dregs_tally_law *law,
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++) {
         if (!i)
             dregs_report_line(report, 2, "solvent plan of a year");
-        say_plan(report, law, plan, doubt);
+        say_plan(report, law, plan, actual ? dregs_tally_actual_record(actual, plan->number) : NULL,
+                 doubt);
     }
     if (!i)
         return;
@@ -455,16 +461,17 @@ static void say_asked(dregs_report *report, const dregs_tally_law *law)
 
 void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law)
 {
+    const dregs_tally_actual *actual = dregs_tally_result_actual(page->answer);
     const dregs_tally_doubt *doubt = page->doubt;
     dregs_report *report = page->report;
 
     dregs_report_heading(report, "regulations");
     say_bans(report, page->one);
     say_solvents(report, law);
-    say_plans(report, law, doubt);
+    say_plans(report, law, actual, doubt);
     dregs_page_law_air(report, law, doubt);
     say_wastes(report, law, doubt);
     say_asked(report, law);
     dregs_report_text(report, 2, 4, "%s", dregs_regulations_deference());
-    dregs_page_law_data(report, law, doubt);
+    dregs_page_law_data(report, law, actual, doubt);
 }

@@ -51,8 +51,15 @@ void dregs_page_law_air(dregs_report *report, const dregs_tally_law *law,
 void dregs_page_law_air_data(dregs_report *report, const dregs_tally_law *law,
                              const dregs_tally_doubt *doubt);
 
-/* tally_law_data.c: what only programs read. */
+/* tally_law_data.c: what only programs read. `actual` may be NULL. */
 void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
-                         const dregs_tally_doubt *doubt);
+                         const dregs_tally_actual *actual, const dregs_tally_doubt *doubt);
+
+/* tally_recorded.c: a plan from records and that of the model beside it, up to the limits; for
+ * programs, nothing without purchases. */
+void dregs_page_law_recorded(dregs_report *report, const dregs_tally_record *record,
+                             const dregs_tally_plan *model, const dregs_tally_doubt *doubt);
+void dregs_page_law_recorded_data(dregs_report *report, const dregs_tally_law *law,
+                                  const dregs_tally_actual *actual, const dregs_tally_doubt *doubt);
 
 #endif

@@ -194,15 +194,17 @@ static void put_mass_flows(dregs_report *report, const dregs_tally_law *law)
 }
 
 /* Below the threshold a band has no limits. */
-static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_plan *plan,
-                     unsigned k, const dregs_tally_doubt *doubt)
+static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_plan *model,
+                     const dregs_tally_record *record, unsigned k, const dregs_tally_doubt *doubt)
 {
+    const dregs_tally_plan *plan = record ? record->plan : model; /* the records decide */
     const dregs_law_band *band = &plan->band[k];
     const char *as = band->waste_gas_carbon ? "carbon" : "compounds";
     dregs_ensemble_estimate met = {NAN, NAN, NAN};
     dregs_status status =
-        doubt ? dregs_tally_doubt_plan_met(doubt, plan->number, (dregs_law_activity)k, &met)
-              : DREGS_OK;
+        record  ? DREGS_UNKNOWN
+        : doubt ? dregs_tally_doubt_plan_met(doubt, plan->number, (dregs_law_activity)k, &met)
+                : DREGS_OK;
 
     dregs_table_count(table, number_of);
     dregs_table_word(table, dregs_page_law_activity((dregs_law_activity)k));
@@ -219,7 +221,7 @@ static void put_band(dregs_table *table, unsigned number_of, const dregs_tally_p
 }
 
 static void put_bands(dregs_report *report, const dregs_tally_law *law,
-                      const dregs_tally_doubt *doubt)
+                      const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_plan_limits", DREGS_IN_JSON);
     const dregs_tally_plan *plan;
@@ -238,7 +240,8 @@ static void put_bands(dregs_report *report, const dregs_tally_law *law,
     for (i = 0; (plan = dregs_tally_law_plan(law, i)) != NULL; i++)
         for (k = 0; k < 2; k++)
             if (!plan->activity_known || plan->activity == k)
-                put_band(table, i + 1, plan, k, doubt);
+                put_band(table, i + 1, plan,
+                         actual ? dregs_tally_actual_record(actual, plan->number) : NULL, k, doubt);
 }
 
 /* ---- waste ---- */
@@ -367,7 +370,7 @@ static void put_rules(dregs_report *report)
 }
 
 void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
-                         const dregs_tally_doubt *doubt)
+                         const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
 {
     const dregs_tally_potential *all = dregs_tally_law_potential(law);
 
@@ -388,7 +391,8 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     put_plans(report, law, doubt);
     put_planned(report, law);
     put_streams(report, law);
-    put_bands(report, law, doubt);
+    put_bands(report, law, actual, doubt);
+    dregs_page_law_recorded_data(report, law, actual, doubt);
     put_mass_flows(report, law);
     dregs_page_law_air_data(report, law, doubt);
     put_wastes(report, law, doubt);

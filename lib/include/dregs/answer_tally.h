@@ -627,6 +627,39 @@ typedef struct dregs_tally_bought_liquid {
 DREGS_API const dregs_tally_bought_liquid *
 dregs_tally_actual_liquid(const dregs_tally_actual *actual, unsigned fluid);
 
+/** What a plan from records is compared by with that of the model, kg a year. */
+typedef enum dregs_tally_recorded {
+    DREGS_TALLY_RECORDED_I1,
+    DREGS_TALLY_RECORDED_I2,
+    DREGS_TALLY_RECORDED_O6,
+    DREGS_TALLY_RECORDED_O7,
+    DREGS_TALLY_RECORDED_O8,
+    DREGS_TALLY_RECORDED_REST, /**< I1 - O6 - O7 - O8: into air and drain, onto parts */
+    DREGS_TALLY_RECORDED_CONSUMPTION,
+    DREGS_TALLY_RECORDED_FUGITIVE,
+    DREGS_TALLY_RECORDEDS
+} dregs_tally_recorded;
+
+/** A solvent plan from records: it stands in place of the one of the model with the same number,
+ *  which is set beside it. What the records leave open makes a range: waste without an assay holds
+ *  anything from nothing to what the liquid holds when fresh, a stock that was not counted has
+ *  grown or fallen by one lot at most. */
+typedef struct dregs_tally_record {
+    const dregs_tally_plan *plan; /**< best estimate: such waste like fresh liquid, the stock as it
+                                       was. A limit is met, or missed, where all of the range says
+                                       so */
+    dregs_law_plan_result least, most; /**< the ends of that range */
+    double unassayed;                  /**< kg of solvent at most in waste without an assay */
+    double lot;                        /**< kg that a stock may have changed by */
+    int named; /**< every liquid of the plan has rows, and a density on record */
+    int below; /**< more left than came: the records contradict themselves */
+    dregs_tally_both figure[DREGS_TALLY_RECORDEDS]; /**< kg; measured: of the plan */
+} dregs_tally_record;
+/** \param number  of a plan. NULL where none was asked for, the rows do not cover all months of the
+ *  year, or nothing was put in. */
+DREGS_API const dregs_tally_record *dregs_tally_actual_record(const dregs_tally_actual *actual,
+                                                              unsigned number);
+
 /* ---- how sure it is ---- */
 
 /** What a year, or another span, of the draws comes to beside that of the line as stated. `run` is
@@ -657,6 +690,12 @@ DREGS_API void dregs_tally_doubt_free(dregs_tally_doubt *doubt);
 /** As dregs_tally_actual_liquid, with the standard deviation of the draws as that of the model. */
 DREGS_API const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_tally_doubt *doubt,
                                                                     unsigned fluid);
+
+/** A figure of dregs_tally_actual_record with the standard deviation of the draws likewise.
+ *  \return DREGS_OK; DREGS_DOMAIN (no such record or figure). */
+DREGS_API dregs_status dregs_tally_doubt_recorded(const dregs_tally_doubt *doubt, unsigned number,
+                                                  dregs_tally_recorded figure,
+                                                  dregs_tally_both *both);
 
 /** A value that is drawn, and what it does to what was bought: the line is worked out with it, and
  *  all that share its draw, moved by one standard deviation of its distribution. */
