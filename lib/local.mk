@@ -75,7 +75,7 @@ libdregs_inside_la_SOURCES = \
 	lib/meter/standard.c lib/meter/standard.h lib/meter/water.c \
 	lib/line/alike.c lib/line/carried.c lib/line/change.c lib/line/check.c lib/line/check.h lib/line/currency.c lib/line/doubt.c \
 	lib/line/drying.c lib/line/edit.c lib/line/evaporate.c lib/line/form.c lib/line/grammar.c lib/line/ideal.c \
-	lib/line/inside.h lib/line/items.c lib/line/limits.c lib/line/line.c lib/line/line.h lib/line/loads.c \
+	lib/line/inside.h lib/line/items.c lib/line/join.c lib/line/limits.c lib/line/line.c lib/line/line.h lib/line/loads.c \
 	lib/line/place.c lib/line/read.c lib/line/read.h lib/line/room.c lib/line/rows.c \
 	lib/line/sequence.c \
 	lib/line/stream.c lib/line/taken.c lib/line/trapped.c lib/line/uptake.c lib/line/values.c lib/line/volumes.c \
@@ -99,7 +99,7 @@ libdregs_inside_la_SOURCES = \
 	lib/caution/caution.c lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c \
 	lib/caution/fill.c lib/caution/plausible.c lib/caution/rules.c lib/caution/rules.h \
 	lib/caution/uptake.c lib/caution/warming.c \
-	lib/tally/inside.h lib/tally/sums.c lib/tally/tally.c \
+	lib/tally/inside.h lib/tally/join.c lib/tally/sums.c lib/tally/tally.c \
 	lib/tally/year.c \
 	lib/readings/cells.c lib/readings/order.c lib/readings/readings.c lib/readings/readings.h \
 	lib/readings/slips.c lib/readings/weighing.c \

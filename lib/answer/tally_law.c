@@ -48,16 +48,13 @@ static dregs_status check_classes(const dregs_tally_law *law, dregs_faults *faul
 /* A year of loads around the clock. */
 static dregs_status fill_around(dregs_tally_law *law, dregs_faults *faults)
 {
-    double loads = DREGS_LAW_YEAR_HOURS * 3600.0 / dregs_line_load(law->line)->interval.si;
-    dregs_tally_request request = {DREGS_SPAN_LOADS, 0, 0};
-    dregs_status status;
+    const dregs_tally_request request = {DREGS_SPAN_AROUND, 0, 0};
+    dregs_status status = dregs_tally_new(law->line, &request, &law->around, NULL);
 
-    if (!(loads < (double)DREGS_LOADS_MOST))
+    if (status == DREGS_DOMAIN)
         return dregs_fault_add(faults, DREGS_DOMAIN, 0,
                                "%.200s: more loads in a year than can be counted",
                                dregs_line_name(law->line));
-    request.loads = loads < 1 ? 1 : (uint64_t)(loads + 0.5);
-    status = dregs_tally_new(law->line, &request, &law->around, NULL);
     return status ? dregs_fault_add(faults, status, 0, "%.200s: %s", dregs_line_name(law->line),
                                     dregs_status_text(status))
                   : DREGS_OK;

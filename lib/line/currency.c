@@ -17,6 +17,18 @@ static size_t currency_of(const dregs_line *line, unsigned row, const char **wor
     return strcspn(*word, "/");
 }
 
+unsigned dregs_line_currency(const dregs_line *line, const char **word, size_t *length)
+{
+    unsigned row;
+
+    for (row = 1; row <= line->row_count; row++) {
+        *length = currency_of(line, row, word);
+        if (*length)
+            return row;
+    }
+    return 0;
+}
+
 dregs_status dregs_line_check_currency(const dregs_line *line, dregs_faults *faults)
 {
     dregs_status status = DREGS_OK;

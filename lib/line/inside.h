@@ -69,6 +69,8 @@ struct dregs_line {
     unsigned assumed_count;
     struct note *unused;
     unsigned unused_count;
+    struct dregs_line_part *part; /* of a joined line; NULL for one of a file */
+    unsigned parts;
 };
 
 /** Zeroed memory that lives as long as the line; NULL when memory is short. */
@@ -213,6 +215,8 @@ dregs_status dregs_line_describe(dregs_line *line, dregs_faults *faults);
  *  on which rows there are need not be asked. */
 dregs_status dregs_line_check(dregs_line *line, const struct item *items, unsigned count,
                               int changed, dregs_faults *faults);
+/** The first row that states money: its currency and how long that word is; 0 for none. */
+unsigned dregs_line_currency(const dregs_line *line, const char **word, size_t *length);
 /** All prices are in one currency; each row in another is said. */
 dregs_status dregs_line_check_currency(const dregs_line *line, dregs_faults *faults);
 /** The columns `varies` and `with` of all rows. */

@@ -305,6 +305,17 @@ dregs_status dregs_line_drawn(const dregs_line *line, dregs_liquids *off,
  *  \param taken      room for all of them; NULL: they are only counted. */
 unsigned dregs_line_taken(const dregs_line *line, unsigned questions, dregs_liquid_property *taken);
 
+/** A part of a joined line, and where its own stand in it. */
+struct dregs_line_part {
+    const dregs_line *line;
+    unsigned stage, tank; /**< the first one */
+    unsigned *fluid, *solute;
+};
+/** The parts of a joined line; none of one of a file. */
+unsigned dregs_line_parts(const dregs_line *line, const struct dregs_line_part **part);
+/** The part that a stage of a joined line is of; NULL for a line of a file. */
+const struct dregs_line_part *dregs_line_part_of(const dregs_line *line, unsigned stage);
+
 /** 1: the schedule states what a week needs: loads per shift, shifts per day, days per week; not of
  *  loads of several kinds. */
 int dregs_line_has_week(const dregs_line *line);

@@ -45,6 +45,8 @@ struct dregs_tally {
     unsigned solvents;
     char note[TALLY_NOTES_MOST][200];
     unsigned notes;
+    dregs_tally **part; /* of a joined line: the tallies of its lines; NULL for a line of a file */
+    unsigned parts;
 };
 
 /* year.c: loads of a year before; the periods; the accounts of a substance, whose integrals are
@@ -52,5 +54,15 @@ struct dregs_tally {
 uint64_t dregs_tally_year_before(const dregs_tally *tally);
 void dregs_tally_set_periods(dregs_tally *tally);
 dregs_status dregs_tally_march(dregs_tally *tally, unsigned substance, struct calendar_gaps *gaps);
+
+/* join.c: the tally of a joined line is the sum of those of its lines. */
+dregs_status dregs_tally_join(dregs_tally *tally, char *message);
+/* Of one stage; what is on the parts of all loads, for one stage or the whole line. */
+double dregs_tally_of_part(const dregs_tally *tally, dregs_stream stream, unsigned substance,
+                           unsigned stage, unsigned period);
+double dregs_tally_on_parts(const dregs_tally *tally, dregs_stream stream, unsigned substance,
+                            unsigned stage, unsigned period);
+double dregs_tally_idle_of_parts(const dregs_tally *tally, unsigned stage, unsigned period);
+double dregs_tally_changes_of_part(const dregs_tally *tally, unsigned stage, unsigned period);
 
 #endif

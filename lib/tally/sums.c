@@ -129,6 +129,8 @@ static double changes_of(const dregs_tally *tally, unsigned stage, unsigned peri
 
     if (!s->capacity.row)
         return 0.0;
+    if (tally->parts)
+        return dregs_tally_changes_of_part(tally, stage, period);
     if (s->change_every.row) {
         for (i = period & DREGS_BEFORE; period != DREGS_WHOLE && i < period; i++)
             before += (double)dregs_tally_loads(tally, i);

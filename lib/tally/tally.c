@@ -26,6 +26,12 @@ static void say(dregs_tally *tally, const char *format, ...)
 
 /* ---- making ---- */
 
+/* Loads of 8760 h without a pause. */
+static double around(const dregs_line *line)
+{
+    return DREGS_YEAR_DAYS * 86400.0 / dregs_line_load(line)->interval.si;
+}
+
 /* The calendar, which a number of loads from fresh tanks can do without. */
 static dregs_status set_calendar(dregs_tally *tally, char *message)
 {
@@ -228,6 +234,7 @@ dregs_status dregs_tally_new_by_dates(const dregs_line *line, const dregs_tally_
                                       const dregs_tally_dates *dates, dregs_tally **tally,
                                       char *message)
 {
+    int joined = dregs_line_part(line, 0) != NULL;
     dregs_tally *made = calloc(1, sizeof *made);
     dregs_status status;
 
@@ -238,7 +245,14 @@ dregs_status dregs_tally_new_by_dates(const dregs_line *line, const dregs_tally_
     made->dated = dates != NULL;
     if (dates)
         made->by = *dates;
-    status = set_calendar(made, message);
+    if (!joined && request->span == DREGS_SPAN_AROUND) {
+        made->request.span = DREGS_SPAN_LOADS;
+        made->request.loads = around(line) < 1 ? 1
+                              : around(line) < (double)DREGS_LOADS_MOST
+                                  ? (uint64_t)(around(line) + 0.5)
+                                  : 0;
+    }
+    status = joined ? DREGS_OK : set_calendar(made, message);
     if (status) {
         dregs_tally_free(made);
         return status;
@@ -250,7 +264,9 @@ dregs_status dregs_tally_new_by_dates(const dregs_line *line, const dregs_tally_
     made->substance = calloc(made->substances, sizeof *made->substance);
     if (!made->period || !made->substance)
         status = DREGS_NO_MEMORY;
-    if (!status) {
+    if (!status && joined)
+        status = dregs_tally_join(made, message);
+    else if (!status) {
         dregs_tally_set_periods(made);
         status = march_all(made);
     }
@@ -262,7 +278,8 @@ dregs_status dregs_tally_new_by_dates(const dregs_line *line, const dregs_tally_
         dregs_tally_free(made);
         return status;
     }
-    note_assumed(made);
+    if (!joined)
+        note_assumed(made);
     *tally = made;
     return DREGS_OK;
 }
@@ -273,6 +290,9 @@ void dregs_tally_free(dregs_tally *tally)
 
     if (!tally)
         return;
+    for (s = 0; s < tally->parts; s++)
+        dregs_tally_free(tally->part[s]);
+    free(tally->part);
     for (s = 0; tally->substance && s < tally->substances; s++) {
         free(tally->substance[s].account);
         free(tally->substance[s].room);
@@ -336,6 +356,8 @@ double dregs_tally_evaporated_idle(const dregs_tally *tally, unsigned stage, uns
     if (!find_period(tally, &period) ||
         (stage != DREGS_WHOLE && stage >= dregs_line_stages(tally->line)))
         return NAN;
+    if (tally->parts)
+        return dregs_tally_idle_of_parts(tally, stage, period);
     dregs_line_idle(tally->line, tally->calendar.idle_flow, 1, idle);
     for (t = 0; t < dregs_line_tanks(tally->line); t++)
         if (stage == DREGS_WHOLE || idle[t].stage == stage)
@@ -438,6 +460,8 @@ static double on_parts(const dregs_tally *tally, dregs_stream stream, unsigned s
     unsigned last = dregs_line_stages(tally->line) - 1, k;
     double soil = 0.0;
 
+    if (tally->parts)
+        return dregs_tally_on_parts(tally, stream, substance, stage, period);
     if (dregs_stage_is_liquid(tally->line, substance) ||
         (stage != DREGS_WHOLE && stage != (stream == DREGS_STREAM_ARRIVED ? 0 : last)))
         return 0.0;
@@ -468,6 +492,8 @@ static double of_stage(const dregs_tally *tally, dregs_stream stream, unsigned s
 static double ask(const dregs_tally *tally, dregs_stream stream, unsigned substance, unsigned stage,
                   unsigned period)
 {
+    double (*one)(const dregs_tally *, dregs_stream, unsigned, unsigned, unsigned) =
+        tally->parts ? dregs_tally_of_part : of_stage;
     unsigned stages = dregs_line_stages(tally->line), i;
     double sum = 0.0;
 
@@ -477,9 +503,9 @@ static double ask(const dregs_tally *tally, dregs_stream stream, unsigned substa
     if (stream == DREGS_STREAM_ARRIVED || stream == DREGS_STREAM_ADHERING)
         return on_parts(tally, stream, substance, stage, period);
     if (stage != DREGS_WHOLE)
-        return of_stage(tally, stream, substance, stage, period);
+        return one(tally, stream, substance, stage, period);
     for (i = 0; i < stages; i++)
-        sum += of_stage(tally, stream, substance, i, period);
+        sum += one(tally, stream, substance, i, period);
     return sum;
 }
 

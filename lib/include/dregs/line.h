@@ -119,6 +119,21 @@ DREGS_API dregs_status dregs_line_read(const char *name, void *stream, const dre
 
 DREGS_API void dregs_line_free(dregs_line *line);
 
+/** The lines of a site as one, for what is summed over them (tally.h): its stages are theirs, one
+ *  line behind the other, each named "LINE: stage"; a liquid or solute of one name is one where it
+ *  is made, priced and disposed of alike, else "LINE: liquid". No load passes such a line: maps,
+ *  residues and ensembles are asked of its parts.
+ *  \param name    of the site.
+ *  \param part    lines of files, read with one table of liquids; they outlive the joined one.
+ *  \param faults  may be NULL.
+ *  \return DREGS_OK; DREGS_DOMAIN (no part, more than DREGS_LINE_STAGES stages, a part that is
+ *  joined itself, tables that differ); DREGS_BAD_DATA (prices in two currencies);
+ *  DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_line_join(const char *name, const dregs_line *const *part,
+                                       unsigned parts, dregs_line **joined, dregs_faults *faults);
+/** Part \p index (0, 1, ...) of a joined line; NULL past the end, and of a line of a file. */
+DREGS_API const dregs_line *dregs_line_part(const dregs_line *line, unsigned index);
+
 /** A value that a line is to have in place of the one its file states, or does not state. */
 typedef struct dregs_setting {
     unsigned row;                /**< the row that states it; 0: item and property say which */

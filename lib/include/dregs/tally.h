@@ -25,12 +25,13 @@ extern "C" {
 /** How long is tallied. All but LOADS need a schedule with loads per shift, shifts per day and days
  *  per year. */
 typedef enum dregs_span {
-    DREGS_SPAN_LOADS,  /**< a number of loads without a pause */
-    DREGS_SPAN_SHIFT,  /**< loads per shift, and the rest of the shift's length */
-    DREGS_SPAN_DAY,    /**< all shifts of a working day, and the idle time behind it */
-    DREGS_SPAN_MONTH,  /**< January, or the first month of a year by dates */
-    DREGS_SPAN_YEAR,   /**< 12 months from that one on */
-    DREGS_SPAN_QUARTER /**< 3 months from that one on */
+    DREGS_SPAN_LOADS,   /**< a number of loads without a pause */
+    DREGS_SPAN_SHIFT,   /**< loads per shift, and the rest of the shift's length */
+    DREGS_SPAN_DAY,     /**< all shifts of a working day, and the idle time behind it */
+    DREGS_SPAN_MONTH,   /**< January, or the first month of a year by dates */
+    DREGS_SPAN_YEAR,    /**< 12 months from that one on */
+    DREGS_SPAN_QUARTER, /**< 3 months from that one on */
+    DREGS_SPAN_AROUND   /**< the loads of 8760 h without a pause; needs no schedule */
 } dregs_span;
 
 typedef struct dregs_tally_request {
@@ -62,7 +63,8 @@ enum { DREGS_TALLY_MESSAGE = DREGS_CALENDAR_MESSAGE };
 
 typedef struct dregs_tally dregs_tally;
 
-/** Tallies a line, which must outlive the tally.
+/** Tallies a line, which must outlive the tally; a joined line (dregs_line_join) by each of its
+ *  lines over the same span, summed up.
  *  \param message  DREGS_TALLY_MESSAGE bytes for the reason, or NULL.
  *  \return DREGS_OK; DREGS_BAD_DATA (as dregs_calendar_of); DREGS_DOMAIN (loads out of range);
  *  DREGS_NUMERIC (also a balance that does not close to 1e-9); DREGS_NO_MEMORY. */
@@ -80,7 +82,12 @@ DREGS_API void dregs_tally_free(dregs_tally *tally);
 
 DREGS_API const dregs_line *dregs_tally_line(const dregs_tally *tally);
 
-/** The calendar; NULL for a number of loads of a line that has no full schedule. */
+/** The tally of line \p index (0, 1, ...) of a joined line; NULL past the end, and of a line of a
+ *  file. */
+DREGS_API const dregs_tally *dregs_tally_member(const dregs_tally *tally, unsigned index);
+
+/** The calendar; NULL for a joined line, and for a number of loads of a line that has no full
+ * schedule. */
 DREGS_API const dregs_calendar *dregs_tally_calendar(const dregs_tally *tally);
 
 /** Periods tallied apart: 12 for a year, else 1. They are numbered from 0. */
