@@ -146,7 +146,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/tally_law_data.c lib/page/tally_law_working.c lib/page/tally_pictures.c \
 	lib/page/tally_streams.c lib/page/tally_working.c lib/page/tally_records.c \
 	lib/page/tally_drain.c lib/page/tally_energy.c lib/page/tally_instead.c \
-	lib/page/tally_recorded.c \
+	lib/page/tally_recorded.c lib/page/tally_lines.c \
 	lib/page/warm.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden

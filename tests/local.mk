@@ -58,7 +58,8 @@ shell_tests = \
 	tests/memory.sh tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh \
 	tests/completions.sh tests/new.sh tests/check.sh \
 	tests/tally-law.sh \
-	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh tests/tally-wastes.sh \
+	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
+	tests/tally-wastes.sh tests/tally-site.sh \
 	tests/bad-input.sh \
 	tests/predict.sh tests/week.sh \
 	tests/compare.sh \

@@ -9,6 +9,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Lines in one account: so many of the files, from the first one on. */
+struct site {
+    char *name; /* and the files behind it, in one piece of memory */
+    unsigned first, lines;
+};
+
 struct tally_request {
     const char *file[DREGS_TALLY_LINES_MOST];
     unsigned files;
@@ -24,9 +30,11 @@ struct tally_request {
     int given_any;
     const char *instead; /* --instead, NULL for none */
     struct front_common common;
+    struct site site_of[DREGS_TALLY_LINES_MOST]; /* --site */
+    unsigned sites;
 };
 
-enum option { FOR, LOADS, FROM, BY, BEGIN, CALENDAR, LAW, GIVEN, ACTUAL, YEAR, INSTEAD };
+enum option { FOR, LOADS, FROM, BY, BEGIN, CALENDAR, LAW, GIVEN, SITE, ACTUAL, YEAR, INSTEAD };
 
 static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month, quarter or year (default: year)"},
@@ -37,6 +45,7 @@ static const struct front_option options[] = {
     [CALENDAR] = {"calendar", "FILE", "closed days, shutdown weeks and seasons of that year"},
     [LAW] = {"law", NULL, "what regulations ask of the line's year, and what they ask for"},
     [GIVEN] = {"given", "KEY=VALUE", "site data, such as captured=80%; may be repeated"},
+    [SITE] = {"site", "NAME=LINE,...", "lines in one account; another site is set beside it"},
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
     [INSTEAD] = {"instead", "OLD=NEW", "beside it the line with another solvent"},
@@ -44,7 +53,7 @@ static const struct front_option options[] = {
 
 static const struct front_tool tool = {
     .name = "dregs-tally",
-    .operands = "LINE [LINE ...]",
+    .operands = "{LINE ... | --site NAME=LINE,...}",
     .purpose = "Tells where every litre of liquid and every gram of soil of a cleaning line "
                "goes. LINE is a line file, or - for standard input; several are set side by "
                "side.",
@@ -141,6 +150,42 @@ static int take_fact(struct tally_request *request, const char *argument)
                                                               : 0;
 }
 
+static int take_file(struct tally_request *request, const char *file)
+{
+    if (request->files == DREGS_TALLY_LINES_MOST)
+        return front_usage("more than %d line files", DREGS_TALLY_LINES_MOST);
+    request->file[request->files++] = file;
+    return 0;
+}
+
+/* NAME=LINE,LINE,... */
+static int take_site(struct tally_request *request, const char *argument)
+{
+    struct site *site = &request->site_of[request->sites];
+    size_t length = strlen(argument) + 1;
+    char *file;
+    int status = 0;
+
+    if (!strchr(argument, '=') || *argument == '=')
+        return front_usage("--site '%s' is not NAME=LINE,LINE,...", argument);
+    if (request->sites == DREGS_TALLY_LINES_MOST)
+        return front_usage("more than %d sites", DREGS_TALLY_LINES_MOST);
+    site->name = malloc(length);
+    if (!site->name)
+        return front_say(FRONT_IO, "out of memory");
+    request->sites++;
+    memcpy(site->name, argument, length);
+    site->first = request->files;
+    for (file = strchr(site->name, '='); file && !status; site->lines++) {
+        *file++ = '\0';
+        status = *file && *file != ','
+                     ? take_file(request, file)
+                     : front_usage("--site '%s' names a line without a name", argument);
+        file = strchr(file, ',');
+    }
+    return status;
+}
+
 static int take(void *user, size_t option, const char *argument)
 {
     struct tally_request *request = user;
@@ -167,6 +212,8 @@ static int take(void *user, size_t option, const char *argument)
         return 0;
     case GIVEN:
         return take_fact(request, argument);
+    case SITE:
+        return take_site(request, argument);
     case ACTUAL:
         request->actual_file = argument;
         return 0;
@@ -181,6 +228,12 @@ static int take(void *user, size_t option, const char *argument)
 static int by_dates(const struct tally_request *request)
 {
     return request->dates.year || request->calendar_file;
+}
+
+/* Lines, or sites of them, that are told of. */
+static unsigned accounts(const struct tally_request *request)
+{
+    return request->sites ? request->sites : request->files;
 }
 
 /* What only shows once all options are read. */
@@ -202,13 +255,16 @@ static int check_request(struct tally_request *request)
         request->span.span != DREGS_SPAN_YEAR)
         return front_usage("--by %s is a view of a year",
                            request->view == DREGS_TALLY_BY_MONTH ? "month" : "quarter");
-    if (request->files > 1 && (request->common.explain || request->view != DREGS_TALLY_BALANCE))
+    if (request->sites && (request->span.loads || request->common.explain))
+        return front_usage("--site goes with neither --loads nor --explain, which are of one line");
+    if (accounts(request) > 1 && (request->common.explain || request->view != DREGS_TALLY_BALANCE))
         return front_usage("several lines are set side by side; --by and --explain take one");
     if ((request->law || request->actual_file) &&
-        (request->files > 1 || request->view != DREGS_TALLY_BALANCE))
+        (accounts(request) > 1 || request->view != DREGS_TALLY_BALANCE))
         return front_usage("--law and --actual take one line, and no --by");
-    if (request->instead && (request->files > 1 || request->view != DREGS_TALLY_BALANCE ||
-                             request->law || request->actual_file || request->common.explain))
+    if (request->instead &&
+        (request->files > 1 || request->sites || request->view != DREGS_TALLY_BALANCE ||
+         request->law || request->actual_file || request->common.explain))
         return front_usage("--instead takes one line, and no --by, --law, --actual or --explain");
     if (request->given_any && !request->law && !request->actual_file)
         return front_usage("--given goes with --law or --actual");
@@ -236,6 +292,7 @@ struct files {
     dregs_liquids *liquids;
     dregs_line *line[DREGS_TALLY_LINES_MOST];
     unsigned lines; /* that could be read */
+    dregs_line *joined[DREGS_TALLY_LINES_MOST];
     dregs_purchases *purchases;
     dregs_calendar_table *calendar;
 };
@@ -244,13 +301,14 @@ struct files {
 static int read_purchases(const struct tally_request *request, struct files *files)
 {
     char message[DREGS_TALLY_MESSAGE];
-    const dregs_line *line = files->line[0];
+    const dregs_line *line = request->sites ? files->joined[0] : files->line[0];
     unsigned count = dregs_line_fluids(line), i;
     dregs_calendar calendar;
     double *density;
     int status = FRONT_DONE;
 
-    if (!by_dates(request) && dregs_calendar_of(line, &calendar, message))
+    /* those of a site say so themselves */
+    if (!request->sites && !by_dates(request) && dregs_calendar_of(line, &calendar, message))
         return front_say(FRONT_BAD_DATA, "%s: --actual needs a year of the line: %s",
                          dregs_line_name(line), message);
     density = calloc(count + 1, sizeof *density);
@@ -273,6 +331,25 @@ static int read_lines(const struct tally_request *request, struct files *files)
         one = front_read_line(request->file[i], files->liquids, &files->line[files->lines]);
         files->lines += one == FRONT_DONE;
         status = status ? status : one;
+    }
+    return status;
+}
+
+/* The lines of each site as one. */
+static int join_lines(const struct tally_request *request, struct files *files)
+{
+    int status = FRONT_DONE;
+    unsigned i;
+
+    for (i = 0; i < request->sites && !status; i++) {
+        const struct site *site = &request->site_of[i];
+        const dregs_line *const *first = (const dregs_line *const *)files->line + site->first;
+        dregs_faults faults = {0};
+        dregs_status joined =
+            dregs_line_join(site->name, first, site->lines, &files->joined[i], &faults);
+        if (joined)
+            status = faults.count ? front_faults(&faults, joined)
+                                  : front_say(FRONT_IO, "%s", dregs_status_text(joined));
     }
     return status;
 }
@@ -332,8 +409,8 @@ static int ask(const struct tally_request *request, const struct files *files,
     dregs_status status;
 
     dregs_tally_question_init(&question);
-    question.line = (const dregs_line *const *)files->line;
-    question.lines = files->lines;
+    question.line = (const dregs_line *const *)(request->sites ? files->joined : files->line);
+    question.lines = request->sites ? request->sites : files->lines;
     question.span = request->span;
     question.changes =
         files->lines == 1 && request->view == DREGS_TALLY_BALANCE && !request->common.explain;
@@ -355,11 +432,15 @@ static int read_and_ask(const struct tally_request *request, struct files *files
 
     if (!status && request->calendar_file)
         status = front_read_calendar(request->calendar_file, &files->calendar);
+    if (!status)
+        status = join_lines(request, files);
     if (!status && request->actual_file)
         status = read_purchases(request, files);
     if (!status)
         status = read_instead(request, files);
-    if (files->lines && (!status || request->files > 1)) /* faults of every line are worth saying */
+    if (files->lines &&
+        (!status ||
+         (!request->sites && request->files > 1))) /* faults of every line are worth saying */
         asked = ask(request, files, answer);
     return status ? status : asked;
 }
@@ -384,7 +465,7 @@ static int page(const struct tally_request *request, const dregs_tally_result *a
     dregs_status made = dregs_page_tally_with(answer, doubt, request->view, request->actual_file,
                                               request->common.explain, &report);
 
-    if (!made && request->common.format == FRONT_HTML)
+    if (!made && request->common.format == FRONT_HTML && !request->sites)
         made =
             dregs_page_tally_with(answer, doubt, request->view, request->actual_file, 1, &working);
     return front_report_with(made, report, working, request->common.format);
@@ -410,29 +491,41 @@ static int tally(struct tally_request *request)
     dregs_tally_result_free(answered.answer);
     dregs_purchases_free(files.purchases);
     dregs_calendar_table_free(files.calendar);
+    for (i = 0; i < request->sites; i++)
+        dregs_line_free(files.joined[i]);
     for (i = 0; i < files.lines; i++)
         dregs_line_free(files.line[i]);
     dregs_liquids_free(files.liquids);
     return doubt_end(status);
 }
 
+static int run_request(int argc, char **argv, struct tally_request *request)
+{
+    int operand, status;
+
+    dregs_site_init(&request->site);
+    status = front_options(&tool, argc, argv, &request->common, take, request, &operand);
+    if (status >= 0)
+        return status;
+    if (request->sites && operand < argc)
+        return front_usage("--site names its lines; '%s' is of none", argv[operand]);
+    if (!request->sites && operand == argc)
+        return front_usage("no line file given");
+    for (status = 0; operand < argc && !status; operand++)
+        status = take_file(request, argv[operand]);
+    return status ? status : front_end(tally(request));
+}
+
 static int run_tool(int argc, char **argv)
 {
     struct tally_request request = {0};
-    int operand, status;
+    int status;
 
     front_begin(&tool);
-    dregs_site_init(&request.site);
-    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
-    if (status >= 0)
-        return status;
-    if (operand == argc)
-        return front_usage("no line file given");
-    if (argc - operand > DREGS_TALLY_LINES_MOST)
-        return front_usage("more than %d line files", DREGS_TALLY_LINES_MOST);
-    for (; operand < argc; operand++)
-        request.file[request.files++] = argv[operand];
-    return front_end(tally(&request));
+    status = run_request(argc, argv, &request);
+    while (request.sites)
+        free(request.site_of[--request.sites].name);
+    return status;
 }
 
 const struct verb verb_tally = {&tool, run_tool,

@@ -52,7 +52,7 @@ dregs_status dregs_answer_tally_compute(const dregs_line *line,
         dregs_tally_new_by_dates(line, &question->span, question->dates, tally, message);
 
     *residue = NAN;
-    if (status)
+    if (status || dregs_line_part(line, 0)) /* no load passes a joined line */
         return status;
     status = dregs_map_new(line, &map);
     if (!status)
@@ -82,8 +82,11 @@ dregs_status dregs_answer_tally_year_of(const dregs_tally_result *answer, const 
 static dregs_status bound(struct tally_line *line)
 {
     dregs_map *map = NULL;
-    dregs_status status = dregs_map_new(line->one.line, &map);
+    dregs_status status;
 
+    if (dregs_line_part(line->one.line, 0)) /* no load passes a joined line */
+        return DREGS_OK;
+    status = dregs_map_new(line->one.line, &map);
     if (!status)
         status = dregs_bounds_new(map, DREGS_NO_END, 1, &line->bounds);
     line->one.bounds = line->bounds;
@@ -91,29 +94,43 @@ static dregs_status bound(struct tally_line *line)
     return status;
 }
 
-static void find_currency(dregs_tally_one *one)
+/* 1 where the line states a price. */
+static int take_currency(const dregs_line *line, dregs_tally_one *one)
 {
     unsigned i;
 
-    snprintf(one->currency, sizeof one->currency, "currency");
-    for (i = 0; i < dregs_line_fluids(one->line); i++) {
-        const dregs_fluid *fluid = dregs_line_fluid(one->line, i);
+    for (i = 0; i < dregs_line_fluids(line); i++) {
+        const dregs_fluid *fluid = dregs_line_fluid(line, i);
         const dregs_row *row =
-            dregs_line_row(one->line, fluid->price.row ? fluid->price.row : fluid->disposal.row);
+            dregs_line_row(line, fluid->price.row ? fluid->price.row : fluid->disposal.row);
         if (!row)
             continue;
         snprintf(one->currency, sizeof one->currency, "%.*s", (int)strcspn(row->unit, "/"),
                  row->unit);
-        return;
+        return 1;
     }
-    for (i = 0; i < dregs_line_stages(one->line); i++) {
-        const dregs_row *row =
-            dregs_line_row(one->line, dregs_line_stage(one->line, i)->change_price.row);
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_row *row = dregs_line_row(line, dregs_line_stage(line, i)->change_price.row);
         if (!row)
             continue;
         snprintf(one->currency, sizeof one->currency, "%s", row->unit);
-        return;
+        return 1;
     }
+    return 0;
+}
+
+/* The lines of a site have one. */
+static void find_currency(dregs_tally_one *one)
+{
+    const dregs_line *part;
+    unsigned i;
+
+    snprintf(one->currency, sizeof one->currency, "currency");
+    if (!dregs_line_part(one->line, 0))
+        (void)take_currency(one->line, one);
+    for (i = 0; (part = dregs_line_part(one->line, i)) != NULL; i++)
+        if (take_currency(part, one))
+            return;
 }
 
 static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_faults *faults)
@@ -169,7 +186,7 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
         status = dregs_answer_tally_drains_of(answer->line[0].tally, &answer->drains);
     if (!status)
         status = dregs_answer_tally_energies_of(answer->line[0].tally, &answer->energies);
-    if (!status && question->changes)
+    if (!status && question->changes && !dregs_line_part(question->line[0], 0))
         status = dregs_answer_tally_find_changes(answer);
     if (!status && question->instead)
         status = dregs_answer_tally_instead(answer, faults);

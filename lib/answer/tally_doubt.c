@@ -365,6 +365,11 @@ dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
     dregs_doubt_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
+    for (i = 0; i < answer->question.lines; i++)
+        if (dregs_line_part(answer->line[i].one.line, 0)) { /* the lines of a site are not drawn */
+            *made = NULL;
+            return DREGS_OK;
+        }
     status = ask_line(answer, 0, &asked, &first, faults);
     if (status)
         return status;

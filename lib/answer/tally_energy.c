@@ -248,9 +248,10 @@ static void set_time(struct heating *h)
         h->working = days * (double)calendar->shifts_per_day * calendar->shift;
 }
 
-/* The sum into `e[0]`, then each heated stage; returns how many that are, 0 where none is. */
-static unsigned heat_all(const dregs_tally *tally, struct tally_energies *notes,
-                         dregs_tally_energy *e)
+/* The heated stages of a line, from number `first` on, behind the `count` before; returns how many
+ * there are then. */
+static unsigned heat_line(const dregs_tally *tally, unsigned first, struct tally_energies *notes,
+                          dregs_tally_energy *e, unsigned count)
 {
     const dregs_line *line = dregs_tally_line(tally);
     struct heating h = {.tally = tally,
@@ -259,22 +260,37 @@ static unsigned heat_all(const dregs_tally *tally, struct tally_energies *notes,
                                     ? dregs_line_room(line)->temperature.si
                                     : DREGS_ROOM,
                         .notes = notes};
-    unsigned i, count = 1;
+    unsigned i, before_it = count;
 
     set_time(&h);
-    memset(e, 0, sizeof *e);
-    e->stage = DREGS_WHOLE;
     for (i = 0; i < dregs_line_stages(line); i++) {
         heat_stage(&h, i, &e[count]);
         if (!(warmth(&h, i) > h.room))
             continue;
+        e[count].stage = first + i;
         add(e, &e[count]);
         count++;
     }
-    if (count > 1 && !dregs_line_room(line)->temperature.row)
+    if (count > before_it && !dregs_line_room(line)->temperature.row)
         note(&h, ASSUMED, "the room, and all fresh liquid: 20 degC");
-    else if (count > 1)
+    else if (count > before_it)
         note(&h, ASSUMED, "fresh liquid comes as warm as the room");
+    return count;
+}
+
+/* The sum into `e[0]`, then each heated stage; returns how many that are, 0 where none is. */
+static unsigned heat_all(const dregs_tally *tally, struct tally_energies *notes,
+                         dregs_tally_energy *e)
+{
+    const struct dregs_line_part *part;
+    unsigned parts = dregs_line_parts(dregs_tally_line(tally), &part), count = 1, i;
+
+    memset(e, 0, sizeof *e);
+    e->stage = DREGS_WHOLE;
+    if (!parts)
+        count = heat_line(tally, 0, notes, e, count);
+    for (i = 0; i < parts; i++) /* the lines of a site */
+        count = heat_line(dregs_tally_member(tally, i), part[i].stage, notes, e, count);
     return count > 1 ? count : 0;
 }
 

@@ -150,7 +150,7 @@ static void say_answer(struct tally_page *page)
 /* Dumps that come too late: the tally goes on as if the bath still worked. */
 static void say_life(struct tally_page *page)
 {
-    const dregs_bound *life = dregs_bounds_life(page->one->bounds);
+    const dregs_bound *life = page->one->bounds ? dregs_bounds_life(page->one->bounds) : NULL;
 
     if (!life)
         return;
@@ -229,7 +229,9 @@ static void say_calendar(struct tally_page *page)
     dregs_report *report = page->report;
     struct numbers n = {0};
 
-    if (page->span->span == DREGS_SPAN_LOADS)
+    if (dregs_line_part(page->one->line, 0))
+        dregs_page_tally_site(page);
+    else if (page->span->span == DREGS_SPAN_LOADS)
         dregs_report_text(report, 2, 4, "%llu loads in %s h, without a pause", loads,
                           dregs_page_number(&n, dregs_tally_seconds(tally, DREGS_WHOLE) / 3600));
     else if (!days)

@@ -120,6 +120,10 @@ void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *a
 void dregs_page_records(const struct tally_page *page, const dregs_tally_actual *actual);
 void dregs_page_records_data(dregs_report *report, const dregs_tally_actual *actual);
 
+/* tally_lines.c: the lines of a site, for people and for programs. */
+void dregs_page_tally_site(struct tally_page *page);
+void dregs_page_tally_site_data(const struct tally_page *page);
+
 /* tally_clearing.c: units that are used up; the same as a working. */
 void dregs_page_tally_clearing(const struct tally_page *page);
 void dregs_page_tally_clearing_working(const struct tally_page *page);

@@ -483,4 +483,5 @@ void dregs_page_tally_data(struct tally_page *page)
     put_compared(page);
     dregs_page_tally_put_instead(page);
     put_changes(page);
+    dregs_page_tally_site_data(page);
 }

@@ -208,5 +208,6 @@ void dregs_page_tally_pictures(const struct tally_page *page)
     draw_streams(page);
     chart_months(page);
     chart_changes(page);
-    dregs_page_line_picture(page->report, page->one->line);
+    if (!dregs_line_part(page->one->line, 0)) /* a site is no line of tanks */
+        dregs_page_line_picture(page->report, page->one->line);
 }
