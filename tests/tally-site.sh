@@ -53,7 +53,8 @@ near()
 }
 
 # ---- a site of one line is that line, whatever is asked ----
-for words in '' '--by stage' '--by month' '--by liquid' --law '--law --from running' '--for month'; do
+for words in '' '--by stage' '--by month' '--by quarter' '--by liquid' '--by drain' '--by energy' --law \
+    '--law --from running' '--for month' '--begin 2028-01 --by month'; do
     # shellcheck disable=SC2086
     good --draws 0 --format csv $words a.csv
     mv out alone
