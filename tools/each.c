@@ -99,7 +99,7 @@ static void put_answer(struct rows *rows, dregs_table *table, const struct answe
     int met = doubt && doubt->confidence >= 0 ? doubt->sure : result->met;
 
     dregs_table_number(table, result->most * UG_PER_CM2);
-    if (result->most > result->worst.residue) { /* a load of the week, which has no such number */
+    if (result->by_week) { /* a load of the week, which has no such number */
         dregs_table_word(table, NULL);
         dregs_table_flag(table, result->in_week.worst.in_the_long_run);
     } else {

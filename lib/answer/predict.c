@@ -464,9 +464,8 @@ static dregs_status fill(struct answer *answer, const dregs_predict_request *req
         return status;
     if (request->every > shown->last)
         shown->last = request->every;
-    shown->most = shown->worst.residue;
-    if (answer->week && dregs_answer_by_week(&shown->in_week, &shown->worst))
-        shown->most = shown->in_week.worst.residue;
+    shown->by_week = answer->week && dregs_answer_by_week(&shown->in_week, &shown->worst);
+    shown->most = shown->by_week ? shown->in_week.worst.residue : shown->worst.residue;
     shown->level = dregs_level_reached(shown->most);
     dregs_residue_floor(
         dregs_map_of_kind(answer->map, dregs_line_kind_at(answer->line, shown->worst.load)),

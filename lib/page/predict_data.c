@@ -182,7 +182,7 @@ static void put_residue_figures(const struct prediction *p)
     const dregs_level *level = result->level;
 
     put_residue(p, "worst_residue", result->most);
-    if (result->most > result->worst.residue) { /* a load of the week, which has no such number */
+    if (result->by_week) { /* a load of the week, which has no such number */
         dregs_report_word(p->report, "worst_load", NULL);
         dregs_report_flag(p->report, "worst_at_steady_state",
                           result->in_week.worst.in_the_long_run);

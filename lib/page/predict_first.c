@@ -35,18 +35,12 @@ static double largest_part(const dregs_residue *residue, unsigned *solute, int *
     return most;
 }
 
-/* 1 when the load that is judged stands behind a night or a weekend. */
-static int by_week(const dregs_predict_result *result)
-{
-    return result->most > result->worst.residue;
-}
-
 void dregs_page_predict_cause(const struct prediction *p)
 {
     const dregs_predict_result *result = p->result;
     const dregs_residue *floor = &result->floor;
     const dregs_residue *residue =
-        by_week(result) ? &result->in_week.residue : &result->worst_residue;
+        result->by_week ? &result->in_week.residue : &result->worst_residue;
     unsigned solute = 0;
     int adheres = 0;
     double part = largest_part(residue, &solute, &adheres);
@@ -72,7 +66,7 @@ void dregs_page_predict_cause(const struct prediction *p)
     else if (floor->film[solute] > MOST * part)
         dregs_report_words(p->report, "that fresh liquid itself leaves: cleaner liquid in the last "
                                       "stage or a thinner last film helps, more rinsing does not");
-    else if (by_week(result) && !(result->worst_residue.film[solute] > MOST * part))
+    else if (result->by_week && !(result->worst_residue.film[solute] > MOST * part))
         dregs_report_words(p->report, "in the film that dries, most of it there only after a "
                                       "pause: look at what evaporates, is topped up or stands "
                                       "still then");
@@ -104,7 +98,7 @@ void dregs_page_predict_measure(const struct prediction *p)
     char name[PREDICT_DOUBT_NAME];
     unsigned i;
 
-    if (by_week(p->result)) /* the doubt that is known is that of loads without a pause */
+    if (p->result->by_week) /* the doubt that is known is that of loads without a pause */
         return;
     for (i = 0; i < MEASURED_MOST && p->result->hangs; i++) {
         doubt = dregs_hangs_result_doubt(p->result->hangs, i);

@@ -19,7 +19,7 @@ void dregs_page_predict_say_mixing(const struct prediction *p)
                           "its place it would be %s ug/cm2 at the worst load%s",
                           dregs_page_number(&n, DREGS_PREDICT_LESS_MIXED * 100),
                           dregs_page_number(&n, result->less_mixed * UG_PER_CM2),
-                          result->most > result->worst.residue ? " without a pause" : "");
+                          result->by_week ? " without a pause" : "");
     if (!isnan(result->trapped))
         dregs_report_text(p->report, 2, 4,
                           "dried in bores and blind holes at the worst load: %s ug/cm2 of it",

@@ -119,6 +119,7 @@ typedef struct dregs_predict_result {
                             residues are asked for */
     double trapped;    /**< kg/m2 of `worst_residue` that dries where liquid is trapped; NaN where
                             that counts with the film */
+    int by_week;       /**< 1: it is the week's load that leaves most, and `most` is that one's */
 } dregs_predict_result;
 
 /** Answers a request.
