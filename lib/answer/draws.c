@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* draws.c: the draws of an answer: made or taken over, and what came of them. */
 #include "answer/draws.h"
+#include "base/grow.h"
 #include "ensemble/ensemble.h"
 
 #include <math.h>
@@ -80,6 +81,16 @@ static void conclude(const dregs_doubt_request *request, struct draws_kept *kept
     if (dregs_ensemble_why(kept->ensemble, kept->counts, &run->first_failed, kept->why,
                            sizeof kept->why))
         run->why = kept->why;
+}
+
+dregs_status dregs_answer_draws_begin(const dregs_doubt_request *request, size_t size,
+                                      dregs_doubt_request *asked, void **made)
+{
+    dregs_doubt_request_init(asked);
+    if (!dregs_take(asked, sizeof *asked, request))
+        return DREGS_DOMAIN;
+    *made = calloc(1, size);
+    return *made ? DREGS_OK : DREGS_NO_MEMORY;
 }
 
 dregs_status dregs_answer_draws_ask(const dregs_doubt_request *request,

@@ -8,7 +8,6 @@
  */
 #include "answer/draws.h"
 #include "answer/dry.h"
-#include "base/grow.h"
 #include "dry/dry.h"
 #include "ensemble/ensemble.h"
 
@@ -211,15 +210,13 @@ dregs_status dregs_dry_doubt_ask(const dregs_dry_result *result, const dregs_dou
                                  dregs_dry_doubt **made, dregs_faults *faults)
 {
     dregs_doubt_request asked;
+    void *room;
     struct doubt *doubt;
-    dregs_status status;
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
 
-    dregs_doubt_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request))
-        return DREGS_DOMAIN;
-    doubt = calloc(1, sizeof *doubt);
-    if (!doubt)
-        return DREGS_NO_MEMORY;
+    if (status)
+        return status;
+    doubt = room;
     doubt->answer = (const struct dry_answer *)(const void *)result;
     status = make_ensemble(doubt, asked.seed, faults);
     if (!status)

@@ -8,7 +8,6 @@
  */
 #include "answer/draws.h"
 #include "answer/predict.h"
-#include "base/grow.h"
 #include "line/line.h"
 #include "residue/residue.h"
 
@@ -283,15 +282,13 @@ dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
 {
     const dregs_line *line = dregs_map_line(result->map);
     dregs_doubt_request asked;
+    void *room;
     struct doubt *doubt;
-    dregs_status status;
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
 
-    dregs_doubt_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request))
-        return DREGS_DOMAIN;
-    doubt = calloc(1, sizeof *doubt);
-    if (!doubt)
-        return DREGS_NO_MEMORY;
+    if (status)
+        return status;
+    doubt = room;
     lay_out(doubt, result);
     status =
         dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, asked.seed, &doubt->kept.ensemble, faults);

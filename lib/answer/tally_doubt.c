@@ -8,7 +8,6 @@
  */
 #include "answer/draws.h"
 #include "answer/tally.h"
-#include "base/grow.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -326,22 +325,25 @@ static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
 
 /* The draws of one line of the answer. */
 static dregs_status ask_line(const dregs_tally_result *answer, unsigned of,
-                             const dregs_doubt_request *asked, struct doubt **made,
+                             const dregs_doubt_request *request, struct doubt **made,
                              dregs_faults *faults)
 {
     unsigned questions = DREGS_ASKED_YEAR | (answer->actual ? DREGS_ASKED_ACTUAL : 0u);
-    struct doubt *doubt = calloc(1, sizeof *doubt);
-    dregs_status status;
+    dregs_doubt_request asked;
+    struct doubt *doubt;
+    void *room;
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
 
-    if (!doubt)
-        return DREGS_NO_MEMORY;
+    if (status)
+        return status;
+    doubt = room;
     doubt->answer = doubt->shown.answer = answer;
     doubt->of = of;
     lay_out(doubt);
-    status = dregs_ensemble_new(answer->line[of].one.line, questions, asked->seed,
+    status = dregs_ensemble_new(answer->line[of].one.line, questions, asked.seed,
                                 &doubt->kept.ensemble, faults);
     if (!status)
-        status = run(doubt, asked);
+        status = run(doubt, &asked);
     if (!status && doubt->shown.run.rows && answer->actual)
         status = dregs_answer_tally_bought_doubt(answer->actual, doubt->kept.ensemble,
                                                  doubt->kept.counts, doubt->begin[BOUGHT],
@@ -358,24 +360,20 @@ dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
                                    dregs_faults *faults)
 {
     struct doubt *first = NULL;
-    dregs_doubt_request asked;
     dregs_status status;
     unsigned i, rows;
 
-    dregs_doubt_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request))
-        return DREGS_DOMAIN;
     for (i = 0; i < answer->question.lines; i++)
         if (dregs_line_part(answer->line[i].one.line, 0)) { /* the lines of a site are not drawn */
             *made = NULL;
             return DREGS_OK;
         }
-    status = ask_line(answer, 0, &asked, &first, faults);
+    status = ask_line(answer, 0, request, &first, faults);
     if (status)
         return status;
     rows = first->shown.run.rows;
     for (i = 1; i < answer->question.lines && !status; i++) {
-        status = ask_line(answer, i, &asked, &first->other[i], faults);
+        status = ask_line(answer, i, request, &first->other[i], faults);
         rows += status ? 0 : first->other[i]->shown.run.rows;
     }
     if (status || !rows) { /* with no row nothing is in doubt */
