@@ -61,23 +61,21 @@ static dregs_status draw(const dregs_doubt_request *request, const struct draws_
     asked.end = question->end;
     asked.progress = request->progress;
     asked.user = request->user;
-    return dregs_ensemble_run(kept->ensemble, &asked, &kept->counts);
+    return question->ask_pair
+               ? dregs_ensemble_run_pair(kept->ensemble, &asked, question->ask_pair, &kept->counts)
+               : dregs_ensemble_run(kept->ensemble, &asked, &kept->counts);
 }
 
 static void conclude(const dregs_doubt_request *request, struct draws_kept *kept,
                      dregs_doubt_run *run)
 {
-    unsigned i;
-
     *run = (dregs_doubt_run){.seed = request->seed,
                              .asked = request->draws,
                              .draws = dregs_ensemble_count(kept->counts),
                              .failed = dregs_ensemble_failed(kept->counts),
-                             .rows = dregs_ensemble_rows(kept->ensemble),
                              .ensemble = kept->ensemble,
                              .counts = kept->counts};
-    for (i = 0; i < run->rows; i++)
-        run->properties += dregs_ensemble_row(kept->ensemble, i)->liquid != NULL;
+    run->rows = dregs_ensemble_values(kept->ensemble, &run->properties);
     if (dregs_ensemble_why(kept->ensemble, kept->counts, &run->first_failed, kept->why,
                            sizeof kept->why))
         run->why = kept->why;
@@ -99,7 +97,7 @@ dregs_status dregs_answer_draws_ask(const dregs_doubt_request *request,
 {
     dregs_status status;
 
-    run->rows = dregs_ensemble_rows(kept->ensemble);
+    run->rows = dregs_ensemble_values(kept->ensemble, &run->properties);
     if (!run->rows) /* nothing is in doubt */
         return request->counted ? DREGS_DOMAIN : DREGS_OK;
     if (request->counted)

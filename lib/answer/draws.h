@@ -3,7 +3,7 @@
 #ifndef DREGS_ANSWER_DRAWS_H
 #define DREGS_ANSWER_DRAWS_H
 
-#include "dregs/ensemble.h"
+#include "ensemble/ensemble.h"
 
 /* What is asked of each draw; as in dregs_ensemble_request. */
 struct draws_question {
@@ -12,6 +12,7 @@ struct draws_question {
     dregs_ensemble_ask *ask;
     void *context;
     dregs_ensemble_ask_with *ask_with; /* in place of `ask` */
+    ensemble_ask_pair *ask_pair;       /* in place of both, of an ensemble of two lines */
     void *(*begin)(void *context);
     void (*end)(void *mine);
 };

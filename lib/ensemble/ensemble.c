@@ -19,6 +19,7 @@ struct dregs_ensemble {
     uint64_t seed;
     unsigned rows, of_line; /* all, and those of the line, which come first */
     dregs_drawn *drawn;
+    dregs_ensemble *second; /* of another line, whose draws go with these; NULL: there is none */
 };
 
 /* The row at the end of the way along `with`; the reader has seen to it that there is one. */
@@ -142,10 +143,11 @@ static int draws_rows(const dregs_line *line, unsigned questions)
     return 0;
 }
 
-dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
-                                dregs_ensemble **ensemble, dregs_faults *faults)
+/* \param properties  1: those of its liquids too. */
+static dregs_status new_of_line(const dregs_line *line, unsigned questions, int properties,
+                                uint64_t seed, dregs_ensemble **ensemble, dregs_faults *faults)
 {
-    unsigned count = draws_rows(line, questions) ? dregs_line_taken(line, questions, NULL) : 0;
+    unsigned count = properties ? dregs_line_taken(line, questions, NULL) : 0;
     dregs_liquid_property *taken = malloc((count + 1) * sizeof *taken);
     dregs_status status;
 
@@ -159,10 +161,74 @@ dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint
     return status;
 }
 
+dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
+                                dregs_ensemble **ensemble, dregs_faults *faults)
+{
+    return new_of_line(line, questions, draws_rows(line, questions), seed, ensemble, faults);
+}
+
+/* ---- two lines ---- */
+
+/* The rows of the second are drawn by the numbers of the rows of the first that they stand for; the
+ * others by numbers that none of those has. */
+static void go_with(dregs_ensemble *second, const dregs_line *first)
+{
+    unsigned i;
+
+    for (i = 0; i < second->of_line; i++) {
+        const dregs_row *cells = dregs_line_row(second->line, second->drawn[i].shares);
+        unsigned row = dregs_line_find(first, cells->item, cells->property);
+        second->drawn[i].shares = row ? row : dregs_line_rows(first) + second->drawn[i].shares;
+    }
+}
+
+dregs_status dregs_ensemble_new_pair(const dregs_line *first, const dregs_line *second,
+                                     unsigned questions, uint64_t seed, dregs_ensemble **ensemble,
+                                     dregs_faults *faults)
+{
+    int properties = draws_rows(first, questions) || draws_rows(second, questions);
+    dregs_ensemble *made;
+    dregs_status status = new_of_line(first, questions, properties, seed, &made, faults);
+
+    if (status)
+        return status;
+    status = new_of_line(second, questions, properties, seed, &made->second, faults);
+    if (status) {
+        dregs_ensemble_free(made);
+        return status;
+    }
+    go_with(made->second, first);
+    *ensemble = made;
+    return DREGS_OK;
+}
+
+const dregs_line *dregs_ensemble_second(const dregs_ensemble *ensemble)
+{
+    return ensemble->second->line;
+}
+
+unsigned dregs_ensemble_values(const dregs_ensemble *ensemble, unsigned *properties)
+{
+    const dregs_ensemble *second = ensemble->second;
+    unsigned values = ensemble->rows, i, k;
+
+    *properties = ensemble->rows - ensemble->of_line;
+    for (i = 0; second && i < second->rows; i++) {
+        for (k = 0; k < ensemble->rows; k++)
+            if (ensemble->drawn[k].shares == second->drawn[i].shares)
+                break;
+        values += k == ensemble->rows;
+        *properties += k == ensemble->rows && i >= second->of_line;
+    }
+    return values;
+}
+
 void dregs_ensemble_free(dregs_ensemble *ensemble)
 {
-    if (ensemble)
-        free(ensemble->drawn);
+    if (!ensemble)
+        return;
+    dregs_ensemble_free(ensemble->second);
+    free(ensemble->drawn);
     free(ensemble);
 }
 
@@ -266,8 +332,8 @@ static dregs_status make_at(const dregs_ensemble *ensemble, const double *z, str
     return status;
 }
 
-dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
-                                      struct draw *made, dregs_faults *faults)
+static dregs_status draw_one(const dregs_ensemble *ensemble, uint64_t draw, struct draw *made,
+                             dregs_faults *faults)
 {
     double *z = malloc((ensemble->rows + 1) * sizeof *z);
     dregs_status status;
@@ -280,6 +346,22 @@ dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t d
         z[i] = dregs_ensemble_z(ensemble, draw, i);
     status = make_at(ensemble, z, made, faults);
     free(z);
+    return status;
+}
+
+dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
+                                      struct draw *made, dregs_faults *faults)
+{
+    dregs_status status = draw_one(ensemble, draw, made, faults);
+    struct draw second;
+
+    if (status || !ensemble->second)
+        return status;
+    status = draw_one(ensemble->second, draw, &second, faults);
+    if (status)
+        dregs_ensemble_clear_draw(&second);
+    else
+        made->second = second.line; /* which holds its liquids */
     return status;
 }
 
@@ -299,6 +381,7 @@ dregs_status dregs_ensemble_line_at(const dregs_ensemble *ensemble, const double
 void dregs_ensemble_clear_draw(struct draw *made)
 {
     dregs_line_free(made->line);
+    dregs_line_free(made->second);
     dregs_liquids_free(made->own);
 }
 

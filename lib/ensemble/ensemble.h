@@ -29,6 +29,29 @@ dregs_status dregs_ensemble_shares(unsigned inputs, unsigned points, uint64_t se
 dregs_status dregs_ensemble_line_at(const dregs_ensemble *ensemble, const double *z,
                                     dregs_line **line);
 
+/* The ensemble of two lines that were read with one table of liquids; both must outlive it. What it
+ * tells of its line and its rows is told of the first. A row of the second with the item and
+ * property of a row of the first goes with that row: both stand at the same place of their
+ * distributions in every draw, and what the second states as `with` holds among its own rows. Other
+ * rows of the second are independent of the first. Liquids are the same in both.
+ * \return as dregs_ensemble_new. */
+dregs_status dregs_ensemble_new_pair(const dregs_line *first, const dregs_line *second,
+                                     unsigned questions, uint64_t seed, dregs_ensemble **ensemble,
+                                     dregs_faults *faults);
+/* How many values are drawn, and how many of them are properties of liquids; what goes with another
+ * of the first line counts once. */
+unsigned dregs_ensemble_values(const dregs_ensemble *ensemble, unsigned *properties);
+
+/* As dregs_ensemble_ask, of both lines of a draw. */
+typedef dregs_status ensemble_ask_pair(void *mine, const dregs_line *first,
+                                       const dregs_line *second, double *figures);
+/* dregs_ensemble_run of an ensemble of two lines; `ask` of the request is not looked at. */
+dregs_status dregs_ensemble_run_pair(const dregs_ensemble *ensemble,
+                                     const dregs_ensemble_request *request, ensemble_ask_pair *ask,
+                                     dregs_ensemble_result **result);
+/* The second line as it is stated. */
+const dregs_line *dregs_ensemble_second(const dregs_ensemble *ensemble);
+
 /* Why the first of the draws that failed did: its line is drawn once more.
  * \return 1 with the number of the draw and words; 0: none failed. */
 int dregs_ensemble_why(const dregs_ensemble *ensemble, const dregs_ensemble_result *counts,

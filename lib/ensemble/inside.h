@@ -30,6 +30,7 @@ struct draw {
     dregs_line *line;
     const dregs_liquids *liquids;
     dregs_liquids *own; /* where no line holds it */
+    dregs_line *second; /* of an ensemble of two lines; NULL */
 };
 dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
                                       struct draw *made, dregs_faults *faults);

@@ -20,6 +20,7 @@ enum { BLOCK = 64 };
 struct run {
     const dregs_ensemble *ensemble;
     const dregs_ensemble_request *asked;
+    ensemble_ask_pair *ask_pair; /* in place of the request's, of two lines; NULL */
     pthread_mutex_t lock;
     uint64_t next; /* draw that nobody has taken, from 0 */
     uint64_t done;
@@ -77,9 +78,13 @@ static uint64_t end_block(struct run *run, uint64_t count, dregs_status status)
     return done;
 }
 
-static dregs_status ask(const dregs_ensemble_request *asked, void *mine, const dregs_line *line,
-                        const dregs_liquids *liquids, double *figures)
+static dregs_status ask(const struct run *run, void *mine, const dregs_line *line,
+                        const dregs_line *second, const dregs_liquids *liquids, double *figures)
 {
+    const dregs_ensemble_request *asked = run->asked;
+
+    if (run->ask_pair)
+        return run->ask_pair(mine, line, second, figures);
     return asked->ask_with ? asked->ask_with(mine, line, liquids, figures)
                            : asked->ask(mine, line, figures);
 }
@@ -90,7 +95,7 @@ static dregs_status ask_draw(struct run *run, void *mine, uint64_t draw, double 
     dregs_status status = dregs_ensemble_make_draw(run->ensemble, draw, &made, NULL);
 
     if (!status)
-        status = ask(run->asked, mine, made.line, made.liquids, figures);
+        status = ask(run, mine, made.line, made.second, made.liquids, figures);
     dregs_ensemble_clear_draw(&made);
     return status;
 }
@@ -151,7 +156,8 @@ static dregs_status ask_stated(struct run *run, double *from)
 
     if (asked->begin && !mine)
         return DREGS_NO_MEMORY;
-    status = ask(asked, mine, dregs_ensemble_line(run->ensemble),
+    status = ask(run, mine, dregs_ensemble_line(run->ensemble),
+                 run->ask_pair ? dregs_ensemble_second(run->ensemble) : NULL,
                  dregs_ensemble_liquids(run->ensemble), from);
     if (asked->begin && asked->end)
         asked->end(mine);
@@ -216,19 +222,19 @@ static dregs_status run_all(struct run *run, dregs_ensemble_result **result)
     return run->status;
 }
 
-dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
-                                const dregs_ensemble_request *request,
+static dregs_status run_checked(const dregs_ensemble *ensemble,
+                                const dregs_ensemble_request *request, ensemble_ask_pair *ask_pair,
                                 dregs_ensemble_result **result)
 {
     dregs_ensemble_request asked;
-    struct run run = {.ensemble = ensemble, .asked = &asked};
+    struct run run = {.ensemble = ensemble, .asked = &asked, .ask_pair = ask_pair};
     dregs_status status;
 
     dregs_ensemble_request_init(&asked);
     if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
-    if (!(asked.ask_with || (asked.ask && dregs_ensemble_line(ensemble))) || asked.draws < 1 ||
-        asked.draws > DREGS_DRAWS_MOST || asked.first > DREGS_DRAWS_MOST ||
+    if (!(ask_pair || asked.ask_with || (asked.ask && dregs_ensemble_line(ensemble))) ||
+        asked.draws < 1 || asked.draws > DREGS_DRAWS_MOST || asked.first > DREGS_DRAWS_MOST ||
         asked.threads > DREGS_THREADS_MOST || !asked.figures || asked.figures > DREGS_FIGURES_MOST)
         return DREGS_DOMAIN;
     if (pthread_mutex_init(&run.lock, NULL))
@@ -236,6 +242,20 @@ dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
     status = run_all(&run, result);
     pthread_mutex_destroy(&run.lock);
     return status;
+}
+
+dregs_status dregs_ensemble_run(const dregs_ensemble *ensemble,
+                                const dregs_ensemble_request *request,
+                                dregs_ensemble_result **result)
+{
+    return run_checked(ensemble, request, NULL, result);
+}
+
+dregs_status dregs_ensemble_run_pair(const dregs_ensemble *ensemble,
+                                     const dregs_ensemble_request *request,
+                                     ensemble_ask_pair *ask_pair, dregs_ensemble_result **result)
+{
+    return run_checked(ensemble, request, ask_pair, result);
 }
 
 int dregs_ensemble_why(const dregs_ensemble *ensemble, const dregs_ensemble_result *counts,
