@@ -113,7 +113,8 @@ libdregs_inside_la_SOURCES = \
 	lib/purchase/purchase.h lib/purchase/record.c \
 	lib/answer/beaker.c lib/answer/beaker.h lib/answer/beaker_given.c lib/answer/beaker_heat.c \
 	lib/answer/beaker_line.c lib/answer/beaker_rinse.c \
-	lib/answer/cautions.c lib/answer/check.c lib/answer/compare.c lib/answer/draws.c lib/answer/draws.h \
+	lib/answer/cautions.c lib/answer/check.c lib/answer/compare.c lib/answer/draws.c \
+	lib/answer/draws.h lib/answer/compare_doubt.c \
 	lib/answer/dry.c lib/answer/dry.h lib/answer/dry_case.c \
 	lib/answer/dry_doubt.c lib/answer/dry_extended.c lib/answer/dry_line.c lib/answer/dry_time.c \
 	lib/answer/dry_vapour.c lib/answer/hangs.c lib/answer/hangs.h lib/answer/hangs_doubt.c \

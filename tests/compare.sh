@@ -35,6 +35,25 @@ good line.csv more.csv
 prints 'more.csv leaves 8.488 % less residue than line.csv' # 1 - 0.0957600/0.1046422, two predictions
 prints 'line.csv: target met'
 
+# ---- how sure: the draws of both are the same, on however many threads ----
+good --format json line.csv more.csv
+tr -d '\n' <out | grep '"share_less": {[^}]*"value": *1\.0[,}]' >/dev/null || fail 'not less in all draws'
+mv out once
+good --format json --threads 1 line.csv more.csv
+cmp -s once out || fail 'another answer on one thread'
+good --seed 2 --draws 40 --format json line.csv more.csv
+cmp -s once out && fail 'other draws, and the same answer'
+good --draws 0 line.csv more.csv
+prints 'more.csv leaves 8.488 % less residue than line.csv'
+grep ' draws' out >/dev/null && fail 'draws that were not asked for'
+# a target of little confidence that the point misses, and one of much that it meets
+sed 's/^limit,residue,1,/limit,residue,0.1,/' line.csv >half.csv
+printf 'limit,confidence,5,%%\n' | cat half.csv - >bold.csv
+good --check bold.csv bold.csv
+printf 'limit,confidence,99.9,%%\n' | cat line.csv - >careful.csv
+expect 1 --check line.csv careful.csv
+prints 'NOT SURE ENOUGH'
+
 # ---- nights and weekends count: without a pause both leave the same, by the week 1 - 0.02964/0.262 ----
 week=${DREGS_SOURCE:-.}/data/week-rinse.csv
 sed 's/^rinse,top up from,tap,/rinse,top up from,di,/' "$week" >filled.csv
@@ -72,7 +91,7 @@ good --format svg --picture residues line.csv line.csv
 
 # ---- misuse and bad data ----
 misuse 'at most two line files, set side by side; --each takes any number' line.csv more.csv line.csv
-for option in '--at=3' '--every=3' '--draws=10' '--seed=2' '--threads=1'; do
+for option in '--at=3' '--every=3' '--save=x'; do
     misuse 'two lines go with --loads' "$option" line.csv more.csv
 done
 misuse 'two lines cannot both be standard input' - -

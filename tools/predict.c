@@ -304,29 +304,65 @@ static int predict_each(const struct request *request, char **files, int count)
     return each_line(&each, files, count);
 }
 
+/* Two lines beside each other, and how sure that is. */
+struct compared {
+    dregs_compare_result *result;
+    dregs_compare_doubt *doubt;
+};
+
+static dregs_status ask_compared(void *user, const dregs_doubt_request *draws, dregs_faults *faults)
+{
+    struct compared *compared = user;
+
+    return dregs_compare_doubt_ask(compared->result, draws, &compared->doubt, faults);
+}
+
+/* Does a line meet its target, as surely as that asks? */
+static int compared_met(const struct compared *compared, int which)
+{
+    const dregs_compare_doubt *doubt = compared->doubt;
+    const dregs_predict_result *of = which ? compared->result->of_b : compared->result->of_a;
+
+    return doubt && doubt->confidence[which] >= 0 ? doubt->sure[which] : of->met;
+}
+
+static int page_compared(const struct request *request, const struct compared *compared)
+{
+    dregs_report *report = NULL, *working = NULL;
+    dregs_status status = dregs_page_compare_with(compared->result, compared->doubt,
+                                                  request->common.explain, &report);
+
+    if (!status && request->common.format == FRONT_HTML)
+        status = dregs_page_compare_with(compared->result, compared->doubt, 1, &working);
+    return front_report_with(status, report, working, request->common.format);
+}
+
 /* The page of two lines, and whether both meet their targets. */
 static int say_compared(const struct request *request, const dregs_line *const line[2])
 {
     dregs_compare_request asked;
-    dregs_compare_result *result = NULL;
-    dregs_report *report = NULL, *working = NULL;
+    struct compared compared = {NULL, NULL};
+    dregs_doubt_request draws;
     dregs_status status;
-    int missed, exit_status;
+    int exit_status;
 
     dregs_compare_request_init(&asked);
     asked.loads = request->asked.loads;
-    status = dregs_compare_answer(line[0], line[1], &asked, &result);
+    status = dregs_compare_answer(line[0], line[1], &asked, &compared.result);
     if (status)
         return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s, %s: %s",
                          dregs_line_name(line[0]), dregs_line_name(line[1]),
                          dregs_status_text(status));
-    missed = !result->of_a->met || !result->of_b->met;
-    status = dregs_page_compare(result, request->common.explain, &report);
-    if (!status && request->common.format == FRONT_HTML)
-        status = dregs_page_compare(result, 1, &working);
-    exit_status = front_report_with(status, report, working, request->common.format);
-    dregs_compare_result_free(result);
-    return !exit_status && request->common.check && missed ? FRONT_MISSED : exit_status;
+    doubt_request(&request->common.draws, dregs_compare_doubt_usual(compared.result), &draws);
+    exit_status = doubt_ask(&draws, ask_compared, &compared);
+    if (!exit_status)
+        exit_status = page_compared(request, &compared);
+    if (!exit_status && request->common.check &&
+        !(compared_met(&compared, 0) && compared_met(&compared, 1)))
+        exit_status = FRONT_MISSED;
+    dregs_compare_doubt_free(compared.doubt);
+    dregs_compare_result_free(compared.result);
+    return exit_status;
 }
 
 /* Two lines side by side. */
@@ -336,10 +372,9 @@ static int compare(const struct request *request, char **files)
     dregs_line *line[2] = {NULL, NULL};
     int status, i;
 
-    if (request->save || request->common.draws.given || request->common.draws.seed != 1 ||
-        request->common.draws.threads || request->asked.at_count || request->asked.every)
-        return front_usage("two lines go with --loads, --check, --format, --explain, --cautions "
-                           "and --liquids only");
+    if (request->save || request->asked.at_count || request->asked.every)
+        return front_usage("two lines go with --loads, --draws, --seed, --threads, --check, "
+                           "--format, --explain, --cautions and --liquids only");
     if (strcmp(files[0], "-") == 0 && strcmp(files[1], "-") == 0)
         return front_usage("two lines cannot both be standard input");
     status = front_check(strcmp(files[1], "-") == 0 ? files[1] : files[0], &request->common);
@@ -357,7 +392,7 @@ static int compare(const struct request *request, char **files)
     dregs_line_free(line[0]);
     dregs_line_free(line[1]);
     dregs_liquids_free(liquids);
-    return status;
+    return doubt_end(status);
 }
 
 /* The operands: the line, and with --merge the parts behind it. */

@@ -17,10 +17,7 @@
 struct doubt {
     dregs_predict_doubt shown; /* the first member: the user's pointer is ours */
     struct draws_kept kept;
-    uint64_t judged;
-    unsigned limits, bounds, solutes, loads;
-    int limited[DREGS_LINE_SOLUTES + 1]; /* the solute of each limit */
-    uint64_t load[DREGS_DOUBT_LOADS];
+    struct predict_figures of;
 };
 
 void dregs_predict_doubt_free(dregs_predict_doubt *shown)
@@ -36,26 +33,25 @@ void dregs_predict_doubt_free(dregs_predict_doubt *shown)
 /* ---- where the figures stand ---- */
 
 /* The total of a block of residues, its solutes behind it; block 0 is the worst load. */
-static unsigned figure_of(const struct doubt *doubt, unsigned block, int solute)
+unsigned dregs_answer_predict_figure(const struct predict_figures *f, unsigned block, int solute)
 {
-    return 1 + doubt->limits + doubt->bounds + block * (1 + doubt->solutes) +
-           (unsigned)(solute + 1);
+    return 1 + f->limits + f->bounds + block * (1 + f->solutes) + (unsigned)(solute + 1);
 }
 
-static unsigned figures(const struct doubt *doubt)
+unsigned dregs_answer_predict_figures(const struct predict_figures *f)
 {
-    return figure_of(doubt, 1 + doubt->loads, DREGS_EVERY_SOLUTE);
+    return dregs_answer_predict_figure(f, 1 + f->loads, DREGS_EVERY_SOLUTE);
 }
 
 /* ---- one draw ---- */
 
-static void put_residue(const struct doubt *doubt, unsigned block, const dregs_residue *residue,
-                        double *into)
+static void put_residue(const struct predict_figures *f, unsigned block,
+                        const dregs_residue *residue, double *into)
 {
     int s;
 
-    for (s = DREGS_EVERY_SOLUTE; s < (int)doubt->solutes; s++)
-        into[figure_of(doubt, block, s)] = dregs_residue_of(residue, s);
+    for (s = DREGS_EVERY_SOLUTE; s < (int)f->solutes; s++)
+        into[dregs_answer_predict_figure(f, block, s)] = dregs_residue_of(residue, s);
 }
 
 /* What a worst load takes of a limit: its residue, or where the target asks for a share of the
@@ -98,7 +94,7 @@ static dregs_status ask_week(const dregs_map *map, const dregs_week *week, int s
     return DREGS_OK;
 }
 
-static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map,
+static dregs_status ask_limits(const struct predict_figures *f, const dregs_map *map,
                                const dregs_week *week, uint64_t judged, const dregs_worst *worst,
                                double *into)
 {
@@ -106,8 +102,8 @@ static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map,
     dregs_status status = DREGS_OK;
     unsigned i;
 
-    for (i = 0; i < doubt->limits && !status; i++) {
-        int solute = doubt->limited[i];
+    for (i = 0; i < f->limits && !status; i++) {
+        int solute = f->limited[i];
         const dregs_value *limit = solute < 0 ? &target->residue : &target->of_solute[solute];
         dregs_worst own = *worst;
         double residue = NAN;
@@ -124,25 +120,25 @@ static dregs_status ask_limits(const struct doubt *doubt, const dregs_map *map,
 
 /* How concentrations stand to their bounds, and how many loads come before a limit is crossed. One
  * that is crossed by the first load leaves none: 0. */
-static dregs_status ask_bounds(const struct doubt *doubt, const dregs_map *map, uint64_t *judged,
-                               int *covered, double *into)
+static dregs_status ask_bounds(const struct predict_figures *f, const dregs_map *map,
+                               uint64_t *judged, int *covered, double *into)
 {
     const dregs_bound *binding, *life = NULL;
     dregs_bounds *bounds = NULL;
-    dregs_status status = dregs_bounds_new(map, doubt->judged, 0, &bounds);
+    dregs_status status = dregs_bounds_new(map, f->judged, 0, &bounds);
     unsigned i;
 
     binding = status ? NULL : dregs_bounds_binding(bounds);
     if (binding && binding->share > 1) { /* then the load is asked for, which takes longer */
         dregs_bounds_free(bounds);
-        status = dregs_bounds_new(map, doubt->judged, 1, &bounds);
+        status = dregs_bounds_new(map, f->judged, 1, &bounds);
         life = status ? NULL : dregs_bounds_life(bounds);
     }
-    for (i = 0; i < doubt->bounds && !status; i++) {
+    for (i = 0; i < f->bounds && !status; i++) {
         const dregs_bound *bound = dregs_bounds_at(bounds, i);
-        into[1 + doubt->limits + i] = bound->unknown ? NAN : bound->share;
+        into[1 + f->limits + i] = bound->unknown ? NAN : bound->share;
     }
-    *judged = life && life->crossed > 1 ? life->crossed - 1 : doubt->judged;
+    *judged = life && life->crossed > 1 ? life->crossed - 1 : f->judged;
     *covered = !life || life->crossed > 1;
     if (!status)
         dregs_bounds_free(bounds);
@@ -150,9 +146,9 @@ static dregs_status ask_bounds(const struct doubt *doubt, const dregs_map *map, 
 }
 
 /* The largest share; NaN where one of them is not known, or no load is covered. */
-static double largest_of(const struct doubt *doubt, int covered, const double *into)
+static double largest_of(const struct predict_figures *f, int covered, const double *into)
 {
-    unsigned i, count = doubt->limits + doubt->bounds;
+    unsigned i, count = f->limits + f->bounds;
     double most = count && covered ? 0 : NAN;
 
     for (i = 0; i < count && !isnan(most); i++)
@@ -161,7 +157,7 @@ static double largest_of(const struct doubt *doubt, int covered, const double *i
 }
 
 /* What the worst load leaves of each solute, by the week where that leaves more. */
-static dregs_status ask_worst(const struct doubt *doubt, const dregs_map *map,
+static dregs_status ask_worst(const struct predict_figures *f, const dregs_map *map,
                               const dregs_week *week, uint64_t judged, const dregs_worst *worst,
                               double *into)
 {
@@ -178,32 +174,32 @@ static dregs_status ask_worst(const struct doubt *doubt, const dregs_map *map,
         residue = in_week.residue;
         total = in_week.worst.residue;
     }
-    put_residue(doubt, 0, &residue, into);
-    into[figure_of(doubt, 0, DREGS_EVERY_SOLUTE)] = total;
+    put_residue(f, 0, &residue, into);
+    into[dregs_answer_predict_figure(f, 0, DREGS_EVERY_SOLUTE)] = total;
     return DREGS_OK;
 }
 
-static dregs_status ask_loads(const struct doubt *doubt, const dregs_map *map, double *into)
+static dregs_status ask_loads(const struct predict_figures *f, const dregs_map *map, double *into)
 {
     dregs_state *state = dregs_state_new(map);
     dregs_status status = state ? DREGS_OK : DREGS_NO_MEMORY;
     dregs_residue residue;
     unsigned i;
 
-    for (i = 0; i < doubt->loads && !status; i++) {
-        status = dregs_balance_state_reach(state, doubt->load[i]);
+    for (i = 0; i < f->loads && !status; i++) {
+        status = dregs_balance_state_reach(state, f->load[i]);
         if (status)
             break;
         dregs_residue_next(state, &residue);
-        put_residue(doubt, 1 + i, &residue, into);
+        put_residue(f, 1 + i, &residue, into);
     }
     dregs_state_free(state);
     return status;
 }
 
-static dregs_status ask(void *context, const dregs_line *drawn, double *into)
+dregs_status dregs_answer_predict_ask_drawn(const struct predict_figures *f,
+                                            const dregs_line *drawn, double *into)
 {
-    const struct doubt *doubt = context;
     dregs_map *map = NULL;
     dregs_week *week = NULL;
     dregs_worst worst;
@@ -214,17 +210,17 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
     if (!status && dregs_line_has_week(drawn))
         status = dregs_week_new(map, DREGS_WEEK_WORST_KNOWN, &week);
     if (!status)
-        status = ask_bounds(doubt, map, &judged, &covered, into);
+        status = ask_bounds(f, map, &judged, &covered, into);
     if (!status)
         status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, judged, &worst);
     if (!status)
-        status = ask_limits(doubt, map, week, judged, &worst, into);
+        status = ask_limits(f, map, week, judged, &worst, into);
     if (!status)
-        into[0] = largest_of(doubt, covered, into);
+        into[0] = largest_of(f, covered, into);
     if (!status)
-        status = ask_worst(doubt, map, week, judged, &worst, into);
+        status = ask_worst(f, map, week, judged, &worst, into);
     if (!status)
-        status = ask_loads(doubt, map, into);
+        status = ask_loads(f, map, into);
     dregs_week_free(week);
     dregs_map_free(map);
     return status;
@@ -232,11 +228,18 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
 
 /* ---- all draws ---- */
 
+static dregs_status ask(void *context, const dregs_line *drawn, double *into)
+{
+    return dregs_answer_predict_ask_drawn(&((const struct doubt *)context)->of, drawn, into);
+}
+
 static dregs_status run(struct doubt *doubt, const dregs_doubt_request *asked)
 {
-    struct draws_question question = {
-        .figures = figures(doubt), .most = NULL, .ask = ask, .context = doubt};
-    unsigned limits = doubt->limits + doubt->bounds, i;
+    struct draws_question question = {.figures = dregs_answer_predict_figures(&doubt->of),
+                                      .most = NULL,
+                                      .ask = ask,
+                                      .context = doubt};
+    unsigned limits = doubt->of.limits + doubt->of.bounds, i;
     double *most = malloc(question.figures * sizeof *most);
     dregs_status status;
 
@@ -254,26 +257,25 @@ static void conclude(struct doubt *doubt, const dregs_target *target)
 {
     dregs_predict_doubt *shown = &doubt->shown;
 
-    shown->loads = doubt->loads;
+    shown->loads = doubt->of.loads;
     shown->met = (dregs_ensemble_estimate){NAN, NAN, NAN};
-    if (doubt->limits + doubt->bounds)
+    if (doubt->of.limits + doubt->of.bounds)
         (void)dregs_ensemble_met(doubt->kept.counts, 0, &shown->met);
     shown->confidence = target->confidence.row ? target->confidence.si : NAN;
     shown->sure = shown->met.low >= shown->confidence;
     shown->decided = shown->sure || shown->met.high < shown->confidence;
 }
 
-static void lay_out(struct doubt *doubt, const dregs_predict_result *result)
+void dregs_answer_predict_lay_out(const dregs_predict_result *result, struct predict_figures *f)
 {
     unsigned i;
 
-    doubt->judged = dregs_answer_predict_judged(result);
-    doubt->solutes = dregs_line_solutes(dregs_map_line(result->map));
-    doubt->limits = result->verdicts;
-    doubt->bounds = dregs_bounds_count(result->bounds);
+    *f = (struct predict_figures){.judged = dregs_answer_predict_judged(result),
+                                  .solutes = dregs_line_solutes(dregs_map_line(result->map)),
+                                  .limits = result->verdicts,
+                                  .bounds = dregs_bounds_count(result->bounds)};
     for (i = 0; i < result->verdicts; i++)
-        doubt->limited[i] = dregs_predict_result_verdict(result, i)->solute;
-    doubt->loads = (unsigned)dregs_answer_predict_listed(result, doubt->load, DREGS_DOUBT_LOADS);
+        f->limited[i] = dregs_predict_result_verdict(result, i)->solute;
 }
 
 dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
@@ -289,7 +291,9 @@ dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
     if (status)
         return status;
     doubt = room;
-    lay_out(doubt, result);
+    dregs_answer_predict_lay_out(result, &doubt->of);
+    doubt->of.loads =
+        (unsigned)dregs_answer_predict_listed(result, doubt->of.load, DREGS_DOUBT_LOADS);
     status =
         dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, asked.seed, &doubt->kept.ensemble, faults);
     if (!status)
@@ -308,7 +312,7 @@ dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
 
 static int has(const struct doubt *doubt, int solute)
 {
-    return solute >= DREGS_EVERY_SOLUTE && solute < (int)doubt->solutes;
+    return solute >= DREGS_EVERY_SOLUTE && solute < (int)doubt->of.solutes;
 }
 
 dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *shown, unsigned index,
@@ -316,8 +320,8 @@ dregs_status dregs_predict_doubt_limit(const dregs_predict_doubt *shown, unsigne
 {
     const struct doubt *doubt = (const struct doubt *)shown;
 
-    return index < doubt->limits ? dregs_ensemble_met(doubt->kept.counts, 1 + index, met)
-                                 : DREGS_DOMAIN;
+    return index < doubt->of.limits ? dregs_ensemble_met(doubt->kept.counts, 1 + index, met)
+                                    : DREGS_DOMAIN;
 }
 
 dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *shown, unsigned index,
@@ -325,8 +329,8 @@ dregs_status dregs_predict_doubt_bound(const dregs_predict_doubt *shown, unsigne
 {
     const struct doubt *doubt = (const struct doubt *)shown;
 
-    return index < doubt->bounds
-               ? dregs_ensemble_met(doubt->kept.counts, 1 + doubt->limits + index, met)
+    return index < doubt->of.bounds
+               ? dregs_ensemble_met(doubt->kept.counts, 1 + doubt->of.limits + index, met)
                : DREGS_DOMAIN;
 }
 
@@ -336,7 +340,8 @@ dregs_status dregs_predict_doubt_worst(const dregs_predict_doubt *shown, int sol
     const struct doubt *doubt = (const struct doubt *)shown;
 
     return has(doubt, solute)
-               ? dregs_ensemble_range_of(doubt->kept.counts, figure_of(doubt, 0, solute), range)
+               ? dregs_ensemble_range_of(doubt->kept.counts,
+                                         dregs_answer_predict_figure(&doubt->of, 0, solute), range)
                : DREGS_DOMAIN;
 }
 
@@ -346,11 +351,11 @@ dregs_status dregs_predict_doubt_load(const dregs_predict_doubt *shown, unsigned
     const struct doubt *doubt = (const struct doubt *)shown;
     dregs_status status;
 
-    if (!has(doubt, solute) || index >= doubt->loads)
+    if (!has(doubt, solute) || index >= doubt->of.loads)
         return DREGS_DOMAIN;
-    status =
-        dregs_ensemble_range_of(doubt->kept.counts, figure_of(doubt, 1 + index, solute), range);
+    status = dregs_ensemble_range_of(
+        doubt->kept.counts, dregs_answer_predict_figure(&doubt->of, 1 + index, solute), range);
     if (!status)
-        *load = doubt->load[index];
+        *load = doubt->of.load[index];
     return status;
 }

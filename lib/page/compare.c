@@ -74,9 +74,52 @@ static int is_of_doubt(const dregs_compare_result *result, const dregs_compare_d
 
 /* ---- the verdict ---- */
 
-static void say_line(dregs_report *report, const dregs_line *line,
-                     const dregs_predict_result *result)
+/* An end of a range, to no more digits than it has. */
+static const char *end_of(struct numbers *n, double value)
 {
+    return dregs_number_plain(n->text[n->next++ % 8], value, 3);
+}
+
+/* "; met in 97 % of draws (5 to 95 %: 0.08 to 0.13)", and whether that is as sure as is asked. */
+static void say_line_doubt(dregs_report *report, const dregs_compare_doubt *doubt, int which)
+{
+    dregs_ensemble_range range;
+    struct numbers n = {0};
+    char share[DRAWS_SHARE];
+
+    if (!doubt)
+        return;
+    if (!dregs_compare_doubt_worst(doubt, which, &range))
+        dregs_report_words(report, "; 5 to 95 %%: %s to %s",
+                           end_of(&n, range.low.value * UG_PER_CM2),
+                           end_of(&n, range.high.value * UG_PER_CM2));
+    if (!isnan(doubt->met[which].value))
+        dregs_report_words(report, "; met in %s",
+                           dregs_page_of_draws(doubt->met[which].value, share));
+    if (isnan(doubt->met[which].value) || isnan(doubt->confidence[which]))
+        return;
+    dregs_report_words(report, ", %s for the %s %% that the target asks for",
+                       doubt->sure[which]      ? "sure enough"
+                       : doubt->decided[which] ? "NOT SURE ENOUGH"
+                                               : "which CANNOT BE TOLD with so few draws",
+                       dregs_page_number(&n, doubt->confidence[which] * 100));
+}
+
+static dregs_verdict verdict_of(const dregs_predict_result *result,
+                                const dregs_compare_doubt *doubt, int which)
+{
+    if (doubt && doubt->confidence[which] >= 0)
+        return doubt->sure[which]      ? DREGS_VERDICT_MET
+               : doubt->decided[which] ? DREGS_VERDICT_MISSED
+                                       : DREGS_VERDICT_UNKNOWN;
+    return result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED;
+}
+
+static void say_line(dregs_report *report, const dregs_compare_result *compared,
+                     const dregs_compare_doubt *doubt, int which)
+{
+    const dregs_line *line = which ? compared->b : compared->a;
+    const dregs_predict_result *result = which ? compared->of_b : compared->of_a;
     struct numbers n = {0};
 
     dregs_report_words(report, "%s: ", dregs_line_name(line));
@@ -95,26 +138,70 @@ static void say_line(dregs_report *report, const dregs_line *line,
         dregs_report_words(report, "; bath life: ");
         dregs_page_bound_crossed(report, line, result->life);
     }
+    say_line_doubt(report, doubt, which);
     dregs_report_end(report, 0, 2);
     if (dregs_line_target_name(line) || result->life)
-        dregs_report_verdict(report, result->met ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+        dregs_report_verdict(report, verdict_of(result, doubt, which));
 }
 
-static void say_verdict(dregs_report *report, const dregs_compare_result *result)
+static double percent_less(double ratio)
+{
+    return 100 * (1 - ratio);
+}
+
+/* " (5 to 95 %: 22 to 38 %), in 99 % of draws less"; where the range takes in both, the words of
+ * each end. The change as stated is `percent`. */
+static void say_range(dregs_report *report, const dregs_compare_doubt *doubt, double percent)
+{
+    dregs_ensemble_range ratio;
+    struct numbers n = {0};
+    char share[DRAWS_SHARE];
+    double low, high;
+
+    if (!doubt || dregs_compare_doubt_ratio(doubt, &ratio))
+        return;
+    low = percent_less(ratio.high.value);
+    high = percent_less(ratio.low.value);
+    if (low >= 0 && percent < 0)
+        dregs_report_words(report, " (5 to 95 %%: %s to %s %%)", end_of(&n, low), end_of(&n, high));
+    else if (high <= 0 && percent > 0)
+        dregs_report_words(report, " (5 to 95 %%: %s to %s %%)", end_of(&n, -high),
+                           end_of(&n, -low));
+    else
+        dregs_report_words(report, " (5 to 95 %%: %s %% %s to %s %% %s)", end_of(&n, fabs(high)),
+                           high < 0 ? "more" : "less", end_of(&n, fabs(low)),
+                           low < 0 ? "more" : "less");
+    dregs_report_words(
+        report, ", in %s %s",
+        dregs_page_of_draws(percent > 0 ? doubt->more.value : doubt->less.value, share),
+        percent > 0 ? "more" : "less");
+}
+
+static void say_verdict(dregs_report *report, const dregs_compare_result *result,
+                        const dregs_compare_doubt *doubt)
 {
     double percent = percent_of(result, result->of_b->most);
     struct numbers n = {0};
 
     if (!result->differences)
-        dregs_report_line(report, 0, "the files state the same: no row differs");
+        dregs_report_words(report, "the files state the same: no row differs");
     else if (isnan(percent) || fabs(percent) < 1e-9)
-        dregs_report_line(report, 0, "both leave the same residue");
+        dregs_report_words(report, "both leave the same residue");
     else
-        dregs_report_line(report, 0, "%s leaves %s %% %s residue than %s",
-                          dregs_line_name(result->b), dregs_page_number(&n, fabs(percent)),
-                          percent < 0 ? "less" : "more", dregs_line_name(result->a));
-    say_line(report, result->a, result->of_a);
-    say_line(report, result->b, result->of_b);
+        dregs_report_words(report, "%s leaves %s %% %s residue than %s", dregs_line_name(result->b),
+                           dregs_page_number(&n, fabs(percent)), percent < 0 ? "less" : "more",
+                           dregs_line_name(result->a));
+    if (result->differences)
+        say_range(report, doubt, percent);
+    dregs_report_end(report, 0, 2);
+    say_line(report, result, doubt, 0);
+    say_line(report, result, doubt, 1);
+    if (!doubt)
+        return;
+    dregs_page_draws_of(report, &doubt->run);
+    dregs_report_words(report, "; a row of both files is the same draw in both");
+    dregs_report_end(report, 0, 2);
+    dregs_page_draws_failed(report, &doubt->run);
 }
 
 /* ---- the differences, for people ---- */
@@ -220,7 +307,8 @@ static void say_differences(dregs_report *report, const dregs_compare_result *re
 
 /* ---- the working ---- */
 
-static void explain(dregs_report *report, const dregs_compare_result *result)
+static void explain(dregs_report *report, const dregs_compare_result *result,
+                    const dregs_compare_doubt *doubt)
 {
     const dregs_compare_difference *d;
     struct numbers n = {0};
@@ -250,11 +338,49 @@ static void explain(dregs_report *report, const dregs_compare_result *result)
                                dregs_page_six(&n, percent_of(result, d->residue)));
         dregs_report_end(report, 4, 6);
     }
+    if (!doubt)
+        return;
+    dregs_page_draws_working(report, result->a, doubt->run.ensemble);
+    dregs_report_text(report, 2, 4,
+                      "rows of %s likewise, by what it states itself; one with the item and "
+                      "property of a row of %s stands at that row's z",
+                      dregs_line_name(result->b), dregs_line_name(result->a));
 }
 
 /* ---- for programs ---- */
 
-static void put_lines(dregs_report *report, const dregs_compare_result *result)
+/* Of a line: the ends of its range, and in how many draws it meets its target. */
+static void put_line_doubt(dregs_table *table, const dregs_compare_doubt *doubt, int which)
+{
+    dregs_ensemble_range range;
+
+    if (dregs_compare_doubt_worst(doubt, which, &range))
+        return;
+    dregs_table_number(table, range.low.value * UG_PER_CM2);
+    dregs_table_number(table, range.middle.value * UG_PER_CM2);
+    dregs_table_number(table, range.high.value * UG_PER_CM2);
+    dregs_table_number(table, doubt->met[which].value);
+}
+
+static void put_doubt(dregs_report *report, const dregs_compare_doubt *doubt)
+{
+    dregs_ensemble_range ratio;
+
+    dregs_page_draws_data(report, doubt ? &doubt->run : NULL);
+    if (!doubt || dregs_compare_doubt_ratio(doubt, &ratio))
+        return;
+    dregs_report_figure(report, "change_low",
+                        dregs_quantity_of(-percent_less(ratio.low.value), "%"));
+    dregs_report_figure(report, "change_middle",
+                        dregs_quantity_of(-percent_less(ratio.middle.value), "%"));
+    dregs_report_figure(report, "change_high",
+                        dregs_quantity_of(-percent_less(ratio.high.value), "%"));
+    dregs_report_figure(report, "share_less", dregs_quantity_of(doubt->less.value, "1"));
+    dregs_report_figure(report, "share_more", dregs_quantity_of(doubt->more.value, "1"));
+}
+
+static void put_lines(dregs_report *report, const dregs_compare_result *result,
+                      const dregs_compare_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "lines", DREGS_IN_JSON | DREGS_IN_PICTURE);
     int i;
@@ -266,6 +392,12 @@ static void put_lines(dregs_report *report, const dregs_compare_result *result)
     dregs_page_number_column(table, "floor", "ug/cm2");
     dregs_table_column(table, DREGS_COLUMN_FLAG, "met", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_COUNT, "bath_life", NULL, "", 0);
+    if (doubt) {
+        dregs_page_number_column(table, "residue_low", "ug/cm2");
+        dregs_page_number_column(table, "residue_middle", "ug/cm2");
+        dregs_page_number_column(table, "residue_high", "ug/cm2");
+        dregs_page_number_column(table, "share_met", "1");
+    }
     for (i = 0; i < 2; i++) {
         const dregs_line *line = i ? result->b : result->a;
         const dregs_predict_result *of = i ? result->of_b : result->of_a;
@@ -282,6 +414,10 @@ static void put_lines(dregs_report *report, const dregs_compare_result *result)
             dregs_table_word(table, NULL);
         if (of->life)
             dregs_table_count(table, of->life->crossed - 1);
+        else if (doubt)
+            dregs_table_word(table, NULL);
+        if (doubt)
+            put_line_doubt(table, doubt, i);
         dregs_table_end_row(table);
     }
 }
@@ -381,6 +517,11 @@ static void draw(dregs_report *report, const dregs_compare_result *result)
 typedef const char *text_of(const dregs_line *line, unsigned index);
 typedef void take_text(dregs_report *report, const char *text);
 
+static const char *unused_with_draws(const dregs_line *line, unsigned index)
+{
+    return dregs_line_unused(line, DREGS_ASKED_RESIDUE | DREGS_ASKED_DOUBT, index);
+}
+
 static const char *unused_of(const dregs_line *line, unsigned index)
 {
     return dregs_line_unused(line, DREGS_ASKED_RESIDUE, index);
@@ -441,23 +582,31 @@ static void caution(dregs_report *report, const dregs_compare_result *result)
 dregs_status dregs_page_compare(const dregs_compare_result *result, int with_working,
                                 dregs_report **report)
 {
+    return dregs_page_compare_with(result, NULL, with_working, report);
+}
+
+dregs_status dregs_page_compare_with(const dregs_compare_result *result,
+                                     const dregs_compare_doubt *doubt, int with_working,
+                                     dregs_report **report)
+{
     dregs_report *made = dregs_report_new("predict", dregs_line_name(result->a));
 
     if (!made)
         return DREGS_NO_MEMORY;
-    say_verdict(made, result);
+    say_verdict(made, result, doubt);
     if (with_working)
-        explain(made, result);
+        explain(made, result, doubt);
     else
         say_differences(made, result);
     dregs_report_show(made, DREGS_LIST_ASSUMED, "assumed, because the file does not state it");
     dregs_report_show(made, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(made, DREGS_LIST_CAUTIONS, "cautions");
-    put_lines(made, result);
+    put_lines(made, result, doubt);
+    put_doubt(made, doubt);
     put_differences(made, result);
     draw(made, result);
     note(made, result, dregs_line_assumed, dregs_report_assumed);
-    note(made, result, unused_of, dregs_report_not_used);
+    note(made, result, doubt ? unused_with_draws : unused_of, dregs_report_not_used);
     caution(made, result);
     return dregs_page_end(made, report);
 }

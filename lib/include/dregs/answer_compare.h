@@ -62,6 +62,45 @@ DREGS_API void dregs_compare_result_free(dregs_compare_result *result);
 DREGS_API const dregs_compare_difference *
 dregs_compare_result_difference(const dregs_compare_result *result, unsigned index);
 
+/* ---- how sure it is ---- */
+
+/** What came of many draws. In each of them a row of the second line with the item and property of
+ *  a row of the first stands at the same place of its distribution, and so does each property of a
+ *  liquid: what is not known of both alike does not count as a difference. */
+typedef struct dregs_compare_doubt {
+    dregs_doubt_run run;            /**< `ensemble` tells of the rows of the first line */
+    dregs_ensemble_estimate less;   /**< the share of draws in which the second leaves less, */
+    dregs_ensemble_estimate more;   /**< and in which it leaves more */
+    dregs_ensemble_estimate met[2]; /**< in which each keeps all its limits; NaN without any */
+    double confidence[2];           /**< what each one's target asks for; NaN: nothing */
+    int sure[2];                    /**< 1: `low` of `met` is not below that */
+    int decided[2];                 /**< 1: more draws would hardly change whether it is sure */
+} dregs_compare_doubt;
+
+/** How many draws two lines are asked for where nobody says it: half of what dregs_ensemble_usual
+ *  says of the line that it says less of, or all of that where it is 80 or fewer. */
+DREGS_API uint64_t dregs_compare_doubt_usual(const dregs_compare_result *result);
+
+/** Asks both lines of many draws.
+ *  \param doubt   on success, to be freed with dregs_compare_doubt_free; the result and its lines
+ *                 must outlive it. NULL where neither line states spreads that matter here.
+ *  \param faults  rows that cannot be drawn; may be NULL.
+ *  \return DREGS_OK; DREGS_BAD_DATA (rows that cannot be drawn); DREGS_DOMAIN (a request out of
+ *  range, or with draws counted before); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_compare_doubt_ask(const dregs_compare_result *result,
+                                               const dregs_doubt_request *request,
+                                               dregs_compare_doubt **doubt, dregs_faults *faults);
+DREGS_API void dregs_compare_doubt_free(dregs_compare_doubt *doubt);
+
+/** What the worst load of the second line leaves over what that of the first does, 1.
+ *  \return DREGS_OK; DREGS_UNKNOWN (in no draw does the first leave anything). */
+DREGS_API dregs_status dregs_compare_doubt_ratio(const dregs_compare_doubt *doubt,
+                                                 dregs_ensemble_range *range);
+/** What the worst load of a line leaves, kg/m2. \param which  0 the first, 1 the second.
+ *  \return DREGS_OK; DREGS_DOMAIN; DREGS_UNKNOWN (no draw could be worked out). */
+DREGS_API dregs_status dregs_compare_doubt_worst(const dregs_compare_doubt *doubt, int which,
+                                                 dregs_ensemble_range *range);
+
 #ifdef __cplusplus
 }
 #endif

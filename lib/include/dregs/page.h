@@ -66,6 +66,10 @@ DREGS_API dregs_status dregs_page_predict_with(const dregs_line *line,
 DREGS_API dregs_status dregs_page_check(const dregs_check_result *result, dregs_report **report);
 
 /** Of dregs_compare_answer. \param explain  1: the working in place of the table. */
+DREGS_API dregs_status dregs_page_compare_with(const dregs_compare_result *result,
+                                               const dregs_compare_doubt *doubt, int explain,
+                                               dregs_report **report);
+/** The same without draws. */
 DREGS_API dregs_status dregs_page_compare(const dregs_compare_result *result, int explain,
                                           dregs_report **report);
 
