@@ -51,7 +51,7 @@ static const dregs_hangs_value *found(const char *item, const char *property)
     unsigned i, row = dregs_line_find(line, item, property);
 
     for (i = 0; i < result->values; i++)
-        if (dregs_hangs_result_value(result, i)->row == row)
+        if (dregs_hangs_result_value(result, i)->row == row && row)
             return dregs_hangs_result_value(result, i);
     return NULL;
 }
@@ -85,6 +85,59 @@ START_TEST(a_still_tank_by_its_closed_form)
     ck_assert_near(v->effect, (1 - p * pow(more, n)) / (1 - p * qn) - 1, 1e-9, "one part more");
     ck_assert_ptr_null(found("tray", "interval")); /* nothing happens between the loads */
     ck_assert_ptr_null(dregs_hangs_result_value(result, result->values));
+    drop();
+}
+END_TEST
+
+static double of_water(dregs_property property)
+{
+    dregs_liquids *liquids = dregs_liquids_new();
+    double value = 0;
+
+    ck_assert_int_eq(dregs_liquids_value(liquids, "water", property, 293.15, &value, NULL),
+                     DREGS_OK);
+    dregs_liquids_free(liquids);
+    return value;
+}
+
+/* Kushner's film is 0.2 sqrt(U mu/rho): the residue hangs on the viscosity half as much as on the
+ * film, on the density as much the other way, and not on the surface tension. */
+START_TEST(a_film_hangs_on_its_liquid)
+{
+    const double mu = of_water(DREGS_VISCOSITY), rho = of_water(DREGS_DENSITY), U = 0.05;
+    const double film = 0.2 * sqrt(U * mu / rho), p = 0.93, k = film * A * N / V, q = 1 - k;
+    const double n = (double)LOADS, qn = pow(q, n);
+    const double of_film = p * n * qn / q * k / (1 - p * qn);
+    unsigned i, properties = 0;
+
+    ask("cup,withdrawal speed,5,cm/s\ncup,film law,kushner,\ncup,temperature,20,degC\n"
+        "cup,removal,93,%\n",
+        LOADS);
+    has("cup", "withdrawal speed", of_film / 2);
+    for (i = 0; i < result->values; i++) {
+        const dregs_hangs_value *v = dregs_hangs_result_value(result, i);
+        if (!v->liquid)
+            continue;
+        properties++;
+        ck_assert_uint_eq(v->row, 0);
+        ck_assert_str_eq(v->liquid, "water");
+        ck_assert(v->property == DREGS_VISCOSITY || v->property == DREGS_DENSITY);
+        ck_assert_near(100 * v->effect, v->property == DREGS_VISCOSITY ? of_film / 2 : -of_film / 2,
+                       1e-6, "property %d", (int)v->property);
+    }
+    ck_assert_uint_eq(properties, 2);
+    drop();
+}
+END_TEST
+
+/* A film that is stated asks nothing of its liquid. */
+START_TEST(a_stated_film_hangs_on_no_property)
+{
+    unsigned i;
+
+    ask("cup,film,83,um\ncup,removal,93,%\n", LOADS);
+    for (i = 0; i < result->values; i++)
+        ck_assert_ptr_null(dregs_hangs_result_value(result, i)->liquid);
     drop();
 }
 END_TEST
@@ -227,9 +280,11 @@ START_TEST(effects_of_all_masses_add_up)
             for (i = 0; i < result->values; i++) {
                 const dregs_hangs_value *v = dregs_hangs_result_value(result, i);
                 const dregs_row *row = dregs_line_row(line, v->row);
-                const char *unit = row->unit;
-                if (strcmp(row->property, "on parts") == 0 || strcmp(unit, "mg/L") == 0 ||
-                    strcmp(unit, "g/L") == 0)
+                const char *unit = row ? row->unit : "";
+                if (row == NULL) /* of a liquid: no mass */
+                    ck_assert_ptr_nonnull(v->liquid);
+                else if (strcmp(row->property, "on parts") == 0 || strcmp(unit, "mg/L") == 0 ||
+                         strcmp(unit, "g/L") == 0)
                     sum += 100 * v->effect;
                 if (i)
                     ck_assert(fabs(v->effect) <=
@@ -336,7 +391,8 @@ int main(void)
 {
     const struct cases cases[] = {
         {"closed forms",
-         {a_still_tank_by_its_closed_form, shares_of_less_than_half_and_of_all,
+         {a_still_tank_by_its_closed_form, a_film_hangs_on_its_liquid,
+          a_stated_film_hangs_on_no_property, shares_of_less_than_half_and_of_all,
           a_running_rinse_at_steady_state, dumps_by_one_load_more, a_kink_is_seen,
           a_film_by_a_law_and_its_temperature}},
         {"doubt", {doubt_of_a_product_by_its_closed_form, values_that_share_a_draw_are_one}},

@@ -13,6 +13,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define FIRST_STEP  0x1p-6 /* the extrapolated error is some (1/64)^4 */
 #define SHORTER     0.125
@@ -35,16 +36,34 @@ struct question {
 
 /* ---- one residue ---- */
 
-/* With a value put in; NaN where the line cannot be so. Only lack of memory is a failure. */
-static dregs_status residue_with(const struct question *q, unsigned row, double si, int anew,
-                                 double *into)
+/* The line with another value of a row, or a property times that. */
+static dregs_status change(const dregs_line *line, const dregs_hangs_value *v, double si,
+                           dregs_line **changed)
 {
-    dregs_setting setting = {row, NULL, NULL, si};
+    dregs_setting setting = {v->row, NULL, NULL, si};
+    dregs_liquids *scaled;
+    dregs_status status;
+
+    if (!v->liquid)
+        return dregs_line_with(line, &setting, 1, changed, NULL);
+    status = dregs_liquids_scaled(dregs_line_liquids(line), v->liquid, v->property, si, &scaled);
+    if (status)
+        return status;
+    status = dregs_line_drawn(line, scaled, NULL, 0, changed, NULL);
+    if (status)
+        dregs_liquids_free(scaled);
+    return status;
+}
+
+/* With a value put in; NaN where the line cannot be so. Only lack of memory is a failure. */
+static dregs_status residue_with(const struct question *q, const dregs_hangs_value *v, double si,
+                                 int anew, double *into)
+{
     dregs_line *line = NULL;
     dregs_map *map = NULL;
     dregs_worst worst;
     dregs_residue left;
-    dregs_status status = dregs_line_with(q->line, &setting, 1, &line, NULL);
+    dregs_status status = change(q->line, v, si, &line);
 
     *into = NAN;
     if (!status)
@@ -80,7 +99,7 @@ static double moved(const dregs_hangs_value *v, double t)
 static dregs_status ask(const struct question *q, const dregs_hangs_value *v, double t,
                         double *residue, double *change)
 {
-    dregs_status status = residue_with(q, v->row, moved(v, t), 0, residue);
+    dregs_status status = residue_with(q, v, moved(v, t), 0, residue);
 
     *change = *residue > 0 ? log(*residue / q->residue) : NAN;
     return status;
@@ -206,7 +225,7 @@ static dregs_status count_one(const struct question *q, dregs_hangs_value *v, un
     }
     if (status)
         return status;
-    status = residue_with(q, v->row, v->value.si + step, 1, &residue);
+    status = residue_with(q, v, v->value.si + step, 1, &residue);
     v->change = step > 0 ? DREGS_HANGS_MORE : DREGS_HANGS_FEWER;
     v->step = 1;
     v->residue[step > 0 ? 0 : 3] = residue;
@@ -236,7 +255,9 @@ static int by_effect(const void *a, const void *b)
 
     if (left != right)
         return left < right ? 1 : -1;
-    return one->row < other->row ? -1 : one->row > other->row;
+    if (one->row != other->row)
+        return one->row < other->row ? -1 : 1;
+    return one->property < other->property ? -1 : one->property > other->property;
 }
 
 /* Dumps in a period: what a walk through it costs. */
@@ -253,6 +274,55 @@ static double dumps_of(const dregs_line *line)
     return sum;
 }
 
+static void keep(struct hangs_answer *answer, const dregs_hangs_value *v)
+{
+    if (isfinite(v->effect) && fabs(v->effect) > NO_EFFECT)
+        answer->value[answer->shown.values++] = *v;
+}
+
+/* A property that the answer is worked out with. Of most of them nothing changes: one look. */
+static dregs_status fill_property(struct hangs_answer *answer, const struct question *q,
+                                  const dregs_liquid_property *taken)
+{
+    dregs_hangs_value v = {.value.si = 1,
+                           .residue = {NAN, NAN, NAN, NAN},
+                           .change = DREGS_HANGS_PERCENT,
+                           .liquid = dregs_liquids_find(dregs_line_liquids(q->line), taken->liquid),
+                           .property = taken->property};
+    double residue;
+    dregs_status status;
+
+    if (!v.liquid)
+        return DREGS_OK;
+    status = residue_with(q, &v, exp(FIRST_STEP), 0, &residue);
+    if (status || fabs(residue - q->residue) <= NO_EFFECT * FIRST_STEP * q->residue)
+        return status;
+    status = differentiate(q, &v);
+    if (!status)
+        keep(answer, &v);
+    return status;
+}
+
+static dregs_status fill_properties(struct hangs_answer *answer, const struct question *q)
+{
+    unsigned count = dregs_line_taken(q->line, DREGS_ASKED_RESIDUE, NULL), i, k;
+    dregs_liquid_property *taken = malloc((count + 1) * sizeof *taken);
+    dregs_status status = taken ? DREGS_OK : DREGS_NO_MEMORY;
+
+    if (taken)
+        (void)dregs_line_taken(q->line, DREGS_ASKED_RESIDUE, taken);
+    for (i = 0; i < count && !status; i++) {
+        for (k = 0; k < i; k++)
+            if (taken[k].property == taken[i].property &&
+                strcmp(taken[k].liquid, taken[i].liquid) == 0)
+                break;
+        if (k == i)
+            status = fill_property(answer, q, &taken[i]);
+    }
+    free(taken);
+    return status;
+}
+
 static dregs_status fill(struct hangs_answer *answer, const struct question *q)
 {
     dregs_status status = DREGS_OK;
@@ -264,9 +334,11 @@ static dregs_status fill(struct hangs_answer *answer, const struct question *q)
         if (form == DREGS_FORM_NONE || dregs_line_value(q->line, row, &v.value))
             continue;
         status = work_out(q, &v, form, &answer->shown.left_out);
-        if (!status && isfinite(v.effect) && fabs(v.effect) > NO_EFFECT)
-            answer->value[answer->shown.values++] = v;
+        if (!status)
+            keep(answer, &v);
     }
+    if (!status)
+        status = fill_properties(answer, q);
     qsort(answer->value, answer->shown.values, sizeof *answer->value, by_effect);
     return status;
 }
@@ -289,7 +361,9 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     answer->shown.solute = solute;
     answer->shown.load = *load;
     answer->shown.too_long = dumps_of(line) > DUMPS_MOST;
-    answer->value = calloc(dregs_line_rows(line) + 1u, sizeof *answer->value);
+    answer->value =
+        calloc(dregs_line_rows(line) + dregs_line_taken(line, DREGS_ASKED_RESIDUE, NULL) + 1u,
+               sizeof *answer->value);
     status = answer->value ? dregs_map_new(line, &map) : DREGS_NO_MEMORY;
     if (!status)
         status = dregs_residue_at(map, load, &left);

@@ -14,6 +14,7 @@ struct item {
     dregs_unit unit;
     int off;           /* 1: the value is taken to be off, */
     double z, factor;  /* by so much, see dregs_liquids_off; within its data */
+    int scaled;        /* 1: by the factor alone, wherever it is asked for */
     struct item *next; /* of all the table owns */
     char text[];       /* the texts of the row, one after the other */
 };

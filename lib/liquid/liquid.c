@@ -291,6 +291,7 @@ static struct item *new_item(const struct item *like, const struct texts *texts)
     item->equation = like->equation;
     item->unit = like->unit;
     item->off = 0;
+    item->scaled = 0;
     item->next = NULL;
     at = item->text;
     item->row.liquid = keep(&at, texts->liquid);

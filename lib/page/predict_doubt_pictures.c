@@ -120,11 +120,12 @@ static void chart_probability(const struct prediction *p)
 
 /* ---- the tornado ---- */
 
-static void name_row(const struct prediction *p, unsigned row, char into[NAME])
+static void name_value(const struct prediction *p, const dregs_hangs_value *v, char into[NAME])
 {
-    const dregs_row *cells = dregs_line_row(p->line, row);
+    const dregs_row *cells = dregs_line_row(p->line, v->row);
 
-    snprintf(into, NAME, "%.90s.%.90s", cells->item, cells->property);
+    snprintf(into, NAME, "%.90s.%.90s", v->liquid ? v->liquid : cells->item,
+             v->liquid ? dregs_property_name(v->property) : cells->property);
 }
 
 static void put_end(dregs_table *table, double end, double stated)
@@ -200,7 +201,7 @@ static void chart_effects(const struct prediction *p, const dregs_hangs_result *
     for (i = 0; i < hangs->values && i < BARS_MOST; i++) {
         const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
         char name[NAME], words[NAME + 40];
-        name_row(p, v->row, name);
+        name_value(p, v, name);
         snprintf(words, sizeof words, "%s, %s", name, more_by(v->change));
         dregs_table_word(table, words);
         dregs_table_number(table, 100 * v->effect);

@@ -27,11 +27,42 @@ static const char *change_key(dregs_hangs_change change)
     return keys[change];
 }
 
-static void name_value(const struct prediction *p, const dregs_hangs_value *v, char into[NAME])
+/* Of a row, or of a liquid. */
+static const char *item_of(const dregs_line *line, const dregs_hangs_value *v)
+{
+    return v->liquid ? v->liquid : dregs_line_row(line, v->row)->item;
+}
+
+static const char *property_of(const dregs_line *line, const dregs_hangs_value *v)
+{
+    return v->liquid ? dregs_property_name(v->property) : dregs_line_row(line, v->row)->property;
+}
+
+static const dregs_liquid_row *data_of(const dregs_line *line, const dregs_hangs_value *v)
+{
+    return dregs_liquids_row(dregs_line_liquids(line), v->liquid, v->property);
+}
+
+/* "9 L/h"; of a property how well it is known. */
+static void say_stated(const struct prediction *p, const dregs_hangs_value *v, char into[NAME])
 {
     const dregs_row *cells = dregs_line_row(p->line, v->row);
+    struct numbers n = {0};
 
-    snprintf(into, NAME, "%.90s.%.90s", cells->item, cells->property);
+    if (v->liquid)
+        snprintf(into, NAME, "accuracy %s %%",
+                 isnan(data_of(p->line, v)->accuracy)
+                     ? "?"
+                     : dregs_page_number(&n, 100 * data_of(p->line, v)->accuracy));
+    else
+        snprintf(into, NAME, "%.60s%s%.60s", cells->value,
+                 *cells->unit && strcmp(cells->unit, "1") != 0 ? " " : "",
+                 strcmp(cells->unit, "1") != 0 ? cells->unit : "");
+}
+
+static void name_value(const struct prediction *p, const dregs_hangs_value *v, char into[NAME])
+{
+    snprintf(into, NAME, "%.90s.%.90s", item_of(p->line, v), property_of(p->line, v));
 }
 
 const char *dregs_page_predict_doubt_name(const struct prediction *p, const dregs_hangs_doubt *d,
@@ -94,11 +125,9 @@ static void put_rows(const struct prediction *p, const dregs_hangs_result *hangs
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "effect", "residue", "%", -12);
     for (i = 0; i < hangs->values && i < SHOWN; i++) {
         const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
-        const dregs_row *cells = dregs_line_row(p->line, v->row);
-        const char *unit = strcmp(cells->unit, "1") == 0 ? "" : cells->unit;
         char number[DREGS_NUMBER_TEXT], sign[DREGS_NUMBER_TEXT + 2];
         name_value(p, v, name);
-        snprintf(stated, sizeof stated, "%.60s%s%.60s", cells->value, *unit ? " " : "", unit);
+        say_stated(p, v, stated);
         snprintf(sign, sizeof sign, "%s%s", v->effect > 0 ? "+" : "",
                  dregs_number_plain(number, 100 * v->effect, 3));
         dregs_table_word(table, name);
@@ -272,10 +301,9 @@ void dregs_page_predict_hangs_data(const struct prediction *p)
     dregs_table_column(table, DREGS_COLUMN_FLAG, "kink", NULL, "", 0);
     for (i = 0; i < hangs->values; i++) {
         const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
-        const dregs_row *cells = dregs_line_row(p->line, v->row);
-        dregs_table_word(table, cells->item);
-        dregs_table_word(table, cells->property);
-        dregs_table_count(table, cells->line);
+        dregs_table_word(table, item_of(p->line, v));
+        dregs_table_word(table, property_of(p->line, v));
+        dregs_table_count(table, v->liquid ? 0 : dregs_line_row(p->line, v->row)->line);
         dregs_table_word(table, dregs_page_solute(p->line, hangs->solute));
         dregs_table_word(table, change_key(v->change));
         dregs_table_number(table, 100 * v->effect);
@@ -332,12 +360,11 @@ void dregs_page_predict_hangs_rows(const dregs_predict_result *result, dregs_tab
 
     for (i = 0; hangs && i < hangs->values; i++) {
         const dregs_hangs_value *v = dregs_hangs_result_value(hangs, i);
-        const dregs_row *cells = dregs_line_row(line, v->row);
         char quantity[NAME], unit[40];
-        snprintf(quantity, sizeof quantity, "effect of %.150s", cells->property);
+        snprintf(quantity, sizeof quantity, "effect of %.150s", property_of(line, v));
         snprintf(unit, sizeof unit, "%% per %s", change_words(v->change));
         dregs_table_word(table, NULL);
-        dregs_table_word(table, cells->item);
+        dregs_table_word(table, item_of(line, v));
         dregs_table_word(table, dregs_page_solute(line, hangs->solute));
         dregs_table_word(table, quantity);
         dregs_table_number(table, 100 * v->effect);
@@ -364,7 +391,10 @@ static void explain_one(const struct prediction *p, const dregs_hangs_value *v)
 
     name_value(p, v, name);
     dregs_report_words(p->report, "%s", name);
-    dregs_page_source(p->report, p->line, v->row, "");
+    if (v->liquid)
+        dregs_report_words(p->report, " times a factor  [%s]", data_of(p->line, v)->source);
+    else
+        dregs_page_source(p->report, p->line, v->row, "");
     dregs_report_end(p->report, 4, -1);
     if (v->change == DREGS_HANGS_MORE || v->change == DREGS_HANGS_FEWER) {
         dregs_report_line(p->report, 6, "%s: the worst load, searched anew, leaves %s ug/cm2",

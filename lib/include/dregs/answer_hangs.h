@@ -24,17 +24,19 @@ typedef enum dregs_hangs_change {
 
 /** How the residue changes with a value. */
 typedef struct dregs_hangs_value {
-    unsigned row; /**< of the file */
-    dregs_value value;
+    unsigned row;      /**< of the file; 0: it is a property of a liquid */
+    dregs_value value; /**< of a property 1, the factor on it */
     dregs_hangs_change change;
     double effect;      /**< of that change: share of the residue that it adds, 0.01 for 1 %; to
                              first order, and as it is for a whole number */
     double uncertainty; /**< of `effect`, by what half the step changes; 0 for a whole number */
     double step; /**< of the differences: in ln of value or remainder, in K; 1 of a whole number */
-    double residue[4]; /**< kg/m2: with 2, 1, -1, -2 half steps; NaN where the line cannot be so or
-                            it was not needed */
-    int one_sided;     /**< worked out on one side alone, for the other is out of range */
-    int kink;          /**< the two sides differ: `effect` is that of the larger one */
+    double residue[4];  /**< kg/m2: with 2, 1, -1, -2 half steps; NaN where the line cannot be so or
+                             it was not needed */
+    int one_sided;      /**< worked out on one side alone, for the other is out of range */
+    int kink;           /**< the two sides differ: `effect` is that of the larger one */
+    const char *liquid; /**< whose property it is, in the line's table; NULL: a row */
+    dregs_property property; /**< of it */
 } dregs_hangs_value;
 
 /** What the doubt about a value makes of the doubt about the residue, and that of all values that

@@ -172,6 +172,15 @@ DREGS_API dregs_status dregs_liquids_off(const dregs_liquids *liquids,
                                          const dregs_liquid_offset *offsets, size_t count,
                                          dregs_liquids **off);
 
+/** The table with one property times a factor, at every temperature.
+ *  \param liquids  as in dregs_liquids_off.
+ *  \param factor   > 0.
+ *  \return DREGS_OK; DREGS_UNKNOWN (no such liquid or row); DREGS_DOMAIN (the factor; a property
+ *  that is a word or a temperature); DREGS_NO_MEMORY. */
+DREGS_API dregs_status dregs_liquids_scaled(const dregs_liquids *liquids, const char *liquid,
+                                            dregs_property property, double factor,
+                                            dregs_liquids **scaled);
+
 /** Whether the value at a temperature (K) lies beyond the range of its row.
  *  \param sentence  DREGS_LIQUID_MESSAGE bytes for a list of what is assumed, or NULL: "heat
  *                   capacity of n-butyl acetate at 15 degC, 10 K below its data: straight on,
