@@ -90,7 +90,7 @@ libdregs_inside_la_SOURCES = \
 	lib/calendar/assumed.c lib/calendar/calendar.c lib/calendar/calendar.h lib/calendar/dates.c lib/calendar/march.c \
 	lib/calendar/table.c lib/calendar/table.h \
 	lib/residue/bound.c lib/residue/bound.h lib/residue/bound_scan.c lib/residue/bound_week.c lib/residue/capacity.c \
-	lib/residue/conductivity.c lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
+	lib/residue/conductivity.c lib/residue/grid.c lib/residue/grid.h lib/residue/nodes.c lib/residue/peak.c lib/residue/residue.c \
 	lib/residue/residue.h lib/residue/scatter.c lib/residue/week.c lib/residue/worst.c \
 	lib/ensemble/bins.c lib/ensemble/count.c lib/ensemble/distribution.c \
 	lib/ensemble/ensemble.c lib/ensemble/ensemble.h lib/ensemble/exact.c \
