@@ -331,7 +331,7 @@ START_TEST(size_that_is_not_possible)
     ck_assert_int_eq(result->met, 0);
     ck_assert_int_eq(dregs_sized_feasible(result->sized), 0);
     ck_assert_double_eq(dregs_sized_value(result->sized, 0), 1);
-    ck_assert_near(dregs_sized_compliance(result->sized)->excess, 0.1 / 0.09, 1e-9, "at best");
+    ck_assert_near(dregs_sized_compliance(result->sized)->of_limit, 0.1 / 0.09, 1e-9, "at best");
     dregs_size_result_free(result);
 }
 END_TEST

@@ -65,7 +65,7 @@ static dregs_status size(const void *request, double *number)
     dregs_status status = dregs_size_answer(line, request, &result, message);
 
     if (!status)
-        *number = dregs_sized_compliance(dregs_size_result_row(result, 0)->sized)->excess;
+        *number = dregs_sized_compliance(dregs_size_result_row(result, 0)->sized)->of_limit;
     dregs_size_result_free(result);
     return status;
 }
@@ -251,7 +251,7 @@ START_TEST(no_more_is_filled_in_than_there_is_room_for)
         DREGS_OK);
     ck_assert_double_eq(compliance.mg_out, 42);
     ck_assert_int_eq(dregs_size_compliance(line, ever, &whole), DREGS_OK);
-    ck_assert_double_eq(compliance.excess, whole.excess);
+    ck_assert_double_eq(compliance.of_limit, whole.of_limit);
     ck_assert_double_gt(whole.mg_out, 0);
 }
 END_TEST

@@ -93,7 +93,7 @@ static double least_of_all(const dregs_line *line, const char *const *names, uns
         dregs_balance_use(made, &use);
         if (use.bought < best) {
             ck_assert_int_eq(dregs_size_compliance(made, sizing_ever, &compliance), DREGS_OK);
-            if (compliance.excess <= 1) {
+            if (compliance.of_limit <= 1) {
                 best = use.bought;
                 memcpy(at, every, sizeof every);
             }
@@ -141,7 +141,7 @@ START_TEST(dump_periods_are_those_of_all)
             ck_assert(!dregs_sized_ended(sized));
             ck_assert_double_eq(dregs_sized_possible(sized), dregs_sized_use(sized)->bought);
             met++;
-            inside += dregs_sized_compliance(sized)->excess > 0.5;
+            inside += dregs_sized_compliance(sized)->of_limit > 0.5;
         }
         sizing_free(sized);
         lines_free(line);
@@ -203,7 +203,7 @@ START_TEST(never_worse_than_the_file)
         dregs_use use;
         ck_assert_int_eq(dregs_size_compliance(line, sizing_ever, &compliance), DREGS_OK);
         dregs_balance_use(line, &use);
-        if (compliance.excess <= 1) {
+        if (compliance.of_limit <= 1) {
             ck_assert(dregs_sized_feasible(sized));
             ck_assert_double_le(dregs_sized_use(sized)->bought, use.bought);
             met++;

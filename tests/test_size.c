@@ -22,10 +22,10 @@ static double excess_with(const dregs_line *line, const struct sizing_varied *va
 
     fixed.low = fixed.high = value;
     sized = sizing_line(line, &fixed, 1, criterion, 0);
-    excess = dregs_sized_compliance(sized)->excess;
+    excess = dregs_sized_compliance(sized)->of_limit;
     if (isfinite(excess)) { /* the same once more without the search */
         dregs_compliance again = sizing_compliance(dregs_sized_text(sized, NULL), criterion);
-        ck_assert_double_eq(again.excess, excess);
+        ck_assert_double_eq(again.of_limit, excess);
     }
     sizing_free(sized);
     return excess;
@@ -148,14 +148,14 @@ START_TEST(answers_put_back_just_meet_the_target)
         line = lines_read(sizing.text.bytes);
         tried++;
         sized = sizing_line(line, &varied, 1, criterion, 0);
-        if (!isfinite(dregs_sized_compliance(sized)->excess)) {
+        if (!isfinite(dregs_sized_compliance(sized)->of_limit)) {
             lines_free(line);
             sizing_free(sized);
             continue;
         }
-        ck_assert_double_eq(sizing_compliance(dregs_sized_text(sized, NULL), criterion).excess,
-                            dregs_sized_compliance(sized)->excess);
-        ck_assert_int_eq(dregs_sized_feasible(sized), dregs_sized_compliance(sized)->excess <= 1);
+        ck_assert_double_eq(sizing_compliance(dregs_sized_text(sized, NULL), criterion).of_limit,
+                            dregs_sized_compliance(sized)->of_limit);
+        ck_assert_int_eq(dregs_sized_feasible(sized), dregs_sized_compliance(sized)->of_limit <= 1);
         if (!dregs_sized_feasible(sized)) {
             not_met++;
             ck_assert(!dregs_sized_throughout(sized));
@@ -232,7 +232,7 @@ static double found_ratio(unsigned n)
     sized = sizing_text(sizing.text.bytes, &varied, 1, 0);
     ck_assert(dregs_sized_feasible(sized) && !dregs_sized_throughout(sized));
     ck_assert_int_eq(dregs_sized_at_low(sized, 0) || dregs_sized_at_high(sized, 0), 0);
-    ck_assert_near(dregs_sized_compliance(sized)->excess, 1.0, 1e-5, "the target is just met");
+    ck_assert_near(dregs_sized_compliance(sized)->of_limit, 1.0, 1e-5, "the target is just met");
     ratio = dregs_sized_value(sized, 0) * MINUTE_IN_S / 1e-3;
     /* what the tool makes its rules of thumb from */
     ck_assert_near(dregs_sized_use(sized)->flow, ratio * 1e-3, 1e-12, "flow per load");
@@ -486,7 +486,7 @@ START_TEST(what_cannot_be_rinsed_away)
                          limits[i] < 50);
         ck_assert_int_eq(dregs_sized_compliance(sized)->limit, DREGS_EVERY_SOLUTE);
         ck_assert_near(dregs_sized_compliance(sized)->residue / (limits[i] * 1e-6),
-                       dregs_sized_compliance(sized)->excess, 1e-12, "excess");
+                       dregs_sized_compliance(sized)->of_limit, 1e-12, "excess");
         if (!dregs_sized_feasible(sized)) { /* the nearest: so much flow that more does nothing */
             ck_assert(!dregs_sized_at_low(sized, 0) && !dregs_sized_throughout(sized));
             ck_assert_double_ge(dregs_sized_compliance(sized)->residue, 52e-6 * (1 - 1e-12));
@@ -513,8 +513,8 @@ START_TEST(what_cannot_be_rinsed_away)
         sized = sizing_text(sizing.text.bytes, varied, 2, 0);
         ck_assert(!dregs_sized_feasible(sized));
         ck_assert(dregs_sized_at_high(sized, 0));
-        ck_assert_double_gt(dregs_sized_compliance(sized)->excess, 52.0 / 51 * (1 - 1e-9));
-        ck_assert_double_lt(dregs_sized_compliance(sized)->excess, 52.0 / 51 * 1.02);
+        ck_assert_double_gt(dregs_sized_compliance(sized)->of_limit, 52.0 / 51 * (1 - 1e-9));
+        ck_assert_double_lt(dregs_sized_compliance(sized)->of_limit, 52.0 / 51 * 1.02);
         sizing_free(sized);
     }
 }
@@ -663,11 +663,11 @@ START_TEST(trials_can_be_read)
     ck_assert_uint_eq(kept, dregs_sized_trials(sized));
     for (i = 0; i < kept; i++)
         found += dregs_sized_trial_value(sized, i, 0) == dregs_sized_value(sized, 0) &&
-                 dregs_sized_trial_excess(sized, i) == dregs_sized_compliance(sized)->excess;
+                 dregs_sized_trial_of_limit(sized, i) == dregs_sized_compliance(sized)->of_limit;
     ck_assert_uint_ge(found, 1);
     ck_assert_double_nan(dregs_sized_trial_value(sized, 0, 1));
     ck_assert_double_nan(dregs_sized_trial_value(sized, kept, 0));
-    ck_assert_double_nan(dregs_sized_trial_excess(sized, kept));
+    ck_assert_double_nan(dregs_sized_trial_of_limit(sized, kept));
     ck_assert_double_nan(dregs_sized_value(sized, 1));
     ck_assert(!dregs_sized_at_low(sized, 1) && !dregs_sized_at_high(sized, 1));
     sizing_free(sized);

@@ -113,7 +113,7 @@ START_TEST(never_worse_than_a_file_with_limits)
                           "line %u: %.17g L, the file takes %.17g L", number,
                           dregs_sized_use(sized)->bought * 1e3, own.bought * 1e3);
             ck_assert_double_le(
-                sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess, 1);
+                sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).of_limit, 1);
             nearest = dregs_sized_bound(sized);
             ck_assert(!nearest || nearest->share <= 1);
             bound += nearest && nearest->share > 0.99;

@@ -71,7 +71,7 @@ static double taken(const dregs_line *line, const double *flow, unsigned flows, 
     dregs_line_free(with);
     if (residue)
         *residue = compliance.residue;
-    return compliance.excess > 1 ? HUGE_VAL : isnan(use.cost) ? use.bought : use.cost;
+    return compliance.of_limit > 1 ? HUGE_VAL : isnan(use.cost) ? use.bought : use.cost;
 }
 
 /* A random line that flows somewhere in the ranges can bring to its target. */

@@ -74,7 +74,7 @@ static double best_of_grid(const struct sizing_varied *varied, unsigned steps, i
             ck_assert_int_eq(dregs_size_compliance(other, sizing_ever, &compliance), DREGS_OK);
             dregs_balance_use(other, &use);
             lines_free(other);
-            if (compliance.excess <= 1 && (by_cost ? use.cost : use.bought) < best) {
+            if (compliance.of_limit <= 1 && (by_cost ? use.cost : use.bought) < best) {
                 best = by_cost ? use.cost : use.bought;
                 memcpy(best_at, value, sizeof value);
             }
@@ -99,12 +99,12 @@ START_TEST(two_flows_beat_a_grid)
         grid = best_of_grid(varied, GRID, 0, at);
         sized = sizing_text(sizing.text.bytes, varied, 2, 0);
         ck_assert(dregs_sized_feasible(sized));
-        ck_assert_double_le(sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess,
+        ck_assert_double_le(sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).of_limit,
                             1);
         ck_assert_msg(dregs_sized_use(sized)->bought <= grid * 1.005,
                       "%g mg/m2: %g L, a grid finds %g L", limits[i],
                       dregs_sized_use(sized)->bought * 1e3, grid * 1e3);
-        ck_assert_double_gt(dregs_sized_compliance(sized)->excess,
+        ck_assert_double_gt(dregs_sized_compliance(sized)->of_limit,
                             0.999); /* no liquid given away */
         sizing_free(sized);
     }
@@ -128,7 +128,7 @@ START_TEST(a_whole_number_and_a_flow_beat_a_grid)
         sized = sizing_text(sizing.text.bytes, varied, 2, 0);
         ck_assert(dregs_sized_feasible(sized));
         ck_assert_double_eq(dregs_sized_value(sized, 0), floor(dregs_sized_value(sized, 0)));
-        ck_assert_double_le(sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess,
+        ck_assert_double_le(sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).of_limit,
                             1);
         ck_assert_msg(dregs_sized_use(sized)->bought <= grid * 1.005,
                       "%g mg/m2: %g L, a grid finds %g L", limits[i],
@@ -291,7 +291,7 @@ START_TEST(layouts_are_what_they_are_called)
             check_layout(made, (dregs_layout)layout, n);
             if (dregs_sized_feasible(sized)) {
                 ck_assert_double_le(
-                    sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).excess, 1);
+                    sizing_compliance(dregs_sized_text(sized, NULL), sizing_ever).of_limit, 1);
                 feasible++;
             }
             ck_assert(!strstr(dregs_sized_text(sized, NULL), "first") &&

@@ -176,10 +176,10 @@ static dregs_size_figures figures_of(const dregs_sized *sized, double loads_per_
 {
     const dregs_compliance *compliance = dregs_sized_compliance(sized);
     const dregs_use *use = dregs_sized_use(sized);
-    double limit = compliance->residue / compliance->excess;
+    double limit = compliance->residue / compliance->of_limit;
     dregs_size_figures figures;
 
-    figures.margin = 1 - compliance->excess;
+    figures.margin = 1 - compliance->of_limit;
     figures.fresh_per_shift = use->bought * loads_per_shift;
     figures.waste_per_shift = (use->to_drain + use->dumped) * loads_per_shift;
     figures.cost_per_shift = use->cost * loads_per_shift;
@@ -208,7 +208,7 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", why);
         return status;
     }
-    if (!isfinite(dregs_sized_compliance(answer->sized)->excess)) {
+    if (!isfinite(dregs_sized_compliance(answer->sized)->of_limit)) {
         snprintf(message, DREGS_SIZE_MESSAGE, "nowhere in the range: %.600s", why);
         return DREGS_DOMAIN;
     }
@@ -303,7 +303,7 @@ static dregs_status describe_row(const dregs_line *line, double loads_per_shift,
     dregs_line_free(row->line);
     row->line = NULL;
     shown->possible = 0;
-    if (row->sized && isfinite(dregs_sized_compliance(row->sized)->excess)) {
+    if (row->sized && isfinite(dregs_sized_compliance(row->sized)->of_limit)) {
         status = read_answer(line, row->sized, &row->line);
         if (status == DREGS_NO_MEMORY)
             return status;
@@ -388,7 +388,7 @@ static double excess_of(const dregs_size_row *row)
 {
     const dregs_bound *bound = dregs_sized_bound(row->sized);
 
-    return fmax(dregs_sized_compliance(row->sized)->excess, bound ? bound->share : 0);
+    return fmax(dregs_sized_compliance(row->sized)->of_limit, bound ? bound->share : 0);
 }
 
 /* How many rows meet the target, and which comes nearest. */

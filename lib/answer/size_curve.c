@@ -41,7 +41,7 @@ static dregs_status excess_at(const dregs_varied *varied, dregs_criterion criter
     status = dregs_size_compliance(changed, criterion, &compliance);
     dregs_line_free(changed);
     if (!status)
-        *excess = compliance.excess;
+        *excess = compliance.of_limit;
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 

@@ -260,7 +260,7 @@ static void say_answer(const struct sizing *s)
                       dregs_page_number(&n, compliance->residue * UG_PER_CM2),
                       compliance->limit < 0 ? "all solutes"
                                             : dregs_page_solute(s->line, compliance->limit),
-                      dregs_page_number(&n, compliance->excess * 100));
+                      dregs_page_number(&n, compliance->of_limit * 100));
     dregs_page_size_bound(s);
     dregs_page_size_regime(s);
     say_floor(s, compliance);
@@ -480,9 +480,9 @@ static void say_trials(const struct sizing *s, const dregs_sized *sized)
                 s->report, " %s = %s %s,", dregs_varied_property(varied, k),
                 seven(text, in_unit(varied, k, dregs_sized_trial_value(sized, i, k))),
                 dregs_varied_unit(varied, k));
-        if (isfinite(dregs_sized_trial_excess(sized, i)))
+        if (isfinite(dregs_sized_trial_of_limit(sized, i)))
             dregs_report_words(s->report, " residue / limit = %s",
-                               seven(text, dregs_sized_trial_excess(sized, i)));
+                               seven(text, dregs_sized_trial_of_limit(sized, i)));
         else
             dregs_report_words(s->report, " no line: refused");
         dregs_report_end(s->report, 4, -1);
@@ -586,7 +586,7 @@ static unsigned name_sized(const dregs_sized *sized, const dregs_size_figures *f
     const struct named all[] = {
         {"feasible", NULL, dregs_sized_feasible(sized), ""},
         {"worst residue", "worst_residue", compliance->residue * UG_PER_CM2, "ug/cm2"},
-        {"residue per limit", "residue_per_limit", compliance->excess, "1"},
+        {"residue per limit", "residue_per_limit", compliance->of_limit, "1"},
         {"margin", "margin", figures->margin * 100, "%"},
         {"total residue", "total_residue", compliance->total * UG_PER_CM2, "ug/cm2"},
         {"floor", "lowest_attainable_residue", compliance->floor * UG_PER_CM2, "ug/cm2"},

@@ -21,7 +21,7 @@ void dregs_page_size_bound(const struct sizing *s)
     if (!bound)
         return;
     dregs_report_text(s->report, 2, 4, "%s: %s comes to %s, limit %s (%s %%)",
-                      bound->share > dregs_sized_compliance(s->result->sized)->excess
+                      bound->share > dregs_sized_compliance(s->result->sized)->of_limit
                           ? (bound->share > 1 ? "limit passed"
                              : surer          ? "nearest limit, as stated"
                                               : "this limit binds")
@@ -59,7 +59,7 @@ static const dregs_bound *nearer_bound(const dregs_sized *sized)
 {
     const dregs_bound *bound = dregs_sized_bound(sized);
 
-    return bound && bound->share > dregs_sized_compliance(sized)->excess ? bound : NULL;
+    return bound && bound->share > dregs_sized_compliance(sized)->of_limit ? bound : NULL;
 }
 
 void dregs_page_size_binds(const dregs_size_row *row, char *words, size_t room)
@@ -79,7 +79,7 @@ void dregs_page_size_missed(const dregs_line *line, const dregs_sized *sized, do
     const dregs_bound *bound = nearer_bound(sized);
     char of[BOUND_WORDS];
 
-    *times = bound ? bound->share : dregs_sized_compliance(sized)->excess;
+    *times = bound ? bound->share : dregs_sized_compliance(sized)->of_limit;
     snprintf(words, room, "%s", bound ? dregs_page_bound_of(line, bound, of) : "the residue");
 }
 
@@ -120,7 +120,7 @@ void dregs_page_size_described(const struct sizing *s)
 /* Nights and weekends decide, or nobody knows. */
 static void say_by_week(const struct sizing *s, const dregs_compliance *found)
 {
-    if (!isfinite(found->excess))
+    if (!isfinite(found->of_limit))
         dregs_report_words(s->report,
                            "nights and weekends: the worst load is NOT KNOWN, for weeks and dumps "
                            "do not fall together within reach; such numbers of loads count as not "

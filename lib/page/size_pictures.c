@@ -55,7 +55,7 @@ static dregs_status fill_curve(void *user, dregs_table *table)
 /* A limit that the compliance names: residue over it is the excess. */
 static double limit_of(const dregs_compliance *compliance)
 {
-    return compliance->residue / compliance->excess;
+    return compliance->residue / compliance->of_limit;
 }
 
 /* A range by its logarithm may span many powers of ten of which few tell anything. */

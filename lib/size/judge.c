@@ -53,7 +53,7 @@ dregs_status dregs_size_judge(const dregs_line *line, dregs_criterion criterion,
     outcome->bounded = 0;
     status = dregs_size_compliance_on(map, criterion, &outcome->compliance);
     if (!status) {
-        outcome->excess = outcome->compliance.excess / aim;
+        outcome->excess = outcome->compliance.of_limit / aim;
         status = judge_bounds(map, some ? criterion.loads : DREGS_NO_END, outcome);
     }
     dregs_map_free(map);

@@ -91,7 +91,7 @@ static dregs_status stand_without_pause(const dregs_map *map, dregs_criterion cr
         dregs_residue_next(state, &residue);
         dregs_residue_floor(dregs_balance_state_next_map(state), &floor);
         here = dregs_residue_of(&residue, solute);
-        compliance->excess = here / limit;
+        compliance->of_limit = here / limit;
         compliance->limit = solute;
         compliance->residue = here;
         compliance->floor_adhering = solute < 0 ? floor.adhering_total : floor.adhering[solute];
@@ -117,7 +117,7 @@ static dregs_status stand_in_week(const dregs_week *week, dregs_criterion criter
     dregs_status status;
 
     if (!first && !dregs_week_settles(week)) {
-        compliance->excess = HUGE_VAL;
+        compliance->of_limit = HUGE_VAL;
         compliance->by_week = 1;
         return DREGS_OK;
     }
@@ -126,10 +126,10 @@ static dregs_status stand_in_week(const dregs_week *week, dregs_criterion criter
         return status;
     worst = criterion.by == DREGS_CRITERION_STEADY ? &answer.long_run : &answer.worst;
     if (!answer.known && criterion.by != DREGS_CRITERION_STEADY) {
-        compliance->excess = HUGE_VAL;
+        compliance->of_limit = HUGE_VAL;
         compliance->by_week = 1;
-    } else if (worst->residue / limit > compliance->excess * (1 + ALIKE)) {
-        compliance->excess = worst->residue / limit;
+    } else if (worst->residue / limit > compliance->of_limit * (1 + ALIKE)) {
+        compliance->of_limit = worst->residue / limit;
         compliance->residue = worst->residue;
         compliance->total = worst->residue == answer.worst.residue ? answer.residue.total : NAN;
         compliance->load = worst->load;
@@ -144,12 +144,12 @@ static dregs_status stand_to(const dregs_map *map, const dregs_week *week,
                              dregs_criterion criterion, int solute, double limit,
                              dregs_compliance *compliance)
 {
-    dregs_compliance found = {.excess = -1};
+    dregs_compliance found = {.of_limit = -1};
     dregs_status status = stand_without_pause(map, criterion, solute, limit, &found);
 
     if (!status && week && criterion.by != DREGS_CRITERION_LOAD)
         status = stand_in_week(week, criterion, solute, limit, &found);
-    if (!status && found.excess > compliance->excess)
+    if (!status && found.of_limit > compliance->of_limit)
         *compliance = found;
     return status;
 }
@@ -159,7 +159,7 @@ dregs_status dregs_size_compliance_on(const dregs_map *map, dregs_criterion crit
 {
     const dregs_line *line = dregs_map_line(map);
     const dregs_target *target = dregs_line_target(line);
-    dregs_compliance found = {.excess = -1};
+    dregs_compliance found = {.of_limit = -1};
     dregs_week *week = NULL;
     dregs_status status = DREGS_OK;
     int s;
@@ -173,7 +173,7 @@ dregs_status dregs_size_compliance_on(const dregs_map *map, dregs_criterion crit
         if (limit->row)
             status = stand_to(map, week, criterion, s, limit->si, &found);
     }
-    if (!status && found.excess < 0) /* a target of other things: any residue will do */
+    if (!status && found.of_limit < 0) /* a target of other things: any residue will do */
         status = stand_to(map, NULL, criterion, DREGS_EVERY_SOLUTE, HUGE_VAL, &found);
     dregs_week_free(week);
     if (!status)
@@ -315,7 +315,7 @@ void dregs_size_try(struct problem *p, const double *value, struct outcome *outc
         return;
     }
     memset(outcome, 0, sizeof *outcome);
-    outcome->compliance.excess = outcome->excess = outcome->expense = HUGE_VAL;
+    outcome->compliance.of_limit = outcome->excess = outcome->expense = HUGE_VAL;
     status = with_values(p, value, 0, &line);
     if (!status && line)
         status = dregs_size_judge(line, p->criterion, p->aim, outcome);

@@ -104,7 +104,7 @@ double dregs_sized_trial_value(const dregs_sized *sized, unsigned trial, unsigne
                : NAN;
 }
 
-double dregs_sized_trial_excess(const dregs_sized *sized, unsigned trial)
+double dregs_sized_trial_of_limit(const dregs_sized *sized, unsigned trial)
 {
     return trial < dregs_sized_trials_kept(sized) ? sized->trial[trial].excess : NAN;
 }

@@ -196,7 +196,7 @@ DREGS_API const dregs_size_point *dregs_size_result_point(const dregs_size_resul
                                                           size_t index);
 
 /** Takes a value, SI, and the residue over its limit; NaN where the line cannot be so. */
-typedef void dregs_size_take(void *user, double value, double excess);
+typedef void dregs_size_take(void *user, double value, double of_limit);
 
 /** The residue over the range of the one property that is varied, for a picture.
  *  \param points  so many values, evenly spaced, by their logarithms where the range begins above

@@ -87,7 +87,7 @@ typedef struct dregs_criterion {
 
 /** How a line stands to its target. It grows at its end. */
 typedef struct dregs_compliance {
-    double excess;         /**< residue / limit, the largest over all limits: met when <= 1 */
+    double of_limit;       /**< residue / limit, the largest over all limits: met when <= 1 */
     int limit;             /**< the solute of that limit, DREGS_EVERY_SOLUTE for the sum */
     double residue;        /**< kg/m2, of that solute */
     double floor;          /**< kg/m2 of it that no rinsing with the last liquid removes */
@@ -98,9 +98,9 @@ typedef struct dregs_compliance {
     uint64_t load;         /**< the load that is judged; in the long run, its place within the dump
                                 period */
     int in_the_long_run;   /**< 1: no load of the first ones decides but what they tend to */
-    int by_week; /**< 1: by the schedule, with nights and weekends, the line leaves more: `excess`,
-                      `residue`, `total`, `in_the_long_run` and `load`, in its week, are of that;
-                      an infinite excess where it is not known */
+    int by_week;           /**< 1: by the schedule, with nights and weekends, the line leaves more:
+                              `of_limit`,           `residue`, `total`, `in_the_long_run` and `load`, in its
+                              week, are           of that;           an infinite `of_limit` where it is not known */
 } dregs_compliance;
 
 /** How the line stands to its target.
@@ -155,7 +155,7 @@ DREGS_API double dregs_sized_value(const dregs_sized *sized, unsigned index);
 DREGS_API int dregs_sized_at_low(const dregs_sized *sized, unsigned index);
 DREGS_API int dregs_sized_at_high(const dregs_sized *sized, unsigned index);
 
-/** What comes of the values. The excess, of residues alone, is infinite where they do not make a
+/** What comes of the values. `of_limit`, of residues alone, is infinite where they do not make a
  * line. */
 DREGS_API const dregs_compliance *dregs_sized_compliance(const dregs_sized *sized);
 /** The bound of a concentration that the answer comes nearest to, or passes furthest where it is
@@ -191,7 +191,7 @@ DREGS_API unsigned dregs_sized_trials_kept(const dregs_sized *sized);
 /** Of trial number \p trial (0, 1, ...): the value of a property, SI, and residue / limit, infinite
  *  where the line was refused; NaN past what is kept. */
 DREGS_API double dregs_sized_trial_value(const dregs_sized *sized, unsigned trial, unsigned index);
-DREGS_API double dregs_sized_trial_excess(const dregs_sized *sized, unsigned trial);
+DREGS_API double dregs_sized_trial_of_limit(const dregs_sized *sized, unsigned trial);
 
 /** Ways to arrange n equal rinses. */
 typedef enum dregs_layout {
