@@ -208,3 +208,12 @@ unsigned mix_kind(const struct mix *mix, uint64_t load)
 {
     return mix->order[(load - 1) % mix->cycle];
 }
+
+dregs_state *mix_pass(const struct mix *mix, dregs_state *before, uint64_t load)
+{
+    dregs_state *state = dregs_state_under(mix->of[mix_kind(mix, load)], before);
+
+    ck_assert_ptr_nonnull(state);
+    dregs_state_free(before);
+    return state;
+}

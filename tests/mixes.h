@@ -23,5 +23,8 @@ void mix_make(uint64_t number, struct mix *mix);
 void mix_free(struct mix *mix);
 /* The kind of load number `load`, by the order that was written. */
 unsigned mix_kind(const struct mix *mix, uint64_t load);
+/* Load number `load` is about to come: a state of the line of its kind alone, with the tanks as
+ * another line left them in `before`, which is given up. */
+dregs_state *mix_pass(const struct mix *mix, dregs_state *before, uint64_t load);
 
 #endif

@@ -12,16 +12,6 @@
 
 static struct mix mix;
 
-/* A line with one kind and its tanks as another left them, one load on. */
-static dregs_state *pass(dregs_state *before, uint64_t load)
-{
-    dregs_state *state = dregs_state_under(mix.of[mix_kind(&mix, load)], before);
-
-    ck_assert_ptr_nonnull(state);
-    dregs_state_free(before);
-    return state;
-}
-
 static double in_tanks(const dregs_state *state, unsigned solute)
 {
     double sum = 0;
@@ -76,7 +66,7 @@ START_TEST(stepping_is_the_march)
         state = lines_state(mix.map);
         march = lines_state(mix.of[0]);
         for (load = 1; load <= 100; load++) {
-            march = pass(march, load);
+            march = mix_pass(&mix, march, load);
             films_agree(state, march, number);
             dregs_state_step(march);
             dregs_state_step(state);

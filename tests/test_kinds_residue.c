@@ -16,16 +16,6 @@ enum { LOADS = 1680 }; /* 2 x 840: of every cycle up to 8, though not of every d
 
 static struct mix mix;
 
-/* One load on, by a line of its kind. */
-static dregs_state *pass(dregs_state *before, uint64_t load)
-{
-    dregs_state *state = dregs_state_under(mix.of[mix_kind(&mix, load)], before);
-
-    ck_assert_ptr_nonnull(state);
-    dregs_state_free(before);
-    return state;
-}
-
 static double residue_now(const dregs_state *state, int solute)
 {
     dregs_residue r;
@@ -43,7 +33,7 @@ static void march(int solute, double *v, double *steady, int *settles)
     uint64_t load;
 
     for (load = 1; load <= LOADS; load++) {
-        state = pass(state, load);
+        state = mix_pass(&mix, state, load);
         v[load] = residue_now(state, solute);
         dregs_state_step(state);
     }
@@ -51,7 +41,7 @@ static void march(int solute, double *v, double *steady, int *settles)
     dregs_state_free(state);
     state = dregs_state_under(mix.of[0], limit);
     for (load = 1; *settles && load <= dregs_line_period(mix.line); load++) {
-        state = pass(state, load);
+        state = mix_pass(&mix, state, load);
         steady[load] = residue_now(state, solute);
         dregs_state_step(state);
     }
@@ -192,7 +182,7 @@ static void march_bound(const dregs_bound *bound, uint64_t loads, dregs_bound *f
     found->crossed = found->load = 0;
     for (load = 1; load <= loads; load++) {
         double share;
-        state = pass(state, load);
+        state = mix_pass(&mix, state, load);
         share = dregs_bound_next(bound, state);
         if (share > found->share) {
             found->share = share;
