@@ -188,6 +188,19 @@ static void put_load(struct text *t)
     number(t, "load", "interval", INTERVAL, "min", "does not count here");
 }
 
+/* The beginning of a line with fresh liquid that soil gets into. */
+static dregs_status begin_wet(struct beaker *b, struct text *t)
+{
+    dregs_status status = begin(b, t);
+
+    if (status)
+        return status;
+    put_load(t);
+    put_solutes(t);
+    put_fresh(t);
+    return DREGS_OK;
+}
+
 /* ---- rinses ---- */
 
 /* The film of a stage: one cause moves those of all stages. */
@@ -277,13 +290,10 @@ dregs_status dregs_answer_beaker_rinsing(struct beaker *b, unsigned way, enum be
     char name[24] = "beaker";
     struct text t;
     unsigned i;
-    dregs_status status = begin(b, &t);
+    dregs_status status = begin_wet(b, &t);
 
     if (status)
         return status;
-    put_load(&t);
-    put_solutes(&t);
-    put_fresh(&t);
     put_bath(&t);
     for (i = 0; how == BEAKER_DIP && i < stages; i++) {
         if (stages > 1)
@@ -328,13 +338,10 @@ static void put_opening(struct text *t)
 dregs_status dregs_answer_beaker_standing(struct beaker *b, unsigned way)
 {
     struct text t;
-    dregs_status status = begin(b, &t);
+    dregs_status status = begin_wet(b, &t);
 
     if (status)
         return status;
-    put_load(&t);
-    put_solutes(&t);
-    put_fresh(&t);
     word(&t, "beaker", "kind", "rinse", "");
     option(&t, "beaker", "volume", DREGS_BEAKER_BEAKER);
     word(&t, "beaker", "liquid", "fresh", "");
