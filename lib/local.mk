@@ -58,7 +58,7 @@ libdregs_inside_la_SOURCES = \
 	lib/base/time.h lib/base/unit.c lib/base/version.c \
 	lib/report/bars.c lib/report/chart.c lib/report/csv.c lib/report/digest.c \
 	lib/report/draw.c lib/report/html.c lib/report/inside.h lib/report/json.c \
-	lib/report/out.c lib/report/plot.h lib/report/report.c lib/report/scale.c \
+	lib/report/form.c lib/report/out.c lib/report/plot.h lib/report/report.c lib/report/scale.c \
 	lib/report/stages.c lib/report/svg.c lib/report/svg.h lib/report/table.c \
 	lib/report/text.c lib/report/widths.c lib/report/xy.c \
 	lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h lib/liquid/extend.c lib/liquid/formula.c \
@@ -126,6 +126,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_doubt.c lib/answer/tally_asked.c lib/answer/tally_figures.c \
 	lib/answer/tally_given.c lib/answer/tally_law.c lib/answer/tally_machine.c \
 	lib/answer/tally_drain.c lib/answer/tally_energy.c lib/answer/tally_instead.c \
+	lib/answer/tally_head.c \
 	lib/answer/tally_parts.c lib/answer/tally_plan.c lib/answer/tally_site.c \
 	lib/answer/tally_record.c \
 	lib/answer/tally_solvents.c lib/answer/tally_spread.c lib/answer/tally_streams.c \
@@ -147,7 +148,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/tally_law_data.c lib/page/tally_law_working.c lib/page/tally_pictures.c \
 	lib/page/tally_streams.c lib/page/tally_working.c lib/page/tally_records.c \
 	lib/page/tally_drain.c lib/page/tally_energy.c lib/page/tally_instead.c \
-	lib/page/tally_recorded.c lib/page/tally_lines.c \
+	lib/page/tally_recorded.c lib/page/tally_lines.c lib/page/tally_form.c \
 	lib/page/warm.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden

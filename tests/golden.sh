@@ -67,7 +67,7 @@ commands() {
         of_line "$file"
         in_formats dregs-size --stages 1..4 "$file"
         in_formats dregs-tally "$file"
-        for view in stage liquid month drain energy; do
+        for view in stage liquid month drain energy form; do
             in_formats dregs-tally --by $view "$file"
         done
         in_formats dregs-tally --law "$file"

@@ -72,7 +72,7 @@ for line in "$data"/aqueous-line.csv "$data"/rinse-bench.csv "$data"/solvent-ben
     *) both size --stages 1..3 "$line" ;;
     esac
     both tally --loads 50 "$line"
-    for view in stage liquid month drain energy; do
+    for view in stage liquid month drain energy form; do
         both tally --by $view "$data/solvent-shop.csv"
     done
 done

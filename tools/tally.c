@@ -28,19 +28,35 @@ struct tally_request {
     const char *calendar_file;
     dregs_site site; /* --given */
     int given_any;
+    dregs_tally_head head; /* --head */
+    int head_any;
     const char *instead; /* --instead, NULL for none */
     struct front_common common;
     struct site site_of[DREGS_TALLY_LINES_MOST]; /* --site */
     unsigned sites;
 };
 
-enum option { FOR, LOADS, FROM, BY, BEGIN, CALENDAR, LAW, GIVEN, SITE, ACTUAL, YEAR, INSTEAD };
+enum option {
+    FOR,
+    LOADS,
+    FROM,
+    BY,
+    BEGIN,
+    CALENDAR,
+    LAW,
+    GIVEN,
+    SITE,
+    ACTUAL,
+    YEAR,
+    INSTEAD,
+    HEAD
+};
 
 static const struct front_option options[] = {
     [FOR] = {"for", "SPAN", "shift, day, month, quarter or year (default: year)"},
     [LOADS] = {"loads", "N", "N loads without a pause, for a line without a schedule"},
     [FROM] = {"from", "START", "fresh tanks (default), or running: after a year"},
-    [BY] = {"by", "VIEW", "stage, liquid, month, quarter, drain or energy"},
+    [BY] = {"by", "VIEW", "stage, liquid, month, quarter, drain, energy or form"},
     [BEGIN] = {"begin", "YYYY-MM", "a year by its dates, from this month on"},
     [CALENDAR] = {"calendar", "FILE", "closed days, shutdown weeks and seasons of that year"},
     [LAW] = {"law", NULL, "what regulations ask of the line's year, and what they ask for"},
@@ -49,6 +65,7 @@ static const struct front_option options[] = {
     [ACTUAL] = {"actual", "FILE", "purchases, to set beside the line's year"},
     [YEAR] = {"year", "YYYY", "of the purchases (default: the latest full one)"},
     [INSTEAD] = {"instead", "OLD=NEW", "beside it the line with another solvent"},
+    [HEAD] = {"head", "KEY=VALUE", "of the account that is handed in, such as company=NAME"},
 };
 
 static const struct front_tool tool = {
@@ -100,12 +117,13 @@ static int take_start(struct tally_request *request, const char *argument)
 
 static int take_view(struct tally_request *request, const char *argument)
 {
-    static const char *const views[] = {"stage", "liquid", "month", "drain", "energy", "quarter"};
-    int view = find_word(argument, views, 6);
+    static const char *const views[] = {"stage",  "liquid",  "month", "drain",
+                                        "energy", "quarter", "form"};
+    int view = find_word(argument, views, 7);
 
     if (view < 0)
-        return front_usage("--by '%s' is not one of stage, liquid, month, quarter, drain, energy",
-                           argument);
+        return front_usage(
+            "--by '%s' is not one of stage, liquid, month, quarter, drain, energy, form", argument);
     request->view = (dregs_tally_view)(DREGS_TALLY_BY_STAGE + view);
     return 0;
 }
@@ -186,6 +204,16 @@ static int take_site(struct tally_request *request, const char *argument)
     return status;
 }
 
+static int take_head(struct tally_request *request, const char *argument)
+{
+    char message[DREGS_SITE_MESSAGE];
+
+    request->head_any = 1;
+    return dregs_tally_head_take(&request->head, argument, message)
+               ? front_usage("--head %s", message)
+               : 0;
+}
+
 static int take(void *user, size_t option, const char *argument)
 {
     struct tally_request *request = user;
@@ -217,6 +245,8 @@ static int take(void *user, size_t option, const char *argument)
     case ACTUAL:
         request->actual_file = argument;
         return 0;
+    case HEAD:
+        return take_head(request, argument);
     case INSTEAD:
         request->instead = argument;
         return 0;
@@ -259,8 +289,15 @@ static int check_request(struct tally_request *request)
         return front_usage("--site goes with neither --loads nor --explain, which are of one line");
     if (accounts(request) > 1 && (request->common.explain || request->view != DREGS_TALLY_BALANCE))
         return front_usage("several lines are set side by side; --by and --explain take one");
+    /* a page of one line that is no view of its own is the account that is handed in */
+    if (request->files == 1 && !request->sites && request->view == DREGS_TALLY_BALANCE &&
+        !request->instead && request->common.format == FRONT_HTML)
+        request->view = DREGS_TALLY_FORM;
+    if (request->head_any && request->view != DREGS_TALLY_FORM)
+        return front_usage("--head goes with --by form, or with --format html");
     if ((request->law || request->actual_file) &&
-        (accounts(request) > 1 || request->view != DREGS_TALLY_BALANCE))
+        (accounts(request) > 1 ||
+         (request->view != DREGS_TALLY_BALANCE && request->view != DREGS_TALLY_FORM)))
         return front_usage("--law and --actual take one line, and no --by");
     if (request->instead &&
         (request->files > 1 || request->sites || request->view != DREGS_TALLY_BALANCE ||
@@ -413,7 +450,9 @@ static int ask(const struct tally_request *request, const struct files *files,
     question.lines = request->sites ? request->sites : files->lines;
     question.span = request->span;
     question.changes =
-        files->lines == 1 && request->view == DREGS_TALLY_BALANCE && !request->common.explain;
+        files->lines == 1 &&
+        (request->view == DREGS_TALLY_BALANCE || request->view == DREGS_TALLY_FORM) &&
+        !request->common.explain;
     question.law = request->law;
     question.site = &request->site;
     question.purchases = files->purchases;
@@ -421,6 +460,7 @@ static int ask(const struct tally_request *request, const struct files *files,
     question.instead = request->instead;
     dates.table = files->calendar;
     question.dates = by_dates(request) ? &dates : NULL;
+    question.head = &request->head;
     status = dregs_tally_answer(&question, answer, &faults);
     return status ? say_faults(request, status, &faults) : FRONT_DONE;
 }
@@ -504,6 +544,7 @@ static int run_request(int argc, char **argv, struct tally_request *request)
     int operand, status;
 
     dregs_site_init(&request->site);
+    dregs_tally_head_init(&request->head);
     status = front_options(&tool, argc, argv, &request->common, take, request, &operand);
     if (status >= 0)
         return status;

@@ -134,6 +134,7 @@ struct tally_energies {
 struct dregs_tally_result {
     dregs_tally_question question;
     dregs_tally_dates dates; /* those of the question */
+    dregs_tally_head head;   /* the question's, or nothing stated */
     dregs_site site;         /* the facts of the question; nothing is known where it states none */
     struct tally_line line[DREGS_TALLY_LINES_MOST];
     struct tally_changed change[TALLY_CHANGES_MOST];

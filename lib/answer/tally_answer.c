@@ -26,8 +26,10 @@ static dregs_status take_question(dregs_tally_result *made, const dregs_tally_qu
 
     dregs_tally_question_init(own);
     dregs_site_init(&made->site);
+    dregs_tally_head_init(&made->head);
     if (!dregs_take(own, sizeof *own, question) ||
-        (own->site && !dregs_take(&made->site, sizeof made->site, own->site)))
+        (own->site && !dregs_take(&made->site, sizeof made->site, own->site)) ||
+        (own->head && !dregs_take(&made->head, sizeof made->head, own->head)))
         return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the question or its site was not set up");
     own->site = &made->site;
     if (own->dates) {

@@ -460,6 +460,14 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
     case DREGS_TALLY_BY_QUARTER:
         dregs_page_tally_quarters(page);
         return;
+    case DREGS_TALLY_FORM:
+        say_view(page, DREGS_TALLY_BALANCE);
+        dregs_report_heading(page->report, "the drain");
+        dregs_page_tally_drain(page);
+        dregs_report_heading(page->report, "energy");
+        dregs_page_tally_energy(page);
+        dregs_page_tally_form(page);
+        return;
     default:
         dregs_page_tally_balance(page);
         say_soil(page);
@@ -474,14 +482,15 @@ static void say_view(struct tally_page *page, dregs_tally_view view)
 }
 
 /* What regulations ask, and what was bought; nothing where it was not asked. */
-static void say_beside(struct tally_page *page, const char *purchases_file, int explain)
+static void say_beside(struct tally_page *page, dregs_tally_view view, const char *purchases_file,
+                       int explain)
 {
     const dregs_tally_law *law = dregs_tally_result_law(page->answer);
     const dregs_tally_actual *actual = dregs_tally_result_actual(page->answer);
 
     if (law)
         dregs_page_law(page, law);
-    if (law && explain)
+    if (law && (explain || view == DREGS_TALLY_FORM)) /* each rule with its numbers put in */
         dregs_page_law_working(page->report, law);
     if (actual)
         dregs_page_actual(page, actual, purchases_file ? purchases_file : "");
@@ -507,7 +516,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
         dregs_page_tally_say_kinds(page);
         say_view(page, view);
     }
-    say_beside(page, purchases_file, explain);
+    say_beside(page, view, purchases_file, explain);
     if (!explain) {
         dregs_report_show(page->report, DREGS_LIST_ASSUMED, TITLE_ASSUMED);
         dregs_report_show(page->report, DREGS_LIST_NOT_USED, TITLE_NOT_USED);

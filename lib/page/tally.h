@@ -60,6 +60,9 @@ void dregs_page_tally_put_energy(struct tally_page *page);
 void dregs_page_tally_instead(struct tally_page *page);
 void dregs_page_tally_put_instead(struct tally_page *page);
 
+/* tally_form.c: what makes the page a document to hand in. */
+void dregs_page_tally_form(struct tally_page *page);
+
 /* tally_pictures.c: the same as pictures. */
 void dregs_page_tally_pictures(const struct tally_page *page);
 

@@ -143,7 +143,8 @@ void dregs_page_tally_drain(struct tally_page *page)
 
 static void put_contents(struct tally_page *page)
 {
-    dregs_table *table = dregs_report_table(page->report, "drain_contents", DREGS_IN_JSON);
+    dregs_table *table =
+        dregs_report_table(page->report, "drain_contents", DREGS_IN_JSON | DREGS_IN_FORM);
     const dregs_tally_drain *drain;
     unsigned i, k;
 
@@ -177,7 +178,7 @@ void dregs_page_tally_put_drain(struct tally_page *page)
 
     if (dregs_tally_result_line(page->answer, 1))
         return;
-    table = dregs_report_table(page->report, "drains", DREGS_IN_JSON);
+    table = dregs_report_table(page->report, "drains", DREGS_IN_JSON | DREGS_IN_FORM);
     dregs_page_word_column(table, "stage");
     dregs_page_number_column(table, "volume", "L");
     dregs_page_number_column(table, "oxygen_demand", "kg");

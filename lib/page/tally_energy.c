@@ -113,7 +113,7 @@ void dregs_page_tally_put_energy(struct tally_page *page)
 
     if (dregs_tally_result_line(page->answer, 1))
         return;
-    table = dregs_report_table(page->report, "energy", DREGS_IN_JSON);
+    table = dregs_report_table(page->report, "energy", DREGS_IN_JSON | DREGS_IN_FORM);
     dregs_page_word_column(table, "stage");
     for (i = 0; i < sizeof keys / sizeof keys[0]; i++)
         dregs_page_number_column(table, keys[i], "kWh");

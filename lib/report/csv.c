@@ -14,7 +14,7 @@ static void put_bytes(void *user, const char *bytes, size_t length)
 }
 
 /* A text as a cell, guarded so that no spreadsheet takes it for a formula. */
-static void write_word(struct out *out, const char *word)
+void dregs_report_write_csv_word(struct out *out, const char *word)
 {
     dregs_csv_cell(*word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
 }
@@ -25,7 +25,7 @@ static void write_cell(struct out *out, const struct datum *cell)
 
     switch (cell->kind) {
     case DATUM_WORD:
-        write_word(out, cell->word);
+        dregs_report_write_csv_word(out, cell->word);
         break;
     case DATUM_NUMBER:
         if (isfinite(cell->number.value))
@@ -62,6 +62,8 @@ dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
     dregs_table **tables = report->tables.item, *table = NULL;
     size_t i;
 
+    if (report->is_form)
+        return dregs_report_write_form(report, out);
     for (i = 0; i < report->tables.count && !table; i++)
         if (tables[i]->where & DREGS_IN_CSV)
             table = tables[i];

@@ -479,13 +479,20 @@ static void put_begin(const struct html *h)
     put(h, "</title>\n<style>");
     put(h, style);
     dregs_report_svg_style(h->out);
-    put(h, "</style></head>\n<body><main>\n<h1>dregs-");
-    say(h, h->report->tool);
-    if (h->report->file) {
-        put(h, ": ");
-        say(h, h->report->file);
+    dregs_report_form_style(h->out);
+    put(h, "</style></head>\n<body><main>\n<h1>");
+    if (h->report->title)
+        say(h, h->report->title);
+    else {
+        put(h, "dregs-");
+        say(h, h->report->tool);
+        if (h->report->file) {
+            put(h, ": ");
+            say(h, h->report->file);
+        }
     }
     put(h, "</h1>\n");
+    dregs_report_write_fields(h->report, h->out);
 }
 
 static const char *title_of(const dregs_report *report, dregs_report_list list,
@@ -561,6 +568,7 @@ dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
         put_heading(&h, 2, "Numbers");
     for (i = first; i < count && !status; i++)
         status = put_block(&h, &block[i]);
+    dregs_report_write_questions(report, out);
     put_texts(&h, &report->assumed,
               title_of(report, DREGS_LIST_ASSUMED, "assumed, because it is not stated"));
     put_texts(&h, &report->not_used,
@@ -569,6 +577,7 @@ dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
     put_inputs(&h);
     if (!status)
         status = put_working(&h);
+    dregs_report_write_signatures(report, out);
     put_end(&h);
     return status;
 }

@@ -149,21 +149,30 @@ struct input {
     size_t length;
 };
 
+/* Of the head of a document, or a line that is signed. */
+struct field {
+    const char *label, *value; /* value NULL: to be filled in by hand */
+};
+
 struct dregs_report {
     struct dregs_pool pool;
     dregs_status status;
     const char *tool, *file, *decided_by;
     char *words; /* the sentence in hand */
     size_t words_used, words_room;
-    struct list blocks;   /* struct block */
-    struct list figures;  /* struct figure */
-    struct list tables;   /* dregs_table * */
-    struct list charts;   /* dregs_chart * */
-    struct list pictures; /* struct picture */
-    struct list inputs;   /* struct input */
-    struct list assumed;  /* const char * */
-    struct list not_used; /* const char * */
-    struct list cautions; /* struct report_caution */
+    struct list blocks;             /* struct block */
+    struct list figures;            /* struct figure */
+    struct list tables;             /* dregs_table * */
+    struct list charts;             /* dregs_chart * */
+    struct list pictures;           /* struct picture */
+    struct list inputs;             /* struct input */
+    const char *title;              /* NULL: the tool's name */
+    struct list fields, signatures; /* struct field */
+    struct list questions;          /* const char * */
+    int is_form;                    /* CSV is the form's */
+    struct list assumed;            /* const char * */
+    struct list not_used;           /* const char * */
+    struct list cautions;           /* struct report_caution */
     dregs_cautions_shown cautions_shown;
     dregs_verdict verdict;
     dregs_report *working; /* the caller's; NULL: none */
@@ -212,6 +221,15 @@ dregs_status dregs_report_write_text(dregs_report *report, const struct setting 
 dregs_status dregs_report_write_csv(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_json(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_html(dregs_report *report, struct out *out);
+
+/* form.c: parts of a document in HTML, each nothing where there is none; CSV for a form. */
+void dregs_report_form_style(struct out *out);
+void dregs_report_write_fields(const dregs_report *report, struct out *out);
+void dregs_report_write_questions(const dregs_report *report, struct out *out);
+void dregs_report_write_signatures(const dregs_report *report, struct out *out);
+dregs_status dregs_report_write_form(dregs_report *report, struct out *out);
+/* csv.c: a text as a cell. */
+void dregs_report_write_csv_word(struct out *out, const char *word);
 
 /* What text shows of a cell; `into` takes a number. */
 const char *dregs_report_cell_words(const struct datum *cell, char into[DREGS_NUMBER_TEXT]);

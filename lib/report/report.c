@@ -64,6 +64,9 @@ void dregs_report_free(dregs_report *report)
     }
     free(report->pictures.item);
     free(report->inputs.item);
+    free(report->fields.item);
+    free(report->signatures.item);
+    free(report->questions.item);
     free(report->charts.item);
     free(report->words);
     free(report->blocks.item);

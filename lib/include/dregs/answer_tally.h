@@ -138,6 +138,40 @@ static inline void dregs_site_init(dregs_site *site)
  *  stage); DREGS_DOMAIN (not set up). */
 DREGS_API dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message);
 
+/* ---- the head of an account that is handed in ---- */
+
+typedef enum dregs_tally_head_field {
+    DREGS_TALLY_HEAD_COMPANY, /**< "company" */
+    DREGS_TALLY_HEAD_SITE,    /**< "site" */
+    DREGS_TALLY_HEAD_PERMIT,  /**< "permit" */
+    DREGS_TALLY_HEAD_PERIOD,  /**< "period" */
+    DREGS_TALLY_HEAD_AUTHOR,  /**< "prepared by" */
+    DREGS_TALLY_HEAD_FIELDS
+} dregs_tally_head_field;
+
+enum { DREGS_TALLY_HEAD_TEXT = 200, DREGS_TALLY_HEAD_ROOM = 16 };
+
+/** Fill it with dregs_tally_head_init first: nothing is stated then. It grows at its end. */
+typedef struct dregs_tally_head {
+    size_t size;                                              /**< set by dregs_tally_head_init */
+    char field[DREGS_TALLY_HEAD_ROOM][DREGS_TALLY_HEAD_TEXT]; /**< by dregs_tally_head_field; "" */
+} dregs_tally_head;
+
+DREGS_API void dregs_tally_head_init_of_size(dregs_tally_head *head, size_t size);
+static inline void dregs_tally_head_init(dregs_tally_head *head)
+{
+    dregs_tally_head_init_of_size(head, sizeof *head);
+}
+
+/** The name of a field; NULL past the end. */
+DREGS_API const char *dregs_tally_head_name(dregs_tally_head_field field);
+
+/** Takes a field in words: "company=Own Workshop".
+ *  \param message  DREGS_SITE_MESSAGE bytes for the reason; may be NULL.
+ *  \return DREGS_OK; DREGS_UNKNOWN (no such field); DREGS_BAD_DATA (nothing, too long, twice). */
+DREGS_API dregs_status dregs_tally_head_take(dregs_tally_head *head, const char *words,
+                                             char *message);
+
 /* ---- the question ---- */
 
 /** Fill it with dregs_tally_question_init first: a year from fresh tanks, nothing beside it. It
@@ -159,6 +193,7 @@ typedef struct dregs_tally_question {
                               with; NULL: none. It outlives the answer */
     const dregs_tally_dates *dates; /**< the year by its dates, for all lines; NULL: days have none.
                                          It is copied; its table outlives the answer */
+    const dregs_tally_head *head;   /**< NULL: nothing of it is stated */
 } dregs_tally_question;
 
 DREGS_API void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size);
@@ -201,6 +236,9 @@ DREGS_API const dregs_tally_one *dregs_tally_result_line(const dregs_tally_resul
 
 /** What was tallied. */
 DREGS_API const dregs_tally_request *dregs_tally_result_span(const dregs_tally_result *answer);
+
+/** The head as far as it is stated. */
+DREGS_API const dregs_tally_head *dregs_tally_result_head(const dregs_tally_result *answer);
 
 /** The figures of a line that can be set beside those of another. */
 typedef struct dregs_tally_figure {

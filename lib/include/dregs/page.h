@@ -96,10 +96,11 @@ typedef enum dregs_tally_view {
     DREGS_TALLY_BALANCE, /**< the balance, the largest streams, the effect of changes */
     DREGS_TALLY_BY_STAGE,
     DREGS_TALLY_BY_LIQUID,
-    DREGS_TALLY_BY_MONTH,  /**< of a year */
-    DREGS_TALLY_BY_DRAIN,  /**< what goes down the drain */
-    DREGS_TALLY_BY_ENERGY, /**< what heating takes */
-    DREGS_TALLY_BY_QUARTER /**< of a year */
+    DREGS_TALLY_BY_MONTH,   /**< of a year */
+    DREGS_TALLY_BY_DRAIN,   /**< what goes down the drain */
+    DREGS_TALLY_BY_ENERGY,  /**< what heating takes */
+    DREGS_TALLY_BY_QUARTER, /**< of a year */
+    DREGS_TALLY_FORM        /**< all of it, as a document to hand in */
 } dregs_tally_view;
 
 /** Of dregs_tally_answer. Several lines are shown side by side, whatever the view.

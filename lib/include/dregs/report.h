@@ -108,6 +108,7 @@ enum {
     DREGS_IN_TEXT = 1,
     DREGS_IN_CSV = 2, /**< of one table only */
     DREGS_IN_JSON = 4,
+    DREGS_IN_FORM = 16,  /**< of dregs_report_as_form */
     DREGS_IN_PICTURE = 8 /**< for charts alone; of a chart: it is drawn */
 };
 
@@ -285,6 +286,20 @@ DREGS_API void dregs_report_cautions_shown(dregs_report *report, dregs_cautions_
 /** Text shows a list here, under a title, when it is not empty. The list may be filled later.
  *  \param title  not used for DREGS_LIST_PRESSING. */
 DREGS_API void dregs_report_show(dregs_report *report, dregs_report_list list, const char *title);
+
+/* ---- a document to hand in ---- */
+
+/** Its title, in place of the tool's name; HTML shows it. */
+DREGS_API void dregs_report_title(dregs_report *report, const char *title);
+/** A field of its head. \param value  NULL or "": a line to be filled in by hand. */
+DREGS_API void dregs_report_field(dregs_report *report, const char *label, const char *value);
+/** What is to be answered before it can be relied on; HTML leaves room for the answer. */
+DREGS_API void dregs_report_question(dregs_report *report, const char *text);
+/** A line to be signed at its end. */
+DREGS_API void dregs_report_signature(dregs_report *report, const char *label);
+/** CSV is a row for each thing that a form may ask for, in place of the report's table for it: the
+ *  head, the figures, the numbers of tables that are DREGS_IN_FORM, each verdict, the questions. */
+DREGS_API void dregs_report_as_form(dregs_report *report);
 
 /* ---- writers ---- */
 
