@@ -3,7 +3,7 @@
 # asked for. Lines whose year is arithmetic by hand, or a march of its own in awk.
 set -eu
 name=dregs-tally
-# shellcheck source=tests/tool.sh disable=SC1091
+# shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {
     echo 'skipped: no python3'

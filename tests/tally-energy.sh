@@ -3,7 +3,7 @@
 # is asked for. A line whose year is arithmetic by hand.
 set -eu
 name=dregs-tally
-# shellcheck source=tests/tool.sh disable=SC1091
+# shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {
     echo 'skipped: no python3'

@@ -2,7 +2,7 @@
 # dregs-tally --instead: another solvent in place of one of the line's, side by side with it.
 set -eu
 name=dregs-tally
-# shellcheck source=tests/tool.sh disable=SC1091
+# shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {
     echo 'skipped: no python3'
