@@ -118,15 +118,16 @@ unsigned dregs_balance_map_powers(const dregs_map *map);
 /* Adds to `brought`, powers x n, what comes into each tank over the loads of each power, whatever
  * is in the tanks. */
 void dregs_balance_map_brings(const dregs_map *map, unsigned solute, double *brought);
-/* Takes the n contents z through `loads` loads by powers of the load's map, no more than a dump
- * period, no dump among them, all of one kind; spare has their size. They may be those of several
- * solutes that go alike, added up, as `brought` then is. */
-void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought, double *z,
-                            double *spare, uint64_t loads);
-/* What a change of the n contents adds up to over `loads` such loads without a dump, if it is
- * passed on by each: the sum of M^j change for j = 0 .. loads - 1. spare has 2 n. */
-void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *change,
-                              double *sum, double *spare, uint64_t loads);
+/* The n contents z 2^power loads later, no dump among them, all of one kind. They may be those of
+ * several solutes that go alike, added up, as `brought` then is. NULL for `brought`: a change of
+ * the contents, which nothing is brought to. */
+void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought,
+                            unsigned power, const double *z, double *into);
+/* What a row of the n contents becomes for a change of them that is passed on by each of so many
+ * loads without a dump: row (1 + M + ... + M^(loads - 1)) for the loads of each power, powers x n.
+ */
+void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *row,
+                              double *gathered);
 
 /* ---- values that differ from load to load (scatter.c) ---- */
 

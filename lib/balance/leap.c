@@ -57,40 +57,30 @@ void dregs_balance_map_brings(const dregs_map *map, unsigned solute, double *bro
             brought[j * n + i] += dregs_balance_power(load, j)[i * load->dim + n];
 }
 
-void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought, double *z,
-                            double *spare, uint64_t loads)
+void dregs_balance_map_leap(const dregs_map *map, unsigned solute, const double *brought,
+                            unsigned power, const double *z, double *into)
 {
     const struct load_map *load = &map->solute[solute].plain;
     size_t n = map->tanks;
-    unsigned j;
 
-    for (j = 0; loads >> j; j++)
-        if (loads >> j & 1) {
-            apply(dregs_balance_power(load, j), n, load->dim, brought + j * n, z, spare);
-            memcpy(z, spare, n * sizeof *z);
-        }
+    apply(dregs_balance_power(load, power), n, load->dim, brought ? brought + power * n : NULL, z,
+          into);
 }
 
-void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *change,
-                              double *sum, double *spare, uint64_t loads)
+void dregs_balance_map_gather(const dregs_map *map, unsigned solute, const double *row,
+                              double *gathered)
 {
     const struct load_map *load = &map->solute[solute].plain;
-    size_t n = map->tanks, i;
-    double *part = spare, *moved = spare + n; /* part: of the first 2^j loads */
+    size_t n = map->tanks, i, k;
     unsigned j;
 
-    memset(sum, 0, n * sizeof *sum);
-    memcpy(part, change, n * sizeof *part);
-    for (j = 0; loads >> j; j++) {
-        if (loads >> j & 1) {
-            apply(dregs_balance_power(load, j), n, load->dim, NULL, sum, moved);
-            for (i = 0; i < n; i++)
-                sum[i] = part[i] + moved[i];
-        }
-        if (loads >> (j + 1)) {
-            apply(dregs_balance_power(load, j), n, load->dim, NULL, part, moved);
-            for (i = 0; i < n; i++)
-                part[i] += moved[i];
-        }
+    memcpy(gathered, row, n * sizeof *row);
+    for (j = 1; j < load->powers; j++, gathered += n) {
+        const double *power = dregs_balance_power(load, j - 1);
+        double *twice = gathered + n;
+        memcpy(twice, gathered, n * sizeof *twice);
+        for (i = 0; i < n; i++)
+            for (k = 0; k < n; k++)
+                twice[k] += gathered[i] * power[i * load->dim + k];
     }
 }

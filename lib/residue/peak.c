@@ -3,9 +3,10 @@
  *
  * Between two dumps the contents go z' = M z + b, and no entry of M is below 0. What they change by
  * from one load to the next goes d' = M d; split into what rises and what falls, d = r - f, both
- * parts stay above 0 for ever. So no load of the next n holds more than z + (1 + M + ... + M^(n-1))
- * r, and where not even that leaves as much as a load that is known already, none of them need be
- * looked at. Else the loads are halved.
+ * parts stay above 0 for ever. With G(n) = 1 + M + ... + M^(n-1), which grows with n, the loads
+ * from the m-th to the n-th after z hold no more than z + G(n) r - G(m) f, and where not even that
+ * leaves as much as a load that is known already, none of them need be looked at. Lengths are
+ * powers of two: what is left is linear in r and f, and its rows for them are worked out once.
  *
  * Solutes that go alike are one here, their contents added up: the rows of the residue are then
  * alike too, and what one of them falls by takes from what another rises by.
@@ -19,24 +20,23 @@
 /* Of loads that leave the same but for rounding the first one counts. */
 #define ALIKE 1e-14
 
-enum { ONE_BY_ONE = 12, DEEPEST = 64 };
-
 /* Solutes that go alike. */
 struct group {
     unsigned leader;    /* one of them */
     const double *rows; /* n: the residue as a function of their contents */
     double *brought;    /* powers x n: what comes in, see dregs_balance_map_brings */
+    double *gathered;   /* powers x n: of a change, see dregs_balance_map_gather */
 };
 
 struct search {
     const dregs_map *map;
     struct group *group;
-    unsigned groups;
-    size_t tanks, width; /* of one state: groups x n */
-    double *room;        /* DEEPEST x width: z at each depth */
-    double *rise, *sum, *spare;
-    double always; /* kg/m2, whatever is in the tanks */
-    uint64_t done; /* loads of the period before those that are looked at */
+    unsigned groups, powers;
+    size_t tanks, width;            /* of one state: groups x n */
+    double *begin;                  /* powers x width: where each part of a stretch begins */
+    double *other, *change, *again; /* powers x width: a place for each length */
+    double always;                  /* kg/m2, whatever is in the tanks */
+    uint64_t done;                  /* loads of the period before those that are looked at */
     struct residue_peak *peak;
 };
 
@@ -52,74 +52,119 @@ static double value(const struct search *s, const double *z)
     return sum;
 }
 
+static int is_more(const struct search *s, double v)
+{
+    return v > s->peak->value * (1 + ALIKE);
+}
+
 static void note(struct search *s, const double *z, uint64_t after)
 {
     double v = value(s, z);
 
-    if (v > s->peak->value * (1 + ALIKE)) {
+    if (is_more(s, v)) {
         s->peak->value = v;
         s->peak->phase = s->done + after;
     }
 }
 
-static void leap(const struct search *s, double *z, uint64_t loads)
+/* z 2^power loads later. */
+static void leap(const struct search *s, unsigned power, const double *z, double *into)
 {
     unsigned i;
 
-    for (i = 0; i < s->groups; i++, z += s->tanks)
-        dregs_balance_map_leap(s->map, s->group[i].leader, s->group[i].brought, z, s->spare, loads);
+    for (i = 0; i < s->groups; i++, z += s->tanks, into += s->tanks)
+        dregs_balance_map_leap(s->map, s->group[i].leader, s->group[i].brought, power, z, into);
 }
 
-/* More than any of the next `loads` loads leaves, from z; `next` is z one load on. */
-static double ceiling(const struct search *s, const double *z, const double *next, uint64_t loads)
+/* What a change becomes over one load, less itself. */
+static void change_again(const struct search *s, const double *change, double *into)
 {
-    double most = value(s, z);
     unsigned i;
     size_t t;
 
-    for (i = 0; i < s->groups; i++) {
+    for (i = 0; i < s->groups; i++)
+        dregs_balance_map_leap(s->map, s->group[i].leader, NULL, 0, change + i * s->tanks,
+                               into + i * s->tanks);
+    for (t = 0; t < s->width; t++)
+        into[t] -= change[t];
+}
+
+/* How much more a linear function, with its changes from load to load, can be than now, any of the
+ * loads from 2^from to 2^to later; with the two exchanged the least that it is more. */
+static double ceiling(const struct search *s, const double *change, unsigned from, unsigned to)
+{
+    double most = 0.0;
+    unsigned i;
+    size_t t;
+
+    for (i = 0; i < s->groups; i++, change += s->tanks) {
+        const double *rises = s->group[i].gathered + to * s->tanks;
+        const double *falls = s->group[i].gathered + from * s->tanks;
         for (t = 0; t < s->tanks; t++)
-            s->rise[t] = fmax(0, next[i * s->tanks + t] - z[i * s->tanks + t]);
-        dregs_balance_map_gather(s->map, s->group[i].leader, s->rise, s->sum, s->spare, loads);
-        for (t = 0; t < s->tanks; t++)
-            most += s->group[i].rows[t] * s->sum[t];
+            most += (change[t] > 0 ? rises[t] : falls[t]) * change[t];
     }
     return most;
 }
 
-/* `loads` loads from z on, the first of them `after` loads into the stretch; z stays as it is. */
-static void look(struct search *s, const double *z, uint64_t after, uint64_t loads, unsigned depth)
+/* The loads between z, `after` loads into the stretch, and 2^length loads later; these two are
+ * noted already. They are taken as the next one, the next two, the next four and so on. The
+ * residue's own step from load to load is bounded like the residue: where it cannot change its
+ * sign, only the ends count. */
+static void look(struct search *s, const double *z, uint64_t after, unsigned length)
 {
-    double *other = s->room + depth * s->width, most;
-    uint64_t half = loads / 2, k;
+    double *other = s->other + length * s->width, *change = s->change + length * s->width;
+    double *again = s->again + length * s->width, v = value(s, z), step;
+    int falls;
+    unsigned j;
+    size_t i;
 
-    memcpy(other, z, s->width * sizeof *z);
-    note(s, z, after);
-    if (loads <= ONE_BY_ONE || depth + 1 == DEEPEST) {
-        for (k = 1; k < loads; k++) {
-            leap(s, other, 1);
-            note(s, other, after + k);
-        }
+    if (length == 0)
         return;
+    leap(s, 0, z, other);
+    note(s, other, after + 1);
+    for (i = 0; i < s->width; i++)
+        change[i] = other[i] - z[i];
+    change_again(s, change, again);
+    step = ceiling(s, change, 0, 0);
+    falls = step <= 0 && step + ceiling(s, again, 0, 0) <= 0;
+    for (j = 1; j < length; j++) {
+        int falls_now = step + ceiling(s, again, j, j + 1) <= 0;
+        falls &= falls_now;
+        if (falls || step + ceiling(s, again, j + 1, j) >= 0 ||
+            !is_more(s, v + ceiling(s, change, j, j + 1)))
+            continue;
+        leap(s, j, z, other);
+        note(s, other, after + ((uint64_t)1 << j));
+        if (!falls_now)
+            look(s, other, after + ((uint64_t)1 << j), j);
     }
-    leap(s, other, 1);
-    most = ceiling(s, z, other, loads - 1);
-    if (!(most > s->peak->value * (1 + ALIKE)))
-        return;
-    leap(s, other, loads - 2); /* the last one is often the worst: then less is left to look at */
-    note(s, other, after + loads - 1);
-    if (!(most > s->peak->value * (1 + ALIKE)))
-        return;
-    look(s, z, after, half, depth + 1);
-    memcpy(other, z, s->width * sizeof *z);
-    leap(s, other, half);
-    look(s, other, after + half, loads - half, depth + 1);
+}
+
+/* A stretch of `loads` loads without a dump, from z on, which is at its end afterwards. */
+static void look_at_stretch(struct search *s, double *z, uint64_t loads)
+{
+    uint64_t between = loads - 1, after;
+    unsigned j;
+
+    note(s, z, 0);
+    for (j = s->powers; j-- > 0;)
+        if (between >> j & 1) {
+            memcpy(s->begin + j * s->width, z, s->width * sizeof *z);
+            leap(s, j, s->begin + j * s->width, z);
+        }
+    note(s, z, between); /* the last one is often the worst: then less is left to look at */
+    for (after = 0, j = s->powers; j-- > 0;)
+        if (between >> j & 1) {
+            note(s, s->begin + j * s->width, after);
+            look(s, s->begin + j * s->width, after, j);
+            after += (uint64_t)1 << j;
+        }
 }
 
 /* The solutes that count, in their groups. \param of  the group of each. */
 static void make_groups(struct search *s, const double *rows, int solute, unsigned *of)
 {
-    size_t n = s->tanks, powers = dregs_balance_map_powers(s->map) * n;
+    size_t n = s->tanks, powers = s->powers * n;
     unsigned solutes = dregs_line_solutes(dregs_map_line(s->map)), i, k;
 
     for (i = 0; i < solutes; i++) {
@@ -131,8 +176,11 @@ static void make_groups(struct search *s, const double *rows, int solute, unsign
             if (memcmp(s->group[k].rows, own, n * sizeof *own) == 0 &&
                 dregs_balance_map_alike(s->map, s->group[k].leader, i))
                 break;
-        if (k == s->groups)
-            s->group[s->groups++] = (struct group){i, own, s->group[0].brought + k * powers};
+        if (k == s->groups) {
+            s->group[s->groups++] = (struct group){i, own, s->group[0].brought + k * powers,
+                                                   s->group[0].gathered + k * powers};
+            dregs_balance_map_gather(s->map, i, own, s->group[k].gathered);
+        }
         dregs_balance_map_brings(s->map, i, s->group[k].brought);
         s->always += own[n];
         of[i] = k;
@@ -167,7 +215,7 @@ static dregs_status look_at_period(struct search *s, const unsigned *of, double 
         last = due >= period;
         due = last ? period : due;
         add_up(s, solutes, of, all, z);
-        look(s, z, 0, due - s->done, 0);
+        look_at_stretch(s, z, due - s->done);
         for (i = 0; i < solutes && !last && !status; i++)
             if (of[i] < s->groups)
                 status =
@@ -180,24 +228,25 @@ dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const
                                 int solute, struct residue_peak *peak)
 {
     unsigned solutes = dregs_line_solutes(dregs_map_line(map));
+    unsigned powers = dregs_balance_map_powers(map);
     size_t n = dregs_line_tanks(dregs_map_line(map)), most = solutes * n, all = solutes * (n + 1);
-    size_t powers = dregs_balance_map_powers(map);
     struct group group[DREGS_LINE_SOLUTES];
     unsigned of[DREGS_LINE_SOLUTES];
-    struct search s = {.map = map, .group = group, .tanks = n, .peak = peak};
-    double *room = malloc((all + (DEEPEST + 1 + powers) * most + 4 * n + 1) * sizeof *room), *z;
+    struct search s = {.map = map, .group = group, .powers = powers, .tanks = n, .peak = peak};
+    double *room = malloc((all + (1 + 6 * powers) * most + 1) * sizeof *room), *z;
     dregs_status status;
 
     if (!room)
         return DREGS_NO_MEMORY;
     memcpy(room, begin, all * sizeof *room);
     z = room + all;
-    s.room = z + most;
-    group[0].brought = s.room + DEEPEST * most;
+    s.begin = z + most;
+    s.other = s.begin + powers * most;
+    s.change = s.other + powers * most;
+    s.again = s.change + powers * most;
+    group[0].brought = s.again + powers * most;
+    group[0].gathered = group[0].brought + powers * most;
     memset(group[0].brought, 0, powers * most * sizeof *room); /* the rest is written first */
-    s.rise = group[0].brought + powers * most;
-    s.sum = s.rise + n;
-    s.spare = s.sum + n;
     make_groups(&s, rows, solute, of);
     status = look_at_period(&s, of, room, z);
     free(room);
