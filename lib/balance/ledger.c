@@ -9,7 +9,6 @@
 
 static void begin(const dregs_line *line, struct ledger *ledger)
 {
-    memset(ledger, 0, sizeof *ledger);
     memset(ledger->row, 0xff, sizeof ledger->row); /* LEDGER_NOWHERE */
     ledger->tanks = dregs_line_tanks(line);
     ledger->outs = ledger->within = ledger->buffers = ledger->tanks;

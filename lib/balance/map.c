@@ -164,13 +164,14 @@ static dregs_status make_kinds(dregs_map *map)
 
 dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
 {
-    dregs_map *made = calloc(1, sizeof *made);
+    dregs_map *made = malloc(sizeof *made);
     struct integrals integrals;
     dregs_status status;
     unsigned s;
 
     if (!made)
         return DREGS_NO_MEMORY;
+    memset(made, 0, offsetof(dregs_map, plain));
     made->line = line;
     dregs_balance_ledger_plain(line, &made->plain);
     dregs_balance_ledger_closed(line, &made->closed);

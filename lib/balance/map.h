@@ -69,7 +69,6 @@ struct solute_map {
 
 struct dregs_map {
     const dregs_line *line;
-    struct ledger plain, closed;
     unsigned tanks, stages, solutes;
     size_t stride; /* tanks, rounded up to a multiple of 4 */
     uint64_t period, cycle;
@@ -80,8 +79,9 @@ struct dregs_map {
      * whole dump period and the steady state. */
     pthread_mutex_t lock;
     int period_known;
-    dregs_status period_status; /* of working it out */
-    int settles;                /* every solute has a steady z */
+    dregs_status period_status;  /* of working it out */
+    int settles;                 /* every solute has a steady z */
+    struct ledger plain, closed; /* last: all before them begins as 0 */
 };
 
 /* pass.c: the load through the stages, dim x dim. rows: NULL when nobody asks. */

@@ -77,7 +77,7 @@ void dregs_balance_conserve(double *a, const struct ledger *ledger, size_t colum
     size_t tanks = ledger->tanks, outs = ledger->outs, end = ledger->within, i, k;
 
     for (k = 0; outs < end && k < columns; k++) {
-        double in = k < tanks, out = 0.0;
+        double in = k < tanks, out = 0.0, right;
         if (k >= tanks && (k < columns - 1 || outs == tanks))
             continue; /* sums stay what they are; what came in is not known to every form */
         for (i = 0; i < tanks; i++)
@@ -88,9 +88,11 @@ void dregs_balance_conserve(double *a, const struct ledger *ledger, size_t colum
             in += a[i * columns + k];
         if (!(out > 0) || !(in > 0))
             continue;
-        for (i = 0; i < end; i++)
-            if (i < tanks || i >= outs)
-                a[i * columns + k] *= in / out;
+        right = in / out;
+        for (i = 0; i < tanks; i++)
+            a[i * columns + k] *= right;
+        for (i = outs; i < end; i++)
+            a[i * columns + k] *= right;
     }
 }
 
