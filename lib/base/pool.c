@@ -38,7 +38,8 @@ static struct dregs_pool_block *block_of(struct dregs_pool *pool, size_t units)
     return block;
 }
 
-void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size)
+/* Memory as it is. */
+static void *take(struct dregs_pool *pool, size_t count, size_t size)
 {
     struct dregs_pool_block *block;
     size_t units;
@@ -52,18 +53,26 @@ void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size)
         return NULL;
     memory = block->memory + block->used;
     block->used += units;
-    memset(memory, 0, units * sizeof(union aligned));
     return memory;
+}
+
+void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size)
+{
+    void *memory = take(pool, count, size);
+
+    return memory ? memset(memory, 0, count * size) : NULL;
+}
+
+void *dregs_pool_copy(struct dregs_pool *pool, const void *from, size_t count, size_t size)
+{
+    void *copy = take(pool, count, size);
+
+    return copy && count * size > 0 ? memcpy(copy, from, count * size) : copy;
 }
 
 char *dregs_pool_text(struct dregs_pool *pool, const char *text)
 {
-    size_t length = strlen(text) + 1;
-    char *copy = dregs_pool_take(pool, length, 1);
-
-    if (copy)
-        memcpy(copy, text, length);
-    return copy;
+    return dregs_pool_copy(pool, text, strlen(text) + 1, 1);
 }
 
 void dregs_pool_join(struct dregs_pool *pool, struct dregs_pool *other)

@@ -15,6 +15,8 @@ struct dregs_pool {
 /** Zeroed memory for \p count items of \p size bytes, aligned for anything, until the pool is
  *  cleared; NULL when memory is short. */
 void *dregs_pool_take(struct dregs_pool *pool, size_t count, size_t size);
+/** A copy of \p count items of \p size bytes; NULL when memory is short. */
+void *dregs_pool_copy(struct dregs_pool *pool, const void *from, size_t count, size_t size);
 /** A copy of a text; NULL when memory is short. */
 char *dregs_pool_text(struct dregs_pool *pool, const char *text);
 /** What was taken from another lives as long as this one. */

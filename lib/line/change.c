@@ -11,11 +11,7 @@
 
 static void *copied(dregs_line *line, const void *from, size_t count, size_t size)
 {
-    void *copy = dregs_line_keep(line, count, size);
-
-    if (copy && count)
-        memcpy(copy, from, count * size);
-    return copy;
+    return dregs_pool_copy(&line->memory, from, count, size);
 }
 
 static dregs_status copy_values(dregs_line *line, dregs_value **values, size_t count)
