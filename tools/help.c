@@ -43,6 +43,24 @@ static void show_option(dregs_report *report, const struct front_option *option)
     dregs_report_fact(report, left, HELP_COLUMN, "%s", option->help);
 }
 
+/* What a tool is for; a line of it that begins with blanks is a word and what it means. */
+static void show_purpose(dregs_report *report, const char *purpose)
+{
+    enum { WORD = 11 };
+    char word[16];
+
+    for (; *purpose; purpose += strcspn(purpose, "\n"), purpose += *purpose == '\n') {
+        int length = (int)strcspn(purpose, "\n"), width = (int)strcspn(purpose + 2, " \n");
+        if (*purpose != ' ' || width >= (int)sizeof word) {
+            dregs_report_text(report, 0, 0, "%.*s", length, purpose);
+            continue;
+        }
+        snprintf(word, sizeof word, "%.*s", width, purpose + 2);
+        width += 2 + (int)strspn(purpose + 2 + width, " ");
+        dregs_report_fact(report, word, WORD, "%.*s", length - width, purpose + width);
+    }
+}
+
 int front_help(const struct front_tool *tool, const char *called)
 {
     dregs_report *report = dregs_report_new("help", NULL);
@@ -51,7 +69,7 @@ int front_help(const struct front_tool *tool, const char *called)
     int shown;
 
     dregs_report_text(report, 0, 2, "usage: %s [OPTION]... %s", called, tool->operands);
-    dregs_report_text(report, 0, 0, "%s", tool->purpose);
+    show_purpose(report, tool->purpose);
     for (group = 0; group < GROUPS; group++)
         for (i = 0, shown = 0; front_option_at(tool, i, &option); i++)
             if (group_of(option.name) == group) {
