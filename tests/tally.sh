@@ -111,13 +111,13 @@ awk -F, -v OFS=, '{ print }
             for (i = 1; i <= n; i++) { r = row[i]; sub(/^flush/, "flush " k, r); print r } }' \
     shop.csv >many.csv
 good --by liquid many.csv
-grep -E 'e-[0-9]' out >/dev/null && fail 'noise in a table of streams'
+grep -E 'e-(0[6-9]|1[0-9])' out >/dev/null && fail 'noise in a table of streams'
 good --draws 0 many.csv
 grep -E '[0-9]e-1[0-9]' out >/dev/null && fail 'noise on the page'
 good --by liquid shop.csv
 prints 'ipa (786.7 kg/m3 at 20 degC)'
 good --by month shop.csv
-[ "$(grep -c -E '^(January|February|March|April|May|June|July|August|September|October|November|December) ' out)" -eq 12 ] ||
+[ "$(grep -c -E '^(January|February|March|April|May|June|July|August|September|October|November|December)  ' out)" -eq 12 ] ||
     fail 'not twelve months'
 good --explain shop.csv
 for words in 'US EPA pool equation' 'shop.csv:32' 'night behind a day' 'holidays behind each of 48 weeks' 'flows off' \
