@@ -176,28 +176,33 @@ static const struct {
     const char *text;
     size_t bytes;
 } unseen[] = {
-    {"\n", 1},           {"\033[31m", 1},   {"\177", 1},
-    {"\xC2\x85", 2},     /* next line, U+0085 */
-    {"\xC2\x9B", 2},     /* control sequence introducer, U+009B */
-    {"\xC2\xAD", 2},     /* soft hyphen */
-    {"\xD8\x9C", 2},     /* Arabic letter mark, U+061C */
-    {"\xE2\x80\x8B", 3}, /* zero width space, U+200B */
-    {"\xE2\x80\x8D", 3}, /* zero width joiner, U+200D */
-    {"\xE2\x80\xA8", 3}, /* line separator, U+2028 */
-    {"\xE2\x80\xAE", 3}, /* right-to-left override, U+202E */
-    {"\xE2\x81\xA6", 3}, /* left-to-right isolate, U+2066 */
-    {"\xEF\xBB\xBF", 3}, /* zero width no-break space, U+FEFF */
+    {"\n", 1},
+    {"\033[31m", 1},
+    {"\177", 1},
+    {"\xC2\x85", 2},         /* next line, U+0085 */
+    {"\xC2\x9B", 2},         /* control sequence introducer, U+009B */
+    {"\xC2\xAD", 2},         /* soft hyphen */
+    {"\xD8\x9C", 2},         /* Arabic letter mark, U+061C */
+    {"\xE2\x80\x8B", 3},     /* zero width space, U+200B */
+    {"\xE2\x80\x8D", 3},     /* zero width joiner, U+200D */
+    {"\xE2\x80\xA8", 3},     /* line separator, U+2028 */
+    {"\xE2\x80\xAE", 3},     /* right-to-left override, U+202E */
+    {"\xE2\x81\xA6", 3},     /* left-to-right isolate, U+2066 */
+    {"\xEF\xBB\xBF", 3},     /* zero width no-break space, U+FEFF */
     {"\xF3\xA0\x81\x81", 4}, /* tag capital letter A, U+E0041 */
-    {"", 0},            {" ", 0},          {"a", 0},          {"~", 0},
-    {"\xC2\xA0", 0},     /* no-break space */
-    {"\xC2\xB0", 0},     /* degree sign */
-    {"\xC3\xA9", 0},     /* e with acute */
-    {"\xCE\xBC", 0},     /* mu */
-    {"\xE2\x80\xB0", 0}, /* per mille sign, U+2030 */
-    {"\xE4\xB8\xAD", 0}, /* U+4E2D */
+    {"", 0},
+    {" ", 0},
+    {"a", 0},
+    {"~", 0},
+    {"\xC2\xA0", 0},         /* no-break space */
+    {"\xC2\xB0", 0},         /* degree sign */
+    {"\xC3\xA9", 0},         /* e with acute */
+    {"\xCE\xBC", 0},         /* mu */
+    {"\xE2\x80\xB0", 0},     /* per mille sign, U+2030 */
+    {"\xE4\xB8\xAD", 0},     /* U+4E2D */
     {"\xF0\x9F\x92\xA7", 0}, /* U+1F4A7 */
-    {"\xE2\x80", 0},     /* cut short */
-    {"\x85", 0},         /* no character */
+    {"\xE2\x80", 0},         /* cut short */
+    {"\x85", 0},             /* no character */
 };
 
 START_TEST(what_nobody_sees)

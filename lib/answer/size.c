@@ -123,7 +123,7 @@ static dregs_status describe_answer(const dregs_line *line, struct answer *answe
     dregs_criterion steady = {DREGS_CRITERION_STEADY, 0};
     dregs_line *made = NULL;
     dregs_map *map = NULL, *file = NULL;
-    dregs_compliance long_run;
+    dregs_compliance long_run = {0};
     dregs_status status = read_answer(line, answer->sized, &made);
 
     answer->shown.period = 1;

@@ -152,8 +152,8 @@ dregs_status dregs_open_uptake(const dregs_liquids *liquids, const dregs_mixture
         status = fluxes(&u, y[0], y[1], (double[2]){0, 0}, message);
     if (status || time == 0)
         return status;
-    driver = dregs_ode_new(&system, gsl_odeiv2_step_rk8pd, time / 100, 1e-10 * content->solvent,
-                           1e-9);
+    driver =
+        dregs_ode_new(&system, gsl_odeiv2_step_rk8pd, time / 100, 1e-10 * content->solvent, 1e-9);
     if (!driver)
         return DREGS_NO_MEMORY;
     failed = gsl_odeiv2_driver_apply(driver, &t, time, y) != GSL_SUCCESS;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* report.c: a report as it is built: sentences, figures, lists. */
-#include "dregs/number.h"
 #include "base/text.h"
+#include "dregs/number.h"
 #include "report/inside.h"
 
 #include <ctype.h>

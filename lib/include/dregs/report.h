@@ -335,7 +335,8 @@ typedef int dregs_sink(void *user, const char *bytes, size_t length);
  *  \param width   columns of a text page, 40 or more; 0: 88. Tables keep their own.
  *  \param colour  1: text marks verdicts and headings with the terminal's colours.
  *  \return DREGS_OK; the report's status; the status of a fill; DREGS_DOMAIN (a width from 1 to
- *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it; DREGS_NO_MEMORY. */
+ *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it; DREGS_NO_MEMORY.
+ */
 DREGS_API dregs_status dregs_report_write(dregs_report *report, dregs_report_format format,
                                           int width, int colour, dregs_sink *sink, void *user);
 

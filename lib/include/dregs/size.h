@@ -100,7 +100,8 @@ typedef struct dregs_compliance {
     int in_the_long_run;   /**< 1: no load of the first ones decides but what they tend to */
     int by_week;           /**< 1: by the schedule, with nights and weekends, the line leaves more:
                               `of_limit`,           `residue`, `total`, `in_the_long_run` and `load`, in its
-                              week, are           of that;           an infinite `of_limit` where it is not known */
+                              week, are           of that;           an infinite `of_limit` where it is not
+                              known */
 } dregs_compliance;
 
 /** How the line stands to its target.
