@@ -70,7 +70,7 @@ lacks()
 good --help
 prints 'usage: dregs-dry'
 for option in liquid share film at sweep start air-speed humidity heat-capacity length area volume \
-    fresh-air interval recess-depth until check format explain liquids help, version,; do
+    fresh-air interval recess-depth until check format explain liquids 'help,' 'version,'; do
     prints " --$option "
 done
 good --version

@@ -21,7 +21,7 @@ near()
 # ---- help, version, misuse ----
 good --help
 prints 'usage: dregs-liquid'
-for option in at share format explain liquids help, version,; do
+for option in at share format explain liquids 'help,' 'version,'; do
     prints " --$option "
 done
 good --version

@@ -45,7 +45,7 @@ sed 's/^di,solvent,water,.*/&\ndi,price,0.02,EUR\/L,,/' line.csv >priced.csv
 # ---- help, version, misuse ----
 good --help
 prints 'usage: dregs-size'
-for option in vary stages layout trade-off steady loads at write check format explain liquids help, version,; do
+for option in vary stages layout trade-off steady loads at write check format explain liquids 'help,' 'version,'; do
     prints " --$option "
 done
 good --version

@@ -109,18 +109,19 @@ void doubt_request(const struct front_draws *draws, uint64_t usual, dregs_doubt_
     request->threads = draws->threads;
 }
 
-int doubt_ask(dregs_doubt_request *request, doubt_question *ask, void *user)
+int doubt_ask(const dregs_doubt_request *request, doubt_question *ask, void *user)
 {
     dregs_faults faults = {0};
+    dregs_doubt_request asked = *request;
     struct watch watch;
     dregs_status status;
 
     if (!request->draws)
         return FRONT_DONE;
     begin_watch(&watch);
-    request->progress = progress;
-    request->user = &watch;
-    status = ask(user, request, &faults);
+    asked.progress = progress;
+    asked.user = &watch;
+    status = ask(user, &asked, &faults);
     end_watch(&watch);
     if (faults.count)
         return front_faults(&faults, status);

@@ -21,7 +21,7 @@ typedef dregs_status doubt_question(void *user, const dregs_doubt_request *reque
 /* Asks it, unless no draws are requested. Progress stands on standard error where that is a
  * terminal, from the first second on; Ctrl-C ends the draws and leaves those that were done.
  * Returns FRONT_DONE, or the status to exit with after saying why. */
-int doubt_ask(dregs_doubt_request *request, doubt_question *ask, void *user);
+int doubt_ask(const dregs_doubt_request *request, doubt_question *ask, void *user);
 
 /* Ends the process as Ctrl-C does, when there was one, for the shell that waits; else returns
  * `status`. */

@@ -287,8 +287,10 @@ dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
     double *room = malloc(dregs_balance_load_map_size(map, ledger) * sizeof *room);
     unsigned k;
 
-    *into = dregs_balance_load_map_in(map, ledger, room);
-    if (!room)
+    *into = (struct load_map){0};
+    if (room)
+        *into = dregs_balance_load_map_in(map, ledger, room);
+    else
         status = DREGS_NO_MEMORY;
     for (k = 0; k < dregs_line_kinds(map->line) && !status; k++)
         status = dregs_balance_load_matrix(dregs_line_of_kind(map->line, k), solute, ledger,
