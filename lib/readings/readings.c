@@ -279,10 +279,11 @@ const char *dregs_readings_unit(const dregs_readings *readings, unsigned index, 
 int dregs_readings_unit_digits(const dregs_readings *readings, unsigned index)
 {
     enum { LEAST = 2 };
-    const struct unit *unit = &readings->unit[index];
+    const struct unit *unit;
 
     if (index >= readings->units)
         return DREGS_READINGS_DIGITS;
+    unit = &readings->unit[index];
     if (!unit->written || unit->written > unit->digits)
         return unit->digits;
     return unit->written < LEAST ? LEAST : unit->written;
