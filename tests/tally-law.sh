@@ -5,37 +5,13 @@ set -eu
 name=dregs-tally
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
+# shellcheck source=tests/tally-line.sh
+. "${DREGS_SOURCE:-.}/tests/tally-line.sh"
 
-# A load of 1 m2 with a film of 1 mm takes 1 L along, ten loads a day of 24 h, no idle time, 0.5 L/h
-# evaporate, 100 L are dumped every day. So a day brings 22 L into the air and 100 L of waste, a
-# year of 365 days 8030 L and 36500 L.
-line()
-{
-    cat <<END
-item,property,value,unit,spread,note
-rack,kind,load
-rack,parts,1,1
-rack,area,1,m2
-rack,interval,2.4,h
-oil,kind,solute
-own,kind,liquid
-own,solvent,$1
-vat,kind,rinse
-vat,volume,100,L
-vat,liquid,own
-vat,film,1,mm
-vat,evaporation,0.5,L/h,0.05
-vat,dump every,10,1
-days,kind,schedule
-days,loads per shift,10
-days,shifts per day,1
-days,days per year,365
-END
-}
-line isopropanol >spirit.csv
-line tetrachloroethylene >per.csv
-line d-limonene >orange.csv
-line acetone >acetone.csv
+line isopropanol 0.05 >spirit.csv
+line tetrachloroethylene 0.05 >per.csv
+line d-limonene 0.05 >orange.csv
+line acetone 0.05 >acetone.csv
 
 # value STREAM LIQUID PERIOD: of the last page in CSV, in m3 where its row is in L
 value()
@@ -108,7 +84,7 @@ if grep -F 'other surface cleaning' out >/dev/null; then
 fi
 # a spray of 3 L a load that runs to drain
 {
-    line isopropanol
+    line isopropanol 0.05
     printf 'mist,kind,spray\nmist,liquid,own\nmist,use,3,L\nmist,film,1,mm\n'
 } >spray.csv
 good --law --format csv spray.csv
@@ -127,7 +103,7 @@ near potential "$(value 'potential to emit' isopropanol year)" \
 
 # where more loads would carry the solvent away, the schedule's own emission counts
 {
-    line water | sed 's/^days,loads per shift,10/days,loads per shift,1/'
+    line water 0.05 | sed 's/^days,loads per shift,10/days,loads per shift,1/'
     cat <<END
 ipa,kind,liquid
 ipa,solvent,isopropanol
@@ -189,7 +165,7 @@ good --law orange.csv
 prints 'is spent d-limonene on the lists F001 to F005?'
 sed '1p; /^d-limonene,/!d; /flash point/d; /CAS number/d; /other names/d; s/^d-limonene/orange oil/' \
     "$source/data/liquids.csv" >own.csv
-line 'orange oil' >orange.csv
+line 'orange oil' 0.05 >orange.csv
 good --law --liquids own.csv orange.csv
 prints 'flash point of the waste dumped from vat, closed cup.'
 prints "--given 'vat.flash point=18 degC', from -120 degC to 700 degC, or 'vat.flash point=none' where"
@@ -227,7 +203,7 @@ prints 'a schedule, for all that goes by month or year'
 
 # ---- a still gives 80 % of the dumps back: 29200 L are input twice and need not be bought ----
 {
-    line isopropanol
+    line isopropanol 0.05
     echo 'vat,reclaim,80,%'
 } >distilled.csv
 rho=$(density isopropanol)
@@ -247,7 +223,7 @@ prints 'how much of the reclaimed solvent counts'
 
 # ---- a water rinse behind the alcohol is excluded; nothing is asked of it ----
 {
-    line isopropanol
+    line isopropanol 0.05
     cat <<END
 di,kind,liquid
 di,solvent,water
@@ -364,7 +340,7 @@ drawn 'its deviation' "$(value 'supplied deviation' own January)" \
     "$(awk 'BEGIN { printf "%.17g", sqrt(0.01 ^ 2 + 3.9 ^ 2 / 6 + (0.05e-3 * 744) ^ 2) }')"
 # a spread as a share of the value; one that only a smaller value can show: 95 % blown off, +- 9.5 %
 {
-    line isopropanol | sed 's/^\(vat,evaporation,.*\),0.05$/\1,10%/'
+    line isopropanol 0.05 | sed 's/^\(vat,evaporation,.*\),0.05$/\1,10%/'
     printf 'air,kind,dry\nair,temperature,20,degC\nair,blow-off,95,%%,10%%\n'
 } >shares.csv
 good --actual bought.csv --given drain=waste --format csv shares.csv

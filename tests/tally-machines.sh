@@ -5,31 +5,10 @@ set -eu
 name=dregs-tally
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
+# shellcheck source=tests/tally-line.sh
+. "${DREGS_SOURCE:-.}/tests/tally-line.sh"
 
-# The line of tally-law.sh: 22 L a day go into the air, 8030 L a year; 12 ft2 are 1.11483648 m2.
-line()
-{
-    cat <<END
-item,property,value,unit,spread,note
-rack,kind,load
-rack,parts,1,1
-rack,area,1,m2
-rack,interval,2.4,h
-oil,kind,solute
-own,kind,liquid
-own,solvent,$1
-vat,kind,rinse
-vat,volume,100,L
-vat,liquid,own
-vat,film,1,mm
-vat,evaporation,0.5,L/h
-vat,dump every,10,1
-days,kind,schedule
-days,loads per shift,10
-days,shifts per day,1
-days,days per year,365
-END
-}
+# Of the line 8030 L a year go into the air; 12 ft2 are 1.11483648 m2.
 line tetrachloroethylene >per.csv
 line trichloroethylene >tri.csv
 line isopropanol >spirit.csv

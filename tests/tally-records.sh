@@ -5,29 +5,11 @@ set -eu
 name=dregs-tally
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
+# shellcheck source=tests/tally-line.sh
+. "${DREGS_SOURCE:-.}/tests/tally-line.sh"
 
-# As in tally-law.sh: ten loads a day of 24 h take 1 L each along, 0.5 L/h evaporate, 100 L are
-# dumped every day. A year of 365 days: 8030 L into the air, 36500 L dumped, 100 L first fill.
-cat >spirit.csv <<END
-item,property,value,unit,spread,note
-rack,kind,load
-rack,parts,1,1
-rack,area,1,m2
-rack,interval,2.4,h
-oil,kind,solute
-own,kind,liquid
-own,solvent,isopropanol
-vat,kind,rinse
-vat,volume,100,L
-vat,liquid,own
-vat,film,1,mm
-vat,evaporation,0.5,L/h,0.05
-vat,dump every,10,1
-days,kind,schedule
-days,loads per shift,10
-days,shifts per day,1
-days,days per year,365
-END
+# A year brings 8030 L into the air and dumps 36500 L; 100 L are the first fill.
+line isopropanol 0.05 >spirit.csv
 
 # value STREAM LIQUID PERIOD: of the last page in CSV
 value()
