@@ -6,16 +6,9 @@
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
 
 static volatile sig_atomic_t interrupted;
 static struct sigaction before;
-
-struct watch {
-    double since, shown; /* s */
-    int terminal, on;
-};
 
 /* A whole number, also as 1e9; 0 when it is none, or beyond `most`. */
 static int whole(const char *text, double most, uint64_t *number)
@@ -50,25 +43,17 @@ int doubt_take(struct front_draws *draws, const char *option, const char *text)
     return 0;
 }
 
-static double since_start(void)
-{
-    struct timespec now;
-
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
 static void interrupt(int signal)
 {
     (void)signal;
     interrupted = 1;
 }
 
-static void begin_watch(struct watch *watch)
+static void begin_watch(struct front_watch *watch)
 {
     struct sigaction action;
 
-    *watch = (struct watch){.since = since_start(), .terminal = isatty(STDERR_FILENO)};
+    front_watch_begin(watch);
     memset(&action, 0, sizeof action);
     action.sa_handler = interrupt;
     sigemptyset(&action.sa_mask);
@@ -77,26 +62,21 @@ static void begin_watch(struct watch *watch)
         sigaction(SIGINT, &action, NULL);
 }
 
-static void end_watch(struct watch *watch)
+static void end_watch(struct front_watch *watch)
 {
     sigaction(SIGINT, &before, NULL);
-    if (watch->on)
-        fprintf(stderr, "\r\033[K");
-    watch->on = 0;
+    front_watch_end(watch);
 }
 
 static int progress(void *user, uint64_t done, uint64_t draws)
 {
-    struct watch *watch = user;
-    double now = since_start(), gone = now - watch->since;
+    struct front_watch *watch = user;
 
-    if (watch->terminal && gone > 1 && now - watch->shown > 0.2) {
-        double left = gone * ((double)draws / (double)done - 1);
+    if (front_watch_due(watch)) {
+        double left = (watch->shown - watch->since) * ((double)draws / (double)done - 1);
         fprintf(stderr,
                 "\r%2.0f %% of the draws done, %.0f s left (Ctrl-C: answer from these)\033[K",
                 100 * (double)done / (double)draws, ceil(left));
-        watch->shown = now;
-        watch->on = 1;
     }
     return interrupted;
 }
@@ -113,7 +93,7 @@ int doubt_ask(const dregs_doubt_request *request, doubt_question *ask, void *use
 {
     dregs_faults faults = {0};
     dregs_doubt_request asked = *request;
-    struct watch watch;
+    struct front_watch watch;
     dregs_status status;
 
     if (!request->draws)

@@ -8,8 +8,6 @@
 
 #include <stdio.h>
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
 
 struct size_request {
     const char *file;
@@ -18,8 +16,7 @@ struct size_request {
     dregs_size_request asked;
     dregs_varied *varied;
     struct front_common common;
-    double said; /* s: when something was last said of a search that goes on */
-    int shown;
+    struct front_watch watch;
 };
 
 enum option { VARY, STAGES, LAYOUT, TRADE_OFF, STEADY, LOADS, AT, CONFIDENCE };
@@ -175,33 +172,13 @@ static int check_request(const struct size_request *request)
     return front_check(request->file, &request->common);
 }
 
-/* Seconds of a clock that is never put back. */
-static double seconds(void)
-{
-    struct timespec now;
-
-    return clock_gettime(CLOCK_MONOTONIC, &now) ? 0
-                                                : (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
-/* Says on a terminal how far a search is that takes longer than a second, once in a second. */
+/* Says on a terminal how far a search is that takes longer than a second. */
 static int progress(void *user, unsigned trials, double expense)
 {
-    struct size_request *request = user;
-    double now = seconds();
-
     (void)expense;
-    if (now - request->said < 1)
-        return 0;
-    request->said = now;
-    request->shown = fprintf(stderr, "\r%s: %u trials ...", tool.name, trials) > 0;
+    if (front_watch_due(user))
+        fprintf(stderr, "\r%s: %u trials ...\033[K", tool.name, trials);
     return 0;
-}
-
-static void clear_progress(const struct size_request *request)
-{
-    if (request->shown)
-        fprintf(stderr, "\r%40s\r", "");
 }
 
 static int ask(struct size_request *request, const dregs_line *line, dregs_size_result **result)
@@ -224,13 +201,11 @@ static int ask(struct size_request *request, const dregs_line *line, dregs_size_
         if (status)
             return front_usage("--vary %s", message);
     }
-    if (isatty(STDERR_FILENO)) {
-        request->said = seconds();
-        request->asked.progress = progress;
-        request->asked.user = request;
-    }
+    front_watch_begin(&request->watch);
+    request->asked.progress = progress;
+    request->asked.user = &request->watch;
     status = dregs_size_answer(line, &request->asked, result, message);
-    clear_progress(request);
+    front_watch_end(&request->watch);
     if (status == DREGS_NO_MEMORY)
         return front_say(FRONT_IO, "out of memory");
     return status ? front_say(FRONT_BAD_DATA, "%s: %s", dregs_line_name(line),
