@@ -74,9 +74,21 @@ static void close_file(FILE *file)
         fclose(file);
 }
 
+/* Closes a file that was read, and says what was wrong in it. */
+static int end_read(FILE *file, const dregs_faults *faults, dregs_status status)
+{
+    close_file(file);
+    return status ? front_faults(faults, status) : FRONT_DONE;
+}
+
+const char *front_shown(const char *name)
+{
+    return strcmp(name, "-") == 0 ? "standard input" : name;
+}
+
 static int read_liquids(const char *name, dregs_liquids *liquids)
 {
-    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
+    const char *shown = front_shown(name);
     dregs_faults faults = {0};
     dregs_status status;
     int exit_status = FRONT_DONE;
@@ -130,55 +142,48 @@ static int check_kinds(const dregs_line *line)
 
 int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line)
 {
-    const char *shown = strcmp(line_file, "-") == 0 ? "standard input" : line_file;
     dregs_faults faults = {0};
-    dregs_status status;
-    int exit_status = FRONT_DONE;
-    FILE *file = open_file(line_file, &exit_status);
+    int status = FRONT_DONE;
+    FILE *file = open_file(line_file, &status);
 
     if (!file)
-        return exit_status;
+        return status;
     remember_line(line_file);
-    status = dregs_line_read(shown, file, liquids, line, &faults);
-    close_file(file);
-    return status ? front_faults(&faults, status) : check_kinds(*line);
+    status = end_read(file, &faults,
+                      dregs_line_read(front_shown(line_file), file, liquids, line, &faults));
+    return status ? status : check_kinds(*line);
 }
 
 int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,
                          dregs_purchases **purchases)
 {
-    const char *shown = strcmp(file_name, "-") == 0 ? "standard input" : file_name;
     dregs_faults faults = {0};
-    dregs_status status;
-    int exit_status = FRONT_DONE;
-    FILE *file = open_file(file_name, &exit_status);
+    int status = FRONT_DONE;
+    FILE *file = open_file(file_name, &status);
 
     if (!file)
-        return exit_status;
-    status = dregs_purchases_read(shown, file, line, density, purchases, &faults);
-    close_file(file);
-    return status ? front_faults(&faults, status) : FRONT_DONE;
+        return status;
+    return end_read(
+        file, &faults,
+        dregs_purchases_read(front_shown(file_name), file, line, density, purchases, &faults));
 }
 
 int front_read_calendar(const char *file_name, dregs_calendar_table **table)
 {
-    const char *shown = strcmp(file_name, "-") == 0 ? "standard input" : file_name;
     dregs_faults faults = {0};
-    dregs_status status;
-    int exit_status = FRONT_DONE;
-    FILE *file = open_file(file_name, &exit_status);
+    int status = FRONT_DONE;
+    FILE *file = open_file(file_name, &status);
 
     if (!file)
-        return exit_status;
-    status = dregs_calendar_table_read(shown, file, table, &faults);
-    close_file(file);
-    return status ? front_faults(&faults, status) : FRONT_DONE;
+        return status;
+    return end_read(file, &faults,
+                    dregs_calendar_table_read(front_shown(file_name), file, table, &faults));
 }
 
 int front_read_readings(const char *name, const dregs_line *line, dregs_readings **readings)
 {
     enum { PIECE = 1 << 16 };
-    const char *shown = strcmp(name, "-") == 0 ? "standard input" : name;
+    const char *shown = front_shown(name);
     dregs_faults faults = {0};
     dregs_status status = DREGS_OK;
     int exit_status = FRONT_DONE;

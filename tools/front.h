@@ -128,6 +128,9 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
 int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,
                          dregs_purchases **purchases);
 
+/* A file as messages call it: "-" is standard input. */
+const char *front_shown(const char *name);
+
 /* Reads a calendar of closed days ("-" is standard input). Returns FRONT_DONE or the status to exit
  * with. */
 int front_read_calendar(const char *file_name, dregs_calendar_table **table);

@@ -64,7 +64,7 @@ FILE *front_keep(const char *name, FILE *file, int *status)
 
     if (kept.format != FRONT_HTML || at == INPUTS_MOST)
         return file;
-    kept.input[at].name = strcmp(name, "-") == 0 ? "standard input" : name;
+    kept.input[at].name = front_shown(name);
     if (!read_all(file, &kept.input[at].bytes, &kept.input[at].length))
         *status = front_say(FRONT_IO, "out of memory");
     else if (ferror(file))
