@@ -16,14 +16,6 @@ static const dregs_stream ways[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
                                     DREGS_STREAM_BLOWN_OFF};
 enum { WAYS = sizeof ways / sizeof ways[0] };
 
-static int is_water(const dregs_line *line, const dregs_fluid *fluid)
-{
-    dregs_liquid_class is;
-
-    return !dregs_liquids_class(dregs_line_liquids(line), fluid->solvent, &is, NULL) &&
-           is == DREGS_CLASS_WATER;
-}
-
 /* m3 of a liquid, less what a still takes out of the drain again. */
 static double volume_of(const dregs_tally *tally, unsigned fluid, unsigned stage, unsigned period)
 {
@@ -147,7 +139,7 @@ static dregs_status fill(const dregs_tally *tally, unsigned stage, unsigned peri
     for (i = 0; i < fluids; i++) {
         const dregs_fluid *fluid = dregs_line_fluid(line, i);
         double volume = volume_of(tally, i, stage, period);
-        if (!is_water(line, fluid) && volume > 0)
+        if (!dregs_line_is_water(line, fluid) && volume > 0)
             add(drain, fluid->name, 0, i,
                 volume * dregs_tally_density(tally, i) * fluid->solvent_share.si, &fluid->demand);
     }

@@ -303,14 +303,6 @@ static int drains(const dregs_line *line, unsigned index)
     return stage->flow.si > 0;
 }
 
-static int is_water(const dregs_line *line, const dregs_fluid *fluid)
-{
-    dregs_liquid_class is;
-
-    return !dregs_liquids_class(dregs_line_liquids(line), fluid->solvent, &is, NULL) &&
-           is == DREGS_CLASS_WATER;
-}
-
 /* Which liquid other than water: the stage's own, or the nearest of those before it. What is blown
  * off is the film of the wet stage before. */
 static void of_drain(const dregs_line *line, unsigned index, dregs_facts *facts)
@@ -323,7 +315,7 @@ static void of_drain(const dregs_line *line, unsigned index, dregs_facts *facts)
         fluid = dregs_line_wet_with(line, i);
         if (!fluid)
             continue;
-        if (is_water(line, fluid)) {
+        if (dregs_line_is_water(line, fluid)) {
             own = 0;
             continue;
         }

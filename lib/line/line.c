@@ -517,6 +517,14 @@ const dregs_fluid *dregs_line_wet_with(const dregs_line *line, unsigned stage)
     return NULL;
 }
 
+int dregs_line_is_water(const dregs_line *line, const dregs_fluid *fluid)
+{
+    dregs_liquid_class is;
+
+    return !dregs_liquids_class(line->liquids, fluid->solvent, &is, NULL) &&
+           is == DREGS_CLASS_WATER;
+}
+
 const dregs_fluid *dregs_line_waste_as(const dregs_line *line, unsigned stage)
 {
     const dregs_fluid *fluid = dregs_line_wet_with(line, stage);

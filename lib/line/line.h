@@ -179,6 +179,9 @@ struct dregs_stage {
 /** Does a solute arrive on the parts of any load? */
 int dregs_line_arrives(const dregs_line *line, unsigned solute);
 
+/** Is the solvent of a liquid of the line water, by its class? Not where that is not known. */
+int dregs_line_is_water(const dregs_line *line, const dregs_fluid *fluid);
+
 /** W/K that the walls of a tank, or of the water bath around it, lose to the room; and that pass
  *  from that bath into the tank: stated, or assumed. */
 double dregs_line_wall_loss(const dregs_stage *stage);
