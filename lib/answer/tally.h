@@ -188,8 +188,8 @@ void dregs_answer_tally_part_of(const dregs_tally *tally, int by_cost, dregs_tal
 /* tally_drain.c: cleared by the caller, also after a failure */
 dregs_status dregs_answer_tally_drains_of(const dregs_tally *tally, struct tally_drains *drains);
 /* The contents of all that a draw drains, as those that `stated` names; behind them its oxygen. */
-void dregs_answer_tally_drained_like(const dregs_tally *tally, const dregs_tally_drain *stated,
-                                     double *into);
+dregs_status dregs_answer_tally_drained_like(const dregs_tally *tally,
+                                             const dregs_tally_drain *stated, double *into);
 void dregs_answer_tally_drains_free(struct tally_drains *drains);
 
 /* tally_energy.c: likewise; J that heaters take and kg of CO2 of a draw, untouched where nothing is
@@ -197,7 +197,7 @@ void dregs_answer_tally_drains_free(struct tally_drains *drains);
 dregs_status dregs_answer_tally_energies_of(const dregs_tally *tally,
                                             struct tally_energies *energies);
 void dregs_answer_tally_energies_free(struct tally_energies *energies);
-void dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2]);
+dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2]);
 
 /* tally_instead.c: both solvents side by side. */
 dregs_status dregs_answer_tally_instead(dregs_tally_result *answer, dregs_faults *faults);

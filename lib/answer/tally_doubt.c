@@ -100,21 +100,22 @@ static void lay_out(struct doubt *doubt)
 /* ---- one draw ---- */
 
 /* What the worst load leaves is asked of predictions, not here. */
-static void ask_figures(const struct doubt *doubt, const dregs_tally *tally, double *into)
+static dregs_status ask_figures(const struct doubt *doubt, const dregs_tally *tally, double *into)
 {
     const struct tally_figures *stated = &doubt->answer->line[doubt->of].figures;
-    struct tally_figures *drawn = NULL;
+    struct tally_figures *drawn = malloc(sizeof *drawn);
     unsigned i;
 
-    drawn = malloc(sizeof *drawn);
-    if (drawn)
-        dregs_answer_tally_figures_of(tally, NAN, drawn);
+    if (!drawn)
+        return DREGS_NO_MEMORY;
+    dregs_answer_tally_figures_of(tally, NAN, drawn);
     for (i = 0; i < stated->count; i++) {
         const dregs_tally_figure *f =
-            drawn ? dregs_answer_tally_figure_named(drawn, stated->figure[i].name) : NULL;
-        into[i] = !drawn ? NAN : f ? f->value : 0;
+            dregs_answer_tally_figure_named(drawn, stated->figure[i].name);
+        into[i] = f ? f->value : 0;
     }
     free(drawn);
+    return DREGS_OK;
 }
 
 static void ask_sums(const dregs_tally *tally, double *into)
@@ -132,9 +133,10 @@ static void ask_sums(const dregs_tally *tally, double *into)
     into[DREGS_TALLY_SUM_COST] = o.cost;
 }
 
-static void ask_volumes(const struct doubt *doubt, const dregs_tally *tally, double *into)
+static dregs_status ask_volumes(const struct doubt *doubt, const dregs_tally *tally, double *into)
 {
     const struct tally_line *line = &doubt->answer->line[0];
+    dregs_status status = DREGS_OK;
     unsigned i;
 
     ask_sums(tally, into + doubt->begin[DREGS_TALLY_RANGE_OUTLINE]);
@@ -152,10 +154,12 @@ static void ask_volumes(const struct doubt *doubt, const dregs_tally *tally, dou
         into[doubt->begin[DREGS_TALLY_RANGE_DEAREST] + i] = part.cost;
     }
     if (size_of(doubt, DREGS_TALLY_RANGE_DRAINED))
-        dregs_answer_tally_drained_like(tally, &doubt->answer->drains.drain[0],
-                                        into + doubt->begin[DREGS_TALLY_RANGE_DRAINED]);
-    if (size_of(doubt, DREGS_TALLY_RANGE_ENERGY))
-        dregs_answer_tally_energy_sum(tally, into + doubt->begin[DREGS_TALLY_RANGE_ENERGY]);
+        status = dregs_answer_tally_drained_like(tally, &doubt->answer->drains.drain[0],
+                                                 into + doubt->begin[DREGS_TALLY_RANGE_DRAINED]);
+    if (!status && size_of(doubt, DREGS_TALLY_RANGE_ENERGY))
+        status =
+            dregs_answer_tally_energy_sum(tally, into + doubt->begin[DREGS_TALLY_RANGE_ENERGY]);
+    return status;
 }
 
 /* 0 where a limit is met, or none applies; else 1. */
@@ -294,9 +298,9 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
     for (i = 0; i < doubt->begin[BLOCKS]; i++)
         into[i] = NAN;
     if (!status)
-        ask_figures(doubt, tally, into + doubt->begin[DREGS_TALLY_RANGE_FIGURE]);
+        status = ask_figures(doubt, tally, into + doubt->begin[DREGS_TALLY_RANGE_FIGURE]);
     if (!status && doubt->answer->question.lines == 1)
-        ask_volumes(doubt, tally, into);
+        status = ask_volumes(doubt, tally, into);
     if (!status && (doubt->answer->law || doubt->answer->actual))
         status = ask_beside(doubt, drawn, tally, into);
     dregs_tally_free(tally);

@@ -221,14 +221,15 @@ dregs_status dregs_answer_tally_drains_of(const dregs_tally *tally, struct tally
     return status;
 }
 
-void dregs_answer_tally_drained_like(const dregs_tally *tally, const dregs_tally_drain *stated,
-                                     double *into)
+dregs_status dregs_answer_tally_drained_like(const dregs_tally *tally,
+                                             const dregs_tally_drain *stated, double *into)
 {
     dregs_tally_drain drawn;
+    dregs_status status = fill(tally, DREGS_WHOLE, DREGS_WHOLE, &drawn);
     unsigned i, k;
 
-    if (fill(tally, DREGS_WHOLE, DREGS_WHOLE, &drawn))
-        return; /* short of memory: not known of this draw */
+    if (status)
+        return status;
     for (i = 0; i < stated->count; i++) {
         const dregs_tally_drained *of = &stated->drained[i];
         into[i] = 0;
@@ -238,6 +239,7 @@ void dregs_answer_tally_drained_like(const dregs_tally *tally, const dregs_tally
     }
     into[stated->count] = drawn.oxygen_concentration;
     free(drawn.drained);
+    return DREGS_OK;
 }
 
 const dregs_tally_drain *dregs_tally_result_drain(const dregs_tally_result *answer, unsigned index)

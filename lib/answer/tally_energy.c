@@ -312,15 +312,18 @@ void dregs_answer_tally_energies_free(struct tally_energies *energies)
     memset(energies, 0, sizeof *energies);
 }
 
-void dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2])
+dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2])
 {
     dregs_tally_energy *e = calloc(dregs_line_stages(dregs_tally_line(tally)) + 2, sizeof *e);
 
-    if (e && heat_all(tally, NULL, e)) {
+    if (!e)
+        return DREGS_NO_MEMORY;
+    if (heat_all(tally, NULL, e)) {
         into[0] = e->taken;
         into[1] = e->carbon;
     }
     free(e);
+    return DREGS_OK;
 }
 
 const dregs_tally_energy *dregs_tally_result_energy(const dregs_tally_result *answer,
