@@ -121,4 +121,10 @@ misuse 'more than 8 line files' --site x=a.csv,a.csv,a.csv,a.csv,a.csv --site y=
 expect 3 --site x=a.csv,"$source/data/solvent-bench.csv"
 grep -F 'solvent-bench.csv: ' err >/dev/null || fail 'a line without a schedule is not named'
 expect 4 --site x=a.csv,missing.csv
+# a path of any length: its end is what names the file
+deep=$(printf 'hall-%.0s' 1 2 3 4 5 6 7 8 9 10)/$(printf 'bay-%.0s' 1 2 3 4 5 6 7 8 9 10 11 12)
+mkdir -p "$deep"
+cp "$source/data/solvent-bench.csv" "$deep/bench.csv"
+expect 3 --site x=a.csv,"$deep/bench.csv"
+grep -F "$deep/bench.csv: " err >/dev/null || fail 'a long path is cut'
 exit $failed

@@ -396,6 +396,18 @@ START_TEST(cells_of_csv)
 }
 END_TEST
 
+START_TEST(the_end_of_a_text)
+{
+    ck_assert_str_eq(dregs_utf8_end("hall/bay.csv", 12), "hall/bay.csv");
+    ck_assert_str_eq(dregs_utf8_end("hall/bay.csv", 7), "bay.csv");
+    ck_assert_str_eq(dregs_utf8_end("K\xC3\xBC"
+                                    "hl",
+                                    3),
+                     "hl"); /* no half of a character */
+    ck_assert_str_eq(dregs_utf8_end("", 3), "");
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("text");
@@ -411,6 +423,7 @@ int main(void)
     tcase_add_loop_test(tcase, what_nobody_sees, 0, COUNT(unseen));
     tcase_add_test(tcase, utf8_all);
     tcase_add_loop_test(tcase, cells_of_csv, 0, COUNT(cells));
+    tcase_add_test(tcase, the_end_of_a_text);
     tcase_add_test(tcase, faults_are_kept_and_counted);
     tcase_add_test(tcase, faults_of_one_line_keep_their_order);
     tcase_add_test(tcase, faults_may_be_nobodys);

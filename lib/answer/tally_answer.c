@@ -3,6 +3,7 @@
 #include "answer/inside.h"
 #include "answer/tally.h"
 #include "base/grow.h"
+#include "base/text.h"
 #include "dregs/residue.h"
 #include "line/line.h"
 
@@ -145,7 +146,8 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     status = dregs_answer_tally_compute(line->one.line, &answer->question, &line->tally,
                                         &line->one.residue, message);
     if (status)
-        return dregs_fault_add(faults, status, 0, "%.180s: %s", dregs_line_name(line->one.line),
+        return dregs_fault_add(faults, status, 0, "%s: %s",
+                               dregs_utf8_end(dregs_line_name(line->one.line), 180),
                                *message ? message : dregs_status_text(status));
     status = bound(line);
     if (status)

@@ -172,3 +172,14 @@ void dregs_utf8_tame(char *text, char instead)
         text += bytes ? bytes : 1;
     }
 }
+
+const char *dregs_utf8_end(const char *text, size_t most)
+{
+    size_t length = strlen(text);
+
+    if (length > most)
+        text += length - most;
+    while (length > most && ((unsigned char)*text & 0xC0) == 0x80)
+        text++;
+    return text;
+}

@@ -41,6 +41,10 @@ size_t dregs_utf8_span(const char *bytes, size_t length);
  *  and Zp of the Unicode Standard, of scripts of today (value from memory). */
 size_t dregs_utf8_unseen(const char *at);
 
+/** The last whole characters of a text in at most \p most bytes: the end of a path tells more than
+ *  its beginning. */
+const char *dregs_utf8_end(const char *text, size_t most);
+
 /** Puts \p instead in the place of each byte of such a character. */
 void dregs_utf8_tame(char *text, char instead);
 

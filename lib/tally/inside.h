@@ -43,7 +43,7 @@ struct dregs_tally {
     double *density;      /* per fluid, kg/m3 */
     const char **solvent; /* names, no two the same */
     unsigned solvents;
-    char note[TALLY_NOTES_MOST][200];
+    char note[TALLY_NOTES_MOST][500];
     unsigned notes;
     dregs_tally **part; /* of a joined line: the tallies of its lines; NULL for a line of a file */
     unsigned parts;

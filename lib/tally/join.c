@@ -2,12 +2,15 @@
 /* join.c: the tally of a joined line, the sum of those of its lines: each passes its own loads in
  * its own hours.
  */
+#include "base/text.h"
 #include "line/line.h"
 #include "tally/inside.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+
+enum { NAME = 300 }; /* bytes of a line's name that a message has room for */
 
 /* The tally of the line that a stage is of, and its number there. */
 static const dregs_tally *find_part(const dregs_tally *tally, unsigned *stage,
@@ -124,8 +127,8 @@ static void add_notes(dregs_tally *tally, const dregs_tally *of)
     unsigned i;
 
     for (i = 0; i < of->notes && tally->notes < TALLY_NOTES_MOST; i++)
-        snprintf(tally->note[tally->notes++], sizeof tally->note[0], "%.60s: %.130s",
-                 dregs_line_name(of->line), of->note[i]);
+        snprintf(tally->note[tally->notes++], sizeof tally->note[0], "%s: %.190s",
+                 dregs_utf8_end(dregs_line_name(of->line), NAME), of->note[i]);
 }
 
 dregs_status dregs_tally_join(dregs_tally *tally, char *message)
@@ -142,7 +145,8 @@ dregs_status dregs_tally_join(dregs_tally *tally, char *message)
         status = dregs_tally_new_by_dates(part[i].line, &tally->request,
                                           tally->dated ? &tally->by : NULL, &tally->part[i], why);
         if (status && message)
-            snprintf(message, DREGS_TALLY_MESSAGE, "%.60s: %.150s", dregs_line_name(part[i].line),
+            snprintf(message, DREGS_TALLY_MESSAGE, "%s: %.300s",
+                     dregs_utf8_end(dregs_line_name(part[i].line), NAME),
                      *why ? why : dregs_status_text(status));
         if (status)
             continue;

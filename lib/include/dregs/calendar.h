@@ -29,7 +29,7 @@ typedef struct dregs_calendar {
     int idle_flow_stated; /**< 0: off is assumed */
 } dregs_calendar;
 
-enum { DREGS_CALENDAR_MESSAGE = 320, DREGS_MONTHS = 12 };
+enum { DREGS_CALENDAR_MESSAGE = 640, DREGS_MONTHS = 12 };
 
 /** Months begin behind these days of the year. */
 DREGS_API uint64_t dregs_calendar_days_before(const dregs_calendar *calendar, unsigned month);
