@@ -55,7 +55,7 @@ unit_tests = \
 	tests/test_answer tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
 
 shell_tests = \
-	tests/memory.sh tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh \
+	tests/memory.sh tests/abi.sh tests/verbs.sh tests/tally-given.sh tests/install.sh tests/bootstrap.sh \
 	tests/completions.sh tests/new.sh tests/check.sh \
 	tests/tally-law.sh \
 	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
