@@ -9,6 +9,9 @@
 
 #include <float.h>
 #include <locale.h>
+#ifdef HAVE_XLOCALE_H
+#include <xlocale.h> /* macOS has newlocale and strtod_l there */
+#endif
 #include <math.h>
 #include <stddef.h>
 #include <stdint.h>
