@@ -13,6 +13,7 @@ for option in loads every at check format explain liquids help version; do
 done
 good --version
 prints 'dregs-predict '
+prints 'Copyright (C) '
 misuse 'no line file'
 misuse 'at most two line files, set side by side; --each takes any number' line.csv bench.csv line.csv
 misuse "unknown option '--nonsense'" --nonsense line.csv

@@ -109,6 +109,7 @@ enum common {
 int front_version(void)
 {
     printf("%s %s\n"
+           "Copyright (C) 2026 the dregs authors\n"
            "License GPLv3+: GNU GPL version 3 or later. There is no warranty.\n",
            tool_name, dregs_version());
     return front_end(FRONT_DONE);
