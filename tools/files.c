@@ -4,6 +4,7 @@
 #include "publish.h"
 
 #include <errno.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -261,34 +262,96 @@ static int take_name(const char *temporary, const char *name, int replace)
     return FRONT_DONE;
 }
 
-/* Through a temporary file in the same folder, so that the name never stands for half a file.
- * `old`: the file that is replaced; NULL for none. */
-static int write_plain(const char *name, const char *bytes, size_t length, const struct stat *old)
-{
-    size_t room = strlen(name) + 8;
-    char *temporary = malloc(room);
-    int status, descriptor;
-    mode_t mask;
-    FILE *file;
+/* What would end the program waits while a temporary file stands beside the name, so that none is
+ * left behind; what is ignored stays ignored. A file that grows beyond what the user may write is
+ * an error of writing and no signal. */
+struct held {
+    sigset_t signals, before;
+    struct sigaction size;
+};
 
-    if (!temporary)
-        return front_say(FRONT_IO, "out of memory");
-    snprintf(temporary, room, "%s.XXXXXX", name);
-    descriptor = mkstemp(temporary);
-    file = descriptor < 0 ? NULL : fdopen(descriptor, "wb");
+static void hold_signals(struct held *held)
+{
+    static const int ends[] = {SIGHUP,  SIGINT,  SIGQUIT, SIGTERM,
+                               SIGALRM, SIGUSR1, SIGUSR2, SIGXCPU};
+    struct sigaction action;
+    size_t i;
+
+    sigemptyset(&held->signals);
+    for (i = 0; i < sizeof ends / sizeof ends[0]; i++)
+        if (sigaction(ends[i], NULL, &action) == 0 && action.sa_handler != SIG_IGN)
+            sigaddset(&held->signals, ends[i]);
+    sigprocmask(SIG_BLOCK, &held->signals, &held->before);
+    memset(&action, 0, sizeof action);
+    action.sa_handler = SIG_IGN;
+    sigemptyset(&action.sa_mask);
+    sigaction(SIGXFSZ, &action, &held->size);
+}
+
+static int is_held(const struct held *held)
+{
+    sigset_t pending;
+    int signal;
+
+    if (sigpending(&pending))
+        return 0;
+    for (signal = 1; signal < NSIG; signal++)
+        if (sigismember(&held->signals, signal) == 1 && sigismember(&pending, signal) == 1)
+            return 1;
+    return 0;
+}
+
+static void release_signals(const struct held *held)
+{
+    sigaction(SIGXFSZ, &held->size, NULL);
+    sigprocmask(SIG_SETMASK, &held->before, NULL);
+}
+
+/* A temporary file in the same folder, so that the name never stands for half a file. `old`: the
+ * file that is replaced; NULL for none. */
+static int write_beside(const char *name, char *temporary, const char *bytes, size_t length,
+                        const struct stat *old)
+{
+    int descriptor = mkstemp(temporary), status;
+    FILE *file = descriptor < 0 ? NULL : fdopen(descriptor, "wb");
+    mode_t mask;
+
+    if (descriptor < 0)
+        return front_say(FRONT_IO, "%s: %s", name, strerror(errno));
     if (!file) {
         status = front_say(FRONT_IO, "%s: %s", name, strerror(errno));
-        free(temporary);
+        (void)close(descriptor);
+        (void)unlink(temporary);
         return status;
     }
     mask = umask(0); /* mkstemp makes it private; a new file gets the usual rights */
     (void)umask(mask);
     (void)fchmod(descriptor, old ? old->st_mode & 0777 : 0666 & ~mask);
     status = write_all(file, name, bytes, length, 1);
-    if (!status)
-        status = take_name(temporary, name, old || own.force);
     if (status)
         (void)unlink(temporary);
+    return status;
+}
+
+static int write_plain(const char *name, const char *bytes, size_t length, const struct stat *old)
+{
+    size_t room = strlen(name) + 8;
+    char *temporary = malloc(room);
+    struct held held;
+    int status;
+
+    if (!temporary)
+        return front_say(FRONT_IO, "out of memory");
+    snprintf(temporary, room, "%s.XXXXXX", name);
+    hold_signals(&held);
+    status = write_beside(name, temporary, bytes, length, old);
+    if (!status) {
+        status = is_held(&held) ? front_say(FRONT_IO, "%s: interrupted, not written", name)
+                                : take_name(temporary, name, old || own.force);
+        if (status)
+            (void)unlink(temporary);
+    }
+    release_signals(&held);
     free(temporary);
     return status;
 }
@@ -298,14 +361,62 @@ int front_is_output(const char *name)
     return name && strcmp(name, "-") == 0;
 }
 
-int front_may_write(const char *name)
+/* Can a file be made in the folder of that name? Asked before minutes are spent on what it is to
+ * hold. */
+static int check_folder(const char *name)
+{
+    char *folder = strdup(name), *last = folder ? strrchr(folder, '/') : NULL;
+    const char *looked_at = ".";
+    int status = FRONT_DONE;
+
+    if (!folder)
+        return front_say(FRONT_IO, "out of memory");
+    if (last) {
+        last[last == folder] = '\0'; /* the root keeps its stroke */
+        looked_at = folder;
+    }
+    if (access(looked_at, W_OK | X_OK) != 0)
+        status = front_say(FRONT_IO, "%s: its folder: %s", name, strerror(errno));
+    free(folder);
+    return status;
+}
+
+/* A name that stands for nothing yet. What a link to nothing is meant for is not guessed. */
+static int may_make(const char *name, int reason)
 {
     struct stat about;
 
-    if (own.force || front_is_output(name) || stat(name, &about) || !S_ISREG(about.st_mode) ||
-        is_own(&about))
+    if (!*name)
+        return front_usage("the name of the file to write is empty");
+    if (reason == ENOENT && lstat(name, &about) == 0)
+        return front_say(FRONT_IO, "%s: is a link to a file that does not exist", name);
+    if (reason != ENOENT)
+        return front_say(FRONT_IO, "%s: %s", name, strerror(reason));
+    return check_folder(name);
+}
+
+int front_may_write(const char *name)
+{
+    struct stat about;
+    char *resolved;
+    int status;
+
+    if (front_is_output(name))
         return FRONT_DONE;
-    return exists_already(name);
+    if (stat(name, &about))
+        return may_make(name, errno);
+    if (S_ISDIR(about.st_mode))
+        return front_say(FRONT_IO, "%s: is a directory, not a file", name);
+    if (!S_ISREG(about.st_mode))
+        return FRONT_DONE;
+    if (!own.force && !is_own(&about))
+        return exists_already(name);
+    if (!own.force && access(name, W_OK) != 0)
+        return front_say(FRONT_IO, "%s: %s; --force overwrites it", name, strerror(errno));
+    resolved = realpath(name, NULL);
+    status = check_folder(resolved ? resolved : name);
+    free(resolved);
+    return status;
 }
 
 int front_write(const char *name, const char *bytes, size_t length)

@@ -159,14 +159,16 @@ void front_force(void);
 int front_is_output(const char *name);
 
 /* May a file be written? Not one that exists, unless --force was given or it is the line file that
- * was read; ask it after that, before anything is printed. Returns FRONT_DONE, or FRONT_IO after
- * saying why. */
+ * was read and may be changed; not a link to nothing; and its folder must take it. Ask it after the
+ * line file was read, before anything is printed. Returns FRONT_DONE, or FRONT_IO after saying why;
+ * FRONT_USAGE for an empty name. */
 int front_may_write(const char *name);
 
 /* Writes a whole file that may be written, or nothing: to a temporary file beside it that then
  * takes its name; links are followed; what is no plain file (a pipe, a device) is written in place;
- * "-" is standard output. Where standard output was lost nothing is written. Returns FRONT_DONE, or
- * FRONT_IO after a message. */
+ * "-" is standard output. Where standard output was lost nothing is written, and a signal that ends
+ * the program meanwhile leaves no temporary file. Another hard link to a file that is replaced keeps
+ * what it had. Returns FRONT_DONE, or FRONT_IO after a message. */
 int front_write(const char *name, const char *bytes, size_t length);
 
 /* Writes a report to standard output and gives it up. `made`: what came of making it; the report is
