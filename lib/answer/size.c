@@ -10,6 +10,7 @@
 #include "dregs/stage.h"
 #include "dregs/unit.h"
 #include "line/line.h"
+#include "size/size.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -202,8 +203,8 @@ static dregs_status answer_varied(const dregs_line *line, const dregs_size_reque
     for (i = 0; i < count; i++)
         answer->before[i] = stated(line, varied, i);
     answer->shown.before = answer->before;
-    dregs_varied_watch((dregs_varied *)varied, request->progress, request->user);
-    status = dregs_size(varied, request->criterion, answer->shown.by_cost, &answer->sized, why);
+    status = dregs_size_watched(varied, request->criterion, answer->shown.by_cost,
+                                request->progress, request->user, &answer->sized, why);
     if (status) {
         snprintf(message, DREGS_SIZE_MESSAGE, "%s", why);
         return status;

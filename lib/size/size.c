@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* size.c: how a line stands to its target, one evaluation of a search, and the search. */
+#include "size/size.h"
 #include "base/grow.h"
 #include "dregs/edit.h"
 #include "dregs/number.h"
@@ -493,6 +494,21 @@ dregs_status dregs_size(const dregs_varied *varied, dregs_criterion criterion, i
                         dregs_sized **sized, char *message)
 {
     return dregs_size_aimed(varied, criterion, by_cost, 1, sized, message);
+}
+
+dregs_status dregs_size_watched(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                                dregs_size_progress *progress, void *user, dregs_sized **sized,
+                                char *message)
+{
+    dregs_varied watched = *varied; /* threads may share what is varied: it is not written to */
+    dregs_status status;
+
+    watched.progress = progress;
+    watched.user = user;
+    status = dregs_size(&watched, criterion, by_cost, sized, message);
+    if (!status)
+        (*sized)->varied = varied;
+    return status;
 }
 
 /* The answer keeps what was varied. */

@@ -9,6 +9,11 @@
 #include "dregs/ensemble.h"
 #include "dregs/size.h"
 
+/* As dregs_size, with a watch of its own in place of that of dregs_varied_watch; NULL: none. */
+dregs_status dregs_size_watched(const dregs_varied *varied, dregs_criterion criterion, int by_cost,
+                                dregs_size_progress *progress, void *user, dregs_sized **sized,
+                                char *message);
+
 struct size_doubt {
     dregs_criterion criterion;
     int by_cost;
