@@ -15,6 +15,9 @@ ${CC:-cc} -g -O1 -std=c11 -D_GNU_SOURCE -DPACKAGE_VERSION='"tsan"' -fsanitize=th
     -I"$src/lib/include" -I"$src/lib" "$src/tests/threads.c" \
     $(find "$src/lib" "$build/lib" -name '*.c' | sort -u) \
     -lgsl -lgslcblas -lnlopt -ljansson -lcsv -lnettle -lm -lpthread -o "$work/threads"
-TSAN_OPTIONS=halt_on_error=1 "$work/threads" "$src/data/aqueous-line.csv" \
-    "$src/data/rinse-bench.csv" "$src/data/solvent-bench.csv" "$src/data/solvent-shop.csv"
+data=$src/data
+TSAN_OPTIONS=halt_on_error=1 "$work/threads" "$data/aqueous-line.csv" "$data/mixed-loads.csv" \
+    "$data/week-rinse.csv" "$data/rinse-bench.csv,readings=$data/rinse-readings.csv" \
+    "$data/solvent-bench.csv,readings=$data/solvent-readings.csv" \
+    "$data/solvent-shop.csv,calendar=$data/calendar-2027.csv,purchases=$data/purchases.csv"
 echo 'no data race found'
