@@ -1305,8 +1305,8 @@ START_TEST(open_surfaces_in_a_room)
         "week,idle heating,off,,,\nweek,covered idle,90,%,,\n",
         "bath,covered idle,75,%,,\n",
         "bath,idle temperature,35,degC,,\n",
-        "bath,covered idle,75,%,,\nbath,idle temperature,35,degC,,\nweek,covered idle,90,%,,\n"
-        "week,idle heating,off,,,\n",
+        ("bath,covered idle,75,%,,\nbath,idle temperature,35,degC,,\nweek,covered idle,90,%,,\n"
+         "week,idle heating,off,,,\n"),
     };
     const double square = 0.5 / (4 * sqrt(0.5)), work = 0.8 * open_bath(60, square, 0);
     const double expected[][2] = {

@@ -80,8 +80,8 @@ static const char *reads_and_writes(void)
     static const char *const refused[] = {"0,85",
                                           "1.234,5",
                                           "1,5e3",
-                                          "2\xD9\xAB"
-                                          "5",
+                                          ("2\xD9\xAB"
+                                           "5"),
                                           "1,234",
                                           "0.85,1.5",
                                           "\xDB\xB2"};

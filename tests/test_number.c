@@ -111,8 +111,8 @@ static const char *const unreadable[] = {
     "1\"",
     "\xEF\xBC\x91",
     "1\xC2\xA0",
-    "\xE2\x88\x92"
-    "1",
+    ("\xE2\x88\x92"
+     "1"),
     "1e309",
     "-1e309",
     "1.7976931348623159e308",

@@ -39,6 +39,7 @@ int front_takes_kinds(void)
     return takes_kinds;
 }
 
+DREGS_FORMAT(1, 0)
 static void say(const char *format, va_list arguments)
 {
     char words[2048]; /* the name of a file may hold what a terminal obeys */

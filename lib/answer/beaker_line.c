@@ -99,7 +99,7 @@ static void option(struct text *t, const char *item, const char *property, dregs
     if (!g->text)
         return;
     snprintf(note, sizeof note, "--%s", dregs_beaker_given_name(which));
-    put_row(t, which, cell);
+    put_row(t, (int)which, cell);
 }
 
 /* ---- what several lines have ---- */

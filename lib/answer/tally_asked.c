@@ -35,6 +35,7 @@ static int was_asked(const dregs_tally_law *law, const char *key, const char *te
     return 0;
 }
 
+DREGS_FORMAT(4, 0)
 static void ask(dregs_tally_law *law, enum tally_rank rank, const char *key, const char *format,
                 va_list arguments)
 {

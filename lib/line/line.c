@@ -29,6 +29,7 @@ void dregs_line_take_memory(dregs_line *line, dregs_line *other)
     dregs_pool_join(&line->memory, &other->memory);
 }
 
+DREGS_FORMAT(5, 0)
 static dregs_status add_note(dregs_line *line, struct note **list, unsigned *count,
                              unsigned used_by, const char *format, va_list arguments)
 {

@@ -121,8 +121,8 @@ static void say_floor(const struct sizing *s, const dregs_compliance *compliance
 {
     static const char *const bars[] = {
         [DREGS_SIZE_NO_BAR] = "",
-        [DREGS_SIZE_FRESH_FILM] = "; with that the limit is passed: it takes cleaner rinse liquid "
-                                  "or a thinner last film",
+        [DREGS_SIZE_FRESH_FILM] = ("; with that the limit is passed: it takes cleaner rinse "
+                                   "liquid or a thinner last film"),
         [DREGS_SIZE_ADHERING] =
             "; the adhering soil alone is above the limit: it takes better washing"};
     struct numbers n = {0};
@@ -546,8 +546,8 @@ static void say_layout_searches(const struct sizing *s)
 static void say_formulas(const struct sizing *s)
 {
     static const char *const lines[] = {
-        "C0: all solutes in the film that enters the rinses; Cn: in the last film; the fresh "
-        "liquid's own Cw is",
+        ("C0: all solutes in the film that enters the rinses; Cn: in the last film; the fresh "
+         "liquid's own Cw is"),
         "taken off both; fresh liquid over drag-out: R = flow T / D",
         "root form R = (C0/Cn)^(1/n)  [GOST 9.047-75 p. 67]",
         "series 1 + R + ... + R^n = C0/Cn  [counterflow with equal drag-in and drag-out]",

@@ -411,8 +411,8 @@ static void work_liquid(dregs_report *report, const dregs_tally_covered *c,
 void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *actual)
 {
     static const char *const lines[] = {
-        "deviation^2 = rows^2 + stock^2 + model^2; stock = lot / sqrt(6): at both ends anything "
-        "from none",
+        ("deviation^2 = rows^2 + stock^2 + model^2; stock = lot / sqrt(6): at both ends anything "
+         "from none"),
         "to one lot, the largest row of its kind; model: the standard deviation of the same figure",
         "over the draws"};
     const dregs_tally_covered *c = dregs_tally_actual_covered(actual);

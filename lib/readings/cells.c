@@ -313,7 +313,7 @@ int dregs_readings_take_time(dregs_readings *r, const dregs_sheet_row *row, dreg
 
 int dregs_readings_take_loads(dregs_readings *r, const dregs_sheet_row *row, dregs_reading *reading)
 {
-    enum column column = row->place[LOAD] >= 0 ? LOAD : LOADS;
+    const int column = row->place[LOAD] >= 0 ? LOAD : LOADS;
     const char *word = dregs_sheet_cell(row, column);
     char quoted[DREGS_QUOTED];
     double value;
