@@ -158,7 +158,9 @@ lib_LTLIBRARIES += libdregs.la
 libdregs_la_SOURCES =
 libdregs_la_LIBADD = libdregs-inside.la
 # current:revision:age, see the libtool manual: raise current when the interface changes
-libdregs_la_LDFLAGS = $(AM_LDFLAGS) -version-info 0:0:0 -no-undefined
+libdregs_la_LDFLAGS = $(AM_LDFLAGS) $(SYMBOL_VERSIONS) -version-info 0:0:0 -no-undefined
+EXTRA_libdregs_la_DEPENDENCIES = lib/libdregs.map
+EXTRA_DIST += lib/libdregs.map
 
 builtins = lib/liquid/builtin.c lib/liquid/builtin_regulations.c lib/liquid/builtin_mixtures.c
 BUILT_SOURCES += $(builtins)

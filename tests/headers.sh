@@ -47,8 +47,16 @@ done
 shared=$build/.libs/libdregs.so
 if command -v nm >/dev/null 2>&1; then
     if [ -f "$shared" ]; then
-        nm -D --defined-only "$shared" | awk '{ print $NF }' >"$work/exported"
+        # the name of a version is no function; behind @@ stands the version of a name
+        nm -D --defined-only "$shared" | awk '$2 != "A" { print $NF }' >"$work/versioned"
+        sed 's/@.*//' "$work/versioned" >"$work/exported"
         [ -s "$work/exported" ] || fail 'nothing is exported'
+        if grep '@@DREGS_0$' "$work/versioned" >/dev/null; then
+            grep '^dregs_' "$work/versioned" | grep -v '@@DREGS_0' >"$work/bare" || :
+            [ ! -s "$work/bare" ] || fail "without a version: $(tr '\n' ' ' <"$work/bare")"
+        else
+            echo 'not run: versions of names (the linker gives none)'
+        fi
         grep -v '^dregs_' "$work/exported" >"$work/foreign" || :
         if [ -z "$sanitize" ] && [ -s "$work/foreign" ]; then
             fail "exported without the prefix: $(tr '\n' ' ' <"$work/foreign")"

@@ -38,7 +38,7 @@ shared=$build/.libs/libdregs.so
     echo 'skipped: no shared library'
     exit 77
 }
-nm -D --defined-only "$shared" | awk '{ print $NF }' | sort -u >"$work/public"
+nm -D --defined-only "$shared" | awk '{ sub(/@.*/, "", $NF); print $NF }' | sort -u >"$work/public"
 
 find "$build/lib" -name '*.o' >"$work/files"
 while read -r object; do
