@@ -13,6 +13,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/answer_reuse.h \
 	lib/include/dregs/answer_size.h \
 	lib/include/dregs/answer_tally.h \
+	lib/include/dregs/ask.h \
 	lib/include/dregs/balance.h \
 	lib/include/dregs/bound.h \
 	lib/include/dregs/calendar.h \
@@ -24,6 +25,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/ensemble.h \
 	lib/include/dregs/evaporation.h \
 	lib/include/dregs/film.h \
+	lib/include/dregs/gsl.h \
 	lib/include/dregs/law.h \
 	lib/include/dregs/limits.h \
 	lib/include/dregs/line.h \
@@ -52,7 +54,7 @@ pkginclude_HEADERS = \
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/cell.c lib/base/csv.c lib/base/fault.c lib/base/grow.c lib/base/grow.h \
+	lib/base/cell.c lib/base/csv.c lib/base/fault.c lib/base/grow.c lib/base/grow.h lib/base/gsl.c \
 	lib/base/multiple.c lib/base/multiple.h lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/ode.c lib/base/ode.h lib/base/root.c lib/base/root.h \
 	lib/base/sheet.c lib/base/sheet.h lib/base/text.c lib/base/text.h lib/base/time.c \
 	lib/base/time.h lib/base/unit.c lib/base/version.c \
@@ -149,7 +151,9 @@ libdregs_inside_la_SOURCES = \
 	lib/page/tally_streams.c lib/page/tally_working.c lib/page/tally_records.c \
 	lib/page/tally_drain.c lib/page/tally_energy.c lib/page/tally_instead.c \
 	lib/page/tally_recorded.c lib/page/tally_lines.c lib/page/tally_form.c \
-	lib/page/warm.c
+	lib/page/warm.c \
+	lib/ask/ask.c lib/ask/asked.c lib/ask/check.c lib/ask/dry.c lib/ask/inside.h lib/ask/job.h \
+	lib/ask/predict.c lib/ask/request.c lib/ask/reuse.c lib/ask/size.c lib/ask/tally.c
 nodist_libdregs_inside_la_SOURCES = $(builtins)
 libdregs_inside_la_CFLAGS = $(AM_CFLAGS) $(JANSSON_CFLAGS) $(NETTLE_CFLAGS) -fvisibility=hidden
 libdregs_inside_la_LIBADD = $(GSL_LIBS) $(NLOPT_LIBS) $(JANSSON_LIBS) $(CSV_LIBS) $(NETTLE_LIBS) -lm -lpthread

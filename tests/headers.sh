@@ -201,7 +201,7 @@ for number in 1 2; do
     # shellcheck disable=SC2086
     "$build/libtool" --quiet --tag=CC --mode=link $cc $sanitize -std=c11 -Wall -Wextra -Werror \
         -I"$source/lib/include" -o "$work/example$number" "$work/example$number.c" \
-        "$build/libdregs.la" -lgsl -lgslcblas -lm || fail "example $number of libdregs.3"
+        "$build/libdregs.la" || fail "example $number of libdregs.3"
     "$work/example$number" "$line" >"$work/example$number.out" || fail "example $number: exit $?"
 done
 grep -E '^[0-9.]+ ug/cm2$' "$work/example1.out" >/dev/null || fail 'what the worst load leaves'

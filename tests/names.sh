@@ -27,6 +27,7 @@ reuse drag_out
 size sized varied layout rinse compliance
 purchase purchases unexplained
 answer beaker check compare dry liquid predict reuse size stopped tally site reading varied hangs
+ask asked
 END
 
 if ! command -v nm >/dev/null 2>&1; then
