@@ -10,37 +10,11 @@
 static volatile sig_atomic_t interrupted;
 static struct sigaction before;
 
-/* A whole number, also as 1e9; 0 when it is none, or beyond `most`. */
-static int whole(const char *text, double most, uint64_t *number)
+int doubt_take(dregs_ask_draws *draws, const char *option, const char *text)
 {
-    double value;
+    char message[DREGS_ASK_MESSAGE];
 
-    if (dregs_number_read(text, &value) || !(value >= 0) || !(value <= most) ||
-        value != floor(value))
-        return 0;
-    *number = (uint64_t)value;
-    return 1;
-}
-
-int doubt_take(struct front_draws *draws, const char *option, const char *text)
-{
-    uint64_t number;
-
-    if (strcmp(option, "draws") == 0) {
-        draws->given = 1;
-        return whole(text, (double)DREGS_DRAWS_MOST, &draws->draws)
-                   ? 0
-                   : front_usage("--draws '%s' is not a whole number from 0 to 2^50", text);
-    }
-    if (strcmp(option, "seed") == 0)
-        return whole(text, 0x1p53, &draws->seed)
-                   ? 0
-                   : front_usage("--seed '%s' is not a whole number from 0 to 2^53", text);
-    if (!whole(text, DREGS_THREADS_MOST, &number) || !number)
-        return front_usage("--threads '%s' is not a whole number from 1 to %d", text,
-                           DREGS_THREADS_MOST);
-    draws->threads = (unsigned)number;
-    return 0;
+    return dregs_ask_draws_take(draws, option, text, message) ? front_usage("%s", message) : 0;
 }
 
 static void interrupt(int signal)
@@ -81,7 +55,7 @@ static int progress(void *user, uint64_t done, uint64_t draws)
     return interrupted;
 }
 
-void doubt_request(const struct front_draws *draws, uint64_t usual, dregs_doubt_request *request)
+void doubt_request(const dregs_ask_draws *draws, uint64_t usual, dregs_doubt_request *request)
 {
     dregs_doubt_request_init(request);
     request->draws = draws->given ? draws->draws : usual;

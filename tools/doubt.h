@@ -9,10 +9,10 @@
 
 /* Takes the argument of --draws, --seed or --threads, by the option's name. Returns 0, or
  * FRONT_USAGE after saying why. */
-int doubt_take(struct front_draws *draws, const char *option, const char *text);
+int doubt_take(dregs_ask_draws *draws, const char *option, const char *text);
 
 /* The request that asks for them, with `usual` draws where --draws was not given. */
-void doubt_request(const struct front_draws *draws, uint64_t usual, dregs_doubt_request *request);
+void doubt_request(const dregs_ask_draws *draws, uint64_t usual, dregs_doubt_request *request);
 
 /* Asks how sure an answer is. */
 typedef dregs_status doubt_question(void *user, const dregs_doubt_request *request,

@@ -6,10 +6,8 @@
 #include "front.h"
 #include "verbs.h"
 
-#include <math.h>
 #include <stddef.h>
 #include <stdio.h>
-#include <string.h>
 
 enum option {
     LIQUID,
@@ -66,7 +64,8 @@ static const struct front_option options[] = {
 /* What the command line asks for. */
 struct asked {
     const char *file;
-    dregs_dry_request request;
+    dregs_asked *words;         /* what is asked, and */
+    dregs_dry_request *request; /* the request in it */
     struct front_common common;
 };
 
@@ -85,127 +84,30 @@ static const struct front_tool tool = {
     .example = "dregs dry --liquid isopropanol --film '20 um' --at 22degC",
 };
 
-static int add_temperature(dregs_dry_request *request, double kelvin)
-{
-    if (request->at_count >= DREGS_DRY_ROWS_MOST)
-        return front_usage("more than %d temperatures", DREGS_DRY_ROWS_MOST);
-    request->at[request->at_count++] = kelvin;
-    return 0;
-}
-
-static int take_sweep(dregs_dry_request *request, const char *text)
-{
-    enum { STEPS = 7 };
-    const char *range = text + strlen("temperature="), *dots = strstr(text, "..");
-    char first[32];
-    double low, high;
-    int i, status = 0;
-
-    if (strncmp(text, "temperature=", strlen("temperature=")) != 0 || !dots)
-        return front_usage("--sweep '%s' is not temperature=A..B, in degC", text);
-    snprintf(first, sizeof first, "%.*s", (int)(dots - range < 31 ? dots - range : 31), range);
-    if (dregs_number_read(first, &low) || dregs_number_read(dots + 2, &high) || !(low < high) ||
-        !(low > -100) || !(high < 270))
-        return front_usage("--sweep '%s' is not temperature=A..B, in degC", text);
-    for (i = 0; i < STEPS && !status; i++)
-        status = add_temperature(request, 273.15 + low + (high - low) * i / (STEPS - 1));
-    return status;
-}
-
-/* The options that are one quantity of the request; no `like`: another option. */
-static const struct quantity {
-    const char *like; /* a unit of its kind */
-    double low, high; /* SI */
-    size_t offset;    /* where the request keeps it */
-} quantities[] = {
-    [FILM] = {"um", 1e-8, 0.01, offsetof(dregs_dry_request, film)},
-    [START] = {"degC", 200, 550, offsetof(dregs_dry_request, start)},
-    [SPEED] = {"m/s", 0, 100, offsetof(dregs_dry_request, speed)},
-    [NOZZLE] = {"mm", 1e-5, 1, offsetof(dregs_dry_request, nozzle)},
-    [NOZZLE_DISTANCE] = {"mm", 1e-5, 10, offsetof(dregs_dry_request, nozzle_distance)},
-    [NOZZLE_PITCH] = {"mm", 1e-5, 10, offsetof(dregs_dry_request, nozzle_pitch)},
-    [HUMIDITY] = {"%", 0, 1, offsetof(dregs_dry_request, humidity)},
-    [DEW_POINT] = {"degC", 200, 373, offsetof(dregs_dry_request, dew_point)},
-    [ROOM] = {"degC", 200, 373, offsetof(dregs_dry_request, room)},
-    [CAPACITY] = {"kJ/(m2.K)", 0, 1e7, offsetof(dregs_dry_request, heat_capacity)},
-    [LENGTH] = {"cm", 1e-4, 100, offsetof(dregs_dry_request, length)},
-    [AREA] = {"m2", 0, 1e5, offsetof(dregs_dry_request, area)},
-    [VOLUME] = {"m3", 1e-6, 1e6, offsetof(dregs_dry_request, volume)},
-    [FRESH] = {"m3/h", 0, 1e4, offsetof(dregs_dry_request, fresh_air)},
-    [BEAD] = {"mL/m", 0, 1e-4, offsetof(dregs_dry_request, bead)},
-    [INTERVAL] = {"min", 1, 1e8, offsetof(dregs_dry_request, interval)},
-    [RECESS] = {"mm", 0, 10, offsetof(dregs_dry_request, recess)},
-    [UNTIL] = {"%", 1e-6, 0.999, offsetof(dregs_dry_request, until)},
-};
-
-static int take_air(dregs_dry_request *request, const char *word)
-{
-    int i;
-
-    for (i = 0; i < DREGS_AIR_FLOWS; i++)
-        if (strcmp(word, dregs_air_flow_word((dregs_air_flow)i)) == 0) {
-            request->air = i;
-            return 0;
-        }
-    return front_usage("--air '%s' is not one of laminar, turbulent, tray, jet", word);
-}
-
 static int take(void *user, size_t option, const char *argument)
 {
-    struct asked *asked = user;
-    dregs_dry_request *request = &asked->request;
-    const struct quantity *quantity = &quantities[option];
-    double value;
-    int status;
+    const struct asked *asked = user;
 
-    if (quantity->like)
-        return front_quantity(options[option].name, argument, quantity->like, quantity->low,
-                              quantity->high,
-                              (double *)(void *)((char *)request + quantity->offset));
-    switch ((enum option)option) {
-    case LIQUID:
-        request->liquid = argument;
-        return 0;
-    case SHARE:
-        status = front_quantity("share", argument, "%", 0.01, 1, &value);
-        request->water = status ? 0 : 1 - value;
-        return status;
-    case AT:
-        status = front_quantity("at", argument, "degC", 200, 550, &value);
-        return status ? status : add_temperature(request, value);
-    case AIR:
-        return take_air(request, argument);
-    default:
-        return take_sweep(request, argument);
-    }
+    return front_ask(asked->words, options[option].name, argument);
 }
 
 static int check_request(const struct asked *asked)
 {
-    const dregs_dry_request *r = &asked->request;
+    unsigned lines = asked->file != NULL;
+    int status = front_ask_check(asked->words, &asked->common, lines, lines, 0);
 
-    if (asked->file && (r->liquid || !isnan(r->film) || r->water > 0 || !isnan(r->area)))
-        return front_usage(
-            "with LINE the film is the line's: no --liquid, --share, --film, --area");
-    if (!isnan(r->humidity) && !isnan(r->dew_point))
-        return front_usage("--humidity and --dew-point tell the same");
-    if (!asked->file && (!r->liquid || isnan(r->film) || r->at_count == 0))
-        return front_usage("without LINE, --liquid, --film and --at (or --sweep) are needed");
-    if (asked->common.format == FRONT_CSV && r->at_count > 1)
+    if (status)
+        return status;
+    if (asked->common.format == FRONT_CSV && asked->request->at_count > 1)
         return front_usage("--format csv is the curve of one temperature");
     return front_check(asked->file ? asked->file : "", &asked->common);
 }
 
-static int known(const dregs_dry_request *request, const dregs_liquids *liquids)
+static int known(const struct asked *asked, const dregs_liquids *liquids)
 {
-    const char *near;
+    char message[DREGS_ASK_MESSAGE];
 
-    if (!request->liquid || dregs_liquids_has(liquids, request->liquid))
-        return 0;
-    near = dregs_liquids_nearest(liquids, request->liquid);
-    return front_usage("--liquid '%s' is not in the liquid data%s%s%s", request->liquid,
-                       near ? "; nearest: '" : "; 'dregs-liquid' lists it", near ? near : "",
-                       near ? "'" : "");
+    return dregs_asked_known(asked->words, liquids, message) ? front_usage("%s", message) : 0;
 }
 
 /* What was answered, and how sure it is. */
@@ -250,7 +152,7 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids, const
     struct answered answered = {NULL, NULL};
     dregs_doubt_request draws;
     dregs_status failed =
-        dregs_dry_answer(&asked->request, liquids, line, &answered.result, message);
+        dregs_dry_answer(asked->request, liquids, line, &answered.result, message);
     int status;
 
     if (failed)
@@ -277,7 +179,7 @@ static int dry(const struct asked *asked)
     if (!status)
         status = front_read_liquids(asked->common.liquids_file, &liquids);
     if (!status)
-        status = known(&asked->request, liquids);
+        status = known(asked, liquids);
     if (!status && asked->file)
         status = front_read_line(asked->file, liquids, &line);
     if (!status)
@@ -292,15 +194,20 @@ static int run_tool(int argc, char **argv)
     struct asked asked = {0};
     int operand, status;
 
-    dregs_dry_request_init(&asked.request);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, &asked.common, take, &asked, &operand);
-    if (status >= 0)
+    status = front_asked(&tool, &asked.words);
+    if (status)
         return status;
-    if (operand + 1 < argc)
-        return front_usage("one line file at a time");
-    asked.file = operand < argc ? argv[operand] : NULL;
-    return front_end(dry(&asked));
+    asked.request = dregs_asked_dry(asked.words);
+    status = front_options(&tool, argc, argv, &asked.common, take, &asked, &operand);
+    if (status < 0 && operand + 1 < argc)
+        status = front_usage("one line file at a time");
+    if (status < 0) {
+        asked.file = operand < argc ? argv[operand] : NULL;
+        status = front_end(dry(&asked));
+    }
+    dregs_asked_free(asked.words);
+    return status;
 }
 
 const struct verb verb_dry = {&tool, run_tool, "when a load is dry, and what its vapour does"};

@@ -131,14 +131,10 @@ int front_read_liquids(const char *liquids_file, dregs_liquids **liquids)
 /* A tool that does not know of several kinds of loads would answer as if all were the first. */
 static int check_kinds(const dregs_line *line)
 {
-    unsigned row;
+    dregs_faults faults = {0};
+    dregs_status status = front_takes_kinds() ? DREGS_OK : dregs_ask_one_kind(line, &faults);
 
-    if (front_takes_kinds() || dregs_line_kinds(line) == 1)
-        return FRONT_DONE;
-    row = dregs_line_find(line, dregs_line_schedule_name(line), "sequence");
-    return front_say(FRONT_BAD_DATA,
-                     "%s:%lu: loads of several kinds are not taken by this tool yet",
-                     dregs_line_name(line), dregs_line_row(line, row)->line);
+    return status ? front_faults(&faults, status) : FRONT_DONE;
 }
 
 int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_line **line)

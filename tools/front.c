@@ -6,7 +6,6 @@
 
 #include <errno.h>
 #include <getopt.h>
-#include <gsl/gsl_errno.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -31,7 +30,7 @@ void front_begin(const struct front_tool *tool)
     if (called_as_verb)
         *strchr(tool_name, '-') = ' ';
     takes_kinds = tool->kinds;
-    (void)gsl_set_error_handler_off();
+    dregs_gsl_hold(); /* for good */
 }
 
 int front_takes_kinds(void)
@@ -310,7 +309,8 @@ int front_options(const struct front_tool *tool, int argc, char **argv, struct f
     struct option *table = list_options(tool);
     int status = -1, read;
 
-    *common = (struct front_common){.draws = {.seed = 1}};
+    *common = (struct front_common){0};
+    dregs_ask_draws_init(&common->draws);
     if (!table)
         return front_say(FRONT_IO, "out of memory");
     opterr = 0;
@@ -340,19 +340,37 @@ int front_run(const struct front_tool *tool, int argc, char **argv, struct front
 int front_quantity(const char *name, const char *text, const char *like, double low, double high,
                    double *si)
 {
-    char message[DREGS_UNIT_MESSAGE];
-    double read;
+    char message[DREGS_ASK_MESSAGE];
 
-    if (dregs_unit_quantity(text, like, &read, message)) {
-        if (dregs_number_read(text, &read) == DREGS_OK) /* a bare number */
-            return front_usage("--%s '%s': needs a unit, for example '%s %s'", name, text, text,
-                               like);
-        return front_usage("--%s '%s': %s", name, text, message);
-    }
-    if (!(read >= low) || !(read <= high))
-        return front_usage("--%s '%s' is out of its range", name, text);
-    *si = read;
-    return 0;
+    return dregs_ask_quantity(name, text, like, low, high, si, message) ? front_usage("%s", message)
+                                                                        : 0;
+}
+
+int front_asked(const struct front_tool *tool, dregs_asked **asked)
+{
+    return dregs_asked_new(strchr(tool->name, '-') + 1, asked)
+               ? front_say(FRONT_IO, "out of memory")
+               : 0;
+}
+
+int front_ask(dregs_asked *asked, const char *option, const char *argument)
+{
+    char message[DREGS_ASK_MESSAGE];
+    dregs_status status = dregs_asked_take(asked, option, argument, message);
+
+    if (status == DREGS_NO_MEMORY)
+        return front_say(FRONT_IO, "out of memory");
+    return status ? front_usage("%s", message) : 0;
+}
+
+int front_ask_check(dregs_asked *asked, const struct front_common *common, unsigned lines,
+                    unsigned accounts, int beside)
+{
+    char message[DREGS_ASK_MESSAGE];
+
+    *dregs_asked_draws(asked) = common->draws;
+    return dregs_asked_check(asked, lines, accounts, beside, message) ? front_usage("%s", message)
+                                                                      : 0;
 }
 
 int front_check(const char *file, const struct front_common *common)
@@ -392,16 +410,6 @@ void front_watch_end(struct front_watch *watch)
     if (watch->on)
         fprintf(stderr, "\r\033[K");
     watch->on = 0;
-}
-
-uint64_t front_count(const char *text)
-{
-    double value;
-
-    if (strspn(text, "0123456789") != strlen(text) || dregs_number_read(text, &value) ||
-        !(value >= 1) || !(value <= (double)DREGS_LOADS_MOST))
-        return 0;
-    return (uint64_t)value;
 }
 
 static int print(void *user, const char *bytes, size_t length)

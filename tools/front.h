@@ -40,20 +40,12 @@ struct front_tool {
 
 enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };
 
-/* How many draws are asked for. */
-struct front_draws {
-    int given;      /* --draws was */
-    uint64_t draws; /* 0: none */
-    uint64_t seed;
-    unsigned threads; /* 0: as many as there are processors */
-};
-
 /* What the options that tools share ask for. */
 struct front_common {
     const char *liquids_file, *write_file; /* NULL: none */
     enum front_format format;
     int check, explain;
-    struct front_draws draws;
+    dregs_ask_draws draws;
 };
 
 /* Takes option number `option` of the table; returns 0, or the status to exit with after saying
@@ -98,6 +90,17 @@ int front_run(const struct front_tool *tool, int argc, char **argv, struct front
 int front_quantity(const char *name, const char *text, const char *like, double low, double high,
                    double *si);
 
+/* What is asked of the verb of the tool, set up. Returns 0, or the status to exit with. */
+int front_asked(const struct front_tool *tool, dregs_asked **asked);
+
+/* Takes an option into it, by its name. Returns 0, or the status to exit with after saying why. */
+int front_ask(dregs_asked *asked, const char *option, const char *argument);
+
+/* Whether the options go together, as dregs_asked_check has it, with the draws that were asked for.
+ * Returns 0, or FRONT_USAGE after saying why. */
+int front_ask_check(dregs_asked *asked, const struct front_common *common, unsigned lines,
+                    unsigned accounts, int beside);
+
 /* What every tool asks of the options that tools share, with `file` the line it reads, or "".
  * Returns 0, or FRONT_USAGE after saying why. */
 int front_check(const char *file, const struct front_common *common);
@@ -110,9 +113,6 @@ int front_usage(const char *format, ...) DREGS_FORMAT(1, 2);
 
 /* The faults of a file, each "dregs-predict: file:line: text". Returns the exit status for them. */
 int front_faults(const dregs_faults *faults, dregs_status status);
-
-/* A whole number from 1 to DREGS_LOADS_MOST; 0 when `text` is none. */
-uint64_t front_count(const char *text);
 
 /* Reads the property table (the built-in one, and `liquids_file` over it when not NULL) and the
  * line ("-" is standard input). Returns FRONT_DONE or the status to exit with. */

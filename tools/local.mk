@@ -13,8 +13,8 @@ tools/texts.c: $(top_srcdir)/tools/texts.sh $(scenarios) $(templates)
 	$(AM_V_GEN)$(MKDIR_P) tools && cd $(top_srcdir) && \
 		$(SHELL) tools/texts.sh $(scenarios) $(templates) >$(abs_top_builddir)/$@-t && \
 		mv $(abs_top_builddir)/$@-t $(abs_top_builddir)/$@
-# the library as others see it; GSL for its error handler, which the front turns off
-dregs_LDADD = libdregs.la $(GSL_LIBS)
+# the library as others see it
+dregs_LDADD = libdregs.la -lm
 dregs_LDFLAGS = $(AM_LDFLAGS) $(TOOL_RPATH)
 
 # Each tool by its own name: a link when installed. In the build tree libtool puts a script before

@@ -15,8 +15,8 @@ int parts_shard(const char *text, uint64_t *shard, uint64_t *shards)
 
     if (slash && (size_t)(slash - text) < sizeof first) {
         snprintf(first, sizeof first, "%.*s", (int)(slash - text), text);
-        *shard = front_count(first);
-        *shards = front_count(slash + 1);
+        *shard = dregs_ask_count(first);
+        *shards = dregs_ask_count(slash + 1);
         if (*shard && *shards && *shard <= *shards && *shards <= DREGS_SHARDS_MOST)
             return 0;
     }

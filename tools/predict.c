@@ -43,8 +43,8 @@ static const struct front_tool tool = {
 
 struct request {
     const char *file;
-    dregs_predict_request asked;
-    uint64_t *at; /* what `asked` points to */
+    dregs_asked *words;           /* what is asked, and */
+    dregs_predict_request *asked; /* the request in it */
     struct front_common common;
     dregs_ensemble_part part; /* to be saved, or as merged */
     const char *save;
@@ -54,45 +54,15 @@ struct request {
     dregs_ensemble_result *counted; /* what they hold together */
 };
 
-static int add_load(struct request *request, const char *text)
-{
-    uint64_t load = front_count(text), *bigger;
-    size_t i = request->asked.at_count;
-
-    if (!load)
-        return front_usage("--at '%s' is not a load number from 1 to 2^%d", text, DREGS_LOADS_BITS);
-    bigger = realloc(request->at, (i + 1) * sizeof *bigger);
-    if (!bigger)
-        return front_say(FRONT_IO, "out of memory");
-    request->at = bigger;
-    request->asked.at = bigger;
-    for (; i > 0 && bigger[i - 1] > load; i--)
-        bigger[i] = bigger[i - 1];
-    bigger[i] = load;
-    if (i == 0 || bigger[i - 1] != load)
-        request->asked.at_count++;
-    else /* named twice: close the gap again */
-        memmove(bigger + i, bigger + i + 1, (request->asked.at_count - i) * sizeof *bigger);
-    return 0;
-}
-
 static int take(void *user, size_t option, const char *argument)
 {
     struct request *request = user;
 
     switch ((enum option)option) {
     case LOADS:
-        request->asked.loads = front_count(argument);
-        return request->asked.loads ? 0
-                                    : front_usage("--loads '%s' is not a number from 1 to 2^%d",
-                                                  argument, DREGS_LOADS_BITS);
     case EVERY:
-        request->asked.every = front_count(argument);
-        return request->asked.every ? 0
-                                    : front_usage("--every '%s' is not a number from 1 to 2^%d",
-                                                  argument, DREGS_LOADS_BITS);
     case AT:
-        return add_load(request, argument);
+        return front_ask(request->words, options[option].name, argument);
     case SHARD:
         return parts_shard(argument, &request->part.shard, &request->part.shards);
     case SAVE:
@@ -107,17 +77,14 @@ static int take(void *user, size_t option, const char *argument)
     }
 }
 
-/* What only shows once all options are read. */
-static int check_request(const struct request *request)
+/* What only shows once all options are read, with so many lines. */
+static int check_request(const struct request *request, unsigned lines)
 {
-    const dregs_predict_request *asked = &request->asked;
+    const dregs_predict_request *asked = request->asked;
+    int status = front_ask_check(request->words, &request->common, lines, lines, 0);
 
-    if (asked->at_count && asked->every)
-        return front_usage("--at and --every exclude each other");
-    if (asked->at_count && asked->loads && asked->at[asked->at_count - 1] > asked->loads)
-        return front_usage("--at names a load beyond --loads");
-    if (asked->every && asked->loads && asked->every > asked->loads)
-        return front_usage("--every is larger than --loads");
+    if (status)
+        return status;
     if (request->common.explain && (asked->every || asked->at_count > 1))
         return front_usage("--explain shows one load: the worst, or that of one --at");
     if (request->part.shards && (!request->save || !request->common.draws.given))
@@ -128,7 +95,7 @@ static int check_request(const struct request *request)
                            "--format");
     if (request->merge && (request->common.draws.given || request->common.draws.seed != 1))
         return front_usage("--merge takes draws and seed from the parts");
-    return front_check(request->file, &request->common);
+    return FRONT_DONE;
 }
 
 static int ask(struct request *request, const dregs_line *line, dregs_predict_result **result)
@@ -138,14 +105,14 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
     if (request->common.check && !dregs_line_target_name(line))
         return front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
                          dregs_line_name(line));
-    if (request->common.explain && request->asked.at_count)
-        request->asked.shown = request->asked.at[0];
-    request->asked.seed = request->common.draws.seed;
+    if (request->common.explain && request->asked->at_count)
+        request->asked->shown = request->asked->at[0];
+    request->asked->seed = request->common.draws.seed;
     if (request->save) /* nothing else is written */
-        request->asked.extent = DREGS_PREDICT_RESIDUES;
+        request->asked->extent = DREGS_PREDICT_RESIDUES;
     else if (request->common.draws.given && !request->common.draws.draws)
-        request->asked.extent = DREGS_PREDICT_HANGS;
-    status = dregs_predict_answer(line, &request->asked, result);
+        request->asked->extent = DREGS_PREDICT_HANGS;
+    status = dregs_predict_answer(line, request->asked, result);
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
                               dregs_line_name(line), dregs_status_text(status))
                   : FRONT_DONE;
@@ -247,11 +214,11 @@ static int page(const struct request *request, const dregs_line *line,
                 const dregs_predict_result *result, const dregs_predict_doubt *doubt)
 {
     dregs_report *report = NULL, *working = NULL;
-    dregs_status status = dregs_page_predict_with(line, &request->asked, result, doubt,
+    dregs_status status = dregs_page_predict_with(line, request->asked, result, doubt,
                                                   request->common.explain, &report);
 
     if (!status && request->common.format == FRONT_HTML)
-        status = dregs_page_predict(line, &request->asked, result, 1, &working);
+        status = dregs_page_predict(line, request->asked, result, 1, &working);
     return front_report_with(status, report, working, request->common.format);
 }
 
@@ -265,7 +232,9 @@ static int predict(void *user, const char *file)
     int status;
 
     request->file = file;
-    status = check_request(request);
+    status = check_request(request, 1);
+    if (!status)
+        status = front_check(file, &request->common);
     if (!status)
         status = front_read(file, request->common.liquids_file, &liquids, &line);
     if (!status && request->save)
@@ -293,10 +262,10 @@ static int predict(void *user, const char *file)
 
 static int predict_each(const struct request *request, char **files, int count)
 {
-    struct each each = {request->common, &request->asked};
+    struct each each = {request->common, request->asked};
 
-    if (request->merge || request->save || request->common.explain || request->asked.at_count ||
-        request->asked.every)
+    if (request->merge || request->save || request->common.explain || request->asked->at_count ||
+        request->asked->every)
         return front_usage("--each goes with --loads, --draws, --seed, --threads, --check, "
                            "--format and --liquids only");
     if (each.common.format == FRONT_TEXT)
@@ -347,7 +316,7 @@ static int say_compared(const struct request *request, const dregs_line *const l
     int exit_status;
 
     dregs_compare_request_init(&asked);
-    asked.loads = request->asked.loads;
+    asked.loads = request->asked->loads;
     status = dregs_compare_answer(line[0], line[1], &asked, &compared.result);
     if (status)
         return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s, %s: %s",
@@ -372,9 +341,12 @@ static int compare(const struct request *request, char **files)
     dregs_line *line[2] = {NULL, NULL};
     int status, i;
 
-    if (request->save || request->asked.at_count || request->asked.every)
+    if (request->save)
         return front_usage("two lines go with --loads, --draws, --seed, --threads, --check, "
                            "--format, --explain, --cautions and --liquids only");
+    status = check_request(request, 2);
+    if (status)
+        return status;
     if (strcmp(files[0], "-") == 0 && strcmp(files[1], "-") == 0)
         return front_usage("two lines cannot both be standard input");
     status = front_check(strcmp(files[1], "-") == 0 ? files[1] : files[0], &request->common);
@@ -418,12 +390,15 @@ static int run_tool(int argc, char **argv)
     struct request request = {0};
     int status, operand;
 
-    dregs_predict_request_init(&request.asked);
     front_begin(&tool);
+    status = front_asked(&tool, &request.words);
+    if (status)
+        return status;
+    request.asked = dregs_asked_predict(request.words);
     status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
     if (status < 0)
         status = run(&request, argv + operand, argc - operand);
-    free(request.at);
+    dregs_asked_free(request.words);
     return status;
 }
 

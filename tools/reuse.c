@@ -5,15 +5,15 @@
 #include "front.h"
 #include "verbs.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 struct request {
     const char *line_file, *readings_file;
-    dregs_reuse_request asked;
+    dregs_asked *words;         /* what is asked, and */
+    dregs_reuse_request *asked; /* the request in it */
     struct front_common common;
-    int card, measure, since;
+    int card;
 };
 
 enum option { CARD, MEASURE, NOISE, LIMIT, SINCE };
@@ -46,40 +46,25 @@ static int take(void *user, size_t option, const char *argument)
 {
     struct request *request = user;
 
-    switch ((enum option)option) {
-    case CARD:
-        request->card = 1;
-        return 0;
-    case MEASURE:
-        request->measure = 1;
-        return 0;
-    case NOISE:
-        return front_quantity("noise", argument, "%", 1e-6, 1, &request->asked.noise);
-    case LIMIT:
-        return front_quantity("limit", argument, "ug/cm2", 1e-12, 1, &request->asked.limit);
-    default:
-        request->asked.since = front_count(argument);
-        request->since = 1;
-        return request->asked.since > 0 && request->asked.since <= DREGS_REUSE_LOADS_MOST
-                   ? 0
-                   : front_usage("--loads-since is a whole number from 1 to %d",
-                                 DREGS_REUSE_LOADS_MOST);
-    }
+    if (option != CARD)
+        return front_ask(request->words, options[option].name, argument);
+    request->card = 1;
+    return 0;
 }
 
 static int check_request(const struct request *r)
 {
-    if (!r->readings_file)
-        return r->measure || r->since
-                   ? front_usage("%s needs a log",
-                                 r->measure ? "--measure-drag-out" : "--loads-since")
-                   : front_check(r->line_file, &r->common);
+    int measure = dregs_asked_measures(r->words);
+    int status = front_ask_check(r->words, &r->common, 1, 1, r->readings_file != NULL);
+
+    if (status || !r->readings_file)
+        return status ? status : front_check(r->line_file, &r->common);
     if (strcmp(r->line_file, "-") == 0 && strcmp(r->readings_file, "-") == 0)
         return front_usage("LINE and READINGS cannot both be standard input");
     if (r->common.liquids_file && strcmp(r->common.liquids_file, "-") == 0 &&
         strcmp(r->readings_file, "-") == 0)
         return front_usage("READINGS and --liquids cannot both be standard input");
-    if (r->measure && (r->common.check || r->card || r->since || !isnan(r->asked.limit)))
+    if (measure && (r->common.check || r->card))
         return front_usage(
             "--measure-drag-out goes with no --check, --card, --limit or --loads-since");
     if (r->card && r->common.format != FRONT_TEXT && r->common.format != FRONT_HTML)
@@ -97,7 +82,7 @@ static int measure(const struct request *request, const dregs_line *line,
     dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
     dregs_status status =
-        dregs_stopped_answer(line, readings, request->asked.noise, &result, &faults);
+        dregs_stopped_answer(line, readings, request->asked->noise, &result, &faults);
     int exit_status;
 
     if (status)
@@ -124,15 +109,14 @@ static int judge(const struct request *request, const dregs_line *line,
     dregs_reuse_result *result = NULL;
     dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
-    dregs_reuse_request asked = request->asked;
     struct front_watch watch;
     dregs_status status;
     int exit_status;
 
     front_watch_begin(&watch);
-    asked.progress = progress;
-    asked.user = &watch;
-    status = dregs_reuse_answer(line, readings, &asked, &result, &faults);
+    request->asked->progress = progress;
+    request->asked->user = &watch;
+    status = dregs_reuse_answer(line, readings, request->asked, &result, &faults);
     front_watch_end(&watch);
     if (status)
         return front_faults(&faults, status);
@@ -163,8 +147,8 @@ static int reuse(struct request *request)
     if (!status && !readings)
         status = front_say(FRONT_IO, "out of memory");
     if (!status)
-        status =
-            request->measure ? measure(request, line, readings) : judge(request, line, readings);
+        status = dregs_asked_measures(request->words) ? measure(request, line, readings)
+                                                      : judge(request, line, readings);
     dregs_readings_free(readings);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
@@ -176,17 +160,22 @@ static int run_tool(int argc, char **argv)
     struct request request = {0};
     int operand, status;
 
-    dregs_reuse_request_init(&request.asked);
     front_begin(&tool);
-    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
-    if (status >= 0)
+    status = front_asked(&tool, &request.words);
+    if (status)
         return status;
-    if (operand >= argc || operand + 2 < argc)
-        return front_usage(operand < argc ? "one line file and one log at a time"
-                                          : "a line file is needed, and a log");
-    request.line_file = argv[operand];
-    request.readings_file = operand + 1 < argc ? argv[operand + 1] : NULL;
-    return front_end(reuse(&request));
+    request.asked = dregs_asked_reuse(request.words);
+    status = front_options(&tool, argc, argv, &request.common, take, &request, &operand);
+    if (status < 0 && (operand >= argc || operand + 2 < argc))
+        status = front_usage(operand < argc ? "one line file and one log at a time"
+                                            : "a line file is needed, and a log");
+    if (status < 0) {
+        request.line_file = argv[operand];
+        request.readings_file = operand + 1 < argc ? argv[operand + 1] : NULL;
+        status = front_end(reuse(&request));
+    }
+    dregs_asked_free(request.words);
+    return status;
 }
 
 const struct verb verb_reuse = {&tool, run_tool,

@@ -11,10 +11,8 @@
 
 struct size_request {
     const char *file;
-    const char *vary_text[DREGS_VARIED_MOST];
-    unsigned vary_texts;
-    dregs_size_request asked;
-    dregs_varied *varied;
+    dregs_asked *words;        /* what is asked, and */
+    dregs_size_request *asked; /* the request in it */
     struct front_common common;
     struct front_watch watch;
 };
@@ -49,126 +47,23 @@ static const struct front_tool tool = {
     .example = "dregs example aqueous-line | dregs size --vary last.flow -",
 };
 
-static int add_varied(struct size_request *request, const char *text)
-{
-    char message[DREGS_SIZE_MESSAGE];
-
-    if (request->vary_texts >= DREGS_VARIED_MOST)
-        return front_usage("--vary more than %d times", DREGS_VARIED_MOST);
-    if (dregs_varied_form(text, message))
-        return front_usage("--vary %s", message);
-    request->vary_text[request->vary_texts++] = text;
-    return 0;
-}
-
-static int take_stages(struct size_request *request, const char *text)
-{
-    char first[24];
-    const char *dots = strstr(text, "..");
-    size_t length = dots ? (size_t)(dots - text) : strlen(text);
-    uint64_t a, b;
-
-    snprintf(first, sizeof first, "%.*s", (int)(length < 23 ? length : 23), text);
-    a = front_count(first);
-    b = dots ? front_count(dots + 2) : a;
-    if (!a || !b || a > b || b > DREGS_SIZE_STAGES_MOST)
-        return front_usage("--stages '%s' is not a range like 1..6, of 1 to %d", text,
-                           DREGS_SIZE_STAGES_MOST);
-    request->asked.first = (unsigned)a;
-    request->asked.last = (unsigned)b;
-    return 0;
-}
-
-static int take_layout(struct size_request *request, const char *text)
-{
-    char names[300] = "";
-    size_t used = 0;
-    int i;
-
-    for (i = 0; i < DREGS_LAYOUTS; i++) {
-        const char *name = dregs_layout_name((dregs_layout)i);
-        if (strcmp(name, text) == 0) {
-            request->asked.layout = i;
-            return 0;
-        }
-        used += (size_t)snprintf(names + used, sizeof names - used, "%s%s", i ? "; " : "", name);
-    }
-    return front_usage("--layout '%s' is not one of %s", text, names);
-}
-
-static int take_criterion(struct size_request *request, enum option option, const char *argument)
-{
-    if (request->asked.criterion.by != DREGS_CRITERION_EVER)
-        return front_usage("--steady, --loads and --at exclude each other");
-    if (option == STEADY) {
-        request->asked.criterion.by = DREGS_CRITERION_STEADY;
-        return 0;
-    }
-    request->asked.criterion.by = option == LOADS ? DREGS_CRITERION_FIRST : DREGS_CRITERION_LOAD;
-    request->asked.criterion.loads = front_count(argument);
-    return request->asked.criterion.loads
-               ? 0
-               : front_usage("--%s '%s' is not a number from 1 to 2^%d", options[option].name,
-                             argument, DREGS_LOADS_BITS);
-}
-
-/* "95%", "95 %" or "0.95". */
-static int take_confidence(struct size_request *request, const char *text)
-{
-    char number[32];
-    const char *end = text + strlen(text);
-    int percent = end > text && end[-1] == '%';
-    double value;
-
-    snprintf(number, sizeof number, "%.*s", percent ? (int)(end - text) - 1 : 31, text);
-    number[strcspn(number, " ")] = '\0';
-    if (strlen(text) > 30 || dregs_number_read(number, &value) ||
-        !(value * (percent ? 0.01 : 1) > 0) || !(value * (percent ? 0.01 : 1) < 1))
-        return front_usage("--confidence '%s' is not a probability above 0 and below 100%%, like "
-                           "95%%",
-                           text);
-    request->asked.confidence = value * (percent ? 0.01 : 1);
-    return 0;
-}
-
 static int take(void *user, size_t option, const char *argument)
 {
-    struct size_request *request = user;
+    const struct size_request *request = user;
 
-    switch ((enum option)option) {
-    case VARY:
-        return add_varied(request, argument);
-    case STAGES:
-        return take_stages(request, argument);
-    case LAYOUT:
-        return take_layout(request, argument);
-    case TRADE_OFF:
-        request->asked.trade_off = 1;
-        return 0;
-    case STEADY:
-    case LOADS:
-    case AT:
-        return take_criterion(request, (enum option)option, argument);
-    default:
-        return take_confidence(request, argument);
-    }
+    return front_ask(request->words, options[option].name, argument);
 }
 
 static int check_request(const struct size_request *request)
 {
-    const dregs_size_request *asked = &request->asked;
+    const dregs_size_request *asked = request->asked;
+    int status = front_ask_check(request->words, &request->common, 1, 1, 0);
 
-    if (!request->vary_texts == !asked->first)
-        return front_usage("one of --vary and --stages is needed");
-    if (asked->layout != DREGS_EVERY_LAYOUT && !asked->first)
-        return front_usage("--layout goes with --stages");
+    if (status)
+        return status;
     if (request->common.write_file && asked->first &&
         (asked->layout == DREGS_EVERY_LAYOUT || asked->first != asked->last))
         return front_usage("--write with --stages needs one layout: --layout NAME --stages N");
-    if (request->common.draws.given && !request->common.draws.draws && asked->confidence > 0)
-        return front_usage("--confidence takes draws, and --draws 0 makes none");
-    if (request->common.draws.draws > DREGS_SIZE_DRAWS_MOST)
-        return front_usage("--draws of a sizing: %d at most", (int)DREGS_SIZE_DRAWS_MOST);
     return front_check(request->file, &request->common);
 }
 
@@ -183,33 +78,22 @@ static int progress(void *user, unsigned trials, double expense)
 
 static int ask(struct size_request *request, const dregs_line *line, dregs_size_result **result)
 {
-    char message[DREGS_SIZE_MESSAGE];
-    dregs_status status;
-    unsigned i;
+    char message[DREGS_ASK_MESSAGE], why[DREGS_SIZE_MESSAGE] = "";
+    dregs_status status = dregs_asked_vary(request->words, line, message);
 
-    if (request->vary_texts && !(request->varied = dregs_varied_new(line)))
+    if (status == DREGS_NO_MEMORY)
         return front_say(FRONT_IO, "out of memory");
-    request->asked.varied = request->varied;
-    request->asked.draws =
-        request->common.draws.given ? request->common.draws.draws : DREGS_SIZE_DRAWS_USUAL;
-    request->asked.seed = request->common.draws.seed;
-    request->asked.threads = request->common.draws.threads;
-    for (i = 0; i < request->vary_texts; i++) {
-        status = dregs_varied_read(request->varied, request->vary_text[i], message);
-        if (status == DREGS_NO_MEMORY)
-            return front_say(FRONT_IO, "out of memory");
-        if (status)
-            return front_usage("--vary %s", message);
-    }
+    if (status)
+        return front_usage("%s", message);
     front_watch_begin(&request->watch);
-    request->asked.progress = progress;
-    request->asked.user = &request->watch;
-    status = dregs_size_answer(line, &request->asked, result, message);
+    request->asked->progress = progress;
+    request->asked->user = &request->watch;
+    status = dregs_size_answer(line, request->asked, result, why);
     front_watch_end(&request->watch);
     if (status == DREGS_NO_MEMORY)
         return front_say(FRONT_IO, "out of memory");
     return status ? front_say(FRONT_BAD_DATA, "%s: %s", dregs_line_name(line),
-                              *message ? message : dregs_status_text(status))
+                              *why ? why : dregs_status_text(status))
                   : FRONT_DONE;
 }
 
@@ -218,10 +102,10 @@ static int page(const struct size_request *request, const dregs_line *line,
 {
     dregs_report *report = NULL, *working = NULL;
     dregs_status status =
-        dregs_page_size(line, &request->asked, result, request->common.explain, &report);
+        dregs_page_size(line, request->asked, result, request->common.explain, &report);
 
     if (!status && request->common.format == FRONT_HTML)
-        status = dregs_page_size(line, &request->asked, result, 1, &working);
+        status = dregs_page_size(line, request->asked, result, 1, &working);
     return front_report_with(status, report, working, request->common.format);
 }
 
@@ -263,7 +147,6 @@ static int size(void *user, const char *file)
             status = FRONT_MISSED;
     }
     dregs_size_result_free(result);
-    dregs_varied_free(request->varied);
     dregs_line_free(line);
     dregs_liquids_free(liquids);
     return status;
@@ -272,9 +155,14 @@ static int size(void *user, const char *file)
 static int run_tool(int argc, char **argv)
 {
     struct size_request request = {0};
+    int status = front_asked(&tool, &request.words);
 
-    dregs_size_request_init(&request.asked);
-    return front_run(&tool, argc, argv, &request.common, take, size, &request);
+    if (status)
+        return status;
+    request.asked = dregs_asked_size(request.words);
+    status = front_run(&tool, argc, argv, &request.common, take, size, &request);
+    dregs_asked_free(request.words);
+    return status;
 }
 
 const struct verb verb_size = {&tool, run_tool, "the rinsing that just meets the target"};
