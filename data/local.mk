@@ -18,7 +18,9 @@ templates = \
 	data/templates/running-rinse.csv \
 	data/templates/solvent-still.csv
 dist_pkgdata_DATA = $(scenarios) \
+	data/dregs-faults.schema.json \
 	data/dregs-report.schema.json \
+	data/dregs-request.schema.json \
 	data/liquids.csv \
 	data/mixtures.csv \
 	data/regulations.csv

@@ -7,6 +7,7 @@ dist_man_MANS += \
 	man/dregs-check.1 \
 	man/dregs-dry.1 \
 	man/dregs-ensemble.7 \
+	man/dregs-json.7 \
 	man/dregs-line.5 \
 	man/dregs-liquid.1 \
 	man/dregs-liquids.5 \

@@ -64,6 +64,14 @@ for completion in bash-completion/completions/dregs bash-completion/completions/
     grep vary "$work/root$prefix/share/$completion" >/dev/null || fail "$completion is not installed"
 done
 [ -f "$work/root$prefix/share/dregs/templates/running-rinse.csv" ] || fail 'no templates'
+# the module for Python finds the library above itself
+if [ -f "$work/root$prefix/lib/libdregs.so" ] && [ -z "${DREGS_SANITIZE:-}" ]; then
+    version=$(env -u DREGS_LIBRARY PYTHONDONTWRITEBYTECODE=1 \
+        PYTHONPATH="$work/root$prefix/share/dregs/python" \
+        /usr/bin/python3 -c 'import dregs; print(dregs.version())' 2>&1) || :
+    [ "$version" = "$("$build/dregs" --version | sed -n '1s/.* //p')" ] ||
+        fail "the module for Python: $version"
+fi
 
 $make -s -C "$build" uninstall DESTDIR="$work/root" >"$work/log" 2>&1 || fail 'make uninstall'
 find "$work/root" ! -type d >"$work/left"
