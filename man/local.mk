@@ -21,7 +21,21 @@ dist_man_MANS += \
 	man/dregs-size.1 \
 	man/dregs-tally.1 \
 	man/dregs-validation.7 \
-	man/libdregs.3
+	man/libdregs.3 \
+	man/libdregs-dry.3 \
+	man/libdregs-predict.3 \
+	man/libdregs-reuse.3 \
+	man/libdregs-size.3 \
+	man/libdregs-tally.3
+
+# What the headers declare for each tool, as a page: made anew by `make library-pages` and kept.
+library_pages = dry predict reuse size tally
+EXTRA_DIST += man/library.sh man/library
+.PHONY: library-pages
+library-pages:
+	for page in $(library_pages); do \
+		$(SHELL) $(top_srcdir)/man/library.sh $(top_srcdir) $$page >page.tmp && \
+		mv page.tmp $(top_srcdir)/man/libdregs-$$page.3 || exit 1; done
 
 # A picture of each kind is kept, as an example of what the tools draw: `make pictures` draws them
 # anew. `make html` writes the pages with them to html/.

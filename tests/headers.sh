@@ -190,23 +190,63 @@ for wanted in bin/dregs-predict include/dregs/line.h; do
     find "$work/tree" -path "*/$wanted" | grep . >/dev/null || fail "$wanted is not installed"
 done
 
-# ---- the programs of libdregs(3): compiled as they are printed, and run ----
-awk -v to="$work/example" '
-    /^\.Sh / { inside = /^\.Sh EXAMPLES/ }
-    inside && /^\.Ed/ { shown = 0 }
-    inside && shown { gsub(/\\e/, "\\"); print > (to count ".c") }
-    inside && /^\.Bd -literal/ { shown = 1; count++ }' "$source/man/libdregs.3"
-line=$source/data/aqueous-line.csv
-for number in 1 2; do
+# ---- the programs of libdregs(3) and its pages: compiled as they are printed, and run ----
+# programs PAGE: into PAGE1.c and so on
+programs()
+{
+    awk -v to="$work/$1" '
+        /^\.Sh / { inside = /^\.Sh EXAMPLES/ }
+        inside && /^\.Ed/ { shown = 0 }
+        inside && shown { gsub(/\\e/, "\\"); print > (to count ".c") }
+        inside && /^\.Bd -literal/ { shown = 1; count++ }' "$source/man/$1.3"
+}
+# runs PROGRAM ARGUMENT...
+runs()
+{
+    program=$1
+    shift
     # shellcheck disable=SC2086
     "$build/libtool" --quiet --tag=CC --mode=link $cc $sanitize -std=c11 -Wall -Wextra -Werror \
-        -I"$source/lib/include" -o "$work/example$number" "$work/example$number.c" \
-        "$build/libdregs.la" || fail "example $number of libdregs.3"
-    "$work/example$number" "$line" >"$work/example$number.out" || fail "example $number: exit $?"
+        -I"$source/lib/include" -o "$work/$program" "$work/$program.c" "$build/libdregs.la" ||
+        fail "the program of $program"
+    "$work/$program" "$@" >"$work/$program.out" || fail "$program: exit $?"
+}
+# shows PROGRAM REGEX
+shows()
+{
+    grep -E -- "$2" "$work/$1.out" >/dev/null || fail "$1 does not print $2: $(cat "$work/$1.out")"
+}
+line=$source/data/aqueous-line.csv
+for page in libdregs libdregs-predict libdregs-size libdregs-dry libdregs-reuse libdregs-tally; do
+    programs $page
 done
-grep -E '^[0-9.]+ ug/cm2$' "$work/example1.out" >/dev/null || fail 'what the worst load leaves'
+runs libdregs1 "$line"
+shows libdregs1 '^[0-9.]+ ug/cm2$'
+runs libdregs2 "$line"
 "$build/dregs-predict" --draws 0 --format json "$line" >"$work/predict.json" || fail 'dregs-predict'
-cmp "$work/example2.out" "$work/predict.json" || fail 'the page asked in C is not that of the tool'
+cmp "$work/libdregs2.out" "$work/predict.json" || fail 'the page asked in C is not that of the tool'
+runs libdregs-predict1 "$line"
+shows libdregs-predict1 '^worst: load 100, [0-9.]+ ug/cm2$'
+shows libdregs-predict1 '^all solutes: [0-9.]+ of the limit: met$'
+runs libdregs-size1 "$line"
+shows libdregs-size1 '^[0-9.]+ L/h$'
+shows libdregs-size1 '^last,flow,'
+# what the program has put into the file meets the target, and just so
+sed 1d "$work/libdregs-size1.out" | "$build/dregs-predict" --draws 0 --check - >"$work/met" ||
+    fail 'the line of the program does not meet its target'
+runs libdregs-dry1
+shows libdregs-dry1 '^[0-9.]+ s$'
+shows libdregs-dry1 '^assumed: '
+runs libdregs-reuse1 "$source/data/rinse-bench.csv" "$source/data/rinse-readings.csv"
+shows libdregs-reuse1 '^use it again: 8 more loads, 95 %: 3 to 15$' # as in README.md
+runs libdregs-tally1 "$source/data/solvent-shop.csv"
+shows libdregs-tally1 '^cost [0-9.]+ EUR$'
+
+# what the headers declare stands on the pages as it is
+for page in predict size dry reuse tally; do
+    sh "$source/man/library.sh" "$source" $page | cmp - "$source/man/libdregs-$page.3" ||
+        fail "libdregs-$page.3 is not what the headers say: make library-pages"
+done
 
 # ---- four threads, each with its own line over one table ----
 cat >"$work/threads.c" <<'C'
