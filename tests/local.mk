@@ -55,19 +55,20 @@ unit_tests = \
 	tests/test_answer tests/test_ask tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
 
 shell_tests = \
-	tests/ask.sh tests/memory.sh tests/write.sh tests/abi.sh tests/verbs.sh \
-	tests/tally-given.sh tests/install.sh tests/bootstrap.sh tests/completions.sh \
-	tests/new.sh tests/check.sh tests/tally-law.sh tests/tally-records.sh \
-	tests/tally-machines.sh tests/tally-plans.sh tests/tally-wastes.sh tests/tally-site.sh \
-	tests/bad-input.sh tests/by-hand.sh tests/predict.sh tests/week.sh tests/compare.sh \
-	tests/kinds.sh tests/examples.sh tests/headers.sh tests/json.sh tests/layers.sh \
-	tests/names.sh tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh \
-	tests/size.sh tests/dry.sh tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh \
-	tests/parts.sh tests/each.sh tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh \
-	tests/reuse_meters.sh tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh \
-	tests/tally-drain.sh tests/tally-energy.sh tests/tally-instead.sh \
-	tests/tally-calendar.sh tests/tally-form.sh tests/cautions.sh tests/browser.sh \
-	tests/pictures.sh tests/validation.sh
+	tests/ask.sh tests/recipes.sh tests/memory.sh tests/write.sh tests/abi.sh \
+	tests/verbs.sh tests/tally-given.sh tests/install.sh tests/bootstrap.sh \
+	tests/completions.sh tests/new.sh tests/check.sh tests/tally-law.sh \
+	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
+	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/by-hand.sh \
+	tests/predict.sh tests/week.sh tests/compare.sh tests/kinds.sh tests/examples.sh \
+	tests/headers.sh tests/json.sh tests/layers.sh tests/names.sh tests/liquid.sh \
+	tests/beaker.sh tests/lint.sh tests/replay.sh tests/size.sh tests/dry.sh \
+	tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh tests/parts.sh tests/each.sh \
+	tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh tests/reuse_meters.sh \
+	tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh tests/tally-drain.sh \
+	tests/tally-energy.sh tests/tally-instead.sh tests/tally-calendar.sh \
+	tests/tally-form.sh tests/cautions.sh tests/browser.sh tests/pictures.sh \
+	tests/validation.sh
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
@@ -80,7 +81,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/fsync_signal.c tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/python.sh tests/ask.py tests/tally-line.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/by-hand tests/corpus tests/faults examples
+EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/fsync_signal.c tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/python.sh tests/ask.py tests/recipes.py tests/tally-line.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/by-hand tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/mixes.c tests/mixes.h tests/sizing.c tests/sizing.h

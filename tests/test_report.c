@@ -217,6 +217,57 @@ START_TEST(csv_wants_one_table)
 }
 END_TEST
 
+/* A value in a row of its own, of a load. */
+static void put_value(dregs_table *table, uint64_t load, const char *stage, const char *quantity,
+                      double value, const char *unit)
+{
+    dregs_table_count(table, load);
+    dregs_table_word(table, stage);
+    dregs_table_word(table, quantity);
+    dregs_table_number(table, value);
+    dregs_table_word(table, unit);
+    dregs_table_end_row(table);
+}
+
+START_TEST(wide_csv_has_a_row_for_each_load)
+{
+    dregs_report *report = some();
+    dregs_table *table = dregs_report_table(report, "values", DREGS_IN_CSV);
+    static struct page page;
+
+    dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
+    dregs_table_index(table);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
+    put_value(table, 1, "bath", "film", 0.5, "mg");
+    put_value(table, 1, "", "feasible", 1, "");
+    put_value(table, 2, "bath", "film", NAN, "mg");
+    put_value(table, 2, "a, b", "film", 2, "mg");
+    put_value(table, 2, "a, b", "film", 3, "mg"); /* said twice: nothing is lost */
+    put_value(table, 3, "bath", "film", 4, "mg");
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV_WIDE, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "load,bath film [mg],feasible,\"a, b film [mg]\"\n"
+                                "1,0.5,1,\n"
+                                "2,,,2\n"
+                                "2,,,3\n"
+                                "3,4,,\n");
+    dregs_report_free(report);
+}
+END_TEST
+
+START_TEST(a_table_without_an_index_has_no_wide_form)
+{
+    dregs_report *report = some();
+    static struct page page;
+
+    (void)small_table(report, DREGS_IN_CSV);
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV_WIDE, 0, &page), DREGS_UNKNOWN);
+    dregs_report_free(report);
+}
+END_TEST
+
 static dregs_status three_rows(void *user, dregs_table *table)
 {
     char word[300];
@@ -788,6 +839,8 @@ static Suite *suite(void)
                                   no_text_of_a_report_holds_control_codes,
                                   a_table_as_text_and_csv,
                                   csv_wants_one_table,
+                                  wide_csv_has_a_row_for_each_load,
+                                  a_table_without_an_index_has_no_wide_form,
                                   rows_that_are_made_when_they_are_written,
                                   a_word_or_a_number,
                                   the_envelope,

@@ -80,6 +80,7 @@ static const struct front_tool tool = {
     .check = "exit 1 when it is not known to dry in time, or its vapour to stay below 25 % of "
              "the limit; with a target's confidence, when that is not as sure",
     .explain = "show the working: equations, numbers, units, sources",
+    .wide = 1,
     .draws = 1,
     .example = "dregs dry --liquid isopropanol --film '20 um' --at 22degC",
 };

@@ -18,6 +18,7 @@ static char tool_name[32] = "dregs"; /* as the tool was called */
 static int called_as_verb;
 static int takes_kinds;
 static dregs_cautions_shown cautions_shown = DREGS_CAUTIONS_DANGER; /* --cautions of all tools */
+static int wide;                                                    /* --wide */
 
 void front_as_verb(int as_verb)
 {
@@ -97,6 +98,7 @@ enum common {
     COMMON_FORCE,
     COMMON_CHECK,
     COMMON_FORMAT,
+    COMMON_WIDE,
     COMMON_EXPLAIN,
     COMMON_LIQUIDS,
     COMMON_CAUTIONS,
@@ -126,6 +128,9 @@ static const struct front_option common_options[COMMON_COUNT] = {
     [COMMON_FORCE] = {"force", NULL, NULL},
     [COMMON_CHECK] = {"check", NULL, NULL},
     [COMMON_FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
+    [COMMON_WIDE] = {"wide", NULL,
+                     "with --format csv: a row for each load, moment or period, a column for each "
+                     "value"},
     [COMMON_EXPLAIN] = {"explain", NULL, NULL},
     [COMMON_LIQUIDS] = {"liquids", "FILE",
                         "property rows that replace or add to the built-in ones"},
@@ -145,6 +150,8 @@ static const char *help_of(const struct front_tool *tool, enum common option)
     case COMMON_SEED:
     case COMMON_THREADS:
         return tool->draws ? common_options[option].help : NULL;
+    case COMMON_WIDE:
+        return tool->wide ? common_options[option].help : NULL;
     case COMMON_WRITE:
         return tool->write;
     case COMMON_FORCE:
@@ -213,6 +220,9 @@ static int take_common(struct front_common *common, enum common option, const ch
         return take_format(argument, &common->format);
     case COMMON_EXPLAIN:
         common->explain = 1;
+        return 0;
+    case COMMON_WIDE:
+        wide = common->wide = 1;
         return 0;
     case COMMON_LIQUIDS:
         common->liquids_file = argument;
@@ -320,6 +330,8 @@ int front_options(const struct front_tool *tool, int argc, char **argv, struct f
     *operand = optind;
     if (status < 0 && front_check_picture())
         return FRONT_USAGE;
+    if (status < 0 && wide && common->format != FRONT_CSV)
+        return front_usage("--wide goes with --format csv");
     return status;
 }
 
@@ -455,9 +467,11 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
         return front_report_with(made, report, NULL, format);
     if (!made) {
         dregs_report_cautions_shown(report, cautions_shown);
-        made = dregs_report_write(report, formats[format], terminal_width(stdout), colour, print,
-                                  stdout);
+        made = dregs_report_write(report, wide ? DREGS_REPORT_CSV_WIDE : formats[format],
+                                  terminal_width(stdout), colour, print, stdout);
         dregs_report_free(report);
+        if (wide && made == DREGS_UNKNOWN)
+            return front_usage("--wide: this CSV has no value to a row and no wide form");
     }
     if (made == DREGS_IO || !made)
         return FRONT_DONE; /* what became of the output is found at its end */

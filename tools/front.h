@@ -34,6 +34,7 @@ struct front_tool {
     /* Of the options that tools share, what --help says of those that mean something else in each;
      * NULL: the tool has no such option. */
     const char *check, *write, *force, *explain;
+    int wide;            /* 1: --wide is an option */
     int draws;           /* 1: --draws, --seed and --threads are options */
     const char *example; /* a command that runs anywhere */
 };
@@ -44,7 +45,7 @@ enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };
 struct front_common {
     const char *liquids_file, *write_file; /* NULL: none */
     enum front_format format;
-    int check, explain;
+    int check, explain, wide;
     dregs_ask_draws draws;
 };
 

@@ -37,6 +37,7 @@ static const struct front_tool tool = {
     .check = "exit 1 when the worst load misses the target",
     .force = "with --save: overwrite FILE where it exists",
     .explain = "show the working: equations, numbers, units, sources",
+    .wide = 1,
     .draws = 1,
     .example = "dregs example aqueous-line | dregs predict --check -",
 };
@@ -264,8 +265,8 @@ static int predict_each(const struct request *request, char **files, int count)
 {
     struct each each = {request->common, request->asked};
 
-    if (request->merge || request->save || request->common.explain || request->asked->at_count ||
-        request->asked->every)
+    if (request->merge || request->save || request->common.explain || request->common.wide ||
+        request->asked->at_count || request->asked->every)
         return front_usage("--each goes with --loads, --draws, --seed, --threads, --check, "
                            "--format and --liquids only");
     if (each.common.format == FRONT_TEXT)

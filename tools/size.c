@@ -43,6 +43,7 @@ static const struct front_tool tool = {
     .write = "write the line file with the answer put in; - is standard output, without a page",
     .force = "overwrite FILE where it exists",
     .explain = "show the working: range, trials, formulas, sources",
+    .wide = 1,
     .draws = 1,
     .example = "dregs example aqueous-line | dregs size --vary last.flow -",
 };

@@ -68,6 +68,7 @@ static const struct front_tool tool = {
     .option_count = sizeof options / sizeof options[0],
     .kinds = 1,
     .explain = "show the working: equations, numbers, units, sources",
+    .wide = 1,
     .draws = 1,
     .example = "dregs example solvent-shop | dregs tally -",
 };

@@ -57,6 +57,7 @@ static void put_values(const struct dryings *d)
         return;
     table = dregs_report_table(d->report, "values", DREGS_IN_CSV);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "time", NULL, "s", 0);
+    dregs_table_index(table);
     dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);

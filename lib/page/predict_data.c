@@ -92,6 +92,7 @@ static void put_loads(const struct prediction *p)
     dregs_table *table = dregs_report_table(p->report, "loads", DREGS_IN_CSV | DREGS_IN_JSON);
 
     dregs_table_column(table, DREGS_COLUMN_COUNT, "load", NULL, "", 0);
+    dregs_table_index(table);
     dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "solute", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);

@@ -684,8 +684,11 @@ static void put_values(const struct sizing *s)
     int layouts = s->request->first > 0;
 
     dregs_table_column(table, DREGS_COLUMN_WORD, layouts ? "layout" : "stage", NULL, "", 0);
-    if (layouts)
+    dregs_table_index(table);
+    if (layouts) {
         dregs_table_column(table, DREGS_COLUMN_COUNT, "stages", NULL, "", 0);
+        dregs_table_index(table);
+    }
     dregs_table_column(table, DREGS_COLUMN_WORD, "quantity", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);

@@ -149,14 +149,21 @@ void dregs_page_tally_csv(struct tally_page *page, dregs_tally_view view)
     dregs_table *table = dregs_report_table(page->report, "rows", DREGS_IN_CSV);
     unsigned i;
 
-    for (i = 0; i < sizeof keys / sizeof keys[0]; i++)
+    for (i = 0; i < sizeof keys / sizeof keys[0]; i++) {
         dregs_table_column(table,
                            strcmp(keys[i], "value") ? DREGS_COLUMN_WORD : DREGS_COLUMN_NUMBER,
                            keys[i], NULL, "", 0);
-    if (view == DREGS_TALLY_BY_STAGE)
+        if (strcmp(keys[i], "period") == 0)
+            dregs_table_index(table);
+    }
+    if (view == DREGS_TALLY_BY_STAGE) {
         dregs_table_column(table, DREGS_COLUMN_WORD, "stage", NULL, "", 0);
-    if (dregs_tally_result_line(page->answer, 1))
+        dregs_table_index(table);
+    }
+    if (dregs_tally_result_line(page->answer, 1)) {
         dregs_table_column(table, DREGS_COLUMN_WORD, "file", NULL, "", 0);
+        dregs_table_index(table);
+    }
     if (page->doubt && view != DREGS_TALLY_BY_STAGE && view != DREGS_TALLY_BY_MONTH) {
         dregs_table_filled_by(table, fill_csv_with, (void *)page->doubt);
         return;

@@ -19,7 +19,7 @@ void dregs_report_write_csv_word(struct out *out, const char *word)
     dregs_csv_cell(*word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
 }
 
-static void write_cell(struct out *out, const struct datum *cell)
+void dregs_report_write_csv_cell(struct out *out, const struct datum *cell)
 {
     char number[DREGS_NUMBER_TEXT];
 
@@ -52,21 +52,29 @@ static void write_row(void *user, dregs_table *table)
     for (i = 0; i < table->columns; i++) {
         if (i)
             dregs_report_out_text(out, ",");
-        write_cell(out, &cell[i]);
+        dregs_report_write_csv_cell(out, &cell[i]);
     }
     dregs_report_out_text(out, "\n");
 }
 
+dregs_table *dregs_report_csv_table(const dregs_report *report)
+{
+    dregs_table **tables = report->tables.item;
+    size_t i;
+
+    for (i = 0; i < report->tables.count; i++)
+        if (tables[i]->where & DREGS_IN_CSV)
+            return tables[i];
+    return NULL;
+}
+
 dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
 {
-    dregs_table **tables = report->tables.item, *table = NULL;
+    dregs_table *table = dregs_report_csv_table(report);
     size_t i;
 
     if (report->is_form)
         return dregs_report_write_form(report, out);
-    for (i = 0; i < report->tables.count && !table; i++)
-        if (tables[i]->where & DREGS_IN_CSV)
-            table = tables[i];
     if (!table)
         return DREGS_DOMAIN;
     for (i = 0; i < table->columns; i++) {

@@ -21,6 +21,7 @@ struct column {
     dregs_column_kind kind;
     const char *key, *head, *unit;
     int gap, width;
+    int is_index; /* of the wide form */
 };
 
 /* Takes a row as soon as it ends. */
@@ -218,6 +219,11 @@ struct setting {
 
 dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
                                      struct out *out);
+/* The one table that is for CSV; NULL for none. */
+dregs_table *dregs_report_csv_table(const dregs_report *report);
+void dregs_report_write_csv_cell(struct out *out, const struct datum *cell);
+/* DREGS_UNKNOWN where the table has no wide form. */
+dregs_status dregs_report_write_wide(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_csv(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_json(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_html(dregs_report *report, struct out *out);

@@ -85,10 +85,11 @@ dregs_status dregs_report_write(dregs_report *report, dregs_report_format format
         return report->status;
     if (setting.width < 40)
         return DREGS_DOMAIN;
-    status = format == DREGS_REPORT_CSV    ? dregs_report_write_csv(report, &out)
-             : format == DREGS_REPORT_JSON ? dregs_report_write_json(report, &out)
-             : format == DREGS_REPORT_HTML ? dregs_report_write_html(report, &out)
-                                           : dregs_report_write_text(report, &setting, &out);
+    status = format == DREGS_REPORT_CSV        ? dregs_report_write_csv(report, &out)
+             : format == DREGS_REPORT_CSV_WIDE ? dregs_report_write_wide(report, &out)
+             : format == DREGS_REPORT_JSON     ? dregs_report_write_json(report, &out)
+             : format == DREGS_REPORT_HTML     ? dregs_report_write_html(report, &out)
+                                               : dregs_report_write_text(report, &setting, &out);
     return end(&out, status);
 }
 

@@ -116,6 +116,13 @@ void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *
     column->unit = dregs_report_keep(table->report, unit);
     column->width = width;
     column->gap = 0;
+    column->is_index = 0;
+}
+
+void dregs_table_index(dregs_table *table)
+{
+    if (table && table->columns)
+        table->column[table->columns - 1].is_index = 1;
 }
 
 void dregs_table_gap(dregs_table *table, int blanks)

@@ -137,6 +137,11 @@ DREGS_API void dregs_table_headless(dregs_table *table);
  *                width on the left; 0 as wide as the cell. */
 DREGS_API void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *key,
                                   const char *head, const char *unit, int width);
+/** The column that was added last tells the rows of wide CSV apart, in a table with columns of the
+ *  keys "value" and "unit". A row there is what follows each other with the same in all such
+ *  columns; the words of the other columns before the value, and the unit, are the head of a column
+ *  of its own: "bath oil concentration [mg/L]". */
+DREGS_API void dregs_table_index(dregs_table *table);
 /** In text so many blanks stand before the column that was added last. */
 DREGS_API void dregs_table_gap(dregs_table *table, int blanks);
 
@@ -307,7 +312,9 @@ typedef enum dregs_report_format {
     DREGS_REPORT_TEXT,
     DREGS_REPORT_CSV,
     DREGS_REPORT_JSON,
-    DREGS_REPORT_HTML /**< one file that needs no other: pictures, tables, cautions, working */
+    DREGS_REPORT_HTML,    /**< one file that needs no other: pictures, tables, cautions, working */
+    DREGS_REPORT_CSV_WIDE /**< CSV with a row for each load, moment or period, see
+                               dregs_table_index */
 } dregs_report_format;
 
 /** What HTML shows below the answer, folded away: the blocks of \p working that the report does
@@ -335,7 +342,8 @@ typedef int dregs_sink(void *user, const char *bytes, size_t length);
  *  \param width   columns of a text page, 40 or more; 0: 88. Tables keep their own.
  *  \param colour  1: text marks verdicts and headings with the terminal's colours.
  *  \return DREGS_OK; the report's status; the status of a fill; DREGS_DOMAIN (a width from 1 to
- *  39; CSV of a report without a table for it); DREGS_IO when the sink ended it; DREGS_NO_MEMORY.
+ *  39; CSV of a report without a table for it); DREGS_UNKNOWN (wide CSV of one without an index);
+ * DREGS_IO when the sink ended it; DREGS_NO_MEMORY.
  */
 DREGS_API dregs_status dregs_report_write(dregs_report *report, dregs_report_format format,
                                           int width, int colour, dregs_sink *sink, void *user);
