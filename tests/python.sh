@@ -1,8 +1,9 @@
 # python.sh: the library of the build tree for Python. Sourced, not run; $build is set.
 # shellcheck shell=sh disable=SC2154 # $build comes from outside
 python=/usr/bin/python3
-[ -x "$python" ] || {
-    echo "FAILED: no $python (Debian: python3)"
+[ -x "$python" ] || python=$(command -v python3 || :)
+[ -n "$python" ] || {
+    echo 'FAILED: no python3'
     exit 1
 }
 DREGS_LIBRARY=$build/.libs/libdregs.so
