@@ -8,6 +8,7 @@
 #include "ensemble/inside.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { LIMB = 32, LOWEST = 1074, LOOSE_MOST = 1u << 29 };
 #define LIMB_MASK ((int64_t)0xFFFFFFFF)
@@ -27,29 +28,36 @@ void dregs_ensemble_carry(struct exact *sum)
     sum->loose = 0;
 }
 
+/* The parts of a double of IEEE 754 are taken as they lie: value = bits 2^(exponent - LOWEST). */
 void dregs_ensemble_add(struct exact *sum, double value)
 {
-    int64_t sign = value < 0 ? -1 : 1;
+    enum { STORED = 52, SPECIAL = 0x7ff }; /* bits that are kept; infinite or no number */
     uint64_t bits, rest;
-    int exponent, shift, at, i;
+    int64_t *limb;
+    int exponent, shift;
 
-    if (value == 0 || !isfinite(value))
+    memcpy(&bits, &value, sizeof bits);
+    exponent = (int)(bits >> STORED & SPECIAL);
+    bits &= ((uint64_t)1 << STORED) - 1;
+    if (exponent == SPECIAL || (exponent == 0 && bits == 0))
         return;
-    bits = (uint64_t)ldexp(frexp(fabs(value), &exponent), 53);
-    exponent = exponent - 53 + LOWEST; /* value = bits 2^(exponent - LOWEST) */
-    if (exponent < 0) {                /* below the normal numbers: the low bits are 0 */
-        bits >>= -exponent;
-        exponent = 0;
+    if (exponent > 0) { /* a normal number: its first bit is not kept */
+        bits |= (uint64_t)1 << STORED;
+        exponent--;
     }
-    at = exponent / LIMB;
+    limb = sum->limb + exponent / LIMB;
     shift = exponent % LIMB;
     rest = shift ? bits >> (64 - shift) : 0; /* what is pushed beyond 64 bits */
     bits <<= shift;
-    for (i = 0; i < 2; i++) {
-        sum->limb[at + i] += sign * (int64_t)(bits & (uint64_t)LIMB_MASK);
-        bits >>= LIMB;
+    if (value > 0) {
+        limb[0] += (int64_t)(bits & (uint64_t)LIMB_MASK);
+        limb[1] += (int64_t)(bits >> LIMB);
+        limb[2] += (int64_t)rest;
+    } else {
+        limb[0] -= (int64_t)(bits & (uint64_t)LIMB_MASK);
+        limb[1] -= (int64_t)(bits >> LIMB);
+        limb[2] -= (int64_t)rest;
     }
-    sum->limb[at + 2] += sign * (int64_t)rest;
     if (++sum->loose >= LOOSE_MOST)
         dregs_ensemble_carry(sum);
 }
