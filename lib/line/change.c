@@ -23,13 +23,13 @@ static dregs_status copy_values(dregs_line *line, dregs_value **values, size_t c
 /* The values that the grammar keeps for each solute or number, of some structs that the kinds
  * share. */
 static dregs_status copy_list(dregs_line *line, const struct property *property, void *owners,
-                              size_t size, size_t count, unsigned kinds)
+                              size_t size, size_t count)
 {
     char *field = (char *)owners + property->offset;
     dregs_status status = DREGS_OK;
     size_t i;
 
-    for (i = 0; i < count && property->kinds & kinds && !status; i++, field += size)
+    for (i = 0; i < count && !status; i++, field += size)
         status = copy_values(line, (dregs_value **)(void *)field,
                              dregs_line_place_count(line, property));
     return status;
@@ -49,11 +49,12 @@ static dregs_status copy_lists(dregs_line *line)
     dregs_status status = DREGS_OK;
     size_t i, k;
 
-    for (i = 0; i < dregs_property_count && !status; i++)
-        for (k = 0; k < sizeof of / sizeof of[0] && dregs_line_is_open(&dregs_properties[i]); k++)
-            if (!status)
-                status = copy_list(line, &dregs_properties[i], of[k].owners, of[k].size,
-                                   of[k].count, of[k].kinds);
+    for (i = 0; i < dregs_property_count && !status; i++) {
+        const struct property *property = &dregs_properties[i];
+        for (k = 0; k < sizeof of / sizeof of[0] && dregs_line_is_open(property); k++)
+            if (property->kinds & of[k].kinds && !status)
+                status = copy_list(line, property, of[k].owners, of[k].size, of[k].count);
+    }
     return status;
 }
 
