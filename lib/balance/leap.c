@@ -11,9 +11,11 @@ static inline void apply_of(const double *power, const size_t n, size_t dim, con
 {
     size_t i, k;
 
+#pragma GCC unroll 5
     for (i = 0; i < n; i++) {
         const double *row = power + i * dim;
         double sum = fixed ? fixed[i] : 0.0;
+#pragma GCC unroll 5
         for (k = 0; k < n; k++)
             sum += row[k] * x[k];
         into[i] = sum;

@@ -12,6 +12,23 @@
 #include "balance/balance.h"
 
 #include <pthread.h>
+#include <string.h>
+
+/* Two sums at once, each as it would be by itself. */
+typedef double double_pair __attribute__((vector_size(2 * sizeof(double))));
+
+static inline double_pair pair_at(const double *from)
+{
+    double_pair two;
+
+    memcpy(&two, from, sizeof two);
+    return two;
+}
+
+static inline void put_pair(double *to, double_pair two)
+{
+    memcpy(to, &two, sizeof two);
+}
 
 /* Rows of the sums of dregs_totals, behind the tanks. */
 enum total {

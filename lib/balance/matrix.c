@@ -9,17 +9,38 @@
 static inline void row_of(const double *a, const double *z, size_t dim, const size_t columns,
                           double *into)
 {
-    double sum[8] = {0};
+    double_pair sum[4] = {{0}};
+    double last = 0.0;
     size_t j, k;
 
-    for (j = 0; j < dim; j++) {
-        if (columns > 1 && a[j] == 0.0)
+    for (j = 0; j < dim; j++, z += columns) {
+        if (a[j] == 0.0)
             continue;
-        for (k = 0; k < columns; k++)
-            sum[k] += a[j] * z[j * columns + k];
+#pragma GCC unroll 4
+        for (k = 0; k < columns / 2; k++)
+            sum[k] += a[j] * pair_at(z + 2 * k);
+        if (columns % 2)
+            last += a[j] * z[columns - 1];
     }
-    for (k = 0; k < columns; k++)
-        into[k] = sum[k];
+#pragma GCC unroll 4
+    for (k = 0; k < columns / 2; k++)
+        put_pair(into + 2 * k, sum[k]);
+    if (columns % 2)
+        into[columns - 1] = last;
+}
+
+/* The same of one column: a zero costs no more than asking for it. */
+static void column_of(const double *a, const double *z, size_t dim, double *into)
+{
+    size_t i, j;
+
+    for (i = 0; i < dim; i++, a += dim) {
+        double sum = 0.0;
+#pragma GCC unroll 4
+        for (j = 0; j < dim; j++)
+            sum += a[j] * z[j];
+        into[i] = sum;
+    }
 }
 
 static void row_of_many(const double *a, const double *z, size_t dim, size_t columns, double *into)
@@ -27,9 +48,14 @@ static void row_of_many(const double *a, const double *z, size_t dim, size_t col
     size_t j, k;
 
     memset(into, 0, columns * sizeof *into);
-    for (j = 0; j < dim; j++)
-        for (k = 0; a[j] != 0.0 && k < columns; k++)
-            into[k] += a[j] * z[j * columns + k];
+    for (j = 0; j < dim; j++, z += columns) {
+        if (a[j] == 0.0)
+            continue;
+        for (k = 0; k + 2 <= columns; k += 2)
+            put_pair(into + k, pair_at(into + k) + a[j] * pair_at(z + k));
+        if (k < columns)
+            into[k] += a[j] * z[k];
+    }
 }
 
 /* into = a * z, z having `columns` columns. Written out: for the few tanks of a line the call of a
@@ -39,11 +65,12 @@ void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t
 {
     const double *end = a + dim * dim;
 
+    if (columns == 1) {
+        column_of(a, z, dim, into);
+        return;
+    }
     for (; a < end; a += dim, into += columns)
         switch (columns) {
-        case 1:
-            row_of(a, z, dim, 1, into);
-            break;
         case 3:
             row_of(a, z, dim, 3, into);
             break;
