@@ -247,10 +247,27 @@ static void column(const struct ledger *ledger, const struct flow *flow, unsigne
             matrix[flow[i].to * dim + at] += flow[i].rate * meanwhile[flow[i].from];
 }
 
-/* The n columns of the tanks, those of their buffers, and the one of the feeds. */
+/* The last column, of the feeds: an even inflow into every tank, for the whole time. */
+static void column_fed(const struct integrals *it, const struct ledger *ledger,
+                       const struct flow *flow, unsigned flows, double time, const double *into,
+                       double *two, double *matrix)
+{
+    size_t n = it->tanks, i, k;
+    double *end = two, *meanwhile = two + n;
+
+    for (k = 0; k < n; k++) {
+        for (i = 0; i < n; i++) {
+            end[i] = it->once[i * n + k] / time * (into[k] * time);
+            meanwhile[i] = it->twice[i * n + k] / time * (into[k] * time);
+        }
+        column(ledger, flow, flows, end, meanwhile, ledger->dim - 1, matrix);
+    }
+}
+
+/* The n columns of the tanks, and those of their buffers. */
 static void columns(const struct integrals *it, const struct ledger *ledger,
-                    const struct flow *flow, unsigned flows, double time, const double *into,
-                    double *two, double *matrix)
+                    const struct flow *flow, unsigned flows, double time, double *two,
+                    double *matrix)
 {
     size_t n = it->tanks, i, k;
     double *end = two, *meanwhile = two + n;
@@ -261,17 +278,13 @@ static void columns(const struct integrals *it, const struct ledger *ledger,
             meanwhile[i] = it->once[i * n + k];
         }
         column(ledger, flow, flows, end, meanwhile, k, matrix);
+        if (ledger->buffers + 1 == ledger->dim)
+            continue;
         for (i = 0; i < n; i++) {
             end[i] = it->once[i * n + k] / time;
             meanwhile[i] = it->twice[i * n + k] / time;
         }
-        if (ledger->buffers + 1 < ledger->dim)
-            column(ledger, flow, flows, end, meanwhile, ledger->buffers + k, matrix);
-        for (i = 0; i < n; i++) {
-            end[i] *= into[k] * time;
-            meanwhile[i] *= into[k] * time;
-        }
-        column(ledger, flow, flows, end, meanwhile, ledger->dim - 1, matrix);
+        column(ledger, flow, flows, end, meanwhile, ledger->buffers + k, matrix);
     }
 }
 
@@ -333,10 +346,29 @@ dregs_status dregs_balance_interval(const dregs_line *line, unsigned substance,
         for (i = n; i < dim; i++)
             interval[i * dim + i] = i < ledger->buffers || i == dim - 1;
         find_feeds(&feeds, gap);
-        columns(integrals, ledger, flow, flows, gap->time, feeds.into, spare, interval);
+        columns(integrals, ledger, flow, flows, gap->time, spare, interval);
+        column_fed(integrals, ledger, flow, flows, gap->time, feeds.into, spare, interval);
         dregs_balance_conserve(interval, ledger, dim);
         status = check_finite(interval, dim * dim);
     }
     free(spare);
     return status;
+}
+
+void dregs_balance_interval_last(const dregs_line *line, unsigned solute, const struct gap *gap,
+                                 const struct ledger *ledger, const struct integrals *integrals,
+                                 double *interval)
+{
+    double into[DREGS_LINE_STAGES] = {0}, two[2 * DREGS_LINE_STAGES];
+    struct flow flow[DREGS_LINE_STAGES * FLOWS_MOST];
+    struct feeds feeds = {line, solute, ledger, gap->time, into, interval};
+    size_t dim = ledger->dim, i;
+    unsigned flows = 0, t;
+
+    for (t = 0; t < ledger->tanks; t++)
+        flows += flows_of(line, solute, gap, ledger, t, flow + flows);
+    for (i = 0; i < dim; i++)
+        interval[i * dim + dim - 1] = i == dim - 1;
+    find_feeds(&feeds, gap);
+    column_fed(integrals, ledger, flow, flows, gap->time, into, two, interval);
 }

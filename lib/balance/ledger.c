@@ -21,11 +21,11 @@ void dregs_balance_ledger_plain(const dregs_line *line, struct ledger *ledger)
 }
 
 /* One row for a stream of all stages. */
-static void keep_all(struct ledger *ledger, dregs_stream which, size_t row)
+static void keep_all(const dregs_line *line, struct ledger *ledger, dregs_stream which, size_t row)
 {
-    size_t i;
+    unsigned i;
 
-    for (i = 0; i < DREGS_LINE_STAGES; i++)
+    for (i = 0; i < dregs_line_stages(line); i++)
         ledger->row[which][i] = (unsigned short)row;
 }
 
@@ -35,7 +35,7 @@ void dregs_balance_ledger_closed(const dregs_line *line, struct ledger *ledger)
 
     begin(line, ledger);
     for (which = DREGS_STREAM_DRAINED; which <= DREGS_STREAM_LEFT; which++)
-        keep_all(ledger, (dregs_stream)which, ledger->tanks);
+        keep_all(line, ledger, (dregs_stream)which, ledger->tanks);
     ledger->within = ledger->buffers = ledger->tanks + 1;
     ledger->dim = ledger->tanks + 2;
 }
@@ -64,7 +64,7 @@ void dregs_balance_ledger_totals(const dregs_line *line, struct ledger *ledger)
 
     begin(line, ledger);
     for (i = 0; i < sizeof kept / sizeof kept[0]; i++)
-        keep_all(ledger, kept[i].which, ledger->tanks + (size_t)kept[i].sum);
+        keep_all(line, ledger, kept[i].which, ledger->tanks + (size_t)kept[i].sum);
     ledger->outs = ledger->tanks + TOTAL_OVERFLOW;
     ledger->within = ledger->buffers = ledger->tanks + TOTALS;
     ledger->dim = ledger->buffers + 1;

@@ -1,17 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* load_map.c: the map of one load in its three forms, its powers, and that of a dump period. */
 #include "balance/map.h"
+#include "line/line.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* Those that one dump period needs. */
-static unsigned powers_of(const dregs_map *map)
+unsigned dregs_balance_powers_of(const dregs_map *map)
 {
+    uint64_t cycles = map->period / map->cycle;
     unsigned powers = 1;
 
-    while (map->period / map->cycle >> powers)
+    while (cycles >> powers)
         powers++;
     return powers;
 }
@@ -27,7 +28,7 @@ static size_t kinds_of(const dregs_map *map)
 size_t dregs_balance_load_map_size(const dregs_map *map, const struct ledger *ledger)
 {
     /* 2: period, spare */
-    return ledger->dim * ledger->dim * (kinds_of(map) + powers_of(map) + 2);
+    return ledger->dim * ledger->dim * (kinds_of(map) + map->powers + 2);
 }
 
 struct load_map dregs_balance_load_map_in(const dregs_map *map, const struct ledger *ledger,
@@ -38,7 +39,7 @@ struct load_map dregs_balance_load_map_in(const dregs_map *map, const struct led
                             .dim = ledger->dim,
                             .tanks = map->tanks,
                             .load = room,
-                            .powers = powers_of(map),
+                            .powers = map->powers,
                             .power = room + kinds_of(map) * square};
 
     load.period = load.power + load.powers * square;
@@ -63,21 +64,19 @@ static void fill_cycle(const dregs_map *map, struct load_map *into)
 
 /* The solute before this one, the last of them, whose closed map lets what is in the tanks go the
  * same ways, so that only what comes in differs; NULL: none. */
-static const struct load_map *goes_like(const dregs_map *map, unsigned solute,
-                                        const struct load_map *load)
+static const struct solute_map *goes_like(const dregs_map *map, unsigned solute)
 {
-    size_t dim = load->dim, i;
+    size_t dim = map->closed.dim, i;
+    const double *load = map->solute[solute].closed.load;
     unsigned s;
 
-    if (load->ledger != &map->closed || map->cycle > 1)
-        return NULL;
     for (s = solute; s-- > 0;) {
         const double *other = map->solute[s].closed.load;
         for (i = 0; i < dim; i++)
-            if (memcmp(load->load + i * dim, other + i * dim, (dim - 1) * sizeof *other) != 0)
+            if (memcmp(load + i * dim, other + i * dim, (dim - 1) * sizeof *other) != 0)
                 break;
         if (i == dim)
-            return &map->solute[s].closed;
+            return &map->solute[s];
     }
     return NULL;
 }
@@ -92,45 +91,78 @@ static void put_last(const double *other, const double *last, size_t dim, double
         into[i * dim + dim - 1] = last[i];
 }
 
-/* A power from the one before it, of a solute that goes like another whose power is known: to the
- * last bit what the whole product gives, for its columns are worked out each by itself and the last
- * one of a closed map is not held to the conservation of mass. */
-static void square_last(const double *before, const double *other, size_t dim, double *into)
+/* The last column of a power from that of the one before it: to the last bit what the whole product
+ * gives, for its columns are worked out each by itself and the last one of a closed map is not held
+ * to the conservation of mass. */
+static void square_last(const double *before, size_t dim, double *into)
 {
-    const double *last = before + dim - 1;
-    size_t i, j;
+    double last[DREGS_LINE_STAGES + 2], square[DREGS_LINE_STAGES + 2];
+    size_t i;
 
-    memcpy(into, other, dim * dim * sizeof *into);
-    for (i = 0; i < dim; i++, before += dim) {
-        double sum = 0.0;
-        for (j = 0; j < dim; j++)
-            sum += before[j] * last[j * dim];
-        into[i * dim + dim - 1] = sum;
+    for (i = 0; i < dim; i++)
+        last[i] = before[i * dim + dim - 1];
+    dregs_balance_multiply(before, last, dim, 1, square);
+    for (i = 0; i < dim; i++)
+        into[i * dim + dim - 1] = square[i];
+}
+
+static dregs_status check_powers(const struct load_map *load)
+{
+    size_t i;
+
+    for (i = 0; i < load->dim * load->dim; i++)
+        if (!isfinite(load->power[i]))
+            return DREGS_NUMERIC;
+    return DREGS_OK;
+}
+
+/* The powers of a solute that goes like another whose powers are known, closed and plain. */
+static dregs_status fill_powers_like(const struct solute_map *other, struct solute_map *into)
+{
+    struct load_map *closed = &into->closed, *plain = &into->plain;
+    size_t dim = closed->dim, n = closed->tanks, i;
+    unsigned j;
+
+    memcpy(dregs_balance_power(closed, 1), dregs_balance_power(&other->closed, 1),
+           (closed->powers - 1u) * dim * dim * sizeof(double));
+    memcpy(plain->power, other->plain.power,
+           plain->powers * plain->dim * plain->dim * sizeof(double));
+    for (j = 0; j < closed->powers; j++) {
+        double *whole = dregs_balance_power(closed, j), *small = dregs_balance_power(plain, j) + n;
+        if (j > 0)
+            square_last(whole - dim * dim, dim, whole);
+        for (i = 0; i < n; i++)
+            small[i * plain->dim] = whole[i * dim + dim - 1];
     }
+    return check_powers(closed);
 }
 
 /* The powers that one dump period needs; the loads are there. */
-static dregs_status fill_powers(const dregs_map *map, unsigned solute, struct load_map *into)
+static dregs_status fill_powers(const dregs_map *map, struct load_map *into)
 {
-    const struct load_map *other = goes_like(map, solute, into);
-    size_t dim = into->dim, i;
+    size_t dim = into->dim;
     unsigned j;
 
     fill_cycle(map, into);
     for (j = 1; j < into->powers; j++) {
-        if (other) {
-            square_last(dregs_balance_power(into, j - 1), dregs_balance_power(other, j), dim,
-                        dregs_balance_power(into, j));
-            continue;
-        }
         dregs_balance_multiply(dregs_balance_power(into, j - 1), dregs_balance_power(into, j - 1),
                                dim, dim, dregs_balance_power(into, j));
         dregs_balance_conserve(dregs_balance_power(into, j), into->ledger, dim);
     }
-    for (i = 0; i < dim * dim; i++)
-        if (!isfinite(into->power[i]))
-            return DREGS_NUMERIC;
-    return DREGS_OK;
+    return check_powers(into);
+}
+
+static void fill_plain(const dregs_map *map, struct solute_map *solute)
+{
+    const struct load_map *closed = &solute->closed, *plain = &solute->plain;
+    size_t square = closed->dim * closed->dim, own = plain->dim * plain->dim;
+    unsigned j, k;
+
+    for (k = 0; k < kinds_of(map); k++)
+        dregs_balance_leave_out_sum(map->tanks, closed->load + k * square, plain->load + k * own);
+    for (j = 0; j < plain->powers; j++)
+        dregs_balance_leave_out_sum(map->tanks, dregs_balance_power(closed, j),
+                                    dregs_balance_power(plain, j));
 }
 
 /* The fewest loads between two dumps of a tank: the stretch that comes most often. */
@@ -198,7 +230,8 @@ static dregs_status fill_period(const dregs_map *map, unsigned solute, struct lo
  * out. */
 static int fill_period_last(const dregs_map *map, unsigned solute, struct load_map *load)
 {
-    const struct load_map *other = goes_like(map, solute, load);
+    const struct solute_map *other =
+        load == &map->solute[solute].closed ? map->solute[solute].like : NULL;
     double last[DREGS_LINE_STAGES + 2];
 
     if (!other || dregs_balance_dump_next(map->line, 0) < map->period)
@@ -207,7 +240,7 @@ static int fill_period_last(const dregs_map *map, unsigned solute, struct load_m
     last[load->dim - 1] = 1.0;
     dregs_balance_walk(map, solute, load, last, load->period, 1, 0, map->period - 1);
     dregs_balance_walk(map, solute, load, last, load->period, 1, map->period - 1, map->period);
-    put_last(other->period, last, load->dim, load->period);
+    put_last(other->closed.period, last, load->dim, load->period);
     return 1;
 }
 
@@ -248,26 +281,20 @@ static void compose(const struct ledger *ledger, const double *interval, const d
     }
 }
 
-dregs_status dregs_balance_load_rows(const dregs_line *line, unsigned substance,
-                                     const struct ledger *ledger, struct integrals *integrals,
-                                     double *load, struct pass_rows *rows)
+/* The map of a load, put together in `pass` and `interval`, both dim x dim. */
+static dregs_status load_in(const dregs_line *line, unsigned substance, const struct ledger *ledger,
+                            const struct stage_visit *visit, struct integrals *integrals,
+                            double *pass, double *interval, double *load, struct pass_rows *rows)
 {
-    size_t dim = ledger->dim;
-    double *pass = malloc(2 * dim * dim * sizeof *pass), *interval;
     struct gap gap = dregs_balance_between_loads(line);
-    dregs_status status;
+    dregs_status status = dregs_balance_pass(line, substance, ledger, visit, pass, rows);
 
-    if (!pass)
-        return DREGS_NO_MEMORY;
-    interval = pass + dim * dim;
-    status = dregs_balance_pass(line, substance, ledger, pass, rows);
     if (!status)
         status = dregs_balance_interval(line, substance, &gap, ledger, integrals, interval);
     if (!status) {
         compose(ledger, interval, pass, load);
-        dregs_balance_conserve(load, ledger, dim);
+        dregs_balance_conserve(load, ledger, ledger->dim);
     }
-    free(pass);
     return status;
 }
 
@@ -275,7 +302,15 @@ dregs_status dregs_balance_load_matrix(const dregs_line *line, unsigned substanc
                                        const struct ledger *ledger, struct integrals *integrals,
                                        double *load)
 {
-    return dregs_balance_load_rows(line, substance, ledger, integrals, load, NULL);
+    size_t square = ledger->dim * ledger->dim;
+    double *pass = malloc(2 * square * sizeof *pass);
+    dregs_status status;
+
+    if (!pass)
+        return DREGS_NO_MEMORY;
+    status = load_in(line, substance, ledger, NULL, integrals, pass, pass + square, load, NULL);
+    free(pass);
+    return status;
 }
 
 dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
@@ -297,41 +332,121 @@ dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
                                            &integrals, into->load + k * dim * dim);
     dregs_balance_integrals_free(&integrals);
     if (!status)
-        status = fill_powers(map, solute, into);
+        status = fill_powers(map, into);
     return status ? status : dregs_balance_period_fill(map, solute, into);
 }
 
-dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
-                                           struct integrals *integrals, struct load_map *into,
-                                           struct pass_rows *rows)
-{
-    dregs_status status =
-        dregs_balance_load_rows(map->line, solute, &map->closed, integrals, into->load, rows);
+/* ---- solutes that go the same ways ---- */
 
-    return status ? status : fill_powers(map, solute, into);
+dregs_status dregs_balance_common_new(const dregs_map *map, struct common *common)
+{
+    size_t square = map->closed.dim * map->closed.dim;
+    dregs_status status = dregs_balance_integrals_new(map->tanks, &common->integrals);
+
+    common->leader = NULL;
+    common->visits = malloc(2 * (size_t)map->stages * sizeof *common->visits);
+    common->pass = malloc(2 * square * sizeof *common->pass);
+    if (!common->visits || !common->pass)
+        return DREGS_NO_MEMORY;
+    common->interval = common->pass + square;
+    return status;
+}
+
+void dregs_balance_common_free(struct common *common)
+{
+    dregs_balance_integrals_free(&common->integrals);
+    free(common->visits);
+    free(common->pass);
+}
+
+/* Does a solute go like the leader, load by load and between them? */
+static int goes_like_leader(const dregs_map *map, unsigned solute, const struct common *common)
+{
+    unsigned i;
+
+    if (!common->leader)
+        return 0;
+    for (i = 0; i < map->stages; i++) {
+        const dregs_value *clearing = dregs_line_stage(map->line, i)->clearing;
+        if (clearing[solute].si != clearing[common->leads].si)
+            return 0;
+    }
+    return dregs_balance_visits_alike(common->visits, common->visits + map->stages, map->stages);
+}
+
+/* The load of a solute that goes like the leader: the same sums for the last column as in the whole
+ * product, which is not held to the conservation of mass. */
+static dregs_status load_like_leader(const dregs_map *map, unsigned solute, struct common *common,
+                                     struct solute_map *into)
+{
+    const struct solute_map *leader = common->leader;
+    const struct ledger *ledger = &map->closed;
+    struct gap gap = dregs_balance_between_loads(map->line);
+    size_t dim = ledger->dim, rows = map->stages * (map->tanks + 1u), i, j;
+    double *load = into->closed.load, last[DREGS_LINE_STAGES + 2];
+    dregs_status status;
+
+    /* met, film and trapped stand behind each other */
+    memcpy(into->rows.film, leader->rows.film, 3 * rows * sizeof *load);
+    status = dregs_balance_pass_last(map->line, solute, ledger, common->visits + map->stages, last,
+                                     &into->rows);
+    if (status)
+        return status;
+    dregs_balance_interval_last(map->line, solute, &gap, ledger, &common->integrals,
+                                common->interval);
+    memcpy(load, leader->closed.load, dim * dim * sizeof *load);
+    for (i = 0; i < dim; i++) {
+        double sum = 0.0;
+        for (j = 0; j < dim; j++)
+            sum += common->interval[i * dim + j] * last[j];
+        load[i * dim + dim - 1] = sum;
+        if (!isfinite(sum))
+            return DREGS_NUMERIC;
+    }
+    return DREGS_OK;
+}
+
+dregs_status dregs_balance_load_map_fill(const dregs_map *map, unsigned solute,
+                                         struct common *common, struct solute_map *into)
+{
+    struct stage_visit *visits = common->visits + (common->leader ? map->stages : 0);
+    dregs_status status;
+    unsigned i;
+
+    for (i = 0; i < map->stages; i++)
+        dregs_stage_visit(map->line, i, solute, &visits[i]);
+    if (goes_like_leader(map, solute, common)) {
+        into->like = common->leader;
+        status = load_like_leader(map, solute, common, into);
+    } else {
+        status = load_in(map->line, solute, &map->closed, visits, &common->integrals, common->pass,
+                         common->interval, into->closed.load, &into->rows);
+        memmove(common->visits, visits, map->stages * sizeof *visits);
+        common->leader = into;
+        common->leads = solute;
+        into->like = goes_like(map, solute);
+    }
+    if (!status && into->like)
+        return fill_powers_like(into->like, into);
+    if (!status)
+        status = fill_powers(map, &into->closed);
+    if (!status)
+        fill_plain(map, into);
+    return status;
 }
 
 dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
-                                          struct load_map *into)
+                                          struct solute_map *into)
 {
     size_t square = map->closed.dim * map->closed.dim;
+    dregs_status status;
     unsigned k;
 
     for (k = 0; k < dregs_line_kinds(map->line); k++)
-        memcpy(into->load + k * square, map->of_kind[k]->solute[solute].closed.load,
-               square * sizeof *into->load);
-    return fill_powers(map, solute, into);
-}
-
-void dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
-                                  struct load_map *into)
-{
-    size_t square = closed->dim * closed->dim, own = into->dim * into->dim;
-    unsigned j, k;
-
-    for (k = 0; k < dregs_line_kinds(map->line); k++)
-        dregs_balance_leave_out_sum(map->tanks, closed->load + k * square, into->load + k * own);
-    for (j = 0; j < into->powers; j++)
-        dregs_balance_leave_out_sum(map->tanks, dregs_balance_power(closed, j),
-                                    dregs_balance_power(into, j));
+        memcpy(into->closed.load + k * square, map->of_kind[k]->solute[solute].closed.load,
+               square * sizeof(double));
+    status = fill_powers(map, &into->closed);
+    if (!status)
+        fill_plain(map, into);
+    return status;
 }

@@ -45,22 +45,16 @@ static void place_solute(const dregs_map *map, struct solute_map *solute, double
 }
 
 /* The load's map of one solute, from the closed one. */
-static dregs_status fill_solute(dregs_map *map, unsigned index, struct integrals *integrals)
+static dregs_status fill_solute(dregs_map *map, unsigned index, struct common *common)
 {
     struct solute_map *solute = &map->solute[index];
     size_t columns = map->tanks + 1u;
     dregs_status status;
     unsigned t, k;
 
-    if (map->of_kind) {
-        status = dregs_balance_load_map_cycle(map, index, &solute->closed);
-        if (!status)
-            dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
-        return status;
-    }
-    status = dregs_balance_load_map_closed(map, index, integrals, &solute->closed, &solute->rows);
-    if (!status)
-        dregs_balance_load_map_plain(map, &solute->closed, &solute->plain);
+    if (map->of_kind)
+        return dregs_balance_load_map_cycle(map, index, solute);
+    status = dregs_balance_load_map_fill(map, index, common, solute);
     for (t = 0; t < map->tanks && !status; t++)
         for (k = 0; k < columns; k++)
             solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
@@ -120,32 +114,36 @@ const double *dregs_balance_map_fresh(const dregs_map *map, unsigned solute)
 
 int dregs_balance_map_alike(const dregs_map *map, unsigned one, unsigned other)
 {
+    const struct solute_map *a = &map->solute[one], *b = &map->solute[other];
     size_t row = map->tanks + 1u;
     unsigned t, k;
+
+    if (a->like == b || b->like == a || (a->like && a->like == b->like))
+        return 1;
 
     for (k = 0; map->of_kind && k < dregs_line_kinds(map->line); k++)
         if (!dregs_balance_map_alike(map->of_kind[k], one, other))
             return 0;
     for (t = 0; t < map->tanks && !map->of_kind; t++)
-        if (memcmp(map->solute[one].plain.load + t * row, map->solute[other].plain.load + t * row,
-                   map->tanks * sizeof(double)) != 0)
+        if (memcmp(a->plain.load + t * row, b->plain.load + t * row, map->tanks * sizeof(double)) !=
+            0)
             return 0;
     return 1;
 }
 
-static dregs_status make_solute(dregs_map *map, unsigned index, struct integrals *integrals)
+static dregs_status make_solute(dregs_map *map, unsigned index, struct common *common, double *room)
 {
     struct solute_map *solute = &map->solute[index];
     unsigned t;
 
-    place_solute(map, solute, map->room + index * solute_size(map));
+    place_solute(map, solute, room);
     for (t = 0; t < map->tanks; t++) {
         const dregs_tank *tank = dregs_line_tank(map->line, t);
         const dregs_fluid *fluid = dregs_line_wet_with(map->line, tank->stage);
         solute->fresh[t] = tank->volume * fluid->content[index].si;
     }
     solute->fresh[map->tanks] = solute->steady[map->tanks] = 1.0;
-    return fill_solute(map, index, integrals);
+    return fill_solute(map, index, common);
 }
 
 /* A map for each kind of loads. */
@@ -165,8 +163,9 @@ static dregs_status make_kinds(dregs_map *map)
 dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
 {
     dregs_map *made = malloc(sizeof *made);
-    struct integrals integrals;
+    struct common common;
     dregs_status status;
+    size_t size;
     unsigned s;
 
     if (!made)
@@ -182,16 +181,18 @@ dregs_status dregs_map_new(const dregs_line *line, dregs_map **map)
     made->solutes = dregs_line_solutes(line);
     made->period = dregs_line_period(line);
     made->cycle = dregs_line_cycle(line);
+    made->powers = dregs_balance_powers_of(made);
+    size = solute_size(made);
     made->solute = calloc(made->solutes, sizeof *made->solute);
-    made->room = malloc(made->solutes * solute_size(made) * sizeof *made->room);
-    status = dregs_balance_integrals_new(made->tanks, &integrals);
+    made->room = malloc(made->solutes * size * sizeof *made->room);
+    status = dregs_balance_common_new(made, &common);
     if (!made->solute || !made->room)
         status = DREGS_NO_MEMORY;
     if (!status && made->cycle > 1)
         status = make_kinds(made);
     for (s = 0; s < made->solutes && !status; s++)
-        status = make_solute(made, s, &integrals);
-    dregs_balance_integrals_free(&integrals);
+        status = make_solute(made, s, &common, made->room + s * size);
+    dregs_balance_common_free(&common);
     if (status) {
         dregs_map_free(made);
         return status;

@@ -77,6 +77,7 @@ struct pass_rows {
 
 struct solute_map {
     struct load_map plain, closed;
+    const struct solute_map *like; /* one before it that differs in the last columns alone; NULL */
     struct pass_rows rows;
     double *fresh;   /* n + 1: z of the fresh start */
     double *steady;  /* n + 1: z that a dump period leaves as it is */
@@ -89,6 +90,7 @@ struct dregs_map {
     unsigned tanks, stages, solutes;
     size_t stride; /* tanks, rounded up to a multiple of 4 */
     uint64_t period, cycle;
+    unsigned powers;     /* of a cycle's map that one dump period needs */
     dregs_map **of_kind; /* of loads of several kinds the map of each; else NULL */
     struct solute_map *solute;
     double *room; /* of all solutes, one piece */
@@ -101,11 +103,26 @@ struct dregs_map {
     struct ledger plain, closed; /* last: all before them begins as 0 */
 };
 
-/* pass.c: the load through the stages, dim x dim. rows: NULL when nobody asks. */
+/* pass.c: the load through the stages, dim x dim. rows: NULL when nobody asks; visit: NULL, or what
+ * the visit of each stage does to the substance. */
 dregs_status dregs_balance_pass(const dregs_line *line, unsigned substance,
-                                const struct ledger *ledger, double *pass, struct pass_rows *rows);
+                                const struct ledger *ledger, const struct stage_visit *visit,
+                                double *pass, struct pass_rows *rows);
+/* The last column alone, dim long, and the last columns of the rows. */
+dregs_status dregs_balance_pass_last(const dregs_line *line, unsigned solute,
+                                     const struct ledger *ledger, const struct stage_visit *visit,
+                                     double *last, struct pass_rows *rows);
+/* Do the visits take two solutes the same ways in the same shares? Soil and what is fresh, the last
+ * column, may differ. */
+int dregs_balance_visits_alike(const struct stage_visit *one, const struct stage_visit *other,
+                               unsigned stages);
 
-/* interval.c: the gap between two loads. */
+/* interval.c: the last column of the matrix of another solute that is not cleared otherwise, whose
+ * integrals these are; it takes the place of the other's in its matrix. */
+void dregs_balance_interval_last(const dregs_line *line, unsigned solute, const struct gap *gap,
+                                 const struct ledger *ledger, const struct integrals *integrals,
+                                 double *interval);
+/* The gap between two loads. */
 struct gap dregs_balance_between_loads(const dregs_line *line);
 
 /* dump.c */
@@ -124,28 +141,34 @@ void dregs_balance_multiply(const double *a, const double *z, size_t dim, size_t
                             double *into);
 
 /* load_map.c */
-/* dregs_balance_load_matrix, and what a load meets and carries. */
-dregs_status dregs_balance_load_rows(const dregs_line *line, unsigned substance,
-                                     const struct ledger *ledger, struct integrals *integrals,
-                                     double *load, struct pass_rows *rows);
+/* What the maps of the solutes of one line have in common, kept from one to the next: most go the
+ * same ways in the same shares, and only the last column of theirs, what comes in, differs. */
+struct common {
+    struct integrals integrals;
+    const struct solute_map *leader; /* the last one that was worked out whole; NULL: none yet */
+    unsigned leads;                  /* its number */
+    struct stage_visit *visits;      /* 2 x stages: those of the leader, those of the next solute */
+    double *pass;                    /* dim x dim, dim as of the closed ledger */
+    double *interval;                /* dim x dim */
+};
+dregs_status dregs_balance_common_new(const dregs_map *map, struct common *common);
+void dregs_balance_common_free(struct common *common);
+/* The powers 1, 2, 4 and so on of a cycle that one dump period needs. */
+unsigned dregs_balance_powers_of(const dregs_map *map);
 /* How many doubles one takes, and one that lies in them. */
 size_t dregs_balance_load_map_size(const dregs_map *map, const struct ledger *ledger);
 struct load_map dregs_balance_load_map_in(const dregs_map *map, const struct ledger *ledger,
                                           double *room);
 /* The load's map with the sums of a ledger; the caller frees `into->load`, also after a failure.
- * The next three fill one that has its room. */
+ */
 dregs_status dregs_balance_load_map_full(const dregs_map *map, unsigned solute,
                                          const struct ledger *ledger, struct load_map *into);
-/* The closed one, and what a load meets (rows has room). */
-dregs_status dregs_balance_load_map_closed(const dregs_map *map, unsigned solute,
-                                           struct integrals *integrals, struct load_map *into,
-                                           struct pass_rows *rows);
-/* The closed one of loads of several kinds, from those of each. */
+/* The closed one, the plain one and what a load meets, which have their room. */
+dregs_status dregs_balance_load_map_fill(const dregs_map *map, unsigned solute,
+                                         struct common *common, struct solute_map *into);
+/* The two of loads of several kinds, from those of each. */
 dregs_status dregs_balance_load_map_cycle(const dregs_map *map, unsigned solute,
-                                          struct load_map *into);
-/* The one without sums, from the closed one. */
-void dregs_balance_load_map_plain(const dregs_map *map, const struct load_map *closed,
-                                  struct load_map *into);
+                                          struct solute_map *into);
 /* Fills in `period`; the full one comes with it. */
 dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute,
                                        struct load_map *load);

@@ -24,29 +24,29 @@ struct pass {
     unsigned substance, tanks;
     int liquid; /* the substance is a liquid */
     const struct ledger *ledger;
-    size_t dim;
-    double *rows;    /* dim x dim: the tanks, the sums, the number one */
-    double *film;    /* dim */
-    double *trapped; /* dim, in liquid that is trapped beside it */
+    size_t columns;  /* dim, or 1: the last of them alone, what is there whatever the tanks hold */
+    double *rows;    /* dim x columns: the tanks, the sums, the number one */
+    double *film;    /* columns */
+    double *trapped; /* columns, in liquid that is trapped beside it */
     double soil;     /* kg per load that adheres to the parts */
 };
 
 static double *row(struct pass *p, size_t index)
 {
-    return p->rows + index * p->dim;
+    return p->rows + index * p->columns;
 }
 
 static void add(struct pass *p, double *to, double factor, const double *from)
 {
     size_t i;
 
-    for (i = 0; i < p->dim; i++)
+    for (i = 0; i < p->columns; i++)
         to[i] += factor * from[i];
 }
 
 static void add_mass(struct pass *p, double *to, double mass)
 {
-    to[p->dim - 1] += mass;
+    to[p->columns - 1] += mass;
 }
 
 /* A sum's row; NULL where the ledger keeps none. */
@@ -77,8 +77,9 @@ static void note_mass(struct pass *p, dregs_stream which, unsigned stage, double
 /* The columns of a row that stand without the sums. */
 static void keep_plain(const struct pass *p, const double *from, double *to)
 {
-    memcpy(to, from, p->tanks * sizeof *to);
-    to[p->tanks] = from[p->dim - 1];
+    if (p->columns > 1)
+        memcpy(to, from, p->tanks * sizeof *to);
+    to[p->tanks] = from[p->columns - 1];
 }
 
 /* The soil that a visit takes off the parts. */
@@ -104,11 +105,11 @@ static void mix(struct pass *p, unsigned index, const struct stage_visit *visit,
     if (met)
         keep_plain(p, tank, met);
     /* mixed = c, the concentration after mixing, as a row */
-    for (i = 0; i < p->dim; i++)
+    for (i = 0; i < p->columns; i++)
         mixed[i] = (tank[i] + (1.0 - visit->keep) * p->film[i] +
                     (1.0 - visit->trapped.keep) * p->trapped[i]) /
                    visit->mixes;
-    for (i = 0; i < p->dim; i++) {
+    for (i = 0; i < p->columns; i++) {
         double out = visit->keep * p->film[i] + visit->takes * mixed[i];
         /* what stays, without the difference of large numbers that m + f - f_out would be */
         tank[i] = mixed[i] * (p->liquid ? volume : visit->mixes - taken);
@@ -140,7 +141,7 @@ static void stay(struct pass *p, const struct stage_visit *visit)
     const struct stage_trapped *t = &visit->trapped;
     size_t i;
 
-    for (i = 0; i < p->dim; i++) {
+    for (i = 0; i < p->columns; i++) {
         double film = p->film[i];
         p->film[i] = visit->keep * film + t->gives * p->trapped[i];
         p->trapped[i] = t->of_film * film + t->keep * p->trapped[i];
@@ -171,15 +172,13 @@ static void note_carried(struct pass *p, unsigned index)
     note(p, which, index, 1.0, p->trapped);
 }
 
-static void pass_stage(struct pass *p, unsigned index, double *mixed, struct pass_rows *rows)
+static void pass_stage(struct pass *p, unsigned index, const struct stage_visit *visit,
+                       double *mixed, struct pass_rows *rows)
 {
-    struct stage_visit visit;
-
-    dregs_stage_visit(p->line, index, p->substance, &visit);
-    if (visit.tank >= 0)
-        mix(p, index, &visit, mixed, rows ? rows->met + index * (p->tanks + 1) : NULL);
+    if (visit->tank >= 0)
+        mix(p, index, visit, mixed, rows ? rows->met + index * (p->tanks + 1) : NULL);
     else
-        leave(p, index, &visit);
+        leave(p, index, visit);
     note_carried(p, index);
     if (!rows)
         return;
@@ -188,30 +187,79 @@ static void pass_stage(struct pass *p, unsigned index, double *mixed, struct pas
     rows->adhering[index] = p->soil;
 }
 
-dregs_status dregs_balance_pass(const dregs_line *line, unsigned substance,
-                                const struct ledger *ledger, double *pass, struct pass_rows *rows)
+/* \param visit  of all stages; NULL: they are asked for
+ * \param columns  all, or 1: the last one alone */
+static dregs_status pass_all(const dregs_line *line, unsigned substance,
+                             const struct ledger *ledger, const struct stage_visit *visit,
+                             size_t columns, double *pass, struct pass_rows *rows)
 {
     struct pass p = {.line = line,
                      .substance = substance,
                      .tanks = dregs_line_tanks(line),
                      .liquid = dregs_stage_is_liquid(line, substance),
                      .ledger = ledger,
-                     .dim = ledger->dim,
+                     .columns = columns,
                      .rows = pass};
-    double *mixed = calloc(3 * p.dim, sizeof *mixed);
+    double few[3] = {0}, *mixed = columns > 1 ? calloc(3 * columns, sizeof *mixed) : few;
+    struct stage_visit asked;
+    size_t dim = ledger->dim, k;
     unsigned i;
 
     if (!mixed)
         return DREGS_NO_MEMORY;
-    p.film = mixed + p.dim;
-    p.trapped = p.film + p.dim;
+    p.film = mixed + columns;
+    p.trapped = p.film + columns;
     if (!p.liquid)
         p.soil = dregs_line_solute(line, substance)->on_parts.si * dregs_line_load(line)->parts.si;
-    memset(pass, 0, p.dim * p.dim * sizeof *pass);
-    for (i = 0; i < p.dim; i++)
-        pass[i * p.dim + i] = 1.0;
-    for (i = 0; i < dregs_line_stages(line); i++)
-        pass_stage(&p, i, mixed, rows);
-    free(mixed);
+    memset(pass, 0, dim * columns * sizeof *pass);
+    for (k = dim - columns; k < dim; k++)
+        pass[k * columns + k - (dim - columns)] = 1.0;
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        if (!visit)
+            dregs_stage_visit(line, i, substance, &asked);
+        pass_stage(&p, i, visit ? visit + i : &asked, mixed, rows);
+    }
+    if (mixed != few)
+        free(mixed);
     return DREGS_OK;
+}
+
+dregs_status dregs_balance_pass(const dregs_line *line, unsigned substance,
+                                const struct ledger *ledger, const struct stage_visit *visit,
+                                double *pass, struct pass_rows *rows)
+{
+    return pass_all(line, substance, ledger, visit, ledger->dim, pass, rows);
+}
+
+dregs_status dregs_balance_pass_last(const dregs_line *line, unsigned solute,
+                                     const struct ledger *ledger, const struct stage_visit *visit,
+                                     double *last, struct pass_rows *rows)
+{
+    return pass_all(line, solute, ledger, visit, 1, last, rows);
+}
+
+static int parts_alike(const struct stage_part *one, const struct stage_part *other)
+{
+    return one->stream == other->stream && one->of_film == other->of_film &&
+           one->of_trapped == other->of_trapped && one->into == other->into;
+}
+
+int dregs_balance_visits_alike(const struct stage_visit *one, const struct stage_visit *other,
+                               unsigned stages)
+{
+    unsigned i, k;
+
+    for (i = 0; i < stages; i++, one++, other++) {
+        if (one->tank != other->tank || one->mixes != other->mixes || one->takes != other->takes ||
+            one->keep != other->keep || one->parts != other->parts ||
+            one->trapped.keep != other->trapped.keep ||
+            one->trapped.takes != other->trapped.takes ||
+            one->trapped.of_film != other->trapped.of_film ||
+            one->trapped.gives != other->trapped.gives)
+            return 0;
+        for (k = 0; k < one->parts; k++)
+            if (!parts_alike(&one->part[k], &other->part[k]))
+                return 0;
+    }
+    return 1;
 }
