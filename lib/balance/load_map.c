@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { STRETCHES = 64 }; /* products that are kept: 2 MB of 64 tanks */
+
 unsigned dregs_balance_powers_of(const dregs_map *map)
 {
     uint64_t cycles = map->period / map->cycle;
@@ -46,17 +48,24 @@ struct load_map dregs_balance_load_map_in(const dregs_map *map, const struct led
     return load;
 }
 
+static void put_identity(double *a, size_t dim)
+{
+    size_t i;
+
+    memset(a, 0, dim * dim * sizeof *a);
+    for (i = 0; i < dim; i++)
+        a[i * dim + i] = 1.0;
+}
+
 /* The loads of a cycle one after another; of one kind it is there already. */
 static void fill_cycle(const dregs_map *map, struct load_map *into)
 {
-    size_t dim = into->dim, i;
+    size_t dim = into->dim;
     uint64_t done;
 
     if (map->cycle == 1)
         return;
-    memset(into->power, 0, dim * dim * sizeof *into->load);
-    for (i = 0; i < dim; i++)
-        into->power[i * dim + i] = 1.0;
+    put_identity(into->power, dim);
     for (done = 0; done < map->cycle; done++)
         dregs_balance_one_load(map, into, into->power, into->period + dim * dim, dim, done);
     dregs_balance_conserve(into->power, into->ledger, dim);
@@ -165,76 +174,81 @@ static void fill_plain(const dregs_map *map, struct solute_map *solute)
                                     dregs_balance_power(plain, j));
 }
 
-/* The fewest loads between two dumps of a tank: the stretch that comes most often. */
-static uint64_t usual_stretch(const dregs_line *line)
+/* ---- a whole period ---- */
+
+/* Products of the loads between two dumps, kept by their number: few numbers come again and again.
+ */
+struct stretches {
+    const dregs_map *map;
+    unsigned solute;
+    const struct load_map *load;
+    double *spare; /* dim x dim */
+    unsigned known;
+    uint64_t loads[STRETCHES];
+    double *product[STRETCHES]; /* dim x dim each */
+};
+
+/* The product of the loads from the begin of a cycle to the next dump, that dump aside; NULL: there
+ * is none kept, and no room for it. */
+static const double *stretch_of(struct stretches *s, uint64_t done, uint64_t due)
 {
-    uint64_t least = UINT64_MAX;
+    size_t dim = s->load->dim;
+    double *made;
     unsigned i;
 
-    for (i = 0; i < dregs_line_stages(line); i++) {
-        const dregs_stage *stage = dregs_line_stage(line, i);
-        if (stage->dump_every.row && (uint64_t)stage->dump_every.si < least)
-            least = (uint64_t)stage->dump_every.si;
-    }
-    return least;
+    for (i = 0; i < s->known; i++)
+        if (s->loads[i] == due - done)
+            return s->product[i];
+    made = s->known < STRETCHES ? malloc(dim * dim * sizeof *made) : NULL;
+    if (!made)
+        return NULL;
+    put_identity(made, dim);
+    dregs_balance_walk(s->map, s->solute, s->load, made, s->spare, dim, done, due - 1);
+    dregs_balance_one_load(s->map, s->load, made, s->spare, dim, due - 1);
+    s->loads[s->known] = due - done;
+    s->product[s->known] = made;
+    return s->product[s->known++];
 }
 
-/* All loads and dumps of a period, on z that begins as the identity; one product for each stretch
- * of the usual length, where that is one of whole cycles. */
-static void walk_period(const dregs_map *map, unsigned solute, const struct load_map *load,
-                        double *z, double *spare, double *stretch)
+/* All loads and dumps of a period, a product for each stretch between two dumps. */
+static void fill_period(const dregs_map *map, unsigned solute, struct load_map *load)
 {
-    uint64_t usual = usual_stretch(map->line), done = 0, due;
+    struct stretches s = {
+        .map = map, .solute = solute, .load = load, .spare = load->period + load->dim * load->dim};
     size_t dim = load->dim;
-    int known = 0, alike = usual % map->cycle == 0;
+    uint64_t done, due;
+    unsigned i;
 
-    while (done < map->period) {
+    put_identity(load->period, dim);
+    for (done = 0; done < map->period; done = due) {
+        const double *product = NULL;
         due = dregs_balance_dump_next(map->line, done);
-        if (due - done != usual || due > map->period || !alike || done % map->cycle) {
-            due = due < map->period ? due : map->period;
-            dregs_balance_walk(map, solute, load, z, spare, dim, done, due);
-        } else {
-            if (!known) { /* the first stretch: no dump is in it, and z is the identity */
-                dregs_balance_walk(map, solute, load, z, spare, dim, done, due - 1);
-                dregs_balance_one_load(map, load, z, spare, dim, due - 1);
-                memcpy(stretch, z, dim * dim * sizeof *z);
-                known = 1;
-            } else {
-                dregs_balance_multiply_in_place(stretch, z, dim, dim, spare);
-            }
-            dregs_balance_dump(map->line, solute, due, load->ledger, z, dim);
+        due = due < map->period ? due : map->period;
+        if (done % map->cycle == 0)
+            product = stretch_of(&s, done, due);
+        if (!product) {
+            dregs_balance_walk(map, solute, load, load->period, s.spare, dim, done, due);
+            continue;
         }
-        done = due;
+        if (done == 0)
+            memcpy(load->period, product, dim * dim * sizeof *product);
+        else
+            dregs_balance_multiply_in_place(product, load->period, dim, dim, s.spare);
+        dregs_balance_dump(map->line, solute, due, load->ledger, load->period, dim);
     }
-}
-
-/* The whole period, a product for each stretch. */
-static dregs_status fill_period(const dregs_map *map, unsigned solute, struct load_map *load)
-{
-    size_t dim = load->dim, size = dim * dim, i;
-    double *stretch = malloc(size * sizeof *stretch);
-
-    if (!stretch)
-        return DREGS_NO_MEMORY;
-    memset(load->period, 0, size * sizeof *load->period);
-    for (i = 0; i < dim; i++)
-        load->period[i * dim + i] = 1.0;
-    walk_period(map, solute, load, load->period, load->period + size, stretch);
-    free(stretch);
+    for (i = 0; i < s.known; i++)
+        free(s.product[i]);
     dregs_balance_conserve(load->period, load->ledger, dim);
-    return DREGS_OK;
 }
 
-/* The same, of a solute that goes like another, in the same steps. Where there is more than one
- * stretch the product of a stretch and the loads of it differ in rounding, and the whole is worked
- * out. */
+/* The same, of a solute that goes like another: its last column alone. */
 static int fill_period_last(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     const struct solute_map *other =
         load == &map->solute[solute].closed ? map->solute[solute].like : NULL;
     double last[DREGS_LINE_STAGES + 2];
 
-    if (!other || dregs_balance_dump_next(map->line, 0) < map->period)
+    if (!other)
         return 0;
     memset(last, 0, load->dim * sizeof *last);
     last[load->dim - 1] = 1.0;
@@ -247,12 +261,9 @@ static int fill_period_last(const dregs_map *map, unsigned solute, struct load_m
 dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     size_t size = load->dim * load->dim, i;
-    dregs_status status = DREGS_OK;
 
     if (!fill_period_last(map, solute, load))
-        status = fill_period(map, solute, load);
-    if (status)
-        return status;
+        fill_period(map, solute, load);
     for (i = 0; i < size; i++)
         if (!isfinite(load->period[i]))
             return DREGS_NUMERIC;
