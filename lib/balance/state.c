@@ -182,7 +182,7 @@ dregs_status dregs_state_before(dregs_state *state, uint64_t load)
 
 dregs_status dregs_balance_state_reach(dregs_state *state, uint64_t load)
 {
-    enum { NEARBY = 64 }; /* loads that are stepped through rather than leapt over */
+    enum { NEARBY = 24 }; /* loads that are stepped through rather than leapt over */
     dregs_status status = DREGS_OK;
 
     if (load <= state->done)

@@ -103,18 +103,36 @@ static void set(dregs_residue *residue, unsigned solute, double film, double adh
     residue->total += film + adhering;
 }
 
+/* What a row of the map is of the masses z. */
+static double of_row(const double *row, const double *z, unsigned tanks)
+{
+    double sum = row[tanks];
+    unsigned t;
+
+    for (t = 0; t < tanks; t++)
+        sum += row[t] * z[t];
+    return sum;
+}
+
+/* Asked for load by load: the masses are taken as they stand. */
 void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
 {
     const dregs_map *map = dregs_balance_state_next_map(state);
     const dregs_line *line = dregs_map_line(map);
+    const dregs_load *load = dregs_line_load(line);
+    const double *z = dregs_balance_state_masses(state);
     double share = dregs_residue_on_parts(line), other = dregs_residue_of_trapped(line);
-    unsigned s, last = dregs_line_stages(line) - 1;
+    double area = load->parts.si * load->area.si;
+    unsigned s, last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line);
+    int traps = dregs_line_traps(line);
 
     clear(line, residue);
-    for (s = 0; s < residue->solutes; s++)
-        set(residue, s,
-            share * dregs_state_film(state, s, last) + other * dregs_state_trapped(state, s, last),
-            adhering(map, s));
+    for (s = 0; s < residue->solutes; s++, z += n + 1) {
+        double film = share * of_row(dregs_map_film(map, s, last), z, n);
+        if (traps)
+            film += other * of_row(dregs_map_trapped(map, s, last), z, n);
+        set(residue, s, film, dregs_map_adhering(map, s, last) / area);
+    }
 }
 
 dregs_status dregs_residue_rinsed(const dregs_state *state, dregs_residue *residue)
