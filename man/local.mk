@@ -1,31 +1,12 @@
 # Manual pages, written by hand in mdoc.
 dist_man_MANS += \
-	man/dregs.1 \
-	man/dregs-beaker.1 \
-	man/dregs-calendar.5 \
-	man/dregs-cautions.7 \
-	man/dregs-check.1 \
-	man/dregs-dry.1 \
-	man/dregs-ensemble.7 \
-	man/dregs-json.7 \
-	man/dregs-line.5 \
-	man/dregs-liquid.1 \
-	man/dregs-liquids.5 \
-	man/dregs-model.7 \
-	man/dregs-new.1 \
-	man/dregs-predict.1 \
-	man/dregs-purchases.5 \
-	man/dregs-readings.5 \
-	man/dregs-report.5 \
-	man/dregs-reuse.1 \
-	man/dregs-size.1 \
-	man/dregs-tally.1 \
-	man/dregs-validation.7 \
-	man/libdregs.3 \
-	man/libdregs-dry.3 \
-	man/libdregs-predict.3 \
-	man/libdregs-reuse.3 \
-	man/libdregs-size.3 \
+	man/dregs.1 man/dregs-beaker.1 man/dregs-calendar.5 man/dregs-cautions.7 \
+	man/dregs-check.1 man/dregs-dry.1 man/dregs-ensemble.7 man/dregs-glossary.7 \
+	man/dregs-json.7 man/dregs-line.5 man/dregs-liquid.1 man/dregs-liquids.5 \
+	man/dregs-model.7 man/dregs-new.1 man/dregs-predict.1 man/dregs-purchases.5 \
+	man/dregs-readings.5 man/dregs-report.5 man/dregs-reuse.1 man/dregs-size.1 \
+	man/dregs-tally.1 man/dregs-tutorial.7 man/dregs-validation.7 man/libdregs.3 \
+	man/libdregs-dry.3 man/libdregs-predict.3 man/libdregs-reuse.3 man/libdregs-size.3 \
 	man/libdregs-tally.3
 
 # What the headers declare for each tool, as a page: made anew by `make library-pages` and kept.

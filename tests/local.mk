@@ -61,14 +61,14 @@ shell_tests = \
 	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
 	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/by-hand.sh \
 	tests/predict.sh tests/week.sh tests/compare.sh tests/kinds.sh tests/examples.sh \
-	tests/headers.sh tests/json.sh tests/layers.sh tests/names.sh tests/liquid.sh \
-	tests/beaker.sh tests/lint.sh tests/replay.sh tests/size.sh tests/dry.sh \
-	tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh tests/parts.sh tests/each.sh \
-	tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh tests/reuse_meters.sh \
-	tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh tests/tally-drain.sh \
-	tests/tally-energy.sh tests/tally-instead.sh tests/tally-calendar.sh \
-	tests/tally-form.sh tests/cautions.sh tests/browser.sh tests/pictures.sh \
-	tests/validation.sh
+	tests/shown.sh tests/headers.sh tests/json.sh tests/layers.sh tests/names.sh \
+	tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh tests/size.sh \
+	tests/dry.sh tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh tests/parts.sh \
+	tests/each.sh tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh \
+	tests/reuse_meters.sh tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh \
+	tests/tally-drain.sh tests/tally-energy.sh tests/tally-instead.sh \
+	tests/tally-calendar.sh tests/tally-form.sh tests/cautions.sh tests/browser.sh \
+	tests/pictures.sh tests/validation.sh
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line
 # in unit_tests. What a single program needs besides is said for it below.
