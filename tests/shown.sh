@@ -1,5 +1,5 @@
 #!/bin/sh
-# The tutorial shows what the tools print: each line "$ command" of it runs, in
+# The first page and the tutorial show what the tools print: each line "$ command" of them runs, in
 # order and in one folder, ends with 0, and prints the words that stand below it, in their order,
 # however the lines are broken. "..." stands for what is left out. What builds and installs is held
 # elsewhere: install.sh.
@@ -65,7 +65,7 @@ check() # what the last command was to print
     : >"$work/shown"
 }
 
-for page in man/dregs-tutorial.7; do
+for page in README.md man/dregs-tutorial.7; do
     rm -rf "$work/here"
     mkdir "$work/here"
     commands_of "$source/$page" >"$work/list"
@@ -109,7 +109,7 @@ END"
         failed=1
     }
 done
-[ "$compared" -ge 15 ] || {
+[ "$compared" -ge 20 ] || {
     echo "FAILED: only $compared commands are shown with what they print"
     failed=1
 }
