@@ -105,7 +105,7 @@ static void put_last(const double *other, const double *last, size_t dim, double
  * to the conservation of mass. */
 static void square_last(const double *before, size_t dim, double *into)
 {
-    double last[DREGS_LINE_STAGES + 2], square[DREGS_LINE_STAGES + 2];
+    double last[DREGS_LINE_STAGES + 2] = {0}, square[DREGS_LINE_STAGES + 2];
     size_t i;
 
     for (i = 0; i < dim; i++)
