@@ -1,8 +1,9 @@
 #!/bin/sh
 # dist-same.sh ARCHIVE: a release archive is packed once more from what it holds, in another folder,
-# later, with another umask, time zone and language; both must
-# be the same, byte for byte. No part of `make check`: `make dist-same` runs it.
+# later, with another umask, time zone and language; both must be the same, byte for byte. Of a
+# checkout the archive must hold all that is tracked. No part of `make check`: `make dist-same` runs it.
 set -eu
+source=$(cd "$(dirname "$0")/.." && pwd)
 archive=$(cd "$(dirname "$1")" && pwd)/$(basename "$1")
 name=$(basename "$archive" .tar.xz)
 work=$(mktemp -d)
@@ -25,6 +26,15 @@ tar -xf "$archive"
     echo 'FAILED: the archive packed from the archive'
     exit 1
 }
+if [ -e "$source/.git" ]; then
+    tar -tf "$archive" | sed 's|^[^/]*/||' | sort >"$work/held"
+    git -C "$source" ls-files | sort | comm -23 - "$work/held" >"$work/lacking"
+    if [ -s "$work/lacking" ]; then
+        sed 's/^/    /' "$work/lacking"
+        echo 'FAILED: the archive does not hold this'
+        exit 1
+    fi
+fi
 # something that could have differed: the times of the files are not that of now
 if [ "$(tar -tvf "$archive" | awk '{ print $4, $5 }' | sort -u | wc -l)" -ne 1 ]; then
     echo 'FAILED: the files of the archive bear more than one time'
