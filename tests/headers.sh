@@ -191,14 +191,14 @@ for wanted in bin/dregs-predict include/dregs/line.h; do
 done
 
 # ---- the programs of libdregs(3) and its pages: compiled as they are printed, and run ----
-# programs PAGE: into PAGE1.c and so on
+# programs PAGE SECTION: into PAGE1.c and so on
 programs()
 {
     awk -v to="$work/$1" '
         /^\.Sh / { inside = /^\.Sh EXAMPLES/ }
         inside && /^\.Ed/ { shown = 0 }
         inside && shown { gsub(/\\e/, "\\"); print > (to count ".c") }
-        inside && /^\.Bd -literal/ { shown = 1; count++ }' "$source/man/$1.3"
+        inside && /^\.Bd -literal/ { shown = 1; count++ }' "$source/man/$1.$2"
 }
 # runs PROGRAM ARGUMENT...
 runs()
@@ -218,7 +218,7 @@ shows()
 }
 line=$source/data/aqueous-line.csv
 for page in libdregs libdregs-predict libdregs-size libdregs-dry libdregs-reuse libdregs-tally; do
-    programs $page
+    programs $page 3
 done
 runs libdregs1 "$line"
 shows libdregs1 '^[0-9.]+ ug/cm2$'
@@ -241,6 +241,19 @@ runs libdregs-reuse1 "$source/data/rinse-bench.csv" "$source/data/rinse-readings
 shows libdregs-reuse1 '^use it again: 8 more loads, 95 %: 3 to 15$' # as in README.md
 runs libdregs-tally1 "$source/data/solvent-shop.csv"
 shows libdregs-tally1 '^cost [0-9.]+ EUR$'
+
+# the last one of dregs-json(7) is the inside of a main()
+programs dregs-json 7
+{
+    printf '#include <dregs/dregs.h>\n#include <stdio.h>\nint main(void)\n{\n'
+    cat "$work/dregs-json3.c"
+    echo '}'
+} >"$work/json.c"
+runs json
+"$build/dregs" dry --draws 0 --format json --liquid isopropanol --film '20 um' --at 22degC \
+    >"$work/dry.json" || fail 'dregs dry'
+echo >>"$work/dry.json" # puts ends with a line of its own
+cmp "$work/json.out" "$work/dry.json" || fail 'the answer in C is not that of the tool'
 
 # what the headers declare stands on the pages as it is
 for page in predict size dry reuse tally; do
