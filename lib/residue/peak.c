@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* peak.c: the load that leaves most in a dump period, without looking at every load.
+/* peak.c: the load that leaves most of so many, without looking at every load.
  *
  * Between two dumps the contents go z' = M z + b, and no entry of M is below 0. What they change by
  * from one load to the next goes d' = M d; split into what rises and what falls, d = r - f, both
@@ -36,7 +36,7 @@ struct search {
     double *begin;                  /* powers x width: where each part of a stretch begins */
     double *other, *change, *again; /* powers x width: a place for each length */
     double always;                  /* kg/m2, whatever is in the tanks */
-    uint64_t done;                  /* loads of the period before those that are looked at */
+    uint64_t done;                  /* loads before those that are looked at */
     struct residue_peak *peak;
 };
 
@@ -100,8 +100,10 @@ static double ceiling(const struct search *s, const double *change, unsigned fro
     for (i = 0; i < s->groups; i++, change += s->tanks) {
         const double *rises = s->group[i].gathered + to * s->tanks;
         const double *falls = s->group[i].gathered + from * s->tanks;
-        for (t = 0; t < s->tanks; t++)
-            most += (change[t] > 0 ? rises[t] : falls[t]) * change[t];
+        for (t = 0; t < s->tanks; t++) {
+            double rise = change[t] > 0 ? change[t] : 0.0, fall = change[t] < 0 ? change[t] : 0.0;
+            most += rises[t] * rise + falls[t] * fall;
+        }
     }
     return most;
 }
@@ -128,14 +130,13 @@ static void look(struct search *s, const double *z, uint64_t after, unsigned len
     step = ceiling(s, change, 0, 0);
     falls = step <= 0 && step + ceiling(s, again, 0, 0) <= 0;
     for (j = 1; j < length; j++) {
-        int falls_now = step + ceiling(s, again, j, j + 1) <= 0;
-        falls &= falls_now;
-        if (falls || step + ceiling(s, again, j + 1, j) >= 0 ||
-            !is_more(s, v + ceiling(s, change, j, j + 1)))
+        falls = falls && step + ceiling(s, again, j, j + 1) <= 0;
+        if (falls || !is_more(s, v + ceiling(s, change, j, j + 1)) ||
+            step + ceiling(s, again, j + 1, j) >= 0)
             continue;
         leap(s, j, z, other);
         note(s, other, after + ((uint64_t)1 << j));
-        if (!falls_now)
+        if (step + ceiling(s, again, j, j + 1) > 0)
             look(s, other, after + ((uint64_t)1 << j), j);
     }
 }
@@ -201,19 +202,23 @@ static void add_up(const struct search *s, unsigned solutes, const unsigned *of,
             z[of[i] * s->tanks + t] += all[i * (s->tanks + 1) + t];
 }
 
-/* From dump to dump. \param all  z of all solutes, at first that of the begin of the period. */
-static dregs_status look_at_period(struct search *s, const unsigned *of, double *all, double *z)
+/* From dump to dump, or as far as the powers reach. \param all  z of all solutes, at first that of
+ * the begin. */
+static dregs_status look_at_all(struct search *s, const unsigned *of, uint64_t loads, double *all,
+                                double *z)
 {
     const dregs_line *line = dregs_map_line(s->map);
     unsigned solutes = dregs_line_solutes(line), i;
-    uint64_t period = dregs_line_period(line), due;
+    uint64_t most = (uint64_t)1 << s->powers, due;
     dregs_status status = DREGS_OK;
     int last;
 
-    for (s->done = 0; s->done < period && !status; s->done = due) {
+    for (s->done = 0; s->done < loads && !status; s->done = due) {
         due = dregs_balance_dump_next(line, s->done);
-        last = due >= period;
-        due = last ? period : due;
+        if (due - s->done > most)
+            due = s->done + most;
+        last = due >= loads;
+        due = last ? loads : due;
         add_up(s, solutes, of, all, z);
         look_at_stretch(s, z, due - s->done);
         for (i = 0; i < solutes && !last && !status; i++)
@@ -225,7 +230,7 @@ static dregs_status look_at_period(struct search *s, const unsigned *of, double 
 }
 
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
-                                int solute, struct residue_peak *peak)
+                                int solute, uint64_t loads, struct residue_peak *peak)
 {
     unsigned solutes = dregs_line_solutes(dregs_map_line(map));
     unsigned powers = dregs_balance_map_powers(map);
@@ -248,7 +253,7 @@ dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const
     group[0].gathered = group[0].brought + powers * most;
     memset(group[0].brought, 0, powers * most * sizeof *room); /* the rest is written first */
     make_groups(&s, rows, solute, of);
-    status = look_at_period(&s, of, room, z);
+    status = look_at_all(&s, of, loads, room, z);
     free(room);
     return status;
 }

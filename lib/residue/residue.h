@@ -32,20 +32,20 @@ dregs_status dregs_residue_at(const dregs_map *map, const dregs_worst *load,
 double dregs_residue_adhering(const dregs_map *map, int solute);
 
 /* dregs_residue_worst by the search of every line, also of one whose answer follows from its steady
- * state: the answers agree to the last bit. */
+ * state, and of few loads by all of them: the answers agree but for rounding. */
 dregs_status dregs_residue_worst_of_all(const dregs_map *map, int solute, uint64_t loads,
                                         dregs_worst *worst);
 
-/* The load of a dump period that leaves most (peak.c). */
+/* The load that leaves most of the `loads` from the begin of a dump period on (peak.c). */
 struct residue_peak {
     double value;   /* kg/m2; in: what a load must exceed to count */
-    uint64_t phase; /* loads of the period before it; as it was where none exceeds that */
+    uint64_t phase; /* loads before it; as it was where none exceeds that */
 };
 /* Of a linear function of z, `rows`, of loads of one kind, of one solute or with DREGS_EVERY_SOLUTE
- * of all. \param begin z of the begin of the period. No further from the largest value than
- * rounding. \return DREGS_OK, DREGS_NO_MEMORY. */
+ * of all. \param begin z of the begin. No further from the largest value than rounding.
+ * \return DREGS_OK, DREGS_NO_MEMORY; as dregs_balance_map_advance. */
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
-                                int solute, struct residue_peak *peak);
+                                int solute, uint64_t loads, struct residue_peak *peak);
 
 /* ---- values that differ from load to load (nodes.c, scatter.c) ---- */
 

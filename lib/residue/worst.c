@@ -3,7 +3,8 @@
  *
  * Most lines need no search: what begins below its steady state stays below it, and where that
  * state is the worst, one dump period of it is all there is to look at. Of the others the loads are
- * looked at one by one where they are few, else on a grid of states (grid.c).
+ * looked at where they are few, one by one or by leaps between dumps (peak.c), else on a grid of
+ * states (grid.c).
  */
 #include "residue/grid.h"
 
@@ -50,7 +51,18 @@ static dregs_status peak_of_kinds(const struct grid *g, const double *begin,
 static dregs_status find_peak(const struct grid *g, const double *begin, struct residue_peak *peak)
 {
     return g->kinds > 1 ? peak_of_kinds(g, begin, peak)
-                        : dregs_residue_peak(g->map, begin, g->film, g->solute, peak);
+                        : dregs_residue_peak(g->map, begin, g->film, g->solute, g->period, peak);
+}
+
+/* z of the fresh start, which the caller frees; NULL when memory is short. */
+static double *fresh_start(const struct grid *g)
+{
+    double *fresh = malloc(g->width * sizeof *fresh);
+    unsigned s;
+
+    for (s = 0; fresh && s < g->solutes; s++)
+        memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
+    return fresh;
 }
 
 /* The period that repeats itself, and whether the first one comes near it: less is not asked of
@@ -58,15 +70,11 @@ static dregs_status find_peak(const struct grid *g, const double *begin, struct 
 static dregs_status look_at_ends(const struct grid *g, struct run_on *ends)
 {
     struct residue_peak limit = {-1, 0}, first;
-    double *fresh = malloc(g->width * sizeof *fresh);
+    double *fresh = fresh_start(g);
     dregs_status status = fresh ? DREGS_OK : DREGS_NO_MEMORY;
-    unsigned s;
 
-    if (!status) {
-        for (s = 0; s < g->solutes; s++)
-            memcpy(fresh + s * g->dim, dregs_balance_map_fresh(g->map, s), g->dim * sizeof *fresh);
+    if (!status)
         status = find_peak(g, g->steady, &limit);
-    }
     ends->limit = g->adhering + limit.value;
     ends->limit_phase = limit.phase;
     first.value = ends->limit * (1 - 2 * ALIKE) - g->adhering;
@@ -216,6 +224,36 @@ static dregs_status march(struct grid *g, uint64_t loads, dregs_worst *worst)
     return DREGS_OK;
 }
 
+/* The first loads, of one kind, where stretches without a dump are long: not each is looked at. */
+static dregs_status leap(struct grid *g, uint64_t loads, dregs_worst *worst)
+{
+    struct residue_peak peak = {-1, 0};
+    double *fresh = fresh_start(g);
+    dregs_status status = fresh ? dregs_residue_grid_films(g) : DREGS_NO_MEMORY;
+    dregs_worst found = {-1, 0, 0};
+    dregs_residue residue;
+
+    if (!status)
+        status = dregs_residue_peak(g->map, fresh, g->film, g->solute, loads, &peak);
+    found.load = peak.phase + 1;
+    if (!status)
+        status = dregs_residue_at(g->map, &found, &residue);
+    if (!status) {
+        found.residue = dregs_residue_of(&residue, g->solute);
+        *worst = found;
+    }
+    free(g->film);
+    free(fresh);
+    return status;
+}
+
+static int may_leap(const struct grid *g)
+{
+    enum { LONG = 32 }; /* loads: where less is leapt over, stepping is as quick */
+
+    return g->kinds == 1 && g->period >= LONG && dregs_balance_dump_next(g->line, 0) >= LONG;
+}
+
 /* The search itself. \param exhaustive  1: on the whole grid, also where that is not needed. */
 static dregs_status find_worst(struct grid *g, uint64_t loads, int exhaustive, dregs_worst *worst)
 {
@@ -262,9 +300,9 @@ static dregs_status worst_of(const dregs_map *map, int kind, int solute, uint64_
     if (kind >= (int)g.kinds || solute < DREGS_EVERY_SOLUTE || solute >= (int)g.solutes ||
         loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
-    if (loads && loads <= ALL_LOADS)
-        return march(&g, loads, worst);
     g.width = g.solutes * g.dim;
+    if (loads && loads <= ALL_LOADS)
+        return may_leap(&g) && !exhaustive ? leap(&g, loads, worst) : march(&g, loads, worst);
     return find_worst(&g, loads, exhaustive, worst);
 }
 

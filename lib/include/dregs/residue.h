@@ -49,7 +49,7 @@ typedef struct dregs_worst {
  *                 line as it runs on for ever.
  *  \return DREGS_OK, DREGS_DOMAIN, DREGS_NO_MEMORY.
  *
- *  Up to 2^17 loads are all looked at. Beyond, every phase of the dump period is looked at in
+ *  Of up to 2^17 loads none is missed. Beyond, every phase of the dump period is looked at in
  *  every one of the first 32 periods and in 16 periods of each doubling after them, and the 24 best
  *  are refined between their neighbours: a peak narrower than a sixteenth of the time since the
  *  start could be missed. */
