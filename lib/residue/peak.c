@@ -19,6 +19,8 @@
 
 /* Of loads that leave the same but for rounding the first one counts. */
 #define ALIKE 1e-14
+/* Contents that are the same but for rounding. */
+#define ROUNDING 1e-11
 
 /* Solutes that go alike. */
 struct group {
@@ -256,4 +258,82 @@ dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const
     status = look_at_all(&s, of, loads, room, z);
     free(room);
     return status;
+}
+
+/* ---- two begins ---- */
+
+/* The first group of solutes from `from` on that go alike: what `steady` holds of them more than
+ * `fresh`, n. \param seen  solutes of the groups before, and then of this one. \return one of them;
+ * as many as there are solutes: none is left. */
+static unsigned next_group(const dregs_map *map, const double *fresh, const double *steady,
+                           const double *rows, int solute, unsigned char *seen, double *more)
+{
+    unsigned solutes = dregs_line_solutes(dregs_map_line(map)), leader = solutes, i;
+    size_t n = dregs_line_tanks(dregs_map_line(map)), t;
+
+    for (i = 0; i < solutes; i++) {
+        if (seen[i] || (solute >= 0 && (unsigned)solute != i))
+            continue;
+        if (leader == solutes)
+            leader = i;
+        else if (memcmp(rows + leader * (n + 1), rows + i * (n + 1), n * sizeof *rows) != 0 ||
+                 !dregs_balance_map_alike(map, leader, i))
+            continue;
+        seen[i] = 1;
+        for (t = 0; t < n; t++)
+            more[t] += steady[i * (n + 1) + t] - fresh[i * (n + 1) + t];
+    }
+    return leader;
+}
+
+/* Takes what is more to the last load of the period. \return 0: it does not fall from the first
+ * load on. */
+static int falls_to_end(const dregs_map *map, unsigned leader, uint64_t loads, double *more)
+{
+    size_t n = dregs_line_tanks(dregs_map_line(map)), t;
+    double next[DREGS_LINE_STAGES];
+    unsigned j;
+
+    dregs_balance_map_leap(map, leader, NULL, 0, more, next);
+    for (t = 0; t < n; t++)
+        if (!(next[t] <= more[t]))
+            return 0;
+    for (j = 0; loads >> j; j++)
+        if (loads >> j & 1) {
+            dregs_balance_map_leap(map, leader, NULL, j, more, next);
+            memcpy(more, next, n * sizeof *more);
+        }
+    return 1;
+}
+
+/* What is more goes M^n d. Where d >= 0 and M d <= d it falls all the time, and so does what a load
+ * leaves more: the last one tells the least of it. */
+double dregs_residue_apart(const dregs_map *map, const double *fresh, const double *steady,
+                           const double *rows, int solute)
+{
+    const dregs_line *line = dregs_map_line(map);
+    size_t n = dregs_line_tanks(line), t;
+    unsigned char seen[DREGS_LINE_SOLUTES] = {0};
+    double more[DREGS_LINE_STAGES], apart = 0.0;
+    unsigned leader, i;
+
+    if (dregs_balance_dump_next(line, 0) < dregs_line_period(line))
+        return 0.0;
+    for (;;) {
+        memset(more, 0, n * sizeof *more);
+        leader = next_group(map, fresh, steady, rows, solute, seen, more);
+        if (leader == dregs_line_solutes(line))
+            return apart;
+        for (t = 0; t < n; t++) {
+            double held = 0.0;
+            for (i = 0; i < dregs_line_solutes(line); i++)
+                held += steady[i * (n + 1) + t];
+            if (!(more[t] > ROUNDING * held))
+                more[t] = 0.0;
+        }
+        if (!falls_to_end(map, leader, dregs_line_period(line) - 1, more))
+            return 0.0;
+        for (t = 0; t < n; t++)
+            apart += rows[leader * (n + 1) + t] * more[t];
+    }
 }

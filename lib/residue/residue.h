@@ -47,6 +47,12 @@ struct residue_peak {
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
                                 int solute, uint64_t loads, struct residue_peak *peak);
 
+/* How much less, kg/m2, every load of the period from `fresh` on leaves than the same load from
+ * `steady` on, at least, of which `fresh` holds no more than that; but for 1e-10 of what a load
+ * leaves. 0 where that takes a search, as where there is a dump within the period. */
+double dregs_residue_apart(const dregs_map *map, const double *fresh, const double *steady,
+                           const double *rows, int solute);
+
 /* ---- values that differ from load to load (nodes.c, scatter.c) ---- */
 
 enum { RESIDUE_NODES = 3 };

@@ -66,8 +66,8 @@ static double *fresh_start(const struct grid *g)
 }
 
 /* The period that repeats itself, and whether the first one comes near it: less is not asked of
- * the first. */
-static dregs_status look_at_ends(const struct grid *g, struct run_on *ends)
+ * the first. \param below  1: the fresh start holds no more of anything. */
+static dregs_status look_at_ends(const struct grid *g, int below, struct run_on *ends)
 {
     struct residue_peak limit = {-1, 0}, first;
     double *fresh = fresh_start(g);
@@ -78,7 +78,9 @@ static dregs_status look_at_ends(const struct grid *g, struct run_on *ends)
     ends->limit = g->adhering + limit.value;
     ends->limit_phase = limit.phase;
     first.value = ends->limit * (1 - 2 * ALIKE) - g->adhering;
-    if (!status)
+    if (!status && (!below || g->kinds > 1 ||
+                    !(dregs_residue_apart(g->map, fresh, g->steady, g->film, g->solute) >
+                      3 * ALIKE * ends->limit)))
         status = find_peak(g, fresh, &first);
     ends->first = g->adhering + first.value;
     free(fresh);
@@ -107,7 +109,7 @@ static dregs_status search(const struct grid *g, uint64_t loads, dregs_worst *wo
     dregs_status status = dregs_residue_grid_search(g, loads, &found);
 
     if (!status && g->steady && !loads) {
-        status = look_at_ends(g, &ends);
+        status = look_at_ends(g, 0, &ends);
         if (!status && run_on_wins(&ends, found.residue))
             found = in_the_long_run(&ends);
     }
@@ -193,7 +195,7 @@ static int search_growing(const struct grid *g, dregs_worst *worst, dregs_status
 
     if (!g->steady || !begins_below(g))
         return 0;
-    *status = look_at_ends(g, &ends);
+    *status = look_at_ends(g, 1, &ends);
     if (*status || (!run_on_wins(&ends, ends.limit) && !begins_steady(g)))
         return 0;
     *worst = in_the_long_run(&ends);
