@@ -12,6 +12,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 struct named_unit {
     const char *name;
@@ -71,6 +72,19 @@ static const struct named_unit units[] = {
     {"S",          "num",   1.0, 0, DIM(-2, -1, 3, 0, 2, 0)},
     {"ohm",        "kM",    1.0, 0, DIM(2, 1, -3, 0, -2, 0)},
     {"mol",        "numk",  1.0, 0, DIM(0, 0, 0, 0, 0, 1)},
+    /* other words for these, and products with a name of their own */
+    {"pcs",        "",      1.0, 0, DIM(0, 0, 0, 0, 0, 0)},
+    {"micron",     "",      1e-6, 0, DIM(1, 0, 0, 0, 0, 0)},
+    {"sqft",       "",      0.09290304, 0, DIM(2, 0, 0, 0, 0, 0)},
+    {"litre",      "",      1e-3, 0, DIM(3, 0, 0, 0, 0, 0)},
+    {"litres",     "",      1e-3, 0, DIM(3, 0, 0, 0, 0, 0)},
+    {"liter",      "",      1e-3, 0, DIM(3, 0, 0, 0, 0, 0)},
+    {"liters",     "",      1e-3, 0, DIM(3, 0, 0, 0, 0, 0)},
+    {"lbs",        "",      0.45359237, 0, DIM(0, 1, 0, 0, 0, 0)},
+    {"sec",        "",      1.0, 0, DIM(0, 0, 1, 0, 0, 0)},
+    {"hr",         "",      3600.0, 0, DIM(0, 0, 1, 0, 0, 0)},
+    {"gpm",        "",      3.785411784e-3 / 60.0, 0, DIM(3, 0, -1, 0, 0, 0)}, /* US gallons */
+    {"cfm",        "",      0.028316846592 / 60.0, 0, DIM(3, 0, -1, 0, 0, 0)},
 };
 /* clang-format on */
 
@@ -227,6 +241,8 @@ static dregs_status unknown_unit(struct reader *r, const char *start, size_t len
     for (i = 0; i < UNITS; i++)
         names[i] = units[i].name;
     near = dregs_nearest(word, names, UNITS);
+    if (near && strlen(word) <= 3 && strlen(near) == strlen(word) && strcasecmp(near, word) != 0)
+        near = NULL; /* one of three letters is much: rpm is no ppm */
     snprintf(reason, sizeof reason, "unknown unit %s%s%s%s", dregs_quote(quoted, word),
              near ? " (nearest: '" : "", near ? near : "", near ? "')" : "");
     return refuse(r, start, reason);
@@ -427,9 +443,18 @@ dregs_status dregs_unit_quantity(const char *text, const char *like, double *si,
             snprintf(message, DREGS_UNIT_MESSAGE, "no number at column 1");
         return DREGS_BAD_NUMBER;
     }
+    if (*rest == ',' && rest[1] >= '0' && rest[1] <= '9') {
+        if (message)
+            snprintf(message, DREGS_UNIT_MESSAGE,
+                     "a comma at column %zu, the decimal mark is a point", length + 1);
+        return DREGS_BAD_NUMBER;
+    }
     while (*rest == ' ')
         rest++;
     status = read_unit_like(text, rest, like, &unit, message);
+    if (status && message && !*rest)
+        snprintf(message, DREGS_UNIT_MESSAGE, "%s has no unit, write for example '%s %s'", number,
+                 number, like);
     if (status)
         return status;
     value = dregs_unit_to_si(unit, value);
