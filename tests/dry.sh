@@ -105,8 +105,8 @@ for option in at start film air-speed heat-capacity length volume fresh-air inte
 done
 misuse "--at '22': needs a unit, for example '22 degC'" --at 22
 misuse 'out of its range' --at=-300degC
-misuse 'out of its range' --at 300degC
-misuse 'out of its range' --film '2 cm'
+misuse "--at '300degC' is out of its range, -73.15 to 276.85 degC" --at 300degC # 200 to 550 K
+misuse "--film '2 cm' is out of its range, 0.01 to 10000 um" --film '2 cm'
 misuse 'out of its range' --share '101 %'
 misuse 'out of its range' --share '0 %'
 misuse 'out of its range' --humidity '101 %'

@@ -126,7 +126,7 @@ START_TEST(quantities_are_of_their_kind_and_range)
     ck_assert_str_eq(message, "--film '20': needs a unit, for example '20 um'");
     ck_assert_int_eq(dregs_ask_quantity("film", "1 um", "um", 2e-6, 1, &si, message),
                      DREGS_BAD_DATA);
-    ck_assert_str_eq(message, "--film '1 um' is out of its range");
+    ck_assert_str_eq(message, "--film '1 um' is out of its range, 2 to 1e+06 um");
     ck_assert_near(si, 20e-6, 1e-15, "untouched on failure");
     ck_assert_uint_eq(dregs_ask_count("7"), 7);
     ck_assert_uint_eq(dregs_ask_count("-7"), 0);

@@ -98,10 +98,20 @@ uint64_t dregs_ask_count(const char *text)
     return (uint64_t)value;
 }
 
+/* An end of a range in the unit that an option is asked for in. */
+static const char *in_unit(char into[DREGS_NUMBER_TEXT], double si, const char *like)
+{
+    dregs_unit unit;
+
+    if (dregs_unit_read(like, &unit, NULL))
+        return "?"; /* no option has such a unit */
+    return dregs_number_plain(into, dregs_unit_from_si(unit, si), 6);
+}
+
 dregs_status dregs_ask_quantity(const char *option, const char *text, const char *like, double low,
                                 double high, double *si, char *message)
 {
-    char why[DREGS_UNIT_MESSAGE];
+    char why[DREGS_UNIT_MESSAGE], least[DREGS_NUMBER_TEXT], most[DREGS_NUMBER_TEXT];
     double read;
 
     if (dregs_unit_quantity(text, like, &read, why)) {
@@ -111,7 +121,8 @@ dregs_status dregs_ask_quantity(const char *option, const char *text, const char
         return dregs_ask_refuse(message, "--%s '%s': %s", option, text, why);
     }
     if (!(read >= low) || !(read <= high))
-        return dregs_ask_refuse(message, "--%s '%s' is out of its range", option, text);
+        return dregs_ask_refuse(message, "--%s '%s' is out of its range, %s to %s %s", option, text,
+                                in_unit(least, low, like), in_unit(most, high, like), like);
     *si = read;
     return DREGS_OK;
 }

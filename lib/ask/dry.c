@@ -83,7 +83,10 @@ static dregs_status take_sweep(dregs_dry_request *request, const char *text, cha
     snprintf(first, sizeof first, "%.*s", (int)(dots - range < 31 ? dots - range : 31), range);
     if (dregs_number_read(first, &low) || dregs_number_read(dots + 2, &high) || !(low < high) ||
         !(low > -100) || !(high < 270))
-        return dregs_ask_refuse(message, "--sweep '%s' is not temperature=A..B, in degC", text);
+        return dregs_ask_refuse(message,
+                                "--sweep '%s' is not temperature=A..B, in degC, within -100 "
+                                "and 270",
+                                text);
     for (i = 0; i < STEPS && !status; i++)
         status = add_temperature(request, 273.15 + low + (high - low) * i / (STEPS - 1), message);
     return status;
