@@ -50,6 +50,8 @@ static dregs_status take(void *user, const dregs_csv_row *row, dregs_faults *fau
     return ++o->taken == o->stop_at ? DREGS_UNKNOWN : DREGS_OK;
 }
 
+static int tolerant; /* what spreadsheets write besides is taken */
+
 /* Reads in pieces of the given size, each in a block of its own so that a sanitizer sees a byte
  * read beyond it; 0 is all at once. */
 static void read_pieces(struct outcome *o, const char *bytes, size_t length, size_t piece,
@@ -62,6 +64,8 @@ static void read_pieces(struct outcome *o, const char *bytes, size_t length, siz
     o->stop_at = stop_at;
     csv = dregs_csv_new(take, o, &o->faults);
     ck_assert_ptr_nonnull(csv);
+    if (tolerant)
+        dregs_csv_tolerate(csv);
     for (at = 0; at < length && !o->status; at += part) {
         char *copy;
         part = piece && piece < length - at ? piece : length - at;
@@ -582,6 +586,87 @@ START_TEST(split_as_libcsv_does)
 }
 END_TEST
 
+static const struct {
+    const char *bytes;
+    size_t length;
+    const char *rows; /* those handed out */
+    unsigned long line;
+    const char *says; /* NULL: nothing is wrong */
+} written[] = {
+    {BYTES("a;b\nc,d;\"e;f\"\n"), "1[a][b]2[c,d][e;f]", 0, NULL},
+    {BYTES("a\tb\n c\t\td \n\te\n"), "1[a][b]2[c][][d]3[][e]", 0, NULL},
+    {BYTES("a,b\nc;d\te,f\n"), "1[a][b]2[c;d\te][f]", 0, NULL},
+    {BYTES("# x;y\n\n\"a,b\";c\nd;e\n"), "3[a,b][c]4[d][e]", 0, NULL},
+    {BYTES("a\nb,c\n"), "1[a]2[b][c]", 0, NULL},
+    {BYTES("sep=;\na\nb;c\n"), "2[a]3[b][c]", 0, NULL},
+    {BYTES("\"sep=;\"\na;b\n"), "2[a][b]", 0, NULL},
+    {BYTES("sep=\t\r\na\tb\r\n"), "2[a][b]", 0, NULL},
+    {BYTES("\xEF\xBB\xBFsep=;\na;b\n"), "2[a][b]", 0, NULL},
+    {BYTES("a;b\nsep=,;c\n"), "1[a][b]2[sep=,][c]", 0, NULL},
+    {BYTES("a;\xC2\xA0"
+           "b\xE2\x80\xAF"
+           "c\xE2\x80\x87\n\"\xC2\xA0\";d\n"),
+     "1[a][b c]2[][d]", 0, NULL},
+    {BYTES("a;b,c\n"), "", 1, "one for the whole file"},
+    {BYTES("a,b\tc\n"), "", 1, "separated by ',' and by a tab"},
+    {BYTES("sep=;\na,b\n"), "", 2, "the row sep= says ';'"},
+    {BYTES("sep=;x\na;b\n"), "", 1, "names one separator"},
+    {BYTES("sep=:\na:b\n"), "", 1, "names one separator"},
+    /* files of other kinds, by the bytes they begin with */
+    {BYTES("PK\3\4\n\0\0\0mimetype"), "", 1, "a spreadsheet (XLSX, ODS)"},
+    {BYTES("PK\3\4\x14\0\x06\0\n"), "", 1, "save as \"CSV UTF-8\""},
+    {BYTES("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1\n"), "", 1, "a spreadsheet (XLS)"},
+    {BYTES("\xFF\xFE"
+           "a\0,\0b\0\n\0"),
+     "", 1, "iconv -f UTF-16"},
+    {BYTES("\xFE\xFF\0a\0,\0b\0\n"), "", 1, "UTF-16"},
+    {BYTES("\x1F\x8B\x08\0\n"), "", 1, "gzip"},
+    {BYTES("%PDF-1.4\n"), "", 1, "a PDF document"},
+    {BYTES("a;b\n\xB5m;1\n"), "1[a][b]", 2, "Windows-1252"},
+};
+
+START_TEST(what_spreadsheets_write)
+{
+    struct outcome o;
+
+    tolerant = 1;
+    read_all_ways(&o, written[_i].bytes, written[_i].length, 0);
+    tolerant = 0;
+    ck_assert_str_eq(o.rows, written[_i].rows);
+    ck_assert_int_eq(o.status, written[_i].says ? DREGS_BAD_DATA : DREGS_OK);
+    ck_assert_uint_eq(o.faults.count, written[_i].says != NULL);
+    if (!written[_i].says)
+        return;
+    ck_assert_uint_eq(o.faults.fault[0].line, written[_i].line);
+    if (!strstr(o.faults.fault[0].text, written[_i].says))
+        ck_abort_msg("%s", o.faults.fault[0].text);
+}
+END_TEST
+
+/* A text of rows with commas and one with another separator have the same cells; quoted cells and
+ * those that hold a comma are libcsv's, the others are split here. */
+START_TEST(separators_are_alike)
+{
+    static const char commas[] = "a,b,c\n1.5, x ,\n,,\n\xC3\xA9,\"q \"\"r\"\"\",z\n\"l\nm\",,n\n";
+    static struct outcome o, other;
+    char text[sizeof commas];
+    int k;
+    size_t i;
+
+    tolerant = 1;
+    read_all_ways(&o, commas, sizeof commas - 1, 0);
+    ck_assert_uint_eq(o.taken, 4);
+    for (k = 0; k < 2; k++) {
+        for (i = 0; i < sizeof commas; i++)
+            text[i] = commas[i] == ',' ? ";\t"[k] : commas[i];
+        read_all_ways(&other, text, sizeof text - 1, 0);
+        ck_assert_int_eq(other.status, DREGS_OK);
+        ck_assert_str_eq(other.rows, o.rows);
+    }
+    tolerant = 0;
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("csv");
@@ -602,6 +687,8 @@ int main(void)
     tcase_add_test(tcase, memory_does_not_grow_with_the_file);
     tcase_add_test(tcase, pieces_do_not_matter);
     tcase_add_test(tcase, split_as_libcsv_does);
+    tcase_add_loop_test(tcase, what_spreadsheets_write, 0, COUNT(written));
+    tcase_add_test(tcase, separators_are_alike);
     suite_add_tcase(suite, tcase);
     return run(suite);
 }

@@ -5,15 +5,16 @@
  * grow without bound; all of that is dealt with here, once. It also allows no stop from within
  * its callbacks, so a failure is remembered and the rest of the line passes unread.
  *
- * A line of ASCII without a quote, as most are, is split at its commas right here in one pass of
- * eight bytes at a time: it needs none of what libcsv is for, and in a log of millions of rows half
- * of all time was libcsv's. tests/test_csv.c holds the two ways to the same cells.
+ * A line of ASCII without a quote, as most are, is split at its separators right here in one pass
+ * of eight bytes at a time: it needs none of what libcsv is for, and in a log of millions of rows
+ * half of all time was libcsv's. tests/test_csv.c holds the two ways to the same cells.
  */
 #include "dregs/csv.h"
 #include "base/text.h"
 
 #include <csv.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -25,6 +26,10 @@ struct dregs_csv {
     dregs_status status;
     char *line; /* the physical line being gathered, when it came in pieces */
     size_t length, room;
+    char separator;           /* of cells: ',', ';' or a tab */
+    int tolerant;             /* what spreadsheets write besides is taken */
+    int sought;               /* the first row is to tell the separator */
+    int declared;             /* a row `sep=` has told it */
     unsigned long number;     /* of the physical line being gathered */
     unsigned long row_begin;  /* the line the open row begins on; 0 when none is open */
     unsigned long cell_begin; /* the line the open cell begins on, where its quote stands */
@@ -93,6 +98,37 @@ static int cell_room(dregs_csv *csv, size_t length)
     return 1;
 }
 
+/* A no-break space (U+00A0, the narrow one U+202F, that of figures U+2007) at \p at: its bytes. */
+static size_t no_break(const char *at, size_t left)
+{
+    if (left >= 2 && memcmp(at, "\xC2\xA0", 2) == 0)
+        return 2;
+    if (left >= 3 && (memcmp(at, "\xE2\x80\xAF", 3) == 0 || memcmp(at, "\xE2\x80\x87", 3) == 0))
+        return 3;
+    return 0;
+}
+
+/* Puts blanks in the place of no-break spaces, and drops those at the ends. */
+static char *to_blanks(char *bytes, size_t *length)
+{
+    size_t from, to = 0, found = 0;
+
+    for (from = 0; from < *length; to++) {
+        size_t skip = no_break(bytes + from, *length - from);
+        found += skip;
+        bytes[to] = skip ? ' ' : bytes[from];
+        from += skip ? skip : 1;
+    }
+    *length = to;
+    if (!found)
+        return bytes;
+    for (; *length && *bytes == ' '; --*length)
+        bytes++;
+    while (*length && bytes[*length - 1] == ' ')
+        --*length;
+    return bytes;
+}
+
 static void cell_done(void *bytes, size_t length, void *user)
 {
     dregs_csv *csv = user;
@@ -111,6 +147,8 @@ static void cell_done(void *bytes, size_t length, void *user)
         fail(csv, DREGS_NO_MEMORY, csv->row_begin, "out of memory");
         return;
     }
+    if (length && csv->tolerant)
+        bytes = to_blanks(bytes, &length);
     csv->offset[csv->count++] = csv->cells_length;
     if (length)
         memcpy(csv->cells + csv->cells_length, bytes, length);
@@ -159,8 +197,19 @@ dregs_csv *dregs_csv_new(dregs_csv_take *take, void *user, dregs_faults *faults)
     csv->take = take;
     csv->user = user;
     csv->faults = faults;
+    csv->separator = ',';
     csv->number = 1;
     return csv;
+}
+
+void dregs_csv_tolerate(dregs_csv *csv)
+{
+    csv->tolerant = csv->sought = 1;
+}
+
+char dregs_csv_separator(const dregs_csv *csv)
+{
+    return csv->separator;
 }
 
 void dregs_csv_free(dregs_csv *csv)
@@ -238,7 +287,8 @@ static dregs_status add_cell(dregs_csv *csv, char *begin, char *end, int *filled
  * has happened. */
 static int split(dregs_csv *csv, const char *bytes, size_t length)
 {
-    char *cells, *begin, *comma;
+    const char separator = csv->separator;
+    char *cells, *begin, *stop;
     size_t at;
     int filled = 0;
 
@@ -249,17 +299,17 @@ static int split(dregs_csv *csv, const char *bytes, size_t length)
     cells = begin = csv->cells;
     memcpy(cells, bytes, length);
     memset(cells + length, '0', EIGHT);
-    cells[length - 1] = ','; /* its line break */
+    cells[length - 1] = separator; /* its line break */
     for (at = 0; at < length && !csv->status; at += EIGHT) {
-        uint64_t eight = load_eight(cells + at), commas;
+        uint64_t eight = load_eight(cells + at), stops;
         if (is_odd(eight)) {
             csv->count = 0;
             return 0;
         }
-        for (commas = marked(eight, ','); commas && !csv->status; commas &= commas - 1) {
-            comma = cells + at + __builtin_ctzll(commas) / 8;
-            add_cell(csv, begin, comma, &filled);
-            begin = comma + 1;
+        for (stops = marked(eight, separator); stops && !csv->status; stops &= stops - 1) {
+            stop = cells + at + __builtin_ctzll(stops) / 8;
+            add_cell(csv, begin, stop, &filled);
+            begin = stop + 1;
         }
     }
     csv->row_begin = csv->number;
@@ -274,21 +324,137 @@ static dregs_status check_text(dregs_csv *csv, const char *bytes, size_t length)
         return fail(csv, DREGS_BAD_DATA, csv->number, "a NUL byte: this is not a text file");
     if (dregs_utf8_span(bytes, length) != length)
         return fail(csv, DREGS_BAD_DATA, csv->number,
-                    "not UTF-8: save the file as \"CSV UTF-8\" from the spreadsheet");
+                    "not UTF-8 (Latin-1, Windows-1252?): save the file as \"CSV UTF-8\" from the "
+                    "spreadsheet, or iconv -f WINDOWS-1252 -t UTF-8 FILE >NEW");
     return DREGS_OK;
+}
+
+/* What a file of another kind begins with, and what to do with it. */
+static dregs_status check_kind(dregs_csv *csv, const char *bytes, size_t length)
+{
+    static const struct {
+        const char *begin;
+        size_t length;
+        const char *words;
+    } kinds[] = {
+        {"PK\3\4", 4,
+         "a spreadsheet (XLSX, ODS) or another ZIP archive, no CSV file: save as "
+         "\"CSV UTF-8\" from the spreadsheet"},
+        {"\xD0\xCF\x11\xE0", 4,
+         "a spreadsheet (XLS), no CSV file: save as \"CSV UTF-8\" from the spreadsheet"},
+        {"\xFF\xFE", 2,
+         "UTF-16: save the file as \"CSV UTF-8\" from the spreadsheet, or "
+         "iconv -f UTF-16 -t UTF-8 FILE >NEW"},
+        {"\xFE\xFF", 2,
+         "UTF-16: save the file as \"CSV UTF-8\" from the spreadsheet, or "
+         "iconv -f UTF-16 -t UTF-8 FILE >NEW"},
+        {"\x1F\x8B", 2, "a file packed by gzip: unpack it first"},
+        {"%PDF-", 5, "a PDF document, no CSV file"},
+    };
+    size_t i;
+
+    for (i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+        if (length >= kinds[i].length && memcmp(bytes, kinds[i].begin, kinds[i].length) == 0)
+            return fail(csv, DREGS_BAD_DATA, csv->number, kinds[i].words);
+    return DREGS_OK;
+}
+
+/* ---- which separator ---- */
+
+static const char separators[] = {',', ';', '\t'};
+
+static const char *name_of(char separator)
+{
+    return separator == '\t' ? "a tab" : separator == ';' ? "';'" : "','";
+}
+
+static dregs_status separate(dregs_csv *csv, char separator)
+{
+    csv->separator = separator;
+    csv_set_delim(&csv->parser, (unsigned char)separator);
+    return DREGS_OK;
+}
+
+/* A row `sep=;`, which some spreadsheets write above the header, and others with the separators of
+ * its empty cells behind it: 1 when it is one, and is done with. */
+static int take_declared(dregs_csv *csv, const char *bytes, size_t length)
+{
+    const char *at = bytes, *end = bytes + length;
+    int quoted = *at == '"';
+    char named;
+
+    at += quoted;
+    if (end - at < 6 || (memcmp(at, "sep=", 4) != 0 && memcmp(at, "SEP=", 4) != 0))
+        return 0;
+    named = at[4];
+    at += 5 + quoted;
+    while (at < end && *at == named)
+        at++;
+    if (!memchr(separators, named, sizeof separators) || at >= end || *at != '\n')
+        fail(csv, DREGS_BAD_DATA, csv->number, "a row sep= names one separator: ',', ';' or a tab");
+    (void)separate(csv, named);
+    csv->declared = 1;
+    return 1;
+}
+
+/* The separator of the first row, which is that of the file: the one of the three that stands in it
+ * outside of quotes; a comma where none does. */
+static dregs_status find_separator(dregs_csv *csv, const char *bytes, size_t length)
+{
+    char words[120], first = 0;
+    int quoted = 0;
+    size_t i;
+
+    csv->sought = 0;
+    for (i = 0; i < length; i++) {
+        if (bytes[i] == '"')
+            quoted = !quoted;
+        if (quoted || !memchr(separators, bytes[i], sizeof separators))
+            continue;
+        if (!first && csv->declared && bytes[i] != csv->separator) {
+            snprintf(words, sizeof words, "the row sep= says %s, and the cells are separated by %s",
+                     name_of(csv->separator), name_of(bytes[i]));
+            return fail(csv, DREGS_BAD_DATA, csv->number, words);
+        }
+        if (first && bytes[i] != first) {
+            snprintf(words, sizeof words,
+                     "the header is separated by %s and by %s: one for the whole file",
+                     name_of(first), name_of(bytes[i]));
+            return fail(csv, DREGS_BAD_DATA, csv->number, words);
+        }
+        first = bytes[i];
+    }
+    return csv->declared || !first ? DREGS_OK : separate(csv, first);
+}
+
+/* What stands above the header, and the header itself where its separator is sought; 1 when the
+ * line is done with. */
+static int first_rows(dregs_csv *csv, const char *bytes, size_t length)
+{
+    if (csv->number == 1 && check_kind(csv, bytes, length))
+        return 1;
+    if (bytes[0] == '#' || is_blank(bytes, length))
+        return 0;
+    if (!csv->declared && take_declared(csv, bytes, length))
+        return 1;
+    return find_separator(csv, bytes, length) != DREGS_OK;
 }
 
 /* Takes a whole physical line with its line break as "\n". */
 static dregs_status line_done(dregs_csv *csv, const char *bytes, size_t length)
 {
+    if (csv->number == 1 && length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
+        bytes += 3;
+        length -= 3;
+    }
+    if (csv->sought && first_rows(csv, bytes, length)) {
+        csv->number++;
+        return csv->status;
+    }
     if (!csv->row_begin && bytes[0] != '#' && length <= DREGS_CSV_CELL_MOST &&
         split(csv, bytes, length)) {
         csv->number++;
         return csv->status;
-    }
-    if (csv->number == 1 && length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0) {
-        bytes += 3;
-        length -= 3;
     }
     if (check_text(csv, bytes, length))
         return csv->status;

@@ -27,6 +27,19 @@ typedef struct dregs_csv_row {
     const char *const *cell;
 } dregs_csv_row;
 
+/** How the cells of a file are written. */
+typedef struct dregs_dialect {
+    char separator;     /**< `,`, `;` or a tab */
+    char decimal;       /**< `.` or `,`: the decimal mark; 0: no number of the file has one */
+    unsigned long line; /**< of the number that tells it; 0: none, or none was needed */
+} dregs_dialect;
+
+enum { DREGS_DIALECT_TEXT = 120 };
+
+/** The one sentence of a dialect that is not that of RFC 4180 with a decimal point: "cells
+ * separated by ';', decimal comma (line 4 tells)"; "" for that one. Returns \p into. */
+DREGS_API const char *dregs_dialect_words(dregs_dialect dialect, char into[DREGS_DIALECT_TEXT]);
+
 /** Takes a row; returning anything but DREGS_OK stops the reading with that status. */
 typedef dregs_status dregs_csv_take(void *user, const dregs_csv_row *row, dregs_faults *faults);
 
@@ -35,6 +48,15 @@ enum { DREGS_CSV_CELL_MOST = 65536 }; /**< bytes in one cell; a longer one is re
 /** A reader that hands rows to \p take. NULL when memory is short. \p faults may be NULL. */
 DREGS_API dregs_csv *dregs_csv_new(dregs_csv_take *take, void *user, dregs_faults *faults);
 DREGS_API void dregs_csv_free(dregs_csv *csv);
+
+/** Takes what spreadsheets write besides. The first row tells what separates the cells of all rows:
+ *  the one of `,`, `;` and tab that it holds outside of quotes, a comma when it holds none; a row
+ *  `sep=;` above it must agree with it, and a row with two of them is refused. A no-break space
+ *  counts as a blank. A file of another kind (a spreadsheet, UTF-16, gzip, PDF) is named as what it
+ *  is. To be called before the first byte is fed; without it the separator is a comma. */
+DREGS_API void dregs_csv_tolerate(dregs_csv *csv);
+/** What separates the cells: a comma until the first row has told another. */
+DREGS_API char dregs_csv_separator(const dregs_csv *csv);
 
 /** Feeds the next \p length bytes; pieces of any size.
  *  \return DREGS_OK; DREGS_BAD_DATA (a quote out of place, not UTF-8, a NUL byte, a cell too long),
