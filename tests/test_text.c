@@ -391,8 +391,64 @@ START_TEST(cells_of_csv)
 {
     char written[64] = "";
 
-    dregs_csv_cell(cells[_i].before, cells[_i].cell, append, written);
+    dregs_csv_cell(',', cells[_i].before, cells[_i].cell, append, written);
     ck_assert_str_eq(written, cells[_i].written);
+}
+END_TEST
+
+static const struct {
+    dregs_dialect dialect;
+    const char *cell, *written;
+} numbers[] = {
+    {{',', '.', 0}, "1.218", "1.218"},
+    {{';', ',', 3}, "1.25", "1,25"},
+    {{';', ',', 3}, "-0.125", "-0,125"},
+    {{';', ',', 3}, "1.218", "1,2180"}, /* 1,218 may be a thousand and more */
+    {{';', ',', 3}, "123.456 %", "123,4560 %"},
+    {{';', ',', 3}, "1234.567", "1234,567"},
+    {{';', ',', 3}, "1.234e-05", "1,234e-05"},
+    {{';', ',', 3}, "2.5%", "2,5%"},
+    {{';', ',', 3}, "12", "12"},
+    {{';', ',', 3}, "v1.5", "v1.5"}, /* a word */
+    {{';', ',', 3}, "1.5 L", "1.5 L"},
+    {{';', '.', 3}, "1.218", "1.2180"},
+    {{';', 0, 0}, "0.5", "0,5"},
+    {{'\t', 0, 0}, "0.5", "0.5"},
+    {{'\t', ',', 2}, "0.5", "0,5"},
+    {{0, 0, 0}, "1.218", "1.218"},
+};
+
+START_TEST(numbers_of_csv)
+{
+    char into[DREGS_CSV_NUMBER];
+
+    ck_assert_str_eq(dregs_csv_number(into, numbers[_i].dialect, numbers[_i].cell),
+                     numbers[_i].written);
+}
+END_TEST
+
+START_TEST(cells_of_other_separators)
+{
+    char written[64] = "";
+
+    dregs_csv_cell(';', "", "a, b", append, written);
+    dregs_csv_cell('\t', "", "c;d", append, written);
+    ck_assert_str_eq(written, "a, bc;d");
+    dregs_csv_cell(';', "", "e;f", append, written);
+    dregs_csv_cell('\t', "", "g\th", append, written);
+    ck_assert_str_eq(written, "a, bc;d\"e;f\"\"g\th\"");
+}
+END_TEST
+
+START_TEST(what_a_comma_is_not)
+{
+    ck_assert_str_ne(dregs_comma_words("1,5"), "");
+    ck_assert_str_ne(dregs_comma_words("<-12,50"), "");
+    ck_assert_str_eq(dregs_comma_words("1.5"), "");
+    ck_assert_str_eq(dregs_comma_words("a,5"), "");
+    ck_assert_str_eq(dregs_comma_words("1,"), "");
+    ck_assert_str_eq(dregs_comma_words("1,5,"), "");
+    ck_assert_str_eq(dregs_comma_words(""), "");
 }
 END_TEST
 
@@ -423,6 +479,9 @@ int main(void)
     tcase_add_loop_test(tcase, what_nobody_sees, 0, COUNT(unseen));
     tcase_add_test(tcase, utf8_all);
     tcase_add_loop_test(tcase, cells_of_csv, 0, COUNT(cells));
+    tcase_add_loop_test(tcase, numbers_of_csv, 0, COUNT(numbers));
+    tcase_add_test(tcase, cells_of_other_separators);
+    tcase_add_test(tcase, what_a_comma_is_not);
     tcase_add_test(tcase, the_end_of_a_text);
     tcase_add_test(tcase, faults_are_kept_and_counted);
     tcase_add_test(tcase, faults_of_one_line_keep_their_order);

@@ -61,7 +61,7 @@ static void put_row(struct text *t, int from, const char *const cell[7])
     for (i = 0; i < 7; i++) {
         if (i)
             put_words(t, ",");
-        dregs_csv_cell("", cell[i], put, t);
+        dregs_csv_cell(',', "", cell[i], put, t);
     }
     put_words(t, "\n");
     if (++t->line < ROWS_MOST)

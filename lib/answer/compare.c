@@ -252,7 +252,7 @@ static void put_row(struct answer *answer, int which, unsigned row)
     for (i = 0; i < sizeof cell / sizeof cell[0]; i++) {
         if (i)
             put(answer, ",", 1);
-        dregs_csv_cell("", cell[i], put, answer);
+        dregs_csv_cell(',', "", cell[i], put, answer);
     }
     put(answer, "\n", 1);
 }

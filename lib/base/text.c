@@ -183,3 +183,13 @@ const char *dregs_utf8_end(const char *text, size_t most)
         text++;
     return text;
 }
+
+const char *dregs_comma_words(const char *text)
+{
+    size_t head = strspn(text, "<>+-0123456789");
+
+    if (!head || text[head] != ',' || !text[head + 1] ||
+        text[head + 1 + strspn(text + head + 1, "0123456789")])
+        return "";
+    return " (a decimal comma goes with ';' or tabs between the cells)";
+}

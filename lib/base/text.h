@@ -3,6 +3,7 @@
 #ifndef DREGS_BASE_TEXT_H
 #define DREGS_BASE_TEXT_H
 
+#include "dregs/csv.h"
 #include "dregs/status.h"
 
 #include <stddef.h>
@@ -27,9 +28,21 @@ const char *dregs_nearest_words(char into[DREGS_QUOTED + 16], const char *wanted
 
 /** Takes bytes of a file that is written. */
 typedef void dregs_csv_put(void *user, const char *bytes, size_t length);
-/** A cell as CSV has it (RFC 4180), in quotes only where it needs them. \p before goes before its
- *  first character, inside the quotes; "" for nothing. */
-void dregs_csv_cell(const char *before, const char *cell, dregs_csv_put *put, void *user);
+/** A cell as CSV has it (RFC 4180) between \p separator, in quotes only where it needs them. \p
+ * before goes before its first character, inside the quotes; "" for nothing. */
+void dregs_csv_cell(char separator, const char *before, const char *cell, dregs_csv_put *put,
+                    void *user);
+
+/** What is behind a text that is no number because of its comma, for the end of a message; "" for
+ *  any other. A file separated by commas has no decimal comma. */
+const char *dregs_comma_words(const char *text);
+
+enum { DREGS_CSV_NUMBER = 80 };
+/** A cell that is a number in C notation, or one with `%`, as a file of that dialect has it, and so
+ *  that no reader takes its mark for one between thousands: 1.218 is "1,2180" there. Where the file
+ *  has no decimal mark yet: a comma beside `;`, a point beside tabs. \return \p into, or \p cell
+ *  where it is no such number or the dialect is that of C. */
+const char *dregs_csv_number(char into[DREGS_CSV_NUMBER], dregs_dialect dialect, const char *cell);
 
 /** The length of the well-formed UTF-8 at the head of \p bytes: equal to \p length when all of it
  *  is (RFC 3629: no overlong forms, no surrogates, nothing beyond U+10FFFF). */

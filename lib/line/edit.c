@@ -42,7 +42,7 @@ static void put_bytes(void *user, const char *bytes, size_t length)
 
 static void put_cell(struct output *out, const char *cell)
 {
-    dregs_csv_cell("", cell, put_bytes, out);
+    dregs_csv_cell(',', "", cell, put_bytes, out);
 }
 
 /* The line ending that the file uses first; "\n" when it has none. */

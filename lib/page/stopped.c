@@ -42,7 +42,7 @@ static void say_row(dregs_report *report, const struct row *row)
 
     for (i = 0; i < CELLS; i++) {
         dregs_report_words(report, "%s", i ? "," : "");
-        dregs_csv_cell("", row->cell[i], put_bytes, report);
+        dregs_csv_cell(',', "", row->cell[i], put_bytes, report);
     }
     dregs_report_end(report, 2, -1);
 }

@@ -16,7 +16,7 @@ static void put_bytes(void *user, const char *bytes, size_t length)
 /* A text as a cell, guarded so that no spreadsheet takes it for a formula. */
 void dregs_report_write_csv_word(struct out *out, const char *word)
 {
-    dregs_csv_cell(*word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
+    dregs_csv_cell(',', *word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
 }
 
 void dregs_report_write_csv_cell(struct out *out, const struct datum *cell)
