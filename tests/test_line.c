@@ -1800,7 +1800,7 @@ static const struct {
     {"\xEF\xBB\xBF", 0, 0, "the file is empty"},
     {HEAD, 0, 0, "no row follows the header"},
     {"item,property,value,unit", 0, 0, "no row follows the header"},
-    {"%PDF-1.4\n\x01\x02", 0, 1, "unknown column '%PDF-1.4'"},
+    {"%PDF-1.4\n\x01\x02", 0, 1, "a PDF document, no CSV file"},
     {HEAD "a,b\0c,,,,\n", sizeof HEAD - 1 + 10, 2, "a NUL byte"},
     {"i\0t\0e\0m\0", 8, 1, "a NUL byte"}, /* UTF-16 */
     {HEAD "w,kind,liquid,,,\nw,solvent,water,,,\n", 0, 0, "no item is a load"},

@@ -193,7 +193,7 @@ START_TEST(files_that_are_none)
     refused("date,liquid,quantity,unit\n2025-01-10,plain,2,L\n", 0, 1, "column 'kind' is missing");
     refused("date,liquid,amount,unit,kind\n", 0, 1, "unknown column 'amount'");
     refused("date,date,liquid,quantity,unit,kind\n", 0, 1, "a second column 'date'");
-    refused("date;liquid;quantity;unit;kind\n", 0, 1, "unknown column");
+    refused("date;liquid,quantity;unit;kind\n", 0, 1, "separated by ';' and by ','");
     refused(HEAD "2025-01-10,\"plain,2,L,bought\n", 0, 2, "a quote is opened");
     refused(HEAD "2025-01-10,pl\xE4in,2,L,bought\n", 0, 2, "not UTF-8");
 }

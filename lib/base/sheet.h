@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* sheet.h: a CSV file with a header, as every input of the library is; not installed.
  *
- * The columns may stand in any order. What is wrong with the header, with the number of cells of a
- * row, or with a file without any row is found and said here, once; csv.h below it knows rows
- * only. What a cell means is its reader's business, but for what all readers share: a spread, and
- * the size beyond which no number is believed.
+ * The columns may stand in any order, in capitals too; columns without a name must be empty. Cells
+ * are separated by `,`, `;` or tabs, as the header is. With `,` the decimal mark is a point. With
+ * the others it is the point or the comma, one of the two for the whole file, which its numbers
+ * tell; a cell that has it reaches the reader with a point. What is wrong with the header, with the
+ * number of cells of a row, or with a file without any row is found and said here, once; csv.h
+ * below it knows rows only. What a cell means is its reader's business, but for what all readers
+ * share: a spread, and the size beyond which no number is believed.
  */
 #ifndef DREGS_BASE_SHEET_H
 #define DREGS_BASE_SHEET_H
@@ -49,6 +52,9 @@ typedef struct dregs_sheet_form {
     dregs_status unknown;           /**< of an unknown column; 0: DREGS_BAD_DATA */
     int even;                       /**< every row has as many cells as the header */
     int stops_when_full;            /**< a fault that is not kept any more ends the reading */
+    unsigned
+        numbers; /**< bit c: cells of column c are a number, `%` or a bound such as `<` with it */
+    unsigned quantities; /**< bit c: ... or a number with a unit */
 } dregs_sheet_form;
 
 /** A row under its header. The cells live until the callback returns. */
@@ -88,10 +94,15 @@ dregs_status dregs_sheet_feed(dregs_sheet *sheet, const char *bytes, size_t leng
  *  cells, or when there was none. */
 dregs_status dregs_sheet_end(dregs_sheet *sheet);
 
+/** How the cells of the file are written, as far as it was read. */
+dregs_dialect dregs_sheet_dialect(const dregs_sheet *sheet);
+
 /** All of it, for a text that is at hand as a whole.
+ *  \param dialect  how it is written; NULL: not asked for.
  *  \return as dregs_sheet_end; DREGS_NO_MEMORY. */
 dregs_status dregs_sheet_read(const dregs_sheet_form *form, const char *bytes, size_t length,
-                              dregs_sheet_take *take, void *user, dregs_faults *faults);
+                              dregs_sheet_take *take, void *user, dregs_dialect *dialect,
+                              dregs_faults *faults);
 
 /** A spread as it is written: a standard deviation in the unit of the value, or a share of it. */
 typedef struct dregs_spread {

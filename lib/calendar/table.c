@@ -34,8 +34,11 @@ static const dregs_sheet_words words = {
     .rowless = "no row follows the header",
 };
 
-static const dregs_sheet_form form = {
-    .column = columns, .count = COLUMNS, .words = &words, .rows_most = DREGS_CALENDAR_ROWS};
+static const dregs_sheet_form form = {.column = columns,
+                                      .count = COLUMNS,
+                                      .words = &words,
+                                      .rows_most = DREGS_CALENDAR_ROWS,
+                                      .numbers = 1u << SHIFTS | 1u << LOADS};
 
 struct reader {
     dregs_calendar_table *made;
@@ -141,6 +144,8 @@ static dregs_status make(const char *name, const char *bytes, size_t length, FIL
     }
     if (!status)
         status = dregs_sheet_end(sheet);
+    if (!status)
+        r.made->dialect = dregs_sheet_dialect(sheet);
     dregs_sheet_free(sheet);
     if (!status && r.bad)
         status = DREGS_BAD_DATA;
@@ -170,6 +175,11 @@ dregs_status dregs_calendar_table_read(const char *name, void *stream, dregs_cal
 void dregs_calendar_table_free(dregs_calendar_table *table)
 {
     free(table);
+}
+
+dregs_dialect dregs_calendar_table_dialect(const dregs_calendar_table *table)
+{
+    return table->dialect;
 }
 
 int dregs_calendar_table_year(const dregs_calendar_table *table)

@@ -8,6 +8,7 @@
 struct dregs_calendar_table {
     char name[DREGS_FILE_NAME];
     size_t count;
+    dregs_dialect dialect;
     dregs_calendar_row row[DREGS_CALENDAR_ROWS]; /* in the order of the file: the last one counts */
 };
 

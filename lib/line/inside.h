@@ -64,6 +64,7 @@ struct dregs_line {
     double *idle_evaporation; /* of each tank outside the shifts, m3/s */
     unsigned tank_count;
     unsigned long period;
+    dregs_dialect dialect; /* of the text */
     int drawn; /* 1: what is assumed is listed of the stated line, `assumed` is its list */
     struct note *assumed;
     unsigned assumed_count;

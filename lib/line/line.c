@@ -353,6 +353,11 @@ const char *dregs_line_text(const dregs_line *line, size_t *length)
     return line->text;
 }
 
+dregs_dialect dregs_line_dialect(const dregs_line *line)
+{
+    return line->dialect;
+}
+
 const dregs_liquids *dregs_line_liquids(const dregs_line *line)
 {
     return line->liquids;

@@ -27,8 +27,12 @@ static const dregs_sheet_words words = {
 
 /* A row may leave out empty cells at its end, as a hand-written one does; item, property and value
  * must be there. */
-static const dregs_sheet_form form = {
-    .column = columns, .count = COLUMNS, .words = &words, .rows_most = ROWS_MOST};
+static const dregs_sheet_form form = {.column = columns,
+                                      .count = COLUMNS,
+                                      .words = &words,
+                                      .rows_most = ROWS_MOST,
+                                      .numbers =
+                                          1u << 2 | 1u << 4 | 1u << 6}; /* value, spread, varies */
 
 struct rows_reader {
     dregs_line *line;
@@ -81,5 +85,5 @@ dregs_status dregs_line_read_rows(dregs_line *line, const char *bytes, size_t le
 {
     struct rows_reader reader = {line, 0};
 
-    return dregs_sheet_read(&form, bytes, length, take_row, &reader, faults);
+    return dregs_sheet_read(&form, bytes, length, take_row, &reader, &line->dialect, faults);
 }

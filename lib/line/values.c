@@ -113,8 +113,9 @@ void dregs_line_read_quantity(struct reader *r, unsigned row, const struct prope
 
     dregs_quote(name, cells->item);
     if (dregs_number_read(cells->value, &number)) {
-        SAY(r, row, "%.60s of %s: %s is not a number; a number is written like 28.5 or 2.85e1",
-            cells->property, name, *cells->value ? dregs_quote(quoted, cells->value) : "nothing");
+        SAY(r, row, "%.60s of %s: %s is not a number; a number is written like 28.5 or 2.85e1%s",
+            cells->property, name, *cells->value ? dregs_quote(quoted, cells->value) : "nothing",
+            dregs_comma_words(cells->value));
         return;
     }
     if (!dregs_line_read_value_unit(property, cells->unit, &unit, message)) {

@@ -27,6 +27,7 @@ struct liquid {
 struct dregs_liquids {
     struct liquid *liquid; /* in the order of their first rows */
     size_t count, room;
+    dregs_dialect dialect; /* of the text that was added last */
     struct item *owned;
     dregs_regulations *regulations; /* of the built-in table */
     int borrows;                    /* 1: they, and most rows, are another table's */

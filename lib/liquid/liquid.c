@@ -116,7 +116,10 @@ static const dregs_sheet_form form = {.column = columns,
                                       .words = &words,
                                       .whole = 1,
                                       .even = 1,
-                                      .unknown = DREGS_UNKNOWN};
+                                      .unknown = DREGS_UNKNOWN,
+                                      .numbers = ((1u << DREGS_COEFFICIENTS) - 1) << COEFFICIENT |
+                                                 1u << LOW | 1u << HIGH,
+                                      .quantities = 1u << ACCURACY};
 
 static const char *const evidences[] = {"read", "memory", "computed", "stated"};
 
@@ -370,8 +373,8 @@ static int read_number(struct reading *reading, const dregs_sheet_row *row, int 
     if (!dregs_number_read(text, value))
         return 1;
     FAULT(reading, DREGS_BAD_NUMBER, row->line,
-          "column %s: %s is not a number, write it like 0.85 or 1.2e-3", columns[column].name,
-          dregs_quote(quoted, text));
+          "column %s: %s is not a number, write it like 0.85 or 1.2e-3%s", columns[column].name,
+          dregs_quote(quoted, text), dregs_comma_words(text));
     return 0;
 }
 
@@ -637,8 +640,8 @@ static dregs_status take_row(void *user, const dregs_sheet_row *row, dregs_fault
 
 static dregs_status read_all(struct reading *reading, const char *bytes, size_t length)
 {
-    dregs_status status =
-        dregs_sheet_read(&form, bytes, length, take_row, reading, reading->faults);
+    dregs_status status = dregs_sheet_read(&form, bytes, length, take_row, reading,
+                                           &reading->fresh.dialect, reading->faults);
 
     return !status && reading->bad ? DREGS_BAD_DATA : status;
 }
@@ -680,6 +683,8 @@ static dregs_status add(dregs_liquids *liquids, const char *name, const char *by
         status = check_names(reading, liquids);
     if (!status)
         status = merge(liquids, &reading->fresh);
+    if (!status)
+        liquids->dialect = reading->fresh.dialect;
     clear(&reading->fresh);
     free(reading);
     dregs_faults_sort(faults);
@@ -722,6 +727,11 @@ void dregs_liquids_free(dregs_liquids *liquids)
 const dregs_regulations *dregs_liquids_regulations(const dregs_liquids *liquids)
 {
     return liquids->regulations;
+}
+
+dregs_dialect dregs_liquids_dialect(const dregs_liquids *liquids)
+{
+    return liquids->dialect;
 }
 
 /* ---- lookups ---- */

@@ -247,7 +247,7 @@ dregs_mixtures *dregs_mixtures_new(void)
 
     if (mixtures)
         status = dregs_sheet_read(&form, (const char *)dregs_mixtures_builtin,
-                                  dregs_mixtures_builtin_length, take, mixtures, NULL);
+                                  dregs_mixtures_builtin_length, take, mixtures, NULL, NULL);
     if (!status)
         status = finish(mixtures);
     if (status) {

@@ -99,7 +99,7 @@ dregs_regulations *dregs_regulations_new(void)
 
     if (regulations)
         status = dregs_sheet_read(&form, (const char *)dregs_regulations_builtin,
-                                  dregs_regulations_builtin_length, take, regulations, NULL);
+                                  dregs_regulations_builtin_length, take, regulations, NULL, NULL);
     if (status) {
         dregs_regulations_free(regulations);
         regulations = NULL;

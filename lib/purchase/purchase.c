@@ -43,8 +43,12 @@ static const dregs_sheet_words words = {
 };
 
 /* A row may leave out empty cells at its end; what is required must be there. */
-static const dregs_sheet_form form = {
-    .column = columns, .count = COLUMNS, .words = &words, .rows_most = DREGS_PURCHASE_ROWS};
+static const dregs_sheet_form form = {.column = columns,
+                                      .count = COLUMNS,
+                                      .words = &words,
+                                      .rows_most = DREGS_PURCHASE_ROWS,
+                                      .numbers = 1u << QUANTITY | 1u << SPREAD,
+                                      .quantities = 1u << ASSAY};
 
 static const char *const kind_names[DREGS_PURCHASE_KINDS] = {"bought", "disposed", "recovered",
                                                              "stock",  "sold",     "elsewhere"};
@@ -55,6 +59,7 @@ struct dregs_purchases {
     size_t count, room;
     unsigned long (*same)[2];
     size_t same_count;
+    dregs_dialect dialect;
     struct purchase_odd_rows odd;
 };
 
@@ -216,8 +221,8 @@ static void read_quantity(struct entry *e, dregs_purchase *into, int known)
     double value, scale;
 
     if (dregs_number_read(cell(e, QUANTITY), &value)) {
-        SAY(e, "quantity %s is not a number (write it with a point, without thousands)",
-            dregs_quote(quoted, cell(e, QUANTITY)));
+        SAY(e, "quantity %s is not a number (write it with a point, without thousands)%s",
+            dregs_quote(quoted, cell(e, QUANTITY)), dregs_comma_words(cell(e, QUANTITY)));
         return;
     }
     if (!(value > 0) && !(value == 0 && into->kind == DREGS_PURCHASE_STOCK)) {
@@ -376,6 +381,8 @@ static dregs_status read_all(struct reader *r, next_piece *next, void *from)
     }
     if (!status)
         status = dregs_sheet_end(table);
+    if (!status)
+        r->made->dialect = dregs_sheet_dialect(table);
     dregs_sheet_free(table);
     return !status && r->bad ? DREGS_BAD_DATA : status;
 }
@@ -472,6 +479,11 @@ void dregs_purchases_free(dregs_purchases *purchases)
     free(purchases->same);
     free(purchases->odd.odd);
     free(purchases);
+}
+
+dregs_dialect dregs_purchases_dialect(const dregs_purchases *purchases)
+{
+    return purchases->dialect;
 }
 
 const dregs_purchase *dregs_purchases_at(const dregs_purchases *purchases, size_t index)

@@ -463,8 +463,8 @@ int dregs_readings_take_value(dregs_readings *r, const dregs_sheet_row *row, dre
         return 1;
     if (dregs_number_read(past_bound(word, &reading->beyond), &value)) {
         SAY(r, row->line,
-            "value: %s is not a number; a number is written like 28.5 or 2.85e1, <5 or >2000",
-            dregs_quote(quoted, word));
+            "value: %s is not a number; a number is written like 28.5 or 2.85e1, <5 or >2000%s",
+            dregs_quote(quoted, word), dregs_comma_words(word));
         return 0;
     }
     if (!dregs_readings_find_unit(r, row, dregs_sheet_cell(row, UNIT)))

@@ -43,7 +43,13 @@ static const dregs_sheet_words words = {
 
 /* A log may be long: beyond the faults that are kept nothing more is read. */
 static const dregs_sheet_form form = {
-    .column = columns, .count = COLUMNS, .words = &words, .stops_when_full = 1};
+    .column = columns,
+    .count = COLUMNS,
+    .words = &words,
+    .stops_when_full = 1,
+    .numbers = 1u << LOADS | 1u << LOAD | 1u << VALUE | 1u << SPREAD,
+    .quantities = 1u << TEMPERATURE | 1u << TARE | 1u << GROSS | 1u << BLANK | 1u << SAMPLE |
+                  1u << RESOLUTION | 1u << RECOVERY};
 
 void dregs_readings_say_once(dregs_readings *r, enum again what, unsigned long line,
                              const char *format, ...)
@@ -245,6 +251,11 @@ dregs_status dregs_readings_end(dregs_readings *readings)
     say_again(r);
     dregs_faults_sort(r->faults);
     return status ? status : r->bad ? DREGS_BAD_DATA : DREGS_OK;
+}
+
+dregs_dialect dregs_readings_dialect(const dregs_readings *readings)
+{
+    return dregs_sheet_dialect(readings->table);
 }
 
 size_t dregs_readings_kept(const dregs_readings *readings)

@@ -73,6 +73,8 @@ DREGS_API dregs_status dregs_calendar_table_read(const char *name, void *stream,
                                                  dregs_calendar_table **table,
                                                  dregs_faults *faults);
 DREGS_API void dregs_calendar_table_free(dregs_calendar_table *table);
+/** How the cells of the file are written. */
+DREGS_API dregs_dialect dregs_calendar_table_dialect(const dregs_calendar_table *table);
 
 /** A row of it, in the order of the file. */
 typedef struct dregs_calendar_row {

@@ -166,6 +166,8 @@ enum {
 DREGS_API const char *dregs_line_name(const dregs_line *line);
 /** The text it was read from, \p length bytes. */
 DREGS_API const char *dregs_line_text(const dregs_line *line, size_t *length);
+/** How its cells are written; that of several lines has no text: all zero. */
+DREGS_API dregs_dialect dregs_line_dialect(const dregs_line *line);
 DREGS_API const dregs_liquids *dregs_line_liquids(const dregs_line *line);
 /** How many rows the file has. */
 DREGS_API unsigned dregs_line_rows(const dregs_line *line);

@@ -11,7 +11,7 @@
 #ifndef DREGS_LIQUID_H
 #define DREGS_LIQUID_H
 
-#include "dregs/status.h"
+#include "dregs/csv.h"
 
 #include <stddef.h>
 
@@ -105,6 +105,8 @@ DREGS_API void dregs_liquids_free(dregs_liquids *liquids);
  *  DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_liquids_add(dregs_liquids *liquids, const char *name,
                                          const char *bytes, size_t length, dregs_faults *faults);
+/** How the cells of the text that was added last are written; of the built-in data before. */
+DREGS_API dregs_dialect dregs_liquids_dialect(const dregs_liquids *liquids);
 
 /** The liquid number \p index (0, 1, ... in the order of the table) or NULL past the end. */
 DREGS_API const char *dregs_liquids_name(const dregs_liquids *liquids, size_t index);

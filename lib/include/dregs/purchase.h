@@ -66,6 +66,9 @@ DREGS_API dregs_status dregs_purchases_read(const char *name, void *stream, cons
 
 DREGS_API void dregs_purchases_free(dregs_purchases *purchases);
 
+/** How the cells of the file are written. */
+DREGS_API dregs_dialect dregs_purchases_dialect(const dregs_purchases *purchases);
+
 /** Row \p index (0, 1, ... in the order of the days) or NULL past the end. */
 DREGS_API const dregs_purchase *dregs_purchases_at(const dregs_purchases *purchases, size_t index);
 

@@ -93,6 +93,8 @@ DREGS_API dregs_status dregs_readings_feed(dregs_readings *readings, const char 
 /** Ends the log and puts the readings in their order.
  *  \return DREGS_OK; DREGS_BAD_DATA when there was any fault, or no reading at all. */
 DREGS_API dregs_status dregs_readings_end(dregs_readings *readings);
+/** How the cells of the log are written, as far as it was fed. */
+DREGS_API dregs_dialect dregs_readings_dialect(const dregs_readings *readings);
 
 /** What is kept, in the order in which it happened; dumps are among them. */
 DREGS_API size_t dregs_readings_kept(const dregs_readings *readings);
