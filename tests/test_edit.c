@@ -206,13 +206,51 @@ START_TEST(random_lines_set_to_themselves)
 }
 END_TEST
 
+/* A row is written as the others of its file are: separator, decimal mark, columns without a name.
+ * A number that could have its mark between thousands gets a zero more. */
+START_TEST(the_file_stays_written_as_it_was)
+{
+    static const dregs_new_row flow[] = {{"r", "flow", "1.218", "L/h", NULL}};
+    static const dregs_new_row more[] = {{"r", "flow", "7.5", "L/h", "a, b; c"}};
+
+    set_gives(
+        "sep=;\r\nItem;Property;Value;Unit;Spread;Note;\r\nrack;kind;load\r\nrack;parts;1;1\r\n"
+        "rack;area;1,5;m2\r\nrack;interval;6;min\r\nsalt;kind;solute\r\nwater;kind;liquid\r\n"
+        "water;solvent;water\r\nr;kind;rinse\r\nr;volume;20;L\r\nr;liquid;water\r\n"
+        "r;flow;9;L/h;0,5;n, m;\r\nr;film;20;um\r\n",
+        flow, 1,
+        "sep=;\r\nItem;Property;Value;Unit;Spread;Note;\r\nrack;kind;load\r\nrack;parts;1;1\r\n"
+        "rack;area;1,5;m2\r\nrack;interval;6;min\r\nsalt;kind;solute\r\nwater;kind;liquid\r\n"
+        "water;solvent;water\r\nr;kind;rinse\r\nr;volume;20;L\r\nr;liquid;water\r\n"
+        "r;flow;1,2180;L/h;0,5;n, m;\r\nr;film;20;um\r\n");
+    set_gives("item\tproperty\tvalue\tunit\tnote\nrack\tkind\tload\nrack\tparts\t1\t1\n"
+              "rack\tarea\t1,5\tm2\nrack\tinterval\t6\tmin\nsalt\tkind\tsolute\n"
+              "water\tkind\tliquid\nwater\tsolvent\twater\nr\tkind\trinse\nr\tvolume\t20\tL\n"
+              "r\tliquid\twater\nr\tfilm\t20\tum\n",
+              more, 1,
+              "item\tproperty\tvalue\tunit\tnote\nrack\tkind\tload\nrack\tparts\t1\t1\n"
+              "rack\tarea\t1,5\tm2\nrack\tinterval\t6\tmin\nsalt\tkind\tsolute\n"
+              "water\tkind\tliquid\nwater\tsolvent\twater\nr\tkind\trinse\nr\tvolume\t20\tL\n"
+              "r\tliquid\twater\nr\tfilm\t20\tum\nr\tflow\t7,5\tL/h\ta, b; c\n");
+    /* no number of the file has a decimal mark yet */
+    set_gives("item;property;value;unit\nrack;kind;load\nrack;parts;1;1\nrack;area;1;m2\n"
+              "rack;interval;6;min\nsalt;kind;solute\nwater;kind;liquid\nwater;solvent;water\n"
+              "r;kind;rinse\nr;volume;20;L\nr;liquid;water\nr;film;20;um\nr;flow;9;L/h\n",
+              flow, 1,
+              "item;property;value;unit\nrack;kind;load\nrack;parts;1;1\nrack;area;1;m2\n"
+              "rack;interval;6;min\nsalt;kind;solute\nwater;kind;liquid\nwater;solvent;water\n"
+              "r;kind;rinse\nr;volume;20;L\nr;liquid;water\nr;film;20;um\nr;flow;1,2180;L/h\n");
+}
+END_TEST
+
 int main(void)
 {
     const struct cases cases[] = {
         {"text",
          {a_value_set_leaves_all_else, a_row_is_added_below_its_item,
           the_last_row_without_an_end_of_line_is_set, other_systems_and_other_columns,
-          items_taken_out_and_put_in, random_lines_set_to_themselves}},
+          items_taken_out_and_put_in, random_lines_set_to_themselves,
+          the_file_stays_written_as_it_was}},
     };
 
     return run_cases("edit", cases, sizeof cases / sizeof cases[0]);

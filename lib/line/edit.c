@@ -40,11 +40,6 @@ static void put_bytes(void *user, const char *bytes, size_t length)
     put(user, bytes, length);
 }
 
-static void put_cell(struct output *out, const char *cell)
-{
-    dregs_csv_cell(',', "", cell, put_bytes, out);
-}
-
 /* The line ending that the file uses first; "\n" when it has none. */
 static const char *ending(const dregs_line *line)
 {
@@ -59,18 +54,24 @@ static const char *ending(const dregs_line *line)
     return "\n";
 }
 
-/* A row in the columns of the file's header. */
+/* A row in the columns of the file's header, written as its other rows are. */
 static void put_row(struct output *out, const dregs_line *line, const char *const cells[COLUMNS])
 {
+    static const char is_number[COLUMNS] = {[2] = 1, [4] = 1, [6] = 1}; /* value, spread, varies */
+    const dregs_dialect dialect = line->dialect;
+    char number[DREGS_CSV_NUMBER];
     size_t i;
     int c;
 
     for (i = 0; i < line->width; i++) {
         if (i)
-            put(out, ",", 1);
+            put(out, &dialect.separator, 1);
         for (c = 0; c < COLUMNS; c++)
             if (line->place[c] == (int)i && cells[c])
-                put_cell(out, cells[c]);
+                dregs_csv_cell(dialect.separator, "",
+                               is_number[c] ? dregs_csv_number(number, dialect, cells[c])
+                                            : cells[c],
+                               put_bytes, out);
     }
     put(out, ending(line), strlen(ending(line)));
 }

@@ -35,14 +35,18 @@ static void put_bytes(void *user, const char *bytes, size_t length)
     dregs_report_words(user, "%.*s", (int)length, bytes);
 }
 
-/* The row in words, to be pasted. */
-static void say_row(dregs_report *report, const struct row *row)
+/* The row in words, to be pasted: written as the line file is. */
+static void say_row(dregs_report *report, dregs_dialect dialect, const struct row *row)
 {
+    char number[DREGS_CSV_NUMBER];
     int i;
 
     for (i = 0; i < CELLS; i++) {
-        dregs_report_words(report, "%s", i ? "," : "");
-        dregs_csv_cell(',', "", row->cell[i], put_bytes, report);
+        dregs_report_words(report, "%.1s", i ? &dialect.separator : "");
+        dregs_csv_cell(dialect.separator, "",
+                       i == 2 || i == 4 ? dregs_csv_number(number, dialect, row->cell[i])
+                                        : row->cell[i],
+                       put_bytes, report);
     }
     dregs_report_end(report, 2, -1);
 }
@@ -117,7 +121,7 @@ static void say_measured(dregs_report *report, const dregs_stopped_result *resul
                       dregs_line_name(result->line));
     dregs_report_heading(report, "for the line file");
     dregs_report_line(report, 2, "item,property,value,unit,spread,note");
-    say_row(report, &row);
+    say_row(report, dregs_line_dialect(result->line), &row);
     say_replaced(report, result);
     dregs_report_gap(report);
     dregs_report_line(
