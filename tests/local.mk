@@ -59,12 +59,12 @@ shell_tests = \
 	tests/verbs.sh tests/tally-given.sh tests/install.sh tests/bootstrap.sh \
 	tests/completions.sh tests/new.sh tests/check.sh tests/tally-law.sh \
 	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
-	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/by-hand.sh \
-	tests/predict.sh tests/week.sh tests/compare.sh tests/kinds.sh tests/examples.sh \
-	tests/shown.sh tests/headers.sh tests/json.sh tests/layers.sh tests/names.sh \
-	tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh tests/size.sh \
-	tests/dry.sh tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh tests/parts.sh \
-	tests/each.sh tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh \
+	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/dialect.sh \
+	tests/by-hand.sh tests/predict.sh tests/week.sh tests/compare.sh tests/kinds.sh \
+	tests/examples.sh tests/shown.sh tests/headers.sh tests/json.sh tests/layers.sh \
+	tests/names.sh tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh \
+	tests/size.sh tests/dry.sh tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh \
+	tests/parts.sh tests/each.sh tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh \
 	tests/reuse_meters.sh tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh \
 	tests/tally-drain.sh tests/tally-energy.sh tests/tally-instead.sh \
 	tests/tally-calendar.sh tests/tally-form.sh tests/cautions.sh tests/browser.sh \

@@ -360,9 +360,9 @@ END_TEST
 
 START_TEST(the_envelope)
 {
-    static const char *const members[] = {"program",  "version", "tool",     "file",
-                                          "verdict",  "figures", "tables",   "charts",
-                                          "cautions", "assumed", "not_used", "decided_by"};
+    static const char *const members[] = {"program",  "version", "tool",      "file",     "verdict",
+                                          "figures",  "tables",  "charts",    "cautions", "assumed",
+                                          "not_used", "read",    "decided_by"};
     dregs_report *report = some();
     dregs_quantity film = dregs_quantity_within(20.5, 18, NAN, "um");
     json_t *root, *figures, *table, *row, *film_object;

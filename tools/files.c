@@ -114,6 +114,8 @@ static int read_liquids(const char *name, dregs_liquids *liquids)
         status = dregs_liquids_add(liquids, shown, bytes, length, &faults);
         if (status)
             exit_status = front_faults(&faults, status);
+        else
+            front_read_dialect(name, dregs_liquids_dialect(liquids));
     }
     free(bytes);
     close_file(file);
@@ -148,7 +150,10 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
     remember_line(line_file);
     status = end_read(file, &faults,
                       dregs_line_read(front_shown(line_file), file, liquids, line, &faults));
-    return status ? status : check_kinds(*line);
+    if (status)
+        return status;
+    front_read_dialect(line_file, dregs_line_dialect(*line));
+    return check_kinds(*line);
 }
 
 int front_read_purchases(const char *file_name, const dregs_line *line, const double *density,
@@ -160,9 +165,12 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
 
     if (!file)
         return status;
-    return end_read(
+    status = end_read(
         file, &faults,
         dregs_purchases_read(front_shown(file_name), file, line, density, purchases, &faults));
+    if (!status)
+        front_read_dialect(file_name, dregs_purchases_dialect(*purchases));
+    return status;
 }
 
 int front_read_calendar(const char *file_name, dregs_calendar_table **table)
@@ -173,8 +181,11 @@ int front_read_calendar(const char *file_name, dregs_calendar_table **table)
 
     if (!file)
         return status;
-    return end_read(file, &faults,
-                    dregs_calendar_table_read(front_shown(file_name), file, table, &faults));
+    status = end_read(file, &faults,
+                      dregs_calendar_table_read(front_shown(file_name), file, table, &faults));
+    if (!status)
+        front_read_dialect(file_name, dregs_calendar_table_dialect(*table));
+    return status;
 }
 
 int front_read_readings(const char *name, const dregs_line *line, dregs_readings **readings)
@@ -212,6 +223,8 @@ int front_read_readings(const char *name, const dregs_line *line, dregs_readings
         status = status ? status : end;
         exit_status = status ? front_faults(&faults, status) : FRONT_DONE;
     }
+    if (!exit_status)
+        front_read_dialect(name, dregs_readings_dialect(*readings));
     free(piece);
     close_file(file);
     return exit_status;

@@ -467,6 +467,7 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
         return front_report_with(made, report, NULL, format);
     if (!made) {
         dregs_report_cautions_shown(report, cautions_shown);
+        front_say_read(report);
         made = dregs_report_write(report, wide ? DREGS_REPORT_CSV_WIDE : formats[format],
                                   terminal_width(stdout), colour, print, stdout);
         dregs_report_free(report);

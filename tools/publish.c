@@ -3,11 +3,13 @@
 #include "publish.h"
 
 #include <errno.h>
+#include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
-enum { INPUTS_MOST = 16, PIECE = 1 << 16 };
+enum { INPUTS_MOST = 16, NOTES_MOST = 32, PIECE = 1 << 16 };
 
 /* what one run of a tool is asked for and reads */
 static struct {
@@ -19,6 +21,8 @@ static struct {
         size_t length;
     } input[INPUTS_MOST];
     size_t inputs;
+    char note[NOTES_MOST][DREGS_FILE_NAME + 256];
+    size_t notes;
 } kept;
 
 void front_publish_as(enum front_format format)
@@ -77,6 +81,38 @@ FILE *front_keep(const char *name, FILE *file, int *status)
     return memory;
 }
 
+void front_read_as(const char *format, ...)
+{
+    char text[DREGS_FILE_NAME + 256];
+    va_list arguments;
+    size_t i;
+
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    for (i = 0; i < kept.notes; i++)
+        if (strcmp(kept.note[i], text) == 0)
+            return;
+    if (kept.notes < NOTES_MOST)
+        memcpy(kept.note[kept.notes++], text, sizeof text);
+}
+
+void front_read_dialect(const char *name, dregs_dialect dialect)
+{
+    char words[DREGS_DIALECT_TEXT];
+
+    if (*dregs_dialect_words(dialect, words))
+        front_read_as("%s: %s", front_shown(name), words);
+}
+
+void front_say_read(dregs_report *report)
+{
+    size_t i;
+
+    for (i = 0; i < kept.notes; i++)
+        dregs_report_read(report, kept.note[i]);
+}
+
 /* The day, in UTC, by SOURCE_DATE_EPOCH where it is set, so that a page can be made again byte by
  * byte. */
 static void say_date(dregs_report *report)
@@ -103,6 +139,7 @@ static dregs_status write_html(dregs_report *report, dregs_report *working)
     size_t i;
 
     say_date(report);
+    front_say_read(report);
     if (working)
         dregs_report_working(report, working);
     for (i = 0; i < kept.inputs; i++)

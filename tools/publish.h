@@ -13,6 +13,12 @@ void front_picture(const char *name);
 /* Do the two go together? Returns 0, or FRONT_USAGE after saying why. */
 int front_check_picture(void);
 
+/* Notes how something was read that the answer rests on: front_say_read puts it on the page. */
+void front_read_as(const char *format, ...) DREGS_FORMAT(1, 2);
+/* The same of a file whose cells are not written as in C. */
+void front_read_dialect(const char *name, dregs_dialect dialect);
+void front_say_read(dregs_report *report);
+
 /* A file as it has been opened: where HTML shall show it, its bytes are kept, and what is returned
  * reads them. NULL after a message, with *status to exit with. */
 FILE *front_keep(const char *name, FILE *file, int *status);

@@ -574,6 +574,7 @@ dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
     put_texts(&h, &report->not_used,
               title_of(report, DREGS_LIST_NOT_USED, "in the file, not used here"));
     put_cautions(&h);
+    put_texts(&h, &report->read, "how it was read");
     put_inputs(&h);
     if (!status)
         status = put_working(&h);

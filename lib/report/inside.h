@@ -173,6 +173,7 @@ struct dregs_report {
     int is_form;                    /* CSV is the form's */
     struct list assumed;            /* const char * */
     struct list not_used;           /* const char * */
+    struct list read;               /* const char * */
     struct list cautions;           /* struct report_caution */
     dregs_cautions_shown cautions_shown;
     dregs_verdict verdict;

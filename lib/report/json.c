@@ -323,7 +323,8 @@ static json_t *caution_of(struct writer *w, const struct report_caution *caution
 static void write_lists(struct writer *w, const dregs_report *report)
 {
     const struct report_caution *caution = report->cautions.item;
-    const struct list *lists[] = {&report->assumed, &report->not_used};
+    static const char *const keys[] = {"assumed", "not_used", "read"};
+    const struct list *lists[] = {&report->assumed, &report->not_used, &report->read};
     json_t *array = json_array();
     size_t i, k;
 
@@ -331,11 +332,11 @@ static void write_lists(struct writer *w, const dregs_report *report)
         append(w, array, caution_of(w, &caution[i]));
     begin_member(w, "cautions");
     write_value(w, array);
-    for (k = 0; k < 2; k++) {
+    for (k = 0; k < 3; k++) {
         array = json_array();
         for (i = 0; i < lists[k]->count; i++)
             append(w, array, string(((const char **)lists[k]->item)[i]));
-        begin_member(w, k ? "not_used" : "assumed");
+        begin_member(w, keys[k]);
         write_value(w, array);
     }
     begin_member(w, "decided_by");

@@ -74,6 +74,7 @@ void dregs_report_free(dregs_report *report)
     free(report->tables.item);
     free(report->assumed.item);
     free(report->not_used.item);
+    free(report->read.item);
     free(report->cautions.item);
     dregs_pool_clear(&report->pool);
     free(report);
@@ -391,6 +392,11 @@ void dregs_report_assumed(dregs_report *report, const char *text)
 void dregs_report_not_used(dregs_report *report, const char *text)
 {
     add_text(report, &report->not_used, text);
+}
+
+void dregs_report_read(dregs_report *report, const char *text)
+{
+    add_text(report, &report->read, text);
 }
 
 void dregs_report_caution(dregs_report *report, const char *id, const char *text,

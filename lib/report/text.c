@@ -336,5 +336,6 @@ dregs_status dregs_report_write_text(dregs_report *report, const struct setting 
             write_list(&page, report, &block[i]);
             break;
         }
+    write_texts(&page, &report->read, "how it was read");
     return status;
 }

@@ -251,6 +251,9 @@ DREGS_API void dregs_flow_note(dregs_flow *flow, const char *format, ...) DREGS_
 /** What was assumed, and what the file states and the answer does not use. */
 DREGS_API void dregs_report_assumed(dregs_report *report, const char *text);
 DREGS_API void dregs_report_not_used(dregs_report *report, const char *text);
+/** How something that the answer rests on was read, where that is not as usual: "line.csv: cells
+ *  separated by ';', decimal comma (line 4 tells)". It stands at the foot. */
+DREGS_API void dregs_report_read(dregs_report *report, const char *text);
 /** A caution. \p condition, \p threshold (NaN for none), \p unit: the rule; NULL and NaN where it
  *  is not told. */
 DREGS_API void dregs_report_caution(dregs_report *report, const char *id, const char *text,
