@@ -25,6 +25,10 @@ good complete values size vary -- --vary '' line.csv
 grep -x 'last.flow' out >/dev/null || fail 'no last.flow'
 grep -x 'bath.dump every' out >/dev/null || fail 'no bath.dump every'
 grep 'basket' out >/dev/null && fail 'a load is no stage'
+good complete values predict separator -- --separator ''
+[ "$(tr '\n' ' ' <out)" = ', ; tab ' ] || fail 'separators'
+good complete values tally decimal -- --decimal ''
+[ "$(tr '\n' ' ' <out)" = '. , ' ] || fail 'decimal marks'
 good complete values new set -- --template running-rinse
 grep -x 'oil.on parts=' out >/dev/null || fail 'no oil.on parts of the template'
 sed 's/^bath,volume,28,L/bath,volume,28,kg/' line.csv >bad.csv

@@ -116,4 +116,51 @@ good size --draws 0 --stages 2 --layout counterflow --write comma-new.csv comma.
 grep ',.*,' comma-new.csv | grep -v '^#' | grep -v '"' | grep -v ';' && fail 'rows with commas between cells'
 good predict --draws 0 comma-new.csv
 
+# ---- CSV that is printed ----
+# back.py SEPARATOR MARK: standard input with commas between cells and points
+cat >back.py <<'PYTHON'
+import csv, re, sys
+
+separator, mark = sys.argv[1].replace("tab", "\t"), sys.argv[2]
+out = csv.writer(sys.stdout, lineterminator="\n")
+for row in csv.reader(sys.stdin, delimiter=separator):
+    for cell in row:
+        assert mark == "." or not re.fullmatch(r"'?-?[0-9]+\.[0-9]+(e[-+][0-9]+)?", cell), cell
+    out.writerow([re.sub(r"^('?-?[0-9]+)%s([0-9])" % re.escape(mark), r"\1.\2", cell) for cell in row])
+PYTHON
+
+# printed SEPARATOR MARK VERB ARGUMENT...
+printed()
+{
+    separator=$1 mark=$2
+    shift 2
+    good "$@" --format csv
+    $python back.py , . <out >points.csv
+    good "$@" --format csv --separator "$separator" --decimal "$mark"
+    $python back.py "$separator" "$mark" <out >back.csv 2>err || fail "$*: $separator $mark"
+    cmp -s points.csv back.csv || fail "$*: not the same with $separator and $mark"
+    grep '[0-9]' back.csv >/dev/null || fail "$*: no number"
+}
+
+printed ';' , predict --draws 0 --loads 20 line.csv
+printed tab , predict --draws 0 --loads 20 line.csv
+printed ';' , predict --draws 0 --loads 20 --wide line.csv
+printed ';' . size --draws 0 --vary last.flow line.csv
+printed tab . check line.csv
+printed ';' , liquid isopropanol
+printed ';' , dry --liquid isopropanol --film '20 um' --at 22degC
+printed ';' , reuse "$source/data/rinse-bench.csv" "$source/data/rinse-readings.csv"
+printed ';' , tally --draws 0 --loads 100 line.csv
+printed ';' , tally --draws 0 --law --by form "$source/data/solvent-shop.csv"
+printed ';' , beaker parts --liquid isopropanol --beaker '200 mL' --drag-out '0.05 mL' --film '2 g/L' --limit '50 mg/L'
+
+name='dregs predict'
+misuse "--separator ':' is not one of ',', ';', tab" predict --format csv --separator : line.csv
+misuse "--decimal ';' is not one of '.', ','" predict --format csv --decimal ';' line.csv
+misuse "--decimal '' is not one of" predict --format csv --decimal '' line.csv
+misuse 'a comma cannot be both' predict --format csv --decimal , line.csv
+misuse 'a comma cannot be both' predict --decimal , --format csv --separator , line.csv
+misuse '--separator and --decimal go with --format csv' predict --separator ';' line.csv
+misuse '--separator and --decimal go with --format csv' predict --decimal . --format json line.csv
+
 exit "$failed"

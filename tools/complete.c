@@ -26,8 +26,8 @@ enum kind { NOTHING, FREE, FILES, VALUES, KINDS };
 
 static enum kind kind_of(const struct front_option *option)
 {
-    static const char *const known[] = {"format", "cautions", "vary",   "layout",
-                                        "set",    "template", "liquid", NULL};
+    static const char *const known[] = {"format", "cautions", "separator", "decimal", "vary",
+                                        "layout", "set",      "template",  "liquid",  NULL};
     size_t i;
 
     if (!option->argument)
@@ -138,6 +138,8 @@ static int print_values(int argc, char **argv)
 {
     static const char *const formats[] = {"text", "csv", "json", "html", "svg", NULL};
     static const char *const cautions[] = {"danger", "all", "none", NULL};
+    static const char *const separators[] = {",", ";", "tab", NULL}, *const decimals[] = {".", ",",
+                                                                                          NULL};
     int words = 1, i;
     const char *option;
 
@@ -154,6 +156,10 @@ static int print_values(int argc, char **argv)
         print_words(formats);
     else if (strcmp(option, "cautions") == 0)
         print_words(cautions);
+    else if (strcmp(option, "separator") == 0)
+        print_words(separators);
+    else if (strcmp(option, "decimal") == 0)
+        print_words(decimals);
     else if (strcmp(option, "vary") == 0 || strcmp(option, "set") == 0)
         print_rows_of(argc, argv, *option == 'v');
     else if (strcmp(option, "layout") == 0)

@@ -19,6 +19,8 @@ static int called_as_verb;
 static int takes_kinds;
 static dregs_cautions_shown cautions_shown = DREGS_CAUTIONS_DANGER; /* --cautions of all tools */
 static int wide;                                                    /* --wide */
+static dregs_dialect written = {',', '.', 0};                       /* --separator, --decimal */
+static int dialect_given;
 
 void front_as_verb(int as_verb)
 {
@@ -99,6 +101,8 @@ enum common {
     COMMON_CHECK,
     COMMON_FORMAT,
     COMMON_WIDE,
+    COMMON_SEPARATOR,
+    COMMON_DECIMAL,
     COMMON_EXPLAIN,
     COMMON_LIQUIDS,
     COMMON_CAUTIONS,
@@ -131,6 +135,9 @@ static const struct front_option common_options[COMMON_COUNT] = {
     [COMMON_WIDE] = {"wide", NULL,
                      "with --format csv: a row for each load, moment or period, a column for each "
                      "value"},
+    [COMMON_SEPARATOR] = {"separator", "MARK",
+                          "with --format csv: between cells, ',' (default), ';' or tab"},
+    [COMMON_DECIMAL] = {"decimal", "MARK", "with --format csv: of numbers, '.' (default) or ','"},
     [COMMON_EXPLAIN] = {"explain", NULL, NULL},
     [COMMON_LIQUIDS] = {"liquids", "FILE",
                         "property rows that replace or add to the built-in ones"},
@@ -161,6 +168,8 @@ static const char *help_of(const struct front_tool *tool, enum common option)
     case COMMON_EXPLAIN:
         return tool->explain;
     case COMMON_FORMAT:
+    case COMMON_SEPARATOR:
+    case COMMON_DECIMAL:
     case COMMON_LIQUIDS:
     case COMMON_CAUTIONS:
     case COMMON_PICTURE:
@@ -182,6 +191,36 @@ static int take_format(const char *argument, enum front_format *format)
             return 0;
         }
     return front_usage("--format '%s' is not one of text, csv, json, html, svg", argument);
+}
+
+static int take_separator(const char *argument)
+{
+    dialect_given = 1;
+    written.separator = strcmp(argument, "tab") == 0 ? '\t' : *argument;
+    if (strcmp(argument, "tab") == 0 || (*argument && strchr(",;\t", *argument) && !argument[1]))
+        return 0;
+    return front_usage("--separator '%s' is not one of ',', ';', tab", argument);
+}
+
+static int take_decimal(const char *argument)
+{
+    dialect_given = 1;
+    written.decimal = *argument;
+    if (*argument && strchr(".,", *argument) && !argument[1])
+        return 0;
+    return front_usage("--decimal '%s' is not one of '.', ','", argument);
+}
+
+/* What goes together of them is known when all options are read. */
+static int check_dialect(const struct front_common *common)
+{
+    if (!dialect_given)
+        return 0;
+    if (common->format != FRONT_CSV)
+        return front_usage("--separator and --decimal go with --format csv");
+    if (written.separator == written.decimal)
+        return front_usage("a comma cannot be both: --decimal ',' takes --separator ';' or tab");
+    return 0;
 }
 
 static int take_cautions(const char *argument)
@@ -218,6 +257,10 @@ static int take_common(struct front_common *common, enum common option, const ch
         return 0;
     case COMMON_FORMAT:
         return take_format(argument, &common->format);
+    case COMMON_SEPARATOR:
+        return take_separator(argument);
+    case COMMON_DECIMAL:
+        return take_decimal(argument);
     case COMMON_EXPLAIN:
         common->explain = 1;
         return 0;
@@ -328,7 +371,7 @@ int front_options(const struct front_tool *tool, int argc, char **argv, struct f
         status = take_option(tool, read, argv, common, take, user);
     free(table);
     *operand = optind;
-    if (status < 0 && front_check_picture())
+    if (status < 0 && (front_check_picture() || check_dialect(common)))
         return FRONT_USAGE;
     if (status < 0 && wide && common->format != FRONT_CSV)
         return front_usage("--wide goes with --format csv");
@@ -468,6 +511,7 @@ int front_report(dregs_status made, dregs_report *report, enum front_format form
     if (!made) {
         dregs_report_cautions_shown(report, cautions_shown);
         front_say_read(report);
+        (void)dregs_report_csv_dialect(report, written); /* it was looked at with the options */
         made = dregs_report_write(report, wide ? DREGS_REPORT_CSV_WIDE : formats[format],
                                   terminal_width(stdout), colour, print, stdout);
         dregs_report_free(report);

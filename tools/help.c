@@ -14,7 +14,8 @@ static const struct {
     {"Many draws of what is not known exactly:",
      {"draws", "seed", "threads", "shard", "save", "merge", NULL}},
     {"The answer:",
-     {"check", "format", "picture", "explain", "cautions", "card", "write", "force", NULL}},
+     {"check", "format", "separator", "decimal", "picture", "explain", "cautions", "card", "write",
+      "force", NULL}},
     {"Besides:", {"liquids", "help", "version", NULL}},
 };
 

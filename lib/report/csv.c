@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* csv.c: the one table of a report that is for CSV (RFC 4180, lines ending in a line feed). */
+/* csv.c: the one table of a report that is for CSV (RFC 4180, lines ending in a line feed), or what
+ * a spreadsheet takes for it where commas are decimal marks. */
 #include "base/text.h"
 #include "dregs/number.h"
 #include "report/inside.h"
@@ -16,7 +17,23 @@ static void put_bytes(void *user, const char *bytes, size_t length)
 /* A text as a cell, guarded so that no spreadsheet takes it for a formula. */
 void dregs_report_write_csv_word(struct out *out, const char *word)
 {
-    dregs_csv_cell(',', *word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
+    dregs_csv_cell(out->separator, *word && strchr("=+-@", *word) ? "'" : "", word, put_bytes, out);
+}
+
+void dregs_report_write_csv_number(struct out *out, const char *number)
+{
+    size_t head = strcspn(number, ".");
+
+    dregs_report_out_bytes(out, number, head);
+    if (!number[head])
+        return;
+    dregs_report_out_bytes(out, &out->decimal, 1);
+    dregs_report_out_text(out, number + head + 1);
+}
+
+void dregs_report_write_csv_next(struct out *out)
+{
+    dregs_report_out_bytes(out, &out->separator, 1);
 }
 
 void dregs_report_write_csv_cell(struct out *out, const struct datum *cell)
@@ -29,7 +46,7 @@ void dregs_report_write_csv_cell(struct out *out, const struct datum *cell)
         break;
     case DATUM_NUMBER:
         if (isfinite(cell->number.value))
-            dregs_report_out_text(out, dregs_number_exact(number, cell->number.value));
+            dregs_report_write_csv_number(out, dregs_number_exact(number, cell->number.value));
         break;
     case DATUM_COUNT:
         snprintf(number, sizeof number, "%llu", (unsigned long long)cell->count);
@@ -51,7 +68,7 @@ static void write_row(void *user, dregs_table *table)
 
     for (i = 0; i < table->columns; i++) {
         if (i)
-            dregs_report_out_text(out, ",");
+            dregs_report_write_csv_next(out);
         dregs_report_write_csv_cell(out, &cell[i]);
     }
     dregs_report_out_text(out, "\n");
@@ -79,7 +96,7 @@ dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
         return DREGS_DOMAIN;
     for (i = 0; i < table->columns; i++) {
         if (i)
-            dregs_report_out_text(out, ",");
+            dregs_report_write_csv_next(out);
         dregs_report_out_text(out, table->column[i].key);
     }
     dregs_report_out_text(out, "\n");

@@ -116,7 +116,7 @@ static void put_cells(struct out *out, const char *const cells[], size_t count)
 
     for (i = 0; i < count; i++) {
         if (i)
-            dregs_report_out_text(out, ",");
+            dregs_report_write_csv_next(out);
         dregs_report_write_csv_word(out, cells[i] ? cells[i] : "");
     }
     dregs_report_out_text(out, "\n");
@@ -124,9 +124,16 @@ static void put_cells(struct out *out, const char *const cells[], size_t count)
 
 enum { PART, ITEM, SUBJECT, VALUE, UNIT, LOW, HIGH, WORDS, CELLS };
 
-static const char *exact(char into[DREGS_NUMBER_TEXT], double value)
+static const char *exact(char into[DREGS_NUMBER_TEXT], const struct out *out, double value)
 {
-    return isfinite(value) ? dregs_number_exact(into, value) : "";
+    char *mark;
+
+    if (!isfinite(value))
+        return "";
+    mark = strchr(dregs_number_exact(into, value), '.');
+    if (mark)
+        *mark = out->decimal;
+    return into;
 }
 
 static void put_number(struct out *out, const char *part, const char *item, const char *subject,
@@ -136,10 +143,10 @@ static void put_number(struct out *out, const char *part, const char *item, cons
     const char *const cells[CELLS] = {[PART] = part,
                                       [ITEM] = item,
                                       [SUBJECT] = subject,
-                                      [VALUE] = exact(value, q->value),
+                                      [VALUE] = exact(value, out, q->value),
                                       [UNIT] = unit,
-                                      [LOW] = exact(low, q->low),
-                                      [HIGH] = exact(high, q->high)};
+                                      [LOW] = exact(low, out, q->low),
+                                      [HIGH] = exact(high, out, q->high)};
 
     put_cells(out, cells, CELLS);
 }

@@ -174,6 +174,7 @@ struct dregs_report {
     struct list assumed;            /* const char * */
     struct list not_used;           /* const char * */
     struct list read;               /* const char * */
+    char separator, decimal;        /* of CSV; 0: ',' and '.' */
     struct list cautions;           /* struct report_caution */
     dregs_cautions_shown cautions_shown;
     dregs_verdict verdict;
@@ -205,6 +206,8 @@ struct out {
     void *user;
     dregs_status failed; /* DREGS_IO: the sink ended it; DREGS_NO_MEMORY */
     int flows;           /* the sink has got a piece */
+    char separator;      /* of CSV, and the decimal mark of its numbers */
+    char decimal;
     size_t used, room;
     char *bytes;
 };
@@ -235,8 +238,10 @@ void dregs_report_write_fields(const dregs_report *report, struct out *out);
 void dregs_report_write_questions(const dregs_report *report, struct out *out);
 void dregs_report_write_signatures(const dregs_report *report, struct out *out);
 dregs_status dregs_report_write_form(dregs_report *report, struct out *out);
-/* csv.c: a text as a cell. */
+/* csv.c: a text as a cell; a number, which gets the decimal mark; what is between cells. */
 void dregs_report_write_csv_word(struct out *out, const char *word);
+void dregs_report_write_csv_number(struct out *out, const char *number);
+void dregs_report_write_csv_next(struct out *out);
 
 /* What text shows of a cell; `into` takes a number. */
 const char *dregs_report_cell_words(const struct datum *cell, char into[DREGS_NUMBER_TEXT]);

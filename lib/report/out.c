@@ -78,7 +78,10 @@ dregs_status dregs_report_write(dregs_report *report, dregs_report_format format
                                 int colour, dregs_sink *sink, void *user)
 {
     struct setting setting = {width ? width : 88, colour};
-    struct out out = {.sink = sink, .user = user};
+    struct out out = {.sink = sink,
+                      .user = user,
+                      .separator = report->separator ? report->separator : ',',
+                      .decimal = report->decimal ? report->decimal : '.'};
     dregs_status status;
 
     if (report->status)

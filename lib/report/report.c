@@ -373,6 +373,16 @@ void dregs_report_word(dregs_report *report, const char *key, const char *word)
         datum->word = dregs_report_keep(report, word);
 }
 
+dregs_status dregs_report_csv_dialect(dregs_report *report, dregs_dialect dialect)
+{
+    if (!dialect.separator || !strchr(",;\t", dialect.separator) || !dialect.decimal ||
+        !strchr(".,", dialect.decimal) || dialect.separator == dialect.decimal)
+        return DREGS_DOMAIN;
+    report->separator = dialect.separator;
+    report->decimal = dialect.decimal;
+    return DREGS_OK;
+}
+
 /* ---- lists ---- */
 
 static void add_text(dregs_report *report, struct list *list, const char *text)

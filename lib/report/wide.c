@@ -117,8 +117,8 @@ static void end_row(struct wide *w)
     size_t i;
 
     for (i = 0; i < w->names && w->open; i++) {
-        dregs_report_out_text(w->out, ",");
-        dregs_report_out_text(w->out, w->cell[i]);
+        dregs_report_write_csv_next(w->out);
+        dregs_report_write_csv_number(w->out, w->cell[i]);
         *w->cell[i] = '\0';
     }
     if (w->open)
@@ -133,7 +133,8 @@ static void begin_row(struct wide *w, const dregs_table *table, const struct dat
 
     for (i = 0; i < table->columns; i++)
         if (is_index(table, i)) {
-            dregs_report_out_text(w->out, written++ ? "," : "");
+            if (written++)
+                dregs_report_write_csv_next(w->out);
             dregs_report_write_csv_cell(w->out, &cell[i]);
         }
     snprintf(w->key, sizeof w->key, "%s", key);
@@ -167,11 +168,12 @@ static void write_head(struct wide *w, const dregs_table *table)
 
     for (i = 0; i < table->columns; i++)
         if (is_index(table, i)) {
-            dregs_report_out_text(w->out, written++ ? "," : "");
+            if (written++)
+                dregs_report_write_csv_next(w->out);
             dregs_report_out_text(w->out, table->column[i].key);
         }
     for (i = 0; i < w->names; i++) {
-        dregs_report_out_text(w->out, ",");
+        dregs_report_write_csv_next(w->out);
         dregs_report_write_csv_word(w->out, w->name[i]);
     }
     dregs_report_out_text(w->out, "\n");

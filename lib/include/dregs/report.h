@@ -16,6 +16,7 @@
 #ifndef DREGS_REPORT_H
 #define DREGS_REPORT_H
 
+#include "dregs/csv.h"
 #include "dregs/status.h"
 
 #include <stddef.h>
@@ -323,6 +324,11 @@ typedef enum dregs_report_format {
 /** What HTML shows below the answer, folded away: the blocks of \p working that the report does
  *  not have. It must outlive the writing, and stays the caller's. */
 DREGS_API void dregs_report_working(dregs_report *report, dregs_report *working);
+/** How CSV is written: cells separated by `,`, `;` or a tab, numbers with `.` or `,`, the line of
+ * the dialect aside. Commas and points without it. \return DREGS_OK; DREGS_DOMAIN for any other, or
+ * for a comma as both. */
+DREGS_API dregs_status dregs_report_csv_dialect(dregs_report *report, dregs_dialect dialect);
+
 /** What was read, for HTML: its name and SHA-256 digest, and the text itself up to
  *  DREGS_REPORT_INPUT_SHOWN bytes. */
 DREGS_API void dregs_report_input(dregs_report *report, const char *name, const char *bytes,
