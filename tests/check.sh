@@ -79,4 +79,9 @@ grep '^dregs check: bad.csv:' err >/dev/null || fail 'a fault: not said with its
 expect 2 check
 expect 2 check line.csv line.csv
 expect 4 check none.csv
+# one of a kind is one
+good new --template isopropanol-beaker --yes
+cp out one.csv
+good check one.csv
+prints 'one.csv can be read: 4 stages, 2 solutes, 1 liquid; '
 exit $failed

@@ -25,14 +25,17 @@ static const char *row_name(const dregs_line *line, unsigned row, char into[NAME
 static void say_first(dregs_report *report, const dregs_check_result *result)
 {
     const dregs_line *line = result->line;
+    unsigned stages = dregs_line_stages(line), solutes = dregs_line_solutes(line),
+             liquids = dregs_line_fluids(line);
     unsigned slips = result->count[DREGS_FINDING_IMPLAUSIBLE],
              gaps = result->count[DREGS_FINDING_MISSING];
 
     dregs_report_text(report, 0, 2,
-                      "%s can be read: %u stages, %u solutes, %u liquids; %u numbers, %u with a "
+                      "%s can be read: %u stage%s, %u solute%s, %u liquid%s; %u numbers, %u with a "
                       "spread",
-                      dregs_line_name(line), dregs_line_stages(line), dregs_line_solutes(line),
-                      dregs_line_fluids(line), result->numbers, result->spreads);
+                      dregs_line_name(line), stages, stages == 1 ? "" : "s", solutes,
+                      solutes == 1 ? "" : "s", liquids, liquids == 1 ? "" : "s", result->numbers,
+                      result->spreads);
     if (slips) {
         dregs_report_text(report, 0, 2,
                           "IMPLAUSIBLE: %u %s to be looked at before any answer is believed", slips,
