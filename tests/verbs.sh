@@ -76,7 +76,7 @@ for option in -V --version; do
     sed -n 1p out | grep -x 'dregs [0-9.]*' >/dev/null || fail "$option: no version"
 done
 misuse 'no verb given'
-misuse "'wash' is no verb" wash line.csv
+misuse "'wash' is no verb; the verbs: new, check, predict, size, " wash line.csv
 misuse "unknown option '--nothing'" --nothing
 misuse "'wash' is no verb" help wash
 misuse 'help of one verb at a time' help size dry
@@ -87,4 +87,9 @@ if [ -w /dev/full ]; then
     "$tool" help >/dev/full 2>err || got=$?
     [ "$got" -eq 4 ] || fail "help to a full disk: exit $got"
 fi
+# verbs without a page of their own refer to one that there is
+for verb in example complete; do
+    good $verb --help
+    grep -F 'The manual: man dregs.' out >/dev/null || fail "$verb --help: which manual?"
+done
 exit $failed

@@ -19,6 +19,7 @@ static const struct front_tool tool = {
     .operands = "SHELL | values VERB [OPTION] -- WORD...",
     .purpose = "Prints the completions of a shell: bash, zsh or fish.",
     .plain = 1,
+    .page = "dregs",
 };
 
 /* What stands behind an option. */
@@ -403,6 +404,8 @@ static int run_tool(int argc, char **argv)
     const char *what = argc > 1 ? argv[1] : "";
 
     front_begin(&tool);
+    if (strcmp(what, "--help") == 0 || strcmp(what, "-h") == 0)
+        return front_help(&tool, "dregs complete");
     if (strcmp(what, "values") == 0)
         return front_end(print_values(argc - 2, argv + 2));
     if (argc != 2)

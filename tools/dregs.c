@@ -66,6 +66,18 @@ static int print_verbs(void)
     return front_end(front_print(report, stdout));
 }
 
+static int no_verb(const char *name)
+{
+    const struct verb *verb;
+    char words[256] = "";
+    size_t i, used = 0;
+
+    for (i = 0; (verb = verb_at(i)) != NULL && used < sizeof words; i++)
+        used += (size_t)snprintf(words + used, sizeof words - used, "%s%s", i ? ", " : "",
+                                 verb->tool->name + strlen(prefix));
+    return front_usage("'%s' is no verb; the verbs: %s, help", name, words);
+}
+
 static int help(int argc, char **argv)
 {
     char option[] = "--help";
@@ -78,7 +90,7 @@ static int help(int argc, char **argv)
         return front_usage("help of one verb at a time");
     verb = find(argv[1]);
     if (!verb)
-        return front_usage("'%s' is no verb", argv[1]);
+        return no_verb(argv[1]);
     asked[0] = argv[1];
     return run(verb, 2, asked);
 }
@@ -102,6 +114,6 @@ int main(int argc, char **argv)
         return help(argc - 1, argv + 1);
     verb = strcmp(argv[1], "complete") == 0 ? &verb_complete : find(argv[1]);
     if (!verb)
-        return front_usage(argv[1][0] == '-' ? "unknown option '%s'" : "'%s' is no verb", argv[1]);
+        return argv[1][0] == '-' ? front_usage("unknown option '%s'", argv[1]) : no_verb(argv[1]);
     return run(verb, argc - 1, argv + 1);
 }

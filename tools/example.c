@@ -15,6 +15,7 @@ static const struct front_tool tool = {
         "them.",
     .plain = 1,
     .example = "dregs example aqueous-line | dregs predict -",
+    .page = "dregs",
 };
 
 const struct text *text_find(const char *name, int template)

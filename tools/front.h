@@ -37,6 +37,7 @@ struct front_tool {
     int wide;            /* 1: --wide is an option */
     int draws;           /* 1: --draws, --seed and --threads are options */
     const char *example; /* a command that runs anywhere */
+    const char *page;    /* the manual page, where it is not that of the name; NULL */
 };
 
 enum front_format { FRONT_TEXT, FRONT_CSV, FRONT_JSON, FRONT_HTML, FRONT_SVG };

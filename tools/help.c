@@ -85,6 +85,6 @@ int front_help(const struct front_tool *tool, const char *called)
                       "Exit status: 0 done, %s2 wrong use, 3 bad data, 4 could not read or write.",
                       tool->check ? "1 missed (with --check), " : "");
     dregs_report_text(report, 0, 2, "The manual: man %s. The line file: man 5 dregs-line.",
-                      tool->name);
+                      tool->page ? tool->page : tool->name);
     return front_end(front_print(report, stdout));
 }
