@@ -441,4 +441,14 @@ else
     echo 'not run: csv beside json (no python3)'
 fi
 
+# of a still rinse that nobody dumps no more flow is recommended, and the rinse is named: in the long
+# run it holds what the wash holds
+cp "$source/data/rinse-bench.csv" still.csv
+chmod u+w still.csv
+good --draws 0 still.csv
+prints 'nothing renews the liquid of last, which states neither flow nor dump every'
+echo 'last,dump every,3000,1,,' >>still.csv
+good --draws 0 still.csv
+prints 'more flow, one more rinse or a longer drain time helps'
+grep -F 'nothing renews' out >/dev/null && fail 'a rinse that is dumped: nothing renews it'
 exit $failed

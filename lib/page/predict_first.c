@@ -35,6 +35,26 @@ static double largest_part(const dregs_residue *residue, unsigned *solute, int *
     return most;
 }
 
+/* The last rinse whose liquid nothing renews, neither flow nor overflow, dump or clearing: in the
+ * long run it holds what the wash holds. NULL for none. */
+static const char *never_renewed(const struct prediction *p, unsigned solute)
+{
+    unsigned i;
+
+    for (i = dregs_line_stages(p->line); i-- > 0;) {
+        const dregs_stage *stage = dregs_line_stage(p->line, i);
+        const dregs_tank *tank;
+        if (!dregs_stage_is(stage, DREGS_STAGE_RINSES) || stage->tank < 0)
+            continue;
+        tank = dregs_line_tank(p->line, (unsigned)stage->tank);
+        return tank->flow > 0 || tank->overflow_in > 0 || stage->shares.row ||
+                       stage->dump_every.si >= 1 || stage->clearing[solute].si > 0
+                   ? NULL
+                   : stage->name;
+    }
+    return NULL;
+}
+
 void dregs_page_predict_cause(const struct prediction *p)
 {
     const dregs_predict_result *result = p->result;
@@ -44,7 +64,7 @@ void dregs_page_predict_cause(const struct prediction *p)
     unsigned solute = 0;
     int adheres = 0;
     double part = largest_part(residue, &solute, &adheres);
-    const char *name;
+    const char *name, *idle;
     struct numbers n = {0};
 
     if (p->result->trapped > MOST * residue->total) {
@@ -70,6 +90,11 @@ void dregs_page_predict_cause(const struct prediction *p)
         dregs_report_words(p->report, "in the film that dries, most of it there only after a "
                                       "pause: look at what evaporates, is topped up or stands "
                                       "still then");
+    else if ((idle = never_renewed(p, solute)) != NULL)
+        dregs_report_words(p->report,
+                           "in the film that dries: nothing renews the liquid of %s, which states "
+                           "neither flow nor dump every",
+                           idle);
     else
         dregs_report_words(p->report, "in the film that dries: more flow, one more rinse or a "
                                       "longer drain time helps (dregs-size says how much)");
