@@ -244,4 +244,12 @@ sleep 1 | timeout --preserve-status -s INT 0.5 "$tool" rinse-bench.csv - >out 2>
 log 2026-03-02T08:06,last,21,conductivity,14,uS/cm 2026-03-02T08:42,last,24,conductivity,9,uS/cm \
     2026-03-02T09:42,last,27,conductivity,31,uS/cm 2026-03-02T10:42,last,30,conductivity,14,uS/cm
 first "check the log: the readings of 'last' fit neither the line nor one another" "$rinse" short.csv
+
+# ---- the readings of two tanks exchanged ----
+# the first rinse, which takes what the wash loses, can hardly be cleaner than the last one
+log 2026-03-02T08:06,first,3,conductivity,1.24,uS/cm 2026-03-02T08:06,last,3,conductivity,101,uS/cm \
+    2026-03-02T08:42,first,6,conductivity,2.06,uS/cm 2026-03-02T08:42,last,6,conductivity,205,uS/cm \
+    2026-03-02T09:18,first,9,conductivity,3.38,uS/cm 2026-03-02T09:18,last,9,conductivity,310,uS/cm
+first "check the log: 'first' reads " "$rinse" short.csv
+grep -F 'readings of two tanks exchanged' flat >/dev/null || fail 'two tanks exchanged: not said'
 exit $failed

@@ -552,8 +552,9 @@ static void say_check(const struct reusing *r)
 {
     if (r->result->advice == DREGS_ADVICE_DOUBTFUL)
         dregs_report_text(r->report, 2, 4,
-                          "not judged before that is settled; look for a wrong unit, a dump "
-                          "without its row, a wrong count of loads, a faulty meter");
+                          "not judged before that is settled; look for a wrong unit, readings of "
+                          "two tanks exchanged, a dump without its row, a wrong count of loads, a "
+                          "faulty meter");
 }
 
 static void say_estimates(const struct reusing *r)
