@@ -29,9 +29,11 @@
 static dregs_line *line;
 static dregs_tally_result *answer;
 static dregs_tally_doubt *doubt;
+static unsigned parts; /* of the question */
 
 static void teardown(void)
 {
+    parts = 0;
     dregs_tally_doubt_free(doubt);
     dregs_tally_result_free(answer);
     lines_free(line);
@@ -52,6 +54,7 @@ static dregs_status ask(const char *text, const dregs_site *site, uint64_t draws
     question.lines = 1;
     question.law = site != NULL;
     question.site = site;
+    question.parts = parts;
     ck_assert_int_eq(dregs_tally_answer(&question, &answer, NULL), DREGS_OK);
     dregs_doubt_request_init(&asked);
     asked.draws = draws;
@@ -140,6 +143,113 @@ START_TEST(a_year_is_lognormal_where_its_evaporation_is)
     ck_assert_int_eq(dregs_tally_doubt_range(doubt, DREGS_TALLY_RANGES, 0, &range), DREGS_DOMAIN);
     ck_assert_int_eq(dregs_tally_doubt_range(doubt, DREGS_TALLY_RANGE_MACHINE, 0, &range),
                      DREGS_DOMAIN); /* no regulations were asked about */
+}
+END_TEST
+
+static dregs_ensemble_range stream_of(dregs_stream stream, unsigned stage, unsigned period)
+{
+    dregs_ensemble_range range;
+
+    ck_assert_int_eq(
+        dregs_tally_doubt_stream(doubt, DREGS_TALLY_VOLUMES, 0, stream, stage, period, &range),
+        DREGS_OK);
+    return range;
+}
+
+/* In a month of n days 12 n L x evaporate, 10 n L dry and 100 n L are dumped, at 3 EUR/L. */
+START_TEST(months_and_stages_are_in_doubt_as_the_year_is)
+{
+    const unsigned february = 1, march = 2, december = 11;
+    dregs_ensemble_range range;
+    double days, three;
+    unsigned m;
+
+    parts = DREGS_TALLY_OF_STAGES | DREGS_TALLY_OF_MONTHS;
+    ck_assert_int_eq(ask(LINE, NULL, DRAWS, 0), DREGS_OK);
+    ck_assert_uint_eq(doubt->streams_left_out, 0);
+    range = stream_of(DREGS_STREAM_EVAPORATED, 0, DREGS_WHOLE);
+    range_is(&range, 0, DAY, "evaporated over the vat");
+    range = stream_of(DREGS_STREAM_EVAPORATED, DREGS_WHOLE, DREGS_WHOLE);
+    range_is(&range, 0, DAY, "evaporated");
+    range = range_of(DREGS_TALLY_RANGE_STAGE_COST, DREGS_TALLY_SPENT_BOUGHT);
+    range_is(&range, 3000 * (0.1 + 36.5 + DRIED), 3000 * DAY, "bought for the vat");
+    range = range_of(DREGS_TALLY_RANGE_STAGE_COST, DREGS_TALLY_SPENTS + DREGS_TALLY_SPENT_ALL);
+    range_is(&range, 3000 * (0.1 + 36.5 + DRIED), 3000 * DAY, "cost of the line");
+
+    days = (double)dregs_tally_days(dregs_tally_result_line(answer, 0)->tally, february);
+    ck_assert(days == 28);
+    range = stream_of(DREGS_STREAM_EVAPORATED, DREGS_WHOLE, february);
+    range_is(&range, 0, 0.012 * days, "evaporated in February");
+    range =
+        range_of(DREGS_TALLY_RANGE_MONTH, february * DREGS_TALLY_SUMS + DREGS_TALLY_SUM_EVAPORATED);
+    range_is(&range, 0, 0.012 * days, "sum of February");
+    range = range_of(DREGS_TALLY_RANGE_MONTH_COST,
+                     february * DREGS_TALLY_SPENTS + DREGS_TALLY_SPENT_ALL);
+    range_is(&range, 3000 * days * 0.11, 3000 * days * 0.012, "cost of February");
+    range = range_of(DREGS_TALLY_RANGE_MONTH_COST,
+                     DREGS_MONTHS * DREGS_TALLY_SPENTS + DREGS_TALLY_SPENT_BOUGHT);
+    range_is(&range, 3000 * (0.1 + 36.5 + DRIED), 3000 * DAY, "bought in the year");
+    for (m = 0, three = 0; m <= march; m++)
+        three += (double)dregs_tally_days(dregs_tally_result_line(answer, 0)->tally, m);
+    range =
+        range_of(DREGS_TALLY_RANGE_OVER_3, march * DREGS_TALLY_SUMS + DREGS_TALLY_SUM_EVAPORATED);
+    range_is(&range, 0, 0.012 * three, "the first quarter");
+    range = range_of(DREGS_TALLY_RANGE_OVER_12,
+                     december * DREGS_TALLY_SUMS + DREGS_TALLY_SUM_EVAPORATED);
+    range_is(&range, 0, DAY, "twelve months");
+    /* no twelve months end before December of a line that begins in January */
+    ck_assert_int_eq(dregs_tally_doubt_range(doubt, DREGS_TALLY_RANGE_OVER_12,
+                                             (december - 1) * DREGS_TALLY_SUMS, &range),
+                     DREGS_UNKNOWN);
+    /* a stream that the line does not have, and an index of none */
+    ck_assert_int_eq(dregs_tally_doubt_stream(doubt, DREGS_TALLY_VOLUMES, 0, DREGS_STREAM_BLOWN_OFF,
+                                              0, DREGS_WHOLE, &range),
+                     DREGS_UNKNOWN);
+    ck_assert_int_eq(dregs_tally_doubt_stream(doubt, DREGS_TALLY_VOLUMES, 1,
+                                              DREGS_STREAM_EVAPORATED, 0, DREGS_WHOLE, &range),
+                     DREGS_UNKNOWN);
+}
+END_TEST
+
+START_TEST(parts_that_are_not_asked_of_have_no_range)
+{
+    dregs_ensemble_range range;
+
+    parts = DREGS_TALLY_OF_STAGES;
+    ck_assert_int_eq(ask(LINE, NULL, 10, 0), DREGS_OK);
+    (void)stream_of(DREGS_STREAM_EVAPORATED, 0, DREGS_WHOLE);
+    ck_assert_int_eq(dregs_tally_doubt_stream(doubt, DREGS_TALLY_VOLUMES, 0,
+                                              DREGS_STREAM_EVAPORATED, DREGS_WHOLE, 1, &range),
+                     DREGS_UNKNOWN);
+    ck_assert_int_eq(dregs_tally_doubt_range(doubt, DREGS_TALLY_RANGE_MONTH, 0, &range),
+                     DREGS_DOMAIN);
+}
+END_TEST
+
+/* The plan's I1 and O4 move by the evaporation, kg; what is collected as waste does not. */
+START_TEST(streams_of_a_solvent_plan_are_in_doubt)
+{
+    enum { I1, I2, O1, O2, O3, O4, O5, O6 };
+    const dregs_tally_plan *plan;
+    dregs_ensemble_range range;
+    dregs_site site;
+    double rho;
+    unsigned first;
+
+    dregs_site_init(&site);
+    site.captured = 0;
+    ck_assert_int_eq(ask(LINE, &site, DRAWS, 0), DREGS_OK);
+    plan = dregs_tally_law_plan(dregs_tally_result_law(answer), 0);
+    rho = dregs_tally_density(dregs_tally_result_line(answer, 0)->tally, 0);
+    first = plan->number * DREGS_TALLY_PLAN_STREAMS;
+    range = range_of(DREGS_TALLY_RANGE_PLAN, first + I1);
+    range_is(&range, plan->plan.i1 - rho * DAY, rho * DAY, "I1");
+    range = range_of(DREGS_TALLY_RANGE_PLAN, first + O4);
+    range_is(&range, plan->plan.o4 - rho * DAY, rho * DAY, "O4");
+    ck_assert_near(plan->plan.o6, rho * 36.5, 1e-9 * plan->plan.o6, "O6"); /* 365 dumps */
+    range = range_of(DREGS_TALLY_RANGE_PLAN, first + O6);
+    ck_assert_near(range.low.value, rho * 36.5, BINNED * rho * 36.5, "O6");
+    ck_assert_near(range.high.value, rho * 36.5, BINNED * rho * 36.5, "O6");
 }
 END_TEST
 
@@ -297,6 +407,9 @@ int main(void)
     tcase_add_checked_fixture(of_lines, NULL, teardown);
     tcase_set_timeout(of_lines, 60);
     tcase_add_test(of_lines, a_year_is_lognormal_where_its_evaporation_is);
+    tcase_add_test(of_lines, months_and_stages_are_in_doubt_as_the_year_is);
+    tcase_add_test(of_lines, parts_that_are_not_asked_of_have_no_range);
+    tcase_add_test(of_lines, streams_of_a_solvent_plan_are_in_doubt);
     tcase_add_test(of_lines, a_limit_is_met_by_the_share_that_the_distribution_tells);
     tcase_add_test(of_lines, a_category_is_the_same_in_the_share_that_the_distribution_tells);
     tcase_add_test(of_lines, several_lines_are_drawn_each_by_itself);

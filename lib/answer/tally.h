@@ -185,6 +185,35 @@ void dregs_answer_tally_largest(const dregs_tally *tally, int by_cost, struct ta
 /* Volume and cost of the part of that stream, liquid and stage; 0 where there is none. */
 void dregs_answer_tally_part_of(const dregs_tally *tally, int by_cost, dregs_tally_part *part);
 
+/* tally_cells.c: streams of stages or months that draws are asked of, in the order of what they
+ * are of. Cleared by the caller, also after a failure. A stream of DREGS_STREAM_COUNT is what is
+ * reclaimed of a liquid. */
+enum { TALLY_CELLS_MOST = 2400 };
+struct tally_cells {
+    struct tally_cell {
+        unsigned stage, period, index;
+        dregs_tally_kind kind;
+        dregs_stream stream;
+    } * cell;
+    unsigned count, room, left_out;
+    unsigned stages, months; /* those that are asked of */
+};
+/* \param parts  DREGS_TALLY_OF_STAGES and the like, together. */
+dregs_status dregs_answer_tally_cells_of(const dregs_tally *tally, unsigned parts,
+                                         struct tally_cells *cells);
+void dregs_answer_tally_cells_free(struct tally_cells *cells);
+/* Its number; past the end where it is not among them. */
+unsigned dregs_answer_tally_cell_at(const struct tally_cells *cells,
+                                    const struct tally_cell *which);
+void dregs_answer_tally_put_cells(const struct tally_cells *cells, const dregs_tally *tally,
+                                  double *into);
+void dregs_answer_tally_put_costs(const dregs_tally *tally, unsigned stage, unsigned period,
+                                  double into[DREGS_TALLY_SPENTS]);
+void dregs_answer_tally_put_sums(const dregs_tally_outline *o, double into[DREGS_TALLY_SUMS]);
+/* DREGS_TALLY_SUMS of each month, and of 3 and of 12 in a row until it where there are so many. */
+dregs_status dregs_answer_tally_put_months(dregs_tally *tally, double *month, double *over_3,
+                                           double *over_12);
+
 /* tally_drain.c: cleared by the caller, also after a failure */
 dregs_status dregs_answer_tally_drains_of(const dregs_tally *tally, struct tally_drains *drains);
 /* The contents of all that a draw drains, as those that `stated` names; behind them its oxygen. */

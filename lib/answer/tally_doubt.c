@@ -11,6 +11,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum {
     PLANS = 2,
@@ -20,6 +21,7 @@ enum {
     MONTHS_SAME,
     BOUGHT,
     RECORDED, /* figures of plans that records are set beside */
+    STREAMS,  /* of stages and months */
     BLOCKS
 };
 
@@ -28,6 +30,7 @@ struct doubt {
     struct draws_kept kept;
     const dregs_tally_result *answer;
     struct tally_bought_doubt bought;
+    struct tally_cells cells;
     unsigned of;                                 /* line of the answer */
     unsigned begin[BLOCKS + 1];                  /* of the figures of a block */
     struct doubt *other[DREGS_TALLY_LINES_MOST]; /* of the first line: those of the others */
@@ -45,6 +48,7 @@ void dregs_tally_doubt_free(dregs_tally_doubt *shown)
             dregs_tally_doubt_free(&doubt->other[i]->shown);
     free(doubt->bought.liquid);
     free(doubt->bought.spread);
+    dregs_answer_tally_cells_free(&doubt->cells);
     dregs_answer_draws_free(&doubt->kept);
     free(doubt);
 }
@@ -68,6 +72,7 @@ static void lay_out(struct doubt *doubt)
     const struct tally_drains *drains = &doubt->answer->drains;
     unsigned plans = law && law->year ? PLANS : 0, machines = law ? law->machines : 0;
     unsigned solvents = law ? law->solvents : 0, wastes = law ? law->wastes : 0, i;
+    unsigned stages = doubt->cells.stages, months = doubt->cells.months;
     const unsigned count[BLOCKS] = {
         [DREGS_TALLY_RANGE_FIGURE] = line->figures.count,
         [DREGS_TALLY_RANGE_BOUGHT] = dregs_line_fluids(line->one.line),
@@ -84,12 +89,19 @@ static void lay_out(struct doubt *doubt)
         [DREGS_TALLY_RANGE_FACILITY] = law && law->facility_used,
         [DREGS_TALLY_RANGE_DRAINED] = drains->count ? drains->drain[0].count + 1 : 0,
         [DREGS_TALLY_RANGE_ENERGY] = doubt->answer->energies.count ? 2 : 0,
+        [DREGS_TALLY_RANGE_PLAN] = plans * DREGS_TALLY_PLAN_STREAMS,
+        [DREGS_TALLY_RANGE_STAGE_COST] = stages ? (stages + 1) * DREGS_TALLY_SPENTS : 0,
+        [DREGS_TALLY_RANGE_MONTH_COST] = months ? (months + 1) * DREGS_TALLY_SPENTS : 0,
+        [DREGS_TALLY_RANGE_MONTH] = months * DREGS_TALLY_SUMS,
+        [DREGS_TALLY_RANGE_OVER_3] = months * DREGS_TALLY_SUMS,
+        [DREGS_TALLY_RANGE_OVER_12] = months * DREGS_TALLY_SUMS,
         [WASTES_SAME] = wastes,
         [MONTHS_SAME] = wastes ? DREGS_MONTHS : 0,
         [PLANS_MET] = PLANS * plans,
         [MACHINES_MET] = machines,
         [BOUGHT] = dregs_answer_tally_bought_count(doubt->answer->actual),
-        [RECORDED] = doubt->answer->actual ? plans * DREGS_TALLY_RECORDEDS : 0};
+        [RECORDED] = doubt->answer->actual ? plans * DREGS_TALLY_RECORDEDS : 0,
+        [STREAMS] = doubt->cells.count};
 
     for (i = 0; i < BLOCKS; i++) /* of several lines only what they are compared by */
         doubt->begin[i + 1] =
@@ -123,14 +135,7 @@ static void ask_sums(const dregs_tally *tally, double *into)
     dregs_tally_outline o = {0};
 
     dregs_answer_tally_outline_of(tally, DREGS_WHOLE, &o);
-    into[DREGS_TALLY_SUM_BOUGHT] = o.bought;
-    into[DREGS_TALLY_SUM_TO_DRAIN] = o.to_drain;
-    into[DREGS_TALLY_SUM_TO_WASTE] = o.to_waste;
-    into[DREGS_TALLY_SUM_EVAPORATED] = o.evaporated;
-    into[DREGS_TALLY_SUM_DRIED] = o.dried;
-    into[DREGS_TALLY_SUM_BLOWN_OFF] = o.blown_off;
-    into[DREGS_TALLY_SUM_HELD_LAST] = o.held_last;
-    into[DREGS_TALLY_SUM_COST] = o.cost;
+    dregs_answer_tally_put_sums(&o, into);
 }
 
 static dregs_status ask_volumes(const struct doubt *doubt, const dregs_tally *tally, double *into)
@@ -162,10 +167,41 @@ static dregs_status ask_volumes(const struct doubt *doubt, const dregs_tally *ta
     return status;
 }
 
+/* Of stages and months, as far as they are asked of. */
+static dregs_status ask_parts(const struct doubt *doubt, dregs_tally *tally, double *into)
+{
+    const struct tally_cells *cells = &doubt->cells;
+    unsigned i;
+
+    dregs_answer_tally_put_cells(cells, tally, into + doubt->begin[STREAMS]);
+    for (i = 0; cells->stages && i <= cells->stages; i++)
+        dregs_answer_tally_put_costs(tally, i < cells->stages ? i : DREGS_WHOLE, DREGS_WHOLE,
+                                     into + doubt->begin[DREGS_TALLY_RANGE_STAGE_COST] +
+                                         (size_t)i * DREGS_TALLY_SPENTS);
+    for (i = 0; cells->months && i <= cells->months; i++)
+        dregs_answer_tally_put_costs(tally, DREGS_WHOLE, i < cells->months ? i : DREGS_WHOLE,
+                                     into + doubt->begin[DREGS_TALLY_RANGE_MONTH_COST] +
+                                         (size_t)i * DREGS_TALLY_SPENTS);
+    return cells->months
+               ? dregs_answer_tally_put_months(tally, into + doubt->begin[DREGS_TALLY_RANGE_MONTH],
+                                               into + doubt->begin[DREGS_TALLY_RANGE_OVER_3],
+                                               into + doubt->begin[DREGS_TALLY_RANGE_OVER_12])
+               : DREGS_OK;
+}
+
 /* 0 where a limit is met, or none applies; else 1. */
 static double misses(dregs_law_verdict verdict)
 {
     return verdict == DREGS_LAW_YES || verdict == DREGS_LAW_EXCLUDED ? 0 : 1;
+}
+
+static void put_streams(const dregs_law_plan *plan, double into[DREGS_TALLY_PLAN_STREAMS])
+{
+    const double streams[DREGS_TALLY_PLAN_STREAMS] = {plan->i1, plan->i2, plan->o1, plan->o2,
+                                                      plan->o3, plan->o4, plan->o5, plan->o6,
+                                                      plan->o7, plan->o8, plan->o9};
+
+    memcpy(into, streams, sizeof streams);
 }
 
 static void put_plans(const struct doubt *doubt, const dregs_tally_law *law, double *into)
@@ -180,6 +216,9 @@ static void put_plans(const struct doubt *doubt, const dregs_tally_law *law, dou
         into[doubt->begin[DREGS_TALLY_RANGE_FUGITIVE] + i] = used ? plan->result.share : NAN;
         for (k = 0; k < PLANS; k++)
             into[doubt->begin[PLANS_MET] + PLANS * i + k] = used ? misses(plan->met[k]) : NAN;
+        if (used)
+            put_streams(&plan->plan, into + doubt->begin[DREGS_TALLY_RANGE_PLAN] +
+                                         (size_t)i * DREGS_TALLY_PLAN_STREAMS);
     }
 }
 
@@ -301,6 +340,8 @@ static dregs_status ask(void *context, const dregs_line *drawn, double *into)
         status = ask_figures(doubt, tally, into + doubt->begin[DREGS_TALLY_RANGE_FIGURE]);
     if (!status && doubt->answer->question.lines == 1)
         status = ask_volumes(doubt, tally, into);
+    if (!status && doubt->answer->question.lines == 1)
+        status = ask_parts(doubt, tally, into);
     if (!status && (doubt->answer->law || doubt->answer->actual))
         status = ask_beside(doubt, drawn, tally, into);
     dregs_tally_free(tally);
@@ -343,9 +384,14 @@ static dregs_status ask_line(const dregs_tally_result *answer, unsigned of,
     doubt = room;
     doubt->answer = doubt->shown.answer = answer;
     doubt->of = of;
+    if (answer->question.lines == 1)
+        status = dregs_answer_tally_cells_of(answer->line[of].tally, answer->question.parts,
+                                             &doubt->cells);
+    doubt->shown.streams_left_out = doubt->cells.left_out;
     lay_out(doubt);
-    status = dregs_ensemble_new(answer->line[of].one.line, questions, asked.seed,
-                                &doubt->kept.ensemble, faults);
+    if (!status)
+        status = dregs_ensemble_new(answer->line[of].one.line, questions, asked.seed,
+                                    &doubt->kept.ensemble, faults);
     if (!status)
         status = run(doubt, &asked);
     if (!status && doubt->shown.run.rows && answer->actual)
@@ -400,6 +446,19 @@ dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *shown, dregs_tally
         return DREGS_DOMAIN;
     return doubt->kept.counts
                ? dregs_ensemble_range_of(doubt->kept.counts, doubt->begin[what] + index, range)
+               : DREGS_UNKNOWN;
+}
+
+dregs_status dregs_tally_doubt_stream(const dregs_tally_doubt *shown, dregs_tally_kind kind,
+                                      unsigned index, dregs_stream stream, unsigned stage,
+                                      unsigned period, dregs_ensemble_range *range)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+    const struct tally_cell which = {stage, period, index, kind, stream};
+    unsigned at = dregs_answer_tally_cell_at(&doubt->cells, &which);
+
+    return at < doubt->cells.count && doubt->kept.counts
+               ? dregs_ensemble_range_of(doubt->kept.counts, doubt->begin[STREAMS] + at, range)
                : DREGS_UNKNOWN;
 }
 

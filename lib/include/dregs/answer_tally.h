@@ -194,7 +194,15 @@ typedef struct dregs_tally_question {
     const dregs_tally_dates *dates; /**< the year by its dates, for all lines; NULL: days have none.
                                          It is copied; its table outlives the answer */
     const dregs_tally_head *head;   /**< NULL: nothing of it is stated */
+    unsigned parts; /**< DREGS_TALLY_OF_STAGES and the like, or-ed: what draws are asked of beside
+                         the whole, of one line. Each takes its time */
 } dregs_tally_question;
+
+/** Parts of a tally. */
+enum {
+    DREGS_TALLY_OF_STAGES = 1, /**< streams and costs of each stage */
+    DREGS_TALLY_OF_MONTHS = 2  /**< streams, costs and sums of each month of a year */
+};
 
 DREGS_API void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t size);
 static inline void dregs_tally_question_init(dregs_tally_question *question)
@@ -706,6 +714,7 @@ DREGS_API const dregs_tally_record *dregs_tally_actual_record(const dregs_tally_
 typedef struct dregs_tally_doubt {
     dregs_doubt_run run;
     const dregs_tally_result *answer; /**< that it is of */
+    unsigned streams_left_out; /**< of stages or months, which are too many to draw them all */
 } dregs_tally_doubt;
 
 /** How many draws are made where nobody says it: fewer where each takes more work. It depends on
@@ -765,9 +774,32 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_FACILITY,    /**< kg in 12 months, `counted` of dregs_tally_law_facility */
     DREGS_TALLY_RANGE_DRAINED,     /**< kg/m3 of dregs_tally_result_drain 0, by its `drained`;
                                         behind them its `oxygen_concentration` */
-    DREGS_TALLY_RANGE_ENERGY, /**< of all stages together: 0 J that heaters take, 1 kg of CO2 */
+    DREGS_TALLY_RANGE_ENERGY,     /**< of all stages together: 0 J that heaters take, 1 kg of CO2 */
+    DREGS_TALLY_RANGE_PLAN,       /**< kg a year of a stream of a solvent plan: its `number` times
+                                       DREGS_TALLY_PLAN_STREAMS, and the stream's place, from 0, among
+                                       those of dregs_law_plan */
+    DREGS_TALLY_RANGE_STAGE_COST, /**< with DREGS_TALLY_OF_STAGES, in the currency: the stage, or
+                                       the number of stages for the whole, times
+                                       DREGS_TALLY_SPENTS, and a dregs_tally_spent */
+    DREGS_TALLY_RANGE_MONTH_COST, /**< with DREGS_TALLY_OF_MONTHS: the month, or DREGS_MONTHS for
+                                       the whole, likewise */
+    DREGS_TALLY_RANGE_MONTH,      /**< likewise: the month times DREGS_TALLY_SUMS, and a
+                                       dregs_tally_sum of its outline */
+    DREGS_TALLY_RANGE_OVER_3,     /**< of three months until this one likewise */
+    DREGS_TALLY_RANGE_OVER_12,    /**< of twelve */
     DREGS_TALLY_RANGES
 } dregs_tally_doubtful;
+
+enum { DREGS_TALLY_PLAN_STREAMS = 11 };
+
+/** What money goes for. */
+typedef enum dregs_tally_spent {
+    DREGS_TALLY_SPENT_BOUGHT,
+    DREGS_TALLY_SPENT_WASTE,
+    DREGS_TALLY_SPENT_CHANGES, /**< of filters, beds and exchangers */
+    DREGS_TALLY_SPENT_ALL,
+    DREGS_TALLY_SPENTS
+} dregs_tally_spent;
 
 /** Sums of dregs_tally_outline. */
 typedef enum dregs_tally_sum {
@@ -786,6 +818,19 @@ typedef enum dregs_tally_sum {
 DREGS_API dregs_status dregs_tally_doubt_range(const dregs_tally_doubt *doubt,
                                                dregs_tally_doubtful what, unsigned index,
                                                dregs_ensemble_range *range);
+
+/** The range of a stream of the whole, of a stage or of a month, as dregs_tally_fluid (m3, kind
+ *  DREGS_TALLY_VOLUMES), dregs_tally_volume (m3, DREGS_TALLY_ALL, of a line of several liquids) and
+ *  dregs_tally_solute (kg, DREGS_TALLY_SOLUTES) have it.
+ *  \param stream  DREGS_STREAM_COUNT: what is reclaimed of the liquid.
+ *  \param stage   DREGS_WHOLE: of all stages; of a month it must be that.
+ *  \param period  DREGS_WHOLE: of the whole time; of a stage it must be that.
+ *  \return DREGS_OK; DREGS_UNKNOWN (the line as stated has no such stream, `parts` of the question
+ *  does not ask for it, it was left out, or no draw has it). */
+DREGS_API dregs_status dregs_tally_doubt_stream(const dregs_tally_doubt *doubt,
+                                                dregs_tally_kind kind, unsigned index,
+                                                dregs_stream stream, unsigned stage,
+                                                unsigned period, dregs_ensemble_range *range);
 
 /** The draws of a line of the answer, with `rows` 0 where it has no spread; NULL past the end. */
 DREGS_API const dregs_doubt_run *dregs_tally_doubt_run_of(const dregs_tally_doubt *doubt,
