@@ -48,6 +48,57 @@ tr -s ' \n' '  ' <out >flat
 grep 'of draws\|in no draw\|in all draws' flat >/dev/null || fail 'a verdict without its draws'
 good --draws 130 --explain shop.csv
 prints 'how sure: 130 draws, seed 1'
+# ---- stages, liquids, months and the streams of a plan have ranges ----
+good --draws 130 --by month --from running shop.csv
+grep -c '^  5 %  *[0-9]' out >count
+[ "$(cat count)" = 37 ] || fail 'not 12 months, the year, 12 sums of three and of twelve months'
+[ "$(grep -c '^  95 %  *[0-9]' out)" = 37 ] || fail 'not as many upper ends'
+good --draws 130 --by stage shop.csv
+grep '^    5 %' out >/dev/null || fail 'no range of a stage'
+good --draws 0 --by stage shop.csv
+! grep '^    5 %' out >/dev/null || fail 'a range without draws'
+good --draws 130 --by liquid shop.csv
+grep 'evaporated  *wash.* [0-9.]* to [0-9.]*$' out >/dev/null || fail 'no range of a liquid'
+good --draws 130 --law shop.csv
+grep ' O4 .* kg ([0-9.]* to [0-9.]*)$' out >/dev/null || fail 'no range of a stream of the plan'
+for view in stage month; do
+    good --draws 0 --by "$view" --format csv shop.csv
+    cp out stated
+    good --draws 130 --by "$view" --format csv shop.csv
+    grep -v 'of draws' out >without
+    cmp -s stated without || fail "draws change the stated answer by $view"
+done
+prints '"evaporated, 5 % of draws",ipa,,March,'
+if command -v python3 >/dev/null 2>&1; then
+    good --draws 130 --by stage --format json shop.csv
+    cp out stage
+    good --draws 130 --by month --from running --format json shop.csv
+    cp out month
+    good --draws 130 --law --format json shop.csv
+    cp out law
+    python3 - <<'END' || fail 'JSON tells other ranges'
+import json
+def rows(page, key):
+    table = next(t for t in page['tables'] if t['key'] == key)
+    return [dict(zip([c['key'] for c in table['columns']], r)) for r in table['rows']]
+def ranged(cell):
+    return isinstance(cell, dict) and cell['low'] < cell['value'] < cell['high']
+stage, month, law = (json.load(open(name)) for name in ('stage', 'month', 'law'))
+air = [r for r in rows(stage, 'liquids') if r['stream'] == 'evaporated' and r['month'] is None]
+assert {r['stage'] for r in air if ranged(r['volume'])} >= {None, 'wash'}
+assert not any(isinstance(r['volume'], dict) for r in rows(stage, 'liquids') if r['month'])
+air = [r for r in rows(month, 'liquids') if r['stream'] == 'evaporated' and r['month']]
+assert sum(ranged(r['volume']) for r in air if r['liquid'] == 'ipa') == 12
+assert all(ranged(r['evaporated']) for r in rows(month, 'months') + rows(month, 'months_in_a_row'))
+assert any(ranged(r['cost']) for r in rows(stage, 'stage_costs'))
+# the cost of the whole is one figure, whatever is asked beside it
+whole = next(r for r in rows(stage, 'stage_costs') if r['stage'] is None)['cost']
+figure = stage['figures']['cost']
+assert [whole[k] for k in ('value', 'low', 'high')] == [figure[k] for k in ('value', 'low', 'high')]
+plan = {r['stream']: r['mass'] for r in rows(law, 'law_plan_streams')}
+assert ranged(plan['O4']) and ranged(plan['I1'])
+END
+fi
 # no spread: no draws; several lines: each by itself
 cut -d, -f1-4 shop.csv >sure.csv
 good sure.csv

@@ -270,7 +270,7 @@ date,liquid,quantity,unit,kind,spread
 2025-02-03,own,1500,L,bought,10
 2025-01-31,own,3100,L,disposed
 END
-good --law --actual bought.csv --format json spirit.csv
+good --law --draws 0 --actual bought.csv --format json spirit.csv
 if command -v python3 >/dev/null 2>&1; then
     python3 - <<'END' || fail 'JSON'
 import json

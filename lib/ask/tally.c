@@ -38,6 +38,21 @@ static dregs_status take_start(dregs_asked *asked, const char *text, char *messa
     return DREGS_OK;
 }
 
+/* What draws are asked of for a view. */
+static unsigned parts_of(dregs_tally_view view)
+{
+    switch (view) {
+    case DREGS_TALLY_BY_STAGE:
+    case DREGS_TALLY_BY_LIQUID:
+        return DREGS_TALLY_OF_STAGES;
+    case DREGS_TALLY_BY_MONTH:
+    case DREGS_TALLY_BY_QUARTER:
+        return DREGS_TALLY_OF_MONTHS;
+    default:
+        return 0;
+    }
+}
+
 static dregs_status take_view(dregs_asked *asked, const char *text, char *message)
 {
     static const char *const views[] = {"stage",  "liquid",  "month", "drain",
@@ -49,6 +64,7 @@ static dregs_status take_view(dregs_asked *asked, const char *text, char *messag
             message, "--by '%s' is not one of stage, liquid, month, quarter, drain, energy, form",
             text);
     asked->view = (dregs_tally_view)(DREGS_TALLY_BY_STAGE + view);
+    asked->tally.parts = parts_of(asked->view);
     return DREGS_OK;
 }
 

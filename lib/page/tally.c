@@ -615,8 +615,8 @@ dregs_status dregs_page_tally_with(const dregs_tally_result *answer, const dregs
                                    dregs_report **report)
 {
     struct tally_page page = {
-        NULL, answer, dregs_tally_result_line(answer, 0), dregs_tally_result_span(answer),
-        0,    doubt};
+        NULL,  answer, dregs_tally_result_line(answer, 0), dregs_tally_result_span(answer), 0,
+        doubt, view};
     int several = dregs_tally_result_line(answer, 1) != NULL;
 
     page.report = dregs_report_new("tally", several ? NULL : dregs_line_name(page.one->line));

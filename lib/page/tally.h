@@ -18,6 +18,7 @@ struct tally_page {
     const dregs_tally_request *span;
     unsigned streams;               /* tables of streams so far, which number their keys */
     const dregs_tally_doubt *doubt; /* NULL: no draws */
+    dregs_tally_view view;
 };
 
 /* "January" ...; "whole" past December. Of a period of a tally. */
@@ -72,11 +73,15 @@ void dregs_page_tally_working(struct tally_page *page);
 /* tally_doubt.c: between what the figures of draws lie. The range of a figure: 1 where there is one
  * wide enough to be said; " (2.1 to 2.7)", or nothing; a quantity or cell, in a unit of which there
  * are so many in SI. */
-enum { TALLY_BETWEEN = 80 };
+enum { TALLY_BETWEEN = 80, TALLY_ENDS_MOST = 8 };
 int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                            unsigned index, dregs_ensemble_range *range);
 const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                                      unsigned index, double unit, char into[TALLY_BETWEEN]);
+/* "2.1 to 2.7", or nothing: litres of a liquid in a stream of a stage. */
+const char *dregs_page_tally_stream_between(const dregs_tally_doubt *doubt, unsigned fluid,
+                                            dregs_stream stream, unsigned stage,
+                                            char into[TALLY_BETWEEN]);
 /* "2.1 to 2.7", or nothing: of a figure of one of several lines. */
 const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsigned line,
                                             unsigned figure, char into[TALLY_BETWEEN]);
@@ -87,12 +92,32 @@ dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_t
                                          const char *name);
 void dregs_page_tally_put(dregs_table *table, const dregs_tally_doubt *doubt,
                           dregs_tally_doubtful what, unsigned index, double value, double unit);
+/* A cell that a range may be known of, likewise; `range` counts where `known` is DREGS_OK. */
+void dregs_page_tally_put_known(dregs_table *table, dregs_status known,
+                                const dregs_ensemble_range *range, double value, double unit);
+/* In a table for people, below a row: a row of the lower ends and one of the upper ones, of as many
+ * cells as `ends` has; what is not in doubt is left empty. Nothing where nothing is. */
+struct tally_ends {
+    int any; /* set by dregs_page_tally_take_end */
+    unsigned count;
+    double low[TALLY_ENDS_MOST], high[TALLY_ENDS_MOST];
+};
+void dregs_page_tally_take_end(struct tally_ends *ends, dregs_status known,
+                               const dregs_ensemble_range *range, double unit);
+/* \param skip  cells between the name and the first of them */
+void dregs_page_tally_put_ends(dregs_table *table, const struct tally_ends *ends,
+                               const char *indent, unsigned skip);
 /* What the brackets are; what programs read; what is drawn; rows of the CSV table. */
 void dregs_page_tally_doubt_words(const struct tally_page *page);
 void dregs_page_tally_doubt_data(const struct tally_page *page);
 void dregs_page_tally_doubt_working(const struct tally_page *page);
 void dregs_page_tally_doubt_rows(dregs_table *table, const dregs_tally_doubt *doubt,
                                  const dregs_tally_one *one, const char *period);
+/* Both ends of a figure whose row stands above; nothing where there is no range. */
+void dregs_page_tally_end_rows(dregs_table *table, const dregs_tally_doubt *doubt,
+                               dregs_tally_doubtful what, unsigned index, const char *stream,
+                               const char *liquid, const char *period, double scale,
+                               const char *unit);
 /* Adds to the sentence in hand in how many draws a limit is met. */
 void dregs_page_law_plan_sure(dregs_report *report, const dregs_tally_doubt *doubt,
                               const dregs_tally_plan *plan, dregs_law_activity activity);
@@ -106,7 +131,8 @@ void dregs_page_law_month_sure(dregs_table *table, const dregs_tally_doubt *doub
 /* What regulations ask: what people and programs read, but for CSV, from the heading "regulations"
  * on; its rows of the CSV table; the working, which follows dregs_page_law. */
 void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law);
-void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law);
+void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt);
 void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law);
 /* Rows of the CSV table of plans from records. */
 void dregs_page_law_recorded_rows(dregs_table *table, const dregs_tally_law *law,

@@ -9,21 +9,41 @@
 
 /* ---- JSON: streams of every line, of the whole, of each stage and of each month ---- */
 
-/* A part of a tally; stage or month are DREGS_WHOLE. */
-typedef void put_part(dregs_table *, const dregs_tally_one *, unsigned stage, unsigned period);
+/* What the rows are made of when they are written: draws of a single line alone tell of streams. */
+struct filled {
+    const dregs_tally_result *answer;
+    const dregs_tally_doubt *doubt;
+};
 
-static void put_parts(const dregs_tally_result *answer, dregs_table *table, put_part *put)
+/* A part of a tally; stage or month are DREGS_WHOLE. */
+typedef void put_part(dregs_table *, const dregs_tally_one *, const dregs_tally_doubt *,
+                      unsigned stage, unsigned period);
+
+static void put_parts(const struct filled *filled, dregs_table *table, put_part *put)
 {
     const dregs_tally_one *one;
     unsigned i, k;
 
-    for (i = 0; (one = dregs_tally_result_line(answer, i)) != NULL; i++) {
-        put(table, one, DREGS_WHOLE, DREGS_WHOLE);
+    for (i = 0; (one = dregs_tally_result_line(filled->answer, i)) != NULL; i++) {
+        put(table, one, filled->doubt, DREGS_WHOLE, DREGS_WHOLE);
         for (k = 0; k < dregs_line_stages(one->line); k++)
-            put(table, one, k, DREGS_WHOLE);
+            put(table, one, filled->doubt, k, DREGS_WHOLE);
         for (k = 0; dregs_tally_periods(one->tally) > 1 && k < DREGS_MONTHS; k++)
-            put(table, one, DREGS_WHOLE, k);
+            put(table, one, filled->doubt, DREGS_WHOLE, k);
     }
+}
+
+static void put_stream(dregs_table *table, const dregs_tally_doubt *doubt, dregs_tally_kind kind,
+                       unsigned index, dregs_stream stream, unsigned stage, unsigned period,
+                       double value, double unit)
+{
+    dregs_ensemble_range range;
+
+    dregs_page_tally_put_known(
+        table,
+        doubt ? dregs_tally_doubt_stream(doubt, kind, index, stream, stage, period, &range)
+              : DREGS_UNKNOWN,
+        &range, value, unit);
 }
 
 /* The columns that say which part a row is of, and of what. */
@@ -50,8 +70,8 @@ static void put_place(dregs_table *table, const dregs_tally_one *one, unsigned s
     dregs_table_word(table, substance);
 }
 
-static void put_liquids(dregs_table *table, const dregs_tally_one *one, unsigned stage,
-                        unsigned period)
+static void put_liquids(dregs_table *table, const dregs_tally_one *one,
+                        const dregs_tally_doubt *doubt, unsigned stage, unsigned period)
 {
     unsigned i;
     int stream;
@@ -64,14 +84,16 @@ static void put_liquids(dregs_table *table, const dregs_tally_one *one, unsigned
             if (volume == 0)
                 continue;
             put_place(table, one, stage, period, dregs_stream_name((dregs_stream)stream), name);
-            dregs_table_number(table, volume * LITRES);
+            put_stream(table, doubt, DREGS_TALLY_VOLUMES, i, (dregs_stream)stream, stage, period,
+                       volume, LITRES);
             dregs_table_number(table, dregs_tally_cell(one->tally, DREGS_TALLY_MASSES, i,
                                                        (dregs_stream)stream, stage, period));
             dregs_table_end_row(table);
         }
         if (back > 0) {
             put_place(table, one, stage, period, "reclaimed", name);
-            dregs_table_number(table, back * LITRES);
+            put_stream(table, doubt, DREGS_TALLY_VOLUMES, i, DREGS_STREAM_COUNT, stage, period,
+                       back, LITRES);
             dregs_table_end_row(table);
         }
     }
@@ -83,8 +105,8 @@ static dregs_status fill_liquids(void *user, dregs_table *table)
     return DREGS_OK;
 }
 
-static void put_solutes(dregs_table *table, const dregs_tally_one *one, unsigned stage,
-                        unsigned period)
+static void put_solutes(dregs_table *table, const dregs_tally_one *one,
+                        const dregs_tally_doubt *doubt, unsigned stage, unsigned period)
 {
     unsigned i;
     int stream;
@@ -96,7 +118,8 @@ static void put_solutes(dregs_table *table, const dregs_tally_one *one, unsigned
                 continue;
             put_place(table, one, stage, period, dregs_stream_name((dregs_stream)stream),
                       dregs_line_solute(one->line, i)->name);
-            dregs_table_number(table, mass * GRAMS);
+            put_stream(table, doubt, DREGS_TALLY_SOLUTES, i, (dregs_stream)stream, stage, period,
+                       mass, GRAMS);
             dregs_table_end_row(table);
         }
 }
@@ -109,14 +132,17 @@ static dregs_status fill_solutes(void *user, dregs_table *table)
 
 static void put_streams(struct tally_page *page)
 {
+    const struct filled filled = {page->answer,
+                                  dregs_tally_result_line(page->answer, 1) ? NULL : page->doubt};
+    void *lasting = dregs_report_lasting(page->report, &filled, sizeof filled);
     dregs_table *table = part_table(page, "liquids", "liquid");
 
     dregs_page_number_column(table, "volume", "L");
     dregs_page_number_column(table, "mass", "kg");
-    dregs_table_filled_by(table, fill_liquids, (void *)page->answer);
+    dregs_table_filled_by(table, fill_liquids, lasting);
     table = part_table(page, "solutes", "solute");
     dregs_page_number_column(table, "mass", "g");
-    dregs_table_filled_by(table, fill_solutes, (void *)page->answer);
+    dregs_table_filled_by(table, fill_solutes, lasting);
 }
 
 /* ---- what a period comes to ---- */
@@ -127,6 +153,19 @@ static void put_month(dregs_table *table, const struct tally_page *page, unsigne
     const dregs_tally_one *one = dregs_tally_result_line(page->answer, line);
     const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, line, period);
     dregs_tally_cost cost = dregs_tally_costs(one->tally, period);
+    int asked = page->view == DREGS_TALLY_BY_MONTH || page->view == DREGS_TALLY_BY_QUARTER;
+    const dregs_tally_doubt *doubt = asked ? page->doubt : NULL; /* those are of one line */
+    const struct {
+        dregs_tally_sum sum;
+        double value;
+    } sums[] = {
+        {DREGS_TALLY_SUM_BOUGHT, o->bought},      {DREGS_TALLY_SUM_TO_DRAIN, o->to_drain},
+        {DREGS_TALLY_SUM_TO_WASTE, o->to_waste},  {DREGS_TALLY_SUM_EVAPORATED, o->evaporated},
+        {DREGS_TALLY_SUM_DRIED, o->dried},        {DREGS_TALLY_SUM_BLOWN_OFF, o->blown_off},
+        {DREGS_TALLY_SUM_HELD_LAST, o->held_last}};
+    int whole = period == DREGS_WHOLE;
+    unsigned month = whole ? DREGS_MONTHS : period, first = whole ? 0 : period * DREGS_TALLY_SUMS;
+    unsigned i;
 
     dregs_table_word(table, dregs_line_name(one->line));
     dregs_table_word(table,
@@ -134,17 +173,17 @@ static void put_month(dregs_table *table, const struct tally_page *page, unsigne
     dregs_table_count(table, dregs_tally_loads(one->tally, period));
     dregs_table_count(table, dregs_tally_days(one->tally, period));
     dregs_table_number(table, dregs_tally_seconds(one->tally, period));
-    dregs_table_number(table, o->bought * LITRES);
-    dregs_table_number(table, o->to_drain * LITRES);
-    dregs_table_number(table, o->to_waste * LITRES);
-    dregs_table_number(table, o->evaporated * LITRES);
-    dregs_table_number(table, o->dried * LITRES);
-    dregs_table_number(table, o->blown_off * LITRES);
-    dregs_table_number(table, o->held_last * LITRES);
+    for (i = 0; i < sizeof sums / sizeof sums[0]; i++)
+        dregs_page_tally_put(table, doubt,
+                             whole ? DREGS_TALLY_RANGE_OUTLINE : DREGS_TALLY_RANGE_MONTH,
+                             first + sums[i].sum, sums[i].value, LITRES);
     dregs_table_word(table, isnan(cost.total) ? NULL : one->currency);
-    dregs_table_number(table, cost.bought);
-    dregs_table_number(table, cost.disposal);
-    dregs_table_number(table, cost.total);
+    dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_MONTH_COST,
+                         DREGS_TALLY_SPENTS * month + DREGS_TALLY_SPENT_BOUGHT, cost.bought, 1);
+    dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_MONTH_COST,
+                         DREGS_TALLY_SPENTS * month + DREGS_TALLY_SPENT_WASTE, cost.disposal, 1);
+    dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_MONTH_COST,
+                         DREGS_TALLY_SPENTS * month + DREGS_TALLY_SPENT_ALL, cost.total, 1);
     dregs_table_end_row(table);
 }
 
@@ -171,6 +210,34 @@ static void put_months(struct tally_page *page)
         put_month(table, page, i, DREGS_WHOLE);
         for (k = 0; dregs_tally_periods(one->tally) > 1 && k < DREGS_MONTHS; k++)
             put_month(table, page, i, k);
+    }
+}
+
+/* ---- what each stage costs ---- */
+
+/* Of one line; nothing without a price. */
+static void put_stage_costs(struct tally_page *page)
+{
+    static const char *const keys[] = {"bought", "waste", "changes", "cost"};
+    dregs_table *table = dregs_report_table(page->report, "stage_costs", DREGS_IN_JSON);
+    unsigned stages = dregs_line_stages(page->one->line), i, k;
+
+    dregs_page_word_column(table, "stage");
+    for (k = 0; k < sizeof keys / sizeof keys[0]; k++)
+        dregs_page_number_column(table, keys[k], "currency");
+    if (isnan(dregs_tally_costs(page->one->tally, DREGS_WHOLE).total))
+        return;
+    for (i = 0; i <= stages; i++) {
+        unsigned stage = i < stages ? i : DREGS_WHOLE;
+        dregs_tally_cost cost = dregs_tally_costs_of(page->one->tally, stage, DREGS_WHOLE);
+        const double spent[DREGS_TALLY_SPENTS] = {
+            cost.bought, cost.disposal,
+            dregs_tally_change_cost(page->one->tally, stage, DREGS_WHOLE), cost.total};
+        dregs_table_word(table, i < stages ? dregs_line_stage(page->one->line, i)->name : NULL);
+        for (k = 0; k < DREGS_TALLY_SPENTS; k++)
+            dregs_page_tally_put(table, page->doubt, DREGS_TALLY_RANGE_STAGE_COST,
+                                 i * DREGS_TALLY_SPENTS + k, spent[k], 1);
+        dregs_table_end_row(table);
     }
 }
 
@@ -419,11 +486,32 @@ static void put_figures(struct tally_page *page)
     dregs_page_tally_doubt_data(page);
 }
 
+static void put_over_sums(dregs_table *table, const dregs_tally_doubt *doubt, unsigned months,
+                          unsigned last, const dregs_tally_outline *o)
+{
+    const struct {
+        dregs_tally_sum sum;
+        double value, unit;
+    } sums[] = {{DREGS_TALLY_SUM_BOUGHT, o->bought, LITRES},
+                {DREGS_TALLY_SUM_TO_DRAIN, o->to_drain, LITRES},
+                {DREGS_TALLY_SUM_TO_WASTE, o->to_waste, LITRES},
+                {DREGS_TALLY_SUM_EVAPORATED, o->evaporated, LITRES},
+                {DREGS_TALLY_SUM_DRIED, o->dried, LITRES},
+                {DREGS_TALLY_SUM_COST, o->cost, 1}};
+    unsigned i;
+
+    for (i = 0; i < sizeof sums / sizeof sums[0]; i++)
+        dregs_page_tally_put(table, doubt,
+                             months == 3 ? DREGS_TALLY_RANGE_OVER_3 : DREGS_TALLY_RANGE_OVER_12,
+                             last * DREGS_TALLY_SUMS + sums[i].sum, sums[i].value, sums[i].unit);
+}
+
 /* Months in a row of every line: the rolling sums, and the quarters among them. */
 static void put_over(struct tally_page *page)
 {
     static const char *const volumes[] = {"bought", "to_drain", "to_waste", "evaporated", "dried"};
     dregs_table *table = dregs_report_table(page->report, "months_in_a_row", DREGS_IN_JSON);
+    const dregs_tally_doubt *doubt = dregs_tally_result_line(page->answer, 1) ? NULL : page->doubt;
     const dregs_tally_one *one;
     unsigned i, k, m;
 
@@ -442,12 +530,7 @@ static void put_over(struct tally_page *page)
                 dregs_table_word(table, dregs_line_name(one->line));
                 dregs_table_count(table, k);
                 dregs_table_word(table, dregs_page_tally_month(one->tally, m));
-                dregs_table_number(table, o->bought * LITRES);
-                dregs_table_number(table, o->to_drain * LITRES);
-                dregs_table_number(table, o->to_waste * LITRES);
-                dregs_table_number(table, o->evaporated * LITRES);
-                dregs_table_number(table, o->dried * LITRES);
-                dregs_table_number(table, o->cost);
+                put_over_sums(table, doubt, k, m, o);
                 dregs_table_end_row(table);
             }
 }
@@ -472,6 +555,8 @@ void dregs_page_tally_data(struct tally_page *page)
         put_figures(page);
     put_months(page);
     put_over(page);
+    if (!dregs_tally_result_line(page->answer, 1))
+        put_stage_costs(page);
     dregs_page_tally_put_kinds(page);
     put_streams(page);
     put_balance(page);

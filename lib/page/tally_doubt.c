@@ -46,6 +46,20 @@ const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally
                : into;
 }
 
+const char *dregs_page_tally_stream_between(const dregs_tally_doubt *doubt, unsigned fluid,
+                                            dregs_stream stream, unsigned stage,
+                                            char into[TALLY_BETWEEN])
+{
+    dregs_ensemble_range range;
+
+    into[0] = '\0';
+    return !dregs_tally_doubt_stream(doubt, DREGS_TALLY_VOLUMES, fluid, stream, stage, DREGS_WHOLE,
+                                     &range) &&
+                   moves(&range)
+               ? put_between(&range, LITRES, "", "", into)
+               : into;
+}
+
 const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsigned line,
                                             unsigned figure, char into[TALLY_BETWEEN])
 {
@@ -100,6 +114,80 @@ void dregs_page_tally_put(dregs_table *table, const dregs_tally_doubt *doubt,
         dregs_table_within(table, q.value, q.low, q.high);
 }
 
+void dregs_page_tally_put_known(dregs_table *table, dregs_status known,
+                                const dregs_ensemble_range *range, double value, double unit)
+{
+    if (known)
+        dregs_table_number(table, value * unit);
+    else
+        dregs_table_within(table, value * unit, range->low.value * unit, range->high.value * unit);
+}
+
+/* ---- below the rows of a table ---- */
+
+void dregs_page_tally_take_end(struct tally_ends *ends, dregs_status known,
+                               const dregs_ensemble_range *range, double unit)
+{
+    char between[TALLY_BETWEEN] = "";
+    int moved = !known && moves(range) && *put_between(range, unit, "", "", between);
+
+    if (ends->count == TALLY_ENDS_MOST)
+        return;
+    ends->low[ends->count] = moved ? range->low.value * unit : NAN;
+    ends->high[ends->count] = moved ? range->high.value * unit : NAN;
+    ends->count++;
+    ends->any = ends->any || moved;
+}
+
+static void put_end_row(dregs_table *table, const char *name, const double *value, unsigned count,
+                        unsigned skip)
+{
+    char shown[DREGS_NUMBER_TEXT];
+    unsigned i;
+
+    dregs_table_word(table, name);
+    for (i = 0; i < skip; i++)
+        dregs_table_word(table, NULL);
+    for (i = 0; i < count; i++) {
+        if (isnan(value[i])) {
+            dregs_table_word(table, NULL);
+            continue;
+        }
+        (void)dregs_number_plain(shown, value[i], 3);
+        dregs_table_shown(table, value[i], shown);
+    }
+    dregs_table_end_row(table);
+}
+
+void dregs_page_tally_put_ends(dregs_table *table, const struct tally_ends *ends,
+                               const char *indent, unsigned skip)
+{
+    char name[32];
+
+    if (!ends->any)
+        return;
+    snprintf(name, sizeof name, "%.16s5 %%", indent);
+    put_end_row(table, name, ends->low, ends->count, skip);
+    snprintf(name, sizeof name, "%.16s95 %%", indent);
+    put_end_row(table, name, ends->high, ends->count, skip);
+}
+
+/* What a view shows of the draws beside the sentence above it. */
+static const char *words_of(dregs_tally_view view)
+{
+    switch (view) {
+    case DREGS_TALLY_BY_STAGE:
+    case DREGS_TALLY_BY_MONTH:
+    case DREGS_TALLY_BY_QUARTER:
+        return "; in the tables the same stands below each row, and is left out where nothing is "
+               "in doubt";
+    case DREGS_TALLY_BY_LIQUID:
+        return "; in the tables the same stands beside each volume that is in doubt";
+    default:
+        return "; tables of streams and the effect of changes are of the values as stated";
+    }
+}
+
 void dregs_page_tally_doubt_words(const struct tally_page *page)
 {
     const dregs_tally_doubt *doubt = page->doubt;
@@ -108,9 +196,11 @@ void dregs_page_tally_doubt_words(const struct tally_page *page)
         return;
     dregs_report_words(page->report, "in brackets: 5 to 95 %% of draws; ");
     dregs_page_draws_of(page->report, &doubt->run);
-    dregs_report_words(page->report, "; tables of streams and the effect of changes are of the "
-                                     "values as stated");
+    dregs_report_words(page->report, "%s", words_of(page->view));
     dregs_report_end(page->report, 2, 4);
+    if (doubt->streams_left_out)
+        dregs_report_line(page->report, 2, "%u more streams are too many to draw them too",
+                          doubt->streams_left_out);
     dregs_page_draws_failed(page->report, &doubt->run);
 }
 
@@ -150,14 +240,15 @@ void dregs_page_tally_doubt_working(const struct tally_page *page)
 
 /* ---- rows of the CSV table ---- */
 
-static void put_rows(dregs_table *table, const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
-                     unsigned index, const char *stream, const char *liquid, const char *period,
-                     double scale, const char *unit)
+void dregs_page_tally_end_rows(dregs_table *table, const dregs_tally_doubt *doubt,
+                               dregs_tally_doubtful what, unsigned index, const char *stream,
+                               const char *liquid, const char *period, double scale,
+                               const char *unit)
 {
     dregs_ensemble_range range;
     char name[80];
 
-    if (dregs_tally_doubt_range(doubt, what, index, &range))
+    if (!doubt || dregs_tally_doubt_range(doubt, what, index, &range))
         return;
     snprintf(name, sizeof name, "%s, 5 %% of draws", stream);
     dregs_page_stream_row(table, name, liquid, "", period, scale * range.low.value, unit);
@@ -176,12 +267,12 @@ void dregs_page_tally_doubt_rows(dregs_table *table, const dregs_tally_doubt *do
     unsigned i;
 
     for (i = 0; i < dregs_line_fluids(one->line); i++)
-        put_rows(table, doubt, DREGS_TALLY_RANGE_BOUGHT, i, "bought",
-                 dregs_line_fluid(one->line, i)->name, period, LITRES, "L");
+        dregs_page_tally_end_rows(table, doubt, DREGS_TALLY_RANGE_BOUGHT, i, "bought",
+                                  dregs_line_fluid(one->line, i)->name, period, LITRES, "L");
     for (i = 0; i < DREGS_TALLY_SUMS; i++)
-        put_rows(table, doubt, DREGS_TALLY_RANGE_OUTLINE, i, sums[i], "", period,
-                 i == DREGS_TALLY_SUM_COST ? 1 : LITRES,
-                 i == DREGS_TALLY_SUM_COST ? one->currency : "L");
+        dregs_page_tally_end_rows(table, doubt, DREGS_TALLY_RANGE_OUTLINE, i, sums[i], "", period,
+                                  i == DREGS_TALLY_SUM_COST ? 1 : LITRES,
+                                  i == DREGS_TALLY_SUM_COST ? one->currency : "L");
 }
 
 /* ---- regulations ---- */

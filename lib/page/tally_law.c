@@ -177,10 +177,12 @@ static void say_bands(dregs_report *report, const dregs_tally_plan *plan,
 }
 
 /* The streams that are something, and what was bought. */
-static void say_streams(dregs_report *report, const dregs_tally_plan *plan)
+static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
+                        const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_plan_streams_shown", DREGS_IN_TEXT);
     struct plan_stream stream[PLAN_STREAMS];
+    char unit[TALLY_BETWEEN + 4], between[TALLY_BETWEEN];
     unsigned i;
 
     dregs_table_indent(table, 6);
@@ -198,7 +200,10 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan)
         dregs_table_word(table, stream[i].name);
         dregs_table_word(table, stream[i].words);
         dregs_table_number(table, stream[i].mass);
-        dregs_table_word(table, "kg");
+        snprintf(unit, sizeof unit, "kg%s",
+                 dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_PLAN,
+                                          plan->number * DREGS_TALLY_PLAN_STREAMS + i, 1, between));
+        dregs_table_word(table, unit);
         dregs_table_end_row(table);
     }
 }
@@ -220,7 +225,7 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
         say_bands(report, record->plan, NULL); /* the draws are of the model */
         return;
     }
-    say_streams(report, plan);
+    say_streams(report, plan, doubt);
     dregs_report_text(
         report, 6, 8, "consumption %s%s kg%s, input %s kg; fugitive %s%s kg, %s %% of the input%s",
         plan->least ? "at least " : "", dregs_page_number(&n, plan->result.consumption),

@@ -102,7 +102,8 @@ static void put_planned(dregs_report *report, const dregs_tally_law *law)
         }
 }
 
-static void put_streams(dregs_report *report, const dregs_tally_law *law)
+static void put_streams(dregs_report *report, const dregs_tally_law *law,
+                        const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_plan_streams", DREGS_IN_JSON);
     struct plan_stream stream[PLAN_STREAMS];
@@ -119,7 +120,8 @@ static void put_streams(dregs_report *report, const dregs_tally_law *law)
             dregs_table_count(table, i + 1);
             dregs_table_word(table, stream[k].name);
             dregs_table_word(table, stream[k].words);
-            dregs_table_number(table, stream[k].mass);
+            dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_PLAN,
+                                 plan->number * DREGS_TALLY_PLAN_STREAMS + k, stream[k].mass, 1);
             dregs_table_end_row(table);
         }
     }
@@ -390,7 +392,7 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     put_solvents(report, law, doubt);
     put_plans(report, law, doubt);
     put_planned(report, law);
-    put_streams(report, law);
+    put_streams(report, law, doubt);
     put_bands(report, law, actual, doubt);
     dregs_page_law_recorded_data(report, law, actual, doubt);
     put_mass_flows(report, law);
@@ -409,7 +411,17 @@ static void row(dregs_table *table, const char *stream, const char *liquid, cons
     dregs_page_stream_row(table, stream, liquid, "", period, value, unit);
 }
 
-static void rows_of_plan(dregs_table *table, const dregs_tally_plan *plan)
+/* A figure of a plan, with what the draws say of it. */
+static void row_of_plan(dregs_table *table, const dregs_tally_doubt *doubt,
+                        dregs_tally_doubtful what, unsigned index, const char *stream,
+                        const char *activity, double value, const char *unit)
+{
+    row(table, stream, activity, "year", value, unit);
+    dregs_page_tally_end_rows(table, doubt, what, index, stream, activity, "year", 1, unit);
+}
+
+static void rows_of_plan(dregs_table *table, const dregs_tally_plan *plan,
+                         const dregs_tally_doubt *doubt)
 {
     const char *activity =
         plan->activity_known ? dregs_page_law_activity(plan->activity) : "surface cleaning";
@@ -420,12 +432,16 @@ static void rows_of_plan(dregs_table *table, const dregs_tally_plan *plan)
     dregs_page_law_streams(&plan->plan, stream);
     for (i = 0; i < PLAN_STREAMS; i++) {
         (void)snprintf(name, sizeof name, "solvent plan %s", stream[i].name);
-        row(table, name, activity, "year", stream[i].mass, "kg");
+        row_of_plan(table, doubt, DREGS_TALLY_RANGE_PLAN,
+                    plan->number * DREGS_TALLY_PLAN_STREAMS + i, name, activity, stream[i].mass,
+                    "kg");
     }
-    row(table, "solvent plan consumption", activity, "year", plan->result.consumption, "kg");
+    row_of_plan(table, doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
+                "solvent plan consumption", activity, plan->result.consumption, "kg");
     row(table, "solvent plan fugitive", activity, "year", plan->result.fugitive, "kg");
     row(table, "solvent plan total emission", activity, "year", plan->total, "kg");
-    row(table, "solvent plan fugitive share", activity, "year", plan->result.share, "1");
+    row_of_plan(table, doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number,
+                "solvent plan fugitive share", activity, plan->result.share, "1");
 }
 
 static void rows_of_machine(dregs_table *table, const dregs_tally_law *law,
@@ -448,7 +464,8 @@ static void rows_of_machine(dregs_table *table, const dregs_tally_law *law,
         row(table, "machine limit by table", solvent, "month", m->row, unit);
 }
 
-void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law)
+void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt)
 {
     const dregs_tally_solvent_law *s;
     const dregs_tally_waste_month *m;
@@ -460,7 +477,7 @@ void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law)
             row(table, "cold cleaner loss in 8760 h", s->name, "year", s->cold, "kg");
     }
     for (i = 0; dregs_tally_law_plan(law, i); i++)
-        rows_of_plan(table, dregs_tally_law_plan(law, i));
+        rows_of_plan(table, dregs_tally_law_plan(law, i), doubt);
     for (i = 0; dregs_tally_law_machine(law, i); i++)
         rows_of_machine(table, law, dregs_tally_law_machine(law, i));
     if (dregs_tally_law_facility(law)) {

@@ -21,6 +21,7 @@ enum {
 struct part {
     const dregs_tally *tally;
     unsigned stage, period;
+    const dregs_tally_doubt *doubt; /* NULL: no draws */
 };
 
 /* A column of a table: a fluid, a solute, or all liquids together. */
@@ -148,14 +149,33 @@ static void put_balance(dregs_table *table, const struct part *p, const struct c
     put_open(table, p, column, count);
 }
 
+/* Between what a stream lies in the draws. */
+static void put_stream_ends(dregs_table *table, const struct part *p, const struct column *column,
+                            unsigned count, dregs_stream stream)
+{
+    struct tally_ends ends = {0};
+    dregs_ensemble_range range;
+    unsigned i;
+
+    for (i = 0; p->doubt && i < count; i++)
+        dregs_page_tally_take_end(&ends,
+                                  dregs_tally_doubt_stream(p->doubt, column[i].kind,
+                                                           column[i].index, stream, p->stage,
+                                                           p->period, &range),
+                                  &range, unit_of(&column[i]));
+    dregs_page_tally_put_ends(table, &ends, "    ", 0);
+}
+
 /* All streams, those within the line too. */
 static void put_streams(dregs_table *table, const struct part *p, const struct column *column,
                         unsigned count)
 {
     int stream;
 
-    for (stream = 0; stream < DREGS_STREAM_COUNT; stream++)
+    for (stream = 0; stream < DREGS_STREAM_COUNT; stream++) {
         put_stream(table, p, column, count, (dregs_stream)stream);
+        put_stream_ends(table, p, column, count, (dregs_stream)stream);
+    }
 }
 
 typedef void put_rows(dregs_table *, const struct part *, const struct column *, unsigned);
@@ -188,6 +208,7 @@ static struct column column_of(const dregs_line *line, dregs_tally_kind kind, un
     } else if (index == dregs_line_fluids(line)) {
         column.name = "all";
         column.kind = DREGS_TALLY_ALL;
+        column.index = 0;
     } else {
         column.name = dregs_line_fluid(line, index)->name;
     }
@@ -219,10 +240,24 @@ static void in_tables(struct tally_page *page, const struct part *p, const char 
 
 void dregs_page_tally_balance(struct tally_page *page)
 {
-    struct part whole = {page->one->tally, DREGS_WHOLE, DREGS_WHOLE};
+    struct part whole = {page->one->tally, DREGS_WHOLE, DREGS_WHOLE, NULL};
 
     in_tables(page, &whole, "liquids, L", DREGS_TALLY_VOLUMES, put_balance);
     in_tables(page, &whole, "solutes, g", DREGS_TALLY_SOLUTES, put_balance);
+}
+
+static void put_stage_cost_ends(dregs_table *table, const dregs_tally_doubt *doubt, unsigned stage)
+{
+    struct tally_ends ends = {0};
+    dregs_ensemble_range range;
+    unsigned i;
+
+    for (i = 0; doubt && i < DREGS_TALLY_SPENTS; i++)
+        dregs_page_tally_take_end(&ends,
+                                  dregs_tally_doubt_range(doubt, DREGS_TALLY_RANGE_STAGE_COST,
+                                                          stage * DREGS_TALLY_SPENTS + i, &range),
+                                  &range, 1);
+    dregs_page_tally_put_ends(table, &ends, "    ", 0);
 }
 
 /* What each stage costs. */
@@ -253,6 +288,7 @@ static void say_stage_costs(struct tally_page *page)
         put_value(table, dregs_tally_change_cost(tally, stage, DREGS_WHOLE));
         put_value(table, cost.total);
         dregs_table_end_row(table);
+        put_stage_cost_ends(table, page->doubt, i);
     }
 }
 
@@ -263,7 +299,7 @@ void dregs_page_tally_stages(struct tally_page *page)
     unsigned i;
 
     for (i = 0; i < dregs_line_stages(line); i++) {
-        struct part part = {page->one->tally, i, DREGS_WHOLE};
+        struct part part = {page->one->tally, i, DREGS_WHOLE, page->doubt};
         snprintf(title, sizeof title, "%.60s, L", dregs_line_stage(line, i)->name);
         in_tables(page, &part, title, DREGS_TALLY_VOLUMES, put_streams);
         snprintf(title, sizeof title, "%.60s, g", dregs_line_stage(line, i)->name);
@@ -279,6 +315,7 @@ static void put_liquid(dregs_table *table, const struct tally_page *page, unsign
 {
     const dregs_tally *tally = page->one->tally;
     const dregs_line *line = page->one->line;
+    char between[TALLY_BETWEEN];
     int stream;
     unsigned i;
 
@@ -293,6 +330,9 @@ static void put_liquid(dregs_table *table, const struct tally_page *page, unsign
             if (weighed)
                 put_value(table, dregs_tally_cell(tally, DREGS_TALLY_MASSES, fluid,
                                                   (dregs_stream)stream, i, DREGS_WHOLE));
+            if (page->doubt && *dregs_page_tally_stream_between(page->doubt, fluid,
+                                                                (dregs_stream)stream, i, between))
+                dregs_table_word(table, between);
             dregs_table_end_row(table);
         }
 }
@@ -319,6 +359,10 @@ void dregs_page_tally_liquids(struct tally_page *page)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "volume", "L", "", -WIDE);
         if (!isnan(density))
             dregs_table_column(table, DREGS_COLUMN_NUMBER, "mass", "kg", "", -WIDE);
+        if (page->doubt) {
+            dregs_table_column(table, DREGS_COLUMN_WORD, "range", "L, 5 to 95 %", "", 0);
+            dregs_table_gap(table, 2);
+        }
         put_liquid(table, page, i, !isnan(density));
     }
 }
@@ -335,6 +379,26 @@ static void put_outline(dregs_table *table, const dregs_tally_outline *o)
     if (!isnan(o->cost))
         put_value(table, o->cost);
     dregs_table_end_row(table);
+}
+
+/* Between what it lies in the draws; `first` is the number of the figure of its first sum. */
+static void put_outline_ends(dregs_table *table, const struct tally_page *page,
+                             dregs_tally_doubtful what, unsigned first, int loads)
+{
+    static const dregs_tally_sum sums[] = {DREGS_TALLY_SUM_BOUGHT,   DREGS_TALLY_SUM_TO_DRAIN,
+                                           DREGS_TALLY_SUM_TO_WASTE, DREGS_TALLY_SUM_EVAPORATED,
+                                           DREGS_TALLY_SUM_DRIED,    DREGS_TALLY_SUM_COST};
+    double cost = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE)->cost;
+    struct tally_ends ends = {0};
+    dregs_ensemble_range range;
+    unsigned i;
+
+    for (i = 0; page->doubt && i < sizeof sums / sizeof sums[0]; i++)
+        if (sums[i] != DREGS_TALLY_SUM_COST || !isnan(cost))
+            dregs_page_tally_take_end(
+                &ends, dregs_tally_doubt_range(page->doubt, what, first + sums[i], &range), &range,
+                sums[i] == DREGS_TALLY_SUM_COST ? 1 : LITRES);
+    dregs_page_tally_put_ends(table, &ends, "  ", loads != 0);
 }
 
 /* A table of what months, with their loads, or months in a row come to. */
@@ -386,11 +450,15 @@ static void say_over(struct tally_page *page, unsigned months, unsigned step, co
             table = outlines(page, key, title, 0);
         dregs_table_word(table, name_months(page, m, months, name));
         put_outline(table, o);
+        put_outline_ends(table, page,
+                         months == 3 ? DREGS_TALLY_RANGE_OVER_3 : DREGS_TALLY_RANGE_OVER_12,
+                         m * DREGS_TALLY_SUMS, 0);
     }
     if (!whole)
         return;
     dregs_table_word(table, "the year");
     put_outline(table, dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE));
+    put_outline_ends(table, page, DREGS_TALLY_RANGE_OUTLINE, 0, 0);
 }
 
 static void say_sinks(struct tally_page *page)
@@ -406,6 +474,10 @@ static void put_month(dregs_table *table, const struct tally_page *page, const c
     dregs_table_word(table, name);
     dregs_table_number(table, (double)dregs_tally_loads(page->one->tally, period));
     put_outline(table, dregs_tally_result_outline(page->answer, 0, period));
+    if (period == DREGS_WHOLE)
+        put_outline_ends(table, page, DREGS_TALLY_RANGE_OUTLINE, 0, 1);
+    else
+        put_outline_ends(table, page, DREGS_TALLY_RANGE_MONTH, period * DREGS_TALLY_SUMS, 1);
 }
 
 void dregs_page_tally_months(struct tally_page *page)
