@@ -15,8 +15,7 @@ void dregs_answer_tally_outline_of(const dregs_tally *tally, unsigned period,
     unsigned i;
 
 #define ALL(which) dregs_tally_volume(tally, DREGS_STREAM_##which, DREGS_WHOLE, period)
-    for (i = 0; i < dregs_line_fluids(dregs_tally_line(tally)); i++)
-        o->bought += dregs_tally_bought(tally, i, DREGS_WHOLE, period);
+    o->bought = dregs_tally_bought(tally, DREGS_WHOLE, DREGS_WHOLE, period);
     o->to_drain = ALL(DRAINED) + ALL(RUNOFF) + ALL(BLOWN_OFF);
     o->to_waste = ALL(DUMPED) + ALL(COLLECTED);
     o->evaporated = ALL(EVAPORATED);

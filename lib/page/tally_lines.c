@@ -12,12 +12,7 @@ static double volume_of(const dregs_tally *tally, dregs_stream stream)
 
 static double bought_of(const dregs_tally *tally)
 {
-    double volume = 0;
-    unsigned f;
-
-    for (f = 0; f < dregs_line_fluids(dregs_tally_line(tally)); f++)
-        volume += dregs_tally_bought(tally, f, DREGS_WHOLE, DREGS_WHOLE);
-    return volume;
+    return dregs_tally_bought(tally, DREGS_WHOLE, DREGS_WHOLE, DREGS_WHOLE);
 }
 
 static double to_air(const dregs_tally *tally)

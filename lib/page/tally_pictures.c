@@ -23,48 +23,112 @@ static double sink_of(const dregs_tally_outline *o, unsigned sink)
     return value[sink] * LITRES;
 }
 
-/* What comes from outside, of one liquid, L. */
-static double bought(const dregs_tally_one *one, unsigned fluid)
+/* Stages that are one box: those of a line, or of one of the lines of a site. */
+struct box {
+    const char *name;
+    unsigned first, stages;
+};
+
+enum { BOUGHT, RECLAIMED };
+
+/* L of one liquid that the stages take, bought or given back. */
+static double taken(const dregs_tally *tally, const struct box *box, unsigned fluid, int way)
 {
     double sum = 0;
-    int stream;
+    unsigned i;
 
-    for (stream = 0; stream < DREGS_STREAM_ARRIVED; stream++)
-        if (dregs_stream_group_of((dregs_stream)stream) == DREGS_GROUP_IN)
-            sum += dregs_tally_fluid(one->tally, (dregs_stream)stream, fluid, DREGS_WHOLE,
-                                     DREGS_WHOLE);
+    for (i = box->first; i < box->first + box->stages; i++)
+        sum += way == BOUGHT ? dregs_tally_bought(tally, fluid, i, DREGS_WHOLE)
+                             : dregs_tally_reclaimed(tally, fluid, i, DREGS_WHOLE);
     return sum * LITRES;
+}
+
+/* L of all liquids in some streams of the stages. */
+static double leaves(const dregs_tally *tally, const struct box *box, const dregs_stream *streams,
+                     unsigned count)
+{
+    double sum = 0;
+    unsigned i, k;
+
+    for (i = box->first; i < box->first + box->stages; i++)
+        for (k = 0; k < count; k++)
+            sum += dregs_tally_volume(tally, streams[k], i, DREGS_WHOLE);
+    return sum * LITRES;
+}
+
+/* L that one of the sinks takes. */
+static double sink_from(const dregs_tally *tally, const struct box *box, unsigned sink)
+{
+    static const struct {
+        unsigned count;
+        dregs_stream streams[3];
+    } of[SINKS] = {{3, {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF, DREGS_STREAM_BLOWN_OFF}},
+                   {2, {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED}},
+                   {1, {DREGS_STREAM_EVAPORATED}},
+                   {1, {DREGS_STREAM_DRIED}}};
+
+    return leaves(tally, box, of[sink].streams, of[sink].count);
+}
+
+/* L more in the tanks at the end. */
+static double more_held(const dregs_tally *tally, const struct box *box)
+{
+    static const dregs_stream first[] = {DREGS_STREAM_HELD_FIRST},
+                              last[] = {DREGS_STREAM_HELD_LAST};
+
+    return leaves(tally, box, last, 1) - leaves(tally, box, first, 1);
+}
+
+/* The line as one box, or each of the lines of a site; returns how many. */
+static unsigned boxes_of(const dregs_line *line, struct box box[DREGS_LINE_STAGES])
+{
+    const dregs_line *part;
+    unsigned i, first = 0;
+
+    for (i = 0; (part = dregs_line_part(line, i)) != NULL; i++) {
+        box[i] = (struct box){dregs_line_name(part), first, dregs_line_stages(part)};
+        first += box[i].stages;
+    }
+    if (i)
+        return i;
+    box[0] = (struct box){"the line", 0, dregs_line_stages(line)};
+    return 1;
 }
 
 static void draw_streams(const struct tally_page *page)
 {
     const dregs_tally_one *one = page->one;
-    const dregs_tally_outline *o = dregs_tally_result_outline(page->answer, 0, DREGS_WHOLE);
     dregs_flow *flow =
         dregs_report_flow(page->report, "streams", "Where the liquid goes", DREGS_FLOW_WIDTHS, "L");
-    double filled = 0, held;
-    unsigned i;
-    int line, node;
+    struct box box[DREGS_LINE_STAGES];
+    int middle[DREGS_LINE_STAGES], node, back;
+    unsigned boxes, i, b;
 
     if (!flow)
         return;
-    line = dregs_flow_node(flow, 1, "the line", "");
+    boxes = boxes_of(one->line, box);
+    for (b = 0; b < boxes; b++)
+        middle[b] = dregs_flow_node(flow, 1, box[b].name, "");
     for (i = 0; i < dregs_line_fluids(one->line); i++) {
         node = dregs_flow_node(flow, 0, dregs_line_fluid(one->line, i)->name, "");
-        dregs_flow_liquid(flow, node, line, "", bought(one, i));
-        filled +=
-            dregs_tally_fluid(one->tally, DREGS_STREAM_HELD_FIRST, i, DREGS_WHOLE, DREGS_WHOLE) *
-            LITRES;
+        for (b = 0; b < boxes; b++)
+            dregs_flow_liquid(flow, node, middle[b], "", taken(one->tally, &box[b], i, BOUGHT));
     }
     for (i = 0; i < SINKS; i++) {
         node = dregs_flow_node(flow, 2, sinks[i].name, "");
-        dregs_flow_liquid(flow, line, node, "", sink_of(o, i));
+        for (b = 0; b < boxes; b++)
+            dregs_flow_liquid(flow, middle[b], node, "", sink_from(one->tally, &box[b], i));
     }
-    held = o->held_last * LITRES - filled;
     node = dregs_flow_node(flow, 2, "more in the tanks", "");
-    dregs_flow_liquid(flow, line, node, "", held);
+    for (b = 0; b < boxes; b++)
+        dregs_flow_liquid(flow, middle[b], node, "", more_held(one->tally, &box[b]));
     node = dregs_flow_node(flow, 0, "out of the tanks", "");
-    dregs_flow_liquid(flow, node, line, "", -held);
+    back = dregs_flow_node(flow, 0, "given back by stills", "");
+    for (b = 0; b < boxes; b++) {
+        dregs_flow_liquid(flow, node, middle[b], "", -more_held(one->tally, &box[b]));
+        for (i = 0; i < dregs_line_fluids(one->line); i++)
+            dregs_flow_liquid(flow, back, middle[b], "", taken(one->tally, &box[b], i, RECLAIMED));
+    }
 }
 
 static void add_sinks(dregs_chart *chart, const char *table, const char *x, const char *file)

@@ -84,8 +84,16 @@ double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid, unsigned 
 
 double dregs_tally_bought(const dregs_tally *tally, unsigned fluid, unsigned stage, unsigned period)
 {
-    double volume = -dregs_tally_reclaimed(tally, fluid, stage, period);
+    double volume = 0;
+    unsigned i;
     int stream;
+
+    if (fluid == DREGS_WHOLE) {
+        for (i = 0; i < dregs_line_fluids(tally->line); i++)
+            volume += dregs_tally_bought(tally, i, stage, period);
+        return volume;
+    }
+    volume = -dregs_tally_reclaimed(tally, fluid, stage, period);
 
     for (stream = DREGS_STREAM_FILLED; stream <= DREGS_STREAM_SPRAYED; stream++)
         volume += dregs_tally_fluid(tally, (dregs_stream)stream, fluid, stage, period);

@@ -174,8 +174,9 @@ DREGS_API double dregs_tally_residual(const dregs_tally *tally);
 DREGS_API double dregs_tally_reclaimed(const dregs_tally *tally, unsigned fluid, unsigned stage,
                                        unsigned period);
 
-/** m3 of liquid \p fluid that has to be bought: the streams DREGS_STREAM_FILLED to
- *  DREGS_STREAM_SPRAYED, less what is reclaimed. \return as dregs_tally_fluid. */
+/** m3 of liquid \p fluid, or with DREGS_WHOLE of all liquids, that has to be bought: the streams
+ *  DREGS_STREAM_FILLED to DREGS_STREAM_SPRAYED, less what is reclaimed. \return as
+ *  dregs_tally_fluid. */
 DREGS_API double dregs_tally_bought(const dregs_tally *tally, unsigned fluid, unsigned stage,
                                     unsigned period);
 
