@@ -168,6 +168,23 @@ prints 'the limit is 14100 kg: met'
 law --given 'other machines=100 kg' --given 'solid waste=0 kg' --format csv tri.csv
 near 1e-9 'with others' "$(value 'facility emission' year)" "$(calc "4.25 * 8.03 * $tri + 100")"
 [ "$(value 'facility limit' year)" = 60000 ] || fail 'the limit of several'
+# the twelve months until each, of a line that has run before by its dates: until January 2028 they
+# have 365 days, until any later month of that year the 29th of February too, 366
+{ cat per.csv && echo 'days,weekdays,Mon-Sun'; } >dated.csv
+law --from running --begin 2028-01 --given 'solid waste=0 kg' --format csv dated.csv
+near 1e-6 'until January' "$(value 'facility emission over twelve months' January)" \
+    "$(calc "365 * 0.022 * $per")"
+for month in February July December; do
+    near 1e-6 "until $month" "$(value 'facility emission over twelve months' $month)" \
+        "$(calc "366 * 0.022 * $per")"
+done
+near 1e-6 'the most of them' "$(value 'facility emission' year)" "$(calc "366 * 0.022 * $per")"
+law --from running --begin 2028-01 --given 'solid waste=0 kg' dated.csv
+prints 'the largest sum ends with '
+prints '    12 months until'
+# without the year before only those until its end are known
+law --begin 2028-01 --given 'solid waste=0 kg' --format csv dated.csv
+[ -z "$(value 'facility emission over twelve months' January)" ] || fail 'months that are not known'
 # cold batch machines of an area source are not counted
 law --given 'machine=batch cold' --given 'solid waste=0 kg' per.csv
 prints 'Answer: --given source=area or source=major'

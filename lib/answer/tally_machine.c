@@ -53,6 +53,27 @@ static struct gone where_gone(const dregs_tally_law *law, const dregs_tally_solv
     return gone;
 }
 
+/* Of a month, with nothing in solid waste; not numbers for one that the tally does not know. */
+static dregs_law_month month_of(const dregs_tally_law *law, const dregs_tally_solvent_law *s,
+                                unsigned period)
+{
+    double in = dregs_answer_tally_used_up(law->year, s->index, period);
+    struct gone gone = where_gone(law, s, period);
+    double all = fabs(in) + gone.removed + gone.drained + gone.carried;
+    dregs_law_month month = {dregs_answer_tally_beyond_rounding(in, all), gone.removed, 0};
+
+    return month;
+}
+
+/* kg; NaN. */
+static double emitted(const dregs_law_month *month)
+{
+    double kg = NAN;
+
+    (void)dregs_law_machine_month(month, 1, &kg);
+    return kg;
+}
+
 /* What left with water or another liquid was not removed as liquid solvent, nor was what went down
  * a drain, unless that is collected. */
 static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
@@ -66,19 +87,16 @@ static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
                (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && year.drained > 0);
     m->worst = NAN;
     for (p = 0; p < DREGS_MONTHS; p++) {
-        double in = dregs_answer_tally_used_up(law->year, s->index, p);
-        struct gone gone = where_gone(law, s, p);
-        double all = fabs(in) + gone.removed + gone.drained + gone.carried;
-        dregs_law_month month = {dregs_answer_tally_beyond_rounding(in, all), gone.removed,
-                                 dregs_answer_tally_share_or(law->site->solid_waste, 0)};
+        dregs_law_month month = month_of(law, s, p);
+        m->emitted[p] = emitted(&month);
+        month.solid_waste = dregs_answer_tally_share_or(law->site->solid_waste, 0);
         m->month[p] = m->rolling[p] = NAN;
         (void)dregs_law_machine_month(&month, m->area, &m->month[p]);
-        m->emitted[p] = NAN;
-        month.solid_waste = 0;
-        (void)dregs_law_machine_month(&month, 1, &m->emitted[p]);
         if (p >= 2)
             (void)dregs_law_rolling(&m->month[p - 2], &m->rolling[p]);
         m->worst = fmax(m->worst, m->rolling[p]);
+        month = month_of(law, s, DREGS_BEFORE + p);
+        m->before[p] = emitted(&month);
     }
     if (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && year.drained > 0)
         dregs_answer_tally_ask_drain(law, TALLY_OPENS_LIMITS);
@@ -135,23 +153,34 @@ void dregs_answer_tally_law_machines(dregs_tally_law *law)
 
 /* ---- all machines of a facility ---- */
 
+/* What a machine emits in the twelve months until one, into the year before. */
+static double twelve_months(const dregs_tally_machine *m, unsigned last)
+{
+    double sum = 0;
+    unsigned p;
+
+    for (p = 0; p < DREGS_MONTHS; p++)
+        sum += p <= last ? m->emitted[p] : m->before[p];
+    return sum;
+}
+
 /* What the line's machines emit in twelve months; its solid waste is taken off where there is but
  * one solvent that it can be of. */
-static unsigned add_up(const dregs_tally_law *law, dregs_law_emitted *emitted, int *bound)
+static unsigned add_up(const dregs_tally_law *law, unsigned last, dregs_law_emitted *emitted,
+                       int *bound)
 {
     double *into[] = {&emitted->perchloroethylene, &emitted->trichloroethylene,
                       &emitted->dichloromethane};
-    unsigned i, p, count = 0;
+    unsigned i, count = 0;
 
     for (i = 0; i < law->machines; i++) {
         const dregs_tally_machine *m = &law->machine[i];
-        double weight = dregs_law_facility_weight(m->solvent->name), year = 0;
+        double weight = dregs_law_facility_weight(m->solvent->name);
+        double year = twelve_months(m, last);
         if (weight == 0)
             continue;
         count++;
         *bound |= m->bound;
-        for (p = 0; p < DREGS_MONTHS; p++)
-            year += m->emitted[p];
         if (law->machines == 1)
             year -= DREGS_MONTHS * dregs_answer_tally_share_or(law->site->solid_waste, 0);
         *into[weight > 10 ? 0 : weight > 1 ? 1 : 2] += isnan(year) ? NAN : fmax(year, 0);
@@ -206,22 +235,50 @@ static dregs_law_verdict judge_facility(dregs_tally_law *law, const dregs_tally_
     return f->least ? DREGS_LAW_ASK : DREGS_LAW_YES;
 }
 
-void dregs_answer_tally_law_facility(dregs_tally_law *law)
+/* The sum over twelve months until each that has so many; the one that is closest to its limit
+ * counts. 0 where no machine does. */
+static int fill_rolling(const dregs_tally_law *law, dregs_tally_facility *f)
 {
     const dregs_site *site = law->site;
+    int running = !isnan(dregs_tally_seconds(law->year, DREGS_BEFORE));
+    double closest = -1;
+    unsigned last;
+
+    f->counted = f->limit = NAN;
+    f->last = DREGS_MONTHS - 1;
+    for (last = 0; last < DREGS_MONTHS; last++) {
+        dregs_law_emitted emitted = {0, 0, 0, dregs_answer_tally_share_or(site->other_machines, 0)};
+        double counted = NAN, limit = NAN;
+        if (!add_up(law, last, &emitted, &f->bound))
+            return 0;
+        f->rolling[last] = NAN;
+        if (!running && last + 1 < DREGS_MONTHS)
+            continue;
+        (void)dregs_law_facility_year(site->facility == DREGS_SITE_DEPOT
+                                          ? DREGS_LAW_FACILITY_DEPOT
+                                          : DREGS_LAW_FACILITY_GENERAL,
+                                      &emitted, &counted, &limit);
+        f->rolling[last] = counted;
+        if (!(counted / limit > closest))
+            continue;
+        closest = counted / limit;
+        f->counted = counted;
+        f->limit = limit;
+        f->last = last;
+    }
+    return 1;
+}
+
+void dregs_answer_tally_law_facility(dregs_tally_law *law)
+{
     dregs_tally_facility *f = &law->facility;
-    dregs_law_emitted emitted = {0, 0, 0, dregs_answer_tally_share_or(site->other_machines, 0)};
     unsigned i;
 
-    if (!add_up(law, &emitted, &f->bound))
+    if (!law->machines || !fill_rolling(law, f))
         return;
     law->facility_used = 1;
-    f->least = isnan(site->other_machines);
+    f->least = isnan(law->site->other_machines);
     for (i = 0; i < law->machines; i++)
         f->least |= law->machine[i].solvent->least;
-    f->counted = f->limit = NAN;
-    (void)dregs_law_facility_year(site->facility == DREGS_SITE_DEPOT ? DREGS_LAW_FACILITY_DEPOT
-                                                                     : DREGS_LAW_FACILITY_GENERAL,
-                                  &emitted, &f->counted, &f->limit);
     f->met = judge_facility(law, f);
 }

@@ -98,6 +98,27 @@ static void say_machines(dregs_report *report, const dregs_tally_law *law,
 
 /* ---- the facility ---- */
 
+/* The sums over twelve months until each; text has them where there are several. */
+static void put_facility_months(dregs_report *report, const dregs_tally_law *law,
+                                const dregs_tally_facility *f)
+{
+    dregs_table *table;
+    unsigned p;
+
+    table = dregs_report_table(report, "law_facility_months",
+                               DREGS_IN_JSON | (isnan(f->rolling[0]) ? 0 : DREGS_IN_TEXT));
+    dregs_table_indent(table, 4);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "last_month", "12 months until", "", 18);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "counted", "", "kg", -12);
+    for (p = 0; p < DREGS_MONTHS; p++) {
+        if (isnan(f->rolling[p]))
+            continue;
+        dregs_table_word(table, dregs_page_tally_month(dregs_tally_law_year(law), p));
+        dregs_table_number(table, f->rolling[p]);
+        dregs_table_end_row(table);
+    }
+}
+
 static void say_facility(dregs_report *report, const dregs_tally_law *law,
                          const dregs_tally_doubt *doubt)
 {
@@ -108,6 +129,9 @@ static void say_facility(dregs_report *report, const dregs_tally_law *law,
     if (!f)
         return;
     dregs_report_line(report, 2, "all solvent cleaning machines of the facility in 12 months");
+    if (!isnan(f->rolling[0]))
+        dregs_report_words(report, "the largest sum ends with %s: ",
+                           dregs_page_tally_month(dregs_tally_law_year(law), f->last));
     dregs_report_words(report, "%s%s kg%s, the limit is %s kg: ",
                        f->bound && f->least ? "as far as is known "
                        : f->bound           ? "at most "
@@ -122,6 +146,7 @@ static void say_facility(dregs_report *report, const dregs_tally_law *law,
     dregs_report_end(report, 4, 6);
     if (f->met != DREGS_LAW_EXCLUDED)
         dregs_page_law_judge(report, f->met);
+    put_facility_months(report, law, f);
     dregs_page_law_cite(report, DREGS_LAW_US_FACILITY);
 }
 

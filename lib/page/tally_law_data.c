@@ -484,6 +484,9 @@ void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law,
         const dregs_tally_facility *f = dregs_tally_law_facility(law);
         row(table, "facility emission", "", "year", f->counted, "kg");
         row(table, "facility limit", "", "year", f->limit, "kg");
+        for (i = 0; i < DREGS_MONTHS && !isnan(f->rolling[0]); i++)
+            row(table, "facility emission over twelve months", "",
+                dregs_page_tally_month(dregs_tally_law_year(law), i), f->rolling[i], "kg");
     }
     for (i = 0; (m = dregs_tally_law_month(law, i)) != NULL; i++) {
         row(table, "hazardous waste", "", dregs_page_tally_month(dregs_tally_law_year(law), i),

@@ -551,17 +551,23 @@ typedef struct dregs_tally_machine {
     dregs_law_verdict judged; /**< NO: 63.464 was elected and is not met; EXCLUDED: 63.463 was, or
                                    the machine has no such limit; ASK also where it is not met and
                                    was perhaps not elected */
+    double before[DREGS_MONTHS]; /**< kg likewise in the months of the year before; NaN where the
+                                      line has not run for one */
 } dregs_tally_machine;
 DREGS_API const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law,
                                                              unsigned index);
 
 /** All machines of the facility over twelve months, 40 CFR 63.471. */
 typedef struct dregs_tally_facility {
-    double counted, limit; /**< kg, see dregs_law_facility_year */
+    double counted, limit; /**< kg in twelve months, see dregs_law_facility_year */
     int bound;             /**< the most that the line's own can be */
     int least; /**< the least that it can be: other machines are not given, or by `least`
                     of a solvent */
-    dregs_law_verdict met; /**< EXCLUDED: it does not apply */
+    dregs_law_verdict met;        /**< EXCLUDED: it does not apply */
+    double rolling[DREGS_MONTHS]; /**< kg counted in the twelve months until each month of the
+                                       year; NaN where the line begins later */
+    unsigned last; /**< the month of the year, from 0, until which `counted` is: of those that are
+                        known the closest to its limit, or the furthest beyond it */
 } dregs_tally_facility;
 /** NULL without one of its solvents, and without a full schedule. */
 DREGS_API const dregs_tally_facility *dregs_tally_law_facility(const dregs_tally_law *law);
