@@ -176,6 +176,12 @@ static void say_bands(dregs_report *report, const dregs_tally_plan *plan,
             say_band(report, plan, i, doubt);
 }
 
+/* A mass of a plan: what is less than 1e-9 of its input is nothing, as in the tables of streams. */
+static double mass_of(const dregs_tally_plan *plan, double kg)
+{
+    return fabs(kg) < 1e-9 * plan->result.input ? 0 : kg;
+}
+
 /* The streams that are something, and what was bought. */
 static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
                         const dregs_tally_doubt *doubt)
@@ -195,7 +201,7 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
     dregs_table_gap(table, 1);
     dregs_page_law_streams(&plan->plan, stream);
     for (i = 0; i < PLAN_STREAMS; i++) {
-        if (stream[i].mass == 0 && i != 0)
+        if (mass_of(plan, stream[i].mass) == 0 && i != 0)
             continue;
         dregs_table_word(table, stream[i].name);
         dregs_table_word(table, stream[i].words);
@@ -235,11 +241,12 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
         : plan->bound              ? "at most "
         : plan->least              ? "at least "
                                    : "",
-        dregs_page_number(&n, plan->result.fugitive),
-        dregs_page_number(&n, plan->result.share * 100),
+        dregs_page_number(&n, mass_of(plan, plan->result.fugitive)),
+        dregs_page_number(&n, plan->result.share < 1e-9 ? 0 : plan->result.share * 100),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number, 100, fugitive));
     dregs_report_text(report, 6, 8, "total emission, fugitive and in waste gases: %s%s kg",
-                      plan->least ? "at least " : "", dregs_page_number(&n, plan->total));
+                      plan->least ? "at least " : "",
+                      dregs_page_number(&n, mass_of(plan, plan->total)));
     say_bands(report, plan, doubt);
 }
 
