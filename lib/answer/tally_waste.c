@@ -398,7 +398,8 @@ static void ask_wastes(dregs_tally_law *law)
     if (law->wastes && isnan(law->site->other_waste))
         dregs_answer_tally_ask(law, TALLY_OPENS_WASTES, "other waste",
                                "hazardous waste from elsewhere on the site in a month. Until then "
-                               "the category is that of this line alone");
+                               "the category is that of %s alone",
+                               dregs_line_part(law->line, 0) ? "these lines" : "this line");
 }
 
 void dregs_answer_tally_law_wastes(dregs_tally_law *law)

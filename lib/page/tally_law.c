@@ -38,6 +38,11 @@ const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_w
     return dregs_line_stage(dregs_tally_line(dregs_tally_law_around(law)), waste->stage)->name;
 }
 
+int dregs_page_law_of_site(const dregs_tally_law *law)
+{
+    return dregs_line_part(dregs_tally_line(dregs_tally_law_around(law)), 0) != NULL;
+}
+
 const char *dregs_page_law_assumed(void)
 {
     return "soil and other solutes do not make a waste ignitable, and its composition is the mean "
@@ -410,7 +415,9 @@ static void say_months(dregs_report *report, const dregs_tally_law *law,
     dregs_report_text(report, 2, 4,
                       "waste generator by month%s: very small (VSQG), small (SQG) or large (LQG) "
                       "quantity",
-                      isnan(dregs_tally_law_site(law)->other_waste) ? ", of this line alone" : "");
+                      !isnan(dregs_tally_law_site(law)->other_waste) ? ""
+                      : dregs_page_law_of_site(law)                  ? ", of these lines alone"
+                                                                     : ", of this line alone");
     put_months(dregs_report_table(report, "law_generator_months", DREGS_IN_TEXT | DREGS_IN_JSON),
                law, doubt);
     dregs_page_law_cite(report, DREGS_LAW_US_GENERATOR);

@@ -42,6 +42,9 @@ const char *dregs_page_law_activity(dregs_law_activity activity);
 /* The stage that a waste leaves. */
 const char *dregs_page_law_stage(const dregs_tally_law *law, const dregs_tally_waste *waste);
 
+/* 1: it is of the lines of a site. */
+int dregs_page_law_of_site(const dregs_tally_law *law);
+
 /* What is assumed of wastes. */
 const char *dregs_page_law_assumed(void);
 

@@ -157,11 +157,12 @@ static const char *potential_bound(int least, int most)
     return least && most ? "as far as is known " : most ? "at most " : least ? "at least " : "";
 }
 
-static const char *major_words(dregs_law_verdict major)
+static const char *major_words(dregs_law_verdict major, int of_site)
 {
-    return major == DREGS_LAW_YES  ? "reached"
-           : major == DREGS_LAW_NO ? "not reached by this line alone"
-                                   : LAW_UNKNOWN;
+    return major == DREGS_LAW_YES ? "reached"
+           : major == DREGS_LAW_NO
+               ? of_site ? "not reached by these lines alone" : "not reached by this line alone"
+               : LAW_UNKNOWN;
 }
 
 static void say_sums(dregs_report *report, const dregs_tally_law *law,
@@ -185,9 +186,9 @@ static void say_sums(dregs_report *report, const dregs_tally_law *law,
         "a major source: from %s kg (25 short tons) of all air pollutants %s; from %s "
         "kg (100 short tons) of VOC %s",
         dregs_page_number(&n, DREGS_LAW_MAJOR_ALL_POLLUTANTS * DREGS_LAW_SHORT_TON),
-        major_words(all->major_pollutants),
+        major_words(all->major_pollutants, dregs_page_law_of_site(law)),
         dregs_page_number(&n, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT * DREGS_LAW_SHORT_TON),
-        major_words(all->major_voc));
+        major_words(all->major_voc, dregs_page_law_of_site(law)));
 }
 
 /* By what rule, with the numbers of it. */
@@ -237,7 +238,7 @@ static void say_emission(dregs_report *report, const dregs_tally_law *law, unsig
         dregs_report_words(
             report, "; a major source from %s kg (10 short tons) of one air pollutant: %s",
             dregs_page_number(&n, DREGS_LAW_MAJOR_ONE_POLLUTANT * DREGS_LAW_SHORT_TON),
-            major_words(s->major));
+            major_words(s->major, dregs_page_law_of_site(law)));
     dregs_report_end(report, 4, 6);
 }
 
