@@ -107,6 +107,51 @@ near 'walls within shifts' "$(cell 1 walls)" "5 * 40 * 4.38"
 near 'a cold bath each day' "$(cell 1 liquid)" \
     "(43.9 + 36.5 + 0.5 * 12 * 365 / 1000) * $rho * $cp * 40 / 3.6e6"
 
+# ---- a bath that is turned down to 40 degC outside the shifts, half of the year ----
+{ grep -v '^vat,evaporation' night.csv && printf 'vat,open area,0.2,m2\nvat,idle temperature,40,degC\n'; } >down.csv
+good --by energy --draws 0 --format json down.csv
+near 'walls of a bath turned down' "$(cell 1 walls)" "5 * (40 + 20) * 4.38"
+python3 - "$rho" "$hot" "$(of 'heat of vaporisation' 40)e3" "$(cell 1 evaporation)" <<'END' || fail 'vapour of two temperatures'
+import json, sys
+rho, hot, warm, got = map(float, sys.argv[1:])
+figures = json.load(open('out'))['figures']
+idle, all = (figures[key]['value'] / 1e3 for key in ('evaporated_idle', 'evaporated'))
+assert 0 < idle < all
+expected = rho * ((all - idle) * hot + idle * warm) / 3.6e6
+assert abs(got - expected) < 1e-6 * expected
+END
+# the same with the heating off: nothing of what evaporates in idle time is the heater's
+grep -v 'idle temperature' down.csv >off.csv
+good --by energy --draws 0 --format json off.csv
+python3 - "$rho" "$hot" "$(cell 1 evaporation)" <<'END' || fail 'vapour of a cold bath'
+import json, sys
+rho, hot, got = map(float, sys.argv[1:])
+figures = json.load(open('out'))['figures']
+expected = rho * (figures['evaporated']['value'] - figures['evaporated_idle']['value']) / 1e3 * hot / 3.6e6
+assert abs(got - expected) < 1e-6 * expected
+END
+# no pause, nothing to be warmed anew
+{ cat hot.csv && echo 'days,idle heating,off,'; } >never.csv
+good --by energy --draws 0 --format json never.csv
+near 'no pause' "$(cell 1 liquid)" "87.7 * $rho * $cp * 40 / 3.6e6"
+
+# ---- ultrasound of 100 W through 8760 h: 876 kWh of electricity, which the heater need not give ----
+{ cat hot.csv && echo 'vat,ultrasonic power,100,W'; } >sound.csv
+good --by energy --draws 0 --format json sound.csv
+near 'ultrasound' "$(cell 1 ultrasound)" 876
+near 'the heater with it' "$(cell 1 taken)" "($sum - 876) / 0.8"
+near 'its CO2' "$(cell 1 co2)" "($sum - 876) / 0.8 * 0.2"
+near 'the sum' "$(cell 0 ultrasound)" 876
+good --by energy sound.csv
+prints 'ultrasound takes 876 kWh of electricity'
+prints 'vat: its ultrasound is on through all shifts'
+# within the shifts alone, also of a bath that nothing heats
+{ sed -e 's/^vat,temperature,60/vat,temperature,20/' -e 's/^oven,temperature,80/oven,temperature,20/' night.csv &&
+    echo 'vat,ultrasonic power,100,W'; } >cold-sound.csv
+good --by energy --draws 0 --format json cold-sound.csv
+near 'half of the hours' "$(cell 1 ultrasound)" 438
+[ "$(cell 1 taken)" = 0.0 ] || [ "$(cell 1 taken)" = 0 ] || fail 'a heater that is not there'
+
 # ---- what is not stated is asked for, and the sum is the least ----
 grep -v -e 'CO2 factor' -e 'fresh air' -e '^rack,mass' -e '^vat,evaporation' hot.csv >silent.csv
 good --by energy silent.csv

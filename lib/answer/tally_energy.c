@@ -21,7 +21,8 @@ struct heating {
     double room;                  /* K */
     double seconds;               /* of the span */
     double working;               /* s of it within shifts */
-    double pauses;                /* after which what was cold is warmed again */
+    double idle;                  /* s of it outside of them */
+    double pauses;                /* after which what was colder is warmed again */
     struct tally_energies *notes; /* NULL: nobody reads them */
 };
 
@@ -162,20 +163,34 @@ static double parts_of(struct heating *h, unsigned index, double at, int *least)
     return (film + parts) * (at - before(h, index));
 }
 
+/* Outside the shifts at the temperature that the bath has then; one that is as cold as the room
+ * takes the heat of its vapour from there. */
+static double vapour_of(const struct heating *h, unsigned index, double at, double idle_at)
+{
+    double all = dregs_tally_volume(h->tally, DREGS_STREAM_EVAPORATED, index, DREGS_WHOLE);
+    double idle = dregs_tally_evaporated_idle(h->tally, index, DREGS_WHOLE);
+    double share = all > 0 ? fmin(1, idle / all) : 0;
+
+    return (1 - share) * vapour_heat(h, DREGS_STREAM_EVAPORATED, index, at) +
+           (idle_at > h->room ? share * vapour_heat(h, DREGS_STREAM_EVAPORATED, index, idle_at)
+                              : 0);
+}
+
 static void heat_tank(struct heating *h, unsigned index, double at, dregs_tally_energy *e)
 {
     const dregs_stage *stage = dregs_line_stage(h->line, index);
-    int off = dregs_line_schedule(h->line)->idle_heating == 0;
+    double idle_at = dregs_line_bath_temperature(h->line, index, 1);
 
-    e->evaporation = vapour_heat(h, DREGS_STREAM_EVAPORATED, index, at);
+    e->evaporation = vapour_of(h, index, at, idle_at);
     if (stage->shares.row || stage->tank < 0)
         return;
-    e->walls = dregs_line_wall_loss(stage) * (at - h->room) * (off ? h->working : h->seconds);
+    e->walls = dregs_line_wall_loss(stage) *
+               ((at - h->room) * h->working + fmax(0, idle_at - h->room) * h->idle);
     if (!stage->wall_loss.row)
         note(h, ASSUMED, "%.60s: its walls lose 8 W/(m2 K), over a cube of its volume",
              stage->name);
-    if (off)
-        e->liquid += h->pauses * heat_of(h, stage->liquid.index, stage->volume.si) * (at - h->room);
+    e->liquid += h->pauses * heat_of(h, stage->liquid.index, stage->volume.si) *
+                 fmax(0, at - fmax(idle_at, h->room));
     if (!stage->open_area.row && !stage->evaporation.row) {
         e->least = 1;
         note(h, ASKED, "what evaporates in %.60s: its 'open area', or 'evaporation'", stage->name);
@@ -198,6 +213,17 @@ static void heat_dry(struct heating *h, unsigned index, double at, dregs_tally_e
 
 /* ---- a stage, all of them ---- */
 
+/* All of it becomes heat, as of the line's own warming. */
+static void sound_stage(struct heating *h, unsigned index, dregs_tally_energy *e)
+{
+    const dregs_stage *stage = dregs_line_stage(h->line, index);
+
+    if (!stage->ultrasonic_power.row || stage->shares.row)
+        return;
+    e->ultrasound = stage->ultrasonic_power.si * h->working;
+    note(h, ASSUMED, "%.60s: its ultrasound is on through all shifts", stage->name);
+}
+
 static void heat_stage(struct heating *h, unsigned index, dregs_tally_energy *e)
 {
     const dregs_stage *stage = dregs_line_stage(h->line, index);
@@ -205,6 +231,7 @@ static void heat_stage(struct heating *h, unsigned index, dregs_tally_energy *e)
 
     memset(e, 0, sizeof *e);
     e->stage = index;
+    sound_stage(h, index, e);
     if (!(at > h->room))
         return;
     e->liquid = liquid_of(h, index, at);
@@ -213,7 +240,7 @@ static void heat_stage(struct heating *h, unsigned index, dregs_tally_energy *e)
     else if (dregs_stage_is(stage, DREGS_STAGE_TANK))
         heat_tank(h, index, at, e);
     e->parts = parts_of(h, index, at, &e->least);
-    e->heat = fmax(0, e->liquid + e->evaporation + e->walls + e->parts + e->air);
+    e->heat = fmax(0, e->liquid + e->evaporation + e->walls + e->parts + e->air - e->ultrasound);
     e->taken = stage->heating_efficiency.row ? e->heat / stage->heating_efficiency.si : e->heat;
     if (!stage->heating_efficiency.row)
         note(h, ASSUMED, "%.60s: all energy of its heater becomes its heat", stage->name);
@@ -235,21 +262,21 @@ static void add(dregs_tally_energy *sum, const dregs_tally_energy *e)
     sum->taken += e->taken;
     sum->carbon += e->carbon;
     sum->least |= e->least;
+    sum->ultrasound += e->ultrasound;
 }
 
 static void set_time(struct heating *h)
 {
-    const dregs_calendar *calendar = dregs_tally_calendar(h->tally);
-    double days = (double)dregs_tally_days(h->tally, DREGS_WHOLE);
+    double idle = dregs_tally_idle(h->tally, DREGS_WHOLE);
 
-    h->seconds = h->working = dregs_tally_seconds(h->tally, DREGS_WHOLE);
-    h->pauses = days;
-    if (calendar && days > 0)
-        h->working = days * (double)calendar->shifts_per_day * calendar->shift;
+    h->seconds = dregs_tally_seconds(h->tally, DREGS_WHOLE);
+    h->idle = idle > 0 ? idle : 0;
+    h->working = h->seconds - h->idle;
+    h->pauses = idle > 0 ? (double)dregs_tally_days(h->tally, DREGS_WHOLE) : 0;
 }
 
-/* The heated stages of a line, from number `first` on, behind the `count` before; returns how many
- * there are then. */
+/* The stages of a line that are heated or have ultrasound, from number `first` on, behind the
+ * `count` before; returns how many there are then. */
 static unsigned heat_line(const dregs_tally *tally, unsigned first, struct tally_energies *notes,
                           dregs_tally_energy *e, unsigned count)
 {
@@ -265,7 +292,7 @@ static unsigned heat_line(const dregs_tally *tally, unsigned first, struct tally
     set_time(&h);
     for (i = 0; i < dregs_line_stages(line); i++) {
         heat_stage(&h, i, &e[count]);
-        if (!(warmth(&h, i) > h.room))
+        if (!(warmth(&h, i) > h.room) && !(e[count].ultrasound > 0))
             continue;
         e[count].stage = first + i;
         add(e, &e[count]);
@@ -312,7 +339,7 @@ void dregs_answer_tally_energies_free(struct tally_energies *energies)
     memset(energies, 0, sizeof *energies);
 }
 
-dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[2])
+dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[3])
 {
     dregs_tally_energy *e = calloc(dregs_line_stages(dregs_tally_line(tally)) + 2, sizeof *e);
 
@@ -321,6 +348,7 @@ dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into
     if (heat_all(tally, NULL, e)) {
         into[0] = e->taken;
         into[1] = e->carbon;
+        into[2] = e->ultrasound;
     }
     free(e);
     return DREGS_OK;

@@ -12,7 +12,7 @@
 
 /* Outside the shifts a bath is as warm as its own row says; or, with the heating off, as the room
  * all the time. */
-static double bath_temperature(const dregs_line *line, unsigned stage, int idle)
+double dregs_line_bath_temperature(const dregs_line *line, unsigned stage, int idle)
 {
     if (idle && line->stages[stage].idle_temperature.row)
         return line->stages[stage].idle_temperature.si;
@@ -38,7 +38,7 @@ dregs_status dregs_line_open_surface(const dregs_line *line, unsigned tank, int 
         return DREGS_UNKNOWN;
     fluid = dregs_line_wet_with(line, line->tanks[tank].stage);
     made = (dregs_open_surface){
-        .temperature = bath_temperature(line, line->tanks[tank].stage, idle),
+        .temperature = dregs_line_bath_temperature(line, line->tanks[tank].stage, idle),
         .room = dregs_room_temperature(line),
         .humidity = dregs_room_states_humidity(line) ? dregs_room_humidity(line) : HUMIDITY,
         .pressure = DREGS_ATMOSPHERE,

@@ -246,6 +246,9 @@ dregs_number_form dregs_line_number_form(const dregs_line *line, unsigned row);
 /** Does the file state the temperature of a stage, or of the one whose tank it visits? */
 int dregs_line_temperature_stated(const dregs_line *line, unsigned index);
 
+/* evaporate.c: K of a bath within the shifts, or outside of them. */
+double dregs_line_bath_temperature(const dregs_line *line, unsigned stage, int idle);
+
 /* room.c: the air of the room. K, stated or DREGS_ROOM; */
 double dregs_room_temperature(const dregs_line *line);
 /* 0..1, as stated or by the dew point stated; NaN where neither is. */

@@ -14,7 +14,8 @@ static const char *name_of(const dregs_line *line, const dregs_tally_energy *ene
 
 /* ---- for people ---- */
 
-static void put_row(dregs_table *table, const dregs_line *line, const dregs_tally_energy *e)
+static void put_row(dregs_table *table, const dregs_line *line, const dregs_tally_energy *e,
+                    int sound)
 {
     dregs_table_word(table, name_of(line, e));
     dregs_table_number(table, e->liquid * KWH);
@@ -22,6 +23,8 @@ static void put_row(dregs_table *table, const dregs_line *line, const dregs_tall
     dregs_table_number(table, e->walls * KWH);
     dregs_table_number(table, e->parts * KWH);
     dregs_table_number(table, e->air * KWH);
+    if (sound)
+        dregs_table_number(table, e->ultrasound * KWH);
     dregs_table_number(table, e->taken * KWH);
     dregs_table_number(table, e->carbon);
     dregs_table_end_row(table);
@@ -45,6 +48,13 @@ static void say_sum(struct tally_page *page, const dregs_tally_energy *sum)
             sum->least ? "at least " : "", dregs_page_number(&n, sum->carbon),
             dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 1, 1, range));
     dregs_report_end(page->report, 0, 2);
+    if (sum->ultrasound > 0)
+        dregs_report_text(
+            page->report, 0, 2,
+            "ultrasound takes %s kWh%s of electricity; it warms the baths, and their heaters give "
+            "so much less. Its CO2 is not told: no row states that of electricity",
+            dregs_page_number(&n, sum->ultrasound * KWH),
+            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 2, KWH, range));
 }
 
 static void say_list(dregs_report *report, const dregs_tally_result *answer, const char *title,
@@ -63,26 +73,30 @@ void dregs_page_tally_energy(struct tally_page *page)
 {
     static const char *const keys[] = {"liquid", "evaporation", "walls", "parts", "air", "taken"};
     static const char *const heads[] = {"liquid", "vapour", "walls", "parts", "air", "taken"};
-    const dregs_tally_energy *e;
+    const dregs_tally_energy *e, *sum = dregs_tally_result_energy(page->answer, 0);
+    int sound = sum && sum->ultrasound > 0;
     dregs_table *table;
     unsigned i;
 
-    if (!dregs_tally_result_energy(page->answer, 0)) {
+    if (!sum) {
         dregs_report_text(page->report, 0, 2,
                           "no stage is warmer than the room: nothing is heated");
         return;
     }
-    say_sum(page, dregs_tally_result_energy(page->answer, 0));
+    say_sum(page, sum);
     dregs_report_gap(page->report);
     table = dregs_report_table(page->report, "energy_by_stage", DREGS_IN_TEXT);
     dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "", "", 14);
-    for (i = 0; i < sizeof keys / sizeof keys[0]; i++)
+    for (i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        if (sound && i + 1 == sizeof keys / sizeof keys[0])
+            dregs_table_column(table, DREGS_COLUMN_NUMBER, "ultrasound", "ultrasound", "kWh", -11);
         dregs_table_column(table, DREGS_COLUMN_NUMBER, keys[i], heads[i], "kWh", -10);
+    }
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "carbon", "CO2", "kg", -10);
     for (i = 1; (e = dregs_tally_result_energy(page->answer, i)) != NULL; i++)
-        put_row(table, page->one->line, e);
+        put_row(table, page->one->line, e, sound);
     if (i > 2)
-        put_row(table, page->one->line, dregs_tally_result_energy(page->answer, 0));
+        put_row(table, page->one->line, sum, sound);
     say_list(page->report, page->answer, "asked for, for the energy",
              dregs_tally_result_energy_asked);
     say_list(page->report, page->answer, "assumed, for the energy",
@@ -120,6 +134,7 @@ void dregs_page_tally_put_energy(struct tally_page *page)
     dregs_page_number_column(table, "taken", "kWh");
     dregs_page_number_column(table, "co2", "kg");
     dregs_page_flag_column(table, "at_least");
+    dregs_page_number_column(table, "ultrasound", "kWh");
     for (i = 0; (e = dregs_tally_result_energy(page->answer, i)) != NULL; i++) {
         const dregs_tally_doubt *doubt = i ? NULL : page->doubt;
         dregs_table_word(table, i ? name_of(page->one->line, e) : NULL);
@@ -132,6 +147,7 @@ void dregs_page_tally_put_energy(struct tally_page *page)
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_ENERGY, 0, e->taken, KWH);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_ENERGY, 1, e->carbon, 1);
         dregs_table_flag(table, e->least);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_ENERGY, 2, e->ultrasound, KWH);
         dregs_table_end_row(table);
     }
     put_list(page->report, page->answer, "energy_information_needed",

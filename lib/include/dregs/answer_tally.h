@@ -368,12 +368,15 @@ typedef struct dregs_tally_energy {
     double walls;       /**< lost to the room */
     double parts;       /**< warms parts and the film on them */
     double air;         /**< warms the fresh air of a dry stage */
-    double heat;        /**< all of it, not below 0 */
+    double heat;        /**< all of it less `ultrasound`, not below 0 */
     double taken;       /**< by the heater, by its efficiency; as the heat where none is stated */
     double carbon;      /**< kg of CO2 by the stated factors; NaN where one is not */
     int least;          /**< 1: something is left out that no row tells */
+    double ultrasound;  /**< electrical, of the shifts; it warms the bath, and `heat` is what is
+                             needed beside it. Its CO2 is not in `carbon` */
 } dregs_tally_energy;
-/** Of the first line, all stages together first, then each that is heated; none where none is. */
+/** Of the first line, all stages together first, then each that is heated or has ultrasound; none
+ *  where none is. */
 DREGS_API const dregs_tally_energy *dregs_tally_result_energy(const dregs_tally_result *answer,
                                                               unsigned index);
 /** What it takes for want of a row; what is asked for. */
@@ -780,19 +783,20 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_FACILITY,    /**< kg in 12 months, `counted` of dregs_tally_law_facility */
     DREGS_TALLY_RANGE_DRAINED,     /**< kg/m3 of dregs_tally_result_drain 0, by its `drained`;
                                         behind them its `oxygen_concentration` */
-    DREGS_TALLY_RANGE_ENERGY,     /**< of all stages together: 0 J that heaters take, 1 kg of CO2 */
-    DREGS_TALLY_RANGE_PLAN,       /**< kg a year of a stream of a solvent plan: its `number` times
-                                       DREGS_TALLY_PLAN_STREAMS, and the stream's place, from 0, among
-                                       those of dregs_law_plan */
-    DREGS_TALLY_RANGE_STAGE_COST, /**< with DREGS_TALLY_OF_STAGES, in the currency: the stage, or
-                                       the number of stages for the whole, times
-                                       DREGS_TALLY_SPENTS, and a dregs_tally_spent */
-    DREGS_TALLY_RANGE_MONTH_COST, /**< with DREGS_TALLY_OF_MONTHS: the month, or DREGS_MONTHS for
-                                       the whole, likewise */
-    DREGS_TALLY_RANGE_MONTH,      /**< likewise: the month times DREGS_TALLY_SUMS, and a
-                                       dregs_tally_sum of its outline */
-    DREGS_TALLY_RANGE_OVER_3,     /**< of three months until this one likewise */
-    DREGS_TALLY_RANGE_OVER_12,    /**< of twelve */
+    DREGS_TALLY_RANGE_ENERGY,      /**< of all stages together: 0 J that heaters take, 1 kg of CO2,
+                                    2 J of ultrasound */
+    DREGS_TALLY_RANGE_PLAN,        /**< kg a year of a stream of a solvent plan: its `number` times
+                                        DREGS_TALLY_PLAN_STREAMS, and the stream's place, from 0, among
+                                        those of dregs_law_plan */
+    DREGS_TALLY_RANGE_STAGE_COST,  /**< with DREGS_TALLY_OF_STAGES, in the currency: the stage, or
+                                        the number of stages for the whole, times
+                                        DREGS_TALLY_SPENTS, and a dregs_tally_spent */
+    DREGS_TALLY_RANGE_MONTH_COST,  /**< with DREGS_TALLY_OF_MONTHS: the month, or DREGS_MONTHS for
+                                        the whole, likewise */
+    DREGS_TALLY_RANGE_MONTH,       /**< likewise: the month times DREGS_TALLY_SUMS, and a
+                                        dregs_tally_sum of its outline */
+    DREGS_TALLY_RANGE_OVER_3,      /**< of three months until this one likewise */
+    DREGS_TALLY_RANGE_OVER_12,     /**< of twelve */
     DREGS_TALLY_RANGES
 } dregs_tally_doubtful;
 
