@@ -38,6 +38,8 @@ struct tally_line {
     int has_over[2][DREGS_MONTHS];
     dregs_tally_still still[TALLY_STILLS_MOST];
     unsigned stills;
+    dregs_tally_one *member; /* of a site, each of its lines; NULL */
+    unsigned members;
 };
 
 struct tally_changed {

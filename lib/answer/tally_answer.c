@@ -45,12 +45,22 @@ static dregs_status take_question(dregs_tally_result *made, const dregs_tally_qu
 
 /* ---- making ---- */
 
+/* What the worst load leaves, kg/m2. */
+static dregs_status worst_of(const dregs_map *map, double *residue)
+{
+    dregs_worst worst = {0};
+    dregs_status status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst);
+
+    if (!status)
+        *residue = worst.residue;
+    return status;
+}
+
 dregs_status dregs_answer_tally_compute(const dregs_line *line,
                                         const dregs_tally_question *question, dregs_tally **tally,
                                         double *residue, char *message)
 {
     dregs_map *map = NULL;
-    dregs_worst worst = {0};
     dregs_status status =
         dregs_tally_new_by_dates(line, &question->span, question->dates, tally, message);
 
@@ -59,9 +69,7 @@ dregs_status dregs_answer_tally_compute(const dregs_line *line,
         return status;
     status = dregs_map_new(line, &map);
     if (!status)
-        status = dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst);
-    if (!status)
-        *residue = worst.residue;
+        status = worst_of(map, residue);
     dregs_map_free(map);
     return status;
 }
@@ -94,6 +102,46 @@ static dregs_status bound(struct tally_line *line)
         status = dregs_bounds_new(map, DREGS_NO_END, 1, &line->bounds);
     line->one.bounds = line->bounds;
     dregs_map_free(map);
+    return status;
+}
+
+/* A line of a site by itself. */
+static dregs_status fill_member(const dregs_tally *tally, dregs_tally_one *one)
+{
+    dregs_map *map = NULL;
+    dregs_bounds *bounds = NULL;
+    dregs_status status;
+
+    one->line = dregs_tally_line(tally);
+    one->tally = tally;
+    one->residue = NAN;
+    status = dregs_map_new(one->line, &map);
+    if (!status)
+        status = worst_of(map, &one->residue);
+    if (!status)
+        status = dregs_bounds_new(map, DREGS_NO_END, 1, &bounds);
+    if (!status)
+        one->bounds = bounds;
+    dregs_map_free(map);
+    return status;
+}
+
+static dregs_status fill_members(struct tally_line *line)
+{
+    dregs_status status = DREGS_OK;
+    unsigned i;
+
+    while (dregs_tally_member(line->tally, line->members))
+        line->members++;
+    if (!line->members)
+        return DREGS_OK;
+    line->member = calloc(line->members, sizeof *line->member);
+    if (!line->member) {
+        line->members = 0;
+        return DREGS_NO_MEMORY;
+    }
+    for (i = 0; i < line->members && !status; i++)
+        status = fill_member(dregs_tally_member(line->tally, i), &line->member[i]);
     return status;
 }
 
@@ -141,6 +189,7 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
     struct tally_line *line = &answer->line[index];
     char message[DREGS_TALLY_MESSAGE] = "";
     dregs_status status;
+    unsigned i;
 
     line->one.line = answer->question.line[index];
     status = dregs_answer_tally_compute(line->one.line, &answer->question, &line->tally,
@@ -150,6 +199,8 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
                                dregs_utf8_end(dregs_line_name(line->one.line), 180),
                                *message ? message : dregs_status_text(status));
     status = bound(line);
+    if (!status)
+        status = fill_members(line);
     if (status)
         return status;
     status = dregs_answer_line_cautions(line->one.line, &line->one.caution, &line->one.cautions);
@@ -157,6 +208,8 @@ static dregs_status fill_line(dregs_tally_result *answer, unsigned index, dregs_
         return status;
     line->one.tally = line->tally;
     find_currency(&line->one);
+    for (i = 0; i < line->members; i++)
+        memcpy(line->member[i].currency, line->one.currency, sizeof line->one.currency);
     dregs_answer_tally_figures_of(line->tally, line->one.residue, &line->figures);
     dregs_answer_tally_outlines_of(line);
     dregs_answer_tally_over_of(line);
@@ -224,7 +277,7 @@ dregs_status dregs_tally_answer(const dregs_tally_question *question, dregs_tall
 
 void dregs_tally_result_free(dregs_tally_result *answer)
 {
-    unsigned i;
+    unsigned i, k;
 
     if (!answer)
         return;
@@ -234,6 +287,9 @@ void dregs_tally_result_free(dregs_tally_result *answer)
         dregs_tally_free(answer->line[i].tally);
         dregs_bounds_free(answer->line[i].bounds);
         free((void *)answer->line[i].one.caution);
+        for (k = 0; k < answer->line[i].members; k++)
+            dregs_bounds_free((dregs_bounds *)answer->line[i].member[k].bounds);
+        free(answer->line[i].member);
     }
     for (i = 0; i < answer->changes; i++) {
         dregs_tally_free(answer->change[i].tally);
@@ -250,6 +306,14 @@ void dregs_tally_result_free(dregs_tally_result *answer)
 const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer, unsigned line)
 {
     return line < answer->question.lines ? &answer->line[line].one : NULL;
+}
+
+const dregs_tally_one *dregs_tally_result_member(const dregs_tally_result *answer, unsigned line,
+                                                 unsigned member)
+{
+    return line < answer->question.lines && member < answer->line[line].members
+               ? &answer->line[line].member[member]
+               : NULL;
 }
 
 const dregs_tally_request *dregs_tally_result_span(const dregs_tally_result *answer)

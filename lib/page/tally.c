@@ -148,24 +148,24 @@ static void say_answer(struct tally_page *page)
 }
 
 /* Dumps that come too late: the tally goes on as if the bath still worked. */
-static void say_life(struct tally_page *page)
+void dregs_page_tally_life(dregs_report *report, const dregs_tally_one *one, int indent)
 {
-    const dregs_bound *life = page->one->bounds ? dregs_bounds_life(page->one->bounds) : NULL;
+    const dregs_bound *life = one->bounds ? dregs_bounds_life(one->bounds) : NULL;
 
     if (!life)
         return;
-    dregs_report_words(page->report, "bath life: ");
-    dregs_page_bound_crossed(page->report, page->one->line, life);
+    dregs_report_words(report, "bath life: ");
+    dregs_page_bound_crossed(report, one->line, life);
     if (life->kind == DREGS_BOUND_CAPACITY) {
-        dregs_report_words(page->report, ": these figures are of a line whose clearing goes on");
-        dregs_report_end(page->report, 0, 2);
+        dregs_report_words(report, ": these figures are of a line whose clearing goes on");
+        dregs_report_end(report, indent, indent + 2);
         return;
     }
-    dregs_report_words(page->report,
+    dregs_report_words(report,
                        ": the line has to be run in another way, with %s sooner dumped or less "
                        "brought in, and these figures are of the line as it is stated",
-                       dregs_line_stage(page->one->line, life->stage)->name);
-    dregs_report_end(page->report, 0, 2);
+                       dregs_line_stage(one->line, life->stage)->name);
+    dregs_report_end(report, indent, indent + 2);
 }
 
 static void say_days(dregs_report *report, const dregs_calendar *c, unsigned long long loads,
@@ -511,7 +511,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
         dregs_page_tally_clearing_working(page);
     } else {
         say_answer(page);
-        say_life(page);
+        dregs_page_tally_life(page->report, page->one, 0);
         say_calendar(page);
         dregs_page_tally_say_kinds(page);
         say_view(page, view);

@@ -149,6 +149,9 @@ void dregs_page_actual_working(dregs_report *report, const dregs_tally_actual *a
 void dregs_page_records(const struct tally_page *page, const dregs_tally_actual *actual);
 void dregs_page_records_data(dregs_report *report, const dregs_tally_actual *actual);
 
+/* tally.c: the limit of a bath that a line passes, as a sentence; nothing where it passes none. */
+void dregs_page_tally_life(dregs_report *report, const dregs_tally_one *one, int indent);
+
 /* tally_lines.c: the lines of a site, for people and for programs. */
 void dregs_page_tally_site(struct tally_page *page);
 void dregs_page_tally_site_data(const struct tally_page *page);

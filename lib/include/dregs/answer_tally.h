@@ -242,6 +242,11 @@ typedef struct dregs_tally_one {
 DREGS_API const dregs_tally_one *dregs_tally_result_line(const dregs_tally_result *answer,
                                                          unsigned line);
 
+/** A line of a site by itself: what its own worst load leaves and how long its baths hold, which no
+ *  sum tells. \return NULL past the end, and of a line of a file. */
+DREGS_API const dregs_tally_one *dregs_tally_result_member(const dregs_tally_result *answer,
+                                                           unsigned line, unsigned member);
+
 /** What was tallied. */
 DREGS_API const dregs_tally_request *dregs_tally_result_span(const dregs_tally_result *answer);
 
