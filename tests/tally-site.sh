@@ -101,7 +101,66 @@ printf 'date,liquid,quantity,unit,kind\n2025-01-05,own,100000,L,bought\n2025-12-
     >bought.csv
 good --draws 0 --format csv --actual bought.csv --site hall=a.csv,b.csv
 near 'purchases of the site' "$(value 'supplied modelled' own year)" 93640
-good --site hall=a.csv,b.csv # draws are of a line alone: none are made
+# ---- draws: of one line as without a site, but that its name stands before a stage; of two, each
+# evaporation by itself with a spread of 24 x 0.05 = 1.2 L a day: the standard deviation of the sum is
+# 365 x 1.2 x sqrt(2) L, and not 365 x 2.4 L ----
+for words in '' '--by stage' '--by month' --law; do
+    # shellcheck disable=SC2086
+    good --draws 130 --format csv $words a.csv
+    mv out alone
+    # shellcheck disable=SC2086
+    good --draws 130 --format csv $words --site hall=a.csv
+    sed 's/a\.csv: //' out | cmp -s alone - || fail "draws of a site of one line differ: $words"
+done
+good --draws 4000 --format csv --site hall=a.csv,b.csv
+low=$(sed -n 's/^"evaporated, 5 % of draws",,,year,\([^,]*\),.*/\1/p' out)
+high=$(sed -n 's/^"evaporated, 95 % of draws",,,year,\([^,]*\),.*/\1/p' out)
+awk -v low="$low" -v high="$high" 'BEGIN {
+    sd = 365 * 1.2 * sqrt(2); got = (high - low) / (2 * 1.645)
+    exit !(got > 0.93 * sd && got < 1.07 * sd) }' || fail "the lines are not independent: $low to $high"
+# a liquid that both have, with a price in doubt, costs the same in both: the price of 3 EUR/L moves
+# the whole cost by 10 %
+for each in a b; do
+    sed -e 's/^own,price,3,EUR\/L/&,10%/' -e 's/^\(vat,evaporation,.*\),0.05$/\1/' $each.csv >$each-dear.csv
+done
+good --draws 4000 --format csv --site hall=a-dear.csv,b-dear.csv
+low=$(sed -n 's/^"cost, 5 % of draws",,,year,\([^,]*\),.*/\1/p' out)
+high=$(sed -n 's/^"cost, 95 % of draws",,,year,\([^,]*\),.*/\1/p' out)
+awk -v low="$low" -v high="$high" 'BEGIN { sd = 0.1 * 280920; got = (high - low) / (2 * 1.645)
+    exit !(got > 0.93 * sd && got < 1.07 * sd) }' || fail "one price is drawn twice: $low to $high"
+for threads in 1 3; do
+    good --draws 130 --threads $threads --law --format json --site hall=a.csv,b.csv
+    mv out "threads$threads"
+done
+cmp -s threads1 threads3 || fail 'threads change the answer'
+good --site hall=a.csv,b.csv
+tr -s ' \n' '  ' <out | grep -F '200 draws of the 2 values with a spread' >/dev/null ||
+    fail 'not 400 draws over two lines'
+prints 'that they have in common'
+# ---- what is of each line: its worst load is that of the line alone; a limit of its bath ----
+good --draws 0 --format json --site hall=a.csv,b.csv
+if command -v python3 >/dev/null 2>&1; then
+    python3 - <<'END' || fail 'the lines in JSON'
+import json
+page = json.load(open('out'))
+table, = [t for t in page['tables'] if t['key'] == 'site_lines']
+rows = [dict(zip([c['key'] for c in table['columns']], r)) for r in table['rows']]
+assert [r['file'] for r in rows] == ['a.csv', 'b.csv']
+# 1 g of oil a load stays on the parts, and a tenth of what the bath holds dries on them: 1 g/m2 is
+# 100 ug/cm2
+assert all(r['worst_residue'] > 100 for r in rows)
+assert all(r['limit_passed_at_load'] is None for r in rows)
+END
+fi
+{ cat a.csv && echo 'vat,most oil,0.05,g/L'; } >short.csv
+good --draws 0 --site hall=b.csv,short.csv
+prints 'bath life: oil in vat passes its limit'
+prints 'its worst load leaves'
+prints 'not told of a site'
+good --draws 0 --format svg --picture streams --site hall=a.csv,b.csv
+for each in a b; do
+    grep -F ">$each.csv<" out >/dev/null || fail "no band for $each.csv"
+done
 for form in json html; do
     good --format $form --site hall=a.csv,b.csv
 done

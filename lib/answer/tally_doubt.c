@@ -57,7 +57,13 @@ void dregs_tally_doubt_free(dregs_tally_doubt *shown)
  * near 2 ms on the machine that this was measured on. */
 uint64_t dregs_tally_doubt_usual(const dregs_tally_result *answer)
 {
-    return answer->law ? 200 : answer->question.lines > 4 ? 100 : 400 / answer->question.lines;
+    unsigned lines = 0, i;
+
+    for (i = 0; i < answer->question.lines; i++)
+        lines += answer->line[i].members ? answer->line[i].members : 1;
+    if (answer->law)
+        return lines > 2 ? 70 : 200 / lines;
+    return lines > 4 ? 100 : 400 / lines;
 }
 
 static unsigned size_of(const struct doubt *doubt, unsigned block)
@@ -413,11 +419,6 @@ dregs_status dregs_tally_doubt_ask(const dregs_tally_result *answer,
     dregs_status status;
     unsigned i, rows;
 
-    for (i = 0; i < answer->question.lines; i++)
-        if (dregs_line_part(answer->line[i].one.line, 0)) { /* the lines of a site are not drawn */
-            *made = NULL;
-            return DREGS_OK;
-        }
     status = ask_line(answer, 0, request, &first, faults);
     if (status)
         return status;

@@ -156,7 +156,7 @@ static dregs_status weigh(const dregs_tally_actual *actual, const dregs_ensemble
     unsigned rows = dregs_ensemble_rows(ensemble), i;
     dregs_status status = DREGS_OK;
 
-    doubt->spread = calloc(rows, sizeof *doubt->spread);
+    doubt->spread = calloc(rows + 1, sizeof *doubt->spread); /* of a site no row is listed */
     if (!doubt->spread)
         return DREGS_NO_MEMORY;
     for (i = 0; i < rows && !status; i++) {

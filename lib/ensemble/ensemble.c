@@ -20,6 +20,8 @@ struct dregs_ensemble {
     unsigned rows, of_line; /* all, and those of the line, which come first */
     dregs_drawn *drawn;
     dregs_ensemble *second; /* of another line, whose draws go with these; NULL: there is none */
+    dregs_ensemble **part;  /* of a joined line, whose rows are those of its parts; NULL */
+    unsigned parts;
 };
 
 /* The row at the end of the way along `with`; the reader has seen to it that there is one. */
@@ -161,9 +163,105 @@ static dregs_status new_of_line(const dregs_line *line, unsigned questions, int 
     return status;
 }
 
+/* ---- the parts of a joined line ---- */
+
+/* Does a part have a liquid of the joined line? */
+static int has_fluid(const struct dregs_line_part *part, unsigned fluid)
+{
+    unsigned f;
+
+    for (f = 0; f < dregs_line_fluids(part->line); f++)
+        if (part->fluid[f] == fluid)
+            return 1;
+    return 0;
+}
+
+/* The liquids of a part that an earlier one has too are drawn with those: what stands of them there
+ * under the same names has the same numbers. All other rows have numbers of their own. */
+static void number_part(const dregs_ensemble *made, const struct dregs_line_part *part,
+                        unsigned index, unsigned behind)
+{
+    dregs_ensemble *own = made->part[index];
+    unsigned i, k, f;
+
+    for (i = 0; i < own->of_line; i++) {
+        const dregs_row *cells = dregs_line_row(own->line, own->drawn[i].shares);
+        unsigned row = 0, before = 0;
+        for (f = 0; f < dregs_line_fluids(own->line); f++)
+            if (strcmp(dregs_line_fluid(own->line, f)->name, cells->item) == 0)
+                break;
+        for (k = 0; k < index && f < dregs_line_fluids(own->line) && !row; k++) {
+            if (has_fluid(&part[k], part[index].fluid[f]))
+                row = dregs_line_find(part[k].line, cells->item, cells->property);
+            row = row ? root_of(part[k].line, row) : 0;
+            before += row ? 0 : dregs_line_rows(part[k].line);
+        }
+        own->drawn[i].shares = row ? before + row : behind + own->drawn[i].shares;
+    }
+}
+
+/* The properties of liquids that any of the parts takes, so that each is drawn for all alike. */
+static dregs_liquid_property *taken_by_parts(const struct dregs_line_part *part, unsigned parts,
+                                             unsigned questions, unsigned *count)
+{
+    dregs_liquid_property *taken;
+    unsigned i, all = 0;
+
+    for (i = 0; i < parts; i++)
+        all += dregs_line_taken(part[i].line, questions, NULL);
+    taken = malloc((all + 1) * sizeof *taken);
+    for (i = 0, *count = 0; taken && i < parts; i++)
+        *count += dregs_line_taken(part[i].line, questions, taken + *count);
+    return taken;
+}
+
+static dregs_status new_of_parts(const dregs_line *line, unsigned questions, uint64_t seed,
+                                 dregs_ensemble *made, dregs_faults *faults)
+{
+    const struct dregs_line_part *part;
+    unsigned parts = dregs_line_parts(line, &part), count, i, behind = 0;
+    dregs_liquid_property *taken = taken_by_parts(part, parts, questions, &count);
+    dregs_status status = DREGS_OK;
+    int draws = 0;
+
+    made->part = calloc(parts, sizeof *made->part);
+    if (!taken || !made->part)
+        status = DREGS_NO_MEMORY;
+    for (i = 0; i < parts; i++)
+        draws |= draws_rows(part[i].line, questions);
+    for (i = 0; i < parts && !status; i++) {
+        status = dregs_ensemble_new_with(part[i].line, questions, dregs_line_liquids(line), taken,
+                                         draws ? count : 0, seed, &made->part[i], faults);
+        if (status)
+            break;
+        made->parts++;
+        number_part(made, part, i, behind);
+        behind += dregs_line_rows(part[i].line);
+    }
+    free(taken);
+    return status;
+}
+
 dregs_status dregs_ensemble_new(const dregs_line *line, unsigned questions, uint64_t seed,
                                 dregs_ensemble **ensemble, dregs_faults *faults)
 {
+    dregs_ensemble *made;
+    dregs_status status;
+
+    if (dregs_line_part(line, 0)) {
+        made = calloc(1, sizeof *made);
+        if (!made)
+            return DREGS_NO_MEMORY;
+        made->line = line;
+        made->liquids = dregs_line_liquids(line);
+        made->seed = seed;
+        status = new_of_parts(line, questions, seed, made, faults);
+        if (status)
+            dregs_ensemble_free(made);
+        else
+            *ensemble = made;
+        return status;
+    }
     return new_of_line(line, questions, draws_rows(line, questions), seed, ensemble, faults);
 }
 
@@ -207,27 +305,45 @@ const dregs_line *dregs_ensemble_second(const dregs_ensemble *ensemble)
     return ensemble->second->line;
 }
 
+/* Adds the values of an ensemble that none of those before it draws. */
+static void add_values(const dregs_ensemble *own, const dregs_ensemble *const *before,
+                       unsigned count, unsigned *values, unsigned *properties)
+{
+    unsigned i, k, b;
+
+    for (i = 0; i < own->rows; i++) {
+        int drawn = 0;
+        for (b = 0; b < count && !drawn; b++)
+            for (k = 0; k < before[b]->rows && !drawn; k++)
+                drawn = before[b]->drawn[k].shares == own->drawn[i].shares;
+        *values += !drawn;
+        *properties += !drawn && i >= own->of_line;
+    }
+}
+
 unsigned dregs_ensemble_values(const dregs_ensemble *ensemble, unsigned *properties)
 {
-    const dregs_ensemble *second = ensemble->second;
-    unsigned values = ensemble->rows, i, k;
+    unsigned values = ensemble->rows, i;
 
     *properties = ensemble->rows - ensemble->of_line;
-    for (i = 0; second && i < second->rows; i++) {
-        for (k = 0; k < ensemble->rows; k++)
-            if (ensemble->drawn[k].shares == second->drawn[i].shares)
-                break;
-        values += k == ensemble->rows;
-        *properties += k == ensemble->rows && i >= second->of_line;
-    }
+    if (ensemble->second)
+        add_values(ensemble->second, &ensemble, 1, &values, properties);
+    for (i = 0; i < ensemble->parts; i++)
+        add_values(ensemble->part[i], (const dregs_ensemble *const *)ensemble->part, i, &values,
+                   properties);
     return values;
 }
 
 void dregs_ensemble_free(dregs_ensemble *ensemble)
 {
+    unsigned i;
+
     if (!ensemble)
         return;
     dregs_ensemble_free(ensemble->second);
+    for (i = 0; i < ensemble->parts; i++)
+        dregs_ensemble_free(ensemble->part[i]);
+    free(ensemble->part);
     free(ensemble->drawn);
     free(ensemble);
 }
@@ -349,10 +465,35 @@ static dregs_status draw_one(const dregs_ensemble *ensemble, uint64_t draw, stru
     return status;
 }
 
+/* Each part by itself, and what they are joined. */
+static dregs_status draw_parts(const dregs_ensemble *ensemble, uint64_t draw, struct draw *made,
+                               dregs_faults *faults)
+{
+    struct draw one;
+    dregs_status status = DREGS_OK;
+    unsigned i;
+
+    *made = (struct draw){.liquids = ensemble->liquids};
+    made->part = calloc(ensemble->parts, sizeof *made->part);
+    if (!made->part)
+        return DREGS_NO_MEMORY;
+    for (i = 0; i < ensemble->parts && !status; i++) {
+        status = draw_one(ensemble->part[i], draw, &one, faults);
+        if (status)
+            dregs_ensemble_clear_draw(&one);
+        else
+            made->part[made->parts++] = one.line; /* which holds its liquids */
+    }
+    return status ? status
+                  : dregs_line_join_as(ensemble->line, (const dregs_line *const *)made->part,
+                                       &made->line);
+}
+
 dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
                                       struct draw *made, dregs_faults *faults)
 {
-    dregs_status status = draw_one(ensemble, draw, made, faults);
+    dregs_status status = ensemble->parts ? draw_parts(ensemble, draw, made, faults)
+                                          : draw_one(ensemble, draw, made, faults);
     struct draw second;
 
     if (status || !ensemble->second)
@@ -380,21 +521,27 @@ dregs_status dregs_ensemble_line_at(const dregs_ensemble *ensemble, const double
 
 void dregs_ensemble_clear_draw(struct draw *made)
 {
+    unsigned i;
+
     dregs_line_free(made->line);
     dregs_line_free(made->second);
     dregs_liquids_free(made->own);
+    for (i = 0; i < made->parts; i++)
+        dregs_line_free(made->part[i]);
+    free(made->part);
 }
 
 dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw, dregs_line **line,
                                   dregs_faults *faults)
 {
     struct draw made;
-    dregs_status status =
-        ensemble->line ? dregs_ensemble_make_draw(ensemble, draw, &made, faults) : DREGS_DOMAIN;
+    dregs_status status = ensemble->line && !ensemble->parts
+                              ? dregs_ensemble_make_draw(ensemble, draw, &made, faults)
+                              : DREGS_DOMAIN;
 
     if (!status)
         *line = made.line;
-    else if (ensemble->line)
+    else if (ensemble->line && !ensemble->parts)
         dregs_ensemble_clear_draw(&made);
     return status;
 }

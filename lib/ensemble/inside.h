@@ -31,6 +31,8 @@ struct draw {
     const dregs_liquids *liquids;
     dregs_liquids *own; /* where no line holds it */
     dregs_line *second; /* of an ensemble of two lines; NULL */
+    dregs_line **part;  /* of a joined line, what `line` is joined of; NULL */
+    unsigned parts;
 };
 dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t draw,
                                       struct draw *made, dregs_faults *faults);

@@ -10,6 +10,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* How liquids are joined: by their likeness, or as those of a line that was joined of the same
+ * parts with other values. */
+struct join {
+    const dregs_line *stated; /* NULL: by likeness */
+    const struct dregs_line_part *part;
+};
+
 /* The name of something under that of its line. */
 static char *name_under(dregs_line *joined, const dregs_line *part, const char *name)
 {
@@ -77,7 +84,21 @@ static int is_alike(const dregs_line *joined, const dregs_fluid *a, const dregs_
     return 1;
 }
 
-static dregs_status join_fluid(dregs_line *joined, struct dregs_line_part *part, unsigned index)
+/* As another line joins the same parts, whatever the liquids cost and hold here. */
+static void join_fluid_as(dregs_line *joined, struct dregs_line_part *part, const struct join *as,
+                          dregs_fluid *own, unsigned index)
+{
+    unsigned k = as->part[part - joined->part].fluid[index];
+
+    part->fluid[index] = k;
+    if (k < joined->fluid_count)
+        return;
+    own->name = as->stated->fluids[k].name;
+    joined->fluids[joined->fluid_count++] = *own;
+}
+
+static dregs_status join_fluid(dregs_line *joined, struct dregs_line_part *part,
+                               const struct join *as, unsigned index)
 {
     dregs_fluid own = part->line->fluids[index];
     unsigned k, taken = 0;
@@ -85,6 +106,10 @@ static dregs_status join_fluid(dregs_line *joined, struct dregs_line_part *part,
     if (spread_values(joined, part, 0, &own.content) ||
         spread_values(joined, part, NAN, &own.solubility))
         return DREGS_NO_MEMORY;
+    if (as->stated) {
+        join_fluid_as(joined, part, as, &own, index);
+        return DREGS_OK;
+    }
     for (k = 0; k < joined->fluid_count; k++) {
         if (strcmp(joined->fluids[k].name, own.name) != 0)
             continue;
@@ -151,7 +176,8 @@ static dregs_status join_notes(dregs_line *joined, const dregs_line *part)
     return DREGS_OK;
 }
 
-static dregs_status join_part(dregs_line *joined, struct dregs_line_part *part)
+static dregs_status join_part(dregs_line *joined, struct dregs_line_part *part,
+                              const struct join *as)
 {
     const dregs_line *line = part->line;
     dregs_status status;
@@ -164,14 +190,14 @@ static dregs_status join_part(dregs_line *joined, struct dregs_line_part *part)
         return DREGS_NO_MEMORY;
     status = DREGS_OK;
     for (i = 0; i < line->fluid_count && !status; i++)
-        status = join_fluid(joined, part, i);
+        status = join_fluid(joined, part, as, i);
     for (i = 0; i < line->stage_count && !status; i++)
         status = join_stage(joined, part, i);
     for (i = 0; i < line->tank_count && !status; i++) {
         joined->tanks[joined->tank_count] = line->tanks[i];
         joined->tanks[joined->tank_count++].stage += part->stage;
     }
-    return status ? status : join_notes(joined, line);
+    return status || as->stated ? status : join_notes(joined, line);
 }
 
 /* ---- all ---- */
@@ -235,7 +261,8 @@ static dregs_status make_room(dregs_line *made, const char *name, const dregs_li
                : DREGS_NO_MEMORY;
 }
 
-static dregs_status join(dregs_line *made, const dregs_line *const *part, unsigned parts)
+static dregs_status join(dregs_line *made, const dregs_line *const *part, unsigned parts,
+                         const struct join *as)
 {
     dregs_status status = DREGS_OK;
     unsigned i;
@@ -253,14 +280,29 @@ static dregs_status join(dregs_line *made, const dregs_line *const *part, unsign
         status = made->part[i].solute ? join_solutes(made, &made->part[i]) : DREGS_NO_MEMORY;
     }
     for (i = 0; i < parts && !status; i++)
-        status = join_part(made, &made->part[i]);
+        status = join_part(made, &made->part[i], as);
+    return status;
+}
+
+static dregs_status make(const char *name, const dregs_line *const *part, unsigned parts,
+                         const struct join *as, dregs_line **joined)
+{
+    dregs_line *made = calloc(1, sizeof *made);
+    dregs_status status = made ? make_room(made, name, part, parts) : DREGS_NO_MEMORY;
+
+    if (!status)
+        status = join(made, part, parts, as);
+    if (status)
+        dregs_line_free(made);
+    else
+        *joined = made;
     return status;
 }
 
 dregs_status dregs_line_join(const char *name, const dregs_line *const *part, unsigned parts,
                              dregs_line **joined, dregs_faults *faults)
 {
-    dregs_line *made;
+    const struct join by_likeness = {NULL, NULL};
     dregs_status status;
     unsigned i, stages = 0;
 
@@ -280,15 +322,15 @@ dregs_status dregs_line_join(const char *name, const dregs_line *const *part, un
     status = check_currencies(part, parts, faults);
     if (status)
         return status;
-    made = calloc(1, sizeof *made);
-    status = made ? make_room(made, name, part, parts) : DREGS_NO_MEMORY;
-    if (!status)
-        status = join(made, part, parts);
-    if (status)
-        dregs_line_free(made);
-    else
-        *joined = made;
-    return status;
+    return make(name, part, parts, &by_likeness, joined);
+}
+
+dregs_status dregs_line_join_as(const dregs_line *stated, const dregs_line *const *part,
+                                dregs_line **joined)
+{
+    const struct join as = {stated, stated->part};
+
+    return make(stated->name, part, stated->parts, &as, joined);
 }
 
 const dregs_line *dregs_line_part(const dregs_line *line, unsigned index)

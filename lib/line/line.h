@@ -317,6 +317,12 @@ struct dregs_line_part {
     unsigned stage, tank; /**< the first one */
     unsigned *fluid, *solute;
 };
+/** Joins draws of the parts of a joined line, in their order, as that one has joined them: its
+ *  stages, liquids and solutes have the numbers of those. Nothing is noted of what is assumed.
+ *  Both the joined line that is stated and the parts outlive it. \return DREGS_OK;
+ *  DREGS_NO_MEMORY. */
+dregs_status dregs_line_join_as(const dregs_line *stated, const dregs_line *const *part,
+                                dregs_line **joined);
 /** The parts of a joined line; none of one of a file. */
 unsigned dregs_line_parts(const dregs_line *line, const struct dregs_line_part **part);
 /** The part that a stage of a joined line is of; NULL for a line of a file. */

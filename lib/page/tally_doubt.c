@@ -197,6 +197,9 @@ void dregs_page_tally_doubt_words(const struct tally_page *page)
     dregs_report_words(page->report, "in brackets: 5 to 95 %% of draws; ");
     dregs_page_draws_of(page->report, &doubt->run);
     dregs_report_words(page->report, "%s", words_of(page->view));
+    if (dregs_line_part(page->one->line, 0))
+        dregs_report_words(page->report, "; lines are drawn each by itself, but for the liquids "
+                                         "that they have in common");
     dregs_report_end(page->report, 2, 4);
     if (doubt->streams_left_out)
         dregs_report_line(page->report, 2, "%u more streams are too many to draw them too",

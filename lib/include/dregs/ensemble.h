@@ -49,6 +49,9 @@ typedef struct dregs_drawn {
  *  use; where there are any, also the properties of liquids that its films and the losses of its
  *  open surfaces are worked out with, each by its accuracy. With no such row nothing is drawn: a
  *  doubt of properties alone would be less than what is not known of the line.
+ *  Of a joined line (dregs_line_join) the rows of its parts are drawn, each independent of those of
+ *  the other parts but for the liquids that two have in common, whose rows and properties are drawn
+ *  once; its rows are not listed.
  *  \param questions  dregs_question, or-ed.
  *  \param seed       any number; another one gives other draws of the same distributions.
  *  \param faults     rows that cannot be drawn: a share with a larger spread than any distribution
@@ -86,7 +89,7 @@ DREGS_API double dregs_ensemble_at(const dregs_ensemble *ensemble, unsigned inde
 DREGS_API double dregs_ensemble_draw(const dregs_ensemble *ensemble, uint64_t draw, unsigned index);
 /** The line of a draw: dregs_line_with with all its values, and its statuses; its liquids are off
  * as drawn. What is assumed of it is listed as of the line that is stated, which must outlive it.
- * DREGS_DOMAIN for an ensemble without a line. */
+ * DREGS_DOMAIN for an ensemble without a line, or of a joined one. */
 DREGS_API dregs_status dregs_ensemble_drawn(const dregs_ensemble *ensemble, uint64_t draw,
                                             dregs_line **line, dregs_faults *faults);
 

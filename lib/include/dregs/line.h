@@ -121,8 +121,8 @@ DREGS_API void dregs_line_free(dregs_line *line);
 
 /** The lines of a site as one, for what is summed over them (tally.h): its stages are theirs, one
  *  line behind the other, each named "LINE: stage"; a liquid or solute of one name is one where it
- *  is made, priced and disposed of alike, else "LINE: liquid". No load passes such a line: maps,
- *  residues and ensembles are asked of its parts.
+ *  is made, priced and disposed of alike, else "LINE: liquid". No load passes such a line: maps
+ *  and residues are asked of its parts.
  *  \param name    of the site.
  *  \param part    lines of files, read with one table of liquids; they outlive the joined one.
  *  \param faults  may be NULL.
