@@ -188,44 +188,54 @@ struct stretches {
     double *product[STRETCHES]; /* dim x dim each */
 };
 
-/* The product of the loads from the begin of a cycle to the next dump, that dump aside; NULL: there
- * is none kept, and no room for it. */
-static const double *stretch_of(struct stretches *s, uint64_t done, uint64_t due)
+/* The product of the loads from the begin of a cycle to the next dump, that dump aside; NULL: it is
+ * one number of loads too many to be kept. */
+static dregs_status stretch_of(struct stretches *s, uint64_t done, uint64_t due,
+                               const double **product)
 {
     size_t dim = s->load->dim;
     double *made;
     unsigned i;
 
     for (i = 0; i < s->known; i++)
-        if (s->loads[i] == due - done)
-            return s->product[i];
-    made = s->known < STRETCHES ? malloc(dim * dim * sizeof *made) : NULL;
-    if (!made)
-        return NULL;
+        if (s->loads[i] == due - done) {
+            *product = s->product[i];
+            return DREGS_OK;
+        }
+    *product = NULL;
+    if (s->known == STRETCHES)
+        return DREGS_OK;
+    made = malloc(dim * dim * sizeof *made);
+    if (!made) /* another way would differ in the last bits */
+        return DREGS_NO_MEMORY;
     put_identity(made, dim);
     dregs_balance_walk(s->map, s->solute, s->load, made, s->spare, dim, done, due - 1);
     dregs_balance_one_load(s->map, s->load, made, s->spare, dim, due - 1);
     s->loads[s->known] = due - done;
-    s->product[s->known] = made;
-    return s->product[s->known++];
+    s->product[s->known++] = made;
+    *product = made;
+    return DREGS_OK;
 }
 
 /* All loads and dumps of a period, a product for each stretch between two dumps. */
-static void fill_period(const dregs_map *map, unsigned solute, struct load_map *load)
+static dregs_status fill_period(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     struct stretches s = {
         .map = map, .solute = solute, .load = load, .spare = load->period + load->dim * load->dim};
     size_t dim = load->dim;
+    dregs_status status = DREGS_OK;
     uint64_t done, due;
     unsigned i;
 
     put_identity(load->period, dim);
-    for (done = 0; done < map->period; done = due) {
+    for (done = 0; done < map->period && !status; done = due) {
         const double *product = NULL;
         due = dregs_balance_dump_next(map->line, done);
         due = due < map->period ? due : map->period;
         if (done % map->cycle == 0)
-            product = stretch_of(&s, done, due);
+            status = stretch_of(&s, done, due, &product);
+        if (status)
+            break;
         if (!product) {
             dregs_balance_walk(map, solute, load, load->period, s.spare, dim, done, due);
             continue;
@@ -238,7 +248,9 @@ static void fill_period(const dregs_map *map, unsigned solute, struct load_map *
     }
     for (i = 0; i < s.known; i++)
         free(s.product[i]);
-    dregs_balance_conserve(load->period, load->ledger, dim);
+    if (!status)
+        dregs_balance_conserve(load->period, load->ledger, dim);
+    return status;
 }
 
 /* The same, of a solute that goes like another: its last column alone. */
@@ -261,13 +273,14 @@ static int fill_period_last(const dregs_map *map, unsigned solute, struct load_m
 dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     size_t size = load->dim * load->dim, i;
+    dregs_status status = DREGS_OK;
 
     if (!fill_period_last(map, solute, load))
-        fill_period(map, solute, load);
-    for (i = 0; i < size; i++)
+        status = fill_period(map, solute, load);
+    for (i = 0; i < size && !status; i++)
         if (!isfinite(load->period[i]))
             return DREGS_NUMERIC;
-    return DREGS_OK;
+    return status;
 }
 
 /* load = interval after pass. Sums act on nothing and no buffer outlasts the interval, so only what
