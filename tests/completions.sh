@@ -59,8 +59,8 @@ BASH
     }
     completes 'predict,' dregs pre
     completes 'check,' dregs ch
-    completes '--seed,' dregs predict --se
-    completes '--seed,' dregs-predict --se
+    completes '--seed,--separator,' dregs predict --se
+    completes '--seed,--separator,' dregs-predict --se
     completes 'json,' dregs predict --format js
     completes 'csv,html,json,svg,text,' dregs tally line.csv --format ''
     completes 'csv,html,json,svg,text,' dregs tally --format =
