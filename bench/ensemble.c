@@ -6,7 +6,7 @@
  *                                       and the 5, 50 and 95 % points, kg/m2
  *   bench-ensemble values FILE DRAWS    for each draw a line: what is drawn (SI), in the order of
  *                                       the file, and what the worst load leaves, kg/m2; above it
- *                                       a line with the rows, ITEM.PROPERTY
+ *                                       a line with the rows, ITEM.PROPERTY or LIQUID.PROPERTY
  */
 #include "clock.h"
 #include "dregs/dregs.h"
@@ -96,8 +96,10 @@ static int values(const dregs_ensemble *ensemble, uint64_t count)
     uint64_t draw;
 
     for (i = 0; i < rows; i++) {
-        const dregs_row *row = dregs_line_row(stated, dregs_ensemble_row(ensemble, i)->row);
-        printf("%s%s.%s", i ? "," : "", row->item, row->property);
+        const dregs_drawn *drawn = dregs_ensemble_row(ensemble, i);
+        const dregs_row *row = dregs_line_row(stated, drawn->row);
+        printf("%s%s.%s", i ? "," : "", row ? row->item : drawn->liquid,
+               row ? row->property : dregs_property_name(drawn->property));
     }
     putchar('\n');
     for (draw = 0; draw < count; draw++) {
