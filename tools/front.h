@@ -169,8 +169,8 @@ int front_may_write(const char *name);
 /* Writes a whole file that may be written, or nothing: to a temporary file beside it that then
  * takes its name; links are followed; what is no plain file (a pipe, a device) is written in place;
  * "-" is standard output. Where standard output was lost nothing is written, and a signal that ends
- * the program meanwhile leaves no temporary file. Another hard link to a file that is replaced keeps
- * what it had. Returns FRONT_DONE, or FRONT_IO after a message. */
+ * the program meanwhile leaves no temporary file. Another hard link to a file that is replaced
+ * keeps what it had. Returns FRONT_DONE, or FRONT_IO after a message. */
 int front_write(const char *name, const char *bytes, size_t length);
 
 /* Writes a report to standard output and gives it up. `made`: what came of making it; the report is
