@@ -406,27 +406,23 @@ static dregs_status load_like_leader(const dregs_map *map, unsigned solute, stru
     const struct solute_map *leader = common->leader;
     const struct ledger *ledger = &map->closed;
     struct gap gap = dregs_balance_between_loads(map->line);
-    size_t dim = ledger->dim, rows = map->stages * (map->tanks + 1u), i, j;
-    double *load = into->closed.load, last[DREGS_LINE_STAGES + 2];
+    size_t dim = ledger->dim, rows = map->stages * (map->tanks + 1u), i;
+    double last[DREGS_LINE_STAGES + 2], brought[DREGS_LINE_STAGES + 2];
     dregs_status status;
 
     /* met, film and trapped stand behind each other */
-    memcpy(into->rows.film, leader->rows.film, 3 * rows * sizeof *load);
+    memcpy(into->rows.film, leader->rows.film, 3 * rows * sizeof *last);
     status = dregs_balance_pass_last(map->line, solute, ledger, common->visits + map->stages, last,
                                      &into->rows);
     if (status)
         return status;
     dregs_balance_interval_last(map->line, solute, &gap, ledger, &common->integrals,
                                 common->interval);
-    memcpy(load, leader->closed.load, dim * dim * sizeof *load);
-    for (i = 0; i < dim; i++) {
-        double sum = 0.0;
-        for (j = 0; j < dim; j++)
-            sum += common->interval[i * dim + j] * last[j];
-        load[i * dim + dim - 1] = sum;
-        if (!isfinite(sum))
+    dregs_balance_multiply(common->interval, last, dim, 1, brought);
+    for (i = 0; i < dim; i++)
+        if (!isfinite(brought[i]))
             return DREGS_NUMERIC;
-    }
+    put_last(leader->closed.load, brought, dim, into->closed.load);
     return DREGS_OK;
 }
 
