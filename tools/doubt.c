@@ -55,14 +55,6 @@ static int progress(void *user, uint64_t done, uint64_t draws)
     return interrupted;
 }
 
-void doubt_request(const dregs_ask_draws *draws, uint64_t usual, dregs_doubt_request *request)
-{
-    dregs_doubt_request_init(request);
-    request->draws = draws->given ? draws->draws : usual;
-    request->seed = draws->seed;
-    request->threads = draws->threads;
-}
-
 int doubt_ask(const dregs_doubt_request *request, doubt_question *ask, void *user)
 {
     dregs_faults faults = {0};

@@ -11,9 +11,6 @@
  * FRONT_USAGE after saying why. */
 int doubt_take(dregs_ask_draws *draws, const char *option, const char *text);
 
-/* The request that asks for them, with `usual` draws where --draws was not given. */
-void doubt_request(const dregs_ask_draws *draws, uint64_t usual, dregs_doubt_request *request);
-
 /* Asks how sure an answer is. */
 typedef dregs_status doubt_question(void *user, const dregs_doubt_request *request,
                                     dregs_faults *faults);

@@ -160,7 +160,7 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids, const
         return front_say(
             failed == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s%s",
             *message ? "" : "drying: ", *message ? message : dregs_status_text(failed));
-    doubt_request(&asked->common.draws, dregs_dry_doubt_usual(answered.result), &draws);
+    dregs_ask_draws_request(&asked->common.draws, dregs_dry_doubt_usual(answered.result), &draws);
     status = doubt_ask(&draws, ask_doubt, &answered);
     if (!status)
         status = page(asked, &answered, line);

@@ -37,7 +37,7 @@ static int ask_doubt(const struct rows *rows, struct answer *answer)
     dregs_faults faults = {0};
     dregs_status status;
 
-    doubt_request(&rows->each->common.draws, 0, &asked);
+    dregs_ask_draws_request(&rows->each->common.draws, 0, &asked);
     if (!asked.draws)
         return FRONT_DONE;
     status = dregs_predict_doubt_ask(answer->result, &asked, &answer->doubt, &faults);

@@ -138,7 +138,8 @@ static int choose_draws(struct request *request, const dregs_predict_result *res
 {
     dregs_ensemble_part *part = &request->part;
 
-    doubt_request(&request->common.draws, dregs_ensemble_usual(dregs_map_line(result->map)), asked);
+    dregs_ask_draws_request(&request->common.draws,
+                            dregs_ensemble_usual(dregs_map_line(result->map)), asked);
     if (request->merge) {
         asked->draws = part->draws;
         asked->counted = request->counted;
@@ -323,7 +324,8 @@ static int say_compared(const struct request *request, const dregs_line *const l
         return front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s, %s: %s",
                          dregs_line_name(line[0]), dregs_line_name(line[1]),
                          dregs_status_text(status));
-    doubt_request(&request->common.draws, dregs_compare_doubt_usual(compared.result), &draws);
+    dregs_ask_draws_request(&request->common.draws, dregs_compare_doubt_usual(compared.result),
+                            &draws);
     exit_status = doubt_ask(&draws, ask_compared, &compared);
     if (!exit_status)
         exit_status = page_compared(request, &compared);

@@ -362,7 +362,8 @@ static int tally(struct tally_request *request)
     if (!status)
         status = read_and_ask(request, &files, &answered.answer);
     if (!status) {
-        doubt_request(&request->common.draws, dregs_tally_doubt_usual(answered.answer), &draws);
+        dregs_ask_draws_request(&request->common.draws, dregs_tally_doubt_usual(answered.answer),
+                                &draws);
         status = doubt_ask(&draws, ask_doubt, &answered);
     }
     if (!status)

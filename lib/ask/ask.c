@@ -77,16 +77,6 @@ dregs_status dregs_ask_failed(struct ask_job *job, dregs_status status, const ch
 
 /* ---- steps that verbs share ---- */
 
-void dregs_ask_doubt(const struct ask_job *job, uint64_t usual, dregs_doubt_request *request)
-{
-    const dregs_ask_draws *draws = &job->asked->draws;
-
-    dregs_doubt_request_init(request);
-    request->draws = draws->given ? draws->draws : usual;
-    request->seed = draws->seed;
-    request->threads = draws->threads;
-}
-
 dregs_status dregs_ask_drawn(struct ask_job *job, dregs_status status, const dregs_faults *faults)
 {
     if (faults->count) {

@@ -172,6 +172,15 @@ dregs_status dregs_ask_draws_take(dregs_ask_draws *draws, const char *option, co
     return DREGS_OK;
 }
 
+void dregs_ask_draws_request(const dregs_ask_draws *draws, uint64_t usual,
+                             dregs_doubt_request *request)
+{
+    dregs_doubt_request_init(request);
+    request->draws = draws->given ? draws->draws : usual;
+    request->seed = draws->seed;
+    request->threads = draws->threads;
+}
+
 dregs_status dregs_ask_one_kind(const dregs_line *line, dregs_faults *faults)
 {
     unsigned row;

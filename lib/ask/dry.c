@@ -211,7 +211,7 @@ static void dry(struct ask_job *job, const dregs_line *line)
         dregs_ask_failed(job, status, NULL, words);
         return;
     }
-    dregs_ask_doubt(job, dregs_dry_doubt_usual(result), &draws);
+    dregs_ask_draws_request(&job->asked->draws, dregs_dry_doubt_usual(result), &draws);
     if (draws.draws)
         status =
             dregs_ask_drawn(job, dregs_dry_doubt_ask(result, &draws, &doubt, &faults), &faults);

@@ -59,9 +59,6 @@ dregs_status dregs_ask_faults(struct ask_job *job, dregs_status status, const dr
 dregs_status dregs_ask_failed(struct ask_job *job, dregs_status status, const char *file,
                               const char *message);
 
-/* The draws that are asked for, `usual` ones where --draws was not given. */
-void dregs_ask_doubt(const struct ask_job *job, uint64_t usual, dregs_doubt_request *request);
-
 /* Takes the request, options and files. Returns the status of what is wrong first. */
 dregs_status dregs_ask_take_request(struct ask_job *job, const json_t *request);
 

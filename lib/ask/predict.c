@@ -85,7 +85,8 @@ static void predict(struct ask_job *job)
         dregs_ask_failed(job, status, dregs_line_name(line), "");
         return;
     }
-    dregs_ask_doubt(job, dregs_ensemble_usual(dregs_map_line(result->map)), &draws);
+    dregs_ask_draws_request(&job->asked->draws, dregs_ensemble_usual(dregs_map_line(result->map)),
+                            &draws);
     if (draws.draws)
         status =
             dregs_ask_drawn(job, dregs_predict_doubt_ask(result, &draws, &doubt, &faults), &faults);
@@ -115,7 +116,7 @@ static void compare(struct ask_job *job)
         dregs_ask_failed(job, status, dregs_line_name(job->read[0]), "");
         return;
     }
-    dregs_ask_doubt(job, dregs_compare_doubt_usual(result), &draws);
+    dregs_ask_draws_request(&job->asked->draws, dregs_compare_doubt_usual(result), &draws);
     if (draws.draws)
         status =
             dregs_ask_drawn(job, dregs_compare_doubt_ask(result, &draws, &doubt, &faults), &faults);

@@ -383,7 +383,7 @@ static void tell(struct ask_job *job, const dregs_tally_result *result)
     dregs_report *report = NULL;
     dregs_status status = DREGS_OK;
 
-    dregs_ask_doubt(job, dregs_tally_doubt_usual(result), &draws);
+    dregs_ask_draws_request(&job->asked->draws, dregs_tally_doubt_usual(result), &draws);
     if (draws.draws)
         status =
             dregs_ask_drawn(job, dregs_tally_doubt_ask(result, &draws, &doubt, &faults), &faults);

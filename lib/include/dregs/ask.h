@@ -56,6 +56,11 @@ DREGS_API void dregs_ask_draws_init(dregs_ask_draws *draws);
 DREGS_API dregs_status dregs_ask_draws_take(dregs_ask_draws *draws, const char *option,
                                             const char *text, char *message);
 
+/** The request that asks for these draws.
+ *  \param usual  how many where --draws was not given; 0: none. */
+DREGS_API void dregs_ask_draws_request(const dregs_ask_draws *draws, uint64_t usual,
+                                       dregs_doubt_request *request);
+
 /** A whole number in decimal digits, from 1 to DREGS_LOADS_MOST; 0 when \p text is none. */
 DREGS_API uint64_t dregs_ask_count(const char *text);
 
