@@ -108,11 +108,8 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
                          dregs_line_name(line));
     if (request->common.explain && request->asked->at_count)
         request->asked->shown = request->asked->at[0];
-    request->asked->seed = request->common.draws.seed;
     if (request->save) /* nothing else is written */
         request->asked->extent = DREGS_PREDICT_RESIDUES;
-    else if (request->common.draws.given && !request->common.draws.draws)
-        request->asked->extent = DREGS_PREDICT_HANGS;
     status = dregs_predict_answer(line, request->asked, result);
     return status ? front_say(status == DREGS_NO_MEMORY ? FRONT_IO : FRONT_BAD_DATA, "%s: %s",
                               dregs_line_name(line), dregs_status_text(status))
@@ -128,7 +125,7 @@ static int merge(struct request *request)
         status =
             parts_merge(request->parts, request->part_count, &request->part, &request->counted);
     if (request->merge && !status)
-        request->common.draws.seed = request->part.seed;
+        request->asked->seed = request->common.draws.seed = request->part.seed;
     return status;
 }
 

@@ -47,10 +47,13 @@ static dregs_status take(dregs_asked *asked, const char *option, const char *tex
 static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts, int beside,
                           char *message)
 {
-    const dregs_predict_request *r = &asked->predict;
+    dregs_predict_request *r = &asked->predict;
 
     (void)accounts;
     (void)beside;
+    r->seed = asked->draws.seed;
+    if (asked->draws.given && !asked->draws.draws)
+        r->extent = DREGS_PREDICT_HANGS;
     if (r->at_count && r->every)
         return dregs_ask_refuse(message, "--at and --every exclude each other");
     if (lines > 1 && (r->at_count || r->every))
@@ -77,9 +80,6 @@ static void predict(struct ask_job *job)
     dregs_report *report = NULL;
     dregs_status status;
 
-    asked->predict.seed = asked->draws.seed;
-    if (asked->draws.given && !asked->draws.draws)
-        asked->predict.extent = DREGS_PREDICT_HANGS;
     status = dregs_predict_answer(line, &asked->predict, &result);
     if (status) {
         dregs_ask_failed(job, status, dregs_line_name(line), "");
