@@ -3,7 +3,15 @@
 # shellcheck shell=sh disable=SC2154,SC2034 # $name comes from outside; who sources it uses the rest
 build=$(cd "${DREGS_BUILD:-./build}" && pwd)
 source=$(cd "${DREGS_SOURCE:-.}" && pwd)
+# the program itself, past the script that libtool puts before it, which takes longer than most commands
+program=$build/dregs
+if [ -x "$build/.libs/dregs" ]; then
+    program=$build/.libs/dregs
+    LD_LIBRARY_PATH=$build/.libs${LD_LIBRARY_PATH:+:$LD_LIBRARY_PATH}
+    export LD_LIBRARY_PATH
+fi
 tool=$build/$name
+[ "$name" != dregs ] || tool=$program
 [ -x "$tool" ] || {
     echo "FAILED: no $tool"
     exit 1

@@ -17,13 +17,17 @@ tools/texts.c: $(top_srcdir)/tools/texts.sh $(scenarios) $(templates)
 dregs_LDADD = libdregs.la -lm
 dregs_LDFLAGS = $(AM_LDFLAGS) $(TOOL_RPATH)
 
-# Each tool by its own name: a link when installed. In the build tree libtool puts a script before
-# the program, which would not hear by which name it was called; there it is told.
+# Each tool by its own name: a link when installed. In the build tree a script that tells it the name,
+# and goes past the script of libtool, which starts ten processes before the program: the tests call
+# tools some thousand times.
 tool_links = dregs-beaker dregs-dry dregs-liquid dregs-predict dregs-reuse dregs-size dregs-tally
 noinst_SCRIPTS = $(tool_links)
 CLEANFILES += $(tool_links)
 $(tool_links): $(top_srcdir)/tools/local.mk
-	$(AM_V_GEN)printf '#!/bin/sh\nexec "$${0%%/*}/dregs" %s "$$@"\n' $@ >$@-t && \
+	$(AM_V_GEN){ printf '#!/bin/sh\nhere=$${0%%/*}\n' && \
+		printf '[ -x "$$here/.libs/dregs" ] || exec "$$here/dregs" %s "$$@"\n' $@ && \
+		printf 'LD_LIBRARY_PATH=$$here/.libs$${LD_LIBRARY_PATH:+:$$LD_LIBRARY_PATH}\n' && \
+		printf 'export LD_LIBRARY_PATH\nexec "$$here/.libs/dregs" %s "$$@"\n' $@; } >$@-t && \
 		chmod +x $@-t && mv $@-t $@
 install-exec-hook:
 	cd $(DESTDIR)$(bindir) && for link in $(tool_links); do \
