@@ -1,7 +1,7 @@
 #!/bin/sh
 # dregs-dry: every option, misuse, exit statuses, the forms of its output, its cautions.
 set -eu
-name=dregs-dry
+name=dregs-dry draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 
@@ -562,10 +562,10 @@ for form in text csv json; do
     good --format $form line.csv
     cmp -s first out || fail "$form differs from run to run"
     sed 's/line\.csv/standard input/' first >named
-    "$tool" --format $form - <line.csv >out 2>err || fail "$form from standard input"
+    run --format $form - <line.csv >out 2>err || fail "$form from standard input"
     cmp -s named out || fail "$form from standard input differs from the file's"
 done
-"$tool" --liquids - --liquid isopropanol --film '20 um' --at 22degC <own.csv >out 2>err ||
+run --liquids - --liquid isopropanol --film '20 um' --at 22degC <own.csv >out 2>err ||
     fail 'liquids from standard input'
 
 # ---- a full disk ----
@@ -574,7 +574,7 @@ if [ -c /dev/full ]; then
         '--check --volume 30L bench.csv'; do
         got=0
         # shellcheck disable=SC2086
-        "$tool" $words >/dev/full 2>err || got=$?
+        run $words >/dev/full 2>err || got=$?
         [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
         grep '^dregs-dry: standard output: ' err >/dev/null || fail "$words: full disk not said"
     done
@@ -588,9 +588,9 @@ if command -v python3 >/dev/null 2>&1; then
         '--liquid isopropanol --share 70% --film 20um --at 22degC --volume 1m3' \
         '--liquid water --film 20um --at 20degC --humidity 100%'; do
         # shellcheck disable=SC2086
-        "$tool" --format csv $words >out.csv 2>err || fail "$words: csv"
+        run --format csv $words >out.csv 2>err || fail "$words: csv"
         # shellcheck disable=SC2086
-        "$tool" --format json $words >out.json 2>err || fail "$words: json"
+        run --format json $words >out.json 2>err || fail "$words: json"
         python3 - <<'PYTHON' >err 2>&1 || fail "$words: csv and json"
 import csv, io, json
 rows = list(csv.reader(io.StringIO(open('out.csv', newline='').read()), strict=True))

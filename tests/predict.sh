@@ -1,7 +1,7 @@
 #!/bin/sh
 # dregs-predict: every option, misuse, exit statuses, the forms of its output.
 set -eu
-name=dregs-predict
+name=dregs-predict draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 
@@ -54,7 +54,7 @@ grep -v '^limit,' line.csv >aimless.csv
 expect 3 --check aimless.csv
 grep -F 'dregs-predict: aimless.csv: --check needs a target' err >/dev/null || fail 'no target: not said'
 [ ! -s out ] || fail 'no target: something on standard output'
-"$tool" --check - <aimless.csv >out 2>err && fail "standard input without a target"
+run --check - <aimless.csv >out 2>err && fail "standard input without a target"
 grep -F 'dregs-predict: standard input: --check needs a target' err >/dev/null || fail 'standard input is not named'
 good aimless.csv
 
@@ -184,7 +184,7 @@ if [ -c /dev/full ]; then
         '--explain line.csv' '--check strict.csv' '--format csv --loads 2000 --every 1 line.csv'; do
         got=0
         # shellcheck disable=SC2086
-        "$tool" $words >/dev/full 2>err || got=$?
+        run $words >/dev/full 2>err || got=$?
         [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
         grep '^dregs-predict: standard output: ' err >/dev/null || fail "$words: full disk not said"
     done
@@ -192,7 +192,7 @@ else
     echo 'not run: a full disk (no /dev/full)'
 fi
 got=0
-"$tool" line.csv >&- 2>err || got=$?
+run line.csv >&- 2>err || got=$?
 [ "$got" -eq 4 ] || fail "standard output closed: exit $got, expected 4"
 
 # ---- which loads ----
@@ -222,7 +222,7 @@ for file in line.csv bench.csv; do
     good --format csv --loads 1300 --every 1 "$file"
     for load in 399 400 401 1300; do
         grep "^$load," out >marched || :
-        "$tool" --format csv --at "$load" "$file" | grep "^$load," >leapt || :
+        run --format csv --at "$load" "$file" | grep "^$load," >leapt || :
         paste -d, marched leapt | awk -F, -v load="$load" '
             function off(a, b) { return a > b ? a - b : b - a }
             { if (NF != 12 || $2 != $8 || $3 != $9 || $4 != $10 || $6 != $12 ||
@@ -238,12 +238,12 @@ for form in text csv json; do
     good --draws 300 --format $form line.csv
     cmp -s first out || fail "$form differs from run to run"
     sed 's/line\.csv/standard input/' first >named
-    "$tool" --draws 300 --format $form - <line.csv >out 2>err || fail "$form from standard input"
+    run --draws 300 --format $form - <line.csv >out 2>err || fail "$form from standard input"
     cmp -s named out || fail "$form from standard input differs from the file's"
 done
 good --draws 300 --explain line.csv
 mv out first
-"$tool" --draws 300 --explain - <line.csv 2>err | sed 's/standard input/line.csv/g' >out
+run --draws 300 --explain - <line.csv 2>err | sed 's/standard input/line.csv/g' >out
 cmp -s first out || fail 'the working from standard input differs'
 good -- line.csv
 
@@ -259,7 +259,7 @@ prints 'h = 0.2 sqrt(U mu / rho) = 70.7107 um'
 prints 'two.csv:2'
 good --explain --liquids four.csv kushner.csv
 prints 'h = 0.2 sqrt(U mu / rho) = 100 um'
-"$tool" --explain --liquids - kushner.csv <two.csv >out 2>err || fail '--liquids from standard input'
+run --explain --liquids - kushner.csv <two.csv >out 2>err || fail '--liquids from standard input'
 prints '70.7107 um'
 
 # ---- names that people use, and a bath colder than its data ----
@@ -317,7 +317,7 @@ prints 'varies of bath.volume'
 sed 's/^limit,share of loads,95,%/limit,share of loads,105,%/' near.csv >over.csv
 bad_share=$(wc -l <over.csv)
 got=0
-"$tool" --check over.csv >out 2>err || got=$?
+run --check over.csv >out 2>err || got=$?
 [ "$got" -eq 3 ] && [ ! -s out ] && grep "^dregs-predict: over.csv:$bad_share: " err >/dev/null ||
     fail 'a share of loads above 100 %'
 
@@ -358,7 +358,7 @@ if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/nul
         # shellcheck disable=SC2086
         good --draws 300 $words bench.csv
         # shellcheck disable=SC2086
-        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" --draws 300 $words bench.csv >comma 2>err ||
+        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 run --draws 300 $words bench.csv >comma 2>err ||
             fail "$words under a comma locale"
         cmp -s out comma || fail "$words differs under a comma locale"
     done
@@ -369,8 +369,8 @@ fi
 # ---- csv and json agree, read by another program ----
 if command -v python3 >/dev/null 2>&1; then
     for file in line.csv bench.csv names.csv; do
-        "$tool" --format csv --loads 45 --every 5 "$file" >out.csv
-        "$tool" --format json --loads 45 --every 5 "$file" >out.json
+        run --format csv --loads 45 --every 5 "$file" >out.csv
+        run --format json --loads 45 --every 5 "$file" >out.json
         python3 - <<'PYTHON' >err 2>&1 || fail "$file: csv and json"
 import csv, io, json, math
 text = open('out.csv', newline='').read()

@@ -1,7 +1,7 @@
 #!/bin/sh
 # dregs-size: every option, misuse, exit statuses, the forms of its output, the file it writes.
 set -eu
-name=dregs-size
+name=dregs-size draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 predict=$build/dregs-predict
@@ -128,7 +128,7 @@ grep 'exchange of last = 0[.][0-9]*   (the file' out >/dev/null || fail 'exchang
 # ---- bad data ----
 bad 3 'states no target' --vary last.flow aimless.csv
 bad 3 'states no target' --stages 1..2 aimless.csv
-"$tool" --stages 1..2 - <aimless.csv >out 2>err && fail "standard input without a target"
+run --stages 1..2 - <aimless.csv >out 2>err && fail "standard input without a target"
 grep -F 'dregs-size: standard input: the line states no target' err >/dev/null || fail 'standard input is not named'
 sed 's/^bath,volume,28,L/bath,volume,28,kg/' line.csv >wrong.csv
 bad 3 'wrong.csv:' --vary last.flow wrong.csv
@@ -293,8 +293,8 @@ near_load=$(tr -s ' \n' '  ' <out | sed 's/.*is reached by load \([0-9]*\).*/\1/
 good --trade-off --vary last.flow line.csv
 prints 'what other limits would take (trade-off)'
 sed 's/^limit,residue,1,/limit,residue,0.5,/' line.csv >half.csv
-wanted_flow=$("$tool" --format csv --vary last.flow half.csv | awk -F, '$2 == "flow" { print $3 }')
-"$tool" --format json --trade-off --vary last.flow line.csv >out 2>err || fail 'json of --trade-off'
+wanted_flow=$(run --format csv --vary last.flow half.csv | awk -F, '$2 == "flow" { print $3 }')
+run --format json --trade-off --vary last.flow line.csv >out 2>err || fail 'json of --trade-off'
 if command -v python3 >/dev/null 2>&1; then
     python3 - "$wanted_flow" "$near_load" <<'PYTHON' >err 2>&1 || fail 'the curve'
 import json, sys
@@ -398,7 +398,7 @@ for words in '--vary last.flow' '--stages 1..2' '--vary last.flow --vary first.f
         cmp -s first out || fail "$words: $form differs from run to run"
         sed 's/line\.csv/standard input/' first >named
         # shellcheck disable=SC2086
-        "$tool" --format $form $words - <line.csv >out 2>err || fail "$words: $form from standard input"
+        run --format $form $words - <line.csv >out 2>err || fail "$words: $form from standard input"
         cmp -s named out || fail "$words: $form from standard input differs from the file's"
     done
 done
@@ -421,7 +421,7 @@ diff line.csv new.csv >differs || :
     fail 'not the flow alone was changed'
 grep '^> last,flow,[0-9.]*,L/h,5%,rotameter (invented)$' differs >/dev/null || fail 'the new flow'
 rm differs
-"$tool" --vary last.flow --write again.csv - <line.csv >out 2>err || fail '--write from standard input'
+run --vary last.flow --write again.csv - <line.csv >out 2>err || fail '--write from standard input'
 cmp -s new.csv again.csv || fail '--write from standard input differs'
 good --stages 3 --layout 'drag-out return' --write layout.csv line.csv
 "$predict" --check layout.csv >/dev/null 2>err || fail 'the layout written does not meet the target'
@@ -484,7 +484,7 @@ expect 1 --vary last.flow --write - strict.csv
 [ ! -s out ] || fail '--write - of what cannot be met'
 # its own input from standard input, too
 cp line.csv over.csv
-"$tool" --vary last.flow --write over.csv - <over.csv >out 2>err || fail 'over its own standard input'
+run --vary last.flow --write over.csv - <over.csv >out 2>err || fail 'over its own standard input'
 cmp -s over.csv new.csv || fail 'over its own standard input: another file'
 
 # ---- a full disk ----
@@ -495,19 +495,19 @@ if [ -c /dev/full ]; then
     # the answer is lost: its file is not written either, and the input stays as it was
     cp line.csv over.csv
     got=0
-    "$tool" --vary last.flow --write over.csv over.csv >/dev/full 2>err || got=$?
+    run --vary last.flow --write over.csv over.csv >/dev/full 2>err || got=$?
     [ "$got" -eq 4 ] || fail "page and file with a full disk: exit $got"
     [ "$(wc -l <err)" -eq 1 ] || fail 'a full disk is said once'
     cmp -s over.csv line.csv || fail 'the input was changed although the answer is lost'
     got=0
-    "$tool" --vary last.flow --write - line.csv >/dev/full 2>err || got=$?
+    run --vary last.flow --write - line.csv >/dev/full 2>err || got=$?
     [ "$got" -eq 4 ] || fail "--write - to a full disk: exit $got"
     for words in --help '--vary last.flow line.csv' '--format csv --vary last.flow line.csv' \
         '--format json --stages 2 line.csv' '--explain --vary last.flow line.csv' \
         '--check --vary last.flow strict.csv'; do
         got=0
         # shellcheck disable=SC2086
-        "$tool" $words >/dev/full 2>err || got=$?
+        run $words >/dev/full 2>err || got=$?
         [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
         grep '^dregs-size: standard output: ' err >/dev/null || fail "$words: full disk not said"
     done
@@ -528,8 +528,8 @@ if command -v python3 >/dev/null 2>&1; then
         *) # shellcheck disable=SC2086
             set -- $words ;;
         esac
-        "$tool" --format csv "$@" >out.csv 2>err || fail "$words: csv"
-        "$tool" --format json "$@" >out.json 2>err || fail "$words: json"
+        run --format csv "$@" >out.csv 2>err || fail "$words: csv"
+        run --format json "$@" >out.json 2>err || fail "$words: json"
         python3 - <<'PYTHON' >err 2>&1 || fail "$words: csv and json"
 import csv, io, json
 rows = list(csv.reader(io.StringIO(open('out.csv', newline='').read()), strict=True))

@@ -1,7 +1,7 @@
 #!/bin/sh
 # dregs-tally --instead: another solvent in place of one of the line's, side by side with it.
 set -eu
-name=dregs-tally
+name=dregs-tally draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {

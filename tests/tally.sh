@@ -1,7 +1,7 @@
 #!/bin/sh
 # dregs-tally: every option, misuse, exit statuses, the forms of its output, lines side by side.
 set -eu
-name=dregs-tally
+name=dregs-tally draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 cp "$source/data/solvent-shop.csv" shop.csv
@@ -134,7 +134,7 @@ near "$(value reclaimed ipa '')" 2.448 1e-9 || fail "reclaimed $(value reclaimed
 near "$(value 'soil that arrives' '' oil)" 2.5536 1e-12 || fail 'soil that arrives'
 near "$(value 'never came off' '' oil)" 0.012768 1e-9 || fail 'soil that never came off'
 # every hour of a year: the evaporation of the two tanks is that of 8760 h
-rate=$("$tool" --explain shop.csv | sed -n 's/.*evaporation = .* = \([0-9.]*\) L\/h.*/\1/p' | sed -n 1p)
+rate=$(run --explain shop.csv | sed -n 's/.*evaporation = .* = \([0-9.]*\) L\/h.*/\1/p' | sed -n 1p)
 near "$(value evaporated ipa '')" "$(awk -v r="$rate" 'BEGIN { print 2 * r * 8.76 }')" 1e-5 ||
     fail "evaporated $(value evaporated ipa '') at $rate L/h"
 
@@ -219,7 +219,7 @@ for form in text csv json; do
     good --format $form shop.csv
     cmp -s first out || fail "$form differs from run to run"
     sed 's/shop\.csv/standard input/' first >named
-    "$tool" --format $form - <shop.csv >out 2>err || fail "$form from standard input"
+    run --format $form - <shop.csv >out 2>err || fail "$form from standard input"
     tr -s ' \n' '  ' <named >named.words
     tr -s ' \n' '  ' <out | cmp -s named.words - || fail "$form from standard input differs"
 done
@@ -227,7 +227,7 @@ if [ -c /dev/full ]; then
     for words in shop.csv '--format csv shop.csv' '--format json shop.csv' '--explain shop.csv'; do
         got=0
         # shellcheck disable=SC2086
-        "$tool" $words >/dev/full 2>err || got=$?
+        run $words >/dev/full 2>err || got=$?
         [ "$got" -eq 4 ] || fail "$words to a full disk: exit $got, expected 4"
     done
 fi
@@ -242,8 +242,8 @@ good --format json names.csv
 
 # ---- csv and json agree, read by another program ----
 if command -v python3 >/dev/null 2>&1; then
-    "$tool" --draws 0 --format csv --by month shop.csv >out.csv
-    "$tool" --format json shop.csv >out.json
+    run --draws 0 --format csv --by month shop.csv >out.csv
+    run --format json shop.csv >out.json
     python3 - <<'PYTHON' >err 2>&1 || fail 'csv and json'
 import csv, json
 page = json.load(open('out.json'), parse_constant=lambda name: 1 / 0)
@@ -286,7 +286,7 @@ assert len(table('balance')) == 4
 assert all(abs(row['balance_error']) < 1e-9 for row in table('balance'))
 PYTHON
     sed 's/^flush,flow,25/flush,flow,15/' shop.csv >less.csv
-    "$tool" --format json shop.csv less.csv >out.json
+    run --format json shop.csv less.csv >out.json
     python3 - <<'PYTHON' >err 2>&1 || fail 'two lines in json'
 import json
 page = json.load(open('out.json'), parse_constant=lambda name: 1 / 0)
@@ -313,7 +313,7 @@ if [ "$(LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 locale decimal_point 2>/dev/nul
         # shellcheck disable=SC2086
         good $words shop.csv
         # shellcheck disable=SC2086
-        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 "$tool" $words shop.csv >comma 2>err ||
+        LOCPATH=$work/locales LC_ALL=de_DE.UTF-8 run $words shop.csv >comma 2>err ||
             fail "$words under a comma locale"
         cmp -s out comma || fail "$words differs under a comma locale"
     done
