@@ -60,6 +60,15 @@ void dregs_report_write_csv_cell(struct out *out, const struct datum *cell)
     }
 }
 
+void dregs_report_write_csv_end(struct out *out, int is_head)
+{
+    if (out->settings) {
+        dregs_report_write_csv_next(out);
+        dregs_report_write_csv_word(out, is_head ? "settings" : out->settings);
+    }
+    dregs_report_out_text(out, "\n");
+}
+
 static void write_row(void *user, dregs_table *table)
 {
     const struct datum *cell = dregs_report_table_last_row(table);
@@ -71,7 +80,7 @@ static void write_row(void *user, dregs_table *table)
             dregs_report_write_csv_next(out);
         dregs_report_write_csv_cell(out, &cell[i]);
     }
-    dregs_report_out_text(out, "\n");
+    dregs_report_write_csv_end(out, 0);
 }
 
 dregs_table *dregs_report_csv_table(const dregs_report *report)
@@ -99,6 +108,6 @@ dregs_status dregs_report_write_csv(dregs_report *report, struct out *out)
             dregs_report_write_csv_next(out);
         dregs_report_out_text(out, table->column[i].key);
     }
-    dregs_report_out_text(out, "\n");
+    dregs_report_write_csv_end(out, 1);
     return dregs_report_table_rows(table, write_row, out);
 }

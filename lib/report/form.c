@@ -235,5 +235,7 @@ dregs_status dregs_report_write_form(dregs_report *report, struct out *out)
     for (i = 0; i < report->signatures.count; i++)
         put_text(out, "signature", ((const struct field *)report->signatures.item)[i].label, NULL,
                  NULL);
+    if (report->settings)
+        put_text(out, "settings", NULL, NULL, report->settings);
     return status;
 }

@@ -174,6 +174,7 @@ struct dregs_report {
     struct list assumed;            /* const char * */
     struct list not_used;           /* const char * */
     struct list read;               /* const char * */
+    const char *settings;           /* NULL: none; for CSV */
     char separator, decimal;        /* of CSV; 0: ',' and '.' */
     struct list cautions;           /* struct report_caution */
     dregs_cautions_shown cautions_shown;
@@ -208,6 +209,7 @@ struct out {
     int flows;           /* the sink has got a piece */
     char separator;      /* of CSV, and the decimal mark of its numbers */
     char decimal;
+    const char *settings; /* what CSV says in its last column; NULL: it has none */
     size_t used, room;
     char *bytes;
 };
@@ -226,6 +228,8 @@ dregs_status dregs_report_write_text(dregs_report *report, const struct setting 
 /* The one table that is for CSV; NULL for none. */
 dregs_table *dregs_report_csv_table(const dregs_report *report);
 void dregs_report_write_csv_cell(struct out *out, const struct datum *cell);
+/* Ends a row, or the head, with the column of settings where there are any. */
+void dregs_report_write_csv_end(struct out *out, int is_head);
 /* DREGS_UNKNOWN where the table has no wide form. */
 dregs_status dregs_report_write_wide(dregs_report *report, struct out *out);
 dregs_status dregs_report_write_csv(dregs_report *report, struct out *out);

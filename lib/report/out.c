@@ -81,7 +81,8 @@ dregs_status dregs_report_write(dregs_report *report, dregs_report_format format
     struct out out = {.sink = sink,
                       .user = user,
                       .separator = report->separator ? report->separator : ',',
-                      .decimal = report->decimal ? report->decimal : '.'};
+                      .decimal = report->decimal ? report->decimal : '.',
+                      .settings = report->settings};
     dregs_status status;
 
     if (report->status)

@@ -409,6 +409,27 @@ void dregs_report_read(dregs_report *report, const char *text)
     add_text(report, &report->read, text);
 }
 
+void dregs_report_setting(dregs_report *report, const char *text)
+{
+    char *both;
+    size_t room;
+
+    add_text(report, &report->read, text);
+    if (!report->settings) {
+        report->settings = dregs_report_keep(report, text);
+        return;
+    }
+    room = strlen(report->settings) + strlen(text) + sizeof "; ";
+    both = malloc(room);
+    if (!both) {
+        dregs_report_fail(report, DREGS_NO_MEMORY);
+        return;
+    }
+    snprintf(both, room, "%s; %s", report->settings, text);
+    report->settings = dregs_report_keep(report, both);
+    free(both);
+}
+
 void dregs_report_caution(dregs_report *report, const char *id, const char *text,
                           const char *source, const char *condition, double threshold,
                           const char *unit)

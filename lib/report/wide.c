@@ -122,7 +122,7 @@ static void end_row(struct wide *w)
         *w->cell[i] = '\0';
     }
     if (w->open)
-        dregs_report_out_text(w->out, "\n");
+        dregs_report_write_csv_end(w->out, 0);
     w->open = 0;
 }
 
@@ -176,7 +176,7 @@ static void write_head(struct wide *w, const dregs_table *table)
         dregs_report_write_csv_next(w->out);
         dregs_report_write_csv_word(w->out, w->name[i]);
     }
-    dregs_report_out_text(w->out, "\n");
+    dregs_report_write_csv_end(w->out, 1);
 }
 
 /* Has the table a wide form: an index, a value and its unit? */
