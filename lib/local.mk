@@ -18,6 +18,7 @@ pkginclude_HEADERS = \
 	lib/include/dregs/bound.h \
 	lib/include/dregs/calendar.h \
 	lib/include/dregs/caution.h \
+	lib/include/dregs/config.h \
 	lib/include/dregs/csv.h \
 	lib/include/dregs/dregs.h \
 	lib/include/dregs/dry.h \
@@ -54,7 +55,7 @@ pkginclude_HEADERS = \
 # the objects once, for the library and for the tests, which see the hidden functions too
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
-	lib/base/cell.c lib/base/csv.c lib/base/decimal.c lib/base/decimal.h lib/base/fault.c \
+	lib/base/cell.c lib/base/config.c lib/base/csv.c lib/base/decimal.c lib/base/decimal.h lib/base/fault.c \
 	lib/base/grow.c lib/base/grow.h lib/base/gsl.c lib/base/multiple.c lib/base/multiple.h \
 	lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/ode.c lib/base/ode.h \
 	lib/base/root.c lib/base/root.h lib/base/sheet.c lib/base/sheet.h lib/base/text.c \

@@ -15,7 +15,7 @@ rooms='base report liquid limits film dry evaporation warm meter line balance ca
 readings reuse size law purchase answer page ask'
 
 # public headers that are not named like their room; answer_size.h belongs to answer without a word
-homes='bound=residue csv=base gsl=base number=base status=base time=base unit=base version=base mixture=liquid edit=line
+homes='bound=residue config=base csv=base gsl=base number=base status=base time=base unit=base version=base mixture=liquid edit=line
 stage=line stream=line use=balance week=residue'
 
 # every include as "file|included"

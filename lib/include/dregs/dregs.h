@@ -18,6 +18,7 @@
 #include "dregs/bound.h"
 #include "dregs/calendar.h"
 #include "dregs/caution.h"
+#include "dregs/config.h"
 #include "dregs/csv.h"
 #include "dregs/dry.h"
 #include "dregs/edit.h"
