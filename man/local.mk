@@ -1,7 +1,7 @@
 # Manual pages, written by hand in mdoc.
 dist_man_MANS += \
 	man/dregs.1 man/dregs-beaker.1 man/dregs-calendar.5 man/dregs-cautions.7 \
-	man/dregs-check.1 man/dregs-dry.1 man/dregs-ensemble.7 man/dregs-glossary.7 \
+	man/dregs-check.1 man/dregs-config.5 man/dregs-dry.1 man/dregs-ensemble.7 man/dregs-glossary.7 \
 	man/dregs-json.7 man/dregs-line.5 man/dregs-liquid.1 man/dregs-liquids.5 \
 	man/dregs-model.7 man/dregs-new.1 man/dregs-predict.1 man/dregs-purchases.5 \
 	man/dregs-readings.5 man/dregs-report.5 man/dregs-reuse.1 man/dregs-size.1 \

@@ -39,6 +39,6 @@ folder=$(cd "$3" && pwd)
 cd "$2"
 echo "$table" | while IFS='|' read -r file tool picture arguments; do
     # shellcheck disable=SC2086 # the words of the arguments are meant to split
-    "$build/dregs-$tool" --format svg --picture "$picture" $arguments >"$folder/$file.svg.new"
+    "$build/dregs-$tool" --config none --format svg --picture "$picture" $arguments >"$folder/$file.svg.new"
     mv "$folder/$file.svg.new" "$folder/$file.svg"
 done

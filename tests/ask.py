@@ -221,7 +221,7 @@ if json.loads(answer)["faults"][0]["line"] != 3:
 
 # ---- every option of a tool is one of the request, or of the command line alone ----
 ALONE = {"format", "write", "force", "check", "explain", "cautions", "picture", "help", "version",
-         "wide", "separator", "decimal", "shard", "save", "merge", "each", "card"}
+         "wide", "separator", "decimal", "config", "shard", "save", "merge", "each", "card"}
 library = dregs._library
 library.dregs_asked_new.argtypes = [ctypes.c_char_p, ctypes.POINTER(ctypes.c_void_p)]
 library.dregs_asked_option.restype = ctypes.c_char_p

@@ -5,6 +5,7 @@ SH_LOG_COMPILER = $(SHELL)
 # the time of a test: with the sanitizers, on a busy machine
 AM_TESTS_ENVIRONMENT = \
 	CK_DEFAULT_TIMEOUT=300; export CK_DEFAULT_TIMEOUT; \
+	XDG_CONFIG_HOME='$(abs_top_builddir)/no-settings'; export XDG_CONFIG_HOME; \
 	DREGS_BUILD='$(abs_top_builddir)'; export DREGS_BUILD; \
 	DREGS_SOURCE='$(abs_top_srcdir)'; export DREGS_SOURCE; \
 	DREGS_CC='$(CC)'; export DREGS_CC; \
@@ -59,7 +60,7 @@ shell_tests = \
 	tests/verbs.sh tests/tally-given.sh tests/install.sh tests/bootstrap.sh \
 	tests/completions.sh tests/new.sh tests/check.sh tests/tally-law.sh \
 	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
-	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/dialect.sh \
+	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/dialect.sh tests/config.sh \
 	tests/by-hand.sh tests/predict.sh tests/week.sh tests/compare.sh tests/kinds.sh \
 	tests/examples.sh tests/shown.sh tests/headers.sh tests/json.sh tests/layers.sh \
 	tests/names.sh tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh \

@@ -20,7 +20,8 @@ work=$(mktemp -d)
 trap 'chmod -R u+w "$work"; rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
 LC_ALL=C
-export LC_ALL
+XDG_CONFIG_HOME=$work/no-settings # not those of who runs the tests
+export LC_ALL XDG_CONFIG_HOME
 failed=0
 cp "$source/data/aqueous-line.csv" "$work/line.csv"
 cp "$source/data/solvent-bench.csv" "$work/bench.csv"

@@ -48,8 +48,7 @@ static int is_own(const struct stat *about)
     return 0;
 }
 
-/* Opens a file for reading, refusing what cannot hold a table. NULL after a message. */
-static FILE *open_file(const char *name, int *status)
+FILE *front_open(const char *name, int *status)
 {
     struct stat about;
     FILE *file;
@@ -69,7 +68,7 @@ static FILE *open_file(const char *name, int *status)
     return front_keep(name, file, status);
 }
 
-static void close_file(FILE *file)
+void front_close(FILE *file)
 {
     if (file != stdin)
         fclose(file);
@@ -78,7 +77,7 @@ static void close_file(FILE *file)
 /* Closes a file that was read, and says what was wrong in it. */
 static int end_read(FILE *file, const dregs_faults *faults, dregs_status status)
 {
-    close_file(file);
+    front_close(file);
     return status ? front_faults(faults, status) : FRONT_DONE;
 }
 
@@ -95,13 +94,13 @@ static int read_liquids(const char *name, dregs_liquids *liquids)
     int exit_status = FRONT_DONE;
     size_t length;
     char *bytes;
-    FILE *file = open_file(name, &exit_status);
+    FILE *file = front_open(name, &exit_status);
 
     if (!file)
         return exit_status;
     bytes = malloc(DREGS_LINE_BYTES + 1);
     if (!bytes) {
-        close_file(file);
+        front_close(file);
         return front_say(FRONT_IO, "out of memory");
     }
     length = fread(bytes, 1, DREGS_LINE_BYTES + 1, file);
@@ -118,7 +117,7 @@ static int read_liquids(const char *name, dregs_liquids *liquids)
             front_read_dialect(name, dregs_liquids_dialect(liquids));
     }
     free(bytes);
-    close_file(file);
+    front_close(file);
     return exit_status;
 }
 
@@ -143,7 +142,7 @@ int front_read_line(const char *line_file, const dregs_liquids *liquids, dregs_l
 {
     dregs_faults faults = {0};
     int status = FRONT_DONE;
-    FILE *file = open_file(line_file, &status);
+    FILE *file = front_open(line_file, &status);
 
     if (!file)
         return status;
@@ -161,7 +160,7 @@ int front_read_purchases(const char *file_name, const dregs_line *line, const do
 {
     dregs_faults faults = {0};
     int status = FRONT_DONE;
-    FILE *file = open_file(file_name, &status);
+    FILE *file = front_open(file_name, &status);
 
     if (!file)
         return status;
@@ -177,7 +176,7 @@ int front_read_calendar(const char *file_name, dregs_calendar_table **table)
 {
     dregs_faults faults = {0};
     int status = FRONT_DONE;
-    FILE *file = open_file(file_name, &status);
+    FILE *file = front_open(file_name, &status);
 
     if (!file)
         return status;
@@ -199,7 +198,7 @@ int front_read_readings(const char *name, const dregs_line *line, dregs_readings
     struct front_watch watch;
     double bytes = 0;
     char *piece;
-    FILE *file = open_file(name, &exit_status);
+    FILE *file = front_open(name, &exit_status);
 
     if (!file)
         return exit_status;
@@ -226,7 +225,7 @@ int front_read_readings(const char *name, const dregs_line *line, dregs_readings
     if (!exit_status)
         front_read_dialect(name, dregs_readings_dialect(*readings));
     free(piece);
-    close_file(file);
+    front_close(file);
     return exit_status;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* front.c: options, messages, exit statuses and reports, the same for all tools. */
 #include "front.h"
+#include "config.h"
 #include "doubt.h"
 #include "publish.h"
 
@@ -21,6 +22,7 @@ static dregs_cautions_shown cautions_shown = DREGS_CAUTIONS_DANGER; /* --caution
 static int wide;                                                    /* --wide */
 static dregs_dialect written = {',', '.', 0};                       /* --separator, --decimal */
 static int dialect_given;
+static const char *config_file; /* --config; NULL: those that are there */
 
 void front_as_verb(int as_verb)
 {
@@ -107,6 +109,7 @@ enum common {
     COMMON_LIQUIDS,
     COMMON_CAUTIONS,
     COMMON_PICTURE,
+    COMMON_CONFIG,
     COMMON_HELP,
     COMMON_VERSION,
     COMMON_COUNT
@@ -145,6 +148,8 @@ static const struct front_option common_options[COMMON_COUNT] = {
                          "in text: danger (default), all or none; dangers always stand in full"},
     [COMMON_PICTURE] = {"picture", "NAME",
                         "with --format svg: this picture of the page; 'list' names them"},
+    [COMMON_CONFIG] = {"config", "FILE",
+                       "settings for options left out, see dregs-config(5); none: no file"},
     [COMMON_HELP] = {"help", NULL, "print this help"},
     [COMMON_VERSION] = {"version", NULL, "print the version"},
 };
@@ -173,6 +178,7 @@ static const char *help_of(const struct front_tool *tool, enum common option)
     case COMMON_LIQUIDS:
     case COMMON_CAUTIONS:
     case COMMON_PICTURE:
+    case COMMON_CONFIG:
         return tool->plain ? NULL : common_options[option].help;
     default:
         return common_options[option].help;
@@ -193,22 +199,33 @@ static int take_format(const char *argument, enum front_format *format)
     return front_usage("--format '%s' is not one of text, csv, json, html, svg", argument);
 }
 
+/* The separator, or the decimal mark, that a text names; 0: none. */
+static char separator_of(const char *text)
+{
+    if (strcmp(text, "tab") == 0)
+        return '\t';
+    return *text && strchr(",;\t", *text) && !text[1] ? *text : 0;
+}
+
+static char decimal_of(const char *text)
+{
+    return *text && strchr(".,", *text) && !text[1] ? *text : 0;
+}
+
 static int take_separator(const char *argument)
 {
     dialect_given = 1;
-    written.separator = strcmp(argument, "tab") == 0 ? '\t' : *argument;
-    if (strcmp(argument, "tab") == 0 || (*argument && strchr(",;\t", *argument) && !argument[1]))
-        return 0;
-    return front_usage("--separator '%s' is not one of ',', ';', tab", argument);
+    written.separator = separator_of(argument);
+    return written.separator
+               ? 0
+               : front_usage("--separator '%s' is not one of ',', ';', tab", argument);
 }
 
 static int take_decimal(const char *argument)
 {
     dialect_given = 1;
-    written.decimal = *argument;
-    if (*argument && strchr(".,", *argument) && !argument[1])
-        return 0;
-    return front_usage("--decimal '%s' is not one of '.', ','", argument);
+    written.decimal = decimal_of(argument);
+    return written.decimal ? 0 : front_usage("--decimal '%s' is not one of '.', ','", argument);
 }
 
 /* What goes together of them is known when all options are read. */
@@ -221,6 +238,114 @@ static int check_dialect(const struct front_common *common)
     if (written.separator == written.decimal)
         return front_usage("a comma cannot be both: --decimal ',' takes --separator ';' or tab");
     return 0;
+}
+
+/* ---- settings, which stand for what the command line leaves out ---- */
+
+enum setting { SET_LIQUIDS, SET_THREADS, SET_SEPARATOR, SET_DECIMAL };
+_Static_assert(SET_DECIMAL + 1 == CONFIG_KEYS, "a name for each");
+
+static const enum common settable[CONFIG_KEYS] = {[SET_LIQUIDS] = COMMON_LIQUIDS,
+                                                  [SET_THREADS] = COMMON_THREADS,
+                                                  [SET_SEPARATOR] = COMMON_SEPARATOR,
+                                                  [SET_DECIMAL] = COMMON_DECIMAL};
+
+DREGS_FORMAT(2, 3)
+static int bad_setting(const struct config_value *set, const char *format, ...)
+{
+    char words[DREGS_CONFIG_VALUE + 256];
+    va_list arguments;
+
+    va_start(arguments, format);
+    vsnprintf(words, sizeof words, format, arguments);
+    va_end(arguments);
+    return front_say(FRONT_BAD_DATA, "%s:%lu: %s", set->file, set->line, words);
+}
+
+/* It takes part in the answer. */
+static void use_setting(const struct config_value *values, enum setting key)
+{
+    if (values[key].file)
+        front_read_setting(values[key].file, values[key].line, common_options[settable[key]].name,
+                           values[key].value);
+}
+
+static int set_liquids(struct front_common *common, const struct config_value *values)
+{
+    const struct config_value *set = &values[SET_LIQUIDS];
+
+    if (!set->file)
+        return 0;
+    if (strcmp(set->value, "-") == 0)
+        return bad_setting(set, "liquids cannot be standard input");
+    if (common->liquids_file)
+        return 0;
+    common->liquids_file = config_beside(set);
+    if (access(common->liquids_file, R_OK) != 0)
+        return front_say(FRONT_IO, "%s:%lu: %s: %s", set->file, set->line, common->liquids_file,
+                         strerror(errno));
+    use_setting(values, SET_LIQUIDS);
+    return 0;
+}
+
+static int set_threads(const struct front_tool *tool, struct front_common *common,
+                       const struct config_value *values)
+{
+    const struct config_value *set = &values[SET_THREADS];
+    char message[DREGS_ASK_MESSAGE];
+    dregs_ask_draws draws;
+
+    if (!set->file)
+        return 0;
+    dregs_ask_draws_init(&draws);
+    if (dregs_ask_draws_take(&draws, "threads", set->value, message))
+        return bad_setting(set, "%s", message + strspn(message, "-"));
+    if (!tool->draws || common->draws.threads)
+        return 0;
+    common->draws.threads = draws.threads;
+    use_setting(values, SET_THREADS);
+    return 0;
+}
+
+/* Both together, so that one of the command line never meets one of a file. */
+static int set_dialect(const struct front_common *common, const struct config_value *values)
+{
+    const struct config_value *separator = &values[SET_SEPARATOR], *decimal = &values[SET_DECIMAL];
+    dregs_dialect set = written;
+
+    if (dialect_given)
+        set = (dregs_dialect){',', '.', 0};
+    if (separator->file && !(set.separator = separator_of(separator->value)))
+        return bad_setting(separator, "separator '%s' is not one of ',', ';', tab",
+                           separator->value);
+    if (decimal->file && !(set.decimal = decimal_of(decimal->value)))
+        return bad_setting(decimal, "decimal '%s' is not one of '.', ','", decimal->value);
+    if (set.separator == set.decimal)
+        return bad_setting(decimal, "a comma cannot be both: decimal = , takes separator = ; or "
+                                    "tab");
+    if (dialect_given || common->format != FRONT_CSV)
+        return 0;
+    written = set;
+    use_setting(values, SET_SEPARATOR);
+    use_setting(values, SET_DECIMAL);
+    return 0;
+}
+
+static int take_settings(const struct front_tool *tool, struct front_common *common)
+{
+    struct config_value values[CONFIG_KEYS];
+    const char *keys[CONFIG_KEYS];
+    size_t k;
+    int status;
+
+    for (k = 0; k < CONFIG_KEYS; k++)
+        keys[k] = common_options[settable[k]].name;
+    status = config_read(config_file, keys, values);
+    if (!status)
+        status = set_liquids(common, values);
+    if (!status)
+        status = set_threads(tool, common, values);
+    return status ? status : set_dialect(common, values);
 }
 
 static int take_cautions(const char *argument)
@@ -272,6 +397,9 @@ static int take_common(struct front_common *common, enum common option, const ch
         return 0;
     case COMMON_CAUTIONS:
         return take_cautions(argument);
+    case COMMON_CONFIG:
+        config_file = argument;
+        return 0;
     default:
         front_picture(argument);
         return 0;
@@ -375,6 +503,11 @@ int front_options(const struct front_tool *tool, int argc, char **argv, struct f
         return FRONT_USAGE;
     if (status < 0 && wide && common->format != FRONT_CSV)
         return front_usage("--wide goes with --format csv");
+    if (status < 0 && !tool->plain) {
+        int refused_settings = take_settings(tool, common);
+        if (refused_settings)
+            return refused_settings;
+    }
     return status;
 }
 
@@ -553,5 +686,7 @@ int front_end(int status)
 {
     int lost = front_flush();
 
+    if (!lost && (status == FRONT_DONE || status == FRONT_MISSED))
+        front_say_settings();
     return lost ? lost : status;
 }

@@ -116,6 +116,11 @@ int front_usage(const char *format, ...) DREGS_FORMAT(1, 2);
 /* The faults of a file, each "dregs-predict: file:line: text". Returns the exit status for them. */
 int front_faults(const dregs_faults *faults, dregs_status status);
 
+/* Opens a file for reading, "-" for standard input, refusing what cannot hold a text; HTML will
+ * list it. NULL after a message, with *status to exit with. */
+FILE *front_open(const char *name, int *status);
+void front_close(FILE *file);
+
 /* Reads the property table (the built-in one, and `liquids_file` over it when not NULL) and the
  * line ("-" is standard input). Returns FRONT_DONE or the status to exit with. */
 int front_read(const char *line_file, const char *liquids_file, dregs_liquids **liquids,

@@ -16,7 +16,7 @@ static const struct {
     {"The answer:",
      {"check", "format", "separator", "decimal", "picture", "explain", "cautions", "card", "write",
       "force", NULL}},
-    {"Besides:", {"liquids", "help", "version", NULL}},
+    {"Besides:", {"liquids", "config", "help", "version", NULL}},
 };
 
 enum { GROUPS = sizeof groups / sizeof groups[0], HELP_COLUMN = 23 };

@@ -2,7 +2,7 @@
 bin_PROGRAMS += dregs
 dregs_SOURCES = tools/dregs.c tools/verbs.h \
 	tools/front.c tools/front.h tools/files.c tools/help.c tools/publish.c tools/publish.h \
-	tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h tools/each.c tools/each.h \
+	tools/config.c tools/config.h tools/doubt.c tools/doubt.h tools/parts.c tools/parts.h tools/each.c tools/each.h \
 	tools/beaker.c tools/check.c tools/complete.c tools/dry.c tools/example.c tools/liquid.c tools/new.c tools/predict.c tools/reuse.c \
 	tools/size.c tools/tally.c tools/texts.h
 # the scenarios and templates of data/, compiled in

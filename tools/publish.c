@@ -9,7 +9,7 @@
 #include <string.h>
 #include <time.h>
 
-enum { INPUTS_MOST = 16, NOTES_MOST = 32, PIECE = 1 << 16 };
+enum { INPUTS_MOST = 16, NOTES_MOST = 32, SETTINGS_MOST = 8, SETTING = 8192, PIECE = 1 << 16 };
 
 /* what one run of a tool is asked for and reads */
 static struct {
@@ -23,6 +23,9 @@ static struct {
     size_t inputs;
     char note[NOTES_MOST][DREGS_FILE_NAME + 256];
     size_t notes;
+    char setting[SETTINGS_MOST][SETTING];
+    size_t settings;
+    int settings_said;
 } kept;
 
 void front_publish_as(enum front_format format)
@@ -105,12 +108,30 @@ void front_read_dialect(const char *name, dregs_dialect dialect)
         front_read_as("%s: %s", front_shown(name), words);
 }
 
+void front_read_setting(const char *file, unsigned long line, const char *key, const char *value)
+{
+    if (kept.settings < SETTINGS_MOST)
+        snprintf(kept.setting[kept.settings++], SETTING, "%s:%lu: %s = %s", file, line, key, value);
+}
+
 void front_say_read(dregs_report *report)
 {
     size_t i;
 
     for (i = 0; i < kept.notes; i++)
         dregs_report_read(report, kept.note[i]);
+    for (i = 0; i < kept.settings; i++)
+        dregs_report_setting(report, kept.setting[i]);
+    kept.settings_said = 1;
+}
+
+void front_say_settings(void)
+{
+    size_t i;
+
+    for (i = 0; i < kept.settings && !kept.settings_said; i++)
+        (void)front_say(0, "%s", kept.setting[i]);
+    kept.settings_said = 1;
 }
 
 /* The day, in UTC, by SOURCE_DATE_EPOCH where it is set, so that a page can be made again byte by

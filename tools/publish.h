@@ -17,7 +17,11 @@ int front_check_picture(void);
 void front_read_as(const char *format, ...) DREGS_FORMAT(1, 2);
 /* The same of a file whose cells are not written as in C. */
 void front_read_dialect(const char *name, dregs_dialect dialect);
+/* A setting of a file that takes part; one that is on no page is told on standard error at the end.
+ */
+void front_read_setting(const char *file, unsigned long line, const char *key, const char *value);
 void front_say_read(dregs_report *report);
+void front_say_settings(void);
 
 /* A file as it has been opened: where HTML shall show it, its bytes are kept, and what is returned
  * reads them. NULL after a message, with *status to exit with. */
