@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* clock.h: time and medians for the benchmarks. */
 #ifndef DREGS_BENCH_CLOCK_H
 #define DREGS_BENCH_CLOCK_H

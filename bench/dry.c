@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.c: what bench/run.sh measures of a film that dries.
  *
  *   bench-dry    one curve of 20 um of isopropanol at 22 degC; ms, and its drying time, s

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """The film that dries once more: the same equations under scipy.integrate.solve_ivp.
 
     dry_peer.py LIQUIDS MIXTURES [ANSWER]    ms for one curve, and its drying time, s

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ensemble.c: what bench/run.sh measures of many draws of a line.
  *
  *   bench-ensemble draws FILE DRAWS     ms of processor time on one thread: what the worst load

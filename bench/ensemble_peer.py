@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """Many draws of a line at once, in NumPy: what `make bench` runs beside the library's ensemble.
 
     ensemble_peer.py FILE DRAWS VALUES

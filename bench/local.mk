@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # make bench: speed beside the same model in NumPy and beside awk, side by side in one run.
 # BENCH_ROWS=1000000 makes its log shorter.
 EXTRA_PROGRAMS += bench-march bench-size bench-dry bench-readings bench-tally bench-ensemble bench-points

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* march.c: what bench/run.sh measures of the library and of a tool's start.
  *
  *   bench-march march FILE LOADS      step through LOADS loads, residue of each included

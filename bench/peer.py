@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """The model of dregs-model(7) once more, in NumPy: what `make bench` runs beside the library.
 
     peer.py march FILE LOADS [MASSES]   ns per load and stage, step by step

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* points.c: do quasi-random draws pay? The errors of plain draws and of as many scrambled points of
  * Sobol's sequence, for what is asked of an ensemble.
  *

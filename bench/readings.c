@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* readings.c: what bench/run.sh measures of a long log.
  *
  *   bench-readings write ROWS       such a log of data/rinse-bench.csv on stdout

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # run.sh SRC BUILD: the speed of the library beside the same model in NumPy, in one run.
 #
 # A slow machine is no fault: only what cannot be measured at all ends with a status.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.c: what bench/run.sh measures of the search for the rinsing that meets a target.
  *
  *   bench-size one FILE STAGE PROPERTY   one property; ms, and the value in SI units

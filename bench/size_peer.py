@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """The flow that meets a target once more: the model of peer.py under scipy.optimize.brentq.
 
     size_peer.py FILE STAGE [ANSWER]    ms for one answer, and the flow, m3/s

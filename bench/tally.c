@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.c: what bench/run.sh measures of a year's tally.
  *
  *   bench-tally FILE LOADS-PER-SHIFT SHIFTS DAYS

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """A year's tally once more, in NumPy: what `make bench` runs beside the library.
 
     tally_peer.py FILE LOADS DAYS MASSES    ms, and the largest relative difference

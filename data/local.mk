@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The built-in property data, scenarios of invented lines, and templates to begin with.
 scenarios = \
 	data/aqueous-line.csv \

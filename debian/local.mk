@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The Debian packages, native ones: the release archive is their source.
 EXTRA_DIST += \
 	debian/changelog \

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The residue load by load in R, from the wide CSV of dregs predict.
 #
 #     Rscript line.R data/aqueous-line.csv residue.pdf

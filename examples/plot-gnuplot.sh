@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The residue load by load, drawn by gnuplot from the CSV of dregs-predict.
 #
 #   sh plot-gnuplot.sh data/aqueous-line.csv residue.svg

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """The concentrations load by load, from the CSV of dregs-predict, by pandas and its plots.
 
     python3 plot-pandas.py data/aqueous-line.csv tanks.svg

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The loads of several lines in one SQLite database, and a question to it.
 #
 #     sh sqlite.sh lines.db data/aqueous-line.csv data/rinse-bench.csv

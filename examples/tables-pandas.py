@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """Answers as data frames: the tables of dregs.py, what a change does, by pandas.
 
     PYTHONPATH=$(pkg-config --variable=pythondir libdregs) python3 tables-pandas.py data/aqueous-line.csv

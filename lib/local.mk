@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # libdregs: a folder per module, lowest layer first.
 pkgconfigdir = $(libdir)/pkgconfig
 pkgconfig_DATA += lib/libdregs.pc

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # html.sh MANDOC SOURCE FOLDER: the manual pages as HTML, each with its pictures below, and an index.
 set -eu
 mandoc=$1 source=$2 folder=$3

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # library.sh SOURCE NAME: the page libdregs-NAME(3): man/library/NAME, where a line "@FILE NAMES@"
 # stands for what the public header FILE declares, each as it is written there with its comment: all
 # of it, or the named ones alone.

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Manual pages, written by hand in mdoc.
 dist_man_MANS += \
 	man/dregs.1 man/dregs-beaker.1 man/dregs-calendar.5 man/dregs-cautions.7 \

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # pictures.sh BUILD SOURCE FOLDER: a picture of each kind, as the tools of BUILD draw it of the
 # scenarios in SOURCE/data, to FOLDER. `make pictures` writes them to man/pictures.
 # pictures.sh --list: picture, tool, a line each.

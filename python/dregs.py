@@ -1,4 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """dregs from Python: what a cleaning line leaves on the parts, by the library itself.
 
 One file on top of libdregs.so.0, with nothing but Python's own modules. Each verb of the command

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Structures that a program can have: each is classified in tests/abi.txt, with what lets it grow or
 # why it never does. A new one fails until it stands there. See "What may grow" in libdregs(3).
 set -eu

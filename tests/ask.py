@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # What dregs_ask answers is what the tools print with --format json, byte by byte, and what is wrong
 # is what they say: one table of cases makes both the command line and the request.
 #

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs_ask through the Python module: the answers of the tools, and what they say is wrong.
 set -eu
 build=$(cd "${DREGS_BUILD:-./build}" && pwd)

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Bad input to dregs-predict: the exit status, nothing on standard output, messages with file and
 # line. tests/faults/expected.txt lists what each file of tests/faults must be told.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-beaker: every question, misuse, exit statuses, the forms of its output, the file it writes.
 set -eu
 name=dregs-beaker

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # ./bootstrap: a line per step, what the steps say in a log, its end when one fails, counts of tests.
 # It runs in a tree of its own whose build is a few words long, and installs nothing: the apt-get and
 # the sudo that it finds are ours.

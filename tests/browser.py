@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """What a browser makes of the reports: reads HTML files, asks Chromium, prints what is wrong.
 
 usage: browser.py CHROMIUM FOLDER FILE...

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The reports in a real browser, see browser.py; every picture is XML; the same call gives the same
 # bytes; a report is small and quick.
 set -eu

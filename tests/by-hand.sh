@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Three whole years worked out by hand, in tests/by-hand/years.md with the steps: dregs-tally gives
 # each number of their tables to 1e-9 (years.md states 13 digits).
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The page of the cautions is what the rules say; --cautions is the same in every tool: nothing hides
 # a danger, and programs get all.
 set -eu

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* cautions_page.c: writes man/dregs-cautions.7 from the rules; tests/cautions.sh holds the page in
  * the tree against it.
  */

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs check: each kind of finding where it is, and not where it is not.
 set -eu
 name=dregs

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* check_main.h: what the Check programs share. */
 #ifndef DREGS_CHECK_MAIN_H
 #define DREGS_CHECK_MAIN_H

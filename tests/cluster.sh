@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # A run in parts by GNU parallel, one killed half way and resumed, and by an array of Slurm jobs
 # with a merge that depends on it: the answers are those of one run.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-predict with two lines: what differs, its effect alone, order, misuse, all forms.
 set -eu
 name=dregs-predict

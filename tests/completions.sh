@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Completions: every option of every verb in each shell, values and names where they belong.
 set -eu
 name=dregs

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Files of settings: where they are read from, what goes before what, what each form of an answer says
 # of them, and what is refused. See dregs-config(5).
 set -eu

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* coverage.c: logs of three fills of two still rinses, the last rinse read by one meter.
  *
  * Truth and library share the map of the line: what is tested is what is told of the unknowns, not

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* coverage.h: logs in which some stages drag out otherwise than their file says, or begin to; and
  * how often the 95 % interval of the loads left holds the true number.
  */

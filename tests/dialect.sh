@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Files as spreadsheets write them where commas are decimal marks: the answers are those of the same
 # files with commas between the cells, the page says how they were read, what is written stays so.
 set -eu

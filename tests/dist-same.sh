@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dist-same.sh ARCHIVE: a release archive is packed once more from what it holds, in another folder,
 # later, with another umask, time zone and language; both must be the same, byte for byte. Of a
 # checkout the archive must hold all that is tracked. No part of `make check`: `make dist-same` runs it.

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # How sure dregs-predict is: draws, their options, threads, --check by the target's confidence.
 set -eu
 name=dregs-predict

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-dry: every option, misuse, exit statuses, the forms of its output, its cautions.
 set -eu
 name=dregs-dry draws=20

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Every example of the manual pages runs as it is printed: a line "$ command" under EXAMPLES, in a
 # directory where data/ holds the example lines. It must exit 0, or as the comment
 # `.\" exit N` below it says.

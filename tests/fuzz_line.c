@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* fuzz_line.c: whatever the bytes of a line file or a property table are, the library must neither
  * crash nor leak, and what it accepts must give residues that are numbers.
  *

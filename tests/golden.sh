@@ -1,4 +1,6 @@
 #!/usr/bin/env bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # golden.sh: what every tool prints, recorded from one build and compared with another.
 #
 #   tests/golden.sh record BUILD DIRECTORY    runs every command on the tools in BUILD

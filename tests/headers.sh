@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The library as others use it: headers that stand alone, exported names, what it never calls,
 # an installed tree used through pkg-config, threads.
 set -eu

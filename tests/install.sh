@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # What is installed runs as it stands, without LD_LIBRARY_PATH and without ldconfig; what is removed
 # leaves nothing behind.
 set -eu

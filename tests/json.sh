@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # What every tool prints for programs: JSON by the installed schema, CSV without nan.
 set -eu
 name=dregs-predict

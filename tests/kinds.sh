@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Loads of several kinds in dregs-predict: the worst of each, in all forms; what does not take them
 # refuses.
 set -eu

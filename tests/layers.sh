@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Includes go one way. A folder of lib/ is a room; a file may include headers of its own room and of
 # the rooms below it. Of another room it sees the public headers (dregs/NAME.h), what lies in base/,
 # and the one header named like the room, its door: balance/balance.h, not balance/map.h. A folder

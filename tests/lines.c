@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* lines.c: line files for the tests, some of them random.
  *
  * The random lines hold whatever a line file can: tanks that share, feed, top up and refill one

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* lines.h: line files for the tests: written as text, read by the library, some of them random. */
 #ifndef DREGS_TESTS_LINES_H
 #define DREGS_TESTS_LINES_H

@@ -1,6 +1,8 @@
 #!/bin/sh
-# The manual pages: mandoc has nothing to say against them; every option and every property of the
-# line file stands in them.
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
+# The heads of the sources. The manual pages: mandoc has nothing to say against them; every option and
+# every property of the line file stands in them.
 set -eu
 build=$(cd "${DREGS_BUILD:-./build}" && pwd)
 source=$(cd "${DREGS_SOURCE:-.}" && pwd)
@@ -25,6 +27,24 @@ for page in "$line_page" "$source/man/dregs.1" "$source/man/dregs-predict.1" "$s
     [ -f "$page" ] || fail "no page ${page#"$source"/}"
 done
 [ $failed -eq 0 ] || exit 1
+
+# every source says whose it is and under which licence: data and what tests read say so in LICENSE
+# alone
+(cd "$source" && find lib tools tests bench man examples python data debian Makefile.am configure.ac \
+    bootstrap .ci/run \( -path tests/corpus -o -path tests/faults -o -name .deps -o -name .libs \) -prune \
+    -o -type f \( -name '*.[chR]' -o -name '*.sh' -o -name '*.py' -o -name '*.mk' -o -name '*.map' \
+    -o -name '*.sbatch' -o -path debian/rules -o -path debian/tests/library -o -path debian/tests/tools \
+    -o -path Makefile.am -o -path configure.ac -o -path bootstrap -o -path .ci/run \) -exec awk '
+        FNR == 1 { name[++files] = FILENAME }
+        FNR <= 3 && /SPDX-License-Identifier: GPL-3\.0-or-later/ { licence[FILENAME] = 1 }
+        FNR <= 3 && /Copyright \(C\) 2026 the dregs authors/ { owner[FILENAME] = 1 }
+        END { for (i = 1; i <= files; i++)
+            print(licence[name[i]] && owner[name[i]] ? "headed" : "bare", name[i]) }' {} +) >"$work/heads"
+grep -c '^headed ' "$work/heads" >"$work/count" || :
+[ "$(cat "$work/count")" -gt 600 ] || fail "only $(cat "$work/count") sources were looked at"
+while read -r state file; do
+    [ "$state" = headed ] || fail "$file does not begin with the copyright and the licence (SPDX)"
+done <"$work/heads"
 
 # options: in mdoc "Fl -loads" is what prints as "--loads"
 for tool in $tools; do

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-liquid: every option, misuse, exit statuses, refusals, the forms of its output.
 set -eu
 name=dregs-liquid

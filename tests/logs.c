@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* logs.c: logs of readings whose truth is known. */
 #include "logs.h"
 #include "dregs/number.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* logs.h: logs of readings whose truth is known: simulated with the map of a line under changed
  * drag-out and soil, written as text, analysed by the library.
  */

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Each place that asks for memory is refused it, once: the tools end as they should (no_memory.c).
 #
 # With DREGS_MEMORY=all, as `make memory` has it, more commands, some minutes long.

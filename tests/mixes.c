@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixes.c: random lines with loads of several kinds. The first kind is the load of a random line;
  * the others have parts and area of their own, and some of them soil and films. The files of one
  * kind alone have its rows in the places of the first one's.

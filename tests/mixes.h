@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixes.h: random lines with loads of several kinds for the tests, each beside files that have one
  * kind alone.
  */

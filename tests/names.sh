@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # A function that other files can call begins with its room, `dregs_balance_pass` in lib/balance/.
 # A public one may begin with an object instead, whose one home its room is: `dregs_map_new` there.
 # lib/base/ is the toolbox of all rooms: its functions begin with dregs_ alone.

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs example and dregs new: what is compiled in is what stands in data/, and every template is a
 # line that the tools take without a word.
 set -eu

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* no_memory.c: what becomes of a program when one allocation fails; preloaded into it, see
  * memory.sh.
  *

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Runs of dregs-predict in parts: --shard, --save, --merge.
 set -eu
 name=dregs-predict

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """What pictures show, held against what the same tool says as JSON; kept pictures against new ones.
 
 usage: pictures.py shown TOOL-FOLDER SOURCE

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # What pictures show is what the same tool says; the pictures that are kept as examples in
 # man/pictures are those that the tools draw today.
 set -eu

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # python.sh: the library of the build tree for Python. Sourced, not run; $build is set.
 # shellcheck shell=sh disable=SC2154 # $build comes from outside
 python=/usr/bin/python3

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Wide CSV against a pivot of the long one; the programs of dregs-json(7), which are run as they are
 # printed; the tables of the Python module.
 #

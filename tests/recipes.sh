@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Exports: wide CSV, the Python module, the recipes of examples/ for SQLite and pandas.
 set -eu
 build=$(cd "${DREGS_BUILD:-./build}" && pwd)

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* replay.c: every file of the corpus through the fuzz target, without a fuzzer. A file that fails
  * ends the program; the last name in the log is its name.
  *

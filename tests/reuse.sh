@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-reuse: every option, misuse, exit statuses, the forms of its output, bad logs.
 set -eu
 name=dregs-reuse

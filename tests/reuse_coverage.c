@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_coverage.c: prints how often the 95 % interval of the loads left holds the true number, for
  * every case of coverage.c: make reuse-coverage [LOGS=200]. Not part of the tests: a minute.
  *

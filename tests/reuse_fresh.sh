@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-reuse: what fresh liquid holds of its own, measured by readings at load 0 and of the liquid
 # itself.
 set -eu

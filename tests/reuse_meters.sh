@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-reuse at benches without a conductivity: weighed dishes, readings of the user's own meters.
 set -eu
 name=dregs-reuse

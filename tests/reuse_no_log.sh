@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-reuse without a reading: after how many loads to dump, by the line and its spreads alone.
 set -eu
 name=dregs-reuse

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-reuse: the slips of a log, each with the first line of its answer. What is doubted is not
 # judged: no loads, no dump.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The first page and the tutorial show what the tools print: each line "$ command" of them runs, in
 # order and in one folder, ends with 0, and prints the words that stand below it, in their order,
 # however the lines are broken. "..." stands for what is left out. What builds and installs is held

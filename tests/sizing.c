@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sizing.c: a line sized, what stands in the way being a failed test. */
 #include "sizing.h"
 #include "check_main.h"

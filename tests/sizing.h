@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sizing.h: a line sized, what stands in the way being a failed test. */
 #ifndef DREGS_TESTS_SIZING_H
 #define DREGS_TESTS_SIZING_H

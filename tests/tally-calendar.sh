@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally by dates: a fiscal year, closed days, what is refused. The working days are those that
 # tests/test_dates.c counts by hand.
 set -eu

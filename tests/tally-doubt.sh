@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # How sure dregs-tally is: draws, their options, threads, the same in every form.
 set -eu
 name=dregs-tally

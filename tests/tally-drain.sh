@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --by drain: what the drain holds, its oxygen demand, between what its pH lies; what is
 # asked for. Lines whose year is arithmetic by hand, or a march of its own in awk.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --by energy: what heats baths and dry stages, what their heaters take for it, its CO2; what
 # is asked for. A line whose year is arithmetic by hand.
 set -eu

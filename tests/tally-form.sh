@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The account that is handed in: its head, what nobody stated left to be filled in, each verdict, the
 # open questions, lines to sign; the same as CSV for a form.
 set -eu

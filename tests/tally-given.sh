@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --law --given: what is asked, once and in order, with the answers that are possible;
 # what contradicts or changes nothing; one category of the waste generator when all is answered.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --instead: another solvent in place of one of the line's, side by side with it.
 set -eu
 name=dregs-tally draws=20

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --law, --given and --actual: lines whose year is arithmetic by hand, what is asked for,
 # bad input.
 set -eu

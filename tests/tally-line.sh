@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # tally-line.sh: the line whose year is arithmetic by hand, of the tests of dregs-tally. Sourced, not run.
 # shellcheck shell=sh
 

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --law: what halogenated solvent machines emit and could emit, 40 CFR part 63 subpart T,
 # on lines whose year is arithmetic by hand.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --law: solvent plans of the European Union beyond the share of tally-law.sh: total
 # emission, little solvent, mass flows; on lines whose year is arithmetic by hand.
 set -eu

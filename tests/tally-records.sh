@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --actual: the year from records, with stock, sold and assayed waste, and what is
 # doubtful in them. Expected values are arithmetic by hand, beside each.
 set -eu

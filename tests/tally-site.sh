@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --site: lines in one account. A site of one line is that line; what two lines come to
 # is the sum of both, in each view and for each rule; money in two currencies is refused.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # dregs-tally --law: wastes that are toxic by the solvents in them, that hold a phase of their own,
 # or an alcohol that the exclusion is not for; by hand.
 set -eu

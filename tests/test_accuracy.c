@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_accuracy.c: what the accuracy of a liquid's properties does to the answers about a line. One
  * tank of nothing but fresh liquid: the residue is what the liquid brings along, c, times the film
  * h. Kushner's film goes as (viscosity / density)^(1/2), that of a plate in the limit of slow

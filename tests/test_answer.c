@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_answer.c: what the tools answer, asked in C. The line of most tests is one still rinse of
  * 1 L: every load brings 1 g of soil, all taken off, and drags 0.1 L of it out over 1 m2 of part.
  * Load n finds 10 (1 - 0.9^n) g in the tank, and keeps 1 - 0.9^n g on its square metre; in the long

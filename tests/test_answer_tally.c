@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_answer_tally.c: what dregs-tally tells, asked from C. One line whose year is arithmetic by
  * hand, and random lines held to the sums of their streams.
  *

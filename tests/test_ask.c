@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_ask.c: the one call in JSON, what is asked of a verb in words, GSL's handler meanwhile. That
  * the answers are those of the tools tests/ask.sh holds.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_balance.c: the balance on random lines: mass is conserved, and the map agrees with stepping
  * and with an integration written here from dregs-model(7) alone; the worst load against a look at
  * every one; dumps by hand and changed lines against files that say the same.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_beaker.c: the sums of the bench against closed forms written out by hand, and a march in
  * small steps for parts that cool. */
 #include "check_main.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_bound.c: limits of concentration: against closed forms worked out beside each test, and
  * against a march that lets every load pass by itself and looks at each.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_capacity.c: the load behind which a filter or ion exchanger is exhausted: a single tank by
  * its closed form, and lines with dumps and changes against the sums of a march, load by load.
  */

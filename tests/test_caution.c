@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_caution.c: each rule on both sides of its threshold, from a line and from facts alone, what
  * its text must hold, and that lines, dryings and liquids are cautioned alike. */
 #include "check_main.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_cautions.c: lines, dryings and liquids, each with the exact set of cautions that it calls
  * for and no other, from tests/cautions.csv, where the reason and its source stand beside each.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_checks.c: published values, each reached through a line file and the library. The expected
  * values, their tolerances and sources stand in tests/checks.csv and are read from there.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_compare.c: two lines side by side. What a difference does alone is what a prediction says of
  * a file that has it: those files are written here by hand.
  */

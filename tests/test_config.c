@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_config.c: lines `key = value`. What is expected follows from config.h. */
 #include "check_main.h"
 #include "dregs/config.h"

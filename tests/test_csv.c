@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_csv.c: rows of CSV. What is expected follows from RFC 4180, section 2, and from csv.h. */
 #include "check_main.h"
 #include "dregs/csv.h"

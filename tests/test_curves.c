@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* What pictures are drawn of: curves of an answer. The line is one still rinse of V = 1 L: every
  * load brings 1 g of soil, all taken off, and drags 0.1 L of it out over 1 m2 of part, so that load
  * n keeps 100 (1 - 0.9^n) ug/cm2, and load 1 keeps 10 L / V ug/cm2.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_dates.c: a year by its dates. The working days of 2027 and 2028 are counted by hand beside
  * each month; hours and volumes follow from them. 2027-01-01 is a Friday, 2028 a leap year that
  * begins on a Saturday.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_draws.c: the line of a draw, which is made by a shorter way than one with other values, and
  * its worst load beside a march through all loads.
  */

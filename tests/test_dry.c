@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_dry.c: heat and vapour transfer, humid air and drying films, against published values and
  * against what must hold of any drying.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_dry_air.c: air that stands, streams along a face, or is blown at it. */
 #include "check_main.h"
 #include "dregs/dry.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_dry_doubt.c: how sure a drying is, of a liquid whose times have a closed form: its vapour
  * pressure is so low that it neither chills itself nor lifts the air, so that film and blind hole
  * take a time in proportion to 1/p, and to what there is of liquid. 1/p of a lognormal p, and a

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_edit.c: values, rows and items set in the text of a line, which stays as it is elsewhere. */
 #include "check_main.h"
 #include "dregs/edit.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_ensemble.c: random numbers, distributions, exact sums, counts, and a question asked of many
  * draws of a line.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_ensemble_liquids.c: draws of the properties of liquids by their accuracy: of a property of
  * our own the value in a draw is lognormal, whose quantiles have a closed form. */
 #include "check_main.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_evaporation.c: what an open surface loses. Published tables of whole tanks are held in
  * test_checks.c, through a line file; here are the laws by themselves.
  */

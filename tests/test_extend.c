@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_extend.c: properties beyond the temperatures of their rows, how well they are known, and the
  * names that a liquid is found by.
  *

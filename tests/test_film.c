@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_film.c: drag-out of a plate and by class of shape. Expected values are in print, each with
  * its source, or exact arithmetic of the equation in print at points where it comes out even.
  */

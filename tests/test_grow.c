@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_grow.c: structures that grow at their end, asked by a program that was built before they
  * did: the last member is one that it does not have. Nothing is written there, and what stands
  * there is not read: the answer is that of the default.

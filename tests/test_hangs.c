@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_hangs.c: what a residue hangs on, against derivatives of closed forms.
  *
  * One tank: N parts of area A bring s of soil each, of which the share p comes off; the film h

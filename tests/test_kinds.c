@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_kinds.c: the balance of lines with loads of several kinds against a march load by load that
  * takes each load through the line of its kind alone: files of one kind each, whose balance
  * test_balance.c holds against an integration.

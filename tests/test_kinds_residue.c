@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_kinds_residue.c: what loads of several kinds leave, the worst of each kind, limits of
  * concentration, what a filter takes and values that vary, against marches load by load that take
  * each load through a file of its kind alone.

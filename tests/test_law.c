@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_law.c: the arithmetic of regulations beyond the examples of checks.csv: edges, refusals,
  * what is asked for.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_limits.c: cleanliness levels and grades of water as they are in print, and the level that a
  * residue meets at each limit and beside it.
  */

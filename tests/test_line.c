@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_line.c: the line file, from every property's SI value to every fault its reader knows; the
  * films and volume rates that follow, against arithmetic by hand.
  */

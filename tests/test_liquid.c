@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_liquid.c: the liquid table, against published values; every fault of a file. */
 #include "check_main.h"
 #include "dregs/liquid.h"

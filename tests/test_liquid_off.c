@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_liquid_off.c: a table whose values are off: by the closed form of a lognormal factor, of a
  * liquid of our own whose numbers can be checked by hand. */
 #include "check_main.h"

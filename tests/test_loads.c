@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_loads.c: the vapour of loads that follow each other, against closed forms of an even
  * release, and the fresh air it needs, against what must hold of any.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_locale.c: numbers, units and quantities under locales whose decimal sign is not a point.
  *
  * The locales are built here, so that the test does not pass only because none is installed:

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_meter.c: the meter's functions against values of other origin, round trips, refusals.
  *
  * The published values that the equations are held to (W01 to W04) are in tests/checks.csv.

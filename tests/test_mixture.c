@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_mixture.c: mixtures against published values, exact arithmetic and thermodynamic identities.
  */
 #include "check_main.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_number.c: numbers read and written; the same under other locales is test_locale.c. */
 #include "check_main.h"
 #include "dregs/number.h"

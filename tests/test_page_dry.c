@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_page_dry.c: the page of a drying, asked in C: a film of 20 um of isopropanol. */
 #include "check_main.h"
 #include "dregs/number.h"

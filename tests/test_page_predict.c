@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_page_predict.c: the page of a prediction, asked in C. The line is one still rinse of 1 L:
  * every load brings 1 g of soil, all taken off, and drags 0.1 L of it out over 1 m2 of part, so
  * that load n keeps 1 - 0.9^n g/m2, which is 100 (1 - 0.9^n) ug/cm2.

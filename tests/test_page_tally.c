@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_page_tally.c: the page of a tally, asked in C. The line's year is arithmetic by hand: a load
  * of 1 m2 with a film of 1 mm takes 1 L along; ten loads a day of 24 h, 365 days; 0.5 L/h
  * evaporate; 100 L are dumped every day. So 4380 L evaporate, 3650 L dry off the parts, 36500 L are

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* Pictures and the page for a browser, of charts made by hand. Coordinates are worked out beside
  * them from the layout: a page 720 wide, 14 free at its edges, a plot 270 high.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_predict_doubt.c: how sure a prediction is, of a line whose answer has a closed form: one
  * rinse that is fed and never dumped, soil with a spread, nothing else in the water. Each residue
  * of each draw is that of the line as stated times soil / stated soil, which is lognormal.

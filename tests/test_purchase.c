@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_purchase.c: files of purchases, good and bad, their sums, and what a model leaves
  * unexplained. Expected values are sums by hand; gallons are 3.785411784 L (NIST SP 811, B.8).
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_readings.c: the log of a meter, from every column's SI value to every fault its reader
  * knows; the place of each row among the loads, counted by hand; long logs; times against GNU date.
  */

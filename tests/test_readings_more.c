@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_readings_more.c: readings that no meter shows as they are: a dish that was weighed, a share
  * by mass. Expected values by exact arithmetic, the density of isopropanol by the CRC Handbook of
  * Chemistry and Physics (0.7809 g/cm3 at 25 degC).

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* A report and its writers. What is expected follows from the rules of dregs/report.h, counted by
  * hand; JSON is read back with jansson.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_residue.c: what dries on the parts, against values worked out by hand beside each test. */
 #include "check_main.h"
 #include "dregs/residue.h"

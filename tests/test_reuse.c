@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_reuse.c: readings against the line. Logs are simulated with a known truth: with the map of
  * the line under changed drag-out and soil, and once with equations of their own. Held are what a
  * change is called, what is set aside, the reading at which to dump, and drag-out measured with the

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_reuse_changes.c: how soon a change of drag-out is found, what it is called and how well
  * it is known, over 200 simulated logs each.
  */

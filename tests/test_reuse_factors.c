@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_reuse_factors.c: a factor of its own for the film of every stage and for the soil that
  * adheres: what a line does under them, and what is found of them in simulated logs.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_reuse_intervals.c: how often the 95 % intervals of drag-out and loads hold the truth,
  * and how often a change is found that is none, over a thousand simulated logs each.
  */

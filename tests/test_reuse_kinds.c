@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_reuse_kinds.c: the log of a line with loads of two kinds, beside a march of two lines of one
  * kind each that take turns by hand.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_reuse_meters.c: how often the 95 % intervals hold the truth at benches without a
  * conductivity, over 300 simulated logs of each kind of reading: weighed dishes, bounds, steps of a
  * colour, parts that were wiped. The truth is simulated on the map; what is read of it is

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_scatter.c: values that differ from load to load: Gauss's rules against moments, one tank
  * against its closed form, and two tanks against a march of a million loads, written here from
  * dregs-model(7) alone.

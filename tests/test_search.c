@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_search.c: the search over whole numbers against all of them, on random small lines; the
  * line's own values as a start; what a search says of itself.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_shares.c: shares of a variance, against functions whose shares are known. */
 #include "check_main.h"
 #include "ensemble/ensemble.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_sheet.c: a file under its header. What is expected follows from sheet.h. */
 #include "base/sheet.h"
 #include "check_main.h"

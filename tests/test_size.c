@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_size.c: the rinsing that meets a target, found by one property. Expected values are worked
  * out by hand, are in print, or come from a search of another kind. Several properties and layouts
  * are in test_size_several.c, the liquid a line takes in test_use.c, its text in test_edit.c.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_size_doubt.c: sizing for a probability, of a line whose answer has a closed form: one tank
  * that takes all soil off the parts, fed by a flow, with a film that is lognormal.
  *

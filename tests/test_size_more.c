@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_size_more.c: searches on random lines with limits of concentration against the values that
  * the file has; how far off a search may be that was stopped; dump periods in round numbers; mixing
  * and clearing against their closed forms.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_size_proof.c: several flows on random small lines against brute force: no point of a grid,
  * nor any around the answer, takes less than what the search says that none takes less than.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_size_several.c: several properties that meet a target together, held against a grid, and
  * the layouts of rinses.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_tally.c: where everything goes: closure on random lines, over the line and in every tank;
  * volumes against the balance of volumes; a year against a march through it, load by load; idle
  * time, dumps, evaporation and a solvent in a water rinse against balances made by hand here.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_tally_doubt.c: how sure a tally is, of a line whose answers have a closed form: a vat whose
  * evaporation has a spread, so that what it loses to the air in a year is lognormal, and what is
  * dumped is not in doubt at all.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_text.c: the text helpers and the list of faults. */
 #include "base/text.h"
 #include "check_main.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_unit.c: units against published factors, and everything that is refused.
  *
  * Factors: A. Thompson, B. N. Taylor, Guide for the Use of the International System of Units,

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_unit_peers.c: our units against two programs of other people, UDUNITS-2 and GNU units.
  *
  * Skipped as a whole when either is missing. UDUNITS-2 is asked from one thread only: it ends the

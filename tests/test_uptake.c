@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_uptake.c: the water that an open solvent takes from the air, against laws and van Laar's
  * equation written out by hand, and a march in small steps. */
 #include "check_main.h"

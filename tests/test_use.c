@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_use.c: the liquid that a line takes and gives with each load, by hand; over random lines
  * what comes in goes out.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_values.c: values of a line asked for and set. A line with a value set is held against the
  * file with that value written into it, for every row of every line file there is.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_warm.c: bodies that warm and cool, against closed forms and a second integrator. */
 #include "check_main.h"
 #include "dregs/dry.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_week.c: nights and weekends: the worst load of the first weeks and of the weeks that repeat
  * themselves against a march load by load on random lines, whose gaps are integrated here by
  * themselves; a rinse and a bath by hand; schedules that do not say enough.

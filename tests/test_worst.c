@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_worst.c: the worst load from the steady state alone, against the search that looks at every
  * phase of every period of a grid: the same load, and the same residue but for rounding.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* threads.c: objects that several threads share, for the thread sanitizer; see tests/tsan.sh.
  *
  *   threads LINE[,readings=FILE][,purchases=FILE][,calendar=FILE]...

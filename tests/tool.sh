@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # tool.sh: what the shell tests of the tools share; $name is the tool's. Sourced, not run.
 # Leaves us in a folder of our own with line.csv and bench.csv, the two scenarios.
 # shellcheck shell=sh disable=SC2154,SC2034 # $name comes from outside; who sources it uses the rest

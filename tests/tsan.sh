@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # tsan.sh SRC BUILD: shared objects under the thread sanitizer: the library is compiled once more with
 # it, with the generated tables of BUILD, and tests/threads.c run over the scenarios. No part of
 # `make check`: it takes a minute.

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # The page of the validation is what the checks give.
 set -eu
 command -v python3 >/dev/null 2>&1 || {

@@ -1,5 +1,6 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """validation_page.py CHECKS GOT: writes dregs-validation(7) from tests/checks.csv and what
 tests/test_checks got for its rows (the file that DREGS_CHECKS_OUT names)."""
 import csv

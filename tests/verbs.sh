@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # One program for all tools: as a verb, by its old name, by a link; what it says of itself.
 set -eu
 name=dregs

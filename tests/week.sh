@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # Nights and weekends in dregs-predict: a target that is met only while loads run is missed; what a
 # schedule does not state; every form of output.
 set -eu

@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # What every verb that writes a file leaves behind: a whole file or none, the input as it was, no
 # temporary file, whatever stands in the way: links to nothing, loops, hard links, folders that are
 # missing, a full disk, a signal.

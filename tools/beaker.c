@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker.c: dregs-beaker, the sums of the bench from options alone. */
 #include "doubt.h"
 #include "dregs/answer_beaker.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* check.c: dregs check, what a line file leaves to be done before its answers are believed. */
 #include "dregs/answer_check.h"
 #include "dregs/page.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* complete.c: dregs complete, for shells and not for people: the completions of bash, zsh and fish,
  * made from the tables of options, and what may stand behind an option or in place of a file.
  *

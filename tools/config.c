@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* config.c: the files of settings: where they are and which one counts. */
 #include "config.h"
 #include "front.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* config.h: files of settings, which stand for options that the command line leaves out; see
  * dregs-config(5).
  */

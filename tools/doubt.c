@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* doubt.c: arguments of options of many draws, the question, progress, and Ctrl-C. */
 #include "doubt.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* doubt.h: what the tools that ask many draws share: the arguments of their options, the question
  * with progress on a terminal, and an end by Ctrl-C with what is there so far.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dregs.c: one program for all tools, each a verb of it: dregs predict LINE. Called by the name of
  * a tool, as the links dregs-predict and so on do, it is that tool.
  */

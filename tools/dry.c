@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.c: dregs-dry, when a film is gone and whether its vapour is safe. */
 #include "doubt.h"
 #include "dregs/answer_dry.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* each.c: a prediction of many lines: a fleet, or what a script has made. */
 #include "each.h"
 

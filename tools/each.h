@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* each.h: many lines, a row for each. */
 #ifndef DREGS_TOOLS_EACH_H
 #define DREGS_TOOLS_EACH_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* example.c: dregs example, the scenarios of data/ wherever the program is. */
 #include "front.h"
 #include "texts.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* files.c: the files that the tools read and write. */
 #include "front.h"
 #include "publish.h"

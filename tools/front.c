@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* front.c: options, messages, exit statuses and reports, the same for all tools. */
 #include "front.h"
 #include "config.h"

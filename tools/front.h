@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* front.h: what all tools share: options, messages, exit statuses, reading a line. */
 #ifndef DREGS_FRONT_H
 #define DREGS_FRONT_H

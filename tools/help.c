@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* help.c: what --help prints, made from the tables of options. */
 #include "front.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid.c: dregs-liquid, what is known of a liquid. */
 #include "front.h"
 #include "verbs.h"

@@ -1,3 +1,5 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # One program, dregs, of which each tool is a verb, over a small front that all share.
 bin_PROGRAMS += dregs
 dregs_SOURCES = tools/dregs.c tools/verbs.h \

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* new.c: dregs new, a first line file: a template with the answers to its questions put in.
  *
  * The questions stand in the template itself: a comment that begins with "#?" asks for the value of

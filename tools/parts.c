@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* parts.c: parts of a run of many draws: --shard, --save and --merge. */
 #include "parts.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* parts.h: a run of many draws in parts, each in a file, and the parts put together again. */
 #ifndef DREGS_TOOLS_PARTS_H
 #define DREGS_TOOLS_PARTS_H

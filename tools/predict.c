@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict.c: dregs-predict, what a line leaves on the parts. */
 #include "doubt.h"
 #include "dregs/answer_compare.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* publish.c: --format html and svg: the files that were read, the date, the choice of a picture. */
 #include "publish.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* publish.h: --format html and svg: what a page for a browser needs besides its report. */
 #ifndef DREGS_PUBLISH_H
 #define DREGS_PUBLISH_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse.c: dregs-reuse, whether a rinse may be used again. */
 #include "dregs/answer_reuse.h"
 #include "dregs/page.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.c: dregs-size, the rinsing that meets a line's target. */
 #include "doubt.h"
 #include "dregs/answer_size.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.c: dregs-tally, where every litre and every gram goes. */
 #include "doubt.h"
 #include "dregs/dregs.h"

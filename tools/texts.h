@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* texts.h: the files of data/ that are compiled in, so that they are there wherever the program is:
  * scenarios of invented lines with their logs, and templates to begin with.
  */

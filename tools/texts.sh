@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # texts.sh FILE...: writes to standard output a C source that holds each FILE.csv as a text of
 # texts.h, by its last name. The output depends on the names and the bytes of the files only.
 set -eu
@@ -12,6 +14,8 @@ for file; do
     fi
 done
 
+echo '/* SPDX-License-Identifier: GPL-3.0-or-later */'
+echo '/* Copyright (C) 2026 the dregs authors */'
 echo '/* Made by texts.sh from the files of data/; edit those instead. */'
 echo '#include "texts.h"'
 count=0

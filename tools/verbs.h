@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* verbs.h: the tools as verbs of one program. */
 #ifndef DREGS_VERBS_H
 #define DREGS_VERBS_H

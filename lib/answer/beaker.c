@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker.c: the answer of dregs-beaker: what is given is read, made into lines and asked. The sums
  * themselves are those of the other rooms.
  */

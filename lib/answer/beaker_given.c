@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker_given.c: what the bench gives in words, "0.05 mL +- 20 %", and what each question needs.
  */
 #include "answer/beaker.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker_heat.c: what an open beaker loses, when a bath is warm, when parts are cool. */
 #include "answer/beaker.h"
 #include "dregs/caution.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker_line.c: the line files that the sums of the bench are asked of: each row says in its note
  * which option it comes from, or what was taken without one.
  */

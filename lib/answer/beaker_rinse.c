@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker_rinse.c: how many parts, how many rinses, how much liquid: the lines are asked for what a
  * load keeps, and sized. */
 #include "answer/beaker.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* check.c: what a line file leaves to be done before its answers are believed. It gathers what the
  * cautions and the reader of line files say, and which questions the file leaves open.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* compare.c: two lines side by side. A difference is applied to the first line by writing the rows
  * that a file with it would have, and reading them: words, links and stages need no other way than
  * numbers do.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* compare_doubt.c: how sure it is that one of two lines leaves less: both are asked of the same
  * draws, so that what is not known of both alike does not hide what differs.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* draws.c: the draws of an answer: made or taken over, and what came of them. */
 #include "answer/draws.h"
 #include "base/grow.h"

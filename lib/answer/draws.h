@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* draws.h: what the answers of many draws share; stays in the room. */
 #ifndef DREGS_ANSWER_DRAWS_H
 #define DREGS_ANSWER_DRAWS_H

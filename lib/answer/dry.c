@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.c: a request of films to be dried, and its answer. */
 #include "answer/dry.h"
 #include "base/grow.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.h: what the files of the answer of dregs-dry share; not installed. */
 #ifndef DREGS_ANSWER_DRY_INSIDE_H
 #define DREGS_ANSWER_DRY_INSIDE_H

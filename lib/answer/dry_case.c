@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_case.c: from a film that is told to a drying case, and what is assumed of either. */
 #include "answer/dry.h"
 #include "dry/dry.h"

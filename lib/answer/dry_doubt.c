@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_doubt.c: how sure a drying is: the same request asked of many draws, of the line's values
  * with a spread and of the properties of the liquids, each by its accuracy.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_extended.c: which properties a drying took from beyond their data. */
 #include "answer/inside.h"
 #include "dregs/answer_dry.h"

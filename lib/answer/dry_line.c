@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_line.c: from the dry stages of a line to drying cases. */
 #include "answer/dry.h"
 #include "dregs/balance.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_time.c: when film, bead and recess are dry, and between which limiting cases. */
 #include "answer/dry.h"
 #include "dry/dry.h"

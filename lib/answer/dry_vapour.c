@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_vapour.c: the vapour of a drying: fresh air it needs, whether it is safe, cautions. */
 #include "answer/dry.h"
 #include "line/line.h"

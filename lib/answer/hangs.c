@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* hangs.c: what the residue of a load hangs on, by differences of the line computed anew.
  *
  * The differences are central ones of ln(residue) over ln(value), over ln(1 - value) of a share

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* hangs.h: what the two files of this answer share; inside the room only. */
 #ifndef DREGS_ANSWER_HANGS_INSIDE_H
 #define DREGS_ANSWER_HANGS_INSIDE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* hangs_doubt.c: where the doubt about a residue comes from. */
 #include "answer/hangs.h"
 #include "dregs/ensemble.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: what the answers share; inside the room only. */
 #ifndef DREGS_ANSWER_INSIDE_H
 #define DREGS_ANSWER_INSIDE_H

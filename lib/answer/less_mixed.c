@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* less_mixed.c: the line once more, with less than the perfect mixing that its file leaves to be
  * assumed.
  */

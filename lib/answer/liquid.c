@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid.c: the figures of a liquid or mixture, its regulations and cautions. */
 #include "answer/inside.h"
 #include "base/grow.h"

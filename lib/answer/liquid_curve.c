@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid_curve.c: the vapour pressure of a liquid over temperature, for a picture. */
 #include "dregs/answer_liquid.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict.c: from a line to all that dregs-predict says of it; every number comes from the map. */
 #include "answer/predict.h"
 #include "answer/inside.h"

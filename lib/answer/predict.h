@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict.h: what the files of the answer to dregs-predict share; stays in the room. */
 #ifndef DREGS_ANSWER_PREDICT_INSIDE_H
 #define DREGS_ANSWER_PREDICT_INSIDE_H

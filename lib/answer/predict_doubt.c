@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_doubt.c: how sure a prediction is: the same question asked of the lines of many draws.
  *
  * The figures of a draw: the largest share of a limit; that of each limit of residue, and of each

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_history.c: a prediction load by load, densely enough to be drawn: the dumps show. */
 #include "balance/balance.h"
 #include "dregs/answer_predict.h"

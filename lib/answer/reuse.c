@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse.c: what the outlook of a rinse comes to: what to do, what was believed before, the card of
  * the bench.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.c: the answer of dregs-size: the values that meet the target, or the layouts that do, in
  * order, with what the rules of thumb say beside them.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.h: what the files of the answer to dregs-size share; stays in the room. */
 #ifndef DREGS_ANSWER_SIZE_INSIDE_H
 #define DREGS_ANSWER_SIZE_INSIDE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_curve.c: the residue over the range of the one property that was sized, for a picture: the
  * line with each value is asked like any other. */
 #include "dregs/answer_size.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_regime.c: how soon a line comes near to its long run, and whether it leaves the range that
  * the file describes.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_sure.c: how sure a sizing is, and the one that is as sure as asked for. */
 #include "answer/size.h"
 #include "line/line.h"

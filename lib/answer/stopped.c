@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stopped.c: the drag-out measured with the water shut, and the row of the line file that it takes
  * the place of.
  */

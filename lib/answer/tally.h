@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.h: what the files of the answer of dregs-tally share; not installed. */
 #ifndef DREGS_ANSWER_TALLY_INSIDE_H
 #define DREGS_ANSWER_TALLY_INSIDE_H

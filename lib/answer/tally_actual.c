@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_actual.c: purchases beside the line's own year. */
 #include "answer/tally.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_answer.c: from lines to all that is told of their tallies. */
 #include "answer/inside.h"
 #include "answer/tally.h"

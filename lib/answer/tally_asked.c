@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_asked.c: what regulations ask that neither the line nor the facts of the site tell. */
 #include "answer/tally.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_cells.c: which parts of a tally draws are asked of beyond its whole: the streams and costs
  * of each stage, or of each month, and what months and months in a row come to. A stream that the
  * line as stated does not have is not asked of a draw either.

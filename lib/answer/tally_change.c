@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_change.c: what one more rinse, ten more seconds of draining and lids would do. The line
  * file's text is written anew with the change, read and computed like any other: no estimate.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_doubt.c: how sure a tally is: the same question asked of the lines of many draws.
  *
  * The figures of a draw stand in blocks, one for each dregs_tally_doubtful; behind them, for each

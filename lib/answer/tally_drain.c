@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_drain.c: what goes down the drain: contents, oxygen demand, between what the pH lies. */
 #include "answer/tally.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_energy.c: the heat that baths and dry stages take over a tally, the energy that their
  * heaters take for it, and its CO2. What no row tells is left out and asked for: the sum is then
  * the least.

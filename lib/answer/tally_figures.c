@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_figures.c: the figures of a line that are set beside another's. */
 #include "answer/tally.h"
 #include "line/line.h"

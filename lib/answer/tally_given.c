@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_given.c: facts of a site that contradict each other or the line, or that change nothing of
  * the answer: who states them believes that they count.
  */

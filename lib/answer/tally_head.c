@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_head.c: the head of an account that is handed in, as its user states it. */
 #include "answer/tally.h"
 #include "base/grow.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_instead.c: a line with another solvent in place of one of its own. Its file's text is
  * written anew and read like any other; what belonged to the old solvent is taken out.
  */

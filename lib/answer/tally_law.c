@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_law.c: the tally of a line put into the forms that regulations ask for.
  *
  * Every mass is one of the tally; here it only gets the name that a regulation gives it. What the

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_machine.c: the months of a halogenated solvent's machine, and the twelve months of all
  * machines of a facility, 40 CFR part 63 subpart T.
  */

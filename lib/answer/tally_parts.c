@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_parts.c: what the streams of a tally come to: outlines, stills, what dominates; cells of a
  * table of them.
  */

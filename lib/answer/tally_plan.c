@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_plan.c: the year of a line as solvent plans, Directive 2010/75/EU, annex VII part 7. */
 #include "answer/tally.h"
 #include "line/line.h"

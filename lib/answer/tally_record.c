@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_record.c: the solvent plan of a year from records, beside that of the model: what was
  * bought and used, recovered, sold, and left as waste of a stated assay. What the records do not
  * tell makes a range, and is asked for.

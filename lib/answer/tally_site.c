@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_site.c: facts of a site that no line file tells, from their words; and the answers that
  * each has, for those who ask for it.
  */

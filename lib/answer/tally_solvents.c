@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_solvents.c: what the solvents of a line count as, and what could be emitted of them. */
 #include "answer/tally.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_spread.c: what the doubt of a line's values does to the deviations of what was bought: the
  * model's standard deviation is that of the draws, and each value that is drawn is also moved
  * alone, by one standard deviation of its distribution, to tell which matters.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_streams.c: streams of a tally summed under the names that regulations give them, by mass.
  */
 #include "answer/tally.h"

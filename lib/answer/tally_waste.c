@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_waste.c: the liquid wastes of a line's year, and the category of their generator, 40 CFR
  * parts 260 to 262.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* vary.c: "last.flow=1..9 L/h", the words that name what is varied and between what. */
 #include "base/text.h"
 #include "dregs/answer_size.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ask.c: one call for other languages: a request in JSON, an answer or the faults in JSON. */
 #include "ask/job.h"
 #include "base/text.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* asked.c: what is asked of a verb: its options as words, the same for the tools and for JSON. */
 #include "ask/inside.h"
 #include "base/text.h"

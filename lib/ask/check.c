@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* check.c: the answer of dregs check in JSON; it has no options of its own. */
 #include "ask/job.h"
 #include "dregs/answer_check.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: what is asked of a verb, for the files of this room; not for others. */
 #ifndef DREGS_ASK_INSIDE_H
 #define DREGS_ASK_INSIDE_H

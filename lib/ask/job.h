@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* job.h: a request in JSON on its way to an answer, for the files of this room. */
 #ifndef DREGS_ASK_JOB_H
 #define DREGS_ASK_JOB_H

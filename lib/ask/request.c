@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* request.c: a request in JSON, member by member: options as texts, files, sites. */
 #include "ask/job.h"
 #include "base/text.h"

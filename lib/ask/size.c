@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.c: what dregs size is asked, and its answer in JSON. */
 #include "ask/job.h"
 #include "dregs/number.h"

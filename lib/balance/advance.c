@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* advance.c: from one load number to another, by single loads, by powers of a load's map up to the
  * next dump, and by powers of the dump period's map.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* balance.h: what other rooms of the library use of the balance beyond dregs/balance.h; not
  * installed. How a map is made and kept is map.h, which stays inside.
  *

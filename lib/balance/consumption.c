@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* consumption.c: what a load takes and gives in volumes of liquid, from the volume balance and the
  * dumps. */
 #include "balance/map.h"

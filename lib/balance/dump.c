@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dump.c: emptying and refilling tanks after the loads at which that is due.
  *
  * In the order of the stages every tank that is due gives what it holds to the waste and is filled

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* interval.c: time in which no load passes, integrated exactly (section "between loads" of
  * dregs-model(7)).
  *

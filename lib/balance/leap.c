@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* leap.c: many loads between two dumps at once, and how far the contents can rise on the way. */
 #include "balance/map.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ledger.c: which sums a vector z keeps besides the tanks, and in which rows. */
 #include "balance/map.h"
 #include "line/line.h"

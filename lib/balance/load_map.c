@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* load_map.c: the map of one load in its three forms, its powers, and that of a dump period. */
 #include "balance/map.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* map.c: a line's map as an object, and its totals. */
 #include "balance/map.h"
 #include "line/line.h"

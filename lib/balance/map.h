@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* map.h: the inside of a dregs_map; not installed.
  *
  * With a ledger z holds sums (see balance.h); a map keeps z in three forms. The plain one is the

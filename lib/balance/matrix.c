@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* matrix.c: products of the small matrices, and how they are held to the conservation of mass. */
 #include "balance/map.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* pass.c: one load through the stages (section "one load" of dregs-model(7)).
  *
  * The masses in the tanks, in the film and in trapped liquid are carried along as rows: each is a

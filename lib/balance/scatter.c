@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* scatter.c: mean and variance of what a load leaves, on a line whose values differ from load to
  * load (section "load to load" of dregs-model(7)).
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* state.c: a moment between two loads, stepped or moved on. */
 #include "balance/map.h"
 #include "line/line.h"

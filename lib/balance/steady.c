@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* steady.c: the state that a dump period leaves as it is. */
 #include "balance/map.h"
 

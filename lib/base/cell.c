@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* cell.c: a cell, and a number in it, as they are written to a CSV file. */
 #include "base/text.h"
 #include "dregs/csv.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* config.c: lines `key = value`. */
 #include "dregs/config.h"
 #include "base/text.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* csv.c: rows through libcsv, which is fed one physical line at a time.
  *
  * libcsv itself keeps a byte order mark, drops empty lines, has no line numbers and lets a field

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* decimal.c: the decimal mark of a file, from its numbers.
  *
  * Nothing is guessed. 1,234 may be a number with a decimal comma or a thousand and more: it takes

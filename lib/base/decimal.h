@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* decimal.h: the decimal mark of a file whose separator does not settle it; not installed. */
 #ifndef DREGS_BASE_DECIMAL_H
 #define DREGS_BASE_DECIMAL_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* fault.c: the statuses' words and the list of faults. */
 #include "base/text.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* grow.c: structures that the program has and that grow at their end. */
 #include "base/grow.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* grow.h: structures that the program has and that grow at their end; not installed.
  *
  * A program that was built with older headers has a smaller one. Its size comes with it, and

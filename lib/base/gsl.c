@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* gsl.c: GSL's error handler, off while anyone wants it off.
  *
  * The one changeable state that the library has: the handler is one for the process, so that how

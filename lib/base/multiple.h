@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* multiple.h: when numbers of loads fall together; not installed. */
 #ifndef DREGS_BASE_MULTIPLE_H
 #define DREGS_BASE_MULTIPLE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* number.c: numbers read and written without regard to the locale.
  *
  * Reading goes through strtod_l with the C locale, short numbers by a quicker way to the same

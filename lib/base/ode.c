@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ode.c: GSL's driver of ordinary differential equations, its parts one by one. */
 #include "base/ode.h"
 

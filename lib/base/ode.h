@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ode.h: GSL's driver of ordinary differential equations, made safely; not installed. */
 #ifndef DREGS_BASE_ODE_H
 #define DREGS_BASE_ODE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* pool.c: memory that is freed together, taken from the system in blocks. */
 #include "base/pool.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* pool.h: memory that is freed together; not installed. */
 #ifndef DREGS_BASE_POOL_H
 #define DREGS_BASE_POOL_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* root.h: the root of a function on a bracket; not installed. */
 #ifndef DREGS_BASE_ROOT_H
 #define DREGS_BASE_ROOT_H

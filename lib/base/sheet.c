@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sheet.c: the header of a CSV file, the shape of its rows, and cells that all files know. */
 #include "base/sheet.h"
 #include "base/decimal.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sheet.h: a CSV file with a header, as every input of the library is; not installed.
  *
  * The columns may stand in any order, in capitals too; columns without a name must be empty. Cells

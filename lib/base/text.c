@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* text.c: quoting for messages, the nearest known name, UTF-8. */
 #include "base/text.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* text.h: small text helpers that the modules share; not installed. */
 #ifndef DREGS_BASE_TEXT_H
 #define DREGS_BASE_TEXT_H

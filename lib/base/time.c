@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* time.c: times of a log, to seconds and back, without the C library's clocks and zones. */
 #include "base/time.h"
 #include "dregs/time.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* time.h: the calendar that files of dates share; not installed. */
 #ifndef DREGS_BASE_TIME_H
 #define DREGS_BASE_TIME_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* unit.c: the table of units and the reader of unit expressions.
  *
  * An own small table instead of a units library: it gives the column of the bad part, reads `gal`

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* assumed.c: what a calendar takes for want of a row that says it. */
 #include "base/time.h"
 #include "calendar/calendar.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* calendar.c: the schedule of a line in seconds, and the time in which no load passes.
  *
  * A week has seven days, of which the first `days per week` are worked: a night lies behind each,

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* calendar.h: what other rooms use of the calendar beyond dregs/calendar.h; not installed.
  *
  * Whoever goes through shifts, nights and weekends does so with the gaps of one calendar and, where

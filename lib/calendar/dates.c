@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dates.c: the days of a year by their dates, and of the year before it.
  *
  * Every day has 24 hours: its shifts come first, one behind the other, and the rest of it is idle;

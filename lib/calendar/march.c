@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* march.c: one substance through the calendar, from event to event: dumps, ends of shifts, days
  * and weeks. Between them lie powers of the load's map, so that no time is stepped through.
  *

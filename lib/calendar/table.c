@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* table.c: the rows of a file of closed days, shutdown weeks and seasons, as dregs-calendar(5)
  * describes it. It knows dates alone; what they do to a line's year is in dates.c.
  */

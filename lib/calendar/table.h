@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* table.h: the table of a calendar as it lies in memory, for the files of this room. */
 #ifndef DREGS_CALENDAR_TABLE_H
 #define DREGS_CALENDAR_TABLE_H

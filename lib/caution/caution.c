@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* caution.c: facts held against the rules. Each rule is asked of every liquid once; the places that
  * meet it are named together, with the numbers of the most critical one. */
 #include "dregs/caution.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* drying.c: the fresh air that the vapour of a line's film needs where it dries: by the peak of its
  * drying curve, as dregs-dry has it, and on the mean over the interval.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* exposure.c: the limits on record for the air that people breathe over 8 h, the lowest first:
  * those of the table of liquids, and those of rules and recommendations beside it. A limit is a
  * bound of one law at one date; it allows nothing.

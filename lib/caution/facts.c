@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* facts.c: what the table of liquids tells of a liquid, and a line of its stages. */
 #include "caution/rules.h"
 #include "dregs/dry.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* fill.c: the sentence of a caution with the facts filled in. */
 #include "caution/rules.h"
 #include "dregs/number.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* plausible.c: numbers of a line that no real line has, or few: a slipped unit or a wrong place
  * for a row, before the answer is believed. What no real line has is to be read before the answer.
  * The rules stand behind the warnings of rules.c and before its notes.

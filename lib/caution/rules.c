@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* rules.c: the table of cautions, by severity, the most pressing first.
  *
  * Not covered, because no facts tell it: ignition sources, how much liquid is stored, what the soil

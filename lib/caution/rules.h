@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* rules.h: what a row of the table of cautions is made of; inside the room only. */
 #ifndef DREGS_CAUTION_RULES_H
 #define DREGS_CAUTION_RULES_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* uptake.c: the water that an open tank of a solvent takes up from the room's air. */
 #include "caution/rules.h"
 #include "line/line.h"

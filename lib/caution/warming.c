@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* warming.c: how ultrasonic power warms the liquid of a stage: when it comes near its flash point,
  * where it settles, and how long it takes to cool again; and how long parts take to cool that leave
  * an oven.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* complete.c: from what is told of a film that dries to a case that can be worked out. */
 #include "dry/dry.h"
 

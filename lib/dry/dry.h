@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.h: how a film that is told in part becomes a drying case, for the rooms above; not installed.
  */
 #ifndef DREGS_DRY_DRY_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* drying.c: a film as it dries, mass and energy together.
  *
  *   dw_i/dt = -N_i

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* humid.c: wet surfaces, humid air, dilution of vapours. */
 #include "base/root.h"
 #include "dregs/dry.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* loads.c: the vapour of loads that follow each other, from the curve of one of them.
  *
  * Each load brings the content c(t) that it would bring alone; what all bring is their sum (the

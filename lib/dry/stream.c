@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stream.c: heat and vapour between a wet face and the air that streams along it or at it. */
 #include "dregs/dry.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* transfer.c: heat and vapour between a wet surface and air. */
 #include "dregs/dry.h"
 

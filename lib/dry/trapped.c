@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* trapped.c: what dries beside the film, and mostly later: the bead on a lower edge, the liquid in
  * a blind hole.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bins.c: how many values lie where, for quantiles: bins of equal width in the logarithm, 0.1 % of
  * the value. Counts add up the same in any order. Only stretches of bins that are used are kept.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* count.c: the figures of many draws: what is kept of them, and what they tell. */
 #include "ensemble/inside.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* distribution.c: what a value with a spread is drawn from, see UNCERTAINTY in dregs-model(7).
  *
  * The kind of quantity decides: shares a beta, temperatures and readings a normal distribution, all

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ensemble.c: the rows of a line that are drawn, and its draws. */
 #include "ensemble/ensemble.h"
 #include "ensemble/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ensemble.h: what the ensemble gives to the rooms above besides its public header; not installed.
  */
 #ifndef DREGS_ENSEMBLE_ENSEMBLE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* exact.c: sums of doubles as one long fixed-point number, so that no order of adding and no
  * division among threads or machines changes a bit of them.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* part.c: the counts of some draws as a text, so that a run can be divided among machines.
  *
  * A line for each thing, words and numbers with commas between. Doubles and limbs are written as

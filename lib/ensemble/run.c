@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* run.c: a question asked of many draws, by several threads.
  *
  * The threads take blocks of draws one after the other and count for themselves; their counts are

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* shares.c: the share of a function's variance that each of its inputs explains.
  *
  * Two points A and B, and for each input the point A with that input from B (Sobol' 1993; Saltelli

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stream.c: the random numbers: Philox4x32-10 of Salmon, Moraes, Dror & Shaw, "Parallel random
  * numbers: as easy as 1, 2, 3" (SC11, 2011), from Random123. A counter-based generator has no
  * state: any number of any draw can be had by itself.

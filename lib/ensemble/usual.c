@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* usual.c: how many draws a line is asked for where nobody says it. */
 #include "ensemble/ensemble.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* evaporation.c: the laws of an open surface, side by side. */
 #include "dregs/evaporation.h"
 #include "base/root.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* uptake.c: the water that an open tank of a solvent takes up from the room's air, and what the
  * solvent loses meanwhile. Each of both passes the same layer of air by the law that counts for the
  * solvent, driven by its own vapour over the mixture, which is x gamma p.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* film.c: drag-out from the physics of a withdrawn plate, and from the published table. */
 #include "dregs/film.h"
 #include "base/root.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* air.c: what solvent cleaning machines may and could emit, 40 CFR part 63 subpart T, and what
  * makes a source a major one.
  */

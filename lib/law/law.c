@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* law.c: rules as data, and the arithmetic they ask for.
  *
  * Left out: states and counties, countries of the Union (which may be stricter), permits, what is

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* limits.c: the tables of cleanliness levels and water grades. */
 #include "dregs/limits.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* alike.c: two names that a reader takes for one: "rinse 1" and "rinse l". */
 #include "line/inside.h"
 

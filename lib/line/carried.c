@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* carried.c: the film that a load carries out of each stage (section "film" of dregs-model(7)). */
 #include "line/inside.h"
 #include "line/stage/shared.h"

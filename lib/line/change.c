@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* change.c: a line with other values than its file states. What was read is taken over, not read
  * again: a search or a fit asks for hundreds of such lines.
  */

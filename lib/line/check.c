@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* check.c: what a description must hold beyond single rows: required properties, quantities that
  * are given in one way only, tanks that are shared, circles of liquid.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* check.h: what the checks of a description share with those of the kinds of stages; stays in the
  * room.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* currency.c: a file has one currency. Amounts in two of them cannot be added, and none is
  * converted: a rate is of a day, and a price of a year.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* doubt.c: the columns beside the spread: how much a value `varies` from load to load, and `with`
  * which other value its doubt goes up and down.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* drying.c: what a line tells of the film that dries in one of its dry stages. */
 #include "dregs/stage.h"
 #include "line/line.h"

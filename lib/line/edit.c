@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* edit.c: a line file's text with rows changed, added or taken out. What is not touched stays as
  * it was, byte for byte.
  */

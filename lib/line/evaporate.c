@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* evaporate.c: the open surfaces of a line (section "between loads" of dregs-model(7)): the tank,
  * the room's air, and what is assumed of them.
  */

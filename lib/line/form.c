@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* form.c: what kind of number a row states, for who changes it a little. */
 #include "line/inside.h"
 #include "line/line.h"

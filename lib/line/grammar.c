@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* grammar.c: the kinds of things a line file describes and their properties, as one table.
  *
  * The reader, the list of allowed names in messages and the check of the manual page all read it.

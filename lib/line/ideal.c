@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ideal.c: where a line is taken to mix perfectly because its file does not say otherwise. */
 #include "line/inside.h"
 #include "line/stage/stage.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* items.c: the items of a line file. First the rows that name a kind make the items, so that a row
  * may refer to an item that comes later; then each gets its struct, with what the grammar says of
  * values that are not given.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* join.c: the lines of a site as one. Their stages stand behind one another, each under the name of
  * its line; liquids and solutes of one name are one where they are made alike. Nothing is computed
  * on such a line: what it comes to is the sum of its parts, which see their own loads and hours.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* limits.c: how far concentrations may go, where a file says so: what must hold together. */
 #include "line/check.h"
 #include "line/stage/stage.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* line.c: a line as an object: its memory, how it is read, what can be asked of it. */
 #include "line/inside.h"
 #include "line/stage/stage.h"

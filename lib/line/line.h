@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* line.h: what the items of a line consist of, for the rooms above; not installed, so that a
  * property more breaks nobody who only points to them.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* loads.c: loads of several kinds, and the sequence in which they come.
  *
  * Each kind has its own parts, soil, films and so its own volume balance; tanks, liquids and what

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* place.c: where a value lives: the words of a row, item and property, to the value in the
  * description. The reader and whoever asks for a value or sets one go this way.
  */

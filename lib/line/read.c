@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* read.c: rows to the description of a line: every row that is not of a kind is read into its item
  * as the grammar says.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* read.h: what the files that read a line file share; not for others. */
 #ifndef DREGS_LINE_READ_H
 #define DREGS_LINE_READ_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* room.c: the air of the room, for open tanks and for drying, and how warm stages are said to be.
  */
 #include "dregs/dry.h"

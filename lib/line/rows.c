@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* rows.c: the text of a line file to its rows, columns sorted out. */
 #include "base/sheet.h"
 #include "line/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sequence.c: the order of loads of several kinds, as a cell states it: names with blanks between
  * them, and a number before a name that comes several times in a row.
  */

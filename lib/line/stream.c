@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stream.c: the streams' names and groups. */
 #include "dregs/stream.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* taken.c: the properties of its liquids that a line's own values are worked out with. */
 #include "dregs/stage.h"
 #include "line/inside.h"

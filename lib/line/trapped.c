@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* trapped.c: liquid trapped in bores and blind holes, beside the film: whether a line follows it by
  * itself, and what share of it takes part in a stage.
  */

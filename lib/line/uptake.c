@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* uptake.c: what an open tank of a line holds after a time in which it only stands there. */
 #include "line/inside.h"
 

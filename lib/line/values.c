@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* values.c: a quantity of a row: number, unit and spread, within the bounds of its property. */
 #include "dregs/number.h"
 #include "line/read.h"

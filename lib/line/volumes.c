@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* volumes.c: the balance of liquid volumes between loads (section "between loads" of
  * dregs-model(7)): what each tank gains by films, feeds and sprays, what evaporates, and from it
  * what overflows or is topped up.

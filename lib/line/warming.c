@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* warming.c: what is assumed of a tank that ultrasonic power warms.
  *
  * Values without a source, to be measured by a cooling curve (dregs-model(7)): 8 W/(m2 K) from a

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* words.c: the values that are words: names of other items, of liquids, salts, laws and classes.
  *
  * Each reader has a row of the grammar that names it. `row` 0 stands for a value that is not

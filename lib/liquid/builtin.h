@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* builtin.h: the texts of data/liquids.csv, regulations.csv and mixtures.csv, put into the object
  * code by embed.sh. */
 #ifndef DREGS_LIQUID_BUILTIN_H

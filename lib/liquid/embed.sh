@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # embed.sh FILE NAME: writes to standard output a C source that holds FILE as the array of bytes
 # NAME, with its length in NAME_length; builtin.h declares both.
 # The output depends on the bytes of FILE, on its last name and on NAME only, so builds are
@@ -16,6 +18,8 @@ if [ ! -f "$1" ] || [ ! -r "$1" ] || [ ! -s "$1" ]; then
     exit 4
 fi
 
+echo '/* SPDX-License-Identifier: GPL-3.0-or-later */'
+echo '/* Copyright (C) 2026 the dregs authors */'
 echo "/* Made by embed.sh from ${1##*/}; edit that file instead. */"
 echo '#include "liquid/builtin.h"'
 echo

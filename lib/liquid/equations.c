@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* equations.c: the equations of the liquid table.
  *
  * Each one is the published form with the names of its coefficients changed to A..G. No check is

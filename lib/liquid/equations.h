@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* equations.h: the fixed set of equations a row of the liquid table may name; not installed. */
 #ifndef DREGS_LIQUID_EQUATIONS_H
 #define DREGS_LIQUID_EQUATIONS_H

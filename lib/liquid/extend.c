@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* extend.c: how a property goes on beyond the temperatures of its row.
  *
  * A row ends where its measurements do, often at 25 degC, where a room or a film that cools by its

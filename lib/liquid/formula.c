@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* formula.c: what a molecular formula tells of the oxygen that it takes to burn a substance.
  */
 #include "dregs/liquid.h"

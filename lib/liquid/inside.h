@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: what the files of the liquid table share; not installed. */
 #ifndef DREGS_LIQUID_INSIDE_H
 #define DREGS_LIQUID_INSIDE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid.c: the table of liquid properties: its file, its lookups, its values.
  *
  * A file is read into a table of its own and spliced in only when all of it is good. Rows that

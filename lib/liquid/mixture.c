@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixture.c: shares, tabulated values and activity coefficients of mixtures, and how they boil.
  *
  * Left out: heats of mixing, an excess volume other than in the tabulated density, a vapour that

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixture.h: what the parts of the mixture module share; not installed. */
 #ifndef DREGS_LIQUID_MIXTURE_H
 #define DREGS_LIQUID_MIXTURE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixture_flash.c: the flash point of a mixture, from those of its liquids: the vapour over it
  * reaches the lower flammable limit by Le Chatelier's rule, each liquid's own limit being that of
  * its vapour pressure at its own flash point. Water adds nothing.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixture_read.c: the built-in table of mixtures.
  *
  * Rows that follow each other and share pair, property and temperature are the points of one

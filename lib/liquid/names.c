@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* names.c: what liquids are called besides: other names and CAS numbers. */
 #include "base/text.h"
 #include "liquid/inside.h"

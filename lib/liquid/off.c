@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* off.c: a table of liquids whose values are off by as much as their accuracy lets them be.
  *
  * The accuracy is about two standard deviations; that a value is off by one factor along its whole

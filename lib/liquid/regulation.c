@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* regulation.c: the table of what regulations say of the liquids.
  *
  * Facts in words with a code for programs, and the figure of an exposure limit. The table is built

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* calibration.c: a curve through measured points, straight between two of them.
  *
  * For any reading that rises or falls all the way with one concentration: conductivity, refractive

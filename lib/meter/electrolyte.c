@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* electrolyte.c: the conductivity of one salt in water, and the salt from the conductivity.
  *
  * McCleskey's equation is in molality, what a bath is made up by is mass per volume. The molality

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* range.c: reasons for a refusal, in the units of the bench. */
 #include "meter/range.h"
 #include "dregs/meter.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* range.h: refusing what lies outside a range, for the functions of the meter; not installed. */
 #ifndef DREGS_METER_RANGE_H
 #define DREGS_METER_RANGE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* standard.c: potassium chloride in water, held to the standards that define it.
  *
  * The standards are known to 0.03 or 0.04 %, an equation of ions to 0.4 to 1.5 %. So the standards

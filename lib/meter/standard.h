@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* standard.h: potassium chloride in water, the standard that conductivity cells are calibrated
  * with; not installed. */
 #ifndef DREGS_METER_STANDARD_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* water.c: what a reading of conductivity would be at 25 degC, and what pure water reads.
  *
  * Left out: water that takes up carbon dioxide while it is measured, compensation for acids and

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* beaker.c: the page of a sum at the bench: the answer in a sentence, the ways beside each other,
  * what was assumed, the cautions. */
 #include "base/grow.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bounds.c: words of limits and targets of concentration. */
 #include "page/bounds.h"
 #include "dregs/unit.h"

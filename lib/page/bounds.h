@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bounds.h: words of limits and targets of concentration, for all pages that name one. */
 #ifndef DREGS_PAGE_BOUNDS_H
 #define DREGS_PAGE_BOUNDS_H

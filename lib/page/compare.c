@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* compare.c: the page of two lines side by side. */
 #include "dregs/answer_compare.h"
 #include "page/bounds.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* draws.c: the words in which every page tells of draws. */
 #include "page/inside.h"
 

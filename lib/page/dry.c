@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.c: the page of a drying: when the film is gone, and what its vapour does. */
 #include "page/dry.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.h: what the files of the page of a drying share; not for others. */
 #ifndef DREGS_PAGE_DRY_H
 #define DREGS_PAGE_DRY_H

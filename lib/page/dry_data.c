@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_data.c: dryings for programs: the numbers of each, and the curves.
  *
  * The curves are made when they are written, so that memory does not grow with their moments.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_doubt.c: the page of a drying: between what its times lie, and how sure it is in time. */
 #include "page/dry.h"
 

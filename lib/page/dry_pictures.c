@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_pictures.c: dryings as pictures: the liquid left and its temperature in time, the vapour
  * against a quarter of its lower flammable limit. */
 #include "page/dry.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_room.c: what a drying is judged by: what is dry last, and the room its air comes from. */
 #include "page/dry.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry_working.c: how a drying was worked out: properties, equations, heats. */
 #include "page/dry.h"
 

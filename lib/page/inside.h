@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: what the pages share, for the files of this room; not for others.
  *
  * A page makes a report of an answer: it chooses words, order and units. It computes nothing.

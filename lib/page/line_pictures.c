@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* line_pictures.c: the line itself as a picture, from its file alone: stages in order, what the
  * parts take along, where liquid comes from and goes. */
 #include "dregs/stage.h"

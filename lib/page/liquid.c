@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid.c: the page of a liquid or mixture, and the list of what is known. */
 #include "page/liquid.h"
 #include "base/grow.h"

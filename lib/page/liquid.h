@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid.h: what the files of the page of a liquid share; not for others. */
 #ifndef DREGS_PAGE_LIQUID_H
 #define DREGS_PAGE_LIQUID_H

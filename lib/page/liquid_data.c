@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid_data.c: what is known of a liquid, for programs. CSV has one value in a row, regulations
  * behind them; JSON has of each figure also its range, its equation and why a value is missing.
  */

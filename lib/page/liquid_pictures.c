@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid_pictures.c: the vapour pressure of a liquid against temperature, with the vapour pressures
  * at which its vapour can burn. */
 #include "page/liquid.h"

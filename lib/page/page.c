@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* page.c: numbers, sources and parts of a working that more than one page shows. */
 #include "line/line.h"
 #include "page/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict.c: the page of a prediction: the verdict and what it rests on. */
 #include "page/predict.h"
 #include "base/grow.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_bounds.c: how concentrations stand to limits and targets, on the page of a prediction. */
 #include "page/bounds.h"
 #include "page/predict.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_data.c: a prediction for programs: single numbers, tables, and every load value by value.
  *
  * The loads are asked for when they are written, so that memory does not grow with their number.

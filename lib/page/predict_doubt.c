@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_doubt.c: the page of a prediction: how sure it is. */
 #include "page/predict.h"
 #include "residue/residue.h"

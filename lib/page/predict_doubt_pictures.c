@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_doubt_pictures.c: how sure a prediction is and what it hangs on, as pictures: the spread
  * of the listed loads, the probability of meeting the limits, a tornado of the doubt, the effect of
  * small changes.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_first.c: what a technician does about a residue: where most of it comes from, and which
  * value to measure before anything is built on the answer.
  */

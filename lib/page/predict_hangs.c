@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_hangs.c: what a prediction hangs on: the ten largest for people, all for programs, and
  * how the first of them is worked out.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_kinds.c: loads of several kinds, the worst of each beside the others. */
 #include "page/predict.h"
 #include "residue/residue.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_limit_pictures.c: how near each limit and target of a concentration comes, load by load,
  * as a picture: the life of the baths.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_mixing.c: what no flow reaches, and what perfect mixing is worth where it is assumed. */
 #include "page/predict.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_pictures.c: a prediction as pictures: the line, the residue and the tanks load by load,
  * where the residue comes from. */
 #include "page/predict.h"

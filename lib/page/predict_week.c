@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_week.c: the line by its schedule: what nights and weekends do to the residue. */
 #include "calendar/calendar.h"
 #include "page/predict.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* predict_working.c: the working of a prediction, in an order in which a pocket calculator can
  * follow.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse.c: the page of a log of readings: may the rinse be used again. The verdict first, then what
  * it rests on.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse.h: what the pages of a log of readings share; not for others. */
 #ifndef DREGS_PAGE_REUSE_H
 #define DREGS_PAGE_REUSE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_card.c: one page to hang up at the bench: at which reading each tank is to be dumped, also
  * at today's temperature.
  */

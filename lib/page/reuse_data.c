@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_data.c: the page of a log for programs: figures, what each meter shows, the periods between
  * changes, every reading as it was classified.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_parts.c: what was measured on parts, beside what the line leaves on that load. */
 #include "page/reuse.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_pictures.c: the readings of a log as pictures: each meter with what the line, as it was
  * fitted, lets expect, the reading at which to dump, dumps, outliers and changes. */
 #include "page/reuse.h"

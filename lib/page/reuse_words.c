@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_words.c: names, values and times of a log, and what became of its rows. */
 #include "page/reuse.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse_working.c: the working of a log of readings, step by step, with sources. */
 #include "page/reuse.h"
 

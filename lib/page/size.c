@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.c: the page of a sizing: what was sought and found, or the layouts in order. */
 #include "page/size.h"
 #include "base/grow.h"

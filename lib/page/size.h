@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.h: what the files of the page of a sizing share. */
 #ifndef DREGS_PAGE_SIZE_H
 #define DREGS_PAGE_SIZE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_doubt.c: how sure a sizing is, on its page: the probability, what just meets the target
  * beside it, and what the safety costs.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_more.c: on the page of a sizing, what stands beside the answer: limits of concentration, the
  * loads that decide, the curve of liquid against residue.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_pictures.c: a sizing as pictures: the residue against what was sized, or the layouts by
  * their fresh liquid and their tanks; the line of the file. */
 #include "dregs/unit.h"

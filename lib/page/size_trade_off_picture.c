@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size_trade_off_picture.c: what other limits would take, as a picture: liquid or cost against
  * residue, with the answer marked.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stopped.c: the page of a drag-out that was measured with the water shut: a row for the line file.
  */
 #include "base/text.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.c: the page of a tally: the answer in words, the balance, the largest streams, what
  * changes would do; or one of the views, or the working; or several lines side by side.
  */

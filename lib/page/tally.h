@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.h: what the files of the page of a tally share; not for others.
  *
  * The page is the tally's own; what regulations ask and what was bought are parts of it, each with

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_clearing.c: the filters, beds and exchangers that are used up, and what changing them
  * costs.
  */

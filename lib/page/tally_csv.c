@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_csv.c: the CSV table of a tally, one value a row:
  * stream,liquid,solute,period,value,unit; then the stage, the file.
  */

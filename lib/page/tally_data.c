@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_data.c: what only programs read of a tally: figures and tables. Tables of streams are long,
  * so their rows are made when they are written.
  */

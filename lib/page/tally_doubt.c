@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_doubt.c: the page of a tally: between what its figures lie, and how sure its verdicts are.
  */
 #include "page/tally.h"

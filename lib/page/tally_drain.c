@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_drain.c: what goes down the drain, for people and for programs. */
 #include "page/tally.h"
 

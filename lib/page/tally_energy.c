@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_energy.c: the energy that heats baths and dry stages, for people and for programs. */
 #include "page/tally.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_form.c: the account as a document to hand in: its head, what a form asks of each liquid,
  * the open questions, the lines that are signed.
  */

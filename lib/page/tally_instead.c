@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_instead.c: one solvent in place of another, side by side, for people and for programs. */
 #include "page/tally.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_kinds.c: loads of several kinds, how many of each come and what they bring. */
 #include "page/tally.h"
 

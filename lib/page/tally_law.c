@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_law.c: what regulations ask of the line, in sentences. Each result stands with its
  * jurisdiction, citation, date and evidence.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_law.h: what the files on regulations share; not for others. */
 #ifndef DREGS_PAGE_TALLY_LAW_H
 #define DREGS_PAGE_TALLY_LAW_H

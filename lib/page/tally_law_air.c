@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_law_air.c: what regulations of the United States ask of emissions into the air: solvent
  * cleaning machines and the potential to emit, in sentences and for programs.
  */

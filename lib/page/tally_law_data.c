@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_law_data.c: what regulations ask, for programs: tables, and rows of the CSV table. */
 #include "page/tally_law.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_law_working.c: how what regulations ask was worked out, and the rules themselves. */
 #include "page/tally_law.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_lines.c: the lines of a site, each with what it takes and gives off, and their sum. */
 #include "page/tally.h"
 

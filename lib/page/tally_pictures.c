@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_pictures.c: a tally as pictures: the line, its liquids from where they are bought to where
  * they go, month by month, several lines side by side. */
 #include "page/tally.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_recorded.c: a solvent plan from records, with that of the model beside it. */
 #include "page/tally_law.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_records.c: how far the records of what was bought can be believed: rows that look like
  * slips, months without any, counts of stock.
  */

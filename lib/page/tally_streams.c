@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_streams.c: the tables of a tally that people read. Programs read tally_data.c's. */
 #include "page/tally.h"
 

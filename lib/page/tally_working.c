@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally_working.c: how every stream of a tally comes about. */
 #include "page/tally.h"
 

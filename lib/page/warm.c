@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* warm.c: the working of a tank that ultrasonic power warms. */
 #include "page/inside.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* compare.c: sums of purchases over months, and what a model leaves unexplained. */
 #include "dregs/purchase.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* purchase.c: the rows of a file of purchases, as dregs-purchases(5) describes it.
  *
  * Left out: prices. A row says that liquid came or left on a day, or what stood there unused; when

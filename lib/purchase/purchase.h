@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* purchase.h: what the files of the room share; not installed. */
 #ifndef DREGS_PURCHASE_PURCHASE_H
 #define DREGS_PURCHASE_PURCHASE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* record.c: how far a file of purchases can be believed: quantities far from their neighbours,
  * months without a row; and the counts of stock at the turns of its years.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* cells.c: what the cells of a row say.
  *
  * Rows of a log are alike: the words for stage, quantity and unit of one row are mostly those of

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* order.c: readings in the order of time, fewer of them, and at their place among the loads. */
 #include "readings/readings.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* readings.c: rows of the log to readings, as a stream. */
 #include "readings/readings.h"
 #include "base/text.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* readings.h: what the files of the readings module share; not installed. */
 #ifndef DREGS_READINGS_READINGS_H
 #define DREGS_READINGS_READINGS_H

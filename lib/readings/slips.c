@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* slips.c: slips of the pen that times and counts of loads tell together: a running number that
  * falls, a date of another year, and a count that rises faster than loads can come.
  */

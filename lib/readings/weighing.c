@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* weighing.c: a sample dried in a dish and weighed: gross less tare, less what an empty dish gained
  * beside it, by the sample.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bars.c: a chart of numbers against words: a bar for each word, its series one behind the other,
  * what is negative to the left. A series of points stands on the bars as marks; spans are bars that
  * do not begin at 0, slimmer where one would hide another.

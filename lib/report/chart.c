@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* chart.c: what a picture shows of the tables. */
 #include "report/inside.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* csv.c: the one table of a report that is for CSV (RFC 4180, lines ending in a line feed), or what
  * a spreadsheet takes for it where commas are decimal marks. */
 #include "base/text.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* digest.c: SHA-256 (FIPS 180-4), by Nettle, which keeps no state of its own and needs no setting
  * up. */
 #include "report/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* draw.c: the numbers of a chart, taken from the tables of its report, and what all charts have:
  * legend, note, a description in words. */
 #include "report/plot.h"

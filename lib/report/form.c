@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* form.c: what makes a page a document to hand in: its title, the fields of its head, the lines
  * that are signed. HTML alone shows them; what nobody stated is a line to be filled in by hand.
  */

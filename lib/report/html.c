@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* html.c: a report as one file that needs no other: the verdict first, then pictures, tables,
  * assumptions, cautions, what was read, and the working folded away. No script. */
 #include "dregs/version.h"

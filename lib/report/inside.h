@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: how a report is kept, for the files of this room; not for others. */
 #ifndef DREGS_REPORT_INSIDE_H
 #define DREGS_REPORT_INSIDE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* json.c: a report as one JSON object, the same envelope for every tool (dregs-report(5)).
  *
  * It is written member by member, and tables row by row, so that memory does not grow with them.

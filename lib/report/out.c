@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* out.c: bytes on their way to a sink, and the choice of a writer. */
 #include "report/inside.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* plot.h: what the files that draw a chart share. */
 #ifndef DREGS_REPORT_PLOT_H
 #define DREGS_REPORT_PLOT_H

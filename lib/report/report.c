@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* report.c: a report as it is built: sentences, figures, lists. */
 #include "base/text.h"
 #include "dregs/number.h"

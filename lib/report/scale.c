@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* scale.c: from values to pixels, and the round numbers that an axis names. */
 #include "report/plot.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stages.c: a line as boxes one below the other: the parts go down, liquid comes in from the left,
  * leaves to the right, and goes from box to box on lanes right of them. */
 #include "report/plot.h"

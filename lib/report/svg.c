@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* svg.c: lines, texts and marks of a picture as SVG 1.1, and its style. */
 #include "report/svg.h"
 #include "base/text.h"

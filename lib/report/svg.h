@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* svg.h: the strokes that pictures are drawn with, and where their labels find room.
  *
  * Coordinates are pixels of a page SVG_WIDE wide, x to the right, y downwards. Text is text, so

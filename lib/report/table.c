@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* table.c: tables as they are built, row by row, and as their rows pass a writer. */
 #include "report/inside.h"
 

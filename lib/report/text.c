@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* text.c: the page for people, on a terminal or on paper. */
 #include "dregs/number.h"
 #include "report/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* wide.c: the table for CSV with a row for each load, moment or period in place of one for each
  * value: what stands there in rows of their own become columns, "bath oil concentration [mg/L]".
  *

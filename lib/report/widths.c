@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* widths.c: streams as bands as wide as their amount (Sankey, 1898), in three columns. */
 #include "report/plot.h"
 

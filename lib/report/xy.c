@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* xy.c: a chart of numbers against numbers. */
 #include "report/plot.h"
 

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bound.c: which bounds a line has, and how the loads stand to each. */
 #include "residue/bound.h"
 #include "line/line.h"

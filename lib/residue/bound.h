@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bound.h: what the files that hold concentrations against their bounds share; stays in the room.
  */
 #ifndef DREGS_RESIDUE_BOUND_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bound_scan.c: the load at which a concentration is worst, and the first one at which it is beyond
  * its bound.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bound_week.c: bounds of concentrations by the loads of a week, with nights and weekends.
  *
  * The weeks that repeat themselves are looked at load by load, and so are those from the fresh

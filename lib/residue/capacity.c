@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* capacity.c: the load behind which a filter, bed or ion exchanger has taken all that it can.
  *
  * What it has taken is a sum beside the tanks, so that one load takes z = (m_1 .. m_n, gone, taken,

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* conductivity.c: what is dissolved, as a conductivity at 25 degC: the water's own, that of solutes
  * by `conductivity` and that of salts by `electrolyte`. Others count as not conducting.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* grid.c: the states at the begin of dump periods, and the residues of all loads that follow them.
  *
  * The residue of the load at phase p of dump period j is a linear function of the tank masses at

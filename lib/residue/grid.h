@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* grid.h: the search for the worst load on a grid of states; stays in the room. */
 #ifndef DREGS_RESIDUE_GRID_H
 #define DREGS_RESIDUE_GRID_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* nodes.c: Gauss's rule for the values that one quantity takes from load to load.
  *
  * The rule belongs to the distribution itself: with three nodes it has the mean of every polynomial

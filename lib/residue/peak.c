@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* peak.c: the load that leaves most of so many, without looking at every load.
  *
  * Between two dumps the contents go z' = M z + b, and no entry of M is below 0. What they change by

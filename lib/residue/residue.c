@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* residue.c: from the film on the parts to what is left when it has dried. */
 #include "residue/residue.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* residue.h: what the files of the residue module share; not installed. */
 #ifndef DREGS_RESIDUE_RESIDUE_H
 #define DREGS_RESIDUE_RESIDUE_H

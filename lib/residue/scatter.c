@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* scatter.c: the residue on a line whose values differ from load to load, as the column `varies`
  * says: its mean and standard deviation at a load, and the share of such loads that meet a limit.
  *

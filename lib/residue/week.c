@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* week.c: the worst load of a line that runs by its schedule, with nights and weekends.
  *
  * Loads, gaps and dumps are maps, and so are so many weeks that the dumps fall together again: the

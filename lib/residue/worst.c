@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* worst.c: the load that leaves most, among some or among all that will ever pass.
  *
  * Most lines need no search: what begins below its steady state stays below it, and where that

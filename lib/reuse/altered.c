@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* altered.c: the line as it may be by now: drag-out, soil, bath strength, a flow or a liquid other
  * than stated. */
 #include "dregs/stage.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* censored.c: readings that say no more than that they lie below or above a bound, "<5" or ">2000".
  *
  * With a normal scatter, `<L` where m is expected has the likelihood P((L - m) / sd) of the normal

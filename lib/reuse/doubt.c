@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* doubt.c: are the readings such as the line can give at all? That is asked before they are judged.
  *
  * A reading is implausible where not even a line with a fifth or five times the drag-out and soil

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* fit.c: the unknowns of one regime by nonlinear least squares (GSL, Levenberg-Marquardt).
  *
  * The belief before the readings is a normal distribution of the unknowns; it enters as as many

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* fresh.c: what fresh liquid holds of its own, where it was measured: by a reading of a tank that
  * no load has been through yet, or of the liquid itself. It is then an unknown of the fit, and what
  * the file states of it is no more than where the search begins.

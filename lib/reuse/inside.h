@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: what the files of the reuse module share; not installed.
  *
  * The unknowns q of a regime: the logarithms of the factors on the film of each stage, on the soil

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* noise.c: how much a meter scatters, when nobody says so.
  *
  * Either a share of the reading or the same at every reading: whichever makes what was read the

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* outlook.c: how many loads may still pass, and at which reading it is time to dump.
  *
  * The line is let run on from the last reading under the fitted unknowns until a load misses the

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* prior.c: what is believed of a line's unknowns before its log, from the spreads of its file, and
  * the factors that stand for them, before and after.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reach.c: how far off the unknowns may be: those at an end of an interval.
  *
  * Of all unknowns that are so far from the best ones, in standard deviations, those are sought at

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* regime.c: the readings one after the other, outliers among them, and changes for good.
  *
  * Each reading is held against what the rows before it let expect (a linear-Gaussian filter of the

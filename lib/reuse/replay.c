@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* replay.c: the line under certain unknowns, let through the loads and dumps of the log. */
 #include "balance/balance.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse.c: setting up, running and asking of a dregs_reuse. */
 #include "base/grow.h"
 #include "line/line.h"

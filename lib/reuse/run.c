@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* run.c: the line let run on from the last reading of a log, under unknowns that are given. */
 #include "reuse/run.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* run.h: the line let run on from the last reading of a log; not installed. */
 #ifndef DREGS_REUSE_RUN_H
 #define DREGS_REUSE_RUN_H

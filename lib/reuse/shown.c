@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* shown.c: what a meter should show for what is in a tank. */
 #include "dregs/reuse.h"
 #include "dregs/stage.h"

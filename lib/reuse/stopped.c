@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stopped.c: drag-out measured with the water shut.
  *
  * The same engine and the same least squares as for a rinse in use, with all flows shut, nothing

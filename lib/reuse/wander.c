@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* wander.c: a change that is too small to be found, or too young, and yet moves the answer.
  *
  * What is told of the loads left allows for one: from the middle of the last fill on all films may

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* doubt.c: what meets the target not as stated alone but in so many draws of the doubtful values.
  *
  * Each draw of the line that was found is judged as a trial is. The excess that the asked share of

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* heap.c: boxes in order of what they could give at best. */
 #include "size/heap.h"
 

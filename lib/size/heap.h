@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* heap.h: boxes of a search, the one that could give most first. Stays in this folder. */
 #ifndef DREGS_SIZE_HEAP_H
 #define DREGS_SIZE_HEAP_H

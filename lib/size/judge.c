@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* judge.c: how a line stands to what is asked of it, in full and quickly.
  *
  * The quick judgement looks at two moments of the line: the first loads, and the load before all

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* layout.c: the line with its rinses replaced by n equal ones, in the ways that rinses are
  * arranged, each sized to meet the target.
  */

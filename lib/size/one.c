@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* one.c: one property, the value at which the target is just met.
  *
  * ln(residue / limit) is sought to be 0 by Brent's method on a bracket, over the logarithm of the

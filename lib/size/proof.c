@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* proof.c: how much less any other values could take than the best that were found.
  *
  * Branch and bound over the unit cube. Where residue and expense each go one way in every value, be

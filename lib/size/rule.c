@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* rule.c: the formulas of counterflow rinsing, to be shown beside the exact answer. */
 #include "base/root.h"
 #include "dregs/size.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* several.c: several properties, the least liquid (or cost) that meets the target.
  *
  * Numbers that need not be whole: one alone is closed in on between an end of its range that meets

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* several.h: what a search over several properties holds; whole.c goes through whole numbers with
  * it, several.c through the rest.
  */

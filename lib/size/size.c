@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.c: how a line stands to its target, one evaluation of a search, and the search. */
 #include "size/size.h"
 #include "base/grow.h"

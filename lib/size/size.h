@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.h: what the size module gives to the rooms above besides its public header: a sizing against
  * the draws of the values that have a spread.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sized.c: what a search found, to be read. */
 #include "dregs/edit.h"
 #include "size/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* varied.c: what can be varied, and between what. */
 #include "base/text.h"
 #include "line/line.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* whole.c: whole numbers of loads between dumps, by branch and bound.
  *
  * A tank that is dumped more seldom takes less liquid, and leaves more. So of a box of numbers, low

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* inside.h: what the files of the tally module share; not installed. */
 #ifndef DREGS_TALLY_INSIDE_H
 #define DREGS_TALLY_INSIDE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* join.c: the tally of a joined line, the sum of those of its lines: each passes its own loads in
  * its own hours.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* sums.c: what a tally's streams come to: residuals, costs. */
 #include "line/line.h"
 #include "tally/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.c: a tally as an object: made, asked, freed. */
 #include "line/line.h"
 #include "tally/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* year.c: what one substance does in each period of the calendar, and in all. */
 #include "line/line.h"
 #include "tally/inside.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* warm.c: heat balances of bodies with one temperature each:
  *
  *   C_i dT_i/dt = P_i - U_i A_i (T_i - T_room) - loss_i(T_i) + K (T_k - T_i)

@@ -1,4 +1,6 @@
 #!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 """Three whole years worked out step by step, for tests/by-hand.sh: an aqueous line, a shop that
 cleans with perchloroethylene and distils, and a site of both.
 

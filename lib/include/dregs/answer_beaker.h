@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_beaker.h: what dregs-beaker answers: the sums of the bench, without a line file.
  *
  * What is given in words ("200 mL", "0.05 mL +- 20 %") is made into the text of a line file, which

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_check.h: what a line file leaves to be done before its answers are believed: numbers that
  * no real line has, what is missing and for which question, what its own notes call assumed, and
  * what counts as known exactly for want of a spread.

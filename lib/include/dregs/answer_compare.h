@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_compare.h: two lines side by side: the rows in which their files differ, and what each
  * does to the residue.
  *

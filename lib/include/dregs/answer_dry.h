@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_dry.h: what dregs-dry answers: when films are gone and whether their vapour is safe.
  *
  * The film is that which a line leaves at each of its dry stages, or one that the request tells.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_hangs.h: what the residue of a load hangs on: by how much it changes for a small change of
  * each value of the line file, from the line computed anew with it.
  *

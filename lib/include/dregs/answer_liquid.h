@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_liquid.h: what dregs-liquid answers: what the tables hold of a liquid or mixture, each
  * figure with its source, what regulations say of it, and the cautions that the figures call for.
  *

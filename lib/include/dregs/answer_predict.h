@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_predict.h: what dregs-predict answers: what a line leaves on the parts, load by load, in
  * the long run and at worst, and how that stands to the line's target.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_reuse.h: what dregs-reuse answers: whether a rinse may be used again, for how many loads,
  * at which reading to dump; or, with the water shut, its drag-out as a row for the line file.
  *

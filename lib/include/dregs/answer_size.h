@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_size.h: what dregs-size answers: the rinsing that meets a line's target.
  *
  * Two questions. Properties are named, each with a range or the usual one, and the values that meet

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* answer_tally.h: all that dregs-tally tells, as a question and an answer.
  *
  * The caller reads the files: lines, purchases, the facts of a site. The answer holds the tally of

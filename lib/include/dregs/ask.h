@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ask.h: what the tools can be asked, in words.
  *
  * dregs_ask is the whole of it for languages that cannot include the headers: a request in JSON,

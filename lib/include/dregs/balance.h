@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* balance.h: the mass balance of a line, as one affine map per load.
  *
  * One load through the stages, the interval that follows and the dumps after it take the solute

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* bound.h: how far concentrations in a line may go: the limits that its stages and liquids state,
  * and targets of concentration.
  *

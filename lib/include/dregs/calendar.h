@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* calendar.h: the schedule of a line in seconds: shifts, nights, weekends and the working days of a
  * year. There is one calendar; what a line leaves and what it takes are both asked of it.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* caution.h: the usual cautions that numbers call for: of a line, of a film that dries, of a
  * liquid.
  *

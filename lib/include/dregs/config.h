@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* config.h: a file of settings, lines `key = value`, as dregs-config(5) describes it.
  *
  * Blank lines and lines that begin with `#` are skipped; blanks around key and value do not count,

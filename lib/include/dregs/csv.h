@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* csv.h: rows of a CSV file (RFC 4180), streamed, with the line each one begins on.
  *
  * Any line ending; a UTF-8 byte order mark is dropped; empty rows, rows of empty cells and rows

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dregs.h: all of libdregs. */
 #ifndef DREGS_DREGS_H
 #define DREGS_DREGS_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.h: how a film dries: mass and energy together, in a room or an oven.
  *
  * One wetted area stands for the part: film, part and air exchange heat and vapour through the same

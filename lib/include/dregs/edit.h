@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* edit.h: a line file's text with something changed and all else kept: comments, notes, order,
  * line endings.
  */

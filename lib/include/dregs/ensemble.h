@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* ensemble.h: what is known of an answer when the values of the line are not known exactly.
  *
  * Each value of the file with a spread is drawn from a distribution that has the stated value as

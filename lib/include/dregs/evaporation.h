@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* evaporation.h: what the open surface of a tank loses to the air of a room.
  *
  * Several laws stand beside each other, each within its range; the largest counts. What is left

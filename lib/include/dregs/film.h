@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* film.h: how much liquid a part drags out of a bath when it is lifted.
  *
  * Entrained film on a plate withdrawn from a bath, its drainage, the bead on a lower edge, and the

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* gsl.h: the error handler of the GNU Scientific Library, which the library calls.
  *
  * GSL has one handler for the whole process, and the one that it begins with aborts. The library

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* law.h: the arithmetic that regulations ask of a cleaning line: the solvent plan of the European
  * Union, the balance of US solvent cleaning machines, the potential to emit, hazardous waste.
  *

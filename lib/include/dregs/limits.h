@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* limits.h: published limits that a residue or a water is held against. Data, with their source. */
 #ifndef DREGS_LIMITS_H
 #define DREGS_LIMITS_H

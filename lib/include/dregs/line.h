@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* line.h: the description of a cleaning line, as its file states it, and what follows from it
  * before any load moves: film volumes and the balance of liquid volumes.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* liquid.h: properties of pure liquids, each from one published row with its range of temperature;
  * what regulations say of them.
  *

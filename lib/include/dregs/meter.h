@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* meter.h: what a bench meter says about the liquid.
  *
  * The conductivity of pure water, of five salts in water, and what a reading at one temperature

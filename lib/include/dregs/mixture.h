@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* mixture.h: mixtures of two liquids: tabulated properties and activity coefficients.
  *
  * The built-in table is data/mixtures.csv, compiled in: alcohols with water. A tabulated property

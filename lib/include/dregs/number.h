@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* number.h: the one pair of functions that reads and writes numbers, the same in every locale. */
 #ifndef DREGS_NUMBER_H
 #define DREGS_NUMBER_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* page.h: the pages of the tools: a report of each answer.
  *
  * Each function makes a new report, which the caller writes with dregs_report_write and frees with

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* purchase.h: what was really bought, disposed of and recovered, and what of it a model leaves
  * unexplained.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* readings.h: a log of what the bench meter said, read as a stream. The file is described in
  * dregs-readings(5).
  *

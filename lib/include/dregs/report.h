@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* report.h: what a page is made of, as data, and the writers that make text, CSV and JSON of it.
  *
  * A report is built once, in the order in which a person reads it: sentences, headings, tables,

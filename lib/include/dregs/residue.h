@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* residue.h: what is left on the parts once the last film has dried. */
 #ifndef DREGS_RESIDUE_H
 #define DREGS_RESIDUE_H

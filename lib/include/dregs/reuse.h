@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* reuse.h: may this rinse be used again? The line's own prediction meets the readings of a log.
  *
  * Unknown are by what factor the drag-out of each stage of the line file is off, the soil that

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* size.h: the rinsing that just meets the line's target.
  *
  * A property of a stage (or several) is varied, and the line with each value is asked for its worst

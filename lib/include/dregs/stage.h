@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stage.h: the kinds of stages: what each is called, what it is, and how it comes to its numbers.
  *
  * Ask what a stage is (dregs_stage_is) rather than which kind it is of: a kind that comes later is

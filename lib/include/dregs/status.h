@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* status.h: how a function of libdregs says that it failed, and why.
  *
  * Fallible functions return a dregs_status and leave their outputs untouched unless it is

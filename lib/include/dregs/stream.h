@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stream.h: the ways that a liquid or a solute takes into a line, out of it and through it. The
  * stages say which of them they have, the balance sums them, a tally asks for the sums.
  */

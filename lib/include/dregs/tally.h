@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* tally.h: where every litre of liquid and every gram of solute goes, over a shift, a day, a year
  * or a number of loads.
  *

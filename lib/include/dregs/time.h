@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* time.h: times of a log, the same whatever the zone and the locale of the machine. */
 #ifndef DREGS_TIME_H
 #define DREGS_TIME_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* unit.h: units as practitioners write them: `mL/min`, `ug/cm2`, `oz/gal`, `degF`, `dyn/cm`.
  *
  * A unit is a product of named units with whole powers: factors joined by `.` or `*`, at most one

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* use.h: the liquid that a line takes and gives, per load, and what it costs. */
 #ifndef DREGS_USE_H
 #define DREGS_USE_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* version.h: which libdregs this is. */
 #ifndef DREGS_VERSION_H
 #define DREGS_VERSION_H

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* warm.h: bodies of liquid that a power warms and that lose heat, and parts that cool.
  *
  * A body has one temperature throughout. What is left out: the heat of an empty tank and of the

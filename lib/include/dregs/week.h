@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* week.h: what a line leaves on the parts when it runs by its schedule: with the rest of each
  * shift, nights and weekends between the loads.
  *

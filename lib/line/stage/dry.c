@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* dry.c: an air knife may blow a share of the film off, to drain or into a catch tank, and as much
  * of the trapped liquid that it opens; of the rest liquids go and solutes stay. How long that
  * takes, and into what air, is asked of lib/dry.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* immersion.c: what a wash and a rinse have in common: a load goes into a tank, alone or one that
  * another stage states, and what it brings mixes with what is there.
  */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* rinse.c: an immersion that thins what the film holds. */
 #include "line/check.h"
 #include "line/stage/shared.h"

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* shared.h: what the files of the kinds of stages share; stays in this folder and in lib/line. */
 #ifndef DREGS_LINE_STAGE_SHARED_H
 #define DREGS_LINE_STAGE_SHARED_H

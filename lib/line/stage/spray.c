@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* spray.c: fresh liquid on the load, which mixes with the film and runs off, to drain or into a
  * tank. It has no tank of its own.
  */

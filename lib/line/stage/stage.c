@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stage.c: what can be asked of a stage of any kind, and what the kinds share. */
 #include "line/inside.h"
 #include "line/stage/shared.h"

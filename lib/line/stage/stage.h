@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* stage.h: a kind of stage as one table of what it is and does; not installed. The door of this
  * folder: other rooms of the library ask through it too.
  *

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* wash.c: an immersion in the cleaner. What it takes off of each soil cannot be assumed. */
 #include "line/check.h"
 #include "line/stage/shared.h"
