@@ -21,7 +21,7 @@ unit_tests = \
 	tests/test_locale \
 	tests/test_unit \
 	tests/test_unit_peers \
-	tests/test_csv tests/test_config \
+	tests/test_csv tests/test_config tests/test_refused \
 	tests/test_dates \
 	tests/test_report tests/test_picture tests/test_curves \
 	tests/test_page_dry tests/test_page_predict tests/test_page_reuse tests/test_page_tally \

@@ -428,14 +428,14 @@ END_TEST
 START_TEST(what_is_refused)
 {
     question.lines = 0;
-    refused(DREGS_DOMAIN, "0 lines");
+    refused(DREGS_DOMAIN, "lines: 0 are not 1 to");
     question.lines = 1;
     question.law = 1;
     ck_assert_int_eq(dregs_site_take(&site, "vta.flash point=18degC", NULL), DREGS_OK);
     refused(DREGS_UNKNOWN, "'vta.flash point': the line has no such stage");
     question.law = 0;
     question.span = (dregs_tally_request){DREGS_SPAN_LOADS, 0, 0};
-    refused(DREGS_DOMAIN, "outside the valid range");
+    refused(DREGS_DOMAIN, "span.loads: ");
     dregs_tally_question_init(&question);
     {
         char text[2048];

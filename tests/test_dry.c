@@ -893,6 +893,16 @@ END_TEST
 
 /* ---- refusals ---- */
 
+/* The reason names the member that was set, as `set`, "film.mass[0] = -1", does. */
+static void begins_with_member(const char *set)
+{
+    const char *name = strchr(set, '.') + 1;
+    size_t length = strcspn(name, " ");
+
+    ck_assert_msg(strncmp(message, name, length) == 0 && message[length] == ':',
+                  "%s: '%s' begins with another name", set, message);
+}
+
 START_TEST(values_out_of_range)
 {
     static const char words[] = "out of its range";
@@ -903,6 +913,7 @@ START_TEST(values_out_of_range)
         film = good;                                                                               \
         set;                                                                                       \
         refused(&film, 1e-9, DREGS_DOMAIN, words);                                                 \
+        begins_with_member(#set);                                                                  \
     } while (0)
     WRONG(film.count = 0);
     WRONG(film.count = DREGS_VOLATILES + 1);
@@ -931,10 +942,19 @@ START_TEST(values_out_of_range)
     WRONG(film.area = -1);
     WRONG(film.until = 0);
     WRONG(film.until = 1);
+    WRONG(film.flow = DREGS_AIR_FLOWS);
+    WRONG(film.hindered = 1);
+    good.flow = DREGS_AIR_JET;
+    good.nozzle = good.distance = 0.01;
+    good.pitch = 0;
+    WRONG(film.nozzle = 0);
+    WRONG(film.distance = 0);
+    WRONG(film.pitch = -1);
 #undef WRONG
     refused(&good, 1e-13, DREGS_DOMAIN, words);
     refused(&good, 1e-3, DREGS_DOMAIN, words);
     refused(&good, NAN, DREGS_DOMAIN, words);
+    begins_with_member(".tolerance ");
 }
 END_TEST
 

@@ -93,8 +93,11 @@ static dregs_status check(const struct beaker *b)
     double confidence = b->asked.confidence;
 
     if ((unsigned)b->asked.question >= DREGS_BEAKER_QUESTIONS)
-        return DREGS_DOMAIN;
-    return isnan(confidence) || (confidence > 0 && confidence < 1) ? DREGS_OK : DREGS_DOMAIN;
+        return dregs_refuse(b->message, DREGS_BEAKER_MESSAGE, "question: there is no such one");
+    if (!isnan(confidence) && !(confidence > 0 && confidence < 1))
+        return dregs_refuse(b->message, DREGS_BEAKER_MESSAGE,
+                            "confidence: not above 0 and below 1");
+    return DREGS_OK;
 }
 
 static dregs_status answer(struct beaker *b)

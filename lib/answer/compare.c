@@ -11,6 +11,7 @@
 #include "dregs/bound.h"
 #include "dregs/week.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -505,9 +506,17 @@ dregs_status dregs_compare_answer(const dregs_line *a, const dregs_line *b,
     dregs_status status;
 
     dregs_compare_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request) || asked.loads > DREGS_LOADS_MOST ||
-        dregs_line_liquids(a) != dregs_line_liquids(b))
+    if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
+    if (asked.message)
+        *asked.message = '\0';
+    if (asked.loads > DREGS_LOADS_MOST)
+        return dregs_refuse(asked.message, DREGS_PREDICT_MESSAGE,
+                            "loads: %" PRIu64 " is no load, 1 to %" PRIu64, asked.loads,
+                            DREGS_LOADS_MOST);
+    if (dregs_line_liquids(a) != dregs_line_liquids(b))
+        return dregs_refuse(asked.message, DREGS_PREDICT_MESSAGE,
+                            "b: read with other liquids than a");
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;

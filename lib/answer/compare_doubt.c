@@ -112,7 +112,7 @@ dregs_status dregs_compare_doubt_ask(const dregs_compare_result *result,
     dregs_doubt_request asked;
     void *room;
     struct doubt *doubt;
-    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room, faults);
 
     if (status)
         return status;
@@ -122,7 +122,8 @@ dregs_status dregs_compare_doubt_ask(const dregs_compare_result *result,
     doubt->begin[0] = LINES;
     doubt->begin[1] = doubt->begin[0] + dregs_answer_predict_figures(&doubt->of[0]);
     doubt->begin[2] = doubt->begin[1] + dregs_answer_predict_figures(&doubt->of[1]);
-    status = asked.counted ? DREGS_DOMAIN
+    status = asked.counted ? dregs_fault_add(faults, DREGS_DOMAIN, 0,
+                                             "counted: draws of two lines are not counted before")
                            : dregs_ensemble_new_pair(result->a, result->b, DREGS_ASKED_RESIDUE,
                                                      asked.seed, &doubt->kept.ensemble, faults);
     if (!status)

@@ -5,6 +5,7 @@
 #include "base/grow.h"
 #include "ensemble/ensemble.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -82,12 +83,34 @@ static void conclude(const dregs_doubt_request *request, struct draws_kept *kept
         run->why = kept->why;
 }
 
-dregs_status dregs_answer_draws_begin(const dregs_doubt_request *request, size_t size,
-                                      dregs_doubt_request *asked, void **made)
+/* Of draws that were counted before, nothing else is asked. */
+static dregs_status check(const dregs_doubt_request *asked, dregs_faults *faults)
 {
+    if (asked->counted)
+        return DREGS_OK;
+    if (asked->draws < 1 || asked->draws > DREGS_DRAWS_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "draws: %" PRIu64 " are not 1 to %" PRIu64,
+                               asked->draws, (uint64_t)DREGS_DRAWS_MOST);
+    if (asked->first > DREGS_DRAWS_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "first: beyond draw %" PRIu64,
+                               (uint64_t)DREGS_DRAWS_MOST);
+    if (asked->threads > DREGS_THREADS_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "threads: more than %d",
+                               DREGS_THREADS_MOST);
+    return DREGS_OK;
+}
+
+dregs_status dregs_answer_draws_begin(const dregs_doubt_request *request, size_t size,
+                                      dregs_doubt_request *asked, void **made, dregs_faults *faults)
+{
+    dregs_status status;
+
     dregs_doubt_request_init(asked);
     if (!dregs_take(asked, sizeof *asked, request))
-        return DREGS_DOMAIN;
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "request: was not set up");
+    status = check(asked, faults);
+    if (status)
+        return status;
     *made = calloc(1, size);
     return *made ? DREGS_OK : DREGS_NO_MEMORY;
 }

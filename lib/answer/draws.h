@@ -26,9 +26,11 @@ struct draws_kept {
 };
 
 /* Begins an answer of draws: the request as it is taken, and so many bytes, all 0.
- * \return DREGS_OK; DREGS_DOMAIN (a request that was not set up); DREGS_NO_MEMORY. */
+ * \return DREGS_OK; DREGS_DOMAIN (a request that was not set up, a member out of its range), with a
+ * fault; DREGS_NO_MEMORY. */
 dregs_status dregs_answer_draws_begin(const dregs_doubt_request *request, size_t size,
-                                      dregs_doubt_request *asked, void **made);
+                                      dregs_doubt_request *asked, void **made,
+                                      dregs_faults *faults);
 
 /* Asks the draws of kept->ensemble, which the caller has made with the seed of the request, or
  * takes over those that the request brings along, and tells what came of it. With no value to be

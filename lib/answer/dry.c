@@ -3,6 +3,7 @@
 /* dry.c: a request of films to be dried, and its answer. */
 #include "answer/dry.h"
 #include "base/grow.h"
+#include "base/text.h"
 #include "dry/dry.h"
 
 #include <math.h>
@@ -14,21 +15,26 @@ static dregs_status check(const dregs_dry_request *request, const dregs_line *li
 {
     const char *wrong = NULL;
 
-    if (line &&
-        (request->liquid || !isnan(request->film) || request->water != 0 || !isnan(request->area)))
-        wrong = "with a line the film is the line's";
-    else if (!line && (!request->liquid || isnan(request->film) || request->at_count == 0))
-        wrong = "without a line a liquid, its film and a temperature are needed";
-    else if (request->at_count > DREGS_DRY_ROWS_MOST)
-        wrong = "too many temperatures";
-    else if (!line && (!(request->film > 0) || !(request->water >= 0 && request->water < 1)))
-        wrong = "a film is thicker than 0 and not of water alone";
-    else if (!isnan(request->humidity) && !isnan(request->dew_point))
-        wrong = "the room's humidity is told in two ways: by itself and as a dew point";
-    if (!wrong)
-        return DREGS_OK;
-    snprintf(message, DREGS_DRY_MESSAGE, "%s", wrong);
-    return DREGS_DOMAIN;
+    if (line)
+        wrong = request->liquid         ? "liquid: with a line the film is the line's"
+                : !isnan(request->film) ? "film: with a line it is the line's"
+                : request->water != 0   ? "water: with a line the film is the line's"
+                : !isnan(request->area) ? "area: with a line it is the line's"
+                                        : NULL;
+    else
+        wrong = !request->liquid         ? "liquid: needed without a line"
+                : isnan(request->film)   ? "film: needed without a line"
+                : !(request->film > 0)   ? "film: not thicker than 0"
+                : !(request->water >= 0) ? "water: below 0"
+                : !(request->water < 1)  ? "water: a film of water alone has water as its liquid"
+                : !request->at_count     ? "at_count: without a line a temperature is needed"
+                                         : NULL;
+    if (!wrong && request->at_count > DREGS_DRY_ROWS_MOST)
+        wrong = "at_count: too many temperatures";
+    if (!wrong && !isnan(request->humidity) && !isnan(request->dew_point))
+        wrong =
+            "humidity: the room's is told in two ways, by itself and as a dew point (dew_point)";
+    return wrong ? dregs_refuse(message, DREGS_DRY_MESSAGE, "%s", wrong) : DREGS_OK;
 }
 
 static dregs_status one_setting(struct dry_answer *answer, double at)

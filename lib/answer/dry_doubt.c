@@ -213,7 +213,7 @@ dregs_status dregs_dry_doubt_ask(const dregs_dry_result *result, const dregs_dou
     dregs_doubt_request asked;
     void *room;
     struct doubt *doubt;
-    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room, faults);
 
     if (status)
         return status;

@@ -3,6 +3,7 @@
 /* liquid.c: the figures of a liquid or mixture, its regulations and cautions. */
 #include "answer/inside.h"
 #include "base/grow.h"
+#include "base/text.h"
 #include "dregs/answer_liquid.h"
 #include "dregs/dry.h"
 #include "dregs/number.h"
@@ -426,10 +427,14 @@ dregs_status dregs_liquid_answer(const dregs_liquid_request *request, const dreg
 
     message[0] = '\0';
     dregs_liquid_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request) || !asked.name ||
-        (!isnan(asked.temperature) && !(asked.temperature > 0)) ||
-        (!isnan(asked.share) && !(asked.share >= 0 && asked.share <= 1)))
+    if (!dregs_take(&asked, sizeof asked, request))
         return DREGS_DOMAIN;
+    if (!asked.name)
+        return dregs_refuse(message, DREGS_LIQUID_MESSAGE, "name: no liquid is named");
+    if (!isnan(asked.temperature) && !(asked.temperature > 0))
+        return dregs_refuse(message, DREGS_LIQUID_MESSAGE, "temperature: not above 0 K");
+    if (!isnan(asked.share) && !(asked.share >= 0 && asked.share <= 1))
+        return dregs_refuse(message, DREGS_LIQUID_MESSAGE, "share: not 0 to 1");
     answer = calloc(1, sizeof *answer);
     if (!answer)
         return DREGS_NO_MEMORY;

@@ -4,11 +4,14 @@
 #include "answer/predict.h"
 #include "answer/inside.h"
 #include "base/grow.h"
+#include "base/text.h"
 #include "dregs/answer_predict.h"
 #include "line/line.h"
 #include "residue/residue.h"
 
+#include <inttypes.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -395,20 +398,51 @@ static int in_range(uint64_t load)
     return load >= 1 && load <= DREGS_LOADS_MOST;
 }
 
-static dregs_status check(const dregs_predict_request *request)
+#define REFUSE(request, ...) dregs_refuse((request)->message, DREGS_PREDICT_MESSAGE, __VA_ARGS__)
+
+static dregs_status refuse_load(const dregs_predict_request *request, const char *name,
+                                uint64_t load)
 {
+    return REFUSE(request, "%s: %" PRIu64 " is no load, 1 to %" PRIu64, name, load,
+                  DREGS_LOADS_MOST);
+}
+
+/* The loads that are listed: each one that there is, in their order, of those that are judged. */
+static dregs_status check_list(const dregs_predict_request *request)
+{
+    char name[32];
     size_t i;
 
-    if ((request->loads && !in_range(request->loads)) ||
-        (request->every && !in_range(request->every)) ||
-        (request->shown && !in_range(request->shown)) || (request->at_count && request->every) ||
-        (request->loads && request->every > request->loads))
-        return DREGS_DOMAIN;
-    for (i = 0; i < request->at_count; i++)
-        if (!in_range(request->at[i]) || (i > 0 && request->at[i] <= request->at[i - 1]) ||
-            (request->loads && request->at[i] > request->loads))
-            return DREGS_DOMAIN;
+    for (i = 0; i < request->at_count; i++) {
+        snprintf(name, sizeof name, "at[%zu]", i);
+        if (!in_range(request->at[i]))
+            return refuse_load(request, name, request->at[i]);
+        if (i > 0 && request->at[i] <= request->at[i - 1])
+            return REFUSE(request, "%s: %" PRIu64 " does not come behind %" PRIu64, name,
+                          request->at[i], request->at[i - 1]);
+        if (request->loads && request->at[i] > request->loads)
+            return REFUSE(request, "%s: %" PRIu64 " is beyond loads, %" PRIu64, name,
+                          request->at[i], request->loads);
+    }
     return DREGS_OK;
+}
+
+static dregs_status check(const dregs_predict_request *request)
+{
+    if (request->message)
+        *request->message = '\0';
+    if (request->loads && !in_range(request->loads))
+        return refuse_load(request, "loads", request->loads);
+    if (request->every && !in_range(request->every))
+        return refuse_load(request, "every", request->every);
+    if (request->shown && !in_range(request->shown))
+        return refuse_load(request, "shown", request->shown);
+    if (request->every && request->at_count)
+        return REFUSE(request, "every: the loads that are listed are named in at");
+    if (request->loads && request->every > request->loads)
+        return REFUSE(request, "every: %" PRIu64 " is beyond loads, %" PRIu64, request->every,
+                      request->loads);
+    return check_list(request);
 }
 
 static dregs_status keep_list(struct answer *answer, const dregs_predict_request *request)

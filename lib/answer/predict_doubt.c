@@ -287,7 +287,7 @@ dregs_status dregs_predict_doubt_ask(const dregs_predict_result *result,
     dregs_doubt_request asked;
     void *room;
     struct doubt *doubt;
-    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room, faults);
 
     if (status)
         return status;

@@ -6,6 +6,7 @@
 #include "answer/size.h"
 #include "answer/inside.h"
 #include "base/grow.h"
+#include "base/text.h"
 #include "dregs/answer_size.h"
 #include "dregs/number.h"
 #include "dregs/stage.h"
@@ -505,8 +506,39 @@ static dregs_status draw_layouts(const dregs_line *line, const dregs_size_reques
     return DREGS_OK;
 }
 
+#define REFUSE(...) dregs_refuse(message, DREGS_SIZE_MESSAGE, __VA_ARGS__)
+
+/* One of the two questions, and each within its range. */
+static dregs_status check_question(const dregs_line *line, const dregs_size_request *request,
+                                   char *message)
+{
+    const dregs_criterion *criterion = &request->criterion;
+
+    if (!request->varied && !request->first)
+        return REFUSE("varied: neither properties are varied nor layouts asked for (first)");
+    if (request->varied && request->first)
+        return REFUSE("varied: not with layouts (first)");
+    if (request->varied && dregs_varied_line(request->varied) != line)
+        return REFUSE("varied: of another line");
+    if (request->varied && !dregs_varied_count(request->varied))
+        return REFUSE("varied: no property is varied");
+    if (criterion->by == DREGS_CRITERION_LOAD && criterion->loads < 1)
+        return REFUSE("criterion.loads: no load is judged");
+    if (request->varied)
+        return DREGS_OK;
+    if (request->first > request->last)
+        return REFUSE("first: %u rinses are more than the last, %u", request->first, request->last);
+    if (request->last > DREGS_SIZE_STAGES_MOST)
+        return REFUSE("last: more than %d rinses", DREGS_SIZE_STAGES_MOST);
+    if (request->layout < DREGS_EVERY_LAYOUT || request->layout >= DREGS_LAYOUTS)
+        return REFUSE("layout: %d is none", request->layout);
+    return DREGS_OK;
+}
+
 static dregs_status check(const dregs_line *line, const dregs_size_request *request, char *message)
 {
+    dregs_status status;
+
     if (!dregs_line_target(line)->name) {
         snprintf(message, DREGS_SIZE_MESSAGE,
                  "the line states no target; add an item of kind target with a limit, such as "
@@ -519,14 +551,8 @@ static dregs_status check(const dregs_line *line, const dregs_size_request *requ
                  "behind a new rinse; vary what the file has");
         return DREGS_BAD_DATA;
     }
-    if (!request->varied == !request->first ||
-        (request->varied && dregs_varied_line(request->varied) != line))
-        return DREGS_DOMAIN;
-    if (request->first &&
-        (request->first > request->last || request->last > DREGS_SIZE_STAGES_MOST ||
-         request->layout < DREGS_EVERY_LAYOUT || request->layout >= DREGS_LAYOUTS))
-        return DREGS_DOMAIN;
-    return dregs_answer_size_check(line, request, message);
+    status = check_question(line, request, message);
+    return status ? status : dregs_answer_size_check(line, request, message);
 }
 
 dregs_status dregs_size_answer(const dregs_line *line, const dregs_size_request *request,

@@ -2,9 +2,11 @@
 /* Copyright (C) 2026 the dregs authors */
 /* size_sure.c: how sure a sizing is, and the one that is as sure as asked for. */
 #include "answer/size.h"
+#include "base/text.h"
 #include "line/line.h"
 #include "size/size.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
 
@@ -34,16 +36,18 @@ dregs_status dregs_answer_size_check(const dregs_line *line, const dregs_size_re
     dregs_ensemble *ensemble = NULL;
     unsigned rows;
 
-    if ((!isnan(request->confidence) && !(request->confidence > 0 && request->confidence < 1)) ||
-        (request->draws > DREGS_SIZE_DRAWS_MOST && request->draws != DREGS_SIZE_DRAWS_USUAL) ||
-        request->threads > DREGS_THREADS_MOST)
-        return DREGS_DOMAIN;
+    if (!isnan(request->confidence) && !(request->confidence > 0 && request->confidence < 1))
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "confidence: not above 0 and below 1");
+    if (request->draws > DREGS_SIZE_DRAWS_MOST && request->draws != DREGS_SIZE_DRAWS_USUAL)
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "draws: more than %" PRIu64,
+                            DREGS_SIZE_DRAWS_MOST);
+    if (request->threads > DREGS_THREADS_MOST)
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "threads: more than %d",
+                            DREGS_THREADS_MOST);
     if (isnan(request->confidence))
         return DREGS_OK;
-    if (!request->draws) {
-        snprintf(message, DREGS_SIZE_MESSAGE, "a probability takes draws");
-        return DREGS_DOMAIN;
-    }
+    if (!request->draws)
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "draws: a probability takes draws");
     if (dregs_ensemble_new(line, DREGS_ASKED_RESIDUE, request->seed, &ensemble, NULL))
         return DREGS_OK; /* it will be said which row */
     rows = dregs_ensemble_rows(ensemble);

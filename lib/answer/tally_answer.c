@@ -8,6 +8,7 @@
 #include "dregs/residue.h"
 #include "line/line.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -18,6 +19,28 @@ void dregs_tally_question_init_of_size(dregs_tally_question *question, size_t si
     dregs_tally_question made = {.size = size, .span = {DREGS_SPAN_YEAR, 0, 0}};
 
     dregs_give(question, size, &made, sizeof made);
+}
+
+static dregs_status check_span(const dregs_tally_question *question, dregs_faults *faults)
+{
+    const dregs_tally_dates *dates = question->dates;
+    uint64_t loads = question->span.loads;
+
+    if ((unsigned)question->span.span > DREGS_SPAN_AROUND)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "span.span: is no span of time");
+    if (question->span.span == DREGS_SPAN_LOADS && (!loads || loads > DREGS_LOADS_MOST))
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0,
+                               "span.loads: %" PRIu64 " loads are not 1 to %" PRIu64, loads,
+                               DREGS_LOADS_MOST);
+    if (!dates || (!dates->year && dates->table)) /* the table's year */
+        return DREGS_OK;
+    if (dates->year < DREGS_TALLY_YEAR_LEAST || dates->year > DREGS_TALLY_YEAR_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "dates.year: %d is not %d to %d",
+                               dates->year, DREGS_TALLY_YEAR_LEAST, DREGS_TALLY_YEAR_MOST);
+    if (dates->month < 1 || dates->month > DREGS_MONTHS)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "dates.month: %u is not 1 to %d",
+                               dates->month, DREGS_MONTHS);
+    return DREGS_OK;
 }
 
 /* What is asked, into the answer's own. */
@@ -39,9 +62,9 @@ static dregs_status take_question(dregs_tally_result *made, const dregs_tally_qu
         own->dates = &made->dates;
     }
     if (own->lines < 1 || own->lines > DREGS_TALLY_LINES_MOST)
-        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "%u lines, which are not 1 to %d",
-                               own->lines, DREGS_TALLY_LINES_MOST);
-    return DREGS_OK;
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "lines: %u are not 1 to %d", own->lines,
+                               DREGS_TALLY_LINES_MOST);
+    return check_span(own, faults);
 }
 
 /* ---- making ---- */

@@ -384,7 +384,7 @@ static dregs_status ask_line(const dregs_tally_result *answer, unsigned of,
     dregs_doubt_request asked;
     struct doubt *doubt;
     void *room;
-    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room);
+    dregs_status status = dregs_answer_draws_begin(request, sizeof *doubt, &asked, &room, faults);
 
     if (status)
         return status;

@@ -64,6 +64,18 @@ dregs_status dregs_fault_add(dregs_faults *faults, dregs_status status, unsigned
     return status;
 }
 
+dregs_status dregs_refuse(char *message, size_t room, const char *format, ...)
+{
+    va_list arguments;
+
+    if (!message)
+        return DREGS_DOMAIN;
+    va_start(arguments, format);
+    vsnprintf(message, room, format, arguments);
+    va_end(arguments);
+    return DREGS_DOMAIN;
+}
+
 /* By insertion: faults of one line stay in the order they were found, which qsort need not keep. */
 void dregs_faults_sort(dregs_faults *faults)
 {

@@ -12,6 +12,10 @@
 /** Puts the faults in the order of their lines. */
 void dregs_faults_sort(dregs_faults *faults);
 
+/** Refuses an argument: the words, "NAME: what is wrong with it", go to \p message, \p room bytes;
+ *  NULL: nobody asks. Returns DREGS_DOMAIN. */
+dregs_status dregs_refuse(char *message, size_t room, const char *format, ...) DREGS_FORMAT(3, 4);
+
 enum { DREGS_QUOTED = 64 };
 
 /** A cell as it may stand in a message: in single quotes, control bytes shown as `?`, cut at a

@@ -11,6 +11,7 @@
  */
 #include "base/ode.h"
 #include "base/root.h"
+#include "base/text.h"
 #include "dregs/dry.h"
 
 #include <gsl/gsl_errno.h>
@@ -539,23 +540,46 @@ static int from(double value, double low)
     return value >= low && isfinite(value);
 }
 
-static int sensible(const dregs_dry_case *film)
+/* The first member of a case that is out of its range; NULL: none is. */
+static const char *out_of_range(const dregs_dry_case *film, char name[32])
 {
-    unsigned i;
+    const struct {
+        const char *name;
+        int fits;
+    } member[] = {
+        {"air", from(film->air, 1)},
+        {"wall", from(film->wall, 0)},
+        {"start", from(film->start, 1)},
+        {"speed", from(film->speed, 0) && film->speed <= 100},
+        {"humidity", film->humidity >= 0 && film->humidity <= 1},
+        {"humid_at", from(film->humid_at, 1)},
+        {"pressure", from(film->pressure, 1)},
+        {"heat_capacity", from(film->heat_capacity, 0)},
+        {"length", film->length > 0 && isfinite(film->length)},
+        {"emissivity", film->emissivity >= 0 && film->emissivity <= 1},
+        {"volume", from(film->volume, 0)},
+        {"fresh_air", from(film->fresh_air, 0)},
+        {"area", from(film->area, 0)},
+        {"until", film->until > 0 && film->until < 1},
+        {"flow", (unsigned)film->flow < DREGS_AIR_FLOWS},
+        {"hindered", film->hindered >= 0 && film->hindered < 1},
+        {"nozzle", film->flow != DREGS_AIR_JET || film->nozzle > 0},
+        {"distance", film->flow != DREGS_AIR_JET || film->distance > 0},
+        {"pitch", film->flow != DREGS_AIR_JET || film->pitch >= 0},
+    };
+    size_t i;
 
-    for (i = 0; i < film->count && i < DREGS_VOLATILES; i++)
-        if (!(film->mass[i] > 0) || !(film->mass[i] < 100))
-            return 0;
-    return film->count >= 1 && film->count <= DREGS_VOLATILES && from(film->air, 1) &&
-           from(film->wall, 0) && from(film->start, 1) && from(film->speed, 0) &&
-           film->speed <= 100 && film->humidity >= 0 && film->humidity <= 1 &&
-           from(film->humid_at, 1) && from(film->pressure, 1) && from(film->heat_capacity, 0) &&
-           film->length > 0 && isfinite(film->length) && film->emissivity >= 0 &&
-           film->emissivity <= 1 && from(film->volume, 0) && from(film->fresh_air, 0) &&
-           from(film->area, 0) && film->until > 0 && film->until < 1 &&
-           (unsigned)film->flow < DREGS_AIR_FLOWS && film->hindered >= 0 && film->hindered < 1 &&
-           (film->flow != DREGS_AIR_JET ||
-            (film->nozzle > 0 && film->distance > 0 && film->pitch >= 0));
+    if (film->count < 1 || film->count > DREGS_VOLATILES)
+        return "count";
+    for (i = 0; i < film->count; i++)
+        if (!(film->mass[i] > 0) || !(film->mass[i] < 100)) {
+            snprintf(name, 32, "mass[%zu]", i);
+            return name;
+        }
+    for (i = 0; i < sizeof member / sizeof member[0]; i++)
+        if (!member[i].fits)
+            return member[i].name;
+    return NULL;
 }
 
 dregs_status dregs_dry(const dregs_dry_case *film, double tolerance, dregs_drying *drying,
@@ -563,6 +587,8 @@ dregs_status dregs_dry(const dregs_dry_case *film, double tolerance, dregs_dryin
 {
     struct drying d;
     double y[STATE_MOST] = {0}, dew;
+    const char *wrong;
+    char name[32];
     dregs_drying out;
     dregs_status status;
     unsigned i;
@@ -572,10 +598,12 @@ dregs_status dregs_dry(const dregs_dry_case *film, double tolerance, dregs_dryin
     d.film = film;
     d.message = message;
     message[0] = '\0';
-    if (!sensible(film) || !(tolerance >= 1e-12) || !(tolerance <= 1e-4)) {
-        snprintf(message, DREGS_DRY_MESSAGE, "a value of the drying case is out of its range");
-        return DREGS_DOMAIN;
-    }
+    wrong = out_of_range(film, name);
+    if (!wrong && (!(tolerance >= 1e-12) || !(tolerance <= 1e-4)))
+        wrong = "tolerance";
+    if (wrong)
+        return dregs_refuse(message, DREGS_DRY_MESSAGE,
+                            "%s: this value of the drying is out of its range", wrong);
     status = prepare(&d, y);
     if (!status)
         status = march(&d, y, tolerance, &out);

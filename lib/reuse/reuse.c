@@ -5,6 +5,7 @@
 #include "line/line.h"
 #include "reuse/inside.h"
 
+#include <inttypes.h>
 #include <limits.h>
 #include <math.h>
 #include <stdarg.h>
@@ -534,8 +535,11 @@ dregs_status dregs_reuse_new(const dregs_line *line, const dregs_readings *readi
         faults = &own;
     snprintf(faults->file, sizeof faults->file, "%s", dregs_readings_name(readings));
     dregs_reuse_request_init(&asked);
-    if (!dregs_take(&asked, sizeof asked, request) || asked.since > DREGS_REUSE_LOADS_MOST)
-        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "the request was not set up");
+    if (!dregs_take(&asked, sizeof asked, request))
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "request: was not set up");
+    if (asked.since > DREGS_REUSE_LOADS_MOST)
+        return dregs_fault_add(faults, DREGS_DOMAIN, 0, "since: more than %" PRIu64 " loads",
+                               (uint64_t)DREGS_REUSE_LOADS_MOST);
     status = dregs_reuse_prepare(line, readings, &asked, &made, faults);
     if (!status)
         status = assume_sequence(made);

@@ -3,6 +3,7 @@
 /* size.c: how a line stands to its target, one evaluation of a search, and the search. */
 #include "size/size.h"
 #include "base/grow.h"
+#include "base/text.h"
 #include "dregs/edit.h"
 #include "dregs/number.h"
 #include "dregs/unit.h"
@@ -476,9 +477,12 @@ static dregs_status size_by(const dregs_varied *varied, dregs_criterion criterio
         snprintf(message, DREGS_SIZE_MESSAGE, "the line states no target");
         return DREGS_BAD_DATA;
     }
-    if (p.count < 1 || (criterion.by == DREGS_CRITERION_LOAD && criterion.loads < 1) ||
-        !(aim > 0) || !isfinite(aim))
-        return DREGS_DOMAIN;
+    if (p.count < 1)
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "varied: no property is varied");
+    if (criterion.by == DREGS_CRITERION_LOAD && criterion.loads < 1)
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "criterion.loads: no load is judged");
+    if (!(aim > 0) || !isfinite(aim))
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE, "aim: not above 0");
     status = search(&p, value, sized);
     if (!status)
         (*sized)->varied = varied;

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Copyright (C) 2026 the dregs authors */
 /* tally.c: a tally as an object: made, asked, freed. */
+#include "base/text.h"
 #include "line/line.h"
 #include "tally/inside.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -43,16 +45,20 @@ static dregs_status set_calendar(dregs_tally *tally, char *message)
     if (message)
         message[0] = '\0';
     if (request->span == DREGS_SPAN_LOADS && (!request->loads || request->loads > DREGS_LOADS_MOST))
-        return DREGS_DOMAIN;
+        return dregs_refuse(message, DREGS_TALLY_MESSAGE, "loads: not 1 to %" PRIu64,
+                            DREGS_LOADS_MOST);
     if (tally->dated && !by->year && by->table) {
         tally->by.year = dregs_calendar_table_year(by->table);
         tally->by.month = 1;
         say(tally, "the year begins with January %d, the year of the calendar's first row",
             by->year);
     }
-    if (tally->dated && (by->year < DREGS_TALLY_YEAR_LEAST || by->year > DREGS_TALLY_YEAR_MOST ||
-                         by->month < 1 || by->month > DREGS_MONTHS))
-        return DREGS_DOMAIN;
+    if (tally->dated && (by->year < DREGS_TALLY_YEAR_LEAST || by->year > DREGS_TALLY_YEAR_MOST))
+        return dregs_refuse(message, DREGS_TALLY_MESSAGE, "year: %d is not %d to %d", by->year,
+                            DREGS_TALLY_YEAR_LEAST, DREGS_TALLY_YEAR_MOST);
+    if (tally->dated && (by->month < 1 || by->month > DREGS_MONTHS))
+        return dregs_refuse(message, DREGS_TALLY_MESSAGE, "month: %u is not 1 to %d", by->month,
+                            DREGS_MONTHS);
     status = tally->dated ? dregs_calendar_of_days(tally->line, &tally->calendar, message)
                           : dregs_calendar_of(tally->line, &tally->calendar, message);
     if (!status && tally->dated)

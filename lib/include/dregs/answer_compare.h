@@ -19,6 +19,8 @@ extern "C" {
 typedef struct dregs_compare_request {
     size_t size;    /**< set by dregs_compare_request_init */
     uint64_t loads; /**< the first so many are judged; DREGS_NO_END for as long as a line runs */
+    char *message;  /**< DREGS_PREDICT_MESSAGE bytes that receive which argument was refused and
+                         why, as status.h has it, else ""; NULL: nobody asks */
 } dregs_compare_request;
 
 /** As long as the lines run. */

@@ -30,6 +30,8 @@ typedef enum dregs_predict_extent {
     DREGS_PREDICT_SHARES    /**< its doubt, shared out among the values with a spread */
 } dregs_predict_extent;
 
+enum { DREGS_PREDICT_MESSAGE = 160 };
+
 /** The loads are numbered from the fresh start, 1 to DREGS_LOADS_MOST. */
 typedef struct dregs_predict_request {
     size_t size;        /**< set by dregs_predict_request_init */
@@ -40,6 +42,8 @@ typedef struct dregs_predict_request {
     uint64_t shown; /**< the load that is shown stage by stage; 0 for the worst */
     dregs_predict_extent extent;
     uint64_t seed; /**< of the points that sharing out takes; 1 */
+    char *message; /**< DREGS_PREDICT_MESSAGE bytes that receive which member was refused and why,
+                      as status.h has it, else ""; NULL: nobody asks */
 } dregs_predict_request;
 
 /** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown, the doubt shared

@@ -5,6 +5,13 @@
  * Fallible functions return a dregs_status and leave their outputs untouched unless it is
  * DREGS_OK. The words for people go into a dregs_faults that the caller owns; the library never
  * prints, never exits and keeps no state of its own.
+ *
+ * Which argument was wrong: where a member of a request (dregs/answer_*.h), of a
+ * dregs_doubt_request or of a dregs_dry_case is refused with DREGS_DOMAIN because it is out of its
+ * range or does not go with another one, the message or the fault begins with its name as it is
+ * written in C, and a colon: "at[2]: 0 is no load". Of two that exclude each other it is the first
+ * one. dregs_beaker_answer calls what it is given by its words, as in "--film". A request that no
+ * init function has set up gets a fault, but no message.
  */
 #ifndef DREGS_STATUS_H
 #define DREGS_STATUS_H
