@@ -82,6 +82,24 @@ uint64_t dregs_balance_dump_next(const dregs_line *line, uint64_t done);
 void dregs_balance_dump(const dregs_line *line, unsigned substance, uint64_t done,
                         const struct ledger *ledger, double *z, size_t columns);
 
+/* What a dump does, for who does the same one often: a share of one row goes to another and is
+ * noted in a third; without `from` a mass is added. LEDGER_NOWHERE: none. */
+struct dump_step {
+    unsigned short from, to, note;
+    double share, mass; /* mass of the substance, see above */
+};
+struct dump_steps {
+    unsigned count;
+    struct dump_step *step;
+};
+/* Of what is due after load `done`. Cleared by the caller also after a failure.
+ * \return DREGS_OK, DREGS_NO_MEMORY. */
+dregs_status dregs_balance_dump_steps(const dregs_line *line, unsigned substance, uint64_t done,
+                                      const struct ledger *ledger, struct dump_steps *steps);
+void dregs_balance_dump_by_steps(const struct dump_steps *steps, size_t dim, double *z,
+                                 size_t columns);
+void dregs_balance_dump_steps_clear(struct dump_steps *steps);
+
 /* z = a z, z being dim x columns; spare has the size of z. */
 void dregs_balance_multiply_in_place(const double *a, double *z, size_t dim, size_t columns,
                                      double *spare);

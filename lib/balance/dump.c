@@ -9,6 +9,8 @@
 #include "balance/map.h"
 #include "line/line.h"
 
+#include <stdlib.h>
+
 struct dump {
     const dregs_line *line;
     unsigned substance, tanks;
@@ -16,6 +18,8 @@ struct dump {
     const struct ledger *ledger;
     size_t columns;
     double *z;
+    struct dump_steps *steps; /* noted there and not done; NULL: done */
+    dregs_status status;
     double lacking[DREGS_LINE_STAGES]; /* m3 that others have taken from a tank */
     struct dump_volumes *volumes;      /* NULL when nobody asks */
     int by_hand;                       /* the one tank to dump; -1: those that are due */
@@ -31,27 +35,65 @@ static size_t sum_row(const struct dump *d, dregs_stream which, unsigned tank)
     return d->ledger->row[which][dregs_line_tank(d->line, tank)->stage];
 }
 
-/* Moves a share of one row to another, in every column, and notes it in row `note` unless that is
- * LEDGER_NOWHERE. */
-static void move(struct dump *d, size_t from, size_t to, double share, size_t note)
+/* A share of one row is moved to another and noted in a third, in every column. */
+static void move(const struct dump_step *step, double *z, size_t columns)
 {
+    const size_t from = step->from * columns, to = step->to * columns, note = step->note * columns;
     size_t k;
 
-    for (k = 0; k < d->columns; k++) {
-        double part = share * d->z[from * d->columns + k];
-        d->z[to * d->columns + k] += part;
-        if (note != LEDGER_NOWHERE)
-            d->z[note * d->columns + k] += part;
-        d->z[from * d->columns + k] = share < 1.0 ? d->z[from * d->columns + k] - part : 0.0;
+    for (k = 0; k < columns; k++) {
+        double part = step->share * z[from + k];
+        if (step->to != LEDGER_NOWHERE)
+            z[to + k] += part;
+        if (step->note != LEDGER_NOWHERE)
+            z[note + k] += part;
+        z[from + k] = step->share < 1.0 ? z[from + k] - part : 0.0;
     }
 }
 
-static void add(struct dump *d, size_t to, double mass)
+/* A mass is added to a row and noted in another. */
+static void add(const struct dump_step *step, const double *one, double *z, size_t columns)
 {
     size_t k;
 
-    for (k = 0; k < d->columns; k++)
-        d->z[to * d->columns + k] += mass * d->z[(d->ledger->dim - 1) * d->columns + k];
+    for (k = 0; k < columns; k++) {
+        z[step->to * columns + k] += step->mass * one[k];
+        if (step->note != LEDGER_NOWHERE)
+            z[step->note * columns + k] += step->mass * one[k];
+    }
+}
+
+static void do_step(const struct dump_step *step, size_t dim, double *z, size_t columns)
+{
+    if (step->from != LEDGER_NOWHERE)
+        move(step, z, columns);
+    else
+        add(step, z + (dim - 1) * columns, z, columns);
+}
+
+static void note_step(struct dump *d, const struct dump_step *step)
+{
+    struct dump_step *more =
+        realloc(d->steps->step, (d->steps->count + 1) * sizeof *d->steps->step);
+
+    if (!more) {
+        d->status = DREGS_NO_MEMORY;
+        return;
+    }
+    d->steps->step = more;
+    more[d->steps->count++] = *step;
+}
+
+static void take_step(struct dump *d, size_t from, size_t to, size_t note, double share,
+                      double mass)
+{
+    const struct dump_step step = {(unsigned short)from, (unsigned short)to, (unsigned short)note,
+                                   share, mass};
+
+    if (d->steps)
+        note_step(d, &step);
+    else if (d->columns)
+        do_step(&step, d->ledger->dim, d->z, d->columns);
 }
 
 static void fill(struct dump *d, unsigned tank, double volume)
@@ -62,32 +104,23 @@ static void fill(struct dump *d, unsigned tank, double volume)
     if (stage->refill_from.kind == DREGS_LINK_STAGE) {
         unsigned from = (unsigned)dregs_line_stage(d->line, stage->refill_from.index)->tank;
         double held = dregs_line_tank(d->line, from)->volume - d->lacking[from];
-        move(d, from, tank, volume < held ? volume / held : 1.0,
-             sum_row(d, DREGS_STREAM_MOVED, tank));
+        take_step(d, from, tank, sum_row(d, DREGS_STREAM_MOVED, tank),
+                  volume < held ? volume / held : 1.0, 0.0);
         d->lacking[from] += volume;
     } else {
         double mass =
             volume * dregs_stage_fresh_content(d->line, d->substance, stage->liquid.index);
-        size_t note = sum_row(d, DREGS_STREAM_REFILLED, tank);
         if (d->volumes)
             d->volumes->fresh[tank] += volume;
-        add(d, tank, mass);
-        if (note != LEDGER_NOWHERE)
-            add(d, note, mass);
+        take_step(d, LEDGER_NOWHERE, tank, sum_row(d, DREGS_STREAM_REFILLED, tank), 0.0, mass);
     }
 }
 
 static void empty(struct dump *d, unsigned tank)
 {
-    size_t to = sum_row(d, DREGS_STREAM_DUMPED, tank), k;
-
     if (d->volumes)
         d->volumes->emptied[tank] += dregs_line_tank(d->line, tank)->volume - d->lacking[tank];
-    if (to != LEDGER_NOWHERE)
-        move(d, tank, to, 1.0, LEDGER_NOWHERE);
-    else
-        for (k = 0; k < d->columns; k++)
-            d->z[tank * d->columns + k] = 0.0;
+    take_step(d, tank, sum_row(d, DREGS_STREAM_DUMPED, tank), LEDGER_NOWHERE, 1.0, 0.0);
 }
 
 static int is_due(const struct dump *d, unsigned tank)
@@ -126,19 +159,61 @@ static void dump_due(struct dump *d)
 void dregs_balance_dump(const dregs_line *line, unsigned substance, uint64_t done,
                         const struct ledger *ledger, double *z, size_t columns)
 {
-    struct dump d = {line, substance, dregs_line_tanks(line), done, ledger, columns, z, {0},
-                     NULL, -1};
+    struct dump d = {.line = line,
+                     .substance = substance,
+                     .tanks = dregs_line_tanks(line),
+                     .done = done,
+                     .ledger = ledger,
+                     .columns = columns,
+                     .z = z,
+                     .by_hand = -1};
 
     dump_due(&d);
+}
+
+dregs_status dregs_balance_dump_steps(const dregs_line *line, unsigned substance, uint64_t done,
+                                      const struct ledger *ledger, struct dump_steps *steps)
+{
+    struct dump d = {.line = line,
+                     .substance = substance,
+                     .tanks = dregs_line_tanks(line),
+                     .done = done,
+                     .ledger = ledger,
+                     .steps = steps,
+                     .by_hand = -1};
+
+    *steps = (struct dump_steps){0, NULL};
+    dump_due(&d);
+    return d.status;
+}
+
+void dregs_balance_dump_by_steps(const struct dump_steps *steps, size_t dim, double *z,
+                                 size_t columns)
+{
+    unsigned i;
+
+    for (i = 0; i < steps->count; i++)
+        do_step(&steps->step[i], dim, z, columns);
+}
+
+void dregs_balance_dump_steps_clear(struct dump_steps *steps)
+{
+    free(steps->step);
+    *steps = (struct dump_steps){0, NULL};
 }
 
 void dregs_balance_dump_by_hand(const dregs_line *line, unsigned solute, unsigned tank, double *z)
 {
     struct ledger ledger;
-    struct dump d = {line, solute, dregs_line_tanks(line), 0, &ledger, 1, z, {0}, NULL, (int)tank};
+    struct dump d = {.line = line,
+                     .substance = solute,
+                     .tanks = dregs_line_tanks(line),
+                     .ledger = &ledger,
+                     .columns = 1,
+                     .z = z,
+                     .by_hand = (int)tank};
 
     dregs_balance_ledger_plain(line, &ledger);
-
     dump_due(&d);
 }
 
@@ -146,7 +221,12 @@ void dregs_balance_dump_volumes(const dregs_line *line, uint64_t done, struct du
 {
     static const struct dump_volumes none = {{0}, {0}};
     struct ledger ledger;
-    struct dump d = {line, 0, dregs_line_tanks(line), done, &ledger, 0, NULL, {0}, volumes, -1};
+    struct dump d = {.line = line,
+                     .tanks = dregs_line_tanks(line),
+                     .done = done,
+                     .ledger = &ledger,
+                     .volumes = volumes,
+                     .by_hand = -1};
 
     *volumes = none;
     dregs_balance_ledger_plain(line, &ledger);
