@@ -155,16 +155,30 @@ dregs_status dregs_tally_density_of(const dregs_line *line, unsigned fluid, doub
     return DREGS_OK;
 }
 
+/* To read the table of mixtures takes longer than many a tally. */
+static int has_mixture(const dregs_line *line)
+{
+    unsigned i;
+
+    for (i = 0; i < dregs_line_fluids(line); i++)
+        if (dregs_line_fluid(line, i)->solvent_share.si < 1)
+            return 1;
+    return 0;
+}
+
 static dregs_status find_solvents(dregs_tally *tally)
 {
     unsigned fluids = dregs_line_fluids(tally->line), i;
-    dregs_mixtures *mixtures = dregs_mixtures_new();
+    dregs_mixtures *mixtures = NULL;
 
     tally->density = calloc(fluids + 1, sizeof *tally->density);
     tally->solvent = calloc(fluids + 1, sizeof *tally->solvent);
-    if (!mixtures || !tally->density || !tally->solvent) {
-        dregs_mixtures_free(mixtures);
+    if (!tally->density || !tally->solvent)
         return DREGS_NO_MEMORY;
+    if (has_mixture(tally->line)) {
+        mixtures = dregs_mixtures_new();
+        if (!mixtures)
+            return DREGS_NO_MEMORY;
     }
     for (i = 0; i < fluids; i++) {
         add_solvent(tally, dregs_line_fluid(tally->line, i)->solvent);
