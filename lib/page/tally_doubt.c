@@ -300,7 +300,7 @@ void dregs_page_law_plan_sure(dregs_report *report, const dregs_tally_doubt *dou
         return; /* no draw tells what is not stated */
     if (doubt && !dregs_tally_doubt_plan_met(doubt, plan->number, activity, &met))
         say_met(report, &met,
-                plan->met[activity] == DREGS_LAW_EXCLUDED ? "none applies, or it is met,"
+                plan->met[activity] == DREGS_LAW_EXCLUDED ? "no limit is passed"
                                                           : "below the limit",
                 plan->bound && plan->met[activity] != DREGS_LAW_EXCLUDED);
 }
