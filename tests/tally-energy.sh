@@ -144,8 +144,34 @@ near 'ultrasound' "$(cell 1 ultrasound)" 876
 near 'the heater with it' "$(cell 1 taken)" "($sum - 876) / 0.8"
 near 'its CO2' "$(cell 1 co2)" "($sum - 876) / 0.8 * 0.2"
 near 'the sum' "$(cell 0 ultrasound)" 876
+[ "$(cell 1 ultrasound_co2)" = None ] || fail 'a CO2 of electricity out of nothing'
+[ "$(cell 0 ultrasound_co2)" = None ] || fail 'a sum of CO2 that is not known'
 good --by energy sound.csv
-prints 'ultrasound takes 876 kWh of electricity'
+prints 'ultrasound takes 876 kWh of electricity; its CO2 is not known'
+prints "the CO2 of the electricity of the ultrasound of vat: a row 'ultrasonic CO2 factor'"
+# 0.25 kg/kWh of 876 kWh are 219 kg, beside the CO2 of the heaters and not in it
+{ cat sound.csv && echo 'vat,ultrasonic CO2 factor,0.25,kg/kWh'; } >known.csv
+good --by energy --draws 0 --format json known.csv
+near 'the CO2 of the ultrasound' "$(cell 1 ultrasound_co2)" 219
+near 'the sum of it' "$(cell 0 ultrasound_co2)" 219
+near 'that of the heater as before' "$(cell 1 co2)" "($sum - 876) / 0.8 * 0.2"
+good --by energy known.csv
+prints '876 kWh of electricity and gives off 219 kg of CO2, by the factors'
+! grep 'asked for, for the energy' out >/dev/null || fail 'the stated factor is asked for'
+sed 's/^vat,ultrasonic power,100,W/&,10%/' known.csv >loud.csv
+good --by energy --draws 200 --format json loud.csv
+python3 - <<'END' || fail 'CO2 of the ultrasound is drawn as its power is: a factor of 0.25 kg/kWh in each'
+import json # the ends are found in bins, a set of them for each figure
+table, = [t for t in json.load(open('out'))['tables'] if t['key'] == 'energy']
+row = dict(zip([c['key'] for c in table['columns']], table['rows'][0]))
+for end in 'value', 'low', 'high':
+    assert abs(row['ultrasound_co2'][end] - 0.25 * row['ultrasound'][end]) < 0.01 * 219
+assert row['ultrasound']['low'] < 876 < row['ultrasound']['high']
+END
+grep -v 'ultrasonic power' known.csv >deaf.csv
+expect 3 --by energy deaf.csv
+grep -F "ultrasonic CO2 factor of 'vat' goes with 'ultrasonic power'" err >/dev/null || fail 'a factor of nothing'
+good --by energy sound.csv
 prints 'vat: its ultrasound is on through all shifts'
 # within the shifts alone, also of a bath that nothing heats
 { sed -e 's/^vat,temperature,60/vat,temperature,20/' -e 's/^oven,temperature,80/oven,temperature,20/' night.csv &&

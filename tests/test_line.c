@@ -237,7 +237,8 @@ static const char awkward[] = "\xEF\xBB\xBFnote,unit,value,spread,property,item\
                               ",kg/MJ,0.056,,CO2 factor,oven\r\n"         /* 167 */
                               ",,Tue-Thu Sat Sun,,weekdays,year\r\n"      /* 168 */
                               ",%,62.5,,covered idle,first\r\n"           /* 169 */
-                              ",degF,95,2,idle temperature,first";        /* 170 */
+                              ",degF,95,2,idle temperature,first\r\n"     /* 170 */
+                              ",g/MJ,90,,ultrasonic CO2 factor,first";    /* 171 */
 
 #define GALLON 3.785411784e-3 /* m3, exact: 231 in3, NIST SP 811 (2008) B.8 */
 
@@ -450,6 +451,7 @@ START_TEST(tanks_in_si)
     check_value(&s->covered_idle, 0.625, 0.0, 169, "covered idle");
     /* 95 degF = 35 degC, and 2 degF are 2 / 1.8 K */
     check_value(&s->idle_temperature, 308.15, 2 / 1.8, 170, "idle temperature");
+    check_value(&s->ultrasonic_co2_factor, 9e-8, 0.0, 171, "ultrasonic CO2 factor");
     ck_assert(s->refill_from.kind == DREGS_LINK_STAGE && s->refill_from.index == 3);
     ck_assert(s->film_way == DREGS_FILM_STATED);
     check_value(&s->film, 2.1e-5, 0.0, 54, "film");
@@ -607,7 +609,7 @@ START_TEST(rows_are_kept_as_written)
     parse(awkward);
     ck_assert_str_eq(dregs_line_name(line), "own.csv");
     ck_assert_ptr_eq(dregs_line_liquids(line), table);
-    ck_assert_uint_eq(dregs_line_rows(line), 165); /* 170 lines: a header, 2 blank, 1 #, 1 broken */
+    ck_assert_uint_eq(dregs_line_rows(line), 166); /* 171 lines: a header, 2 blank, 1 #, 1 broken */
     row = dregs_line_row(line, 3);
     ck_assert_uint_eq(row->line, 5);
     ck_assert_str_eq(row->item, "basket");
@@ -628,7 +630,7 @@ START_TEST(accessors_out_of_range)
 {
     parse(awkward);
     ck_assert_ptr_null(dregs_line_row(line, 0));
-    ck_assert_ptr_null(dregs_line_row(line, 166));
+    ck_assert_ptr_null(dregs_line_row(line, 167));
     ck_assert_ptr_null(dregs_line_solute(line, 3));
     ck_assert_ptr_null(dregs_line_solute_name(line, 3));
     ck_assert_ptr_null(dregs_line_fluid_name(line, 3));
@@ -708,7 +710,7 @@ static size_t properties_of_all_kinds(void)
         size_t properties;
     } page[] = {
         {"load", 13},   {"solute", 7},    {"liquid", 12}, {"calibration", 3},
-        {"wash", 44},   {"rinse", 44},    {"spray", 13},  {"dry", 14},
+        {"wash", 45},   {"rinse", 45},    {"spray", 13},  {"dry", 14},
         {"target", 10}, {"schedule", 10}, {"room", 3},
     };
     dregs_line_property property;

@@ -224,12 +224,12 @@ dregs_status dregs_answer_tally_drained_like(const dregs_tally *tally,
                                              const dregs_tally_drain *stated, double *into);
 void dregs_answer_tally_drains_free(struct tally_drains *drains);
 
-/* tally_energy.c: likewise; J that heaters take, kg of CO2 and J of ultrasound of a draw,
- * untouched where nothing takes energy. */
+/* tally_energy.c: likewise; J that heaters take, kg of CO2, J of ultrasound and kg of CO2
+ * of that of a draw, untouched where nothing takes energy. */
 dregs_status dregs_answer_tally_energies_of(const dregs_tally *tally,
                                             struct tally_energies *energies);
 void dregs_answer_tally_energies_free(struct tally_energies *energies);
-dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[3]);
+dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[4]);
 
 /* tally_instead.c: both solvents side by side. */
 dregs_status dregs_answer_tally_instead(dregs_tally_result *answer, dregs_faults *faults);

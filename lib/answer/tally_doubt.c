@@ -96,7 +96,7 @@ static void lay_out(struct doubt *doubt)
         [DREGS_TALLY_RANGE_WASTE] = wastes,
         [DREGS_TALLY_RANGE_FACILITY] = law && law->facility_used,
         [DREGS_TALLY_RANGE_DRAINED] = drains->count ? drains->drain[0].count + 1 : 0,
-        [DREGS_TALLY_RANGE_ENERGY] = doubt->answer->energies.count ? 3 : 0,
+        [DREGS_TALLY_RANGE_ENERGY] = doubt->answer->energies.count ? 4 : 0,
         [DREGS_TALLY_RANGE_PLAN] = plans * DREGS_TALLY_PLAN_STREAMS,
         [DREGS_TALLY_RANGE_STAGE_COST] = stages ? (stages + 1) * DREGS_TALLY_SPENTS : 0,
         [DREGS_TALLY_RANGE_MONTH_COST] = months ? (months + 1) * DREGS_TALLY_SPENTS : 0,

@@ -223,6 +223,14 @@ static void sound_stage(struct heating *h, unsigned index, dregs_tally_energy *e
         return;
     e->ultrasound = stage->ultrasonic_power.si * h->working;
     note(h, ASSUMED, "%.60s: its ultrasound is on through all shifts", stage->name);
+    e->ultrasound_carbon =
+        stage->ultrasonic_co2_factor.row ? e->ultrasound * stage->ultrasonic_co2_factor.si : NAN;
+    if (!stage->ultrasonic_co2_factor.row)
+        note(
+            h, ASKED,
+            "the CO2 of the electricity of the ultrasound of %.60s: a row 'ultrasonic CO2 factor', "
+            "such as 0.2 kg/kWh",
+            stage->name);
 }
 
 static void heat_stage(struct heating *h, unsigned index, dregs_tally_energy *e)
@@ -264,6 +272,7 @@ static void add(dregs_tally_energy *sum, const dregs_tally_energy *e)
     sum->carbon += e->carbon;
     sum->least |= e->least;
     sum->ultrasound += e->ultrasound;
+    sum->ultrasound_carbon += e->ultrasound_carbon;
 }
 
 static void set_time(struct heating *h)
@@ -340,7 +349,7 @@ void dregs_answer_tally_energies_free(struct tally_energies *energies)
     memset(energies, 0, sizeof *energies);
 }
 
-dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[3])
+dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into[4])
 {
     dregs_tally_energy *e = calloc(dregs_line_stages(dregs_tally_line(tally)) + 2, sizeof *e);
 
@@ -350,6 +359,7 @@ dregs_status dregs_answer_tally_energy_sum(const dregs_tally *tally, double into
         into[0] = e->taken;
         into[1] = e->carbon;
         into[2] = e->ultrasound;
+        into[3] = e->ultrasound_carbon;
     }
     free(e);
     return DREGS_OK;

@@ -134,6 +134,7 @@ const struct property dregs_properties[] = {
     QUANTITY("heating efficiency", TANK | DRY, 0, YEAR, VALUE_SHARE, "%", NOTHING, dregs_stage, heating_efficiency),
     QUANTITY("CO2 factor", TANK | DRY, 0, YEAR, VALUE_NOT_NEGATIVE, "kg/kWh", NOTHING, dregs_stage, co2_factor),
     QUANTITY("ultrasonic power", TANK, 0, ALL, VALUE_POSITIVE, "W", NOTHING, dregs_stage, ultrasonic_power),
+    QUANTITY("ultrasonic CO2 factor", TANK, 0, YEAR, VALUE_NOT_NEGATIVE, "kg/kWh", NOTHING, dregs_stage, ultrasonic_co2_factor),
     QUANTITY("wall loss", TANK, 0, ALL, VALUE_POSITIVE, "W/K", NOTHING, dregs_stage, wall_loss),
     QUANTITY("water bath", TANK, 0, ALL, VALUE_POSITIVE, "L", NOTHING, dregs_stage, water_bath),
     QUANTITY("bath coupling", TANK, 0, ALL, VALUE_POSITIVE, "W/K", NOTHING, dregs_stage, bath_coupling),

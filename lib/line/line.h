@@ -164,9 +164,10 @@ struct dregs_stage {
     unsigned air_row;
     dregs_value nozzle, nozzle_distance, nozzle_pitch; /**< m, of a jet */
     dregs_value ultrasonic_power;                      /**< W */
-    dregs_value heating_efficiency; /**< heat over the energy that its heater takes, 0..1 */
-    dregs_value co2_factor;         /**< kg of CO2 per J of that energy */
-    dregs_value wall_loss;          /**< W/K to the room, see dregs_line_wall_loss */
+    dregs_value heating_efficiency;    /**< heat over the energy that its heater takes, 0..1 */
+    dregs_value co2_factor;            /**< kg of CO2 per J of that energy */
+    dregs_value ultrasonic_co2_factor; /**< kg of CO2 per J of that electricity */
+    dregs_value wall_loss;             /**< W/K to the room, see dregs_line_wall_loss */
     dregs_value water_bath;    /**< m3 of water that the tank stands in, and that takes the power */
     dregs_value capacity;      /**< kg of all that the clearing takes until it is exhausted */
     dregs_value change_every;  /**< loads after which its unit is changed */

@@ -49,13 +49,21 @@ static void say_sum(struct tally_page *page, const dregs_tally_energy *sum)
             sum->least ? "at least " : "", dregs_page_number(&n, sum->carbon),
             dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 1, 1, range));
     dregs_report_end(page->report, 0, 2);
-    if (sum->ultrasound > 0)
-        dregs_report_text(
-            page->report, 0, 2,
-            "ultrasound takes %s kWh%s of electricity; it warms the baths, and their heaters give "
-            "so much less. Its CO2 is not told: no row states that of electricity",
-            dregs_page_number(&n, sum->ultrasound * KWH),
-            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 2, KWH, range));
+    if (!(sum->ultrasound > 0))
+        return;
+    dregs_report_words(
+        page->report, "ultrasound takes %s kWh%s of electricity",
+        dregs_page_number(&n, sum->ultrasound * KWH),
+        dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 2, KWH, range));
+    if (isnan(sum->ultrasound_carbon))
+        dregs_report_words(page->report, "; its CO2 is not known, see what is asked for");
+    else
+        dregs_report_words(
+            page->report, " and gives off %s kg of CO2%s, by the factors that are stated",
+            dregs_page_number(&n, sum->ultrasound_carbon),
+            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 3, 1, range));
+    dregs_report_words(page->report, "; it warms the baths, and their heaters give so much less");
+    dregs_report_end(page->report, 0, 2);
 }
 
 static void say_list(dregs_report *report, const dregs_tally_result *answer, const char *title,
@@ -136,6 +144,7 @@ void dregs_page_tally_put_energy(struct tally_page *page)
     dregs_page_number_column(table, "co2", "kg");
     dregs_page_flag_column(table, "at_least");
     dregs_page_number_column(table, "ultrasound", "kWh");
+    dregs_page_number_column(table, "ultrasound_co2", "kg");
     for (i = 0; (e = dregs_tally_result_energy(page->answer, i)) != NULL; i++) {
         const dregs_tally_doubt *doubt = i ? NULL : page->doubt;
         dregs_table_word(table, i ? name_of(page->one->line, e) : NULL);
@@ -149,6 +158,7 @@ void dregs_page_tally_put_energy(struct tally_page *page)
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_ENERGY, 1, e->carbon, 1);
         dregs_table_flag(table, e->least);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_ENERGY, 2, e->ultrasound, KWH);
+        dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_ENERGY, 3, e->ultrasound_carbon, 1);
         dregs_table_end_row(table);
     }
     put_list(page->report, page->answer, "energy_information_needed",

@@ -380,6 +380,7 @@ typedef struct dregs_tally_energy {
     int least;          /**< 1: something is left out that no row tells */
     double ultrasound;  /**< electrical, of the shifts; it warms the bath, and `heat` is what is
                              needed beside it. Its CO2 is not in `carbon` */
+    double ultrasound_carbon; /**< kg of CO2 by the stated factors; NaN where one is not */
 } dregs_tally_energy;
 /** Of the first line, all stages together first, then each that is heated or has ultrasound; none
  *  where none is. */
@@ -790,7 +791,7 @@ typedef enum dregs_tally_doubtful {
     DREGS_TALLY_RANGE_DRAINED,     /**< kg/m3 of dregs_tally_result_drain 0, by its `drained`;
                                         behind them its `oxygen_concentration` */
     DREGS_TALLY_RANGE_ENERGY,      /**< of all stages together: 0 J that heaters take, 1 kg of CO2,
-                                    2 J of ultrasound */
+                                    2 J of ultrasound, 3 kg of CO2 of these */
     DREGS_TALLY_RANGE_PLAN,        /**< kg a year of a stream of a solvent plan: its `number` times
                                         DREGS_TALLY_PLAN_STREAMS, and the stream's place, from 0, among
                                         those of dregs_law_plan */

@@ -29,6 +29,7 @@ static void check_shared(struct checker *c, const struct item *item, dregs_stage
                                       "perimeter",
                                       "freeboard",
                                       "ultrasonic power",
+                                      "ultrasonic CO2 factor",
                                       "wall loss",
                                       "water bath",
                                       "bath coupling",
@@ -146,6 +147,7 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
     if (!stage->temperature.row)
         dregs_line_check_needs(c, item, "wall loss", "ultrasonic power");
     dregs_line_check_needs(c, item, "water bath", "ultrasonic power");
+    dregs_line_check_needs(c, item, "ultrasonic CO2 factor", "ultrasonic power");
     dregs_line_check_needs(c, item, "bath coupling", "water bath");
     check_perimeter(c, item, stage);
     check_capacity(c, item, stage);
