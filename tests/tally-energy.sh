@@ -132,6 +132,17 @@ figures = json.load(open('out'))['figures']
 expected = rho * (figures['evaporated']['value'] - figures['evaporated_idle']['value']) / 1e3 * hot / 3.6e6
 assert abs(got - expected) < 1e-6 * expected
 END
+# with its evaporation stated, 0.5 L/h through 8760 h: half of it at 60 degC, half at 40 degC; the walls as
+# above; each working day 100 L are warmed by 20 K, beside what comes in
+{ cat night.csv && printf 'vat,idle temperature,40,degC\n'; } >stated.csv
+good --by energy --draws 0 --format json stated.csv
+near 'stated vapour of two temperatures' "$(cell 1 evaporation)" \
+    "2.19 * $rho * ($hot + $(of 'heat of vaporisation' 40)e3) / 3.6e6"
+near 'the walls of that bath' "$(cell 1 walls)" "5 * (40 + 20) * 4.38"
+near 'its liquid' "$(cell 1 liquid)" \
+    "((43.8 + 0.1 + 0.5 * 12 * 365 / 1000) * 40 + 36.5 * 20) * $rho * $cp / 3.6e6"
+good stated.csv
+prints 'its stated evaporation goes on in idle time as in the shifts, at its idle temperature too'
 # no pause, nothing to be warmed anew
 { cat hot.csv && echo 'days,idle heating,off,'; } >never.csv
 good --by energy --draws 0 --format json never.csv

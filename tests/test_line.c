@@ -1648,7 +1648,7 @@ static const struct {
     {NULL, "s,kind,schedule,,,\ns,idle heating,low,,,\n", 36, {"idle heating 'low' is not one of on, off"}, 0},
     {NULL, "bath,open area,1,m2,,\nbath,temperature,101,degC,,\n", 35, {"evaporation of 'bath' cannot be computed", "boils"}, 0},
     {NULL, "bath,covered idle,10,%,,\n", 35, {"covered idle of 'bath' goes with 'open area', which is not given"}, 0},
-    {NULL, "bath,idle temperature,30,degC,,\n", 35, {"idle temperature of 'bath' goes with 'open area'"}, 0},
+    {NULL, "bath,idle temperature,30,degC,,\n", 35, {"idle temperature of 'bath' goes with 'open area' or 'evaporation'"}, 0},
     {NULL, "bath,covered,10,%,,\n", 35, {"covered of 'bath' goes with 'open area', which is not given"}, 0},
     {NULL, "bath,air speed,1,m/s,,\n", 35, {"air speed of 'bath' goes with 'open area'"}, 0},
     {NULL, "bath,drain time,1,s,,\n", 35, {"drain time of 'bath' goes with 'withdrawal speed'"}, 0},

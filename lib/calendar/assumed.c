@@ -35,7 +35,12 @@ static void tell_baths(const struct saying *to, const dregs_line *line)
     for (t = 0; t < dregs_line_tanks(line); t++) {
         const dregs_tank *tank = dregs_line_tank(line, t);
         const dregs_stage *stage = dregs_line_stage(line, tank->stage);
-        if (stage->evaporation.si > 0 && schedule->idle_heating == 0)
+        if (stage->evaporation.si > 0 && stage->idle_temperature.row)
+            tell(to,
+                 "%s: its stated evaporation goes on in idle time as in the shifts, at its idle "
+                 "temperature too",
+                 stage->name);
+        else if (stage->evaporation.si > 0 && schedule->idle_heating == 0)
             tell(to, "%s: its stated evaporation goes on in idle time", stage->name);
         if (!(stage->open_area.si > 0))
             continue;

@@ -119,6 +119,19 @@ static void check_capacity(struct checker *c, const struct item *item, const dre
             item->name);
 }
 
+/* It changes what is known of the vapour, by either row. */
+static void check_idle_temperature(struct checker *c, const struct item *item)
+{
+    unsigned row = c->changed ? 0 : dregs_line_check_given(item, "idle temperature");
+    char name[DREGS_QUOTED];
+
+    if (row && !dregs_line_check_given(item, "open area") &&
+        !dregs_line_check_given(item, "evaporation"))
+        SAY(c, row,
+            "idle temperature of %s goes with 'open area' or 'evaporation', and neither is given",
+            dregs_quote(name, item->name));
+}
+
 void dregs_stage_immersion_check(struct checker *c, const struct item *item, dregs_stage *stage)
 {
     if (stage->shares.row) {
@@ -141,7 +154,7 @@ void dregs_stage_immersion_check(struct checker *c, const struct item *item, dre
     dregs_line_check_needs(c, item, "air speed", "open area");
     dregs_line_check_needs(c, item, "covered", "open area");
     dregs_line_check_needs(c, item, "covered idle", "open area");
-    dregs_line_check_needs(c, item, "idle temperature", "open area");
+    check_idle_temperature(c, item);
     dregs_line_check_needs(c, item, "perimeter", "open area");
     dregs_line_check_needs(c, item, "freeboard", "open area");
     if (!stage->temperature.row)
