@@ -147,25 +147,16 @@ static dregs_status find_shown(struct answer *answer, uint64_t load)
 static dregs_status find_steady(struct answer *answer)
 {
     dregs_predict_result *shown = &answer->shown;
-    dregs_state *state = dregs_state_new(answer->map);
-    uint64_t period = dregs_line_period(answer->line), load;
-    dregs_status status = state ? dregs_state_periodic(state) : DREGS_NO_MEMORY;
-    dregs_residue residue;
+    dregs_status status =
+        dregs_residue_worst_steady(answer->map, DREGS_EVERY_SOLUTE, &shown->steady);
 
-    shown->steady.residue = -1;
-    shown->steady.in_the_long_run = 1;
-    for (load = 1; load <= period && !status; load++) {
-        dregs_residue_next(state, &residue);
-        if (residue.total > shown->steady.residue) {
-            shown->steady.residue = residue.total;
-            shown->steady.load = load;
-            shown->steady_residue = residue;
-        }
-        if (load < period)
-            dregs_state_step(state);
-    }
-    dregs_state_free(state);
+    if (!status)
+        status = dregs_residue_at(answer->map, &shown->steady, &shown->steady_residue);
     shown->settles = !status;
+    if (status)
+        shown->steady = (dregs_worst){-1, 0, 1};
+    else
+        shown->steady.residue = shown->steady_residue.total;
     return status == DREGS_NO_STEADY ? DREGS_OK : status;
 }
 

@@ -44,9 +44,13 @@ struct residue_peak {
 };
 /* Of a linear function of z, `rows`, of loads of one kind, of one solute or with DREGS_EVERY_SOLUTE
  * of all. \param begin z of the begin. No further from the largest value than rounding.
- * \return DREGS_OK, DREGS_NO_MEMORY; as dregs_balance_map_advance. */
+ * \return DREGS_OK, DREGS_NO_MEMORY. */
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
                                 int solute, uint64_t loads, struct residue_peak *peak);
+
+/* The load that leaves most of the dump period that repeats itself, as the others are named; not
+ * each is looked at. \return DREGS_OK; as dregs_state_periodic, dregs_residue_peak. */
+dregs_status dregs_residue_worst_steady(const dregs_map *map, int solute, dregs_worst *worst);
 
 /* How much less, kg/m2, every load of the period from `fresh` on leaves than the same load from
  * `steady` on, at least, of which `fresh` holds no more than that; but for 1e-10 of what a load

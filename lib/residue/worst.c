@@ -287,8 +287,7 @@ static dregs_status find_worst(struct grid *g, uint64_t loads, int exhaustive, d
     return status;
 }
 
-static dregs_status worst_of(const dregs_map *map, int kind, int solute, uint64_t loads,
-                             int exhaustive, dregs_worst *worst)
+static struct grid grid_of(const dregs_map *map, int kind, int solute)
 {
     const dregs_line *line = dregs_map_line(map);
     struct grid g = {.map = map,
@@ -300,10 +299,36 @@ static dregs_status worst_of(const dregs_map *map, int kind, int solute, uint64_
                      .solute = solute,
                      .dim = dregs_line_tanks(line) + 1u};
 
+    g.width = g.solutes * g.dim;
+    return g;
+}
+
+dregs_status dregs_residue_worst_steady(const dregs_map *map, int solute, dregs_worst *worst)
+{
+    struct grid g = grid_of(map, -1, solute);
+    dregs_state *steady = dregs_state_new(map);
+    struct residue_peak peak = {-1, 0};
+    dregs_status status = steady ? dregs_state_periodic(steady) : DREGS_NO_MEMORY;
+
+    if (!status)
+        status = dregs_residue_grid_films(&g);
+    if (!status)
+        status = find_peak(&g, dregs_balance_state_masses(steady), &peak);
+    if (!status)
+        *worst = (dregs_worst){g.adhering + peak.value, peak.phase + 1, 1};
+    free(g.film);
+    dregs_state_free(steady);
+    return status;
+}
+
+static dregs_status worst_of(const dregs_map *map, int kind, int solute, uint64_t loads,
+                             int exhaustive, dregs_worst *worst)
+{
+    struct grid g = grid_of(map, kind, solute);
+
     if (kind >= (int)g.kinds || solute < DREGS_EVERY_SOLUTE || solute >= (int)g.solutes ||
         loads > DREGS_LOADS_MOST)
         return DREGS_DOMAIN;
-    g.width = g.solutes * g.dim;
     if (loads && loads <= ALL_LOADS)
         return may_leap(&g) && !exhaustive ? leap(&g, loads, worst) : march(&g, loads, worst);
     return find_worst(&g, loads, exhaustive, worst);

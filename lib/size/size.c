@@ -25,10 +25,7 @@ enum { CHANGES_MOST = DREGS_VARIED_MOST * DREGS_LINE_STAGES };
 static dregs_status judged_state(const dregs_map *map, dregs_criterion criterion, int solute,
                                  dregs_state *state, dregs_worst *worst)
 {
-    uint64_t period = dregs_line_period(dregs_map_line(map)), load, best = 1;
-    dregs_residue residue;
-    dregs_status status = DREGS_OK;
-    double most = -1, here;
+    dregs_status status;
 
     *worst = (dregs_worst){0, criterion.loads, 0};
     if (criterion.by == DREGS_CRITERION_LOAD)
@@ -41,20 +38,10 @@ static dregs_status judged_state(const dregs_map *map, dregs_criterion criterion
             status = dregs_state_periodic(state);
         return status || worst->load == 1 ? status : dregs_state_before(state, worst->load);
     }
-    status = dregs_state_periodic(state);
-    for (load = 1; load <= period && !status; load++) {
-        dregs_residue_next(state, &residue);
-        here = dregs_residue_of(&residue, solute);
-        if (here > most) {
-            most = here;
-            best = load;
-        }
-        dregs_state_step(state);
-    }
-    *worst = (dregs_worst){most, best, 1};
+    status = dregs_residue_worst_steady(map, solute, worst);
     if (!status)
         status = dregs_state_periodic(state);
-    return status || best == 1 ? status : dregs_state_before(state, best);
+    return status || worst->load == 1 ? status : dregs_state_before(state, worst->load);
 }
 
 /* Concentration of all solutes in the film that leaves a stage. */
