@@ -132,6 +132,13 @@ void dregs_balance_map_one_load(const dregs_map *map, unsigned solute, double *z
 dregs_status dregs_balance_map_advance(const dregs_map *map, unsigned solute, double *z,
                                        uint64_t done, uint64_t until);
 
+/* Adds to `fresh`, one per tank, what a m3 of the liquid holds that a dumped tank is filled with.
+ */
+void dregs_balance_map_fills(const dregs_map *map, unsigned solute, double *fresh);
+/* Dumps what is due after load `done`. z, n + 1, may be that of several solutes that go alike,
+ * added up, but for the number one behind it; `fresh` then is, too. */
+void dregs_balance_map_dump(const dregs_map *map, uint64_t done, const double *fresh, double *z);
+
 /* How many powers of the load's map there are: 1, 2, 4 loads and so on. */
 unsigned dregs_balance_map_powers(const dregs_map *map);
 /* Adds to `brought`, powers x n, what comes into each tank over the loads of each power, whatever

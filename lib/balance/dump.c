@@ -23,6 +23,7 @@ struct dump {
     double lacking[DREGS_LINE_STAGES]; /* m3 that others have taken from a tank */
     struct dump_volumes *volumes;      /* NULL when nobody asks */
     int by_hand;                       /* the one tank to dump; -1: those that are due */
+    const double *fresh; /* per tank, of what it is filled with; NULL: that of the substance */
 };
 
 static const dregs_stage *owner(const struct dump *d, unsigned tank)
@@ -108,8 +109,9 @@ static void fill(struct dump *d, unsigned tank, double volume)
                   volume < held ? volume / held : 1.0, 0.0);
         d->lacking[from] += volume;
     } else {
-        double mass =
-            volume * dregs_stage_fresh_content(d->line, d->substance, stage->liquid.index);
+        double mass = volume * (d->fresh ? d->fresh[tank]
+                                         : dregs_stage_fresh_content(d->line, d->substance,
+                                                                     stage->liquid.index));
         if (d->volumes)
             d->volumes->fresh[tank] += volume;
         take_step(d, LEDGER_NOWHERE, tank, sum_row(d, DREGS_STREAM_REFILLED, tank), 0.0, mass);
@@ -167,6 +169,31 @@ void dregs_balance_dump(const dregs_line *line, unsigned substance, uint64_t don
                      .columns = columns,
                      .z = z,
                      .by_hand = -1};
+
+    dump_due(&d);
+}
+
+void dregs_balance_map_fills(const dregs_map *map, unsigned solute, double *fresh)
+{
+    unsigned t;
+
+    for (t = 0; t < map->tanks; t++) {
+        const dregs_stage *stage =
+            dregs_line_stage(map->line, dregs_line_tank(map->line, t)->stage);
+        fresh[t] += dregs_stage_fresh_content(map->line, solute, stage->liquid.index);
+    }
+}
+
+void dregs_balance_map_dump(const dregs_map *map, uint64_t done, const double *fresh, double *z)
+{
+    struct dump d = {.line = map->line,
+                     .tanks = map->tanks,
+                     .done = done,
+                     .ledger = &map->plain,
+                     .columns = 1,
+                     .z = z,
+                     .by_hand = -1,
+                     .fresh = fresh};
 
     dump_due(&d);
 }

@@ -29,6 +29,7 @@ struct group {
     const double *rows; /* n: the residue as a function of their contents */
     double *brought;    /* powers x n: what comes in, see dregs_balance_map_brings */
     double *gathered;   /* powers x n: of a change, see dregs_balance_map_gather */
+    double *fresh;      /* n: what dumped tanks are filled with, see dregs_balance_map_fills */
 };
 
 struct search {
@@ -36,6 +37,7 @@ struct search {
     struct group *group;
     unsigned groups, powers;
     size_t tanks, width;            /* of one state: groups x n */
+    double *dumped;                 /* n + 1: a state while it is dumped */
     double *begin;                  /* powers x width: where each part of a stretch begins */
     double *other, *change, *again; /* powers x width: a place for each length */
     double always;                  /* kg/m2, whatever is in the tanks */
@@ -181,11 +183,13 @@ static void make_groups(struct search *s, const double *rows, int solute, unsign
                 dregs_balance_map_alike(s->map, s->group[k].leader, i))
                 break;
         if (k == s->groups) {
-            s->group[s->groups++] = (struct group){i, own, s->group[0].brought + k * powers,
-                                                   s->group[0].gathered + k * powers};
+            s->group[s->groups++] =
+                (struct group){i, own, s->group[0].brought + k * powers,
+                               s->group[0].gathered + k * powers, s->group[0].fresh + k * n};
             dregs_balance_map_gather(s->map, i, own, s->group[k].gathered);
         }
         dregs_balance_map_brings(s->map, i, s->group[k].brought);
+        dregs_balance_map_fills(s->map, i, s->group[k].fresh);
         s->always += own[n];
         of[i] = k;
     }
@@ -205,31 +209,38 @@ static void add_up(const struct search *s, unsigned solutes, const unsigned *of,
             z[of[i] * s->tanks + t] += all[i * (s->tanks + 1) + t];
 }
 
-/* From dump to dump, or as far as the powers reach. \param all  z of all solutes, at first that of
- * the begin. */
-static dregs_status look_at_all(struct search *s, const unsigned *of, uint64_t loads, double *all,
-                                double *z)
+/* The load that ends a stretch, and what is dumped after it. */
+static void pass_dump(struct search *s, uint64_t due, double *z)
+{
+    size_t n = s->tanks;
+    unsigned i;
+
+    leap(s, 0, z, s->other);
+    memcpy(z, s->other, s->width * sizeof *z);
+    for (i = 0; i < s->groups; i++, z += n) {
+        memcpy(s->dumped, z, n * sizeof *z);
+        s->dumped[n] = 1.0;
+        dregs_balance_map_dump(s->map, due, s->group[i].fresh, s->dumped);
+        memcpy(z, s->dumped, n * sizeof *z);
+    }
+}
+
+/* From dump to dump, or as far as the powers reach; z is that of the begin. */
+static void look_at_all(struct search *s, uint64_t loads, double *z)
 {
     const dregs_line *line = dregs_map_line(s->map);
-    unsigned solutes = dregs_line_solutes(line), i;
     uint64_t most = (uint64_t)1 << s->powers, due;
-    dregs_status status = DREGS_OK;
-    int last;
 
-    for (s->done = 0; s->done < loads && !status; s->done = due) {
+    for (s->done = 0; s->done < loads; s->done = due) {
         due = dregs_balance_dump_next(line, s->done);
         if (due - s->done > most)
             due = s->done + most;
-        last = due >= loads;
-        due = last ? loads : due;
-        add_up(s, solutes, of, all, z);
+        if (due > loads)
+            due = loads;
         look_at_stretch(s, z, due - s->done);
-        for (i = 0; i < solutes && !last && !status; i++)
-            if (of[i] < s->groups)
-                status =
-                    dregs_balance_map_advance(s->map, i, all + i * (s->tanks + 1), s->done, due);
+        if (due < loads)
+            pass_dump(s, due, z);
     }
-    return status;
 }
 
 dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const double *rows,
@@ -237,28 +248,29 @@ dregs_status dregs_residue_peak(const dregs_map *map, const double *begin, const
 {
     unsigned solutes = dregs_line_solutes(dregs_map_line(map));
     unsigned powers = dregs_balance_map_powers(map);
-    size_t n = dregs_line_tanks(dregs_map_line(map)), most = solutes * n, all = solutes * (n + 1);
+    size_t n = dregs_line_tanks(dregs_map_line(map)), most = solutes * n;
     struct group group[DREGS_LINE_SOLUTES];
     unsigned of[DREGS_LINE_SOLUTES];
     struct search s = {.map = map, .group = group, .powers = powers, .tanks = n, .peak = peak};
-    double *room = malloc((all + (1 + 6 * powers) * most + 1) * sizeof *room), *z;
-    dregs_status status;
+    double *z = malloc((n + 1 + (2 + 6 * powers) * most + 1) * sizeof *z);
 
-    if (!room)
+    if (!z)
         return DREGS_NO_MEMORY;
-    memcpy(room, begin, all * sizeof *room);
-    z = room + all;
-    s.begin = z + most;
+    s.dumped = z + most;
+    s.begin = s.dumped + n + 1;
     s.other = s.begin + powers * most;
     s.change = s.other + powers * most;
     s.again = s.change + powers * most;
     group[0].brought = s.again + powers * most;
     group[0].gathered = group[0].brought + powers * most;
-    memset(group[0].brought, 0, powers * most * sizeof *room); /* the rest is written first */
+    group[0].fresh = group[0].gathered + powers * most;
+    memset(group[0].brought, 0, powers * most * sizeof *z); /* the rest is written first */
+    memset(group[0].fresh, 0, most * sizeof *z);
     make_groups(&s, rows, solute, of);
-    status = look_at_all(&s, of, loads, room, z);
-    free(room);
-    return status;
+    add_up(&s, solutes, of, begin, z);
+    look_at_all(&s, loads, z);
+    free(z);
+    return DREGS_OK;
 }
 
 /* ---- two begins ---- */
