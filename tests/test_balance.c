@@ -513,6 +513,87 @@ START_TEST(the_march_agrees_with_an_integration)
 }
 END_TEST
 
+/* ---- many dumps let the past be forgotten ---- */
+
+/* Three baths that are dumped every 7, 11 and 13 loads, 1001 loads until all fall together; the
+ * oil goes like the salt, the wax not; what is fresh in the first bath alone fades. */
+static void say_forgetful(const char *more)
+{
+    unsigned i;
+
+    lines_begin(&text);
+    lines_say(&text, "rack,kind,load,\nrack,parts,10,1\nrack,area,1,dm2\nrack,interval,5,min\n"
+                     "oil,kind,solute,\noil,on parts,2,mg\nsalt,kind,solute,\n"
+                     "salt,on parts,0.3,mg\nwax,kind,solute,\nwax,on parts,1,mg\n"
+                     "dye,kind,solute,\ntap,kind,liquid,\ntap,solvent,water,\ntap,salt,2,mg/L\n"
+                     "blue,kind,liquid,\nblue,solvent,water,\nblue,dye,9,g/L\n");
+    for (i = 0; i < 3; i++)
+        lines_say(&text,
+                  "b%u,kind,wash,\nb%u,volume,40,L\nb%u,liquid,%s,\nb%u,film,%u,um\n"
+                  "b%u,removal,60,%%\nb%u,dump every,%u,1\n",
+                  i, i, i, i ? "tap" : "blue", i, 30 + i, i, i,
+                  i == 0   ? 7
+                  : i == 1 ? 11
+                           : 13);
+    lines_say(&text, "b1,clearing wax,12,L/h\n%s", more);
+}
+
+static void same_by_both_ways(const dregs_state *stepped, const dregs_state *leapt,
+                              const dregs_line *line, uint64_t load)
+{
+    unsigned s, t;
+
+    for (s = 0; s < dregs_line_solutes(line); s++)
+        for (t = 0; t < dregs_line_tanks(line); t++) {
+            double expected = dregs_state_mass(stepped, s, t), got = dregs_state_mass(leapt, s, t);
+            ck_assert_msg(fabs(got - expected) <= 1e-12 * expected,
+                          "load %lu, solute %u, tank %u: got %.17g, stepped %.17g",
+                          (unsigned long)load, s, t, got, expected);
+        }
+}
+
+/* Every load stepped through is what it must be, from the fresh start and, where the line settles,
+ * once around the period that repeats itself. The last line holds a bath that nobody dumps, which
+ * forgets nothing. */
+START_TEST(what_many_dumps_forget_is_not_missed)
+{
+    static const char *const more[] = {
+        "", "basin,kind,rinse,\nbasin,volume,900,L\nbasin,liquid,blue,\nbasin,film,40,um\n"};
+    static const uint64_t at[] = {2, 14, 260, 700, 1001, 1002, 1500, 2003, 2700};
+    unsigned i, k;
+
+    for (k = 0; k < 2; k++) {
+        dregs_line *line;
+        dregs_map *map;
+        dregs_state *stepped, *leapt, *around;
+        say_forgetful(more[k]);
+        line = lines_read(text.bytes);
+        ck_assert_uint_eq(dregs_line_period(line), 1001);
+        map = lines_map(line);
+        stepped = lines_state(map);
+        around = lines_state(map);
+        for (i = 0; i < sizeof at / sizeof at[0]; i++) {
+            leapt = lines_state(map);
+            while (dregs_state_next(stepped) < at[i])
+                dregs_state_step(stepped);
+            ck_assert_int_eq(dregs_state_before(leapt, at[i]), DREGS_OK);
+            same_by_both_ways(stepped, leapt, line, at[i]);
+            dregs_state_free(leapt);
+        }
+        ck_assert_int_eq(dregs_state_periodic(around), DREGS_OK);
+        leapt = lines_state(map);
+        ck_assert_int_eq(dregs_state_periodic(leapt), DREGS_OK);
+        for (i = 0; i < 1001; i++)
+            dregs_state_step(around);
+        same_by_both_ways(around, leapt, line, 1);
+        dregs_state_free(stepped);
+        dregs_state_free(around);
+        dregs_state_free(leapt);
+        lines_free_map(map, line);
+    }
+}
+END_TEST
+
 /* ---- the same, with the time between loads by a series of its own ---- */
 
 enum { PLANT_DIM = PLANT_TANKS + SUMS + 1 };
@@ -1449,6 +1530,7 @@ static Suite *suite(void)
     tcase_add_test(c, random_lines_hold_everything);
     tcase_add_test(c, carried_totals_are_the_films_summed);
     tcase_add_test(c, the_march_agrees_with_an_integration);
+    tcase_add_test(c, what_many_dumps_forget_is_not_missed);
     tcase_add_test(c, trapped_liquid_agrees_with_a_march);
     tcase_add_test(c, before_a_load_is_stepping_to_it);
     tcase_add_test(c, far_loads_do_not_depend_on_the_way_there);

@@ -4,6 +4,7 @@
 #include "balance/map.h"
 #include "line/line.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -218,40 +219,103 @@ static dregs_status stretch_of(struct stretches *s, uint64_t done, uint64_t due,
     return DREGS_OK;
 }
 
-/* All loads and dumps of a period, a product for each stretch between two dumps. */
+/* All loads and dumps from the begin of a cycle on, a product for each stretch between two dumps.
+ */
+static dregs_status product_of(struct stretches *s, uint64_t done, uint64_t until, double *into)
+{
+    const struct load_map *load = s->load;
+    size_t dim = load->dim;
+    uint64_t begin = done, due;
+    dregs_status status = DREGS_OK;
+
+    put_identity(into, dim);
+    for (; done < until && !status; done = due) {
+        const double *product = NULL;
+        due = dregs_balance_dump_next(s->map->line, done);
+        due = due < until ? due : until;
+        if (done % s->map->cycle == 0)
+            status = stretch_of(s, done, due, &product);
+        if (status)
+            break;
+        if (!product) {
+            dregs_balance_walk(s->map, s->solute, load, into, s->spare, dim, done, due);
+            continue;
+        }
+        if (done == begin)
+            memcpy(into, product, dim * dim * sizeof *product);
+        else
+            dregs_balance_multiply_in_place(product, into, dim, dim, s->spare);
+        dregs_balance_dump(s->map->line, s->solute, due, load->ledger, into, dim);
+    }
+    return status;
+}
+
+/* Is nothing left in the tanks of what they held? Then all of it has gone out. */
+static int forgets(double *a, size_t tanks, size_t dim)
+{
+    size_t i, k;
+
+    for (i = 0; i < tanks; i++)
+        for (k = 0; k < tanks; k++)
+            if (!(a[i * dim + k] < DBL_MIN))
+                return 0;
+    for (i = 0; i < tanks; i++)
+        memset(a + i * dim, 0, tanks * sizeof *a);
+    for (k = 0; k < tanks; k++)
+        a[tanks * dim + k] = 1.0;
+    return 1;
+}
+
+/* The same of the period's end, ever more of it until what was there before is forgotten: what
+ * happened before that no longer matters. What has gone out of all that came in, which nobody asks
+ * of a period, then is that of the end alone. */
+static dregs_status end_of_period(struct stretches *s, uint64_t back, double *into)
+{
+    size_t dim = s->load->dim;
+    uint64_t begin = s->map->period, from;
+    double *before = malloc(dim * dim * sizeof *before);
+    dregs_status status = before ? DREGS_OK : DREGS_NO_MEMORY;
+
+    for (; !status && begin; begin = from, back *= 4) {
+        int last = begin == s->map->period;
+        from = back <= begin / 4 ? begin - back : 0;
+        status = product_of(s, from, begin, last ? into : before);
+        if (!status && !last) {
+            dregs_balance_multiply(into, before, dim, dim, s->spare);
+            memcpy(into, s->spare, dim * dim * sizeof *into);
+        }
+        if (!status && forgets(into, s->map->tanks, dim))
+            break;
+    }
+    free(before);
+    return status;
+}
+
 static dregs_status fill_period(const dregs_map *map, unsigned solute, struct load_map *load)
 {
     struct stretches s = {
         .map = map, .solute = solute, .load = load, .spare = load->period + load->dim * load->dim};
-    size_t dim = load->dim;
-    dregs_status status = DREGS_OK;
-    uint64_t done, due;
+    uint64_t back = load->ledger == &map->closed ? dregs_balance_back(map, map->period) : 0;
+    dregs_status status =
+        back ? end_of_period(&s, back, load->period) : product_of(&s, 0, map->period, load->period);
     unsigned i;
 
-    put_identity(load->period, dim);
-    for (done = 0; done < map->period && !status; done = due) {
-        const double *product = NULL;
-        due = dregs_balance_dump_next(map->line, done);
-        due = due < map->period ? due : map->period;
-        if (done % map->cycle == 0)
-            status = stretch_of(&s, done, due, &product);
-        if (status)
-            break;
-        if (!product) {
-            dregs_balance_walk(map, solute, load, load->period, s.spare, dim, done, due);
-            continue;
-        }
-        if (done == 0)
-            memcpy(load->period, product, dim * dim * sizeof *product);
-        else
-            dregs_balance_multiply_in_place(product, load->period, dim, dim, s.spare);
-        dregs_balance_dump(map->line, solute, due, load->ledger, load->period, dim);
-    }
     for (i = 0; i < s.known; i++)
         free(s.product[i]);
     if (!status)
-        dregs_balance_conserve(load->period, load->ledger, dim);
+        dregs_balance_conserve(load->period, load->ledger, load->dim);
     return status;
+}
+
+/* What a whole period of many dumps brings to each tank; the sum behind them is left as it is. */
+static void fill_last_of_plain(const dregs_map *map, unsigned solute, double *last)
+{
+    const struct load_map *plain = &map->solute[solute].plain;
+    double z[DREGS_LINE_STAGES + 1] = {0}, spare[4 * (DREGS_LINE_STAGES + 1)];
+
+    z[map->tanks] = 1.0;
+    dregs_balance_walk_far(map, solute, plain, z, spare, 0, map->period);
+    memcpy(last, z, map->tanks * sizeof *z);
 }
 
 /* The same, of a solute that goes like another: its last column alone. */
@@ -265,6 +329,11 @@ static int fill_period_last(const dregs_map *map, unsigned solute, struct load_m
         return 0;
     memset(last, 0, load->dim * sizeof *last);
     last[load->dim - 1] = 1.0;
+    if (dregs_balance_back(map, map->period)) {
+        fill_last_of_plain(map, solute, last);
+        put_last(other->closed.period, last, load->dim, load->period);
+        return 1;
+    }
     dregs_balance_walk(map, solute, load, last, load->period, 1, 0, map->period - 1);
     dregs_balance_walk(map, solute, load, last, load->period, 1, map->period - 1, map->period);
     put_last(other->closed.period, last, load->dim, load->period);

@@ -179,6 +179,12 @@ dregs_status dregs_balance_period_fill(const dregs_map *map, unsigned solute,
 /* No further apart than one dump period. */
 void dregs_balance_walk(const dregs_map *map, unsigned solute, const struct load_map *load,
                         double *z, double *spare, size_t columns, uint64_t done, uint64_t until);
+/* The same of one column, however many dumps there are; spare holds 4 dim. */
+void dregs_balance_walk_far(const dregs_map *map, unsigned solute, const struct load_map *load,
+                            double *z, double *spare, uint64_t done, uint64_t until);
+/* How many loads, of `most`, whole cycles, to look at first for whether what was there before them
+ * is forgotten; 0: there are too few dumps to ask. */
+uint64_t dregs_balance_back(const dregs_map *map, uint64_t most);
 /* One load, `done` before it, without what is dumped after it. */
 void dregs_balance_one_load(const dregs_map *map, const struct load_map *load, double *z,
                             double *spare, size_t columns, uint64_t done);
