@@ -94,41 +94,77 @@ static int is_full(const struct taker *t, double taken)
 
 /* ---- never changed ---- */
 
-/* The map of a dump period, of one solute. */
-static void whole_period(struct taker *t, unsigned i, double *matrix)
+/* Loads between two dumps, on a matrix: of one kind by powers of the load's matrix, `power`, 2^j
+ * loads each, made as far as they are needed; else one by one. \param known  how many there are. */
+static void pass_loads(struct taker *t, unsigned i, double *power, unsigned *known, uint64_t done,
+                       uint64_t due, double *matrix)
 {
-    uint64_t done;
+    unsigned j;
+
+    for (; t->kinds > 1 && done < due; done++)
+        dregs_balance_multiply_in_place(load_of(t, i, done), matrix, t->dim, t->dim, t->spare);
+    for (j = 0; (due - done) >> j; j++) {
+        double *to = power + j * t->square;
+        if (j == *known) {
+            memcpy(to, j ? to - t->square : load_of(t, i, 0), t->square * sizeof *to);
+            if (j)
+                dregs_balance_multiply_in_place(to - t->square, to, t->dim, t->dim, t->spare);
+            dregs_balance_conserve(to, &t->ledger, t->dim);
+            ++*known;
+        }
+        if ((due - done) >> j & 1)
+            dregs_balance_multiply_in_place(to, matrix, t->dim, t->dim, t->spare);
+    }
+}
+
+/* The map of a dump period, of one solute. */
+static dregs_status whole_period(struct taker *t, unsigned i, double *matrix)
+{
+    uint64_t done, due;
+    unsigned known = 0;
+    double *power;
     size_t k;
 
+    for (k = 1; t->period >> k; k++)
+        ;
+    power = malloc(k * t->square * sizeof *power);
+    if (!power)
+        return DREGS_NO_MEMORY;
     memset(matrix, 0, t->square * sizeof *matrix);
     for (k = 0; k < t->dim; k++)
         matrix[k * t->dim + k] = 1.0;
-    for (done = 0; done < t->period; done++) {
-        dregs_balance_multiply_in_place(load_of(t, i, done), matrix, t->dim, t->dim, t->spare);
-        if (dregs_balance_dump_next(t->line, done) == done + 1)
-            dregs_balance_dump(t->line, t->solute[i], done + 1, &t->ledger, matrix, t->dim);
+    for (done = 0; done < t->period; done = due) {
+        uint64_t dump = dregs_balance_dump_next(t->line, done);
+        due = dump < t->period ? dump : t->period;
+        pass_loads(t, i, power, &known, done, due, matrix);
+        if (due == dump)
+            dregs_balance_dump(t->line, t->solute[i], due, &t->ledger, matrix, t->dim);
     }
     dregs_balance_conserve(matrix, &t->ledger, t->dim);
+    free(power);
+    return DREGS_OK;
 }
 
 /* The powers of it, 2^j periods each; as many as fit into what is asked for. */
-static unsigned make_powers(struct taker *t, uint64_t periods, double *power)
+static dregs_status make_powers(struct taker *t, uint64_t periods, double *power, unsigned *made)
 {
+    dregs_status status = DREGS_OK;
     size_t width = t->solutes * t->square;
     unsigned count = 0, i;
 
-    for (; count < POWERS_MOST && periods >> count; count++)
-        for (i = 0; i < t->solutes; i++) {
+    for (; count < POWERS_MOST && periods >> count && !status; count++)
+        for (i = 0; i < t->solutes && !status; i++) {
             double *to = power + count * width + i * t->square;
             if (!count) {
-                whole_period(t, i, to);
+                status = whole_period(t, i, to);
                 continue;
             }
             memcpy(to, to - width, t->square * sizeof *to);
             dregs_balance_multiply_in_place(to - width, to, t->dim, t->dim, t->spare);
             dregs_balance_conserve(to, &t->ledger, t->dim);
         }
-    return count;
+    *made = count;
+    return status;
 }
 
 /* Takes z as many whole periods on as the unit lasts. Returns how many. */
@@ -158,6 +194,7 @@ static dregs_status use_up(struct taker *t)
     uint64_t periods = t->gaps / t->period, done;
     size_t width = t->solutes * t->square;
     unsigned powers = 0;
+    dregs_status status;
     double *power;
 
     while (powers < POWERS_MOST && periods >> powers)
@@ -165,9 +202,11 @@ static dregs_status use_up(struct taker *t)
     power = malloc((powers * width + 1) * sizeof *power);
     if (!power)
         return DREGS_NO_MEMORY;
-    powers = make_powers(t, periods, power);
-    done = leap(t, periods, powers, power) * t->period;
+    status = make_powers(t, periods, power, &powers);
+    done = status ? 0 : leap(t, periods, powers, power) * t->period;
     free(power);
+    if (status)
+        return status;
     note(t, taken_of(t, t->z), done, 0);
     for (; done < t->gaps && !t->bound->crossed; done++) {
         (void)step(t, t->z, done);
