@@ -136,6 +136,60 @@ START_TEST(a_first_period_leaves_less_by_what_is_said)
 }
 END_TEST
 
+/* Periods so long that grids leap over them, against every load by itself: the minerals of a basin
+ * that nobody dumps fade, what the bath leaves in it builds up. By 140,000 loads, which are more
+ * than are looked at one by one, and without an end. */
+START_TEST(long_periods_are_searched_by_leaps)
+{
+    enum { LOADS = 140000 };
+    static const char *const minerals[] = {"0.6,mg/L", "3,g/L", "40,g/L"};
+    static const unsigned every[][2] = {{5000, 125}, {64, 81}, {4999, 4999}};
+    unsigned i;
+
+    for (i = 0; i < 9; i++) {
+        dregs_line *line;
+        dregs_map *map;
+        dregs_state *state;
+        dregs_worst worst;
+        dregs_residue residue;
+        double most = 0;
+        uint64_t load;
+        lines_begin(&text);
+        lines_say(&text,
+                  "rack,kind,load\nrack,parts,10,1\nrack,area,1,dm2\nrack,interval,5,min\n"
+                  "oil,kind,solute\noil,on parts,20,mg\nsalt,kind,solute\n"
+                  "tap,kind,liquid\ntap,solvent,water\nhard,kind,liquid\n"
+                  "hard,solvent,water\nhard,salt,%s\n"
+                  "bath,kind,wash\nbath,volume,40,L\nbath,liquid,tap\nbath,film,30,um\n"
+                  "bath,removal,99,%%\nbath,dump every,%u,1\n"
+                  "dip,kind,rinse\ndip,volume,20,L\ndip,liquid,tap\ndip,film,30,um\n"
+                  "dip,dump every,%u,1\n"
+                  "basin,kind,rinse\nbasin,volume,9,L\nbasin,liquid,hard\nbasin,film,30,um\n",
+                  minerals[i % 3], every[i / 3][0], every[i / 3][1]);
+        line = lines_read(text.bytes);
+        ck_assert_uint_gt(dregs_line_period(line), 4096);
+        map = lines_map(line);
+        state = lines_state(map);
+        for (load = 1; load <= LOADS; load++) {
+            dregs_residue_next(state, &residue);
+            most = fmax(most, residue.total);
+            dregs_state_step(state);
+        }
+        ck_assert_int_eq(dregs_residue_worst(map, DREGS_EVERY_SOLUTE, LOADS, &worst), DREGS_OK);
+        ck_assert_double_eq_tol(worst.residue, most, 1e-11 * most);
+        ck_assert_double_eq_tol(left_by(map, DREGS_EVERY_SOLUTE, &worst), most, 1e-11 * most);
+        ck_assert_int_eq(dregs_residue_worst(map, DREGS_EVERY_SOLUTE, DREGS_NO_END, &worst),
+                         DREGS_OK);
+        ck_assert_double_ge(worst.residue, most * (1 - 1e-11));
+        ck_assert_double_eq_tol(left_by(map, DREGS_EVERY_SOLUTE, &worst), worst.residue,
+                                1e-11 * worst.residue);
+        dregs_state_free(state);
+        dregs_map_free(map);
+        lines_free(line);
+    }
+}
+END_TEST
+
 /* Still rinses that nobody dumps: the minerals of their water are carried out, the cleaner builds
  * up. Both go alike, so that what counts is which of the two is more; with more minerals than
  * cleaner the first load is the worst, and each search must find that. */
@@ -186,7 +240,8 @@ int main(void)
     const struct cases cases[] = {
         {"the worst load",
          {the_quick_search_finds_what_the_full_one_finds,
-          a_first_period_leaves_less_by_what_is_said, one_solute_fades_while_another_builds_up}}};
+          a_first_period_leaves_less_by_what_is_said, one_solute_fades_while_another_builds_up,
+          long_periods_are_searched_by_leaps}}};
 
     return run_cases("worst", cases, 1);
 }
