@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* growth.c: what the time of a question grows with, and by what exponent.
  *
  *   bench-growth
