@@ -272,6 +272,13 @@ assert [m['stage'] for m in readings] == ['first', 'last'], readings # no one re
 assert readings[1]['now'] < readings[1]['dump_at']
 assert top['decided_by'] and top['assumed'] and top['not_used'] == ['5 spreads']
 END
+# a limit of the cleaner alone: none of it is soil, so that all of it comes out of the film
+sed 's/^limit,residue,0.5,/limit,residue cleaner,0.5,/' "$rinse" >cleaner.csv
+good --format json cleaner.csv "$log"
+python3 -c 'import json
+figures = json.load(open("out"))["figures"]
+assert figures["limit"] == {"value": 0.5, "unit": "ug/cm2"} and figures["limit_of"] == "cleaner", figures
+assert figures["share_of_the_film_at_limit"]["value"] == 1, figures' || fail 'a limit of one solute'
 good --measure-drag-out --format json "$rinse" stopped-flow.csv
 python3 -c 'import json
 top = json.load(open("out"))

@@ -7,6 +7,7 @@
 #include "dregs/answer_reuse.h"
 #include "dregs/unit.h"
 #include "line/line.h"
+#include "residue/residue.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -62,13 +63,15 @@ static dregs_reuse_meaning meaning_of(const dregs_line *line, const dregs_reuse_
 {
     const dregs_dump_reading *at = a->stage < 0 ? NULL : &a->at[a->stage];
     dregs_reuse_meaning meaning = {0, NAN, NAN, 0};
+    double film; /* of the solute whose limit it is */
 
     if (!at || !at->known || advice_of(a) == DREGS_ADVICE_DOUBTFUL)
         return meaning;
     meaning.known = 1;
     meaning.per_part =
         a->limit * dregs_line_load(dregs_line_of_kind(line, a->kind_at_limit))->area.si;
-    meaning.film_share = a->at_limit.film_total / a->at_limit.total;
+    film = a->solute == DREGS_EVERY_SOLUTE ? a->at_limit.film_total : a->at_limit.film[a->solute];
+    meaning.film_share = film / dregs_residue_of(&a->at_limit, a->solute);
     meaning.water_in_air =
         at->what == DREGS_MEASURED_CONDUCTIVITY && at->value < DREGS_WATER_IN_AIR_MOST;
     return meaning;
