@@ -223,6 +223,26 @@ good measured.csv "$log"
 printf '%s\n2026-03-02T07:30,last,3,conductivity,2.5,uS/cm\n2026-03-02T07:31,first,3,conductivity,90,uS/cm\n' \
     "$head" >two.csv
 bad 3 "readings of 'first' and of 'last'" --measure-drag-out "$rinse" two.csv
+# what it cannot be measured by
+refused()
+{
+    words=$1
+    line=$2
+    printf '%s\n' "$head" >no.csv
+    shift 2
+    printf '2026-03-02T07:3%s\n' "$@" >>no.csv
+    bad 3 "no.csv: $words" --measure-drag-out "$line" no.csv
+}
+refused "1 reading of 'first' can be used; drag-out takes two" "$rinse" 0,first,3,conductivity,90,uS/cm
+refused "no wet stage stands before 'bath'" "$rinse" '0,bath,3,concentration cleaner,11.8,g/L' \
+    '1,bath,4,concentration cleaner,11.8,g/L'
+refused 'a residue on parts tells no drag-out' "$rinse" 0,first,3,conductivity,90,uS/cm 1,last,3,residue,1,ug/cm2
+# 40 parts that hold 0.3 mL each: 12 mL, more than the 6.5 mL of 88.9 mL/m2 on 730 cm2
+sed 's/^tray,hold-up,0.01,/tray,hold-up,0.3,/' "$rinse" >holes.csv
+bad 3 'less than hold-up and edge beads alone (12 mL): no film is left' --measure-drag-out holes.csv \
+    stopped-flow.csv
+printf '%s\n2026-03-02T07:30,rinse,3,concentration oil,90,mg/L\n' "$head" >kinds.csv
+bad 3 'loads of several kinds are not taken here' --measure-drag-out "$source/data/mixed-loads.csv" kinds.csv
 
 # ---- csv and json hold what the text says ----
 good "$rinse" "$log"

@@ -248,6 +248,16 @@ static const struct {
      0,
      0,
      3},
+    /* of two rows of one time the upper one was first: read, then dumped */
+    {"2026-03-04,last,2,conductivity,1,uS/cm\n2026-03-03,last,8,conductivity,1,uS/cm\n"
+     "2026-03-03,last,,dump,,\n",
+     {8, 0, 8, 8, 10, 8, -2},
+     2,
+     0,
+     0,
+     0,
+     0,
+     3},
     /* a count that falls: a dump right after the row before, where nothing else is known */
     {"2026-03-02,last,8,conductivity,1,uS/cm\n2026-03-03,last,3,conductivity,1,uS/cm\n",
      {8, 0, 11, 8, -2},

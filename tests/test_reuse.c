@@ -447,6 +447,38 @@ START_TEST(the_shortcut)
 }
 END_TEST
 
+/* ---- what a meter shows of a salt ---- */
+
+#define SALTY LOGS_PARTS "salt,kind,solute,,\nsalt,electrolyte,KCl,,\n" LOGS_RINSES
+
+static double salt_shown(double celsius)
+{
+    double held[DREGS_LINE_SOLUTES] = {0, 0, 0, 0.7456}, shown = 0; /* kg/m3: 0.01 mol/L of KCl */
+
+    ck_assert(!dregs_reuse_shown(logs.line, LOGS_LAST, DREGS_MEASURED_CONDUCTIVITY, 0,
+                                 celsius + 273.15, held, &shown, NULL));
+    return shown;
+}
+
+/* KCl, 0.01 mol/L: 1413 uS/cm at 25 degC, 1278 at 20 degC (ISO 7888, Table 2; from memory). */
+START_TEST(a_salt_by_its_own_law)
+{
+    double coefficient;
+
+    logs_parse(SALTY LOGS_LIMIT);
+    ck_assert_near(salt_shown(NAN), 0.1413, 2e-3, "a meter that compensates");
+    ck_assert_near(salt_shown(20), 0.1278, 2e-3, "at 20 degC");
+    ck_assert_int_eq(dregs_reuse_compensation(logs.line, LOGS_LAST, &coefficient),
+                     DREGS_COMPENSATION_PURE);
+    logs_parse(SALTY "di,compensation,none,,\n" LOGS_LIMIT);
+    ck_assert_near(salt_shown(20), 0.1413, 2e-3, "what is not compensated is taken as at 25 degC");
+    /* a tenth of that salt is more than the 60 uS/cm of natural water, and is in no other row */
+    logs_parse(SALTY "di,salt,0.07456,g/L,\n" LOGS_LIMIT);
+    ck_assert_int_eq(dregs_reuse_compensation(logs.line, LOGS_LAST, &coefficient),
+                     DREGS_COMPENSATION_NATURAL);
+}
+END_TEST
+
 int main(void)
 {
     const TTest *const tests[] = {a_failed_valve,
@@ -462,7 +494,8 @@ int main(void)
                                   calibrated_meters,
                                   stopped_flow_gives_drag_out_back,
                                   the_shortcut,
-                                  stopped_flow_knows_how_well};
+                                  stopped_flow_knows_how_well,
+                                  a_salt_by_its_own_law};
 
     return logs_run("reuse", tests, sizeof tests / sizeof tests[0]);
 }
