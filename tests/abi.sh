@@ -27,7 +27,7 @@ sed 's|/\*.*||' "$work/public" | grep -E '^ *(typedef +)?(struct|union)( +[a-z0-
 while read -r line; do
     fail "a structure is not written as typedef struct NAME {: $line"
 done <"$work/other"
-sed -e 's/#.*//' -e '/^ *$/d' "$list" | awk '{ print $2 }' | sort >"$work/listed"
+sed -e 's/#.*//' -e '/^ *$/d' "$list" | awk '$1 != "counts" { print $2 }' | sort >"$work/listed"
 comm -23 "$work/defined" "$work/listed" >"$work/new"
 while read -r name; do
     fail "$name is not in tests/abi.txt: is it a value that never grows?"
@@ -39,7 +39,7 @@ done <"$work/gone"
 
 # ---- what a class asks for ----
 sed -e 's/#.*//' -e '/^ *$/d' "$list" >"$work/rows"
-while read -r class name; do
+while read -r class name last; do
     case $class in
     sized)
         grep -A 1 "^typedef struct $name {" "$work/public" | grep '^    size_t size;' >/dev/null ||
@@ -62,6 +62,10 @@ while read -r class name; do
         ;;
     value)
         grep -E "^value $name +# .+" "$list" >/dev/null || fail "$name: no reason why it never grows"
+        ;;
+    counts)
+        grep -B 1 "^} $name;" "$work/public" | grep -x "    $last" >/dev/null ||
+            fail "$last is not the last name of $name, alone in its line"
         ;;
     room) ;;
     *) fail "$class is no class" ;;

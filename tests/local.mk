@@ -84,7 +84,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/fsync_signal.c tests/tsan.sh tests/threads.c tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/python.sh tests/ask.py tests/recipes.py tests/tally-line.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/by-hand tests/corpus tests/faults examples
+EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/fsync_signal.c tests/tsan.sh tests/threads.c tests/abidiff.sh tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/python.sh tests/ask.py tests/recipes.py tests/tally-line.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/by-hand tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/mixes.c tests/mixes.h tests/sizing.c tests/sizing.h
@@ -109,9 +109,14 @@ number-proof: tests/test_number
 	DREGS_NUMBER_TEXTS=$(TEXTS) tests/test_number
 
 # shared objects under the thread sanitizer, by hand: it takes a minute
-.PHONY: tsan memory
+.PHONY: tsan memory abi-check
 # every place that asks for memory is refused it once, in more commands than `make check` has time for
 memory: all
 	DREGS_MEMORY=all DREGS_BUILD=. DREGS_SOURCE='$(srcdir)' DREGS_CC='$(CC)' $(SHELL) $(srcdir)/tests/memory.sh
 tsan: all
 	CC='$(CC)' $(SHELL) $(srcdir)/tests/tsan.sh $(srcdir) .
+
+# what a program built with the headers of the last release, or of a commit, finds today, by hand
+BASE =
+abi-check:
+	CC='$(CC)' $(SHELL) $(srcdir)/tests/abidiff.sh $(srcdir) $(BASE)
