@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # abidiff.sh SRC [COMMIT]: may a program that was built with the headers of the last release, or with
 # those of COMMIT, run with the library of today? abidiff (Debian: abigail-tools) compares functions and
 # types. What is new passes, and so does what tests/abi.txt lets grow. Anything else needs another soname:
