@@ -60,8 +60,8 @@ misuse "'--check=yes' takes no argument" --check=yes line.csv
 for option in --vary --stages --layout --loads --at --write --format --liquids; do
     misuse "option '$option' needs an argument" line.csv "$option"
 done
-misuse 'one of --vary and --stages is needed' line.csv
-misuse 'one of --vary and --stages is needed' --vary last.flow --stages 2 line.csv
+misuse 'one of --vary and --stages is needed, as in --vary last.flow or --stages 1..6' line.csv
+misuse '--vary and --stages exclude each other' --vary last.flow --stages 2 line.csv
 misuse '--layout goes with --stages' --vary last.flow --layout counterflow line.csv
 misuse 'not one of counterflow; running rinses, fed individually; still rinses, dumped together; still rinses, stepped back; spray after drain; drag-out return; counterflow, spray last' \
     --stages 2 --layout rows line.csv

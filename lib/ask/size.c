@@ -120,8 +120,11 @@ static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts,
     (void)lines;
     (void)accounts;
     (void)beside;
-    if (!asked->varies == !r->first)
-        return dregs_ask_refuse(message, "one of --vary and --stages is needed");
+    if (!asked->varies && !r->first)
+        return dregs_ask_refuse(message, "one of --vary and --stages is needed, as in --vary "
+                                         "last.flow or --stages 1..6");
+    if (asked->varies && r->first)
+        return dregs_ask_refuse(message, "--vary and --stages exclude each other");
     if (r->layout != DREGS_EVERY_LAYOUT && !r->first)
         return dregs_ask_refuse(message, "--layout goes with --stages");
     if (asked->draws.given && !asked->draws.draws && r->confidence > 0)
