@@ -82,7 +82,7 @@ def request(verb, lines, options):
 
 
 def both(verb, lines, wanted=0, **options):
-    """Asks both ways, and compares."""
+    """Asks both ways, compares, and returns the answer."""
     global checked
     checked += 1
     options = {name.rstrip("_").replace("_", "-"): value for name, value in options.items()}
@@ -108,6 +108,7 @@ def both(verb, lines, wanted=0, **options):
         if not status or document["exit"] != wanted or document["tool"] != verb or \
                 "\n".join(said) + "\n" != run.stderr.decode():
             fail("%s: status %d, other words: %s: %s" % (words, status, text, run.stderr.decode()))
+    return text
 
 
 def wrong(text, option, words, status=1):
@@ -160,6 +161,18 @@ both("tally", [shop], draws=0, law=True, given=["captured=80%"], calendar="calen
 both("tally", [shop], draws=0, actual="purchases.csv")
 both("tally", [shop], draws=0, instead="isopropanol=ethyl acetate")
 both("tally", [], draws=0, site=[["north", shop]])
+for verb, lines, options in (("predict", [aqueous], {"draws": 0}), ("predict", [aqueous], {"draws": 50}),
+                             ("predict", [aqueous], {"draws": 0, "at": 7}),
+                             ("predict", [aqueous, bench], {"draws": 0, "loads": 50}),
+                             ("size", [aqueous], {"draws": 0, "vary": "last.flow"}),
+                             ("dry", [shop], {"draws": 0}),
+                             ("reuse", [bench], {"readings": "rinse-readings.csv"}),
+                             ("reuse", [bench], {"readings": "stopped-flow.csv",
+                                                 "measure_drag_out": True}),
+                             ("tally", [shop], {"draws": 0})):
+    told = json.loads(both(verb, lines, explain=True, **options))
+    if not told.get("working"):
+        fail("%s: explain, and no working" % verb)
 
 # ---- what is wrong ----
 with open("aqueous-line.csv", encoding="utf-8") as file:
@@ -184,6 +197,10 @@ both("predict", [aqueous], 2, loads=0)
 both("predict", [aqueous], 2, at=5, every=2)
 both("predict", [aqueous], 2, draws=1.5)
 both("predict", [aqueous, bench], 2, at=5)
+both("predict", [aqueous], 2, explain=True, every=2)
+both("tally", [shop, aqueous], 2, explain=True, loads=3)
+both("tally", [], 2, site=[["north", shop]], explain=True)
+both("tally", [shop], 2, instead="isopropanol=ethyl acetate", explain=True)
 both("size", [aqueous], 2)
 both("size", [aqueous], 2, vary="last.flow", stages=2)
 both("size", [aqueous], 2, vary="nothing.flow")
@@ -214,7 +231,7 @@ wrong('{"verb": "size", "line": "", "steady": 1}', "steady", "neither true nor f
 wrong('{"verb": "check", "line": ["", ""]}', "line", "2 line files; check takes 1 at most")
 wrong('{"verb": "tally", "line": "", "site": {"name": "a", "line": ""}}', "line", "besides")
 wrong('{"verb": "tally", "site": {"name": "", "line": ""}}', "site", "is not an object of")
-wrong('{"verb": "predict", "line": "", "explain": true}', "explain", "no option of predict", 4)
+wrong('{"verb": "check", "line": "", "explain": true}', "explain", "no option of check", 4)
 
 # the line of the request where its JSON ends
 status, answer = dregs.ask_json('{"verb": "predict",\n\n oops}')
@@ -222,7 +239,7 @@ if json.loads(answer)["faults"][0]["line"] != 3:
     fail("the line of what is no JSON: " + answer)
 
 # ---- every option of a tool is one of the request, or of the command line alone ----
-ALONE = {"format", "write", "force", "check", "explain", "cautions", "picture", "help", "version",
+ALONE = {"format", "write", "force", "check", "cautions", "picture", "help", "version",
          "wide", "separator", "decimal", "config", "shard", "save", "merge", "each", "card"}
 library = dregs._library
 library.dregs_asked_new.argtypes = [ctypes.c_char_p, ctypes.POINTER(ctypes.c_void_p)]

@@ -62,7 +62,7 @@ misuse "--times '9': is not within 2 to 6" rinses --liquid water --total 1L --dr
 misuse "nearest: 'isopropanol'" open --liquid isopropanl --beaker 1L --opening 5cm
 misuse '--confidence takes draws' parts --confidence 95% --draws 0
 misuse "--format 'xml'" parts --format xml
-misuse '--explain is text' parts --explain --format json
+misuse '--explain is text' parts --explain --format csv
 # shellcheck disable=SC2086
 for question in $questions; do
     set_question "$question"

@@ -98,7 +98,7 @@ for option in '--at=3' '--every=3' '--save=x'; do
 done
 misuse 'two lines cannot both be standard input' - -
 misuse 'both be standard input' --liquids - line.csv -
-misuse '--explain is text' --explain --format json line.csv more.csv
+misuse '--explain is text' --explain --format csv line.csv more.csv
 "$tool" line.csv - <more.csv >out 2>err || fail 'the second from standard input'
 prints 'standard input leaves 8.488 % less residue than line.csv'
 sed 's/^last,flow,9,/last,flow,nine,/' line.csv >bad.csv

@@ -34,7 +34,7 @@ for number in 0 -1 1.5 1e3 ' 1' 1x 0x10 nan '' 1125899906842625 9999999999999999
 done
 misuse "--format 'nonsense' is not one of text, csv, json" --format nonsense line.csv
 misuse '--explain' --explain --format csv line.csv
-misuse '--explain' --format json --explain line.csv
+misuse '--explain' --format html --explain line.csv
 misuse '--at and --every' --at 3 --every 2 line.csv
 misuse '--at names a load beyond --loads' --at 30 --loads 20 line.csv
 misuse '--every is larger than --loads' --every 30 --loads 20 line.csv

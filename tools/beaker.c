@@ -120,9 +120,9 @@ static int check_request(struct request *request)
 static int page(const struct request *request, const dregs_beaker_result *result)
 {
     dregs_report *report = NULL, *working = NULL;
-    dregs_status made = dregs_page_beaker(result, request->common.explain, &report);
+    dregs_status made = dregs_page_beaker(result, front_explains(&request->common), &report);
 
-    if (!made && request->common.format == FRONT_HTML)
+    if (!made && front_works(&request->common))
         made = dregs_page_beaker(result, 1, &working);
     return front_report_with(made, report, working, request->common.format);
 }

@@ -133,9 +133,9 @@ static int page(const struct asked *asked, const struct answered *answered, cons
     if (asked->common.format == FRONT_CSV && answered->result->rows > 1)
         return front_usage("--format csv is the curve of one drying; the line has %u dry stages",
                            answered->result->rows);
-    made = dregs_page_dry_with(line, answered->result, answered->doubt, asked->common.explain,
-                               &report);
-    if (!made && asked->common.format == FRONT_HTML)
+    made = dregs_page_dry_with(line, answered->result, answered->doubt,
+                               front_explains(&asked->common), &report);
+    if (!made && front_works(&asked->common))
         made = dregs_page_dry_with(line, answered->result, answered->doubt, 1, &working);
     return front_report_with(made, report, working, asked->common.format);
 }

@@ -558,14 +558,16 @@ int front_ask_check(dregs_asked *asked, const struct front_common *common, unsig
     char message[DREGS_ASK_MESSAGE];
 
     *dregs_asked_draws(asked) = common->draws;
+    if (common->explain)
+        (void)dregs_asked_take(asked, "explain", NULL, message);
     return dregs_asked_check(asked, lines, accounts, beside, message) ? front_usage("%s", message)
                                                                       : 0;
 }
 
 int front_check(const char *file, const struct front_common *common)
 {
-    if (common->explain && common->format != FRONT_TEXT)
-        return front_usage("--explain is text; it goes with no other --format");
+    if (common->explain && common->format != FRONT_TEXT && common->format != FRONT_JSON)
+        return front_usage("--explain is text or JSON; it goes with no other --format");
     if (common->liquids_file && strcmp(common->liquids_file, "-") == 0 && strcmp(file, "-") == 0)
         return front_usage("LINE and --liquids cannot both be standard input");
     return 0;
@@ -617,11 +619,27 @@ static int terminal_width(FILE *stream)
     return size.ws_col < 120 ? size.ws_col : 120; /* longer lines are hard to read */
 }
 
+int front_explains(const struct front_common *common)
+{
+    return common->explain && common->format == FRONT_TEXT;
+}
+
+int front_works(const struct front_common *common)
+{
+    return common->format == FRONT_HTML || (common->explain && common->format == FRONT_JSON);
+}
+
 int front_report_with(dregs_status made, dregs_report *report, dregs_report *working,
                       enum front_format format)
 {
     int status;
 
+    if (!made && working && format == FRONT_JSON) {
+        dregs_report_working(report, working);
+        status = front_report(made, report, format);
+        dregs_report_free(working);
+        return status;
+    }
     if (made || (format != FRONT_HTML && format != FRONT_SVG)) {
         dregs_report_free(working);
         return front_report(made, report, format);

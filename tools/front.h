@@ -183,7 +183,11 @@ int front_write(const char *name, const char *bytes, size_t length);
  * looked at only when that is DREGS_OK. A terminal's width is followed, and its colours are used
  * unless NO_COLOR is set. Returns FRONT_DONE, or the status to exit with after a message. */
 int front_report(dregs_status made, dregs_report *report, enum front_format format);
-/* The same with the working, which HTML folds away; NULL for none. Gives up both. */
+/* Is the page itself the working? Is one needed beside the page, which HTML folds away and JSON has
+ * as a list? */
+int front_explains(const struct front_common *common);
+int front_works(const struct front_common *common);
+/* The same with the working beside it; NULL for none. Gives up both. */
 int front_report_with(dregs_status made, dregs_report *report, dregs_report *working,
                       enum front_format format);
 

@@ -95,8 +95,9 @@ static int check_request(const struct asked *asked)
         return front_usage("--share needs the name of a mixture");
     if (!request->name && asked->common.explain)
         return front_usage("--explain needs the name of a liquid");
-    if (asked->common.explain && asked->common.format != FRONT_TEXT)
-        return front_usage("--explain is text; it goes with no other --format");
+    if (asked->common.explain && asked->common.format != FRONT_TEXT &&
+        asked->common.format != FRONT_JSON)
+        return front_usage("--explain is text or JSON; it goes with no other --format");
     return 0;
 }
 
@@ -116,8 +117,8 @@ static int answer(const struct asked *asked, const dregs_liquids *liquids)
 
     if (!status) {
         dregs_status made =
-            dregs_page_liquid(&asked->request, result, asked->common.explain, &report);
-        if (!made && asked->common.format == FRONT_HTML)
+            dregs_page_liquid(&asked->request, result, front_explains(&asked->common), &report);
+        if (!made && front_works(&asked->common))
             made = dregs_page_liquid(&asked->request, result, 1, &working);
         status = front_report_with(made, report, working, asked->common.format);
     }

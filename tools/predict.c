@@ -82,13 +82,10 @@ static int take(void *user, size_t option, const char *argument)
 /* What only shows once all options are read, with so many lines. */
 static int check_request(const struct request *request, unsigned lines)
 {
-    const dregs_predict_request *asked = request->asked;
     int status = front_ask_check(request->words, &request->common, lines, lines, 0);
 
     if (status)
         return status;
-    if (request->common.explain && (asked->every || asked->at_count > 1))
-        return front_usage("--explain shows one load: the worst, or that of one --at");
     if (request->part.shards && (!request->save || !request->common.draws.given))
         return front_usage("--shard goes with --draws and --save");
     if (request->save && (!request->common.draws.draws || request->merge || request->common.check ||
@@ -107,8 +104,6 @@ static int ask(struct request *request, const dregs_line *line, dregs_predict_re
     if (request->common.check && !dregs_line_target_name(line))
         return front_say(FRONT_BAD_DATA, "%s: --check needs a target, and the line states none",
                          dregs_line_name(line));
-    if (request->common.explain && request->asked->at_count)
-        request->asked->shown = request->asked->at[0];
     if (request->save) /* nothing else is written */
         request->asked->extent = DREGS_PREDICT_RESIDUES;
     status = dregs_predict_answer(line, request->asked, result);
@@ -215,9 +210,9 @@ static int page(const struct request *request, const dregs_line *line,
 {
     dregs_report *report = NULL, *working = NULL;
     dregs_status status = dregs_page_predict_with(line, request->asked, result, doubt,
-                                                  request->common.explain, &report);
+                                                  front_explains(&request->common), &report);
 
-    if (!status && request->common.format == FRONT_HTML)
+    if (!status && front_works(&request->common))
         status = dregs_page_predict(line, request->asked, result, 1, &working);
     return front_report_with(status, report, working, request->common.format);
 }
@@ -299,9 +294,9 @@ static int page_compared(const struct request *request, const struct compared *c
 {
     dregs_report *report = NULL, *working = NULL;
     dregs_status status = dregs_page_compare_with(compared->result, compared->doubt,
-                                                  request->common.explain, &report);
+                                                  front_explains(&request->common), &report);
 
-    if (!status && request->common.format == FRONT_HTML)
+    if (!status && front_works(&request->common))
         status = dregs_page_compare_with(compared->result, compared->doubt, 1, &working);
     return front_report_with(status, report, working, request->common.format);
 }

@@ -88,8 +88,8 @@ static int measure(const struct request *request, const dregs_line *line,
 
     if (status)
         return front_faults(&faults, status);
-    status = dregs_page_stopped_flow(result, request->common.explain, &report);
-    if (!status && request->common.format == FRONT_HTML)
+    status = dregs_page_stopped_flow(result, front_explains(&request->common), &report);
+    if (!status && front_works(&request->common))
         status = dregs_page_stopped_flow(result, 1, &working);
     exit_status = front_report_with(status, report, working, request->common.format);
     dregs_stopped_result_free(result);
@@ -122,8 +122,8 @@ static int judge(const struct request *request, const dregs_line *line,
     if (status)
         return front_faults(&faults, status);
     status = request->card ? dregs_page_reuse_card(result, &report)
-                           : dregs_page_reuse(result, request->common.explain, &report);
-    if (!status && request->common.format == FRONT_HTML && !request->card)
+                           : dregs_page_reuse(result, front_explains(&request->common), &report);
+    if (!status && front_works(&request->common) && !request->card)
         status = dregs_page_reuse(result, 1, &working);
     exit_status = front_report_with(status, report, working, request->common.format);
     if (!exit_status && request->common.check && !result->use_again)

@@ -104,9 +104,9 @@ static int page(const struct size_request *request, const dregs_line *line,
 {
     dregs_report *report = NULL, *working = NULL;
     dregs_status status =
-        dregs_page_size(line, request->asked, result, request->common.explain, &report);
+        dregs_page_size(line, request->asked, result, front_explains(&request->common), &report);
 
-    if (!status && request->common.format == FRONT_HTML)
+    if (!status && front_works(&request->common))
         status = dregs_page_size(line, request->asked, result, 1, &working);
     return front_report_with(status, report, working, request->common.format);
 }

@@ -153,14 +153,8 @@ static int check_input(const struct tally_request *request)
 /* What only shows once all options are read. */
 static int check_request(struct tally_request *request)
 {
-    int explain = request->common.explain, status;
+    int status;
 
-    if (request->sites && explain)
-        return front_usage("--site goes with neither --loads nor --explain, which are of one line");
-    if (accounts(request) > 1 && explain)
-        return front_usage("several lines are set side by side; --by and --explain take one");
-    if (request->question->instead && explain)
-        return front_usage("--instead takes one line, and no --by, --law, --actual or --explain");
     /* a page of one line that is no view of its own is the account that is handed in */
     if (request->files == 1 && !request->sites && *request->view == DREGS_TALLY_BALANCE &&
         !request->question->instead && request->common.format == FRONT_HTML)
@@ -293,7 +287,7 @@ static int ask(const struct tally_request *request, const struct files *files,
     question->changes =
         files->lines == 1 &&
         (*request->view == DREGS_TALLY_BALANCE || *request->view == DREGS_TALLY_FORM) &&
-        !request->common.explain;
+        !front_explains(&request->common);
     question->purchases = files->purchases;
     if (question->dates) {
         dates = *question->dates;
@@ -345,9 +339,9 @@ static int page(const struct tally_request *request, const dregs_tally_result *a
     dregs_report *report = NULL, *working = NULL;
     const char *actual = dregs_asked_actual(request->words);
     dregs_status made = dregs_page_tally_with(answer, doubt, *request->view, actual,
-                                              request->common.explain, &report);
+                                              front_explains(&request->common), &report);
 
-    if (!made && request->common.format == FRONT_HTML && !request->sites)
+    if (!made && front_works(&request->common) && !request->sites)
         made = dregs_page_tally_with(answer, doubt, *request->view, actual, 1, &working);
     return front_report_with(made, report, working, request->common.format);
 }

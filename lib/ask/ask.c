@@ -145,12 +145,15 @@ static int take_bytes(void *user, const char *bytes, size_t length)
     return 0;
 }
 
-void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *report)
+void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *report,
+                     dregs_report *working)
 {
-    if (!made) {
+    if (!made && working)
+        dregs_report_working(report, working);
+    if (!made)
         made = dregs_report_write(report, DREGS_REPORT_JSON, 0, 0, take_bytes, job);
-        dregs_report_free(report);
-    }
+    dregs_report_free(working);
+    dregs_report_free(report);
     if (made) /* the sink ends it only when memory is short */
         dregs_ask_failed(job, made == DREGS_IO ? DREGS_NO_MEMORY : made, NULL, "");
 }

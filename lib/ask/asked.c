@@ -19,6 +19,7 @@ static const struct ask_verb *const verbs[] = {&dregs_ask_verb_predict, &dregs_a
 
 static const struct ask_option draws_options[] = {
     {"draws", ASK_WORD}, {"seed", ASK_WORD}, {"threads", ASK_WORD}};
+static const struct ask_option explain_option = {"explain", ASK_FLAG};
 static const struct ask_option liquids_option = {"liquids", ASK_FILE};
 enum { DRAWS_OPTIONS = sizeof draws_options / sizeof draws_options[0] };
 
@@ -44,7 +45,7 @@ int dregs_ask_word(const char *word, const char *const *words, int count)
 
 /* ---- options ---- */
 
-/* Option `index`: those of the verb, of the draws, the table of liquids. */
+/* Option `index`: those of the verb, of the draws, the working, the table of liquids. */
 static const struct ask_option *option_at(const struct ask_verb *verb, unsigned index)
 {
     if (index < verb->options)
@@ -52,7 +53,10 @@ static const struct ask_option *option_at(const struct ask_verb *verb, unsigned 
     index -= verb->options;
     if (verb->draws && index < DRAWS_OPTIONS)
         return &draws_options[index];
-    return index == (verb->draws ? DRAWS_OPTIONS : 0) ? &liquids_option : NULL;
+    index -= verb->draws ? DRAWS_OPTIONS : 0;
+    if (verb->explains && index == 0)
+        return &explain_option;
+    return index == (verb->explains ? 1 : 0) ? &liquids_option : NULL;
 }
 
 const struct ask_option *dregs_ask_option(const struct ask_verb *verb, const char *name)
@@ -246,7 +250,9 @@ dregs_status dregs_asked_take(dregs_asked *asked, const char *option, const char
     for (i = 0; i < DRAWS_OPTIONS; i++)
         if (known == &draws_options[i])
             return dregs_ask_draws_take(&asked->draws, option, text, message);
-    if (known == &liquids_option) /* read, not asked */
+    if (known == &explain_option)
+        asked->explain = 1;
+    if (known == &explain_option || known == &liquids_option) /* which is read, not asked */
         return DREGS_OK;
     return asked->verb->take(asked, option, text, message);
 }

@@ -21,8 +21,8 @@ static void answer(struct ask_job *job)
     status = dregs_check_answer(job->read[0], &result);
     if (!status)
         status = dregs_page_check(result, &report);
-    dregs_ask_write(job, status, report);
+    dregs_ask_write(job, status, report, NULL);
     dregs_check_result_free(result);
 }
 
-const struct ask_verb dregs_ask_verb_check = {"check", NULL, 0, 0, 1, 1, take, NULL, answer};
+const struct ask_verb dregs_ask_verb_check = {"check", NULL, 0, 0, 1, 1, take, NULL, answer, 0};

@@ -203,7 +203,7 @@ static void dry(struct ask_job *job, const dregs_line *line)
     dregs_dry_doubt *doubt = NULL;
     dregs_doubt_request draws;
     dregs_faults faults = {0};
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status = dregs_dry_answer(&job->asked->dry, job->liquids, line, &result, message);
 
     if (status) {
@@ -218,7 +218,9 @@ static void dry(struct ask_job *job, const dregs_line *line)
             dregs_ask_drawn(job, dregs_dry_doubt_ask(result, &draws, &doubt, &faults), &faults);
     if (!status) {
         status = dregs_page_dry_with(line, result, doubt, 0, &report);
-        dregs_ask_write(job, status, report);
+        if (!status && job->asked->explain)
+            status = dregs_page_dry_with(line, result, doubt, 1, &working);
+        dregs_ask_write(job, status, report, working);
     }
     dregs_dry_doubt_free(doubt);
     dregs_dry_result_free(result);
@@ -243,4 +245,5 @@ static void answer(struct ask_job *job)
         dry(job, line);
 }
 
-const struct ask_verb dregs_ask_verb_dry = {"dry", options, OPTIONS, 1, 0, 1, take, check, answer};
+const struct ask_verb dregs_ask_verb_dry = {"dry", options, OPTIONS, 1,      0,
+                                            1,     take,    check,   answer, 1};

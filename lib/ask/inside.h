@@ -33,6 +33,7 @@ struct ask_verb {
     dregs_status (*check)(dregs_asked *asked, unsigned lines, unsigned accounts, int beside,
                           char *message);
     void (*answer)(struct ask_job *job); /* in JSON */
+    int explains;                        /* it has --explain */
 };
 
 extern const struct ask_verb dregs_ask_verb_check, dregs_ask_verb_dry, dregs_ask_verb_predict,
@@ -41,6 +42,7 @@ extern const struct ask_verb dregs_ask_verb_check, dregs_ask_verb_dry, dregs_ask
 struct dregs_asked {
     const struct ask_verb *verb;
     dregs_ask_draws draws;
+    int explain;
     dregs_predict_request predict;
     uint64_t *at; /* what `predict` points to */
     dregs_size_request size;

@@ -66,8 +66,10 @@ dregs_status dregs_ask_take_request(struct ask_job *job, const json_t *request);
 /* How sure: what came of asking for draws. */
 dregs_status dregs_ask_drawn(struct ask_job *job, dregs_status status, const dregs_faults *faults);
 
-/* Writes the report as JSON, and gives it up; `made`: what came of making it. */
-void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *report);
+/* Writes the report as JSON, with its working (NULL: none), and gives up both; `made`: what came of
+ * making them. */
+void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *report,
+                     dregs_report *working);
 
 /* Reads the table of liquids and the lines; what is wrong in any of them is said. */
 dregs_status dregs_ask_read(struct ask_job *job);

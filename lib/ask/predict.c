@@ -65,6 +65,11 @@ static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts,
         return dregs_ask_refuse(message, "--at names a load beyond --loads");
     if (r->every && r->loads && r->every > r->loads)
         return dregs_ask_refuse(message, "--every is larger than --loads");
+    if (asked->explain && (r->every || r->at_count > 1))
+        return dregs_ask_refuse(message,
+                                "--explain shows one load: the worst, or that of one --at");
+    if (asked->explain && r->at_count)
+        r->shown = r->at[0];
     return DREGS_OK;
 }
 
@@ -78,7 +83,7 @@ static void predict(struct ask_job *job)
     dregs_predict_doubt *doubt = NULL;
     dregs_doubt_request draws;
     dregs_faults faults = {0};
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status;
 
     status = dregs_predict_answer(line, &asked->predict, &result);
@@ -93,7 +98,9 @@ static void predict(struct ask_job *job)
             dregs_ask_drawn(job, dregs_predict_doubt_ask(result, &draws, &doubt, &faults), &faults);
     if (!status) {
         status = dregs_page_predict_with(line, &asked->predict, result, doubt, 0, &report);
-        dregs_ask_write(job, status, report);
+        if (!status && job->asked->explain)
+            status = dregs_page_predict(line, &asked->predict, result, 1, &working);
+        dregs_ask_write(job, status, report, working);
     }
     dregs_predict_doubt_free(doubt);
     dregs_predict_result_free(result);
@@ -107,7 +114,7 @@ static void compare(struct ask_job *job)
     dregs_compare_doubt *doubt = NULL;
     dregs_doubt_request draws;
     dregs_faults faults = {0};
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status;
 
     dregs_compare_request_init(&request);
@@ -123,7 +130,9 @@ static void compare(struct ask_job *job)
             dregs_ask_drawn(job, dregs_compare_doubt_ask(result, &draws, &doubt, &faults), &faults);
     if (!status) {
         status = dregs_page_compare_with(result, doubt, 0, &report);
-        dregs_ask_write(job, status, report);
+        if (!status && job->asked->explain)
+            status = dregs_page_compare_with(result, doubt, 1, &working);
+        dregs_ask_write(job, status, report, working);
     }
     dregs_compare_doubt_free(doubt);
     dregs_compare_result_free(result);
@@ -140,4 +149,4 @@ static void answer(struct ask_job *job)
 }
 
 const struct ask_verb dregs_ask_verb_predict = {
-    "predict", options, sizeof options / sizeof options[0], 1, 1, 2, take, check, answer};
+    "predict", options, sizeof options / sizeof options[0], 1, 1, 2, take, check, answer, 1};

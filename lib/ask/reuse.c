@@ -59,7 +59,7 @@ int dregs_asked_measures(const dregs_asked *asked)
 static void measure(struct ask_job *job, const dregs_readings *readings)
 {
     dregs_stopped_result *result = NULL;
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
     dregs_status status =
         dregs_stopped_answer(job->read[0], readings, job->asked->reuse.noise, &result, &faults);
@@ -69,14 +69,16 @@ static void measure(struct ask_job *job, const dregs_readings *readings)
         return;
     }
     status = dregs_page_stopped_flow(result, 0, &report);
-    dregs_ask_write(job, status, report);
+    if (!status && job->asked->explain)
+        status = dregs_page_stopped_flow(result, 1, &working);
+    dregs_ask_write(job, status, report, working);
     dregs_stopped_result_free(result);
 }
 
 static void judge(struct ask_job *job, const dregs_readings *readings)
 {
     dregs_reuse_result *result = NULL;
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_faults faults = {0};
     dregs_status status =
         dregs_reuse_answer(job->read[0], readings, &job->asked->reuse, &result, &faults);
@@ -86,7 +88,9 @@ static void judge(struct ask_job *job, const dregs_readings *readings)
         return;
     }
     status = dregs_page_reuse(result, 0, &report);
-    dregs_ask_write(job, status, report);
+    if (!status && job->asked->explain)
+        status = dregs_page_reuse(result, 1, &working);
+    dregs_ask_write(job, status, report, working);
     dregs_reuse_result_free(result);
 }
 
@@ -126,4 +130,4 @@ static void answer(struct ask_job *job)
 }
 
 const struct ask_verb dregs_ask_verb_reuse = {
-    "reuse", options, sizeof options / sizeof options[0], 0, 1, 1, take, check, answer};
+    "reuse", options, sizeof options / sizeof options[0], 0, 1, 1, take, check, answer, 1};

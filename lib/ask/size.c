@@ -171,7 +171,7 @@ static void answer(struct ask_job *job)
     char message[DREGS_ASK_MESSAGE] = "", why[DREGS_SIZE_MESSAGE] = "";
     dregs_asked *asked = job->asked;
     dregs_size_result *result = NULL;
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status = dregs_ask_read(job);
 
     if (status)
@@ -191,9 +191,11 @@ static void answer(struct ask_job *job)
         return;
     }
     status = dregs_page_size(job->read[0], &asked->size, result, 0, &report);
-    dregs_ask_write(job, status, report);
+    if (!status && job->asked->explain)
+        status = dregs_page_size(job->read[0], &asked->size, result, 1, &working);
+    dregs_ask_write(job, status, report, working);
     dregs_size_result_free(result);
 }
 
 const struct ask_verb dregs_ask_verb_size = {
-    "size", options, sizeof options / sizeof options[0], 1, 1, 1, take, check, answer};
+    "size", options, sizeof options / sizeof options[0], 1, 1, 1, take, check, answer, 1};

@@ -184,7 +184,7 @@ static dregs_status check_beside(const dregs_asked *asked, unsigned lines, unsig
         (accounts > 1 || (asked->view != DREGS_TALLY_BALANCE && asked->view != DREGS_TALLY_FORM)))
         return dregs_ask_refuse(message, "--law and --actual take one line, and no --by");
     if (q->instead && (lines > 1 || asked->sited || asked->view != DREGS_TALLY_BALANCE || q->law ||
-                       asked->actual))
+                       asked->actual || asked->explain))
         return dregs_ask_refuse(
             message, "--instead takes one line, and no --by, --law, --actual or --explain");
     if (asked->site_given && !q->law && !asked->actual)
@@ -213,10 +213,10 @@ static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts,
         q->span.span != DREGS_SPAN_YEAR)
         return dregs_ask_refuse(message, "--by %s is a view of a year",
                                 asked->view == DREGS_TALLY_BY_MONTH ? "month" : "quarter");
-    if (asked->sited && q->span.loads)
+    if (asked->sited && (q->span.loads || asked->explain))
         return dregs_ask_refuse(
             message, "--site goes with neither --loads nor --explain, which are of one line");
-    if (accounts > 1 && asked->view != DREGS_TALLY_BALANCE)
+    if (accounts > 1 && (asked->view != DREGS_TALLY_BALANCE || asked->explain))
         return dregs_ask_refuse(message,
                                 "several lines are set side by side; --by and --explain take one");
     if (asked->head_given && asked->view != DREGS_TALLY_FORM)
@@ -381,7 +381,7 @@ static void tell(struct ask_job *job, const dregs_tally_result *result)
     dregs_tally_doubt *doubt = NULL;
     dregs_doubt_request draws;
     dregs_faults faults = {0};
-    dregs_report *report = NULL;
+    dregs_report *report = NULL, *working = NULL;
     dregs_status status = DREGS_OK;
 
     dregs_ask_draws_request(&job->asked->draws, dregs_tally_doubt_usual(result), &draws);
@@ -391,7 +391,10 @@ static void tell(struct ask_job *job, const dregs_tally_result *result)
     if (!status) {
         status = dregs_page_tally_with(result, doubt, job->asked->view,
                                        job->actual.text ? job->actual.name : NULL, 0, &report);
-        dregs_ask_write(job, status, report);
+        if (!status && job->asked->explain)
+            status = dregs_page_tally_with(result, doubt, job->asked->view,
+                                           job->actual.text ? job->actual.name : NULL, 1, &working);
+        dregs_ask_write(job, status, report, working);
     }
     dregs_tally_doubt_free(doubt);
 }
@@ -414,6 +417,6 @@ static void answer(struct ask_job *job)
         dregs_line_free(account.joined[i]);
 }
 
-const struct ask_verb dregs_ask_verb_tally = {"tally", options, sizeof options / sizeof options[0],
-                                              1,       1,       DREGS_TALLY_LINES_MOST,
-                                              take,    check,   answer};
+const struct ask_verb dregs_ask_verb_tally = {
+    "tally", options, sizeof options / sizeof options[0], 1, 1, DREGS_TALLY_LINES_MOST, take, check,
+    answer,  1};

@@ -399,13 +399,6 @@ static void put_inputs(const struct html *h)
     }
 }
 
-static int is_same(const struct block *a, const struct block *b)
-{
-    if (a->kind != b->kind || a->kind == BLOCK_TABLE)
-        return a->kind == b->kind && strcmp(a->table->key, b->table->key) == 0;
-    return (!a->text || !b->text) ? a->text == b->text : strcmp(a->text, b->text) == 0;
-}
-
 enum { WORKING_MOST = 90000, MARKUP = 20 }; /* bytes; what a paragraph has about it */
 
 /* A page is to stay one that can be handed on: a working that is too long for it is left off. */
@@ -426,25 +419,15 @@ static dregs_status put_steps(struct html *h, const struct block *block, size_t 
     return status;
 }
 
-/* What the working has and the page has not: it stands in its place, or somewhere in it. */
 static dregs_status put_working(struct html *h)
 {
-    const struct block *mine = h->report->blocks.item, *more;
-    size_t count = h->report->blocks.count, from = 0, to, i;
-    dregs_status status = DREGS_OK;
+    size_t from, to;
+    dregs_status status;
 
-    if (!h->report->working)
-        return DREGS_OK;
-    more = h->report->working->blocks.item;
-    to = h->report->working->blocks.count;
-    while (from < to && from < count && is_same(&more[from], &mine[from]))
-        from++;
-    for (i = count; to > from && i > from && is_same(&more[to - 1], &mine[i - 1]); i--)
-        to--;
-    if (from == to)
+    if (!dregs_report_steps(h->report, &from, &to))
         return DREGS_OK;
     put(h, "<details><summary>Working: equations, numbers, units, sources</summary>\n");
-    status = put_steps(h, more + from, to - from);
+    status = put_steps(h, (const struct block *)h->report->working->blocks.item + from, to - from);
     put(h, "</details>\n");
     return status;
 }
@@ -585,11 +568,6 @@ dregs_status dregs_report_write_html(dregs_report *report, struct out *out)
 }
 
 /* ---- what belongs to HTML alone ---- */
-
-void dregs_report_working(dregs_report *report, dregs_report *working)
-{
-    report->working = working;
-}
 
 void dregs_report_date(dregs_report *report, const char *date)
 {

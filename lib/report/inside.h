@@ -226,6 +226,15 @@ struct setting {
 
 dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
                                      struct out *out);
+/* The same of blocks `from` to before `to` alone. */
+dregs_status dregs_report_write_blocks(dregs_report *report, const struct setting *setting,
+                                       size_t from, size_t to, struct out *out);
+/* Hands over what is whole; of what is not, nothing that has not gone yet. */
+dregs_status dregs_report_out_end(struct out *out, dregs_status status);
+/* Which blocks of its working the report has not, `from` to before `to`; 0: there are none. */
+int dregs_report_steps(const dregs_report *report, size_t *from, size_t *to);
+/* Those as text, a line for each sentence or row, to be freed; NULL for none. */
+dregs_status dregs_report_steps_text(const dregs_report *report, char **steps);
 /* The one table that is for CSV; NULL for none. */
 dregs_table *dregs_report_csv_table(const dregs_report *report);
 void dregs_report_write_csv_cell(struct out *out, const struct datum *cell);

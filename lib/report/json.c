@@ -344,6 +344,28 @@ static void write_lists(struct writer *w, const dregs_report *report)
     write_value(w, text_or_null(report->decided_by));
 }
 
+/* The working, a sentence or a row for each line of its text; nothing where there is none. */
+static dregs_status write_steps(struct writer *w, const dregs_report *report)
+{
+    char *steps, *line, *end;
+    json_t *array;
+    dregs_status status = dregs_report_steps_text(report, &steps);
+
+    if (status || !steps)
+        return status;
+    array = json_array();
+    for (line = steps; *line; line = end + (*end != '\0')) {
+        line += strspn(line, " ");
+        end = line + strcspn(line, "\n");
+        if (end > line)
+            append(w, array, json_stringn(line, (size_t)(end - line)));
+    }
+    free(steps);
+    begin_member(w, "working");
+    write_value(w, array);
+    return DREGS_OK;
+}
+
 dregs_status dregs_report_write_json(dregs_report *report, struct out *out)
 {
     struct writer w = {out, 0, 1};
@@ -355,6 +377,8 @@ dregs_status dregs_report_write_json(dregs_report *report, struct out *out)
     status = write_tables(&w, report);
     write_charts(&w, report);
     write_lists(&w, report);
+    if (!status)
+        status = write_steps(&w, report);
     dregs_report_out_text(out, "\n}\n");
     return status ? status : w.failed ? DREGS_NO_MEMORY : DREGS_OK;
 }

@@ -60,8 +60,7 @@ void dregs_report_out_blanks(struct out *out, int count)
         dregs_report_out_bytes(out, " ", 1);
 }
 
-/* Hands over what is whole; of what is not, nothing that has not gone yet. */
-static dregs_status end(struct out *out, dregs_status status)
+dregs_status dregs_report_out_end(struct out *out, dregs_status status)
 {
     static const char mark[] = "\n(cut short: an error ended it here)\n";
 
@@ -95,7 +94,7 @@ dregs_status dregs_report_write(dregs_report *report, dregs_report_format format
              : format == DREGS_REPORT_JSON     ? dregs_report_write_json(report, &out)
              : format == DREGS_REPORT_HTML     ? dregs_report_write_html(report, &out)
                                                : dregs_report_write_text(report, &setting, &out);
-    return end(&out, status);
+    return dregs_report_out_end(&out, status);
 }
 
 /* ---- pictures ---- */
@@ -140,7 +139,7 @@ dregs_status dregs_report_write_picture(dregs_report *report, const char *key, d
     for (i = 0; (known = dregs_report_picture(report, i, &title)) != NULL; i++)
         if (strcmp(known, key) == 0) {
             status = dregs_report_draw(drawn_picture(report, i), 1, &out);
-            return end(&out, status);
+            return dregs_report_out_end(&out, status);
         }
     return DREGS_UNKNOWN;
 }

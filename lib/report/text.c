@@ -311,15 +311,15 @@ static void write_list(struct page *page, const dregs_report *report, const stru
     }
 }
 
-dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
-                                     struct out *out)
+dregs_status dregs_report_write_blocks(dregs_report *report, const struct setting *setting,
+                                       size_t from, size_t to, struct out *out)
 {
     struct page page = {out, setting, 0, report->cautions_shown};
     const struct block *block = report->blocks.item;
     dregs_status status = DREGS_OK;
     size_t i;
 
-    for (i = 0; i < report->blocks.count && !status; i++)
+    for (i = from; i < to && !status; i++)
         switch (block[i].kind) {
         case BLOCK_SENTENCE:
             write_sentence(&page, &block[i]);
@@ -337,6 +337,15 @@ dregs_status dregs_report_write_text(dregs_report *report, const struct setting 
             write_list(&page, report, &block[i]);
             break;
         }
+    return status;
+}
+
+dregs_status dregs_report_write_text(dregs_report *report, const struct setting *setting,
+                                     struct out *out)
+{
+    struct page page = {out, setting, 0, report->cautions_shown};
+    dregs_status status = dregs_report_write_blocks(report, setting, 0, report->blocks.count, out);
+
     write_texts(&page, &report->read, "how it was read");
     return status;
 }

@@ -326,8 +326,9 @@ typedef enum dregs_report_format {
                                dregs_table_index */
 } dregs_report_format;
 
-/** What HTML shows below the answer, folded away: the blocks of \p working that the report does
- *  not have. It must outlive the writing, and stays the caller's. */
+/** What HTML shows below the answer, folded away, and JSON as "working", a text for each line: the
+ *  blocks of \p working that the report does not have. It must outlive the writing, and stays the
+ *  caller's. */
 DREGS_API void dregs_report_working(dregs_report *report, dregs_report *working);
 /** How CSV is written: cells separated by `,`, `;` or a tab, numbers with `.` or `,`, the line of
  * the dialect aside. Commas and points without it. \return DREGS_OK; DREGS_DOMAIN for any other, or
