@@ -233,14 +233,39 @@ wrong('{"verb": "tally", "line": "", "site": {"name": "a", "line": ""}}', "line"
 wrong('{"verb": "tally", "site": {"name": "", "line": ""}}', "site", "is not an object of")
 wrong('{"verb": "check", "line": "", "explain": true}', "explain", "no option of check", 4)
 
+# ---- files that belong to an answer stand in it: what the tool writes, byte by byte ----
+def file_of(verb, wanted, files, **options):
+    global checked
+    checked += 1
+    status, answer = dregs.ask_json(json.dumps(request(verb, [files], options)))
+    document = json.loads(answer)
+    valid(request(verb, [files], options), "request", verb)
+    if jsonschema:
+        with open("dregs-report.schema.json", encoding="utf-8") as file:
+            jsonschema.validate(document, json.load(file))
+    if status or document.get("files") != wanted:
+        fail("%s %s: status %d: %.300s" % (verb, options, status, document.get("files")))
+
+
+def printed(*words):
+    return subprocess.run([tool, *words], stdout=subprocess.PIPE, check=False).stdout.decode()
+
+
+file_of("size", {"write": printed("size", "--draws", "0", "--vary", "last.flow", "--write", "-",
+                                  aqueous)}, aqueous, vary="last.flow", draws=0, write=True)
+file_of("size", {"write": None}, aqueous, vary="last.flow=1..1.1 L/h", draws=0, write=True)
+file_of("reuse", {"card": printed("reuse", "--card", bench, "rinse-readings.csv")}, bench,
+        readings="rinse-readings.csv", card=True)
+wrong('{"verb": "size", "line": "", "stages": "1..2", "write": true}', None, "needs one layout", 1)
+
 # the line of the request where its JSON ends
 status, answer = dregs.ask_json('{"verb": "predict",\n\n oops}')
 if json.loads(answer)["faults"][0]["line"] != 3:
     fail("the line of what is no JSON: " + answer)
 
 # ---- every option of a tool is one of the request, or of the command line alone ----
-ALONE = {"format", "write", "force", "check", "cautions", "picture", "help", "version",
-         "wide", "separator", "decimal", "config", "shard", "save", "merge", "each", "card"}
+ALONE = {"format", "force", "check", "cautions", "picture", "help", "version",
+         "wide", "separator", "decimal", "config", "shard", "save", "merge", "each"}
 library = dregs._library
 library.dregs_asked_new.argtypes = [ctypes.c_char_p, ctypes.POINTER(ctypes.c_void_p)]
 library.dregs_asked_option.restype = ctypes.c_char_p

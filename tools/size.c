@@ -58,14 +58,12 @@ static int take(void *user, size_t option, const char *argument)
 
 static int check_request(const struct size_request *request)
 {
-    const dregs_size_request *asked = request->asked;
-    int status = front_ask_check(request->words, &request->common, 1, 1, 0);
+    int status = request->common.write_file ? front_ask(request->words, "write", NULL) : FRONT_DONE;
 
+    if (!status)
+        status = front_ask_check(request->words, &request->common, 1, 1, 0);
     if (status)
         return status;
-    if (request->common.write_file && asked->first &&
-        (asked->layout == DREGS_EVERY_LAYOUT || asked->first != asked->last))
-        return front_usage("--write with --stages needs one layout: --layout NAME --stages N");
     return front_check(request->file, &request->common);
 }
 

@@ -145,6 +145,18 @@ static int take_bytes(void *user, const char *bytes, size_t length)
     return 0;
 }
 
+dregs_status dregs_ask_text(dregs_report *report, char **text)
+{
+    struct ask_job taken = {0};
+    dregs_status status = dregs_report_write(report, DREGS_REPORT_TEXT, 0, 0, take_bytes, &taken);
+
+    if (status)
+        free(taken.bytes);
+    else
+        *text = taken.bytes;
+    return status == DREGS_IO ? DREGS_NO_MEMORY : status;
+}
+
 void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *report,
                      dregs_report *working)
 {

@@ -42,7 +42,7 @@ extern const struct ask_verb dregs_ask_verb_check, dregs_ask_verb_dry, dregs_ask
 struct dregs_asked {
     const struct ask_verb *verb;
     dregs_ask_draws draws;
-    int explain;
+    int explain, write, card;
     dregs_predict_request predict;
     uint64_t *at; /* what `predict` points to */
     dregs_size_request size;

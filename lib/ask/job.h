@@ -71,6 +71,9 @@ dregs_status dregs_ask_drawn(struct ask_job *job, dregs_status status, const dre
 void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *report,
                      dregs_report *working);
 
+/* A report as text, to be freed. */
+dregs_status dregs_ask_text(dregs_report *report, char **text);
+
 /* Reads the table of liquids and the lines; what is wrong in any of them is said. */
 dregs_status dregs_ask_read(struct ask_job *job);
 

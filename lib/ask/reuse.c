@@ -4,13 +4,12 @@
 #include "ask/job.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
-static const struct ask_option options[] = {{"readings", ASK_FILE},
-                                            {"measure-drag-out", ASK_FLAG},
-                                            {"noise", ASK_WORD},
-                                            {"limit", ASK_WORD},
-                                            {"loads-since", ASK_WORD}};
+static const struct ask_option options[] = {
+    {"readings", ASK_FILE}, {"measure-drag-out", ASK_FLAG}, {"noise", ASK_WORD},
+    {"limit", ASK_WORD},    {"loads-since", ASK_WORD},      {"card", ASK_FLAG}};
 
 static dregs_status take(dregs_asked *asked, const char *option, const char *text, char *message)
 {
@@ -20,6 +19,10 @@ static dregs_status take(dregs_asked *asked, const char *option, const char *tex
         return DREGS_OK;
     if (strcmp(option, "measure-drag-out") == 0) {
         asked->measure = 1;
+        return DREGS_OK;
+    }
+    if (strcmp(option, "card") == 0) {
+        asked->card = 1;
         return DREGS_OK;
     }
     if (strcmp(option, "noise") == 0)
@@ -42,7 +45,7 @@ static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts,
     if (!beside && (asked->measure || asked->since))
         return dregs_ask_refuse(message, "%s needs a log",
                                 asked->measure ? "--measure-drag-out" : "--loads-since");
-    if (asked->measure && (asked->since || !isnan(asked->reuse.limit)))
+    if (asked->measure && (asked->since || asked->card || !isnan(asked->reuse.limit)))
         return dregs_ask_refuse(
             message, "--measure-drag-out goes with no --check, --card, --limit or --loads-since");
     return DREGS_OK;
@@ -75,6 +78,22 @@ static void measure(struct ask_job *job, const dregs_readings *readings)
     dregs_stopped_result_free(result);
 }
 
+/* The card for the bench, as text. */
+static dregs_status add_card(dregs_report *report, const dregs_reuse_result *result)
+{
+    dregs_report *card = NULL;
+    char *text = NULL;
+    dregs_status status = dregs_page_reuse_card(result, &card);
+
+    if (!status)
+        status = dregs_ask_text(card, &text);
+    if (!status)
+        dregs_report_file(report, "card", text);
+    dregs_report_free(card);
+    free(text);
+    return status;
+}
+
 static void judge(struct ask_job *job, const dregs_readings *readings)
 {
     dregs_reuse_result *result = NULL;
@@ -90,6 +109,8 @@ static void judge(struct ask_job *job, const dregs_readings *readings)
     status = dregs_page_reuse(result, 0, &report);
     if (!status && job->asked->explain)
         status = dregs_page_reuse(result, 1, &working);
+    if (!status && job->asked->card)
+        status = add_card(report, result);
     dregs_ask_write(job, status, report, working);
     dregs_reuse_result_free(result);
 }

@@ -8,8 +8,9 @@
 #include <string.h>
 
 static const struct ask_option options[] = {
-    {"vary", ASK_LIST},   {"stages", ASK_WORD}, {"layout", ASK_WORD}, {"trade-off", ASK_FLAG},
-    {"steady", ASK_FLAG}, {"loads", ASK_WORD},  {"at", ASK_WORD},     {"confidence", ASK_WORD}};
+    {"vary", ASK_LIST},      {"stages", ASK_WORD},     {"layout", ASK_WORD},
+    {"trade-off", ASK_FLAG}, {"steady", ASK_FLAG},     {"loads", ASK_WORD},
+    {"at", ASK_WORD},        {"confidence", ASK_WORD}, {"write", ASK_FLAG}};
 
 static dregs_status add_varied(dregs_asked *asked, const char *text, char *message)
 {
@@ -106,6 +107,10 @@ static dregs_status take(dregs_asked *asked, const char *option, const char *tex
         return take_layout(request, text, message);
     if (strcmp(option, "confidence") == 0)
         return take_confidence(request, text, message);
+    if (strcmp(option, "write") == 0) {
+        asked->write = 1;
+        return DREGS_OK;
+    }
     if (strcmp(option, "trade-off") != 0)
         return take_criterion(&request->criterion, option, text, message);
     request->trade_off = 1;
@@ -127,6 +132,9 @@ static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts,
         return dregs_ask_refuse(message, "--vary and --stages exclude each other");
     if (r->layout != DREGS_EVERY_LAYOUT && !r->first)
         return dregs_ask_refuse(message, "--layout goes with --stages");
+    if (asked->write && r->first && (r->layout == DREGS_EVERY_LAYOUT || r->first != r->last))
+        return dregs_ask_refuse(message,
+                                "--write with --stages needs one layout: --layout NAME --stages N");
     if (asked->draws.given && !asked->draws.draws && r->confidence > 0)
         return dregs_ask_refuse(message, "--confidence takes draws, and --draws 0 makes none");
     if (asked->draws.draws > DREGS_SIZE_DRAWS_MOST)
@@ -166,6 +174,16 @@ dregs_status dregs_asked_vary(dregs_asked *asked, const dregs_line *line, char *
     return DREGS_OK;
 }
 
+/* The line file with the answer put in; none where the target cannot be met so. */
+static void add_file(dregs_report *report, const dregs_size_result *result)
+{
+    const dregs_sized *sized =
+        result->rows ? dregs_size_result_row(result, 0)->sized : result->sized;
+    size_t length;
+
+    dregs_report_file(report, "write", result->met ? dregs_sized_text(sized, &length) : NULL);
+}
+
 static void answer(struct ask_job *job)
 {
     char message[DREGS_ASK_MESSAGE] = "", why[DREGS_SIZE_MESSAGE] = "";
@@ -193,6 +211,8 @@ static void answer(struct ask_job *job)
     status = dregs_page_size(job->read[0], &asked->size, result, 0, &report);
     if (!status && job->asked->explain)
         status = dregs_page_size(job->read[0], &asked->size, result, 1, &working);
+    if (!status && asked->write)
+        add_file(report, result);
     dregs_ask_write(job, status, report, working);
     dregs_size_result_free(result);
 }

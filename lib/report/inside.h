@@ -176,6 +176,7 @@ struct dregs_report {
     struct list not_used;           /* const char * */
     struct list read;               /* const char * */
     const char *settings;           /* NULL: none; for CSV */
+    struct list files;              /* struct field */
     char separator, decimal;        /* of CSV; 0: ',' and '.' */
     struct list cautions;           /* struct report_caution */
     dregs_cautions_shown cautions_shown;

@@ -344,6 +344,21 @@ static void write_lists(struct writer *w, const dregs_report *report)
     write_value(w, text_or_null(report->decided_by));
 }
 
+static void write_files(struct writer *w, const dregs_report *report)
+{
+    const struct field *file = report->files.item;
+    json_t *object;
+    size_t i;
+
+    if (!report->files.count)
+        return;
+    object = json_object();
+    for (i = 0; i < report->files.count; i++)
+        put(w, object, file[i].label, text_or_null(file[i].value));
+    begin_member(w, "files");
+    write_value(w, object);
+}
+
 /* The working, a sentence or a row for each line of its text; nothing where there is none. */
 static dregs_status write_steps(struct writer *w, const dregs_report *report)
 {
@@ -377,6 +392,7 @@ dregs_status dregs_report_write_json(dregs_report *report, struct out *out)
     status = write_tables(&w, report);
     write_charts(&w, report);
     write_lists(&w, report);
+    write_files(&w, report);
     if (!status)
         status = write_steps(&w, report);
     dregs_report_out_text(out, "\n}\n");

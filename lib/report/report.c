@@ -76,6 +76,7 @@ void dregs_report_free(dregs_report *report)
     free(report->assumed.item);
     free(report->not_used.item);
     free(report->read.item);
+    free(report->files.item);
     free(report->cautions.item);
     dregs_pool_clear(&report->pool);
     free(report);
@@ -408,6 +409,19 @@ void dregs_report_not_used(dregs_report *report, const char *text)
 void dregs_report_read(dregs_report *report, const char *text)
 {
     add_text(report, &report->read, text);
+}
+
+void dregs_report_file(dregs_report *report, const char *option, const char *text)
+{
+    struct field *file = dregs_report_more(report, &report->files, sizeof *file);
+    char *copy = file && text ? dregs_pool_text(&report->pool, text) : NULL;
+
+    if (!file)
+        return;
+    if (text && !copy)
+        dregs_report_fail(report, DREGS_NO_MEMORY);
+    file->label = dregs_report_keep(report, option);
+    file->value = copy;
 }
 
 void dregs_report_setting(dregs_report *report, const char *text)

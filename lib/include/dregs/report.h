@@ -256,6 +256,9 @@ DREGS_API void dregs_report_not_used(dregs_report *report, const char *text);
 /** How something that the answer rests on was read, where that is not as usual: "line.csv: cells
  *  separated by ';', decimal comma (line 4 tells)". It stands at the foot. */
 DREGS_API void dregs_report_read(dregs_report *report, const char *text);
+/** A file that belongs to the answer, by the name of the option that asks for it: JSON alone has
+ * it, under "files". \param text  NULL: it is not to be had. */
+DREGS_API void dregs_report_file(dregs_report *report, const char *option, const char *text);
 /** A setting of a file that took part in the answer and is in no argument of the question:
  *  ".dregs:2: threads = 1". It stands among what dregs_report_read says, and CSV has it, too: in a
  *  last column "settings" of every row, or in a row of its own where the report is a form. */
