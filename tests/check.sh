@@ -54,6 +54,11 @@ grep 'no number has a spread' out >/dev/null || fail 'no spread'
 sed 's/^bath,drag-out,85,mL\/m2,15%,.*/bath,drag-out class,vertical well drained,,,/' line.csv >class.csv
 good check --format csv class.csv
 finds missing all bath 'drag-out class' 1
+# the same of several stages is told once, at the first of them
+good check --format csv "$source/data/templates/isopropanol-beaker.csv"
+grep 'missing,all,beaker,withdrawal speed,59,"\{0,1\}the drag-out of beaker, first, second is that of a law of films, not measured: read the stage behind each with' out >/dev/null ||
+    fail 'the drag-out of three stages'
+finds missing all '.*' 'withdrawal speed' 1
 # a mark in any case, and only at the beginning of a note
 sed -e 's/^bath,volume,28,L,,/&Assumed: as the others/' -e 's/^first,volume,28,L,,/&not assumed/' \
     line.csv >marked.csv

@@ -141,14 +141,38 @@ static void miss_prices(struct answer *answer, const dregs_line *line)
         miss(answer, "size, tally", 0, "no price of %s: what it costs is not told", names);
 }
 
-/* How the film of a stage comes about, when not by a measurement. */
-static const char *unmeasured(const dregs_line *line, const char *stage, unsigned *row)
+/* Of which stages does the film come about in such a way, and not by a measurement? They are told
+ * of together. */
+static void miss_films(struct answer *answer, const dregs_line *line, const char *property,
+                       const char *way)
 {
-    *row = dregs_line_find(line, stage, "drag-out class");
-    if (*row)
-        return "a table of shapes";
-    *row = dregs_line_find(line, stage, "withdrawal speed");
-    return *row ? "a law of films" : NULL;
+    enum { ROOM = 100 }; /* for one more name, and the count of those left out */
+    char names[220] = "";
+    unsigned i, row, first = 0, count = 0, left_out = 0;
+    size_t used = 0;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const char *name = dregs_line_stage_name(line, i);
+        row = dregs_stage_is(dregs_line_stage(line, i), DREGS_STAGE_WET)
+                  ? dregs_line_find(line, name, property)
+                  : 0;
+        if (!row)
+            continue;
+        if (!count++)
+            first = row;
+        if (used < sizeof names - ROOM)
+            used +=
+                (size_t)snprintf(names + used, sizeof names - used, "%s%s", used ? ", " : "", name);
+        else
+            left_out++;
+    }
+    if (left_out)
+        (void)snprintf(names + used, sizeof names - used, " and %u more", left_out);
+    if (count)
+        miss(answer, "all", first,
+             "the drag-out of %s is that of %s, not measured: read the stage behind %s with its "
+             "water shut (dregs reuse --measure-drag-out)",
+             names, way, count > 1 ? "each" : "it");
 }
 
 /* Up to which soil does a wash do what its removal says? */
@@ -176,19 +200,14 @@ static void miss_most(struct answer *answer, const dregs_line *line, unsigned in
 
 static void miss_of_stages(struct answer *answer, const dregs_line *line)
 {
-    unsigned i, row, dry = 0;
+    unsigned i, dry = 0;
 
+    miss_films(answer, line, "drag-out class", "a table of shapes");
+    miss_films(answer, line, "withdrawal speed", "a law of films");
     for (i = 0; i < dregs_line_stages(line); i++) {
         const dregs_stage *stage = dregs_line_stage(line, i);
-        const char *name = dregs_line_stage_name(line, i), *way;
-
         if (dregs_stage_is(stage, DREGS_STAGE_DRIES))
             dry = 1;
-        if (dregs_stage_is(stage, DREGS_STAGE_WET) && (way = unmeasured(line, name, &row)) != NULL)
-            miss(answer, "all", row,
-                 "the drag-out of %s is that of %s, not measured: read the stage behind it with "
-                 "its water shut (dregs reuse --measure-drag-out)",
-                 name, way);
         if (dregs_stage_is(stage, DREGS_STAGE_CLEANS))
             miss_most(answer, line, i);
     }
