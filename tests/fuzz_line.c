@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Copyright (C) 2026 the dregs authors */
-/* fuzz_line.c: whatever the bytes of a line file or a property table are, the library must neither
- * crash nor leak, and what it accepts must give residues that are numbers.
+/* fuzz_line.c: whatever the bytes of a file are, the library must neither crash nor leak, and what
+ * it accepts must give numbers: a line file, a property table, a calendar, the lines and the facts
+ * of a site.
  *
- * The first byte chooses: `P` and what follows its line break goes to dregs_liquids_add, anything
- * else (`L` in the seeds) to dregs_line_parse. The same function is the target of libFuzzer
+ * The first byte chooses who gets what follows its line break: `P` dregs_liquids_add, `C`
+ * dregs_calendar_table_parse, `S` dregs_site_take line by line, `J` dregs_line_parse for each part
+ * that ends with a line "====" or the end, and dregs_line_join for the lines; anything else (`L` in
+ * the seeds) dregs_line_parse. The same function is the target of libFuzzer
  * (clang; Debian: libclang-rt-14-dev) and of tests/replay, which runs the corpus in `make check`.
  */
 #include "dregs/dregs.h"
@@ -15,6 +18,7 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length);
 
@@ -215,11 +219,144 @@ static void run_properties(const char *bytes, size_t length)
     dregs_liquids_free(liquids);
 }
 
+/* A line that is worked by a schedule, for what a calendar makes of it. */
+static const char worked[] = "item,property,value,unit\n"
+                             "rack,kind,load\nrack,parts,8,1\nrack,area,140,cm2\n"
+                             "rack,interval,6,min\noil,kind,solute\noil,on parts,9.5,mg\n"
+                             "tap,kind,liquid\ntap,solvent,water\n"
+                             "wash,kind,wash\nwash,volume,60,L\nwash,liquid,tap\n"
+                             "wash,film,20,um\nwash,removal,99,%\nwash,flow,10,L/h\n"
+                             "plan,kind,schedule\nplan,loads per shift,70,1\n"
+                             "plan,shifts per day,2,1\nplan,shift length,8,h\n"
+                             "plan,days per week,5,1\nplan,days per year,240,1\n";
+
+static void run_calendar(const dregs_liquids *liquids, const char *bytes, size_t length)
+{
+    static dregs_line *line; /* constant once made */
+    dregs_tally_request request = {DREGS_SPAN_YEAR, 0, 0};
+    dregs_calendar_table *table = NULL;
+    dregs_tally_dates dates = {0};
+    dregs_faults faults = {0};
+    dregs_tally *tally = NULL;
+    char message[DREGS_TALLY_MESSAGE] = "";
+    const dregs_calendar_row *row;
+    dregs_status status;
+    size_t i;
+
+    if (!line)
+        MUST(dregs_line_parse("worked.csv", worked, strlen(worked), liquids, &line, &faults) ==
+             DREGS_OK);
+    status = dregs_calendar_table_parse("fuzz.csv", bytes, length, &table, &faults);
+    MUST(status == DREGS_OK || status == DREGS_BAD_DATA);
+    MUST((status == DREGS_OK) == (faults.count == 0));
+    MUST((status == DREGS_OK) == (table != NULL));
+    if (status)
+        return;
+    for (i = 0; (row = dregs_calendar_table_at(table, i)) != NULL; i++)
+        MUST(row->from <= row->to && row->weekdays < 128);
+    dates.table = table;
+    status = dregs_tally_new_by_dates(line, &request, &dates, &tally, message);
+    MUST(status == DREGS_OK || status == DREGS_DOMAIN || (status == DREGS_BAD_DATA && *message));
+    if (!status)
+        MUST(dregs_tally_residual(tally) <= 1e-9);
+    dregs_tally_free(tally);
+    dregs_calendar_table_free(table);
+}
+
+static void run_facts(const char *bytes, size_t length)
+{
+    dregs_site site;
+    char fact[512], message[DREGS_SITE_MESSAGE];
+    const char *end = bytes + length;
+
+    dregs_site_init(&site);
+    while (bytes < end) {
+        const char *stop = memchr(bytes, '\n', (size_t)(end - bytes));
+        size_t count = (size_t)((stop ? stop : end) - bytes);
+        dregs_status status;
+        if (count < sizeof fact) {
+            memcpy(fact, bytes, count);
+            fact[count] = '\0';
+            message[0] = '\0';
+            status = dregs_site_take(&site, fact, message);
+            MUST(status == DREGS_OK ||
+                 ((status == DREGS_UNKNOWN || status == DREGS_BAD_DATA) && *message));
+        }
+        bytes += count + 1;
+    }
+    MUST(!(site.captured < 0) && !(site.captured > 1));
+    MUST(!(site.destroyed < 0) && !(site.destroyed > 1));
+    MUST(!(site.chamber < 0) && !(site.hours < 0) && !(site.other_waste < 0));
+    MUST(site.flashes <= DREGS_SITE_FLASHES_MOST && site.listings <= DREGS_SITE_FLASHES_MOST &&
+         site.traits <= DREGS_SITE_FLASHES_MOST);
+}
+
+enum { PARTS_MOST = 4 };
+
+static void tally_joined(dregs_line *const *part, unsigned parts)
+{
+    dregs_tally_request request = {DREGS_SPAN_LOADS, 103, 0};
+    char message[DREGS_TALLY_MESSAGE] = "";
+    dregs_faults faults = {0};
+    dregs_line *joined = NULL;
+    dregs_tally *tally = NULL;
+    dregs_status status =
+        dregs_line_join("site", (const dregs_line *const *)part, parts, &joined, &faults);
+
+    MUST(status == DREGS_OK || status == DREGS_DOMAIN || status == DREGS_BAD_DATA);
+    MUST((status == DREGS_OK) == (joined != NULL));
+    if (!status && dregs_line_stages(joined) <= STAGES_MOST) {
+        status = dregs_tally_new(joined, &request, &tally, message);
+        MUST(status == DREGS_OK || status == DREGS_NUMERIC);
+        if (!status)
+            MUST(dregs_tally_residual(tally) <= 1e-6);
+    }
+    dregs_tally_free(tally);
+    dregs_line_free(joined);
+}
+
+/* The end of the part that begins at `bytes`: a line "====", or where all ends. */
+static const char *part_end(const char *bytes, const char *end)
+{
+    const char *at = bytes;
+
+    while (at && end - at >= 5 && memcmp(at, "====\n", 5) != 0) {
+        at = memchr(at, '\n', (size_t)(end - at));
+        at = at ? at + 1 : NULL;
+    }
+    return at && end - at >= 5 ? at : end;
+}
+
+static void run_site(const dregs_liquids *liquids, const char *bytes, size_t length)
+{
+    const char *end = bytes + length;
+    dregs_line *part[PARTS_MOST] = {NULL};
+    char name[] = "part0.csv";
+    unsigned parts = 0, i;
+
+    while (bytes < end && parts < PARTS_MOST) {
+        const char *stop = part_end(bytes, end);
+        dregs_faults faults = {0};
+        name[4] = (char)('0' + parts);
+        if (dregs_line_parse(name, bytes, (size_t)(stop - bytes), liquids, &part[parts], &faults) ==
+                DREGS_OK &&
+            dregs_line_solutes(part[parts]) <= SOLUTES_MOST &&
+            dregs_line_period(part[parts]) <= PERIOD_MOST)
+            parts++;
+        else
+            dregs_line_free(part[parts]), part[parts] = NULL;
+        bytes = stop < end ? stop + 5 : end;
+    }
+    tally_joined(part, parts);
+    for (i = 0; i < parts; i++)
+        dregs_line_free(part[i]);
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length)
 {
     static dregs_liquids *liquids; /* constant once made, and dear to make for every input */
     const char *text = (const char *)bytes;
-    int properties;
+    char kind;
 
     if (length < 2)
         return 0;
@@ -227,12 +364,18 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length)
     if (!liquids)
         liquids = dregs_liquids_new();
     MUST(liquids);
-    properties = text[0] == 'P';
+    kind = text[0];
     text++, length--;
     if (text[0] == '\n')
         text++, length--;
-    if (properties)
+    if (kind == 'P')
         run_properties(text, length);
+    else if (kind == 'C')
+        run_calendar(liquids, text, length);
+    else if (kind == 'S')
+        run_facts(text, length);
+    else if (kind == 'J')
+        run_site(liquids, text, length);
     else
         run_line(liquids, text, length);
     return 0;
