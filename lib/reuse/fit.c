@@ -328,13 +328,13 @@ static dregs_status best_start(struct fit *fit, double *q)
 }
 
 /* Did a search move the unknowns by so much that the scatter would be another? */
-static int has_moved(const struct belief *was, const struct belief *is)
+static int has_moved(const double *was, const struct belief *is)
 {
     static const double little = 0.02; /* standard deviations */
     unsigned k;
 
     for (k = 0; k < Q_MOST; k++)
-        if (is->cov[k][k] > 0 && fabs(is->mean[k] - was->mean[k]) > little * sqrt(is->cov[k][k]))
+        if (is->cov[k][k] > 0 && fabs(is->mean[k] - was[k]) > little * sqrt(is->cov[k][k]))
             return 1;
     return 0;
 }
@@ -351,7 +351,8 @@ static dregs_status fit_times(struct fit *fit, struct belief *after, double *chi
     for (i = begin; i < fit->to; i++)
         fit->used += takes(fit, i) != 0;
     for (k = 0; k < TIMES && moves && !status; k++) {
-        struct belief was = *after;
+        double was[Q_MOST];
+        memcpy(was, after->mean, sizeof was);
         status = expect(reuse, fit->regime, after->mean, fit->to, fit->expected);
         if (k == 0 &&
             anew) /* the first time by what was read: that is nearer than what is believed */
@@ -361,7 +362,7 @@ static dregs_status fit_times(struct fit *fit, struct belief *after, double *chi
             status = best_start(fit, after->mean);
         if (!status)
             status = search(fit, after, chi);
-        moves = (k == 0 && anew) || has_moved(&was, after);
+        moves = (k == 0 && anew) || has_moved(was, after);
     }
     return status;
 }
@@ -369,7 +370,7 @@ static dregs_status fit_times(struct fit *fit, struct belief *after, double *chi
 dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, size_t to)
 {
     struct fit fit = {0};
-    struct belief after = regime->before;
+    struct belief *after = malloc(sizeof *after);
     size_t rows = reuse->count + 1;
     dregs_status status;
     double *room, chi = NAN;
@@ -379,20 +380,25 @@ dregs_status dregs_reuse_fit(const dregs_reuse *reuse, struct regime *regime, si
     fit.to = to;
     fit.unknowns = dregs_reuse_unknowns(&regime->before);
     room = malloc((3 * rows + (size_t)fit.unknowns.count * fit.unknowns.count) * sizeof *room);
-    if (!room)
+    if (!room || !after) {
+        free(room);
+        free(after);
         return DREGS_NO_MEMORY;
+    }
+    *after = regime->before;
     if (regime->chi > 0) /* a fit before is where to begin */
-        memcpy(after.mean, regime->after.mean, sizeof after.mean);
+        memcpy(after->mean, regime->after.mean, sizeof after->mean);
     fit.expected = room;
     fit.trial = room + rows;
     fit.moved = room + 2 * rows;
     fit.weight = room + 3 * rows;
-    status = fit_times(&fit, &after, &chi);
+    status = fit_times(&fit, after, &chi);
     free(room);
     if (!status) {
-        regime->after = after;
+        regime->after = *after;
         regime->chi = chi;
     }
+    free(after);
     return status;
 }
 

@@ -141,6 +141,7 @@ struct dregs_reuse {
     int stopped; /* the stopped-flow measurement: no flow, strength unknown */
     struct regime regime[DREGS_REGIMES_MOST];
     unsigned regimes;
+    struct belief behind[2]; /* room: beliefs are too large for the stack */
     struct regime ahead; /* the last one as it goes on: its films may wander; owns nothing */
     dregs_reuse_basis basis;
     dregs_reuse_outlook answer;
@@ -225,8 +226,8 @@ void dregs_reuse_tell_bounds(dregs_reuse *reuse);
 dregs_status dregs_reuse_noise(dregs_reuse *reuse, int robust);
 
 /* regime.c: what a belief of a regime is behind it: what changed with it is so from then on. */
-struct belief dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *regime,
-                                 const struct belief *belief);
+void dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *regime,
+                        const struct belief *belief, struct belief *into);
 /* Outliers and changes; fills in all regimes. */
 dregs_status dregs_reuse_listen(dregs_reuse *reuse);
 

@@ -247,19 +247,20 @@ void dregs_reuse_tell_before(dregs_reuse *reuse)
 void dregs_reuse_tell_factors(dregs_reuse *reuse, struct regime *regime)
 {
     static const unsigned char soil = Q_SOIL, adhering = Q_ADHERING;
-    const struct belief after = dregs_reuse_behind(reuse, regime, &regime->after),
-                        before = dregs_reuse_behind(reuse, regime, &regime->before);
+    struct belief *after = &reuse->behind[0], *before = &reuse->behind[1];
     dregs_regime *about = &regime->about;
     unsigned char of[Q_MOST];
     unsigned count = films_seen(reuse, of), i;
 
-    about->drag_out = factor_of(reuse, &after, &before, of, count);
-    about->soil = factor_of(reuse, &after, &before, &soil, 1);
-    about->adhering = factor_of(reuse, &after, &before, &adhering, 1);
+    dregs_reuse_behind(reuse, regime, &regime->after, after);
+    dregs_reuse_behind(reuse, regime, &regime->before, before);
+    about->drag_out = factor_of(reuse, after, before, of, count);
+    about->soil = factor_of(reuse, after, before, &soil, 1);
+    about->adhering = factor_of(reuse, after, before, &adhering, 1);
     for (i = 0; i < dregs_line_stages(reuse->line); i++) {
         of[0] = (unsigned char)(Q_STAGE + i);
         about->of_stage[i] = dregs_reuse_has_film(reuse, i)
-                                 ? factor_of(reuse, &after, &before, of, 1)
+                                 ? factor_of(reuse, after, before, of, 1)
                                  : (dregs_factor){NAN, NAN, NAN};
     }
 }

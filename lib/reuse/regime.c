@@ -285,26 +285,25 @@ static void add_change(struct belief *belief, unsigned unknown)
         belief->cov[k][unknown] += belief->cov[k][Q_CHANGE];
 }
 
-struct belief dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *old,
-                                 const struct belief *of)
+void dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *old,
+                        const struct belief *of, struct belief *into)
 {
-    struct belief belief = *of;
     unsigned i, k;
 
+    *into = *of;
     for (i = 0; i < dregs_line_stages(reuse->line); i++)
         if (old->about.kind == DREGS_REGIME_DRAG_OUT &&
             (old->about.which < 0 || old->about.which == (int)i) &&
-            belief.cov[Q_STAGE + i][Q_STAGE + i] > 0)
-            add_change(&belief, Q_STAGE + i);
+            into->cov[Q_STAGE + i][Q_STAGE + i] > 0)
+            add_change(into, Q_STAGE + i);
     if (old->about.kind == DREGS_REGIME_SOIL) {
-        add_change(&belief, Q_SOIL);
-        add_change(&belief, Q_ADHERING);
+        add_change(into, Q_SOIL);
+        add_change(into, Q_ADHERING);
     }
     for (k = 0; k < Q_MOST; k++)
-        belief.cov[Q_BEGIN][k] = belief.cov[k][Q_BEGIN] = belief.cov[Q_CHANGE][k] =
-            belief.cov[k][Q_CHANGE] = 0;
-    belief.mean[Q_BEGIN] = belief.mean[Q_CHANGE] = 0;
-    return belief;
+        into->cov[Q_BEGIN][k] = into->cov[k][Q_BEGIN] = into->cov[Q_CHANGE][k] =
+            into->cov[k][Q_CHANGE] = 0;
+    into->mean[Q_BEGIN] = into->mean[Q_CHANGE] = 0;
 }
 
 /* A regime after `old` in which one thing may be another. */
@@ -318,7 +317,7 @@ static void candidate(const dregs_reuse *reuse, const struct regime *old, dregs_
     made->about.which = which;
     made->about.solute = kind == DREGS_REGIME_DIRTY ? (unsigned)reuse->dirt_solute[which] : 0;
     made->settled = dregs_reuse_regime_alteration(reuse, old, old->after.mean);
-    made->before = dregs_reuse_behind(reuse, old, &old->after);
+    dregs_reuse_behind(reuse, old, &old->after, &made->before);
     if (kind == DREGS_REGIME_FIRST) /* nothing changed: for comparison */
         return;
     if (kind == DREGS_REGIME_FLOW) /* a stage's flow is one factor in all */
@@ -422,14 +421,15 @@ static int by_weight(const void *a, const void *b)
 /* The explanation that leaves least over, and those that leave about as little, into c->next. */
 static dregs_status choose(struct choice *c)
 {
-    struct regime same = *c->next, *next = c->next, *rivals = NULL;
+    struct regime *same = c->tried, *next = c->next, *rivals = NULL; /* what is tried takes its place */
     double none = NAN;
     unsigned count = 0, k;
     dregs_status status;
 
-    candidate(c->reuse, c->old, DREGS_REGIME_FIRST, -1, &same);
-    status = dregs_reuse_fit(c->reuse, &same, c->to);
-    none = status ? NAN : same.chi;
+    *same = *next;
+    candidate(c->reuse, c->old, DREGS_REGIME_FIRST, -1, same);
+    status = dregs_reuse_fit(c->reuse, same, c->to);
+    none = status ? NAN : same->chi;
     if (status != DREGS_NO_MEMORY)
         status = try_all(c);
     if (status || c->count == 0)
@@ -481,16 +481,20 @@ struct change {
 
 static dregs_status pass(dregs_reuse *reuse, unsigned regime, size_t to, struct change *change)
 {
-    struct filter f;
+    struct filter *f = malloc(sizeof *f);
     size_t begin = 0, found = 0;
-    dregs_status status = filter_new(&f, reuse, &reuse->regime[regime], to);
+    dregs_status status;
     int changed;
 
-    f.stops = change != NULL;
-    changed = !status && hear(&f, &begin, &found);
+    if (!f)
+        return DREGS_NO_MEMORY;
+    status = filter_new(f, reuse, &reuse->regime[regime], to);
+    f->stops = change != NULL;
+    changed = !status && hear(f, &begin, &found);
     if (change)
         *change = (struct change){changed, begin, found};
-    free(f.expected);
+    free(f->expected);
+    free(f);
     return status;
 }
 
