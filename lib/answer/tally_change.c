@@ -11,6 +11,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { ROWS_MOST = 256, NAME_ROOM = 80 };
@@ -40,27 +41,32 @@ static dregs_status compute(dregs_tally_result *answer, struct tally_changed *ch
 {
     const dregs_liquids *liquids = dregs_line_liquids(answer->line[0].one.line);
     dregs_tally_change *c = &change->change;
-    dregs_faults faults = {0};
+    dregs_faults *faults =
+        calloc(1, sizeof *faults); /* too large for the stack of what is asked here */
     dregs_status status =
-        dregs_line_parse("the changed line", text, length, liquids, &change->line, &faults);
+        faults ? dregs_line_parse("the changed line", text, length, liquids, &change->line, faults)
+               : DREGS_NO_MEMORY;
 
     if (!status)
         status = dregs_answer_tally_compute(change->line, &answer->question, &change->tally,
                                             &c->residue, c->reason);
     dregs_edit_free(text);
-    if (status == DREGS_NO_MEMORY)
+    if (status == DREGS_NO_MEMORY) {
+        free(faults);
         return status;
+    }
     if (!status) {
         c->reason[0] = '\0';
         c->line = change->line;
         c->tally = change->tally;
         dregs_answer_tally_figures_of(c->tally, c->residue, &change->figures);
         dregs_answer_tally_figures_since(&change->figures, &answer->line[0].figures);
-    } else if (faults.count)
+    } else if (faults->count)
         snprintf(c->reason, sizeof c->reason, "the changed line is refused: %.300s",
-                 faults.fault[0].text);
+                 faults->fault[0].text);
     else if (!c->reason[0])
         snprintf(c->reason, sizeof c->reason, "%s", dregs_status_text(status));
+    free(faults);
     return DREGS_OK;
 }
 

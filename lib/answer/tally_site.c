@@ -11,6 +11,7 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { WORDS_MOST = 6 };
@@ -59,13 +60,15 @@ enum { QUANTITY_FACTS = sizeof quantity_facts / sizeof quantity_facts[0] };
 
 void dregs_site_init_of_size(dregs_site *site, size_t size)
 {
-    dregs_site made = {.size = size};
     const double unknown = NAN;
     size_t i;
 
+    /* in its place: the facts are too large for the stack */
+    memset(site, 0, size);
+    memcpy(site, &size, sizeof size);
     for (i = 0; i < QUANTITY_FACTS; i++)
-        memcpy((char *)&made + quantity_facts[i].field, &unknown, sizeof unknown);
-    dregs_give(site, size, &made, sizeof made);
+        if (quantity_facts[i].field + sizeof unknown <= size)
+            memcpy((char *)site + quantity_facts[i].field, &unknown, sizeof unknown);
 }
 
 static dregs_status refuse(char *message, dregs_status status, const char *format, ...)
@@ -325,17 +328,20 @@ static dregs_status take_fact(dregs_site *site, const char *fact, char *message)
 
 dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message)
 {
-    dregs_site own;
+    dregs_site *own = malloc(sizeof *own);
     dregs_status status;
 
-    dregs_site_init(&own);
-    if (!dregs_take(&own, sizeof own, site))
-        return refuse(message, DREGS_DOMAIN, "the facts were not set up");
-    status = take_fact(&own, fact, message);
+    if (!own)
+        return refuse(message, DREGS_NO_MEMORY, "out of memory");
+    dregs_site_init(own);
+    status = dregs_take(own, sizeof *own, site)
+                 ? take_fact(own, fact, message)
+                 : refuse(message, DREGS_DOMAIN, "the facts were not set up");
     if (!status) {
         size_t size = site->size;
-        dregs_give(site, size, &own, sizeof own);
+        dregs_give(site, size, own, sizeof *own);
         site->size = size;
     }
+    free(own);
     return status;
 }

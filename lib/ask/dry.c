@@ -196,13 +196,13 @@ dregs_status dregs_asked_known(const dregs_asked *asked, const dregs_liquids *li
 
 /* ---- in JSON ---- */
 
-static void dry(struct ask_job *job, const dregs_line *line)
+/* \param faults  room for them: it is too large to be twice on the stack. */
+static void dry(struct ask_job *job, const dregs_line *line, dregs_faults *faults)
 {
     char message[DREGS_DRY_MESSAGE] = "", words[DREGS_DRY_MESSAGE + 16];
     dregs_dry_result *result = NULL;
     dregs_dry_doubt *doubt = NULL;
     dregs_doubt_request draws;
-    dregs_faults faults = {0};
     dregs_report *report = NULL, *working = NULL;
     dregs_status status = dregs_dry_answer(&job->asked->dry, job->liquids, line, &result, message);
 
@@ -214,8 +214,7 @@ static void dry(struct ask_job *job, const dregs_line *line)
     }
     dregs_ask_draws_request(&job->asked->draws, dregs_dry_doubt_usual(result), &draws);
     if (draws.draws)
-        status =
-            dregs_ask_drawn(job, dregs_dry_doubt_ask(result, &draws, &doubt, &faults), &faults);
+        status = dregs_ask_drawn(job, dregs_dry_doubt_ask(result, &draws, &doubt, faults), faults);
     if (!status) {
         status = dregs_page_dry_with(line, result, doubt, 0, &report);
         if (!status && job->asked->explain)
@@ -242,7 +241,7 @@ static void answer(struct ask_job *job)
             dregs_ask_faults(job, status, &faults);
     }
     if (!status)
-        dry(job, line);
+        dry(job, line, &faults);
 }
 
 const struct ask_verb dregs_ask_verb_dry = {"dry", options, OPTIONS, 1,      0,

@@ -136,7 +136,7 @@ static inline void dregs_site_init(dregs_site *site)
  *  \param message  DREGS_SITE_MESSAGE bytes for the reason; may be NULL.
  *  \return DREGS_OK; DREGS_UNKNOWN (no such key); DREGS_BAD_DATA (no such word, no quantity, one
  *  out of its range, a key that was taken before, more than DREGS_SITE_FLASHES_MOST of a kind by
- *  stage); DREGS_DOMAIN (not set up). */
+ *  stage); DREGS_DOMAIN (not set up); DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_site_take(dregs_site *site, const char *fact, char *message);
 
 /* ---- the head of an account that is handed in ---- */
