@@ -108,6 +108,13 @@ TEXTS = 100000000
 number-proof: tests/test_number
 	DREGS_NUMBER_TEXTS=$(TEXTS) tests/test_number
 
+# the map of random lines against the march of tests/test_balance.c, load by load, by hand: ten thousand
+# lines take some minutes
+LINES = 100000
+.PHONY: differential
+differential: tests/test_balance
+	DREGS_LINES=$(LINES) tests/test_balance
+
 # shared objects under the thread sanitizer, by hand: it takes a minute
 .PHONY: tsan memory abi-check
 # every place that asks for memory is refused it once, in more commands than `make check` has time for

@@ -696,7 +696,41 @@ static void march_trapping(const dregs_line *line, const dregs_map *map, unsigne
     }
     totals_agree(&p, map, number, LOADS, moved);
     dregs_state_free(state);
+    state = lines_state(map); /* straight to the end of it */
+    ck_assert_int_eq(dregs_state_before(state, LOADS + 1), DREGS_OK);
+    for (i = 0; i < p.tanks; i++)
+        meet(dregs_state_mass(state, solute, i), p.mass[i], moved, "leapt to tank", number, LOADS,
+             i);
+    dregs_state_free(state);
 }
+
+/* DREGS_LINES more lines than `make check` has time for: make differential. */
+static unsigned long lines_asked(void)
+{
+    const char *asked = getenv("DREGS_LINES");
+
+    return asked ? strtoul(asked, NULL, 10) : 0;
+}
+
+START_TEST(any_line_agrees_with_a_march)
+{
+    unsigned long more = lines_asked(), i;
+    unsigned number, s;
+
+    for (i = 0; i < (more ? more : 100); i++) {
+        dregs_line *line;
+        dregs_map *map;
+        number = (unsigned)(300000 + i);
+        line = lines_random_either(number, &text);
+        map = lines_map(line);
+        for (s = 0; s < dregs_line_solutes(line); s++)
+            march_trapping(line, map, number, s);
+        lines_free_map(map, line);
+    }
+    if (more)
+        printf("# %lu lines\n", more);
+}
+END_TEST
 
 START_TEST(trapped_liquid_agrees_with_a_march)
 {
@@ -1523,7 +1557,7 @@ static Suite *suite(void)
     Suite *s = suite_create("balance");
     TCase *c = tcase_create("random lines");
 
-    tcase_set_timeout(c, 300);
+    tcase_set_timeout(c, lines_asked() ? 86400 : 300);
     suite_add_tcase(s, c);
     tcase_add_test(c, mass_is_conserved);
     tcase_add_test(c, mass_is_conserved_where_liquid_is_trapped);
@@ -1532,6 +1566,7 @@ static Suite *suite(void)
     tcase_add_test(c, the_march_agrees_with_an_integration);
     tcase_add_test(c, what_many_dumps_forget_is_not_missed);
     tcase_add_test(c, trapped_liquid_agrees_with_a_march);
+    tcase_add_test(c, any_line_agrees_with_a_march);
     tcase_add_test(c, before_a_load_is_stepping_to_it);
     tcase_add_test(c, far_loads_do_not_depend_on_the_way_there);
     tcase_add_test(c, the_periodic_state_returns);
