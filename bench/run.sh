@@ -3,6 +3,8 @@
 # Copyright (C) 2026 the dregs authors
 # run.sh SRC BUILD: the speed of the library beside the same model in NumPy, in one run.
 #
+# BENCH_OUT gets the figures as CSV, behind what it holds already (BUILD/bench.csv, written anew, when it is
+# not set). With BENCH_KEPT, such a file of before, those are listed that are others than kept.
 # A slow machine is no fault: only what cannot be measured at all ends with a status.
 set -eu
 LC_ALL=C
@@ -13,7 +15,18 @@ build=$(cd "$2" && pwd)
 line=$src/bench/bench-line.csv
 demo=$src/data/aqueous-line.csv
 scratch=$(mktemp -d)
-trap 'rm -rf "$scratch"' EXIT HUP INT TERM
+now=$scratch/now.csv
+# what was measured is kept also where something disagreed
+finish() {
+    if [ -s "$now" ]; then
+        cat "$now" >>"$out"
+        echo "  figures: $out"
+        [ -z "${BENCH_KEPT:-}" ] || "${SHELL:-sh}" "$src/bench/compare.sh" "$BENCH_KEPT" "$now"
+    fi
+    rm -rf "$scratch"
+}
+trap finish EXIT
+trap 'exit 1' HUP INT TERM
 
 # Debian's own Python is the one that python3-numpy belongs to
 python=
@@ -42,10 +55,22 @@ ln -s "$(here dregs)" "$scratch/dregs-predict"
 ln -s "$(here dregs)" "$scratch/dregs-reuse"
 predict=$scratch/dregs-predict
 
+# the figures with where they were measured; a cell of CSV has no comma and no quote
+cell() {
+    tr -d '\n",' | tr -s ' ' | cut -c1-80
+}
+out=${BENCH_OUT:-$build/bench.csv}
+[ -n "${BENCH_OUT:-}" ] || : >"$out"
+machine=$( (uname -m; sed -n 's/^model name[^:]*: */ /p' /proc/cpuinfo 2>/dev/null | head -n 1) | cell)
+compiler=$( (${BENCH_CC:-cc} --version 2>/dev/null || echo unknown) | head -n 1 | cell)
+commit=$(git -C "$src" describe --always --dirty 2>/dev/null || echo -)
+echo 'value,ratio,unit,machine,compiler,commit,figure' >"$now"
+
 # row WHAT DREGS PEER TARGET [least]; '-' where there is no peer. The target is the most that is
 # allowed, with `least` the least; a ratio above 1 is in favour of dregs either way.
 row() {
-    awk -v what="$1" -v mine="$2" -v peer="$3" -v target="$4" -v least="${5-}" 'BEGIN {
+    awk -v what="$1" -v mine="$2" -v peer="$3" -v target="$4" -v least="${5-}" -v now="$now" \
+        -v where="$machine,$compiler,$commit" 'BEGIN {
         ratio = "-"
         if (peer != "-") {
             ratio = sprintf("%.1f", least ? mine / peer : peer / mine)
@@ -54,6 +79,10 @@ row() {
         met = least ? mine >= target + 0 : mine <= target + 0
         printf "%-42s %10s %10s %8s  %s %-6s %s\n", what, sprintf("%.4g", mine), peer, ratio,
                least ? ">=" : "<=", target, met ? "met" : "missed"
+        unit = what
+        sub(/ [(]peer: .*/, "", unit)
+        sub(/.*, /, "", unit)
+        printf "%.6g,%s,%s,%s,\"%s\"\n", mine, ratio, unit, where, what >>now
     }'
 }
 
