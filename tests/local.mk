@@ -55,7 +55,7 @@ unit_tests = \
 	tests/test_reuse_factors \
 	tests/test_reuse_kinds \
 	tests/test_reuse_intervals tests/test_reuse_meters \
-	tests/test_answer tests/test_ask tests/test_stack tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
+	tests/test_answer tests/test_ask tests/test_stack tests/test_extreme tests/test_beaker tests/test_grow tests/test_tally tests/test_answer_tally
 
 shell_tests = \
 	tests/ask.sh tests/recipes.sh tests/memory.sh tests/write.sh tests/abi.sh \
