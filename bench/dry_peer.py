@@ -36,9 +36,15 @@ def coefficients(path):
 
 
 def laar(path):
+    """1/T at which each of the two sets was fitted, the colder one first, and its coefficients"""
+    sets = {}
     with open(path, newline="", encoding="utf-8") as file:
-        rows = {(r["first"], r["second"], r["property"]): r["value"] for r in csv.DictReader(file)}
-    return [float(rows[LIQUIDS + ("van Laar " + which,)]) for which in ("12", "21")]
+        for row in csv.DictReader(file):
+            if (row["first"], row["second"]) == LIQUIDS and row["property"].startswith("van Laar "):
+                sets.setdefault(float(row["temperature"]) + 273.15, {})[row["property"][9:]] = float(
+                    row["value"])
+    (cold, a), (warm, b) = sorted(sets.items())
+    return [(1 / cold, a["12"], a["21"]), (1 / warm, b["12"], b["21"])]
 
 
 class Film:
@@ -79,10 +85,12 @@ class Film:
         if moles.sum() <= 0:
             return numpy.zeros(2)
         x = moles / moles.sum()
-        a, b = self.laar
-        both = a * x[0] + b * x[1]
-        gamma = numpy.exp([a * (b * x[1] / both) ** 2, b * (a * x[0] / both) ** 2])
-        return x * gamma * self.pressures(t)
+        (cold, *_), (warm, *_) = self.laar
+        logs = [numpy.array([a * (b * x[1] / (a * x[0] + b * x[1])) ** 2,
+                             b * (a * x[0] / (a * x[0] + b * x[1])) ** 2]) for _, a, b in self.laar]
+        # ln gamma goes straight over 1/T from one set to the other, and on where it is colder
+        share = max((1 / t - warm) / (cold - warm), 0)
+        return x * numpy.exp(share * logs[0] + (1 - share) * logs[1]) * self.pressures(t)
 
     def change(self, _, y):
         mass, t = y[:2], y[2]
