@@ -74,6 +74,8 @@ START_TEST(sentences_are_broken_at_the_width)
     dregs_report_text(report, 2, 4, "%s b c", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa");
     /* a micro sign is one column of two bytes: 37 + 1 + 2 = 40 - 2 + 2 do not fit */
     dregs_report_text(report, 2, 4, "%s \302\265m c", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa");
+    /* 37 columns, a blank and "5" find room, its percent sign does not: no line breaks before it */
+    dregs_report_text(report, 2, 4, "%s 5 %% c", "aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa");
     dregs_report_fact(report, "name", 10, "%s", "says a b c d e f g h i j k l m n o p");
     dregs_report_heading(report, "a title");
     dregs_report_gap(report);
@@ -82,6 +84,7 @@ START_TEST(sentences_are_broken_at_the_width)
                                 "not broken however long the line may become: so it is\n"
                                 "  aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa b\n    c\n"
                                 "  aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa \302\265m\n    c\n"
+                                "  aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa\n    5 % c\n"
                                 "  name    says a b c d e f g h i j k l m\n"
                                 "          n o p\n"
                                 "\na title\n\n");

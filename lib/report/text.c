@@ -37,6 +37,17 @@ static void colour(const struct page *page, const char *code)
 
 /* ---- sentences ---- */
 
+/* The bytes up to where a line may break: a word, and the percent sign of a number with it. */
+static size_t unbroken(const char *text)
+{
+    size_t length = strcspn(text, " ");
+
+    if (length && text[length - 1] >= '0' && text[length - 1] <= '9' &&
+        strncmp(text + length, " %", 2) == 0)
+        length += 1 + strcspn(text + length + 1, " ");
+    return length;
+}
+
 /* Broken at blanks; the first line begins at column `used`, later ones are indented by `hang`. The
  * last line is left open. */
 static void write_words(const struct page *page, const char *text, int used, int hang)
@@ -44,7 +55,7 @@ static void write_words(const struct page *page, const char *text, int used, int
     int blank = 0; /* one is owed before the next word */
 
     while (*text) {
-        size_t length = strcspn(text, " ");
+        size_t length = unbroken(text);
         int wide = columns_of(text, length);
         if (blank && used + 1 + wide > page->setting->width) {
             dregs_report_out_text(page->out, "\n");
