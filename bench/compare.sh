@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # compare.sh KEPT NOW: which figures of a bench are others than those that were kept.
 #
 # Both are files that bench/run.sh writes: value,ratio,unit,machine,compiler,commit,"figure". KEPT may

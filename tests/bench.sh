@@ -1,4 +1,6 @@
 #!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Copyright (C) 2026 the dregs authors
 # bench.sh: which figures of a bench are others than the kept ones; by values that are made up, with
 # what is to be said of each beside them.
 set -u

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_extreme.c: every row of the example files with a number in it, with numbers that are as
  * small or as large as a number can be. The reader refuses such a line or answers hold finite
  * numbers alone, or say with a status that there are none. The rows are those of the files: a

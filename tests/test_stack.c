@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
 /* test_stack.c: how much stack the library takes, of threads that have little: every verb by its
  * call in JSON, reading of the files and writing of the answer included, in a thread whose stack
  * was painted before. What libc, GSL, NLopt and jansson take below the library counts with it.
