@@ -3,7 +3,7 @@
 # Copyright (C) 2026 the dregs authors
 # dregs-dry: every option, misuse, exit statuses, the forms of its output, its cautions.
 set -eu
-name=dregs-dry draws=20
+name=dregs-dry few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 

@@ -3,7 +3,7 @@
 # Copyright (C) 2026 the dregs authors
 # dregs-predict: every option, misuse, exit statuses, the forms of its output.
 set -eu
-name=dregs-predict draws=20
+name=dregs-predict few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 

@@ -3,7 +3,7 @@
 # Copyright (C) 2026 the dregs authors
 # dregs-size: every option, misuse, exit statuses, the forms of its output, the file it writes.
 set -eu
-name=dregs-size draws=20
+name=dregs-size few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 predict=$build/dregs-predict

@@ -4,7 +4,7 @@
 # dregs-tally by dates: a fiscal year, closed days, what is refused. The working days are those that
 # tests/test_dates.c counts by hand.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 data=$source/data

@@ -4,7 +4,7 @@
 # dregs-tally --by drain: what the drain holds, its oxygen demand, between what its pH lies; what is
 # asked for. Lines whose year is arithmetic by hand, or a march of its own in awk.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {

@@ -4,7 +4,7 @@
 # dregs-tally --by energy: what heats baths and dry stages, what their heaters take for it, its CO2; what
 # is asked for. A line whose year is arithmetic by hand.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {

@@ -4,7 +4,7 @@
 # The account that is handed in: its head, what nobody stated left to be filled in, each verdict, the
 # open questions, lines to sign; the same as CSV for a form.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh disable=SC1091
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {

@@ -4,7 +4,7 @@
 # dregs-tally --law --given: what is asked, once and in order, with the answers that are possible;
 # what contradicts or changes nothing; one category of the waste generator when all is answered.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 # shellcheck source=tests/tally-line.sh

@@ -3,7 +3,7 @@
 # Copyright (C) 2026 the dregs authors
 # dregs-tally --instead: another solvent in place of one of the line's, side by side with it.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 command -v python3 >/dev/null 2>&1 || {

@@ -4,7 +4,7 @@
 # dregs-tally --law, --given and --actual: lines whose year is arithmetic by hand, what is asked for,
 # bad input.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 # shellcheck source=tests/tally-line.sh

@@ -4,7 +4,7 @@
 # dregs-tally --law: what halogenated solvent machines emit and could emit, 40 CFR part 63 subpart T,
 # on lines whose year is arithmetic by hand.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 # shellcheck source=tests/tally-line.sh

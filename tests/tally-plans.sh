@@ -4,7 +4,7 @@
 # dregs-tally --law: solvent plans of the European Union beyond the share of tally-law.sh: total
 # emission, little solvent, mass flows; on lines whose year is arithmetic by hand.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 # shellcheck source=tests/tally-line.sh

@@ -4,7 +4,7 @@
 # dregs-tally --actual: the year from records, with stock, sold and assayed waste, and what is
 # doubtful in them. Expected values are arithmetic by hand, beside each.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 # shellcheck source=tests/tally-line.sh

@@ -4,7 +4,7 @@
 # dregs-tally --site: lines in one account. A site of one line is that line; what two lines come to
 # is the sum of both, in each view and for each rule; money in two currencies is refused.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 
@@ -135,9 +135,9 @@ for threads in 1 3; do
     mv out "threads$threads"
 done
 cmp -s threads1 threads3 || fail 'threads change the answer'
-draws= # those it takes by itself
+few_draws= # those it takes by itself
 good --site hall=a.csv,b.csv
-draws=20
+few_draws=20
 tr -s ' \n' '  ' <out | grep -F '200 draws of the 2 values with a spread' >/dev/null ||
     fail 'not 400 draws over two lines'
 prints 'that they have in common'

@@ -4,7 +4,7 @@
 # dregs-tally --law: wastes that are toxic by the solvents in them, that hold a phase of their own,
 # or an alcohol that the exclusion is not for; by hand.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 

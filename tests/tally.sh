@@ -3,7 +3,7 @@
 # Copyright (C) 2026 the dregs authors
 # dregs-tally: every option, misuse, exit statuses, the forms of its output, lines side by side.
 set -eu
-name=dregs-tally draws=20
+name=dregs-tally few_draws=20
 # shellcheck source=tests/tool.sh
 . "${DREGS_SOURCE:-.}/tests/tool.sh"
 cp "$source/data/solvent-shop.csv" shop.csv

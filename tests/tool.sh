@@ -38,13 +38,13 @@ fail()
     failed=1
 }
 
-# run ARGUMENT...: the tool, with as many draws as $draws says where a test says so and the command does
+# run ARGUMENT...: the tool, with as many draws as $few_draws says where a test says so and the command does
 # not: what a draw goes through is the same in few as in many, and many take most of the time.
 run()
 {
-    case "${draws:-none} $*" in
+    case "${few_draws:-none} $*" in
     'none '* | *' --draws '*) ;;
-    *) set -- --draws "$draws" "$@" ;;
+    *) set -- --draws "$few_draws" "$@" ;;
     esac
     "$tool" "$@"
 }
