@@ -16,3 +16,19 @@ EXTRA_DIST += \
 	debian/tests/control \
 	debian/tests/library \
 	debian/tests/tools
+
+EXTRA_DIST += tests/chroot.sh tests/debian.sh tests/newcomer.sh
+
+# in bare systems, by hand: it takes root, the network and some minutes for each suite
+DEBIAN_SUITES = bookworm trixie
+MIRROR =
+CLEANFILES += chroots/*.tar
+.PHONY: debian-check newcomer
+# built, looked over, installed, tested and removed
+debian-check: dist
+	for suite in $(DEBIAN_SUITES); do \
+		$(SHELL) $(srcdir)/tests/debian.sh $(distdir).tar.xz $$suite chroots $(MIRROR) || exit 1; done
+# from `git clone` to the first own result, counted in commands and seconds
+newcomer:
+	for suite in $(DEBIAN_SUITES); do \
+		$(SHELL) $(srcdir)/tests/newcomer.sh $(top_srcdir) $$suite chroots $(MIRROR) || exit 1; done
