@@ -157,8 +157,17 @@ if ! ${DREGS_CC:-cc} -std=c11 -D_GNU_SOURCE -shared -fPIC -o ../signal.so \
     echo "not run: signals (no library to preload: $(head -n 1 ../err))"
     exit $failed
 fi
+# what is ignored where the test is run, as a hang-up under nohup, is ignored by the tool too
+signals=
+for signal in 1 2 15; do
+    if sh -c "kill -$signal \$\$" 2>../err; then
+        echo "not run: signal $signal (it is ignored here)"
+    else
+        signals="$signals $signal"
+    fi
+done
 while IFS= read -r verb; do
-    for signal in 1 2 15; do
+    for signal in $signals; do
         rm -rf ./*
         got=0
         # shellcheck disable=SC2086
@@ -174,12 +183,12 @@ cp ../line.csv own.csv
 for ignored in no yes; do
     got=0
     (
-        [ $ignored = no ] || trap '' HUP
-        exec env "LD_PRELOAD=$work/signal.so" FSYNC_SIGNAL=1 \
+        [ $ignored = no ] || trap '' TERM
+        exec env "LD_PRELOAD=$work/signal.so" FSYNC_SIGNAL=15 \
             "$tool" size --vary last.flow --draws 0 --write own.csv own.csv
     ) >../out 2>../err || got=$?
     if [ $ignored = no ]; then
-        [ "$got" -eq 129 ] || bad "a signal over the own input: exit $got"
+        [ "$got" -eq 143 ] || bad "a signal over the own input: exit $got"
         cmp -s own.csv ../line.csv || bad 'a signal: the input was changed'
     else
         [ "$got" -eq 0 ] || bad "an ignored signal: exit $got"
