@@ -357,7 +357,7 @@ static double slope(const double *size, const double *cost, unsigned count)
 
 static int measure(const struct row *row)
 {
-    double cost[SIZES_MOST];
+    double cost[SIZES_MOST] = {0};
     unsigned count, i;
 
     for (count = 0; count < SIZES_MOST && row->size[count] > 0; count++) {
