@@ -142,7 +142,7 @@ struct dregs_reuse {
     struct regime regime[DREGS_REGIMES_MOST];
     unsigned regimes;
     struct belief behind[2]; /* room: beliefs are too large for the stack */
-    struct regime ahead; /* the last one as it goes on: its films may wander; owns nothing */
+    struct regime ahead;     /* the last one as it goes on: its films may wander; owns nothing */
     dregs_reuse_basis basis;
     dregs_reuse_outlook answer;
     dregs_bounds *bounds; /* limits and targets of concentration; what `answer` may point to */

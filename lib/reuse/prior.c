@@ -259,8 +259,7 @@ void dregs_reuse_tell_factors(dregs_reuse *reuse, struct regime *regime)
     about->adhering = factor_of(reuse, after, before, &adhering, 1);
     for (i = 0; i < dregs_line_stages(reuse->line); i++) {
         of[0] = (unsigned char)(Q_STAGE + i);
-        about->of_stage[i] = dregs_reuse_has_film(reuse, i)
-                                 ? factor_of(reuse, after, before, of, 1)
-                                 : (dregs_factor){NAN, NAN, NAN};
+        about->of_stage[i] = dregs_reuse_has_film(reuse, i) ? factor_of(reuse, after, before, of, 1)
+                                                            : (dregs_factor){NAN, NAN, NAN};
     }
 }

@@ -285,8 +285,8 @@ static void add_change(struct belief *belief, unsigned unknown)
         belief->cov[k][unknown] += belief->cov[k][Q_CHANGE];
 }
 
-void dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *old,
-                        const struct belief *of, struct belief *into)
+void dregs_reuse_behind(const dregs_reuse *reuse, const struct regime *old, const struct belief *of,
+                        struct belief *into)
 {
     unsigned i, k;
 
@@ -421,7 +421,8 @@ static int by_weight(const void *a, const void *b)
 /* The explanation that leaves least over, and those that leave about as little, into c->next. */
 static dregs_status choose(struct choice *c)
 {
-    struct regime *same = c->tried, *next = c->next, *rivals = NULL; /* what is tried takes its place */
+    struct regime *same = c->tried, *next = c->next,
+                  *rivals = NULL; /* what is tried takes its place */
     double none = NAN;
     unsigned count = 0, k;
     dregs_status status;
