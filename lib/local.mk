@@ -58,7 +58,7 @@ pkginclude_HEADERS = \
 noinst_LTLIBRARIES += libdregs-inside.la
 libdregs_inside_la_SOURCES = \
 	lib/base/cell.c lib/base/config.c lib/base/csv.c lib/base/decimal.c lib/base/decimal.h lib/base/fault.c \
-	lib/base/grow.c lib/base/grow.h lib/base/gsl.c lib/base/multiple.c lib/base/multiple.h \
+	lib/base/gathered.c lib/base/gathered.h lib/base/grow.c lib/base/grow.h lib/base/gsl.c lib/base/multiple.c lib/base/multiple.h \
 	lib/base/number.c lib/base/pool.c lib/base/pool.h lib/base/ode.c lib/base/ode.h \
 	lib/base/root.c lib/base/root.h lib/base/sheet.c lib/base/sheet.h lib/base/text.c \
 	lib/base/text.h lib/base/time.c lib/base/time.h lib/base/unit.c lib/base/version.c \

@@ -4,6 +4,7 @@
  * that a file with it would have, and reading them: words, links and stages need no other way than
  * numbers do.
  */
+#include "base/gathered.h"
 #include "base/grow.h"
 #include "base/pool.h"
 #include "base/text.h"
@@ -35,9 +36,7 @@ struct answer {
     unsigned pieces, *piece_of[2]; /* of each row, counted from 1 */
     unsigned char *applied;        /* differences that the text in hand has */
     const char **kinds;            /* the items of the text in hand */
-    char *text;
-    size_t length, room;
-    int failed;
+    struct dregs_gathered text;
 };
 
 void dregs_compare_request_init_of_size(dregs_compare_request *request, size_t size)
@@ -226,22 +225,9 @@ static dregs_status find_differences(struct answer *answer)
 
 /* ---- a file that has some of them ---- */
 
-static void put(void *user, const char *bytes, size_t length)
+static void put(void *text, const char *bytes, size_t length)
 {
-    struct answer *answer = user;
-
-    if (answer->length + length > answer->room) {
-        size_t room = 2 * (answer->length + length);
-        char *bigger = realloc(answer->text, room);
-        if (!bigger) {
-            answer->failed = 1;
-            return;
-        }
-        answer->text = bigger;
-        answer->room = room;
-    }
-    memcpy(answer->text + answer->length, bytes, length);
-    answer->length += length;
+    (void)dregs_gather(text, bytes, length);
 }
 
 static void put_row(struct answer *answer, int which, unsigned row)
@@ -253,10 +239,10 @@ static void put_row(struct answer *answer, int which, unsigned row)
 
     for (i = 0; i < sizeof cell / sizeof cell[0]; i++) {
         if (i)
-            put(answer, ",", 1);
-        dregs_csv_cell(',', "", cell[i], put, answer);
+            put(&answer->text, ",", 1);
+        dregs_csv_cell(',', "", cell[i], put, &answer->text);
     }
-    put(answer, "\n", 1);
+    put(&answer->text, "\n", 1);
 }
 
 /* Of the row of a file: the row that stands for it in the text in hand, in `which` file; 0 when
@@ -326,8 +312,8 @@ static void write_text(struct answer *answer)
     for (i = 0; i < answer->shown.differences; i++)
         if (!answer->difference[i].item)
             order = answer->applied[i];
-    answer->length = 0;
-    put(answer, head, sizeof head - 1);
+    answer->text.length = 0;
+    put(&answer->text, head, sizeof head - 1);
     kinds = order_kinds(answer, order);
     for (k = 0; k < kinds; k++) {
         int which = 0;
@@ -422,10 +408,11 @@ static dregs_status apply(struct answer *answer, double *residue, const char **w
     *residue = NAN;
     *why = NULL;
     write_text(answer);
-    status = answer->failed
+    status = answer->text.failed
                  ? DREGS_NO_MEMORY
-                 : dregs_line_parse(dregs_line_name(answer->line[0]), answer->text, answer->length,
-                                    dregs_line_liquids(answer->line[0]), &line, &faults);
+                 : dregs_line_parse(dregs_line_name(answer->line[0]), answer->text.bytes,
+                                    answer->text.length, dregs_line_liquids(answer->line[0]), &line,
+                                    &faults);
     if (!status)
         status = worst_of(line, answer->loads, residue);
     dregs_line_free(line);
@@ -524,7 +511,7 @@ dregs_status dregs_compare_answer(const dregs_line *a, const dregs_line *b,
     answer->shown.b = answer->line[1] = b;
     answer->loads = asked.loads;
     status = fill(answer);
-    free(answer->text);
+    free(answer->text.bytes);
     if (status)
         dregs_compare_result_free(&answer->shown);
     else

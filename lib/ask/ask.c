@@ -124,31 +124,10 @@ dregs_status dregs_ask_read(struct ask_job *job)
 
 /* ---- the answer ---- */
 
-static int take_bytes(void *user, const char *bytes, size_t length)
-{
-    struct ask_job *job = user;
-    size_t room = job->room ? job->room : 4096;
-    char *larger;
-
-    while (job->length + length + 1 > room)
-        room *= 2;
-    if (room > job->room) {
-        larger = realloc(job->bytes, room);
-        if (!larger)
-            return 1;
-        job->bytes = larger;
-        job->room = room;
-    }
-    memcpy(job->bytes + job->length, bytes, length);
-    job->length += length;
-    job->bytes[job->length] = '\0';
-    return 0;
-}
-
 dregs_status dregs_ask_text(dregs_report *report, char **text)
 {
-    struct ask_job taken = {0};
-    dregs_status status = dregs_report_write(report, DREGS_REPORT_TEXT, 0, 0, take_bytes, &taken);
+    struct dregs_gathered taken = {0};
+    dregs_status status = dregs_report_write(report, DREGS_REPORT_TEXT, 0, 0, dregs_gather, &taken);
 
     if (status)
         free(taken.bytes);
@@ -163,7 +142,7 @@ void dregs_ask_write(struct ask_job *job, dregs_status made, dregs_report *repor
     if (!made && working)
         dregs_report_working(report, working);
     if (!made)
-        made = dregs_report_write(report, DREGS_REPORT_JSON, 0, 0, take_bytes, job);
+        made = dregs_report_write(report, DREGS_REPORT_JSON, 0, 0, dregs_gather, &job->answer);
     dregs_report_free(working);
     dregs_report_free(report);
     if (made) /* the sink ends it only when memory is short */
@@ -232,9 +211,9 @@ dregs_status dregs_ask(const char *request, char **answered)
     dregs_gsl_release();
     status = job->status;
     if (!status) {
-        *answered = job->bytes;
+        *answered = job->answer.bytes;
     } else {
-        free(job->bytes);
+        free(job->answer.bytes);
         *answered = write_faults(job);
     }
     json_decref(job->faults);

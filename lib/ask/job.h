@@ -5,6 +5,7 @@
 #define DREGS_ASK_JOB_H
 
 #include "ask/inside.h"
+#include "base/gathered.h"
 
 #include <jansson.h>
 
@@ -38,9 +39,7 @@ struct ask_job {
     json_t *faults; /* an array; NULL while there is none */
     dregs_status status;
     enum ask_exit exit;
-    /* the answer */
-    char *bytes;
-    size_t length, room;
+    struct dregs_gathered answer;
 };
 
 /* Adds a fault: that of a file with its line (0: none), or of an option; NULL where it is of

@@ -4,41 +4,17 @@
  * it was, byte for byte.
  */
 #include "dregs/edit.h"
+#include "base/gathered.h"
 #include "base/text.h"
 #include "line/inside.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-struct output {
-    char *bytes;
-    size_t length, room;
-    int failed;
-};
-
-static void put(struct output *out, const char *bytes, size_t length)
+/* As cells of CSV are put. */
+static void put(void *text, const char *bytes, size_t length)
 {
-    if (out->failed)
-        return;
-    if (out->length + length + 1 > out->room) {
-        size_t room = 2 * (out->length + length + 1);
-        char *bigger = realloc(out->bytes, room);
-        if (!bigger) {
-            out->failed = 1;
-            return;
-        }
-        out->bytes = bigger;
-        out->room = room;
-    }
-    if (length)
-        memcpy(out->bytes + out->length, bytes, length);
-    out->length += length;
-    out->bytes[out->length] = '\0';
-}
-
-static void put_bytes(void *user, const char *bytes, size_t length)
-{
-    put(user, bytes, length);
+    (void)dregs_gather(text, bytes, length);
 }
 
 /* The line ending that the file uses first; "\n" when it has none. */
@@ -56,7 +32,8 @@ static const char *ending(const dregs_line *line)
 }
 
 /* A row in the columns of the file's header, written as its other rows are. */
-static void put_row(struct output *out, const dregs_line *line, const char *const cells[COLUMNS])
+static void put_row(struct dregs_gathered *out, const dregs_line *line,
+                    const char *const cells[COLUMNS])
 {
     static const char is_number[COLUMNS] = {[2] = 1, [4] = 1, [6] = 1}; /* value, spread, varies */
     const dregs_dialect dialect = line->dialect;
@@ -72,7 +49,7 @@ static void put_row(struct output *out, const dregs_line *line, const char *cons
                 dregs_csv_cell(dialect.separator, "",
                                is_number[c] ? dregs_csv_number(number, dialect, cells[c])
                                             : cells[c],
-                               put_bytes, out);
+                               put, out);
     }
     put(out, ending(line), strlen(ending(line)));
 }
@@ -95,7 +72,7 @@ static size_t begin_of(const dregs_line *line, unsigned long number)
     return at;
 }
 
-static void put_new(struct output *out, const dregs_line *line, const dregs_new_row *row)
+static void put_new(struct dregs_gathered *out, const dregs_line *line, const dregs_new_row *row)
 {
     const char *cells[COLUMNS] = {row->item, row->property, row->value, row->unit,
                                   NULL,      row->note,     NULL,       NULL};
@@ -104,14 +81,14 @@ static void put_new(struct output *out, const dregs_line *line, const dregs_new_
 }
 
 /* Makes sure that what is put next begins on a line of its own. */
-static void break_line(struct output *out, const dregs_line *line)
+static void break_line(struct dregs_gathered *out, const dregs_line *line)
 {
     if (out->length && out->bytes && out->bytes[out->length - 1] != '\n' &&
         out->bytes[out->length - 1] != '\r')
         put(out, ending(line), strlen(ending(line)));
 }
 
-static dregs_status finish(struct output *out, char **text, size_t *length)
+static dregs_status finish(struct dregs_gathered *out, char **text, size_t *length)
 {
     put(out, "", 0);
     if (out->failed) {
@@ -134,7 +111,7 @@ static long replacement(const dregs_row *old, const dregs_new_row *rows, size_t 
     return -1;
 }
 
-static void put_changed(struct output *out, const dregs_line *line, const dregs_row *old,
+static void put_changed(struct dregs_gathered *out, const dregs_line *line, const dregs_row *old,
                         const dregs_new_row *row)
 {
     size_t spread = strlen(old->spread), varies = strlen(old->varies);
@@ -172,7 +149,7 @@ static long below(const dregs_line *line, const dregs_new_row *row)
 dregs_status dregs_edit_set(const dregs_line *line, const dregs_new_row *rows, size_t count,
                             char **text, size_t *length)
 {
-    struct output out = {NULL, 0, 0, 0};
+    struct dregs_gathered out = {0};
     long *add = malloc((count + 1) * sizeof *add);
     size_t at = 0, k;
     unsigned i;
@@ -230,7 +207,7 @@ dregs_status dregs_edit_replace(const dregs_line *line, const char *const *drop,
                                 const dregs_new_row *rows, size_t count, char **text,
                                 size_t *length)
 {
-    struct output out = {NULL, 0, 0, 0};
+    struct dregs_gathered out = {0};
     size_t at = 0, k;
     unsigned i;
     int placed = 0;

@@ -2,6 +2,7 @@
 /* Copyright (C) 2026 the dregs authors */
 /* working.c: a working beside its report: which of its blocks the report has not, and their text.
  */
+#include "base/gathered.h"
 #include "report/inside.h"
 
 #include <stdlib.h>
@@ -37,36 +38,12 @@ int dregs_report_steps(const dregs_report *report, size_t *from, size_t *to)
     return *from < *to;
 }
 
-/* A text that grows. */
-struct text {
-    char *bytes;
-    size_t length, room;
-};
-
-static int take(void *user, const char *bytes, size_t length)
-{
-    struct text *text = user;
-
-    if (text->length + length + 1 > text->room) {
-        size_t room = 2 * (text->length + length) + 1024;
-        char *larger = realloc(text->bytes, room);
-        if (!larger)
-            return 1;
-        text->bytes = larger;
-        text->room = room;
-    }
-    memcpy(text->bytes + text->length, bytes, length);
-    text->length += length;
-    text->bytes[text->length] = '\0';
-    return 0;
-}
-
 dregs_status dregs_report_steps_text(const dregs_report *report, char **steps)
 {
     enum { UNBROKEN = 100000 }; /* columns */
     const struct setting setting = {UNBROKEN, 0};
-    struct text text = {NULL, 0, 0};
-    struct out out = {.sink = take, .user = &text, .separator = ',', .decimal = '.'};
+    struct dregs_gathered text = {0};
+    struct out out = {.sink = dregs_gather, .user = &text, .separator = ',', .decimal = '.'};
     size_t from, to;
     dregs_status status;
 
