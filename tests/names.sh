@@ -43,11 +43,9 @@ shared=$build/.libs/libdregs.so
 }
 nm -D --defined-only "$shared" | awk '{ sub(/@.*/, "", $NF); print $NF }' | sort -u >"$work/public"
 
-find "$build/lib" -name '*.o' >"$work/files"
-while read -r object; do
-    room=${object#"$build"/lib/}
-    nm --defined-only "$object" | awk -v room="${room%%/*}" '$2 == "T" { print room, $3 }'
-done <"$work/files" | sort -u >"$work/functions"
+# one call for all: ./lib/ROOM/file.o:address T name
+(cd "$build" && find ./lib -name '*.o' -exec nm -A --defined-only {} +) |
+    awk '$2 == "T" { split($1, path, "/"); print path[3], $3 }' | sort -u >"$work/functions"
 [ "$(wc -l <"$work/functions")" -gt 300 ] || {
     echo 'FAILED: the functions were not found'
     exit 1
