@@ -38,7 +38,7 @@ static void ask(const char *more, uint64_t loads)
     map = lines_map(line);
     ck_assert_int_eq(dregs_residue_worst(map, 0, loads, &worst), DREGS_OK);
     dregs_map_free(map);
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, loads, 0, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, loads, 0, 0, &result), DREGS_OK);
 }
 
 static void drop(void)
@@ -218,7 +218,7 @@ START_TEST(a_kink_is_seen)
                       "pure,kind,liquid,\npure,solvent,water,\n"
                       "r,kind,rinse,\nr,volume,1,L\nr,liquid,pure,\nr,film,100,um\n"
                       "r,removal,100,%\nr,flow,0.1,L/h\n");
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 0, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 0, 0, &result), DREGS_OK);
     v = found("r", "flow");
     ck_assert_ptr_nonnull(v);
     ck_assert_int_eq(v->kink, 1);
@@ -276,7 +276,7 @@ START_TEST(effects_of_all_masses_add_up)
             ck_assert_int_eq(dregs_residue_worst(map, solute, DREGS_NO_END, &worst), DREGS_OK);
             if (!(worst.residue > 1e-12))
                 continue;
-            ck_assert_int_eq(dregs_hangs_answer(line, solute, &worst, DREGS_NO_END, 0, &result),
+            ck_assert_int_eq(dregs_hangs_answer(line, solute, &worst, DREGS_NO_END, 0, 0, &result),
                              DREGS_OK);
             for (i = 0; i < result->values; i++) {
                 const dregs_hangs_value *v = dregs_hangs_result_value(result, i);
@@ -320,7 +320,7 @@ static void ask_doubt(const char *area, const char *soil)
               "cup,kind,rinse,,,\ncup,volume,1.9,L,,\ncup,liquid,pure,,,\ncup,film,83,um,,\n",
               area, soil);
     line = lines_read(text.bytes);
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 5, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 5, 0, &result), DREGS_OK);
 }
 
 START_TEST(doubt_of_a_product_by_its_closed_form)
@@ -377,12 +377,12 @@ START_TEST(what_is_refused)
     ask("cup,film,83,um\ncup,removal,93,%\n", 1);
     dregs_hangs_result_free(result);
     result = NULL;
-    ck_assert_int_eq(dregs_hangs_answer(line, 1, &worst, 1, 0, &result), DREGS_DOMAIN);
-    ck_assert_int_eq(dregs_hangs_answer(line, -2, &worst, 1, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, 1, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, -2, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
     worst.load = 0;
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
     worst.load = DREGS_LOADS_MOST + 1;
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
     ck_assert_ptr_null(result);
     drop();
 }

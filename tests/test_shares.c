@@ -4,9 +4,20 @@
 #include "check_main.h"
 #include "ensemble/ensemble.h"
 
+#include <stdlib.h>
+
 #include <gsl/gsl_errno.h>
 
 #define PI 3.14159265358979323846
+
+/* On one thread: the functions here that count do so without a lock. */
+static dregs_status shares_of(unsigned inputs, unsigned points, uint64_t seed, ensemble_point *ask,
+                              void *context, struct ensemble_share *shares)
+{
+    const struct ensemble_question question = {inputs, 1, ask, NULL, NULL, context};
+
+    return dregs_ensemble_shares(&question, points, seed, shares);
+}
 
 /* Ishigami and Homma 1990: sin x1 + 7 sin2 x2 + 0.1 x3^4 sin x1, all from -pi to pi. */
 static dregs_status ishigami(void *context, const double *u, double *y)
@@ -32,7 +43,7 @@ START_TEST(ishigamis_function)
     unsigned calls = 0, i, far = 0;
 
     (void)gsl_set_error_handler_off();
-    ck_assert_int_eq(dregs_ensemble_shares(3, 2048, 7, ishigami, &calls, got), DREGS_OK);
+    ck_assert_int_eq(shares_of(3, 2048, 7, ishigami, &calls, got), DREGS_OK);
     ck_assert_uint_eq(calls, ENSEMBLE_PARTS * 2048 * 5);
     for (i = 0; i < 3; i++) {
         ck_assert(fabs(first[i] - printed[i]) < 6e-5 && fabs(total[i] - printed[3 + i]) < 6e-5);
@@ -77,7 +88,7 @@ START_TEST(sobols_g)
         v[i] = 1 / (3 * (1 + g_a[i]) * (1 + g_a[i]));
         product *= 1 + v[i];
     }
-    ck_assert_int_eq(dregs_ensemble_shares(G, 1024, 3, sobol_g, NULL, got), DREGS_OK);
+    ck_assert_int_eq(shares_of(G, 1024, 3, sobol_g, NULL, got), DREGS_OK);
     for (i = 0; i < G; i++) {
         double first = v[i] / (product - 1), total = v[i] * product / (1 + v[i]) / (product - 1);
         if (i < 4)
@@ -105,12 +116,57 @@ START_TEST(many_inputs)
     unsigned i, near = 0;
 
     (void)gsl_set_error_handler_off();
-    ck_assert_int_eq(dregs_ensemble_shares(25, 256, 11, add, NULL, got), DREGS_OK);
+    ck_assert_int_eq(shares_of(25, 256, 11, add, NULL, got), DREGS_OK);
     for (i = 0; i < 25; i++) {
         ck_assert(fabs(got[i].total - 0.04) < 0.01);
         near += fabs(got[i].first - 0.04) < 2.4 * got[i].first_error; /* t of 7: 95 % */
     }
     ck_assert_uint_ge(near, 20);
+}
+END_TEST
+
+/* Of each thread: how often it was asked. */
+static void *begin(void *context)
+{
+    unsigned *calls = calloc(1, sizeof *calls);
+
+    (void)context;
+    ck_assert(calls != NULL);
+    return calls;
+}
+
+/* Some points are refused, with one of two statuses: that of the earliest part is told. */
+static dregs_status refusing_later(void *mine, const double *u, double *y)
+{
+    static const dregs_status ends[] = {DREGS_OK, DREGS_NUMERIC, DREGS_DOMAIN};
+    unsigned *calls = mine;
+
+    *y = u[0];
+    ++*calls;
+    return u[0] + u[1] > 1.9 ? ends[1 + (u[2] > 0.5)] : ends[0];
+}
+
+START_TEST(any_number_of_threads)
+{
+    static const unsigned threads[] = {1, 2, 3, 7, 8, 256, 0};
+    struct ensemble_question question = {3, 1, ishigami, begin, free, NULL};
+    struct ensemble_share one[3], got[3];
+    dregs_status refused = DREGS_OK, again;
+    unsigned i;
+
+    (void)gsl_set_error_handler_off();
+    ck_assert_int_eq(dregs_ensemble_shares(&question, 64, 7, one), DREGS_OK);
+    for (i = 0; i < sizeof threads / sizeof *threads; i++) {
+        question.threads = threads[i];
+        question.ask = ishigami;
+        ck_assert_int_eq(dregs_ensemble_shares(&question, 64, 7, got), DREGS_OK);
+        ck_assert_mem_eq(got, one, sizeof got);
+        question.ask = refusing_later;
+        again = dregs_ensemble_shares(&question, 64, 7, got);
+        ck_assert(i == 0 || again == refused);
+        refused = again;
+        ck_assert(refused == DREGS_NUMERIC || refused == DREGS_DOMAIN);
+    }
 }
 END_TEST
 
@@ -134,10 +190,10 @@ START_TEST(what_has_no_shares)
     struct ensemble_share got = {-1, -1, -1, -1};
 
     (void)gsl_set_error_handler_off();
-    ck_assert_int_eq(dregs_ensemble_shares(0, 8, 1, constant, NULL, &got), DREGS_DOMAIN);
-    ck_assert_int_eq(dregs_ensemble_shares(1, 0, 1, constant, NULL, &got), DREGS_DOMAIN);
-    ck_assert_int_eq(dregs_ensemble_shares(1, 8, 1, constant, NULL, &got), DREGS_DOMAIN);
-    ck_assert_int_eq(dregs_ensemble_shares(1, 8, 1, refusing, NULL, &got), DREGS_NUMERIC);
+    ck_assert_int_eq(shares_of(0, 8, 1, constant, NULL, &got), DREGS_DOMAIN);
+    ck_assert_int_eq(shares_of(1, 0, 1, constant, NULL, &got), DREGS_DOMAIN);
+    ck_assert_int_eq(shares_of(1, 8, 1, constant, NULL, &got), DREGS_DOMAIN);
+    ck_assert_int_eq(shares_of(1, 8, 1, refusing, NULL, &got), DREGS_NUMERIC);
     ck_assert_double_eq(got.first, -1);
 }
 END_TEST
@@ -145,7 +201,8 @@ END_TEST
 int main(void)
 {
     const struct cases cases[] = {
-        {"shares", {ishigamis_function, sobols_g, many_inputs, what_has_no_shares}}};
+        {"shares",
+         {ishigamis_function, sobols_g, many_inputs, any_number_of_threads, what_has_no_shares}}};
 
     return run_cases("shares", cases, 1);
 }

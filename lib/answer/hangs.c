@@ -9,6 +9,7 @@
  * there is a kink: the sides are taken by themselves.
  */
 #include "answer/hangs.h"
+#include "dregs/ensemble.h"
 #include "line/line.h"
 #include "residue/residue.h"
 
@@ -345,7 +346,8 @@ static dregs_status fill(struct hangs_answer *answer, const struct question *q)
 }
 
 dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_worst *load,
-                                uint64_t loads, uint64_t seed, dregs_hangs_result **result)
+                                uint64_t loads, uint64_t seed, unsigned threads,
+                                dregs_hangs_result **result)
 {
     struct question q = {line, solute, load, loads, 0};
     struct hangs_answer *answer;
@@ -354,7 +356,7 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     dregs_status status;
 
     if (solute < DREGS_EVERY_SOLUTE || solute >= (int)dregs_line_solutes(line) || load->load < 1 ||
-        load->load > DREGS_LOADS_MOST || loads > DREGS_LOADS_MOST)
+        load->load > DREGS_LOADS_MOST || loads > DREGS_LOADS_MOST || threads > DREGS_THREADS_MOST)
         return DREGS_DOMAIN;
     answer = calloc(1, sizeof *answer);
     if (!answer)
@@ -373,7 +375,7 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     if (!status && q.residue > 0 && !answer->shown.too_long)
         status = fill(answer, &q);
     if (!status && seed)
-        status = dregs_answer_hangs_doubt(answer, line, seed);
+        status = dregs_answer_hangs_doubt(answer, line, seed, threads);
     if (status)
         dregs_hangs_result_free(&answer->shown);
     else

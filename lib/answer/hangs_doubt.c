@@ -29,6 +29,19 @@ struct drawn_line {
     double *z;       /* of each row: its place */
 };
 
+/* The same, with places of its own. */
+static void *begin(void *context)
+{
+    const struct drawn_line *d = context;
+    struct drawn_line *mine = malloc(sizeof *mine + d->rows * sizeof *mine->z);
+
+    if (!mine)
+        return NULL;
+    *mine = *d;
+    mine->z = (double *)(mine + 1);
+    return mine;
+}
+
 static dregs_status residue_of(const struct drawn_line *d, double *residue)
 {
     dregs_line *line = NULL;
@@ -47,9 +60,9 @@ static dregs_status residue_of(const struct drawn_line *d, double *residue)
     return status;
 }
 
-static dregs_status at_point(void *context, const double *input, double *residue)
+static dregs_status at_point(void *mine, const double *input, double *residue)
 {
-    struct drawn_line *d = context;
+    struct drawn_line *d = mine;
     unsigned i;
 
     for (i = 0; i < d->rows; i++)
@@ -109,14 +122,16 @@ static unsigned points_of(const struct drawn_line *d)
     return points > least ? points : least;
 }
 
-static dregs_status work_out(struct drawn_line *d, uint64_t seed, dregs_hangs_doubt *doubt)
+static dregs_status work_out(struct drawn_line *d, uint64_t seed, unsigned threads,
+                             dregs_hangs_doubt *doubt)
 {
+    const struct ensemble_question question = {d->inputs, threads, at_point, begin, free, d};
     struct ensemble_share *shares = calloc(d->inputs, sizeof *shares);
     unsigned i, k;
     dregs_status status = shares ? DREGS_OK : DREGS_NO_MEMORY;
 
     if (!status)
-        status = dregs_ensemble_shares(d->inputs, points_of(d), seed, at_point, d, shares);
+        status = dregs_ensemble_shares(&question, points_of(d), seed, shares);
     for (i = 0; i < d->inputs && !status; i++) {
         doubt[i].row = dregs_ensemble_row(d->ensemble, d->lead[i])->row;
         doubt[i].liquid = dregs_ensemble_row(d->ensemble, d->lead[i])->liquid;
@@ -136,7 +151,7 @@ static dregs_status work_out(struct drawn_line *d, uint64_t seed, dregs_hangs_do
 }
 
 dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_line *line,
-                                      uint64_t seed)
+                                      uint64_t seed, unsigned threads)
 {
     dregs_hangs_result *result = &answer->shown;
     struct drawn_line d = {.line = line, .asked = result};
@@ -160,7 +175,7 @@ dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_l
     if (!status) {
         d.lead = d.input + d.rows;
         find_inputs(&d);
-        status = work_out(&d, seed, answer->doubt);
+        status = work_out(&d, seed, threads, answer->doubt);
     }
     if (!status) {
         result->doubts = d.inputs;

@@ -8,7 +8,17 @@
 #include "dregs/ensemble.h"
 
 /* A function of independent inputs, each uniform between 0 and 1. */
-typedef dregs_status ensemble_point(void *context, const double *input, double *value);
+typedef dregs_status ensemble_point(void *mine, const double *input, double *value);
+
+/* Such a function, and who asks it. */
+struct ensemble_question {
+    unsigned inputs;
+    unsigned threads; /* 0: as many as there are processors */
+    ensemble_point *ask;
+    void *(*begin)(void *context); /* what a thread hands to `ask`; NULL: the context, to all */
+    void (*end)(void *mine);
+    void *context;
+};
 
 /* What an input does to the variance of the function: by itself, and with all that it interacts
  * with; one standard error of each from the spread of the parts that the points come in. */
@@ -18,12 +28,12 @@ struct ensemble_share {
 
 enum { ENSEMBLE_PARTS = 8 };
 
-/* Shares of the variance of all inputs, by ENSEMBLE_PARTS * points * (inputs + 2) evaluations.
+/* Shares of the variance of all inputs, by ENSEMBLE_PARTS * points * (inputs + 2) evaluations; the
+ * same to the last bit for any number of threads.
  * \return DREGS_OK; DREGS_DOMAIN (no inputs or points, or the function does not vary);
  * DREGS_NO_MEMORY; what the function ended with. */
-dregs_status dregs_ensemble_shares(unsigned inputs, unsigned points, uint64_t seed,
-                                   ensemble_point *ask, void *context,
-                                   struct ensemble_share *shares);
+dregs_status dregs_ensemble_shares(const struct ensemble_question *question, unsigned points,
+                                   uint64_t seed, struct ensemble_share *shares);
 
 /* The line of an ensemble that has one, with each drawn row at the place z of its distribution;
  * NaN: as it is stated. \return as dregs_ensemble_drawn. */

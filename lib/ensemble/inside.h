@@ -39,6 +39,12 @@ dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t d
                                       struct draw *made, dregs_faults *faults);
 void dregs_ensemble_clear_draw(struct draw *made);
 
+/* ---- run.c ---- */
+
+/* How many threads take so many pieces of work: as asked for, for 0 as many as there are
+ * processors, and none that would have nothing to do. */
+unsigned dregs_ensemble_threads(unsigned asked, uint64_t pieces);
+
 /* ---- exact.c: a sum of doubles without any rounding ---- */
 
 enum { EXACT_LIMBS = 70 }; /* 32 bits each: from 2^-1074 to beyond 2^1024 times 2^50 */

@@ -167,17 +167,15 @@ static dregs_status ask_stated(struct run *run, double *from)
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
-static unsigned threads_of(const dregs_ensemble_request *asked)
+unsigned dregs_ensemble_threads(unsigned threads, uint64_t pieces)
 {
     long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    uint64_t blocks = (asked->draws + BLOCK - 1) / BLOCK;
-    unsigned threads = asked->threads;
 
     if (!threads)
         threads = processors < 1                    ? 1
                   : processors > DREGS_THREADS_MOST ? DREGS_THREADS_MOST
                                                     : (unsigned)processors;
-    return threads > blocks ? (unsigned)blocks : threads;
+    return threads > pieces ? (unsigned)pieces : threads;
 }
 
 /* One that cannot be started is done without: the others take its blocks. */
@@ -196,7 +194,8 @@ static void run_threads(struct worker *worker, unsigned threads)
 static dregs_status run_all(struct run *run, dregs_ensemble_result **result)
 {
     const dregs_ensemble_request *asked = run->asked;
-    unsigned threads = threads_of(asked), i;
+    unsigned threads = dregs_ensemble_threads(asked->threads, (asked->draws + BLOCK - 1) / BLOCK),
+             i;
     struct worker *worker = calloc(threads, sizeof *worker);
     double *from = calloc(asked->figures, sizeof *from);
 

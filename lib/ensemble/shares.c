@@ -20,6 +20,7 @@
 #include "ensemble/inside.h"
 
 #include <math.h>
+#include <pthread.h>
 #include <stdlib.h>
 
 #include <gsl/gsl_qrng.h>
@@ -27,70 +28,146 @@
 enum { SOBOL_MOST = 40 }; /* dimensions of GSL's sequence */
 
 struct run {
-    unsigned inputs, points;
+    const struct ensemble_question *question;
+    unsigned points, threads;
     uint64_t seed;
-    ensemble_point *ask;
-    void *context;
     size_t width;  /* values of a point: A, B, and A with each input from B */
     double *value; /* parts x points x width */
+};
+
+/* Takes each `threads`th of the parts, with a context and two points of its own. */
+struct worker {
+    const struct run *run;
+    pthread_t thread;
+    int runs; /* the thread was started */
+    unsigned part;
+    void *mine;
     double *a, *b;
+    gsl_qrng *sequence; /* NULL: too many inputs for it */
+    dregs_status status;
 };
 
 /* The two points of a draw, inputs strictly between 0 and 1. */
-static void draw(const struct run *run, gsl_qrng *sequence, unsigned part, uint64_t number)
+static void draw(const struct worker *w, uint64_t number)
 {
+    unsigned inputs = w->run->question->inputs, i;
     double x[SOBOL_MOST];
-    unsigned i;
 
-    if (sequence)
-        gsl_qrng_get(sequence, x);
-    for (i = 0; i < 2 * run->inputs; i++) {
-        double *to = i < run->inputs ? &run->a[i] : &run->b[i - run->inputs];
-        double u = dregs_ensemble_uniform(run->seed, sequence ? part : number, i);
-        if (sequence)
+    if (w->sequence)
+        gsl_qrng_get(w->sequence, x);
+    for (i = 0; i < 2 * inputs; i++) {
+        double *to = i < inputs ? &w->a[i] : &w->b[i - inputs];
+        double u = dregs_ensemble_uniform(w->run->seed, w->sequence ? w->part : number, i);
+        if (w->sequence)
             u = x[i] + u - floor(x[i] + u);
         *to = fmin(fmax(u, 0x1p-52), 1 - 0x1p-52);
     }
 }
 
-static dregs_status ask_all(const struct run *run, double *value)
+static dregs_status ask_all(struct worker *w, double *value)
 {
-    dregs_status status = run->ask(run->context, run->a, &value[0]);
+    const struct ensemble_question *question = w->run->question;
+    dregs_status status = question->ask(w->mine, w->a, &value[0]);
     unsigned i;
 
     if (!status)
-        status = run->ask(run->context, run->b, &value[1]);
-    for (i = 0; i < run->inputs && !status; i++) {
-        double own = run->a[i];
-        run->a[i] = run->b[i];
-        status = run->ask(run->context, run->a, &value[2 + i]);
-        run->a[i] = own;
+        status = question->ask(w->mine, w->b, &value[1]);
+    for (i = 0; i < question->inputs && !status; i++) {
+        double own = w->a[i];
+        w->a[i] = w->b[i];
+        status = question->ask(w->mine, w->a, &value[2 + i]);
+        w->a[i] = own;
     }
+    return status;
+}
+
+/* Up to the first part that fails, which w->part then names. */
+static void work(struct worker *w)
+{
+    const struct run *run = w->run;
+    unsigned n;
+
+    for (; w->part < ENSEMBLE_PARTS; w->part += run->threads) {
+        if (w->sequence)
+            gsl_qrng_init(w->sequence);
+        for (n = 0; n < run->points && !w->status; n++) {
+            uint64_t number = (uint64_t)w->part * run->points + n;
+            draw(w, number);
+            w->status = ask_all(w, run->value + number * run->width);
+        }
+        if (w->status)
+            return;
+    }
+}
+
+static void *start(void *worker)
+{
+    work(worker);
+    return NULL;
+}
+
+static dregs_status begin(struct worker *w, const struct run *run, unsigned number)
+{
+    const struct ensemble_question *question = run->question;
+
+    w->run = run;
+    w->part = number;
+    w->mine = question->begin ? question->begin(question->context) : question->context;
+    w->a = calloc(2u * question->inputs, sizeof *w->a);
+    w->b = w->a ? w->a + question->inputs : NULL;
+    if (2 * question->inputs <= SOBOL_MOST)
+        w->sequence = gsl_qrng_alloc(gsl_qrng_sobol, 2 * question->inputs);
+    return (question->begin && !w->mine) || !w->a ||
+                   (2 * question->inputs <= SOBOL_MOST && !w->sequence)
+               ? DREGS_NO_MEMORY
+               : DREGS_OK;
+}
+
+static void end(struct worker *w)
+{
+    const struct ensemble_question *question = w->run->question;
+
+    if (question->begin && w->mine)
+        question->end(w->mine);
+    if (w->sequence)
+        gsl_qrng_free(w->sequence);
+    free(w->a);
+}
+
+/* What the earliest part ended with that failed: the same for any number of threads. */
+static dregs_status first_failure(const struct worker *worker, unsigned threads)
+{
+    dregs_status status = DREGS_OK;
+    unsigned part = ENSEMBLE_PARTS, i;
+
+    for (i = 0; i < threads; i++)
+        if (worker[i].status && worker[i].part < part) {
+            part = worker[i].part;
+            status = worker[i].status;
+        }
     return status;
 }
 
 static dregs_status evaluate(const struct run *run)
 {
-    gsl_qrng *sequence = NULL;
+    struct worker worker[ENSEMBLE_PARTS] = {{0}};
     dregs_status status = DREGS_OK;
-    unsigned part, n;
+    unsigned made, i;
 
-    if (2 * run->inputs <= SOBOL_MOST) {
-        sequence = gsl_qrng_alloc(gsl_qrng_sobol, 2 * run->inputs);
-        if (!sequence)
-            return DREGS_NO_MEMORY;
-    }
-    for (part = 0; part < ENSEMBLE_PARTS && !status; part++) {
-        if (sequence)
-            gsl_qrng_init(sequence);
-        for (n = 0; n < run->points && !status; n++) {
-            uint64_t number = (uint64_t)part * run->points + n;
-            draw(run, sequence, part, number);
-            status = ask_all(run, run->value + number * run->width);
-        }
-    }
-    if (sequence)
-        gsl_qrng_free(sequence);
+    for (made = 0; made < run->threads && !status; made++)
+        status = begin(&worker[made], run, made);
+    for (i = 1; i < run->threads && !status; i++)
+        worker[i].runs = pthread_create(&worker[i].thread, NULL, start, &worker[i]) == 0;
+    for (i = 0; i < run->threads && !status; i++)
+        if (!worker[i].runs)
+            work(&worker[i]);
+    for (i = 1; i < made; i++)
+        if (worker[i].runs)
+            pthread_join(worker[i].thread, NULL);
+    if (!status)
+        status = first_failure(worker, run->threads);
+    for (i = 0; i < made; i++)
+        end(&worker[i]);
     return status;
 }
 
@@ -164,28 +241,29 @@ static dregs_status reckon(const struct run *run, struct ensemble_share *shares)
     }
     if (!isfinite(mean) || !(most - least > 1e-12 * fabs(mean)))
         return DREGS_DOMAIN;
-    for (i = 0; i < run->inputs; i++) {
+    for (i = 0; i < run->question->inputs; i++) {
         sum_up(run, i, mean, &sums);
         choose(&sums, &shares[i]);
     }
     return DREGS_OK;
 }
 
-dregs_status dregs_ensemble_shares(unsigned inputs, unsigned points, uint64_t seed,
-                                   ensemble_point *ask, void *context,
-                                   struct ensemble_share *shares)
+dregs_status dregs_ensemble_shares(const struct ensemble_question *question, unsigned points,
+                                   uint64_t seed, struct ensemble_share *shares)
 {
-    struct run run = {inputs, points, seed, ask, context, inputs + 2u, NULL, NULL, NULL};
-    size_t values = (size_t)ENSEMBLE_PARTS * points * run.width;
+    struct run run = {question,
+                      points,
+                      dregs_ensemble_threads(question->threads, ENSEMBLE_PARTS),
+                      seed,
+                      question->inputs + 2u,
+                      NULL};
     dregs_status status;
 
-    if (!inputs || !points)
+    if (!question->inputs || !points)
         return DREGS_DOMAIN;
-    run.value = malloc((values + 2u * inputs) * sizeof *run.value);
+    run.value = malloc((size_t)ENSEMBLE_PARTS * points * run.width * sizeof *run.value);
     if (!run.value)
         return DREGS_NO_MEMORY;
-    run.a = run.value + values;
-    run.b = run.a + inputs;
     status = evaluate(&run);
     if (!status)
         status = reckon(&run, shares);

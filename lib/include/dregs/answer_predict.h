@@ -44,6 +44,8 @@ typedef struct dregs_predict_request {
     uint64_t seed; /**< of the points that sharing out takes; 1 */
     char *message; /**< DREGS_PREDICT_MESSAGE bytes that receive which member was refused and why,
                       as status.h has it, else ""; NULL: nobody asks */
+    unsigned threads; /**< that take it over, up to DREGS_THREADS_MOST; 0: as many as there are
+                           processors */
 } dregs_predict_request;
 
 /** As long as the line runs, listed in steps of 1, 2, 5, the worst load shown, the doubt shared
