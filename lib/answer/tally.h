@@ -282,7 +282,15 @@ void dregs_answer_tally_law_plans(dregs_tally_law *law);      /* tally_plan.c */
 void dregs_answer_tally_law_mass_flows(dregs_tally_law *law); /* tally_plan.c */
 void dregs_answer_tally_law_machines(dregs_tally_law *law);   /* tally_machine.c */
 void dregs_answer_tally_law_facility(dregs_tally_law *law);   /* tally_machine.c */
-void dregs_answer_tally_law_wastes(dregs_tally_law *law);     /* tally_waste.c */
+/* What twelve months count in the year of the model, and their limit; NaN. What is said of a sum
+ * that is beyond its limit or not, as far as it is known; does the rule not apply? tally_machine.c
+ */
+void dregs_answer_tally_facility_year(const dregs_tally_law *law, double *counted, double *limit);
+int dregs_answer_tally_facility_excluded(const dregs_site *site);
+dregs_law_verdict dregs_answer_tally_facility_beyond(dregs_tally_law *law);
+dregs_law_verdict dregs_answer_tally_facility_within(dregs_tally_law *law, int least);
+dregs_law_facility dregs_answer_tally_facility_kind(const dregs_site *site);
+void dregs_answer_tally_law_wastes(dregs_tally_law *law); /* tally_waste.c */
 /* The result of a plan's streams, its bands and what is met of them. */
 dregs_status dregs_answer_tally_plan_work(const dregs_tally_law *law, dregs_tally_plan *plan);
 

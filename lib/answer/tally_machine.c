@@ -191,14 +191,10 @@ static unsigned add_up(const dregs_tally_law *law, unsigned last, dregs_law_emit
 }
 
 /* Beyond the limit of the general population. */
-static dregs_law_verdict judge_beyond(dregs_tally_law *law, const dregs_tally_facility *f)
+dregs_law_verdict dregs_answer_tally_facility_beyond(dregs_tally_law *law)
 {
     const dregs_site *site = law->site;
 
-    if (f->bound) {
-        ask_solid_waste(law);
-        return DREGS_LAW_ASK;
-    }
     if (site->machine == DREGS_SITE_BATCH_COLD && site->source == DREGS_SITE_SOURCE_UNKNOWN) {
         dregs_answer_tally_ask(law, TALLY_OPENS_LIMITS, "source",
                                "is the site a major source of hazardous air pollutants, or an area "
@@ -215,32 +211,70 @@ static dregs_law_verdict judge_beyond(dregs_tally_law *law, const dregs_tally_fa
     return DREGS_LAW_NO;
 }
 
-static dregs_law_verdict judge_facility(dregs_tally_law *law, const dregs_tally_facility *f)
+dregs_law_verdict dregs_answer_tally_facility_within(dregs_tally_law *law, int least)
 {
-    const dregs_site *site = law->site;
-
-    if (site->facility == DREGS_SITE_EXEMPT ||
-        (site->machine == DREGS_SITE_BATCH_COLD && site->source == DREGS_SITE_AREA_SOURCE))
-        return DREGS_LAW_EXCLUDED;
-    if (isnan(f->counted))
-        return DREGS_LAW_ASK;
-    if (f->counted > f->limit)
-        return judge_beyond(law, f);
-    if (isnan(site->other_machines))
+    if (isnan(law->site->other_machines))
         dregs_answer_tally_ask(
             law, TALLY_OPENS_LIMITS, "other machines",
             "what the site's other solvent cleaning machines emit in 12 months: 12.5 times kg of "
             "perchloroethylene + 4.25 times kg of trichloroethylene + kg of dichloromethane, 0 "
             "where "
             "there are none (40 CFR 63.471). Until then the sum is the least that it can be");
-    return f->least ? DREGS_LAW_ASK : DREGS_LAW_YES;
+    return least ? DREGS_LAW_ASK : DREGS_LAW_YES;
+}
+
+int dregs_answer_tally_facility_excluded(const dregs_site *site)
+{
+    return site->facility == DREGS_SITE_EXEMPT ||
+           (site->machine == DREGS_SITE_BATCH_COLD && site->source == DREGS_SITE_AREA_SOURCE);
+}
+
+static dregs_law_verdict judge_facility(dregs_tally_law *law, const dregs_tally_facility *f)
+{
+    if (dregs_answer_tally_facility_excluded(law->site))
+        return DREGS_LAW_EXCLUDED;
+    if (isnan(f->counted))
+        return DREGS_LAW_ASK;
+    if (!(f->counted > f->limit))
+        return dregs_answer_tally_facility_within(law, f->least);
+    if (!f->bound)
+        return dregs_answer_tally_facility_beyond(law);
+    ask_solid_waste(law);
+    return DREGS_LAW_ASK;
+}
+
+dregs_law_facility dregs_answer_tally_facility_kind(const dregs_site *site)
+{
+    return site->facility == DREGS_SITE_DEPOT ? DREGS_LAW_FACILITY_DEPOT
+                                              : DREGS_LAW_FACILITY_GENERAL;
+}
+
+/* The sum over twelve months until one. 0 where no machine counts. */
+static int sum_until(const dregs_tally_law *law, unsigned last, int *bound, double *counted,
+                     double *limit)
+{
+    dregs_law_emitted emitted = {0, 0, 0,
+                                 dregs_answer_tally_share_or(law->site->other_machines, 0)};
+
+    *counted = *limit = NAN;
+    if (!add_up(law, last, &emitted, bound))
+        return 0;
+    (void)dregs_law_facility_year(dregs_answer_tally_facility_kind(law->site), &emitted, counted,
+                                  limit);
+    return 1;
+}
+
+void dregs_answer_tally_facility_year(const dregs_tally_law *law, double *counted, double *limit)
+{
+    int bound = 0;
+
+    (void)sum_until(law, DREGS_MONTHS - 1, &bound, counted, limit);
 }
 
 /* The sum over twelve months until each that has so many; the one that is closest to its limit
  * counts. 0 where no machine does. */
 static int fill_rolling(const dregs_tally_law *law, dregs_tally_facility *f)
 {
-    const dregs_site *site = law->site;
     int running = !isnan(dregs_tally_seconds(law->year, DREGS_BEFORE));
     double closest = -1;
     unsigned last;
@@ -248,17 +282,12 @@ static int fill_rolling(const dregs_tally_law *law, dregs_tally_facility *f)
     f->counted = f->limit = NAN;
     f->last = DREGS_MONTHS - 1;
     for (last = 0; last < DREGS_MONTHS; last++) {
-        dregs_law_emitted emitted = {0, 0, 0, dregs_answer_tally_share_or(site->other_machines, 0)};
-        double counted = NAN, limit = NAN;
-        if (!add_up(law, last, &emitted, &f->bound))
+        double counted, limit;
+        if (!sum_until(law, last, &f->bound, &counted, &limit))
             return 0;
         f->rolling[last] = NAN;
         if (!running && last + 1 < DREGS_MONTHS)
             continue;
-        (void)dregs_law_facility_year(site->facility == DREGS_SITE_DEPOT
-                                          ? DREGS_LAW_FACILITY_DEPOT
-                                          : DREGS_LAW_FACILITY_GENERAL,
-                                      &emitted, &counted, &limit);
         f->rolling[last] = counted;
         if (!(counted / limit > closest))
             continue;
