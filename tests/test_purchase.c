@@ -7,6 +7,7 @@
 #include "dregs/purchase.h"
 #include "lines.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -407,6 +408,116 @@ START_TEST(stock_at_the_turn_of_a_year)
 }
 END_TEST
 
+/* The 7 L of the 31st of January and the 8 L of the 3rd of February are nearest their turns; the
+ * 23rd of February is 6 days off that of March (28 days), the 22nd 7, of a leap year 8. */
+START_TEST(stock_at_the_turn_of_a_month)
+{
+    dregs_purchases *p = good(HEAD "2025-01-31,spirit,7,L,stock,0.3\n"
+                                   "2025-02-03,spirit,99,L,stock\n"
+                                   "2025-02-22,spirit,5,L,stock\n"
+                                   "2025-05-08,spirit,4,L,stock\n"
+                                   "2025-05-23,spirit,3,L,stock\n"
+                                   "2025-12-31,spirit,2,L,stock\n"
+                                   "2028-02-22,spirit,1,L,stock\n");
+    static const struct {
+        int year;
+        unsigned month;
+        double litres; /* below 0: none */
+        int days;
+    } known[] = {{2025, 2, 7, 0},  {2025, 3, 5, -6}, {2025, 5, 4, 7},  {2025, 6, -1, 0},
+                 {2026, 1, 2, 0},  {2025, 1, -1, 0}, {2028, 3, 1, -7}, {2025, 13, -1, 0},
+                 {2025, 0, -1, 0}, {2024, 3, -1, 0}};
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++) {
+        dregs_purchase_stock stock = {.days = 77};
+        int found = dregs_purchases_stock_before(p, SPIRIT, known[i].year, known[i].month, &stock);
+        ck_assert_int_eq(found, known[i].litres >= 0);
+        if (!found)
+            continue;
+        ck_assert_near(stock.sum.volume, known[i].litres / 1e3, 1e-15, "litres of %u", (unsigned)i);
+        ck_assert_int_eq(stock.days, known[i].days);
+    }
+    ck_assert_int_eq(dregs_purchases_stock_before(p, PLAIN, 2025, 2, &(dregs_purchase_stock){0}),
+                     0);
+    dregs_purchases_free(p);
+}
+END_TEST
+
+/* 20 L and 30 L and 5 L recovered are 55 L: no more can stand there, but for spreads: of 56 L with
+ * one standard deviation of 0.6 L two are 1.2 L. Of another liquid nothing came. */
+START_TEST(stock_that_cannot_be)
+{
+    static const struct {
+        const char *count;
+        int unfit;
+    } known[] = {{"2025-02-28,spirit,55,L,stock\n", 0},
+                 {"2025-02-28,spirit,55.1,L,stock\n", 1},
+                 {"2025-02-28,spirit,56,L,stock,0.6\n", 0},
+                 {"2025-02-28,spirit,57,L,stock,0.6\n", 1},
+                 {"2025-02-28,spirit,26,L,stock\n2025-02-28,spirit,30,L,stock\n", 1}};
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++) {
+        char text[1024];
+        dregs_purchase_unfit unfit = {0, 0, 0, 0};
+        dregs_purchases *p;
+        snprintf(text, sizeof text,
+                 HEAD "2025-01-15,spirit,99,L,bought\n"
+                      "2025-01-31,spirit,20,L,stock\n"
+                      "2025-02-28,spirit,30,L,bought\n"
+                      "2025-02-28,plain,70,L,stock\n"
+                      "2025-02-10,spirit,5,L,recovered\n"
+                      "2025-02-11,spirit,90,L,disposed\n%s",
+                 known[i].count);
+        p = good(text);
+        ck_assert_msg(dregs_purchases_unfit(p, SPIRIT, &unfit) == known[i].unfit, "%u: %.17g",
+                      (unsigned)i, unfit.counted);
+        if (known[i].unfit) {
+            ck_assert_uint_eq(unfit.line, 8);
+            ck_assert_uint_eq(unfit.before, 3);
+            ck_assert_near(unfit.most, 0.055, 1e-15, "what came");
+        }
+        ck_assert_int_eq(dregs_purchases_unfit(p, PLAIN, &unfit), 0);
+        dregs_purchases_free(p);
+    }
+}
+END_TEST
+
+START_TEST(a_month_that_stands_twice)
+{
+    static const struct {
+        const char *rows;
+        int doubled;
+    } known[] = {
+        {"2025-02-03,spirit,3,L,bought\n2025-02-03,spirit,3,L,bought\n", 0}, /* alike alone */
+        {"2025-02-03,spirit,3,L,bought\n2025-02-28,spirit,1,L,stock\n"
+         "2025-02-03,spirit,3,L,bought\n2025-02-28,spirit,1,L,stock\n",
+         1},
+        {"2025-02-03,spirit,3,L,bought\n2025-02-28,spirit,1,L,stock\n"
+         "2025-02-03,spirit,3,L,bought\n2025-02-28,spirit,1,L,stock\n2025-02-09,plain,1,L,bought\n",
+         0},
+        {"2025-02-03,spirit,3,L,bought\n2025-02-28,spirit,1,L,stock\n"
+         "2025-02-03,spirit,3,L,bought\n2025-02-28,spirit,2,L,stock\n",
+         0}};
+    size_t i;
+
+    for (i = 0; i < sizeof known / sizeof known[0]; i++) {
+        char text[1024];
+        unsigned long lines[2] = {0, 0};
+        dregs_purchases *p;
+        snprintf(text, sizeof text, HEAD "2025-01-15,spirit,99,L,bought\n%s", known[i].rows);
+        p = good(text);
+        ck_assert_msg(dregs_purchases_doubled(p, lines) == known[i].doubled, "%u", (unsigned)i);
+        if (known[i].doubled) {
+            ck_assert_uint_eq(lines[0], 3);
+            ck_assert_uint_eq(lines[1], 5);
+        }
+        dregs_purchases_free(p);
+    }
+}
+END_TEST
+
 START_TEST(the_year_to_look_at)
 {
     static const struct {
@@ -487,6 +598,9 @@ static Suite *suite(void)
                                   quantities_far_from_their_neighbours,
                                   months_without_a_row,
                                   stock_at_the_turn_of_a_year,
+                                  stock_at_the_turn_of_a_month,
+                                  stock_that_cannot_be,
+                                  a_month_that_stands_twice,
                                   the_year_to_look_at,
                                   what_stays_unexplained};
     Suite *s = suite_create("purchase");

@@ -334,10 +334,14 @@ static int by_day(const void *left, const void *right)
     return order ? order : (a->line > b->line) - (a->line < b->line);
 }
 
-static int is_same(const dregs_purchase *a, const dregs_purchase *b)
+int dregs_purchase_same_day(const dregs_purchase *a, const dregs_purchase *b)
 {
-    return a->year == b->year && a->month == b->month && a->day == b->day && a->fluid == b->fluid &&
-           a->kind == b->kind && a->volume == b->volume;
+    return a->year == b->year && a->month == b->month && a->day == b->day && a->fluid == b->fluid;
+}
+
+int dregs_purchase_is_same(const dregs_purchase *a, const dregs_purchase *b)
+{
+    return dregs_purchase_same_day(a, b) && a->kind == b->kind && a->volume == b->volume;
 }
 
 static dregs_status find_same(dregs_purchases *made)
@@ -345,12 +349,12 @@ static dregs_status find_same(dregs_purchases *made)
     size_t i, count = 0;
 
     for (i = 1; i < made->count; i++)
-        count += (size_t)is_same(&made->row[i - 1], &made->row[i]);
+        count += (size_t)dregs_purchase_is_same(&made->row[i - 1], &made->row[i]);
     made->same = calloc(count + 1, sizeof *made->same);
     if (!made->same)
         return DREGS_NO_MEMORY;
     for (i = 1; i < made->count; i++)
-        if (is_same(&made->row[i - 1], &made->row[i])) {
+        if (dregs_purchase_is_same(&made->row[i - 1], &made->row[i])) {
             made->same[made->same_count][0] = made->row[i - 1].line;
             made->same[made->same_count++][1] = made->row[i].line;
         }

@@ -16,4 +16,8 @@ struct purchase_odd_rows {
 dregs_status dregs_purchase_find_odd(const dregs_purchase *row, size_t count, unsigned fluids,
                                      struct purchase_odd_rows *found);
 
+/* Of the same day and liquid; and of the same kind and quantity too. */
+int dregs_purchase_same_day(const dregs_purchase *a, const dregs_purchase *b);
+int dregs_purchase_is_same(const dregs_purchase *a, const dregs_purchase *b);
+
 #endif

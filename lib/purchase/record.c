@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Copyright (C) 2026 the dregs authors */
 /* record.c: how far a file of purchases can be believed: quantities far from their neighbours,
- * months without a row; and the counts of stock at the turns of its years.
+ * months without a row, months entered twice; the counts of stock at the turns of its years and
+ * months, and whether they fit what came.
  */
+#include "base/time.h"
 #include "purchase/purchase.h"
 
 #include <math.h>
@@ -101,56 +103,169 @@ unsigned dregs_purchases_silent(const dregs_purchases *purchases, unsigned fluid
     return silent;
 }
 
-/* Days from the turn before `year` to the day of a row: 31 December and 1 January are both at it.
- * \return 0 where the row is of neither month. */
-static int days_from_turn(const dregs_purchase *row, int year, int *days)
+/* ---- counts of stock ---- */
+
+/* The month before one. */
+static unsigned month_before(int *year, unsigned month)
 {
-    if (row->year == year - 1 && row->month == 12)
-        *days = (int)row->day - 31;
-    else if (row->year == year && row->month == 1)
+    *year -= month == 1;
+    return month == 1 ? 12 : month - 1;
+}
+
+/* Days from the turn before a month to the day of a row: the last day before it and the first one
+ * of the month are both at it. \return 0 where the row is of neither month. */
+static int days_from_turn(const dregs_purchase *row, int year, unsigned month, int *days)
+{
+    int year_before = year;
+    unsigned before = month_before(&year_before, month);
+
+    if (row->year == year_before && row->month == before)
+        *days = (int)row->day - dregs_month_days(year_before, (int)before);
+    else if (row->year == year && row->month == month)
         *days = (int)row->day - 1;
     else
         return 0;
-    return abs(*days) <= DREGS_PURCHASE_STOCK_DAYS;
+    return 1;
+}
+
+/* The first row that is not before a month. */
+static size_t rows_before(const dregs_purchases *purchases, int year, unsigned month)
+{
+    const dregs_purchase *row;
+    size_t low = 0, high = DREGS_PURCHASE_ROWS, middle;
+
+    while (low < high) {
+        middle = low + (high - low) / 2;
+        row = dregs_purchases_at(purchases, middle);
+        if (row && (row->year < year || (row->year == year && row->month < month)))
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+static void add_count(dregs_purchase_sum *sum, const dregs_purchase *row)
+{
+    sum->volume += row->volume;
+    sum->rows++;
+    sum->largest = fmax(sum->largest, row->volume);
+    if (isnan(row->sd))
+        sum->silent++;
+    else
+        sum->sd = hypot(sum->sd, row->sd);
 }
 
 /* The rows stand in the order of their days, so that of two counts equally near the earlier one
  * is found first. */
-int dregs_purchases_stock(const dregs_purchases *purchases, unsigned fluid, int year,
-                          dregs_purchase_stock *stock)
+static int count_near(const dregs_purchases *purchases, unsigned fluid, int year, unsigned month,
+                      int most_days, dregs_purchase_stock *stock)
 {
     dregs_purchase_stock s = {.sum = {0, 0, 0, 0, 0}};
     const dregs_purchase *row, *at = NULL;
-    double variance = 0;
-    size_t i;
-    int days;
+    int begin_year = year, days;
+    unsigned begin = month_before(&begin_year, month);
+    size_t i = rows_before(purchases, begin_year, begin);
 
-    for (i = 0; (row = dregs_purchases_at(purchases, i)) != NULL; i++) {
-        if (row->kind != DREGS_PURCHASE_STOCK || row->fluid != fluid ||
-            !days_from_turn(row, year, &days))
+    for (; (row = dregs_purchases_at(purchases, i)) != NULL &&
+           days_from_turn(row, year, month, &days);
+         i++) {
+        if (row->kind != DREGS_PURCHASE_STOCK || row->fluid != fluid || abs(days) > most_days)
             continue;
         if (!at || abs(days) < abs(s.days)) {
             at = row;
             s.days = days;
             s.sum = (dregs_purchase_sum){0, 0, 0, 0, 0};
-            variance = 0;
         } else if (row->year != at->year || row->month != at->month || row->day != at->day)
             continue;
-        s.sum.volume += row->volume;
-        s.sum.rows++;
-        s.sum.largest = fmax(s.sum.largest, row->volume);
-        if (isnan(row->sd))
-            s.sum.silent++;
-        else
-            variance += row->sd * row->sd;
+        add_count(&s.sum, row);
     }
     if (!at)
         return 0;
-    s.sum.sd = sqrt(variance);
     s.year = at->year;
     s.month = at->month;
     s.day = at->day;
     s.line = at->line;
     *stock = s;
     return 1;
+}
+
+int dregs_purchases_stock(const dregs_purchases *purchases, unsigned fluid, int year,
+                          dregs_purchase_stock *stock)
+{
+    return count_near(purchases, fluid, year, 1, DREGS_PURCHASE_STOCK_DAYS, stock);
+}
+
+int dregs_purchases_stock_before(const dregs_purchases *purchases, unsigned fluid, int year,
+                                 unsigned month, dregs_purchase_stock *stock)
+{
+    return month >= 1 && month <= 12 &&
+           count_near(purchases, fluid, year, month, DREGS_PURCHASE_TURN_DAYS, stock);
+}
+
+/* ---- what cannot be ---- */
+
+#define ROUNDING 1e-9 /* of a sum of quantities in other units */
+
+/* Of a day what came stands before what was counted, which is that of its end. */
+int dregs_purchases_unfit(const dregs_purchases *purchases, unsigned fluid,
+                          dregs_purchase_unfit *unfit)
+{
+    const dregs_purchase *row, *first;
+    dregs_purchase_sum now, most = {0, 0, 0, 0, 0};
+    unsigned long before = 0; /* the line of the count before; 0: none */
+    size_t i = 0;
+
+    while ((row = dregs_purchases_at(purchases, i)) != NULL) {
+        int came = row->kind == DREGS_PURCHASE_BOUGHT || row->kind == DREGS_PURCHASE_RECOVERED;
+        i++;
+        if (row->fluid != fluid || (!came && row->kind != DREGS_PURCHASE_STOCK))
+            continue;
+        if (came) {
+            add_count(&most, row);
+            continue;
+        }
+        now = (dregs_purchase_sum){0, 0, 0, 0, 0};
+        add_count(&now, row);
+        for (first = row; (row = dregs_purchases_at(purchases, i)) != NULL &&
+                          row->kind == first->kind && dregs_purchase_same_day(row, first);
+             i++)
+            add_count(&now, row);
+        if (before && now.volume > most.volume * (1 + ROUNDING) + 2 * hypot(now.sd, most.sd)) {
+            *unfit = (dregs_purchase_unfit){first->line, before, now.volume, most.volume};
+            return 1;
+        }
+        most = now;
+        before = first->line;
+    }
+    return 0;
+}
+
+int dregs_purchases_doubled(const dregs_purchases *purchases, unsigned long lines[2])
+{
+    const dregs_purchase *begin, *row, *next;
+    size_t i = 0;
+
+    while ((begin = dregs_purchases_at(purchases, i)) != NULL) {
+        unsigned different = 0, single = 0;
+        unsigned long found[2] = {0, 0};
+        while ((row = dregs_purchases_at(purchases, i)) != NULL && row->year == begin->year &&
+               row->month == begin->month) {
+            unsigned alike = 1;
+            while ((next = dregs_purchases_at(purchases, ++i)) != NULL &&
+                   dregs_purchase_is_same(row, next)) {
+                if (!different && alike == 1)
+                    found[0] = row->line, found[1] = next->line;
+                alike++;
+            }
+            single |= alike & 1;
+            different++;
+        }
+        if (!single && different >= 2) {
+            lines[0] = found[0];
+            lines[1] = found[1];
+            return 1;
+        }
+    }
+    return 0;
 }

@@ -124,12 +124,12 @@ DREGS_API dregs_status dregs_purchases_sum(const dregs_purchases *purchases, uns
 
 enum { DREGS_PURCHASE_STOCK_DAYS = 14 };
 
-/** What was counted at the turn of a year. */
+/** What was counted at the turn of a year, or of a month. */
 typedef struct dregs_purchase_stock {
     dregs_purchase_sum sum; /**< of the rows of that day: there may be several stores */
     int year;               /**< the day of the count */
     unsigned month, day;
-    int days;           /**< from the turn; 0 on 31 December and 1 January */
+    int days;           /**< from the turn; 0 on the last day before it and the first one after */
     unsigned long line; /**< of the first of the rows */
 } dregs_purchase_stock;
 
@@ -138,6 +138,32 @@ typedef struct dregs_purchase_stock {
  *  \return 1; 0 where none was counted. */
 DREGS_API int dregs_purchases_stock(const dregs_purchases *purchases, unsigned fluid, int year,
                                     dregs_purchase_stock *stock);
+
+enum { DREGS_PURCHASE_TURN_DAYS = 7 };
+
+/** The same at the turn before a month, at most DREGS_PURCHASE_TURN_DAYS off.
+ *  \param month  1..12.
+ *  \return 1; 0 where none was counted, or the month is none. */
+DREGS_API int dregs_purchases_stock_before(const dregs_purchases *purchases, unsigned fluid,
+                                           int year, unsigned month, dregs_purchase_stock *stock);
+
+/** A count of stock that is more than the count before it and all that was bought and recovered
+ *  since. */
+typedef struct dregs_purchase_unfit {
+    unsigned long line, before; /**< of the file: the first row of this count, of the one before */
+    double counted, most;       /**< m3 */
+} dregs_purchase_unfit;
+/** The first one of a liquid, beyond two standard deviations of the spreads that the rows state.
+ *  \return 1, or 0 where all counts fit. */
+DREGS_API int dregs_purchases_unfit(const dregs_purchases *purchases, unsigned fluid,
+                                    dregs_purchase_unfit *unfit);
+
+/** The first month that stands twice: each of its rows is one of two or more that are the same in
+ *  day, liquid, kind and quantity, an even number of each, and two or more of these differ. A month
+ *  that is entered twice makes that; two deliveries that are alike do not.
+ *  \param lines  receives the lines of the first two that are the same.
+ *  \return 1, or 0 where there is none. */
+DREGS_API int dregs_purchases_doubled(const dregs_purchases *purchases, unsigned long lines[2]);
 
 /** What measurement and model do not agree on. m3 all. */
 typedef struct dregs_unexplained {
