@@ -192,6 +192,13 @@ both("predict", [aqueous], 3, liquids="purchases.csv")
 both("tally", [shop], 3, calendar="purchases.csv")
 both("tally", [shop], 3, actual="calendar-2027.csv")
 both("tally", [shop], 3, actual="purchases.csv", year=1999)
+with open(os.path.join(folder, "twice.csv"), "w", encoding="utf-8") as file: # February stands twice
+    file.write("date,liquid,quantity,unit,kind\n2025-01-31,per,9,kg,stock\n" +
+               "2025-02-03,per,5,kg,bought\n2025-02-28,per,7,kg,stock\n" * 2)
+twice = {"draws": 0, "begin": "2025-01", "actual": os.path.join(folder, "twice.csv")}
+both("tally", ["../tests/by-hand/shop.csv"], **twice)
+if "stands twice" not in both("tally", ["../tests/by-hand/shop.csv"], 3, law=True, **twice):
+    fail("a month that stands twice in the log of a facility")
 both("predict", [aqueous], 2, loads="many")
 both("predict", [aqueous], 2, loads=0)
 both("predict", [aqueous], 2, at=5, every=2)

@@ -233,6 +233,9 @@ static int say_fault(const struct tally_request *request, const dregs_fault *fau
     case DREGS_UNKNOWN:
         return front_usage("--given %s", fault->text);
     case DREGS_OUT_OF_RANGE:
+        if (fault->line)
+            return front_say(FRONT_BAD_DATA, "%s:%lu: %s", dregs_asked_actual(request->words),
+                             fault->line, fault->text);
         return front_say(FRONT_BAD_DATA, "%s: %s", dregs_asked_actual(request->words), fault->text);
     case DREGS_BAD_DATA:
         return front_say(FRONT_BAD_DATA, "%s%s", fault->text,

@@ -90,6 +90,18 @@ struct dregs_tally_law {
     int failed; /* memory was short */
 };
 
+/* Solvents that a facility counts, by their numbers among the machines, and their months. */
+enum { TALLY_LOGGED_MOST = 8 };
+struct tally_logged {
+    dregs_tally_log shown;
+    unsigned machine[TALLY_LOGGED_MOST];
+    dregs_tally_log_month *month; /* of all months of a solvent, of the next one */
+    dregs_tally_log_sum *sum;
+    dregs_tally_log_turn *turn;
+    unsigned turns;
+    int used;
+};
+
 struct dregs_tally_actual {
     const dregs_line *line;
     const dregs_tally *tally; /* of the year */
@@ -102,6 +114,7 @@ struct dregs_tally_actual {
     dregs_tally_record record[2]; /* by the number of the plan */
     dregs_tally_plan recorded_plan[2];
     int recorded[2];
+    struct tally_logged logged;
 };
 
 /* The liquids with the doubt of the model in their deviations, and what each value does to it. */
@@ -307,6 +320,16 @@ double dregs_answer_tally_modelled(const dregs_tally_actual *actual, const dregs
 void dregs_answer_tally_records(dregs_tally_law *law, dregs_tally_actual *actual);
 void dregs_answer_tally_put_recorded(const dregs_tally_plan *plan,
                                      double into[DREGS_TALLY_RECORDEDS]);
+
+/* tally_log.c: what all machines of a facility emitted by the records, and what decides it is asked
+ * for. Rows that cannot be are faults. With draws: the figures of one, 0 where there is no log;
+ * what the model of that law has. */
+dregs_status dregs_answer_tally_log(dregs_tally_law *law, dregs_tally_actual *actual,
+                                    dregs_faults *faults);
+void dregs_answer_tally_log_free(struct tally_logged *logged);
+unsigned dregs_answer_tally_logged_count(const dregs_tally_actual *actual);
+void dregs_answer_tally_put_logged(const dregs_tally_actual *actual, const dregs_tally_law *law,
+                                   double *into);
 
 /* tally_spread.c: figures of a draw of what was bought: how many, 0 without purchases; those of a
  * year; what all draws make of it, from the figure on where they begin. */

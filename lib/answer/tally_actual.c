@@ -290,6 +290,7 @@ void dregs_answer_tally_actual_free(dregs_tally_actual *actual)
     if (!actual)
         return;
     free(actual->liquid);
+    dregs_answer_tally_log_free(&actual->logged);
     dregs_tally_free(actual->own_year);
     free(actual);
 }

@@ -279,7 +279,9 @@ static dregs_status fill(dregs_tally_result *answer, dregs_faults *faults)
         status = dregs_answer_tally_actual_new(answer, &answer->actual, faults);
     if (!status && answer->law && answer->actual) {
         dregs_answer_tally_records(answer->law, answer->actual);
-        status = answer->law->failed ? DREGS_NO_MEMORY : DREGS_OK;
+        status = dregs_answer_tally_log(answer->law, answer->actual, faults);
+        if (!status && answer->law->failed)
+            status = DREGS_NO_MEMORY;
     }
     return status;
 }

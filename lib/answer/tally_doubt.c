@@ -22,6 +22,7 @@ enum {
     MONTHS_SAME,
     BOUGHT,
     RECORDED, /* figures of plans that records are set beside */
+    LOGGED,   /* of months, and of twelve, that a log is set beside */
     STREAMS,  /* of stages and months */
     BLOCKS
 };
@@ -109,6 +110,7 @@ static void lay_out(struct doubt *doubt)
         [MACHINES_MET] = machines,
         [BOUGHT] = dregs_answer_tally_bought_count(doubt->answer->actual),
         [RECORDED] = doubt->answer->actual ? plans * DREGS_TALLY_RECORDEDS : 0,
+        [LOGGED] = dregs_answer_tally_logged_count(doubt->answer->actual),
         [STREAMS] = doubt->cells.count};
 
     for (i = 0; i < BLOCKS; i++) /* of several lines only what they are compared by */
@@ -284,6 +286,8 @@ static void put_law(const struct doubt *doubt, const dregs_tally_law *law, doubl
         if (law->plan_used[i])
             dregs_answer_tally_put_recorded(&law->plan[i], into + doubt->begin[RECORDED] +
                                                                i * DREGS_TALLY_RECORDEDS);
+    if (size_of(doubt, LOGGED))
+        dregs_answer_tally_put_logged(doubt->answer->actual, law, into + doubt->begin[LOGGED]);
 }
 
 /* What regulations ask of a drawn line: as of the one that is stated. */
@@ -519,28 +523,60 @@ const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_tally_doub
     return fluid < doubt->bought.liquids ? &doubt->bought.liquid[fluid] : NULL;
 }
 
-/* A spread that moves nothing is none. */
+/* The deviation of both sides with that of the draws. A spread that moves nothing is none. */
+static void add_draws(const struct doubt *doubt, unsigned figure, dregs_tally_both *f)
+{
+    dregs_ensemble_figure of = {.sd = NAN};
+
+    if (doubt->kept.counts)
+        (void)dregs_ensemble_figure_of(doubt->kept.counts, figure, &of);
+    (void)dregs_unexplained_work(f->measured, f->unexplained.sd_measured,
+                                 f->unexplained.sd_stock * sqrt(6.0), f->modelled,
+                                 of.sd > 1e-12 * fabs(f->modelled) ? of.sd : NAN, &f->unexplained);
+    f->scatter = !(f->unexplained.ratio > 2);
+}
+
 dregs_status dregs_tally_doubt_recorded(const dregs_tally_doubt *shown, unsigned number,
                                         dregs_tally_recorded figure, dregs_tally_both *both)
 {
     const struct doubt *doubt = (const struct doubt *)shown;
     const dregs_tally_actual *actual = doubt->answer->actual;
     const dregs_tally_record *record = actual ? dregs_tally_actual_record(actual, number) : NULL;
-    dregs_ensemble_figure of = {.sd = NAN};
-    dregs_tally_both f;
 
     if (!record || (unsigned)figure >= DREGS_TALLY_RECORDEDS)
         return DREGS_DOMAIN;
-    f = record->figure[figure];
-    if (doubt->kept.counts)
-        (void)dregs_ensemble_figure_of(
-            doubt->kept.counts, doubt->begin[RECORDED] + number * DREGS_TALLY_RECORDEDS + figure,
-            &of);
-    (void)dregs_unexplained_work(f.measured, f.unexplained.sd_measured,
-                                 f.unexplained.sd_stock * sqrt(6.0), f.modelled,
-                                 of.sd > 1e-12 * fabs(f.modelled) ? of.sd : NAN, &f.unexplained);
-    f.scatter = !(f.unexplained.ratio > 2);
-    *both = f;
+    *both = record->figure[figure];
+    add_draws(doubt, doubt->begin[RECORDED] + number * DREGS_TALLY_RECORDEDS + figure, both);
+    return DREGS_OK;
+}
+
+/* The months of the model are those of its year. */
+dregs_status dregs_tally_doubt_log_month(const dregs_tally_doubt *shown, unsigned solvent,
+                                         unsigned month, dregs_tally_both *both)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+    const dregs_tally_actual *actual = doubt->answer->actual;
+    const dregs_tally_log_month *m =
+        actual ? dregs_tally_actual_log_month(actual, solvent, month) : NULL;
+
+    if (!m)
+        return DREGS_DOMAIN;
+    *both = m->emission;
+    add_draws(doubt, doubt->begin[LOGGED] + 1 + solvent * DREGS_MONTHS + m->month - 1, both);
+    return DREGS_OK;
+}
+
+dregs_status dregs_tally_doubt_log_sum(const dregs_tally_doubt *shown, unsigned sum,
+                                       dregs_tally_both *both)
+{
+    const struct doubt *doubt = (const struct doubt *)shown;
+    const dregs_tally_actual *actual = doubt->answer->actual;
+    const dregs_tally_log_sum *s = actual ? dregs_tally_actual_log_sum(actual, sum) : NULL;
+
+    if (!s)
+        return DREGS_DOMAIN;
+    *both = s->counted;
+    add_draws(doubt, doubt->begin[LOGGED], both);
     return DREGS_OK;
 }
 

@@ -342,7 +342,8 @@ static void say_fault(struct ask_job *job, const dregs_fault *fault)
         dregs_ask_misused(job, fault->status, "given", message);
         return;
     case DREGS_OUT_OF_RANGE:
-        dregs_ask_failed(job, fault->status, job->asked->actual, fault->text);
+        dregs_ask_fault(job, ASK_BAD_DATA, fault->status, job->asked->actual, fault->line, NULL,
+                        fault->text);
         return;
     case DREGS_BAD_DATA:
         snprintf(message, sizeof message, "%s%s", fault->text,

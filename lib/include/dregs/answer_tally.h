@@ -722,6 +722,77 @@ typedef struct dregs_tally_record {
 DREGS_API const dregs_tally_record *dregs_tally_actual_record(const dregs_tally_actual *actual,
                                                               unsigned number);
 
+/** Why the emission of a month is not known from records; together. */
+enum {
+    DREGS_TALLY_LOG_NO_ROW = 1,     /**< no row of a liquid with the solvent in the month */
+    DREGS_TALLY_LOG_NO_OPENING = 2, /**< its stock was not counted at the month's begin */
+    DREGS_TALLY_LOG_NO_CLOSING = 4, /**< nor at its end, see dregs_purchases_stock_before */
+    DREGS_TALLY_LOG_NO_DENSITY = 8  /**< its density is not on record */
+};
+
+/** What the records of a month say of a solvent of 40 CFR 63.471, kg of it. */
+typedef struct dregs_tally_log_month {
+    const char *solvent;
+    int year;
+    unsigned month;      /**< from 1 */
+    unsigned lacks;      /**< DREGS_TALLY_LOG_NO_ROW and the like; 0: the emission is known */
+    const char *lacking; /**< the first liquid that lacks something; NULL */
+    double bought, recovered, sold, elsewhere;
+    double disposed;         /**< by the assays of the rows */
+    double unassayed;        /**< at most, in waste without an assay; nothing is taken off for it */
+    double opening, closing; /**< in stock; NaN where not counted */
+    double added;            /**< SA: bought, recovered, and opening less closing stock; NaN */
+    double removed;          /**< LSR + SSR: recovered, disposed, sold, elsewhere */
+    dregs_tally_both emission; /**< added less removed, NaN where not known; the model's month */
+} dregs_tally_log_month;
+
+/** What all machines of the facility emitted in twelve months in a row, by the records. */
+typedef struct dregs_tally_log_sum {
+    int year; /**< of the last of them */
+    unsigned month;
+    unsigned unknown;         /**< of the months of each solvent, those that are not known */
+    int below;                /**< more was removed than added: not known either */
+    int bound;                /**< the most that it can be: some waste has no assay */
+    dregs_tally_both counted; /**< kg as dregs_law_facility_year has them, with what other machines
+                                   emit; NaN where not known. The model: its year, NaN where another
+                                   row of the rule counts for it */
+    double limit;             /**< kg; NaN likewise */
+    dregs_law_verdict met;    /**< ASK where it is not known */
+} dregs_tally_log_sum;
+
+/** The log of the facility, 40 CFR 63.471(b) and (c): it decides in place of the model. */
+typedef struct dregs_tally_log {
+    unsigned solvents, months; /**< of the file, from its first row to its last one */
+    unsigned sums;             /**< over twelve months; 0: the records are too short, and the model
+                                    stands alone */
+    unsigned unknown;          /**< of these, those that are not known */
+    unsigned closest;          /**< the one closest to its limit, or the furthest beyond it; `sums`
+                                    where none is known */
+    int least;                 /**< other machines are not given */
+    dregs_law_verdict met;     /**< of every sum: NO where one is beyond its limit; YES where each
+                                    is known and met; EXCLUDED where the rule does not apply */
+} dregs_tally_log;
+/** NULL without `law` of the question, without a solvent of the rule, and where no row names a
+ *  liquid with one. */
+DREGS_API const dregs_tally_log *dregs_tally_actual_log(const dregs_tally_actual *actual);
+/** A month of a solvent, each from 0. NULL past the end. */
+DREGS_API const dregs_tally_log_month *
+dregs_tally_actual_log_month(const dregs_tally_actual *actual, unsigned solvent, unsigned month);
+/** A sum, from 0, the earliest first. NULL past the end. */
+DREGS_API const dregs_tally_log_sum *dregs_tally_actual_log_sum(const dregs_tally_actual *actual,
+                                                                unsigned sum);
+
+/** A count of stock that stands for the one at a turn and is of another day. */
+typedef struct dregs_tally_log_turn {
+    const char *liquid;
+    int year; /**< the turn is the one before this month */
+    unsigned month;
+    dregs_purchase_stock stock;
+} dregs_tally_log_turn;
+/** NULL past the end. */
+DREGS_API const dregs_tally_log_turn *dregs_tally_actual_log_turn(const dregs_tally_actual *actual,
+                                                                  unsigned index);
+
 /* ---- how sure it is ---- */
 
 /** What a year, or another span, of the draws comes to beside that of the line as stated. `run` is
@@ -759,6 +830,15 @@ DREGS_API const dregs_tally_bought_liquid *dregs_tally_doubt_liquid(const dregs_
 DREGS_API dregs_status dregs_tally_doubt_recorded(const dregs_tally_doubt *doubt, unsigned number,
                                                   dregs_tally_recorded figure,
                                                   dregs_tally_both *both);
+
+/** `emission` of dregs_tally_actual_log_month, and `counted` of dregs_tally_actual_log_sum, with
+ * the standard deviation of the draws likewise. \return DREGS_OK; DREGS_DOMAIN (no such month or
+ * sum).
+ */
+DREGS_API dregs_status dregs_tally_doubt_log_month(const dregs_tally_doubt *doubt, unsigned solvent,
+                                                   unsigned month, dregs_tally_both *both);
+DREGS_API dregs_status dregs_tally_doubt_log_sum(const dregs_tally_doubt *doubt, unsigned sum,
+                                                 dregs_tally_both *both);
 
 /** A value that is drawn, and what it does to what was bought: the line is worked out with it, and
  *  all that share its draw, moved by one standard deviation of its distribution. */
