@@ -152,7 +152,7 @@ libdregs_inside_la_SOURCES = \
 	lib/page/tally_law_data.c lib/page/tally_law_working.c lib/page/tally_pictures.c \
 	lib/page/tally_streams.c lib/page/tally_working.c lib/page/tally_records.c \
 	lib/page/tally_drain.c lib/page/tally_energy.c lib/page/tally_instead.c \
-	lib/page/tally_recorded.c lib/page/tally_lines.c lib/page/tally_form.c lib/page/warm.c \
+	lib/page/tally_recorded.c lib/page/tally_log.c lib/page/tally_lines.c lib/page/tally_form.c lib/page/warm.c \
 	lib/ask/ask.c lib/ask/asked.c lib/ask/check.c lib/ask/dry.c lib/ask/inside.h \
 	lib/ask/job.h lib/ask/predict.c lib/ask/request.c lib/ask/reuse.c lib/ask/size.c \
 	lib/ask/tally.c

@@ -492,7 +492,7 @@ static void say_beside(struct tally_page *page, dregs_tally_view view, const cha
     if (law)
         dregs_page_law(page, law);
     if (law && (explain || view == DREGS_TALLY_FORM)) /* each rule with its numbers put in */
-        dregs_page_law_working(page->report, law);
+        dregs_page_law_working(page->report, law, actual);
     if (actual)
         dregs_page_actual(page, actual, purchases_file ? purchases_file : "");
     if (actual && explain)

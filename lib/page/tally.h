@@ -134,10 +134,14 @@ void dregs_page_law_month_sure(dregs_table *table, const dregs_tally_doubt *doub
 void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law);
 void dregs_page_law_rows(dregs_table *table, const dregs_tally_law *law,
                          const dregs_tally_doubt *doubt);
-void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law);
+void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law,
+                            const dregs_tally_actual *actual);
 /* Rows of the CSV table of plans from records. */
 void dregs_page_law_recorded_rows(dregs_table *table, const dregs_tally_law *law,
                                   const dregs_tally_actual *actual);
+/* Of the facility by records. */
+void dregs_page_law_log_rows(dregs_table *table, const dregs_tally_actual *actual,
+                             const dregs_tally_doubt *doubt);
 
 /* Purchases beside the model, likewise. `file`: where they were read. */
 void dregs_page_actual(const struct tally_page *page, const dregs_tally_actual *actual,

@@ -163,9 +163,11 @@ static dregs_status csv_lines(const dregs_tally_result *answer, const dregs_tall
         dregs_page_tally_doubt_rows(table, doubt, csv.one, period_name(&csv, DREGS_WHOLE));
     if (dregs_tally_result_law(answer))
         dregs_page_law_rows(table, dregs_tally_result_law(answer), doubt);
-    if (dregs_tally_result_law(answer) && dregs_tally_result_actual(answer))
+    if (dregs_tally_result_law(answer) && dregs_tally_result_actual(answer)) {
         dregs_page_law_recorded_rows(table, dregs_tally_result_law(answer),
                                      dregs_tally_result_actual(answer));
+        dregs_page_law_log_rows(table, dregs_tally_result_actual(answer), doubt);
+    }
     if (dregs_tally_result_actual(answer))
         dregs_page_actual_rows(table, dregs_tally_result_actual(answer), doubt);
     return DREGS_OK;

@@ -489,7 +489,7 @@ void dregs_page_law(const struct tally_page *page, const dregs_tally_law *law)
     say_bans(report, page->one);
     say_solvents(report, law);
     say_plans(report, law, actual, doubt);
-    dregs_page_law_air(report, law, doubt);
+    dregs_page_law_air(report, law, actual, doubt);
     say_wastes(report, law, doubt);
     say_asked(report, law);
     dregs_report_text(report, 2, 4, "%s", dregs_regulations_deference());

@@ -51,8 +51,16 @@ const char *dregs_page_law_assumed(void);
 
 /* tally_law_air.c */
 void dregs_page_law_air(dregs_report *report, const dregs_tally_law *law,
-                        const dregs_tally_doubt *doubt);
+                        const dregs_tally_actual *actual, const dregs_tally_doubt *doubt);
 void dregs_page_law_air_data(dregs_report *report, const dregs_tally_law *law,
+                             const dregs_tally_actual *actual, const dregs_tally_doubt *doubt);
+
+/* tally_log.c: the facility by records, up to the verdict: 1 where they decide; for programs,
+ * nothing without such records. `actual` may be NULL. */
+int dregs_page_law_log(dregs_report *report, const dregs_tally_actual *actual,
+                       const dregs_tally_doubt *doubt);
+void dregs_page_law_log_working(dregs_report *report, const dregs_tally_actual *actual);
+void dregs_page_law_log_data(dregs_report *report, const dregs_tally_actual *actual,
                              const dregs_tally_doubt *doubt);
 
 /* tally_law_data.c: what only programs read. `actual` may be NULL. */

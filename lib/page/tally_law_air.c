@@ -120,26 +120,30 @@ static void put_facility_months(dregs_report *report, const dregs_tally_law *law
     }
 }
 
-static void say_facility(dregs_report *report, const dregs_tally_law *law,
-                         const dregs_tally_doubt *doubt)
+/* The sum of the model. */
+static void say_modelled(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_doubt *doubt, int beside)
 {
     const dregs_tally_facility *f = dregs_tally_law_facility(law);
     char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
-    if (!f)
-        return;
-    dregs_report_line(report, 2, "all solvent cleaning machines of the facility in 12 months");
+    dregs_report_words(report, "%s", beside ? "beside it the model: " : "");
     if (!isnan(f->rolling[0]))
         dregs_report_words(report, "the largest sum ends with %s: ",
                            dregs_page_tally_month(dregs_tally_law_year(law), f->last));
-    dregs_report_words(report, "%s%s kg%s, the limit is %s kg: ",
+    dregs_report_words(report, "%s%s kg%s",
                        f->bound && f->least ? "as far as is known "
                        : f->bound           ? "at most "
                        : f->least           ? "at least "
                                             : "",
                        isnan(f->counted) ? "unknown" : dregs_page_number(&n, f->counted),
-                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FACILITY, 0, 1, range),
+                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FACILITY, 0, 1, range));
+    if (beside) {
+        dregs_report_end(report, 4, 6);
+        return;
+    }
+    dregs_report_words(report, ", the limit is %s kg: ",
                        isnan(f->limit) ? "unknown" : dregs_page_number(&n, f->limit));
     dregs_report_words(report, "%s",
                        f->met == DREGS_LAW_EXCLUDED ? "does not apply to such machines"
@@ -147,6 +151,23 @@ static void say_facility(dregs_report *report, const dregs_tally_law *law,
     dregs_report_end(report, 4, 6);
     if (f->met != DREGS_LAW_EXCLUDED)
         dregs_page_law_judge(report, f->met);
+}
+
+static void say_facility(dregs_report *report, const dregs_tally_law *law,
+                         const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
+{
+    const dregs_tally_facility *f = dregs_tally_law_facility(law);
+    int decided;
+
+    if (!f)
+        return;
+    dregs_report_line(report, 2, "all solvent cleaning machines of the facility in 12 months");
+    decided = dregs_page_law_log(report, actual, doubt);
+    if (actual && !dregs_tally_actual_log(actual))
+        dregs_report_text(report, 4, 6,
+                          "the records name no liquid with a solvent of the rule: all months are "
+                          "modelled");
+    say_modelled(report, law, doubt, decided);
     put_facility_months(report, law, f);
     dregs_page_law_cite(report, DREGS_LAW_US_FACILITY);
 }
@@ -334,41 +355,48 @@ static void put_machine_months(dregs_report *report, const dregs_tally_law *law)
         }
 }
 
+/* The sums of the model, and the verdict, which goes by records where they decide. */
 static void put_facility(dregs_report *report, const dregs_tally_law *law,
-                         const dregs_tally_doubt *doubt)
+                         const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
 {
     dregs_table *table = dregs_report_table(report, "law_facility", DREGS_IN_JSON);
     const dregs_tally_facility *f = dregs_tally_law_facility(law);
+    const dregs_tally_log *log = actual ? dregs_tally_actual_log(actual) : NULL;
+    int decided = log && log->sums;
+    dregs_law_verdict met;
 
     dregs_page_number_column(table, "counted", "kg");
     dregs_page_number_column(table, "limit", "kg");
     dregs_page_flag_column(table, "upper_bound");
     dregs_page_flag_column(table, "lower_bound");
     dregs_page_word_column(table, "verdict");
+    dregs_page_word_column(table, "verdict_by");
     if (!f)
         return;
+    met = decided ? log->met : f->met;
     dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_FACILITY, 0, f->counted, 1);
     dregs_table_number(table, f->limit);
     dregs_table_flag(table, f->bound);
     dregs_table_flag(table, f->least);
-    dregs_table_word(table, f->met == DREGS_LAW_EXCLUDED ? NULL : dregs_page_law_met_word(f->met));
+    dregs_table_word(table, met == DREGS_LAW_EXCLUDED ? NULL : dregs_page_law_met_word(met));
+    dregs_table_word(table, decided ? "records" : "model");
     dregs_table_end_row(table);
 }
 
 /* ---- all of it ---- */
 
 void dregs_page_law_air(dregs_report *report, const dregs_tally_law *law,
-                        const dregs_tally_doubt *doubt)
+                        const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
 {
     say_machines(report, law, doubt);
-    say_facility(report, law, doubt);
+    say_facility(report, law, actual, doubt);
     say_potential(report, law, doubt);
 }
 
 void dregs_page_law_air_data(dregs_report *report, const dregs_tally_law *law,
-                             const dregs_tally_doubt *doubt)
+                             const dregs_tally_actual *actual, const dregs_tally_doubt *doubt)
 {
     put_machines(report, law, doubt);
     put_machine_months(report, law);
-    put_facility(report, law, doubt);
+    put_facility(report, law, actual, doubt);
 }

@@ -397,7 +397,8 @@ void dregs_page_law_data(dregs_report *report, const dregs_tally_law *law,
     put_bands(report, law, actual, doubt);
     dregs_page_law_recorded_data(report, law, actual, doubt);
     put_mass_flows(report, law);
-    dregs_page_law_air_data(report, law, doubt);
+    dregs_page_law_air_data(report, law, actual, doubt);
+    dregs_page_law_log_data(report, actual, doubt);
     put_wastes(report, law, doubt);
     put_waste_months(report, law);
     put_asked(report, law);

@@ -77,7 +77,8 @@ static void work_rules(dregs_report *report)
     }
 }
 
-void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law)
+void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law,
+                            const dregs_tally_actual *actual)
 {
     struct numbers n = {0};
     unsigned i;
@@ -92,6 +93,7 @@ void dregs_page_law_working(dregs_report *report, const dregs_tally_law *law)
         work_plan(report, dregs_tally_law_plan(law, i));
     for (i = 0; dregs_tally_law_machine(law, i); i++)
         work_machine(report, law, dregs_tally_law_machine(law, i));
+    dregs_page_law_log_working(report, actual);
     dregs_report_text(
         report, 4, 6,
         "potential to emit = (evaporated + dried) of %s loads without a pause, per second, times "
