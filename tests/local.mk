@@ -63,8 +63,8 @@ shell_tests = \
 	tests/completions.sh tests/new.sh tests/check.sh tests/tally-law.sh \
 	tests/tally-records.sh tests/tally-machines.sh tests/tally-plans.sh \
 	tests/tally-wastes.sh tests/tally-site.sh tests/bad-input.sh tests/dialect.sh tests/config.sh \
-	tests/by-hand.sh tests/tally-log.sh tests/predict.sh tests/week.sh tests/compare.sh \
-	tests/kinds.sh \
+	tests/by-hand.sh tests/by-hand-log.sh tests/tally-log.sh tests/predict.sh tests/week.sh \
+	tests/compare.sh tests/kinds.sh \
 	tests/examples.sh tests/shown.sh tests/headers.sh tests/json.sh tests/layers.sh \
 	tests/names.sh tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh \
 	tests/size.sh tests/dry.sh tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh \

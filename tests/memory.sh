@@ -85,6 +85,8 @@ if [ "${DREGS_MEMORY:-}" = all ]; then
     refuse 300 size --draws 0 --stages 1..3 aqueous-line.csv
     refuse 300 tally --draws 10 --threads 1 solvent-shop.csv
     refuse 300 tally --draws 0 --actual purchases.csv solvent-shop.csv
+    refuse 300 tally --draws 0 --begin 2025-01 --law --actual ../tests/by-hand/log.csv \
+        ../tests/by-hand/shop.csv
     refuse 300 reuse rinse-bench.csv rinse-readings.csv
     refuse 300 reuse --card rinse-bench.csv rinse-readings.csv
     refuse 300 reuse solvent-bench.csv solvent-readings.csv
