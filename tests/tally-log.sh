@@ -132,6 +132,10 @@ done
 for month in 2024-06 2024-07; do
     [ -z "$(value 'facility log emission measured' $month)" ] || fail "$month is not known"
 done
+for side in added removed; do
+    [ -z "$(value "facility log $side" 2024-06)" ] || fail "what was $side in a month without a row"
+done
+near 'removed without a count' "$(value 'facility log removed' 2024-07)" 170
 near 'the month before' "$(value 'facility log emission measured' 2024-05)" 300
 log silent.csv per.csv
 prints '2024-06 of tetrachloroethylene is NOT KNOWN: own has no row, no stock at its end'

@@ -181,6 +181,8 @@ static void work_month(dregs_tally_log_month *m, const struct spread *s, double 
     m->added = m->bought + m->recovered + (m->opening - m->closing);
     m->removed = m->recovered + m->disposed + m->sold + m->elsewhere;
     emitted = m->bought + (m->opening - m->closing) - m->disposed - m->sold - m->elsewhere;
+    if (m->lacks & (DREGS_TALLY_LOG_NO_ROW | DREGS_TALLY_LOG_NO_DENSITY))
+        m->added = m->removed = NAN;
     if (m->lacks)
         emitted = NAN;
     set_both(&m->emission, dregs_answer_tally_beyond_rounding(emitted, came + m->removed),

@@ -84,7 +84,7 @@ static void say_months(dregs_report *report, const dregs_tally_actual *actual, u
         dregs_tally_both both = month_of(actual, doubt, solvent, p);
         dregs_table_word(table, month_text(m->year, m->month, text));
         put_known(table, m->added);
-        dregs_table_number(table, m->removed);
+        put_known(table, m->removed);
         put_known(table, both.measured);
         dregs_table_number(table, both.modelled);
         dregs_table_number(table, both.unexplained.value);

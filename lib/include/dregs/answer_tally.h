@@ -742,7 +742,7 @@ typedef struct dregs_tally_log_month {
     double unassayed;        /**< at most, in waste without an assay; nothing is taken off for it */
     double opening, closing; /**< in stock; NaN where not counted */
     double added;            /**< SA: bought, recovered, and opening less closing stock; NaN */
-    double removed;          /**< LSR + SSR: recovered, disposed, sold, elsewhere */
+    double removed;          /**< LSR + SSR: recovered, disposed, sold, elsewhere; NaN likewise */
     dregs_tally_both emission; /**< added less removed, NaN where not known; the model's month */
 } dregs_tally_log_month;
 
