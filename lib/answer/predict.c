@@ -115,7 +115,7 @@ static double trapped_of(const struct answer *answer)
         return NAN;
     for (s = 0; s < dregs_line_solutes(answer->line); s++)
         sum += dregs_state_trapped(answer->state, s, last);
-    return sum * dregs_residue_of_trapped(line);
+    return sum * dregs_line_left_of_trapped(line);
 }
 
 /* The load that is shown stage by stage. */

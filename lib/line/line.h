@@ -195,6 +195,11 @@ int dregs_line_traps(const dregs_line *line);
 /** The share of the trapped liquid that takes part in a stage: the stage's, else the load's, else
  *  the `exchange` of a stage with a tank; NULL: all of it. */
 const dregs_value *dregs_line_hold_up_exchange(const dregs_line *line, unsigned index);
+/** Residue, kg per m2 of part, of a kg of solute in a load's last film: the share of that film that
+ *  is on the parts, over their area. */
+double dregs_line_left_of_film(const dregs_line *line);
+/** The same of a kg in trapped liquid: all of it is on the parts. */
+double dregs_line_left_of_trapped(const dregs_line *line);
 
 struct dregs_target {
     const char *name; /**< NULL when the line has no target */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Copyright (C) 2026 the dregs authors */
 /* trapped.c: liquid trapped in bores and blind holes, beside the film: whether a line follows it by
- * itself, and what share of it takes part in a stage.
+ * itself, what share of it takes part in a stage, and what of either is left on the parts.
  */
 #include "line/check.h"
 
@@ -32,6 +32,22 @@ const dregs_value *dregs_line_hold_up_exchange(const dregs_line *line, unsigned 
     if (line->load->hold_up_exchange.row)
         return &line->load->hold_up_exchange;
     return stage->tank >= 0 ? &stage->exchange : NULL;
+}
+
+double dregs_line_left_of_film(const dregs_line *line)
+{
+    const dregs_carried *last = dregs_line_carried(line, (unsigned)dregs_line_last_wet(line));
+    const dregs_load *load = dregs_line_load(line);
+
+    return (last->on_parts - last->trapped) / (last->out - last->trapped) /
+           (load->parts.si * load->area.si);
+}
+
+double dregs_line_left_of_trapped(const dregs_line *line)
+{
+    const dregs_load *load = dregs_line_load(line);
+
+    return 1.0 / (load->parts.si * load->area.si);
 }
 
 void dregs_line_trap(dregs_line *line)

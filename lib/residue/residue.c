@@ -6,27 +6,11 @@
 
 #include <math.h>
 
-double dregs_residue_on_parts(const dregs_line *line)
-{
-    const dregs_carried *last = dregs_line_carried(line, (unsigned)dregs_line_last_wet(line));
-    const dregs_load *load = dregs_line_load(line);
-
-    return (last->on_parts - last->trapped) / (last->out - last->trapped) /
-           (load->parts.si * load->area.si);
-}
-
-double dregs_residue_of_trapped(const dregs_line *line)
-{
-    const dregs_load *load = dregs_line_load(line);
-
-    return 1.0 / (load->parts.si * load->area.si);
-}
-
 void dregs_residue_row(const dregs_map *map, unsigned solute, double *row)
 {
     const dregs_line *line = dregs_map_line(map);
     unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), k;
-    double share = dregs_residue_on_parts(line), other = dregs_residue_of_trapped(line);
+    double share = dregs_line_left_of_film(line), other = dregs_line_left_of_trapped(line);
     const double *film = dregs_map_film(map, solute, last);
     const double *trapped = dregs_map_trapped(map, solute, last);
 
@@ -122,7 +106,7 @@ void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
     const dregs_line *line = dregs_map_line(map);
     const dregs_load *load = dregs_line_load(line);
     const double *z = dregs_balance_state_masses(state);
-    double share = dregs_residue_on_parts(line), other = dregs_residue_of_trapped(line);
+    double share = dregs_line_left_of_film(line), other = dregs_line_left_of_trapped(line);
     double area = load->parts.si * load->area.si;
     unsigned s, last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line);
     int traps = dregs_line_traps(line);
@@ -164,12 +148,12 @@ void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
     unsigned last = (unsigned)dregs_line_last_wet(line), i, s;
     const dregs_fluid *fluid = dregs_line_wet_with(line, last);
     const dregs_carried *carried = dregs_line_carried(line, last);
-    double film = (carried->out - carried->trapped) * dregs_residue_on_parts(line);
+    double film = (carried->out - carried->trapped) * dregs_line_left_of_film(line);
     struct stage_visit visit;
 
     clear(line, residue);
     for (s = 0; s < residue->solutes; s++) {
-        double left = film, trapped = carried->trapped * dregs_residue_of_trapped(line);
+        double left = film, trapped = carried->trapped * dregs_line_left_of_trapped(line);
         for (i = last + 1; i < dregs_line_stages(line); i++) {
             dregs_stage_visit(line, i, s, &visit);
             left *= visit.keep;

@@ -8,13 +8,6 @@
 #include "dregs/residue.h"
 #include "line/line.h"
 
-/* Residue (kg/m2 of part) per kg of solute in a load's last film: the share of the last film that
- * is on the parts, over their area. */
-double dregs_residue_on_parts(const dregs_line *line);
-
-/* What a kg of trapped liquid's solute leaves likewise: all of it is on the parts. */
-double dregs_residue_of_trapped(const dregs_line *line);
-
 /* The residue (kg/m2) of film and trapped liquid behind the last stage, as a row of n + 1. */
 void dregs_residue_row(const dregs_map *map, unsigned solute, double *row);
 
