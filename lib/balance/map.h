@@ -205,7 +205,8 @@ struct dregs_state {
     const dregs_map *map;
     uint64_t done, due; /* loads passed; the one after which something is dumped next */
     double *z;          /* solutes x (n + 1) */
-    double *spare;      /* stride */
+    double *other;      /* likewise: where the next load puts it, and the two change places */
+    double *room;       /* of both, each with `stride` behind it */
 };
 /* Says how many loads have passed, where it was not stepped there. */
 void dregs_balance_state_set(dregs_state *state, uint64_t done);

@@ -10,19 +10,20 @@
 
 dregs_state *dregs_state_new(const dregs_map *map)
 {
-    size_t dim = map->tanks + 1u;
+    size_t dim = map->tanks + 1u, size = map->solutes * dim + map->stride;
     dregs_state *state = calloc(1, sizeof *state);
     unsigned s;
 
     if (!state)
         return NULL;
     state->map = map;
-    state->z = malloc((map->solutes * dim + map->stride) * sizeof *state->z);
-    if (!state->z) {
+    state->room = malloc(2 * size * sizeof *state->room);
+    if (!state->room) {
         free(state);
         return NULL;
     }
-    state->spare = state->z + map->solutes * dim;
+    state->z = state->room;
+    state->other = state->room + size;
     for (s = 0; s < map->solutes; s++)
         memcpy(state->z + s * dim, map->solute[s].fresh, dim * sizeof *state->z);
     dregs_balance_state_set(state, 0);
@@ -33,7 +34,7 @@ void dregs_state_free(dregs_state *state)
 {
     if (!state)
         return;
-    free(state->z);
+    free(state->room);
     free(state);
 }
 
@@ -80,8 +81,8 @@ void dregs_balance_state_put(dregs_state *state, const double *z, uint64_t done)
 
 /* `rows` rows, 4 or 8, of the load's map of z, in pairs so that no sum waits for the one before it.
  * The one place where speed counts. */
-static inline void apply_rows(const double *columns, size_t n, size_t stride, const double *z,
-                              const size_t rows, double *into)
+static inline void apply_rows(const double *columns, size_t n, size_t stride,
+                              const double *restrict z, const size_t rows, double *restrict into)
 {
     double_pair sum[4];
     size_t i, k;
@@ -112,20 +113,25 @@ static void apply(const double *columns, size_t n, size_t stride, const double *
 void dregs_state_step(dregs_state *state)
 {
     const dregs_map *map = state->map, *one = dregs_balance_state_next_map(state);
-    size_t n = map->tanks, i;
+    const double *z = state->z;
+    double *into = state->other;
+    size_t n = map->tanks;
     unsigned s;
 
-    state->done++;
-    for (s = 0; s < map->solutes; s++) {
-        double *z = dregs_balance_state_z(state, s);
-        apply(one->solute[s].columns, n, map->stride, z, state->spare);
-        for (i = 0; i < n; i++)
-            z[i] = state->spare[i];
-        if (state->done == state->due)
-            dregs_balance_dump(map->line, s, state->done, &map->plain, z, 1);
+    for (s = 0; s < map->solutes; s++, z += n + 1, into += n + 1) {
+        apply(one->solute[s].columns, n, map->stride, z, into);
+        into[n] = 1.0; /* what the columns are filled up with lies here and in the next solute */
     }
-    if (state->done == state->due)
-        dregs_balance_state_set(state, state->done);
+    into = state->z;
+    state->z = state->other;
+    state->other = into;
+    state->done++;
+    if (state->done < state->due)
+        return;
+    for (s = 0; s < map->solutes; s++)
+        dregs_balance_dump(map->line, s, state->done, &map->plain, dregs_balance_state_z(state, s),
+                           1);
+    dregs_balance_state_set(state, state->done);
 }
 
 dregs_status dregs_state_dump(dregs_state *state, unsigned stage)
