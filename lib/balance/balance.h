@@ -181,6 +181,13 @@ const dregs_map *dregs_balance_state_next_map(const dregs_state *state);
 /* The n + 1 values of a solute, the last of them 1; those of the next solute stand behind them. */
 double *dregs_balance_state_z(dregs_state *state, unsigned solute);
 const double *dregs_balance_state_masses(const dregs_state *state);
+/* What the next load leaves of film and trapped liquid, and of soil that no stage took off, kg per
+ * m2 of part, solute by solute. Returns how many there are. */
+unsigned dregs_balance_state_left(const dregs_state *state, double *film, double *adhering);
+/* The first of the two, of loads of one kind, as a row of n + 1. */
+const double *dregs_balance_map_left(const dregs_map *map, unsigned solute);
+/* The second; NaN of loads of several kinds. */
+double dregs_balance_map_adhering(const dregs_map *map, unsigned solute);
 /* Brings a state to the moment before a load that is not behind it: steps where that is near, leaps
  * where it is far. \return DREGS_OK; as dregs_state_before. */
 dregs_status dregs_balance_state_reach(dregs_state *state, uint64_t load);

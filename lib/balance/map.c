@@ -24,7 +24,7 @@ static struct pass_rows rows_in(const dregs_map *map, double *room)
 /* How many doubles a solute takes. */
 static size_t solute_size(const dregs_map *map)
 {
-    return (map->tanks + 1u) * (map->stride + 2) + rows_size(map) +
+    return (map->tanks + 1u) * (map->stride + 3) + rows_size(map) +
            dregs_balance_load_map_size(map, &map->closed) +
            dregs_balance_load_map_size(map, &map->plain);
 }
@@ -38,11 +38,27 @@ static void place_solute(const dregs_map *map, struct solute_map *solute, double
     memset(room, 0, columns * map->stride * sizeof *room);
     solute->fresh = room + columns * map->stride;
     solute->steady = solute->fresh + columns;
-    solute->rows = rows_in(map, solute->steady + columns);
-    room = solute->steady + columns + rows_size(map);
+    solute->left = solute->steady + columns;
+    solute->rows = rows_in(map, solute->left + columns);
+    room = solute->left + columns + rows_size(map);
     solute->closed = dregs_balance_load_map_in(map, &map->closed, room);
     room += dregs_balance_load_map_size(map, &map->closed);
     solute->plain = dregs_balance_load_map_in(map, &map->plain, room);
+}
+
+/* What the last stage leaves, of loads of one kind. */
+static void find_left(const dregs_map *map, struct solute_map *solute)
+{
+    const dregs_load *load = dregs_line_load(map->line);
+    double of_film = dregs_line_left_of_film(map->line);
+    double of_trapped = dregs_line_left_of_trapped(map->line);
+    size_t columns = map->tanks + 1u, last = map->stages - 1u, k;
+    const double *film = solute->rows.film + last * columns;
+    const double *trapped = solute->rows.trapped + last * columns;
+
+    for (k = 0; k < columns; k++)
+        solute->left[k] = of_film * film[k] + of_trapped * trapped[k];
+    solute->adhering = solute->rows.adhering[last] / (load->parts.si * load->area.si);
 }
 
 /* The load's map of one solute, from the closed one. */
@@ -59,6 +75,8 @@ static dregs_status fill_solute(dregs_map *map, unsigned index, struct common *c
     for (t = 0; t < map->tanks && !status; t++)
         for (k = 0; k < columns; k++)
             solute->columns[k * map->stride + t] = solute->plain.load[t * columns + k];
+    if (!status)
+        find_left(map, solute);
     return status;
 }
 
@@ -268,6 +286,16 @@ double dregs_map_adhering(const dregs_map *map, unsigned solute, unsigned stage)
 {
     return has_rows(map, solute) && stage < map->stages ? map->solute[solute].rows.adhering[stage]
                                                         : NAN;
+}
+
+const double *dregs_balance_map_left(const dregs_map *map, unsigned solute)
+{
+    return has_rows(map, solute) ? map->solute[solute].left : NULL;
+}
+
+double dregs_balance_map_adhering(const dregs_map *map, unsigned solute)
+{
+    return has_rows(map, solute) ? map->solute[solute].adhering : NAN;
 }
 
 static void read_sums(const dregs_map *map, const double *fresh, const double *z,

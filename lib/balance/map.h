@@ -80,6 +80,8 @@ struct solute_map {
     struct load_map plain, closed;
     const struct solute_map *like; /* one before it that differs in the last columns alone; NULL */
     struct pass_rows rows;
+    double *left; /* n + 1: what of film and trapped liquid is left, kg per m2 of part; as rows */
+    double adhering; /* of soil likewise */
     double *fresh;   /* n + 1: z of the fresh start */
     double *steady;  /* n + 1: z that a dump period leaves as it is */
     double *columns; /* plain.load by columns, each filled up with zeros to map->stride; of one kind

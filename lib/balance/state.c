@@ -224,21 +224,38 @@ double dregs_state_mass(const dregs_state *state, unsigned solute, unsigned tank
                                                       : NAN;
 }
 
+/* A row of the map times z, in pairs as above. */
+static double row_times(const double *row, const double *z, size_t columns)
+{
+    double last = columns % 2 ? row[columns - 1] * z[columns - 1] : 0.0;
+    double_pair sum = {0};
+    size_t k;
+
+    for (k = 0; k + 2 <= columns; k += 2)
+        sum += pair_at(row + k) * pair_at(z + k);
+    return sum[0] + sum[1] + last;
+}
+
 /* The value of a row of the map in this state; NaN for no row. */
 static double of_row(const dregs_state *state, unsigned solute, const double *row)
 {
-    const dregs_map *map = state->map;
-    const double *z;
-    double sum;
-    unsigned t;
+    size_t columns = state->map->tanks + 1u;
 
-    if (!row)
-        return NAN;
-    z = state->z + solute * (map->tanks + 1u);
-    sum = row[map->tanks];
-    for (t = 0; t < map->tanks; t++)
-        sum += row[t] * z[t];
-    return sum;
+    return row ? row_times(row, state->z + solute * columns, columns) : NAN;
+}
+
+unsigned dregs_balance_state_left(const dregs_state *state, double *film, double *adhering)
+{
+    const dregs_map *map = dregs_balance_state_next_map(state);
+    const double *z = state->z;
+    size_t columns = map->tanks + 1u;
+    unsigned s;
+
+    for (s = 0; s < map->solutes; s++, z += columns) {
+        film[s] = row_times(map->solute[s].left, z, columns);
+        adhering[s] = map->solute[s].adhering;
+    }
+    return map->solutes;
 }
 
 double dregs_state_film(const dregs_state *state, unsigned solute, unsigned stage)

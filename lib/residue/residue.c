@@ -4,18 +4,13 @@
 #include "residue/residue.h"
 #include "line/line.h"
 
-#include <math.h>
+#include <string.h>
 
 void dregs_residue_row(const dregs_map *map, unsigned solute, double *row)
 {
-    const dregs_line *line = dregs_map_line(map);
-    unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), k;
-    double share = dregs_line_left_of_film(line), other = dregs_line_left_of_trapped(line);
-    const double *film = dregs_map_film(map, solute, last);
-    const double *trapped = dregs_map_trapped(map, solute, last);
+    size_t columns = dregs_line_tanks(dregs_map_line(map)) + 1u;
 
-    for (k = 0; k <= n; k++)
-        row[k] = share * film[k] + other * trapped[k];
+    memcpy(row, dregs_balance_map_left(map, solute), columns * sizeof *row);
 }
 
 double dregs_residue_of(const dregs_residue *residue, int solute)
@@ -52,16 +47,6 @@ dregs_status dregs_residue_at(const dregs_map *map, const dregs_worst *load, dre
     return status;
 }
 
-/* kg/m2 of soil that no stage took off */
-static double adhering(const dregs_map *map, unsigned solute)
-{
-    const dregs_line *line = dregs_map_line(map);
-    const dregs_load *load = dregs_line_load(line);
-
-    return dregs_map_adhering(map, solute, dregs_line_stages(line) - 1) /
-           (load->parts.si * load->area.si);
-}
-
 double dregs_residue_adhering(const dregs_map *map, int solute)
 {
     unsigned s, solutes = dregs_line_solutes(dregs_map_line(map));
@@ -69,55 +54,30 @@ double dregs_residue_adhering(const dregs_map *map, int solute)
 
     for (s = 0; s < solutes; s++)
         if (solute < 0 || solute == (int)s)
-            sum += adhering(map, s);
+            sum += dregs_balance_map_adhering(map, s);
     return sum;
 }
 
-static void clear(const dregs_line *line, dregs_residue *residue)
+/* The totals of the solutes. */
+static void add_up(dregs_residue *residue)
 {
-    residue->solutes = dregs_line_solutes(line);
-    residue->film_total = residue->adhering_total = residue->total = 0.0;
+    double film = 0.0, adhering = 0.0, total = 0.0;
+    unsigned s;
+
+    for (s = 0; s < residue->solutes; s++) {
+        film += residue->film[s];
+        adhering += residue->adhering[s];
+        total += residue->film[s] + residue->adhering[s];
+    }
+    residue->film_total = film;
+    residue->adhering_total = adhering;
+    residue->total = total;
 }
 
-static void set(dregs_residue *residue, unsigned solute, double film, double adhering)
-{
-    residue->film[solute] = film;
-    residue->adhering[solute] = adhering;
-    residue->film_total += film;
-    residue->adhering_total += adhering;
-    residue->total += film + adhering;
-}
-
-/* What a row of the map is of the masses z. */
-static double of_row(const double *row, const double *z, unsigned tanks)
-{
-    double sum = row[tanks];
-    unsigned t;
-
-    for (t = 0; t < tanks; t++)
-        sum += row[t] * z[t];
-    return sum;
-}
-
-/* Asked for load by load: the masses are taken as they stand. */
 void dregs_residue_next(const dregs_state *state, dregs_residue *residue)
 {
-    const dregs_map *map = dregs_balance_state_next_map(state);
-    const dregs_line *line = dregs_map_line(map);
-    const dregs_load *load = dregs_line_load(line);
-    const double *z = dregs_balance_state_masses(state);
-    double share = dregs_line_left_of_film(line), other = dregs_line_left_of_trapped(line);
-    double area = load->parts.si * load->area.si;
-    unsigned s, last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line);
-    int traps = dregs_line_traps(line);
-
-    clear(line, residue);
-    for (s = 0; s < residue->solutes; s++, z += n + 1) {
-        double film = share * of_row(dregs_map_film(map, s, last), z, n);
-        if (traps)
-            film += other * of_row(dregs_map_trapped(map, s, last), z, n);
-        set(residue, s, film, dregs_map_adhering(map, s, last) / area);
-    }
+    residue->solutes = dregs_balance_state_left(state, residue->film, residue->adhering);
+    add_up(residue);
 }
 
 dregs_status dregs_residue_rinsed(const dregs_state *state, dregs_residue *residue)
@@ -151,7 +111,7 @@ void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
     double film = (carried->out - carried->trapped) * dregs_line_left_of_film(line);
     struct stage_visit visit;
 
-    clear(line, residue);
+    residue->solutes = dregs_line_solutes(line);
     for (s = 0; s < residue->solutes; s++) {
         double left = film, trapped = carried->trapped * dregs_line_left_of_trapped(line);
         for (i = last + 1; i < dregs_line_stages(line); i++) {
@@ -159,6 +119,8 @@ void dregs_residue_floor(const dregs_map *map, dregs_residue *residue)
             left *= visit.keep;
             trapped *= visit.trapped.keep;
         }
-        set(residue, s, (left + trapped) * fluid->content[s].si, adhering(map, s));
+        residue->film[s] = (left + trapped) * fluid->content[s].si;
+        residue->adhering[s] = dregs_balance_map_adhering(map, s);
     }
+    add_up(residue);
 }

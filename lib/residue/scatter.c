@@ -98,15 +98,14 @@ static void ask_rows(const struct draws *d, const dregs_map *all)
 {
     const dregs_map *map = dregs_map_of_kind(all, dregs_line_kind_at(d->line, d->load));
     const dregs_line *line = dregs_map_line(map);
-    const dregs_load *load = dregs_line_load(line);
-    unsigned last = dregs_line_stages(line) - 1, n = dregs_line_tanks(line), s;
+    unsigned n = dregs_line_tanks(line), s;
     unsigned first = d->solute < 0 ? 0 : (unsigned)d->solute;
     unsigned solutes = d->solute < 0 ? dregs_line_solutes(line) : 1;
 
     for (s = 0; s < solutes; s++) {
         double *row = d->rows + s * (n + 1);
         dregs_residue_row(map, first + s, row);
-        row[n] += dregs_map_adhering(map, first + s, last) / (load->parts.si * load->area.si);
+        row[n] += dregs_balance_map_adhering(map, first + s);
     }
 }
 
