@@ -62,6 +62,37 @@ sed 's|^limit,residue,1,|limit,residue,0.01,|' line.csv >missed.csv
 expect 0 --each --check line.csv bench.csv
 expect 1 --each --check line.csv missed.csv
 
+# a target with a confidence is judged by draws without being asked: 100 mg/L x 75 mL/m2 = 0.75 ug/cm2
+# is met, but of lognormals with 40 and 30 % Phi((ln(1 / 0.75) + v / 2) / sqrt(v)) = 80 % of draws
+# meet it, v = ln(1.16) + ln(1.09)
+cat >sure.csv <<'LINE'
+item,property,value,unit,spread
+rack,kind,load,,
+rack,parts,10,1,
+rack,area,100,cm2,
+rack,interval,10,min,
+salt,kind,solute,,
+brine,kind,liquid,,
+brine,solvent,water,,
+brine,salt,100,mg/L,30%
+tank,kind,rinse,,
+tank,volume,20,L,
+tank,liquid,brine,,
+tank,drag-out,75,mL/m2,40%
+oven,kind,dry,,
+oven,temperature,60,degC,
+goal,kind,target,,
+goal,residue,1,ug/cm2,
+goal,confidence,90,%,
+LINE
+expect 1 --each --check sure.csv
+row 1 out >cells
+grep '^met 0$' cells >/dev/null || fail 'a confidence that is not reached is met'
+grep '^draws 1000$' cells >/dev/null || fail 'a confidence without draws'
+sed 's/^goal,confidence,90/goal,confidence,70/' sure.csv >unsure.csv
+expect 0 --each --check unsure.csv
+expect 0 --each --check --draws 0 sure.csv
+
 # ---- memory does not grow: the most that five lines and ten thousand take ----
 # A sanitizer keeps what was given back for a while, so that its memory tells nothing.
 if [ -n "${DREGS_SANITIZE:-}" ]; then

@@ -32,13 +32,23 @@ static void worsen(struct rows *rows, int status)
         rows->status = status;
 }
 
+static int has_confidence(const dregs_line *line)
+{
+    const char *target = dregs_line_target_name(line);
+
+    return target && dregs_line_find(line, target, "confidence");
+}
+
 static int ask_doubt(const struct rows *rows, struct answer *answer)
 {
     dregs_doubt_request asked;
     dregs_faults faults = {0};
     dregs_status status;
 
-    dregs_ask_draws_request(&rows->each->common.draws, 0, &asked);
+    /* a target that is to be met with a probability is judged by nothing else */
+    dregs_ask_draws_request(&rows->each->common.draws,
+                            has_confidence(answer->line) ? dregs_ensemble_usual(answer->line) : 0,
+                            &asked);
     if (!asked.draws)
         return FRONT_DONE;
     status = dregs_predict_doubt_ask(answer->result, &asked, &answer->doubt, &faults);
