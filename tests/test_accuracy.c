@@ -220,7 +220,7 @@ START_TEST(the_doubt_is_shared_out_to_properties)
 
     teardown();
     line = lines_read_with(LINE("20%") KUSHNER, LIQUIDS);
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 5, 0, &hangs), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 5, 0, 0, &hangs), DREGS_OK);
     ck_assert_uint_eq(hangs->doubts, 4);
     d = dregs_hangs_result_doubt(hangs, 0);
     ck_assert_ptr_null(d->liquid);

@@ -38,7 +38,7 @@ static void ask(const char *more, uint64_t loads)
     map = lines_map(line);
     ck_assert_int_eq(dregs_residue_worst(map, 0, loads, &worst), DREGS_OK);
     dregs_map_free(map);
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, loads, 0, 0, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, loads, 0, 0, 0, &result), DREGS_OK);
 }
 
 static void drop(void)
@@ -218,7 +218,7 @@ START_TEST(a_kink_is_seen)
                       "pure,kind,liquid,\npure,solvent,water,\n"
                       "r,kind,rinse,\nr,volume,1,L\nr,liquid,pure,\nr,film,100,um\n"
                       "r,removal,100,%\nr,flow,0.1,L/h\n");
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 0, 0, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 0, 0, 0, &result), DREGS_OK);
     v = found("r", "flow");
     ck_assert_ptr_nonnull(v);
     ck_assert_int_eq(v->kink, 1);
@@ -276,8 +276,8 @@ START_TEST(effects_of_all_masses_add_up)
             ck_assert_int_eq(dregs_residue_worst(map, solute, DREGS_NO_END, &worst), DREGS_OK);
             if (!(worst.residue > 1e-12))
                 continue;
-            ck_assert_int_eq(dregs_hangs_answer(line, solute, &worst, DREGS_NO_END, 0, 0, &result),
-                             DREGS_OK);
+            ck_assert_int_eq(
+                dregs_hangs_answer(line, solute, &worst, DREGS_NO_END, 0, 0, 0, &result), DREGS_OK);
             for (i = 0; i < result->values; i++) {
                 const dregs_hangs_value *v = dregs_hangs_result_value(result, i);
                 const dregs_row *row = dregs_line_row(line, v->row);
@@ -307,7 +307,7 @@ END_TEST
 /* No soil comes off: r = s/A. Both are lognormal, so 1/A is too, with the same 1 + cv^2, and with
  * u = cv^2 of s, w = cv^2 of A the variance is (1 + u)(1 + w) - 1 in squares of the mean: u of it
  * by s alone, u (1 + w) with what both do. */
-static void ask_doubt(const char *area, const char *soil)
+static void ask_doubt_of(const char *area, const char *soil, uint64_t draws)
 {
     dregs_worst worst = {0, 1, 0};
 
@@ -320,7 +320,13 @@ static void ask_doubt(const char *area, const char *soil)
               "cup,kind,rinse,,,\ncup,volume,1.9,L,,\ncup,liquid,pure,,,\ncup,film,83,um,,\n",
               area, soil);
     line = lines_read(text.bytes);
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 5, 0, &result), DREGS_OK);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, DREGS_NO_END, 5, draws, 0, &result),
+                     DREGS_OK);
+}
+
+static void ask_doubt(const char *area, const char *soil)
+{
+    ask_doubt_of(area, soil, 0);
 }
 
 START_TEST(doubt_of_a_product_by_its_closed_form)
@@ -346,6 +352,24 @@ START_TEST(doubt_of_a_product_by_its_closed_form)
     ck_assert_near(of_soil->high, median * exp(1.6448536 * log_sd), 1e-6, "at 95 %%");
     ck_assert_near(of_soil->low_value, of_soil->low * A, 1e-12, "the value there");
     ck_assert(of_area->low > of_area->high); /* more area, less on each of it */
+    drop();
+}
+END_TEST
+
+/* Sixteen times as many points: at most a quarter of the error, with room for the error of an error
+ * from eight parts. */
+START_TEST(more_draws_share_the_doubt_out_more_surely)
+{
+    const double u = 0.16, w = 0.09, all = (1 + u) * (1 + w) - 1;
+    double few, many;
+
+    ask_doubt_of("30%,", "40%,", 1000);
+    few = dregs_hangs_result_doubt(result, 0)->total_error;
+    drop();
+    ask_doubt_of("30%,", "40%,", 16000);
+    many = dregs_hangs_result_doubt(result, 0)->total_error;
+    ck_assert(fabs(dregs_hangs_result_doubt(result, 0)->total - u * (1 + w) / all) < 0.01);
+    ck_assert_msg(many < 0.5 * few, "%g after %g", many, few);
     drop();
 }
 END_TEST
@@ -377,12 +401,12 @@ START_TEST(what_is_refused)
     ask("cup,film,83,um\ncup,removal,93,%\n", 1);
     dregs_hangs_result_free(result);
     result = NULL;
-    ck_assert_int_eq(dregs_hangs_answer(line, 1, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
-    ck_assert_int_eq(dregs_hangs_answer(line, -2, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, 1, &worst, 1, 0, 0, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, -2, &worst, 1, 0, 0, 0, &result), DREGS_DOMAIN);
     worst.load = 0;
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, 0, 0, &result), DREGS_DOMAIN);
     worst.load = DREGS_LOADS_MOST + 1;
-    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, 0, &result), DREGS_DOMAIN);
+    ck_assert_int_eq(dregs_hangs_answer(line, 0, &worst, 1, 0, 0, 0, &result), DREGS_DOMAIN);
     ck_assert_ptr_null(result);
     drop();
 }
@@ -396,7 +420,9 @@ int main(void)
           a_stated_film_hangs_on_no_property, shares_of_less_than_half_and_of_all,
           a_running_rinse_at_steady_state, dumps_by_one_load_more, a_kink_is_seen,
           a_film_by_a_law_and_its_temperature}},
-        {"doubt", {doubt_of_a_product_by_its_closed_form, values_that_share_a_draw_are_one}},
+        {"doubt",
+         {doubt_of_a_product_by_its_closed_form, more_draws_share_the_doubt_out_more_surely,
+          values_that_share_a_draw_are_one}},
         {"all lines", {effects_of_all_masses_add_up, what_is_refused}},
     };
 

@@ -120,8 +120,10 @@ static int merge(struct request *request)
     if (request->merge)
         status =
             parts_merge(request->parts, request->part_count, &request->part, &request->counted);
-    if (request->merge && !status)
+    if (request->merge && !status) {
         request->asked->seed = request->common.draws.seed = request->part.seed;
+        request->asked->draws = request->part.draws;
+    }
     return status;
 }
 

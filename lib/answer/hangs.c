@@ -346,7 +346,7 @@ static dregs_status fill(struct hangs_answer *answer, const struct question *q)
 }
 
 dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_worst *load,
-                                uint64_t loads, uint64_t seed, unsigned threads,
+                                uint64_t loads, uint64_t seed, uint64_t draws, unsigned threads,
                                 dregs_hangs_result **result)
 {
     struct question q = {line, solute, load, loads, 0};
@@ -356,7 +356,8 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     dregs_status status;
 
     if (solute < DREGS_EVERY_SOLUTE || solute >= (int)dregs_line_solutes(line) || load->load < 1 ||
-        load->load > DREGS_LOADS_MOST || loads > DREGS_LOADS_MOST || threads > DREGS_THREADS_MOST)
+        load->load > DREGS_LOADS_MOST || loads > DREGS_LOADS_MOST || draws > DREGS_DRAWS_MOST ||
+        threads > DREGS_THREADS_MOST)
         return DREGS_DOMAIN;
     answer = calloc(1, sizeof *answer);
     if (!answer)
@@ -375,7 +376,7 @@ dregs_status dregs_hangs_answer(const dregs_line *line, int solute, const dregs_
     if (!status && q.residue > 0 && !answer->shown.too_long)
         status = fill(answer, &q);
     if (!status && seed)
-        status = dregs_answer_hangs_doubt(answer, line, seed, threads);
+        status = dregs_answer_hangs_doubt(answer, line, seed, draws, threads);
     if (status)
         dregs_hangs_result_free(&answer->shown);
     else

@@ -15,6 +15,6 @@ struct hangs_answer {
 /* Where the doubt comes from, of an answer that has its values. \return DREGS_OK, DREGS_NO_MEMORY.
  */
 dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_line *line,
-                                      uint64_t seed, unsigned threads);
+                                      uint64_t seed, uint64_t draws, unsigned threads);
 
 #endif

@@ -14,9 +14,9 @@
 
 #define TAIL 1.6448536269514722 /* Phi of it is 0.95 */
 
-/* Lines that are worked out for the shares, about, of one that is usually drawn USUAL times: of
- * others fewer, in proportion. And the least of points in a part, of these and of those. */
-enum { LINES = 3600, USUAL = 1000, POINTS_LEAST = 16, POINTS_FEWEST = 4 };
+/* Lines that are worked out for the shares, about, with USUAL draws: with others in proportion, up
+ * to DRAWS_MOST. And the least of points in a part, with so many draws and with fewer. */
+enum { LINES = 3600, USUAL = 1000, DRAWS_MOST = 16000, POINTS_LEAST = 16, POINTS_FEWEST = 4 };
 
 /* An ensemble, seen as a function of the rows that are drawn by themselves. */
 struct drawn_line {
@@ -113,16 +113,18 @@ static int by_total(const void *a, const void *b)
     return (int)one->property - (int)other->property;
 }
 
-static unsigned points_of(const struct drawn_line *d)
+static unsigned points_of(const struct drawn_line *d, uint64_t asked)
 {
-    unsigned draws = (unsigned)dregs_ensemble_usual(d->line);
+    uint64_t draws = asked ? asked : dregs_ensemble_usual(d->line), points;
     unsigned least = draws < USUAL ? POINTS_FEWEST : POINTS_LEAST;
-    unsigned points = LINES * draws / USUAL / ENSEMBLE_PARTS / (d->inputs + 2);
 
-    return points > least ? points : least;
+    if (draws > DRAWS_MOST)
+        draws = DRAWS_MOST;
+    points = LINES * draws / USUAL / ENSEMBLE_PARTS / (d->inputs + 2);
+    return points > least ? (unsigned)points : least;
 }
 
-static dregs_status work_out(struct drawn_line *d, uint64_t seed, unsigned threads,
+static dregs_status work_out(struct drawn_line *d, uint64_t seed, uint64_t draws, unsigned threads,
                              dregs_hangs_doubt *doubt)
 {
     const struct ensemble_question question = {d->inputs, threads, at_point, begin, free, d};
@@ -131,7 +133,7 @@ static dregs_status work_out(struct drawn_line *d, uint64_t seed, unsigned threa
     dregs_status status = shares ? DREGS_OK : DREGS_NO_MEMORY;
 
     if (!status)
-        status = dregs_ensemble_shares(&question, points_of(d), seed, shares);
+        status = dregs_ensemble_shares(&question, points_of(d, draws), seed, shares);
     for (i = 0; i < d->inputs && !status; i++) {
         doubt[i].row = dregs_ensemble_row(d->ensemble, d->lead[i])->row;
         doubt[i].liquid = dregs_ensemble_row(d->ensemble, d->lead[i])->liquid;
@@ -151,7 +153,7 @@ static dregs_status work_out(struct drawn_line *d, uint64_t seed, unsigned threa
 }
 
 dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_line *line,
-                                      uint64_t seed, unsigned threads)
+                                      uint64_t seed, uint64_t draws, unsigned threads)
 {
     dregs_hangs_result *result = &answer->shown;
     struct drawn_line d = {.line = line, .asked = result};
@@ -175,7 +177,7 @@ dregs_status dregs_answer_hangs_doubt(struct hangs_answer *answer, const dregs_l
     if (!status) {
         d.lead = d.input + d.rows;
         find_inputs(&d);
-        status = work_out(&d, seed, threads, answer->doubt);
+        status = work_out(&d, seed, draws, threads, answer->doubt);
     }
     if (!status) {
         result->doubts = d.inputs;

@@ -379,7 +379,7 @@ static dregs_status ask_hangs(struct answer *answer, const dregs_predict_request
             nearest = &answer->verdict[i];
     status = dregs_hangs_answer(answer->line, nearest ? nearest->solute : DREGS_EVERY_SOLUTE,
                                 nearest ? &nearest->worst : &answer->shown.worst, loads,
-                                request->extent >= DREGS_PREDICT_SHARES ? seed : 0,
+                                request->extent >= DREGS_PREDICT_SHARES ? seed : 0, request->draws,
                                 request->threads, &answer->hangs);
     answer->shown.hangs = answer->hangs;
     return status;
@@ -434,6 +434,8 @@ static dregs_status check(const dregs_predict_request *request)
     if (request->loads && request->every > request->loads)
         return REFUSE(request, "every: %" PRIu64 " is beyond loads, %" PRIu64, request->every,
                       request->loads);
+    if (request->draws > DREGS_DRAWS_MOST)
+        return REFUSE(request, "draws: more than 2^50");
     if (request->threads > DREGS_THREADS_MOST)
         return REFUSE(request, "threads: more than %d", DREGS_THREADS_MOST);
     return check_list(request);

@@ -54,6 +54,8 @@ static dregs_status check(dregs_asked *asked, unsigned lines, unsigned accounts,
     (void)beside;
     r->seed = asked->draws.seed;
     r->threads = asked->draws.threads;
+    if (asked->draws.given)
+        r->draws = asked->draws.draws;
     if (asked->draws.given && !asked->draws.draws)
         r->extent = DREGS_PREDICT_HANGS;
     if (r->at_count && r->every)

@@ -71,15 +71,18 @@ typedef struct dregs_hangs_result {
  *  \param load   as dregs_residue_worst found it among the first \p loads.
  *  \param seed   of the random points by which the doubt is shared out among the values with a
  *                spread (the distributions of dregs/ensemble.h); 0: that is not asked for.
+ *  \param draws  as many points as go with so many draws, up to 16,000 of them; 0: with
+ *                dregs_ensemble_usual of the line.
  *  \param threads that share that out, up to DREGS_THREADS_MOST; 0: as many as there are
  *                processors. The answer is the same to the last bit.
  *  \param result on success, to be freed with dregs_hangs_result_free; of the line it shares the
  *                names of liquids alone, which are those of its table.
- *  \return DREGS_OK, DREGS_DOMAIN (solute, load or threads out of range), DREGS_NUMERIC,
+ *  \return DREGS_OK, DREGS_DOMAIN (solute, load, draws or threads out of range), DREGS_NUMERIC,
  * DREGS_NO_MEMORY. */
 DREGS_API dregs_status dregs_hangs_answer(const dregs_line *line, int solute,
                                           const dregs_worst *load, uint64_t loads, uint64_t seed,
-                                          unsigned threads, dregs_hangs_result **result);
+                                          uint64_t draws, unsigned threads,
+                                          dregs_hangs_result **result);
 DREGS_API void dregs_hangs_result_free(dregs_hangs_result *result);
 
 /** Doubt \p index, 0 the largest by `total`; NULL past the end. */

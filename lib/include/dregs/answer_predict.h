@@ -41,9 +41,11 @@ typedef struct dregs_predict_request {
     size_t at_count;
     uint64_t shown; /**< the load that is shown stage by stage; 0 for the worst */
     dregs_predict_extent extent;
-    uint64_t seed; /**< of the points that sharing out takes; 1 */
-    char *message; /**< DREGS_PREDICT_MESSAGE bytes that receive which member was refused and why,
-                      as status.h has it, else ""; NULL: nobody asks */
+    uint64_t seed;  /**< of the points that sharing out takes; 1 */
+    char *message;  /**< DREGS_PREDICT_MESSAGE bytes that receive which member was refused and why,
+                       as status.h has it, else ""; NULL: nobody asks */
+    uint64_t draws; /**< sharing out takes as many points as go with so many draws, up to
+                         16,000 of them; 0: dregs_ensemble_usual */
     unsigned threads; /**< that take it over, up to DREGS_THREADS_MOST; 0: as many as there are
                            processors */
 } dregs_predict_request;
