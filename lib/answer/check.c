@@ -7,8 +7,8 @@
 #include "base/pool.h"
 #include "dregs/answer_check.h"
 #include "dregs/stage.h"
+#include "line/line.h"
 
-#include <ctype.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -251,17 +251,6 @@ static int is_measured(const dregs_row *row)
     return 0;
 }
 
-static int is_marked(const char *note)
-{
-    static const char word[] = "assumed";
-    size_t i;
-
-    for (i = 0; word[i]; i++)
-        if (tolower((unsigned char)note[i]) != word[i])
-            return 0;
-    return 1;
-}
-
 static void add_rows(struct answer *answer, const dregs_line *line, dregs_finding_kind kind)
 {
     unsigned row;
@@ -272,7 +261,7 @@ static void add_rows(struct answer *answer, const dregs_line *line, dregs_findin
         dregs_value value;
         if (dregs_line_value(line, row, &value) != DREGS_OK)
             continue;
-        if (kind == DREGS_FINDING_MARKED ? is_marked(cells->note)
+        if (kind == DREGS_FINDING_MARKED ? dregs_line_is_marked(line, row)
                                          : is_measured(cells) && !(value.sd > 0) && value.si > 0) {
             finding = add(answer, kind);
             if (finding)

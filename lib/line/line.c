@@ -4,6 +4,7 @@
 #include "line/inside.h"
 #include "line/stage/stage.h"
 
+#include <ctype.h>
 #include <errno.h>
 #include <math.h>
 #include <stdarg.h>
@@ -554,6 +555,32 @@ double dregs_line_temperature(const dregs_line *line, unsigned stage)
 const char *dregs_line_assumed(const dregs_line *line, unsigned index)
 {
     return index < line->assumed_count ? line->assumed[index].text : NULL;
+}
+
+int dregs_line_is_marked(const dregs_line *line, unsigned row)
+{
+    static const char word[] = "assumed";
+    const char *note = dregs_line_row(line, row)->note;
+    size_t i;
+
+    for (i = 0; word[i]; i++)
+        if (tolower((unsigned char)note[i]) != word[i])
+            return 0;
+    return 1;
+}
+
+unsigned dregs_line_numbers(const dregs_line *line, unsigned *marked)
+{
+    unsigned row, numbers = 0;
+    dregs_value value;
+
+    *marked = 0;
+    for (row = 1; row <= dregs_line_rows(line); row++)
+        if (dregs_line_value(line, row, &value) == DREGS_OK) {
+            numbers++;
+            *marked += (unsigned)dregs_line_is_marked(line, row);
+        }
+    return numbers;
 }
 
 const char *dregs_line_unused(const dregs_line *line, unsigned questions, unsigned index)

@@ -192,6 +192,10 @@ double dregs_line_bath_coupling(const dregs_stage *stage);
 /* trapped.c: 1 where a row says how trapped liquid exchanges: it is then followed beside the film;
  * else it counts with it. */
 int dregs_line_traps(const dregs_line *line);
+/** Does the note of a row begin with "assumed"? */
+int dregs_line_is_marked(const dregs_line *line, unsigned row);
+/** How many numbers the file states, and how many of them it marks so itself. */
+unsigned dregs_line_numbers(const dregs_line *line, unsigned *marked);
 /** The share of the trapped liquid that takes part in a stage: the stage's, else the load's, else
  *  the `exchange` of a stage with a tank; NULL: all of it. */
 const dregs_value *dregs_line_hold_up_exchange(const dregs_line *line, unsigned index);

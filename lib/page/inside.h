@@ -74,6 +74,8 @@ void dregs_page_line_picture(dregs_report *report, const dregs_line *line);
 /* The line's assumptions, what it states and the questions (dregs_question) do not use, to the
  * report's lists. */
 void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned questions);
+/* How many of its numbers the file itself marks as assumed, among what is assumed. */
+void dregs_page_marked(dregs_report *report, const dregs_line *line);
 
 /* A caution of an answer, with the place it is of, or NULL; all of them, and who decides. */
 void dregs_page_caution(dregs_report *report, const dregs_caution *caution, const char *place);

@@ -241,6 +241,21 @@ void dregs_page_notes(dregs_report *report, const dregs_line *line, unsigned que
         dregs_report_not_used(report, dregs_line_unused(line, questions, i));
 }
 
+void dregs_page_marked(dregs_report *report, const dregs_line *line)
+{
+    unsigned marked, numbers = dregs_line_numbers(line, &marked);
+    char text[160];
+
+    if (!marked)
+        return;
+    snprintf(
+        text, sizeof text,
+        "%u of the %u numbers in the file, by their notes (dregs-check names them): the answer "
+        "is as good as they are",
+        marked, numbers);
+    dregs_report_assumed(report, text);
+}
+
 void dregs_page_caution(dregs_report *report, const dregs_caution *caution, const char *place)
 {
     const dregs_caution_rule *rule = caution->rule;

@@ -110,8 +110,14 @@ static void say_verdict(const struct prediction *p, unsigned index)
 
     if (!verdict->by_week)
         dregs_page_predict_kind_words(p->line, verdict->worst.load, kind);
-    dregs_report_words(p->report, "target %s%s: %s ug/cm2%s%s at the worst load%s, limit %s ug/cm2",
-                       verdict->met ? "met" : "MISSED", up_to(p, until),
+    dregs_report_words(p->report, "target %s%s: ", verdict->met ? "met" : "MISSED",
+                       up_to(p, until));
+    /* the mean does not say it */
+    if (verdict->met != (verdict->share <= 1) && verdict->loads_meet >= 0)
+        dregs_report_words(p->report, "%s %% of such loads meet it, %s %% must; ",
+                           dregs_page_number(&n, verdict->loads_meet * 100),
+                           dregs_page_number(&n, verdict->must_meet * 100));
+    dregs_report_words(p->report, "%s ug/cm2%s%s at the worst load%s, limit %s ug/cm2",
                        dregs_page_number(&n, judged_of(verdict) * UG_PER_CM2), of_all ? "" : " of ",
                        of_all ? "" : dregs_page_solute(p->line, verdict->solute), kind,
                        dregs_page_number(&n, verdict->limit.si * UG_PER_CM2));
@@ -402,6 +408,7 @@ static void say_page(const struct prediction *p)
     dregs_page_predict_doubt_confidence(p);
     say_verdicts(p);
     dregs_page_predict_doubt_verdict(p);
+    dregs_page_predict_marked(p);
     dregs_page_predict_measure(p);
     say_floor(p);
     dregs_page_predict_kinds(p, DREGS_IN_TEXT);
@@ -461,6 +468,7 @@ dregs_status dregs_page_predict_with(const dregs_line *line, const dregs_predict
     dregs_page_warming_data(p.report, line);
     dregs_page_predict_doubt_data(&p, !explain);
     dregs_page_predict_pictures(&p);
+    dregs_page_marked(p.report, line);
     dregs_page_notes(p.report, line, DREGS_ASKED_RESIDUE | (doubt ? DREGS_ASKED_DOUBT : 0));
     dregs_page_predict_week_assumed(&p);
     dregs_page_cautions(p.report, result->caution, result->cautions);

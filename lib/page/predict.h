@@ -93,6 +93,8 @@ void dregs_page_predict_working(const struct prediction *p);
  * measure first. */
 void dregs_page_predict_cause(const struct prediction *p);
 void dregs_page_predict_measure(const struct prediction *p);
+/* How many of the numbers that it rests on are assumed, where most are. */
+void dregs_page_predict_marked(const struct prediction *p);
 
 /* predict_hangs.c: what the worst load's residue hangs on: for people, for programs, as rows of the
  * table of loads, and worked out. */

@@ -118,6 +118,17 @@ static const char *instead_of(const dregs_hangs_doubt *doubt)
     }
 }
 
+void dregs_page_predict_marked(const struct prediction *p)
+{
+    unsigned marked, numbers = dregs_line_numbers(p->line, &marked);
+
+    if (marked > numbers / 2)
+        dregs_report_text(p->report, 2, 4,
+                          "%u of the %u numbers in the file are marked as assumed: measure them "
+                          "before anything is built on this",
+                          marked, numbers);
+}
+
 void dregs_page_predict_measure(const struct prediction *p)
 {
     const dregs_hangs_doubt *doubt;

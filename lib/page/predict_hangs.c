@@ -12,6 +12,9 @@
 
 enum { SHOWN = 10, NAME = 200 };
 #define SHOWN_LEAST 0.02 /* of the doubt: less of it tells nothing */
+/* What counts as exact is named from so much of the residue for 1 % on, and so many; our choice. */
+#define EXACT_LEAST 1e-3
+enum { EXACT_MOST = 3 };
 
 static const char *change_words(dregs_hangs_change change)
 {
@@ -179,6 +182,32 @@ static void put_doubts(const struct prediction *p, const dregs_hangs_result *han
                           100 * SHOWN_LEAST);
 }
 
+/* What counts as exact because no spread is stated, the largest effects of it: it may make more of
+ * the doubt than all that has one. */
+static void say_exact(const struct prediction *p, const dregs_hangs_result *hangs)
+{
+    const dregs_hangs_value *v;
+    char name[NAME];
+    unsigned i, exact = 0;
+
+    for (i = 0; (v = dregs_hangs_result_value(hangs, i)) != NULL; i++) {
+        if (v->liquid || v->value.sd > 0 || v->change >= DREGS_HANGS_MORE ||
+            !(fabs(v->effect) > EXACT_LEAST) || ++exact > EXACT_MOST)
+            continue;
+        name_value(p, v, name);
+        dregs_report_words(p->report, "%s%s", exact > 1 ? ", " : "no spread is stated for ", name);
+    }
+    if (!exact)
+        return;
+    if (exact > EXACT_MOST)
+        dregs_report_words(p->report, " and %u more", exact - EXACT_MOST);
+    dregs_report_words(p->report,
+                       ": taken as exact; if %s not, %s may make more of the doubt than "
+                       "what is listed",
+                       exact > 1 ? "they are" : "it is", exact > 1 ? "they" : "it");
+    dregs_report_end(p->report, 0, 2);
+}
+
 static void say_limits(const struct prediction *p, const dregs_hangs_result *hangs)
 {
     if (hangs->left_out)
@@ -204,8 +233,10 @@ void dregs_page_predict_hangs(const struct prediction *p)
         say_largest(p, hangs);
     }
     say_limits(p, hangs);
-    if (hangs->doubts)
+    if (hangs->doubts) {
         put_doubts(p, hangs);
+        say_exact(p, hangs);
+    }
 }
 
 /* ---- from load to load ---- */

@@ -127,6 +127,7 @@ void dregs_page_reuse_notes(dregs_report *report, const dregs_line *line, unsign
 {
     char spreads[32];
 
+    dregs_page_marked(report, line);
     dregs_page_notes(report, line, DREGS_ASKED_READINGS);
     if (!spreads_unused)
         return;

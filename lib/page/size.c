@@ -776,6 +776,7 @@ dregs_status dregs_page_size(const dregs_line *line, const dregs_size_request *r
     dregs_report_show(s.report, DREGS_LIST_ASSUMED, "assumed, because the file does not state it");
     dregs_report_show(s.report, DREGS_LIST_NOT_USED, "in the file, not used here");
     dregs_report_show(s.report, DREGS_LIST_CAUTIONS, "cautions");
+    dregs_page_marked(s.report, line);
     dregs_page_notes(s.report, line, DREGS_ASKED_SIZE | dregs_page_size_sure_asked(&s));
     dregs_page_size_week_assumed(&s);
     dregs_page_cautions(s.report, result->caution, result->cautions);

@@ -525,6 +525,7 @@ static void say_one(struct tally_page *page, dregs_tally_view view, const char *
     dregs_report_show(page->report, DREGS_LIST_CAUTIONS, TITLE_CAUTIONS);
     for (i = 0; dregs_tally_assumed(one->tally, i); i++)
         dregs_report_assumed(page->report, dregs_tally_assumed(one->tally, i));
+    dregs_page_marked(page->report, one->line);
     dregs_page_notes(page->report, one->line,
                      DREGS_ASKED_YEAR | (page->doubt ? DREGS_ASKED_DOUBT : 0u) |
                          (dregs_tally_result_actual(page->answer) ? DREGS_ASKED_ACTUAL : 0u));
