@@ -85,7 +85,8 @@ static int help(int argc, char **argv)
     const struct verb *verb;
     char *asked[] = {argv[0], option, NULL};
 
-    if (argc < 2)
+    if (argc < 2 || (argc == 2 && (strcmp(argv[1], "-h") == 0 || strcmp(argv[1], "--help") == 0 ||
+                                   strcmp(argv[1], "help") == 0)))
         return print_verbs();
     if (argc > 2)
         return front_usage("help of one verb at a time");
