@@ -66,9 +66,9 @@ void dregs_reuse_fresh_shows(const dregs_reuse *reuse, const dregs_reading *read
 
 /* Where the file states nothing of a fresh liquid: the most that was read of it at load 0 or by
  * itself. What it states is known well enough to doubt such a reading by. */
-static double blank(const dregs_reuse *reuse, const dregs_reading *like)
+static double blank(const dregs_reuse *reuse, const struct channel *meter)
 {
-    const dregs_fluid *fluid = dregs_line_wet_with(reuse->line, like->stage);
+    const dregs_fluid *fluid = dregs_line_wet_with(reuse->line, meter->stage);
     double most = -HUGE_VAL;
     unsigned s;
     size_t i;
@@ -78,7 +78,7 @@ static double blank(const dregs_reuse *reuse, const dregs_reading *like)
             return most;
     for (i = 0; i < reuse->count; i++) {
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
-        if ((reading->fresh || reading->loads == 0) && reading->what == like->what &&
+        if ((reading->fresh || reading->loads == 0) && reading->what == meter->what &&
             dregs_line_wet_with(reuse->line, reading->stage) == fluid)
             most = fmax(most, reading->value);
     }
@@ -87,8 +87,12 @@ static double blank(const dregs_reuse *reuse, const dregs_reading *like)
 
 static void widen(const dregs_reuse *reuse, struct envelope *e)
 {
+    double blanks[CHANNELS_MOST];
+    unsigned c;
     size_t i;
 
+    for (c = 0; c < reuse->channels; c++)
+        blanks[c] = blank(reuse, &reuse->channel[c]);
     for (i = 0; i < reuse->count; i++) {
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
         double fresh, pure, low = fmin(e->least[i], e->most[i]),
@@ -96,7 +100,7 @@ static void widen(const dregs_reuse *reuse, struct envelope *e)
         if (reading->what == DREGS_MEASURED_DUMP)
             continue;
         dregs_reuse_fresh_shows(reuse, reading, &fresh, &pure);
-        fresh = fmax(fresh - pure, blank(reuse, reading) - pure);
+        fresh = fmax(fresh - pure, blanks[reuse->channel_of[i]] - pure);
         e->most[i] = (high + (FRESH_MOST - 1) * fresh) * METER_ROOM;
         e->least[i] = fmax(low - (1 - 1 / FRESH_MOST) * fresh, pure) / METER_ROOM;
     }
