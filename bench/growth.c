@@ -7,9 +7,11 @@
  * A row for each question and what is made larger: the sizes, what each took, and the exponent,
  * the slope of a straight line through log time over log size (least squares), beside the one that
  * dregs-model(7) states. Counted are instructions of this thread where the machine tells them, else
- * its processor time. Lines are written here: nothing is read.
+ * its processor time. Lines and logs are written here: nothing is read.
  */
 #include "clock.h"
+#include "dregs/answer_dry.h"
+#include "dregs/answer_reuse.h"
 #include "dregs/dregs.h"
 
 #include <gsl/gsl_errno.h>
@@ -65,7 +67,7 @@ static double spent(void)
 struct plan {
     unsigned tanks, solutes;
     uint64_t dump[3]; /* of the tanks by turns; 0: none */
-    int flows;        /* 1: the last rinse has a flow */
+    int flows;        /* 1: the last rinse has a flow; 2: and a load dries behind every tank */
 };
 
 struct text {
@@ -107,6 +109,8 @@ static dregs_line *line_of(const struct plan *plan)
             say(&text, "t%u,flow,30,L/h\n", i);
         if (plan->dump[i % 3])
             say(&text, "t%u,dump every,%llu,1\n", i, (unsigned long long)plan->dump[i % 3]);
+        if (plan->flows == 2)
+            say(&text, "d%u,kind,dry,\nd%u,temperature,60,degC\n", i, i);
     }
     if (text.used >= sizeof text.bytes ||
         dregs_line_parse("growth.csv", text.bytes, text.used, liquids, &line, &faults))
@@ -243,6 +247,94 @@ static int ask_draws(const dregs_line *line, double more)
     return failed;
 }
 
+/* The dry stages of the line, or of one film without a line so many temperatures. */
+static int ask_dry(const dregs_line *line, double more)
+{
+    dregs_dry_request request;
+    dregs_dry_result *result = NULL;
+    char message[DREGS_DRY_MESSAGE];
+    int failed;
+
+    dregs_dry_request_init(&request);
+    if (more > 0) {
+        request.liquid = "isopropanol";
+        request.film = 20e-6;
+        request.area = 1;
+        for (; request.at_count < (unsigned)more; request.at_count++)
+            request.at[request.at_count] = 295.15 + 10 * request.at_count / more;
+    }
+    failed =
+        dregs_dry_answer(&request, liquids, more > 0 ? NULL : line, &result, message) != DREGS_OK;
+    dregs_dry_result_free(result);
+    return failed;
+}
+
+/* A row of a log, in months of 28 days: what the last tank holds of the first solute, as the line
+ * has it but for a scatter of 3 %, uniform, from bits of xorshift64 (Marsaglia 2003). */
+static dregs_status feed_reading(dregs_readings *readings, const dregs_line *line,
+                                 const dregs_state *state, unsigned age, uint64_t *bits)
+{
+    unsigned tank = dregs_line_tanks(line) - 1;
+    double volume = dregs_line_tank(line, tank)->volume;
+    uint64_t load = dregs_state_next(state) - 1, minutes = 5 * load;
+    char row[128];
+    int length;
+
+    *bits ^= *bits << 13;
+    *bits ^= *bits >> 7;
+    *bits ^= *bits << 17;
+    length =
+        snprintf(row, sizeof row, "2026-%02u-%02uT%02u:%02u,t%u,%u,concentration s0,%.4g,mg/L\n",
+                 (unsigned)(1 + minutes / 40320), (unsigned)(1 + minutes / 1440 % 28),
+                 (unsigned)(minutes / 60 % 24), (unsigned)(minutes % 60), tank, age,
+                 1e3 * dregs_state_mass(state, 0, tank) / volume *
+                     (1 + 0.03 * 1.7320508 * (2 * (double)(*bits >> 11) * 0x1p-53 - 1)));
+    return dregs_readings_feed(readings, row, (size_t)length);
+}
+
+/* A log of so many readings, one of each load, the last tank dumped after every 60. */
+static int feed_log(dregs_readings *readings, const dregs_line *line, double rows)
+{
+    static const char head[] = "time,stage,loads,quantity,value,unit\n";
+    unsigned last = dregs_line_stages(line) - 1, age = 0;
+    uint64_t bits = UINT64_C(88172645463325252);
+    dregs_map *map = NULL;
+    dregs_state *state = NULL;
+    dregs_status status = dregs_map_new(line, &map);
+
+    if (!status && !(state = dregs_state_new(map)))
+        status = DREGS_NO_MEMORY;
+    if (!status)
+        status = dregs_readings_feed(readings, head, sizeof head - 1);
+    for (; rows > 0 && !status; rows--) {
+        dregs_state_step(state);
+        status = feed_reading(readings, line, state, ++age, &bits);
+        if (age < 60 || status)
+            continue;
+        status = dregs_state_dump(state, last);
+        age = 0;
+    }
+    dregs_state_free(state);
+    dregs_map_free(map);
+    return status || dregs_readings_end(readings);
+}
+
+static int ask_reuse(const dregs_line *line, double more)
+{
+    static dregs_faults faults;
+    dregs_readings *readings = dregs_readings_new("growth.csv", line, &faults);
+    dregs_reuse_request request;
+    dregs_reuse_result *result = NULL;
+    int failed;
+
+    dregs_reuse_request_init(&request);
+    failed = !readings || feed_log(readings, line, more) ||
+             dregs_reuse_answer(line, readings, &request, &result, &faults);
+    dregs_reuse_result_free(result);
+    dregs_readings_free(readings);
+    return failed;
+}
+
 /* So many loads of whatever line. */
 static int ask_steps(const dregs_line *line, double more)
 {
@@ -287,6 +379,9 @@ static const struct row {
     {"tally", "loads", ask_tally, MORE, 0, {8, 2, {0}, 1}, {1e3, 1e5, 1e7, 1e9}},
     {"tally", "tanks", ask_tally_loads, TANKS, 3, {0, 2, {0}, 1}, {4, 8, 16, 32}},
     {"draws", "draws", ask_draws, MORE, 1, {4, 2, {0}, 1}, {10, 100, 1000}},
+    {"dry", "stages", ask_dry, TANKS, 1, {0, 2, {0}, 2}, {4, 8, 16, 32}},
+    {"dry", "temperatures", ask_dry, MORE, 1, {1, 1, {0}, 0}, {4, 8, 16, 32, 64}},
+    {"reuse", "readings", ask_reuse, MORE, 1, {3, 1, {0}, 0}, {1000, 4000, 16000}},
 };
 
 /* A period of 960,000 loads with so many dumps in it. */
