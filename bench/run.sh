@@ -247,8 +247,9 @@ row 'the same and its answer, MB/s (peer: awk)' \
 row 'the same, most memory, MiB (peer: awk)' "$(mib "$(cut -d' ' -f2 "$scratch/log-reuse")")" \
     "$(mib "$(cut -d' ' -f2 "$scratch/log-awk")")" 32
 rm -f "$log"
-echo '  the answer by the length of the log: ms, and the exponent that time grows with'
-"$readings" grow "$rinse" | awk -F'\t' '{ printf "    %-38s %10s  %s\n", $1, $2, $3 }'
+echo '  the answer by the length of the log, which rests on at most 16384 rows, the last of a longer one'
+printf '    %-26s %8s %8s %12s  %s\n' '' kept changes 'processor ms' 'exponent of kept rows, from the first'
+"$readings" grow "$rinse" | awk -F'\t' '{ printf "    %-26s %8s %8s %12s  %s\n", $1, $2, $3, $4, $5 == "nan" ? "-" : $5 }'
 
 if [ -n "$python" ]; then
     agreement 'masses after 1e5 loads' "$scratch/march-peer"
