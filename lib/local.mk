@@ -66,7 +66,7 @@ libdregs_inside_la_SOURCES = \
 	lib/report/draw.c lib/report/html.c lib/report/inside.h lib/report/json.c \
 	lib/report/form.c lib/report/out.c lib/report/plot.h lib/report/report.c \
 	lib/report/scale.c lib/report/stages.c lib/report/svg.c lib/report/svg.h \
-	lib/report/table.c lib/report/text.c lib/report/wide.c lib/report/working.c lib/report/widths.c \
+	lib/report/table.c lib/report/text.c lib/report/units.c lib/report/wide.c lib/report/working.c lib/report/widths.c \
 	lib/report/xy.c lib/liquid/builtin.h lib/liquid/equations.c lib/liquid/equations.h \
 	lib/liquid/extend.c lib/liquid/formula.c lib/liquid/inside.h lib/liquid/liquid.c \
 	lib/liquid/mixture.c lib/liquid/mixture.h lib/liquid/mixture_flash.c \

@@ -836,6 +836,111 @@ START_TEST(text_shows_the_cautions_that_are_asked_for)
 }
 END_TEST
 
+/* By the exact factors: 231 in3 of 25.4 mm are 3.785411784 L to the gallon, 0.45359237 kg to the
+ * pound, 0.3048 m to the foot, 212 degF where water boils; NIST SP 811 (2008), B.8. */
+START_TEST(numbers_are_shown_in_units_of_the_united_states)
+{
+    static const struct {
+        double value;
+        const char *unit;
+        double shown;
+        const char *as;
+    } cases[] = {{37.85411784, "L", 10, "gal"},
+                 {3.785411784, "m3", 1000, "gal"},
+                 {29.5735295625, "mL", 1, "fl oz"},
+                 {7.570823568, "L/h", 2, "gal/h"},
+                 {59.147059125, "mL/h", 2, "fl oz/h"},
+                 {907.18474, "kg", 2000, "lb"},
+                 {453.59237, "g", 1, "lb"},
+                 {907.18474, "g/h", 2, "lb/h"},
+                 {0.45359237 / 3.785411784e-3, "kg/m3", 1, "lb/gal"},
+                 {0.45359237 / 0.09290304, "kg/m2", 1, "lb/ft2"},
+                 {0.9290304, "m2", 10, "ft2"},
+                 {64.516, "cm2", 10, "in2"},
+                 {100, "degC", 212, "degF"},
+                 {-40, "degC", -40, "degF"},
+                 {4.5359237, "kg a month", 10, "lb a month"},
+                 {0.45359237 / 0.09290304, "kg/(m2 month)", 1, "lb/(ft2 month)"},
+                 {3, "mg/L", 3, "mg/L"},
+                 {3, "ug/cm2", 3, "ug/cm2"},
+                 {3, "kWh", 3, "kWh"},
+                 {3, "EUR", 3, "EUR"},
+                 {3, "", 3, ""}};
+    dregs_report *us = some(), *si = some();
+    size_t i;
+
+    dregs_report_units(us, DREGS_UNITS_US);
+    ck_assert_int_eq(dregs_report_units_shown(us), DREGS_UNITS_US);
+    ck_assert_int_eq(dregs_report_units_shown(si), DREGS_UNITS_SI);
+    for (i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        ck_assert_str_eq(dregs_report_unit(us, cases[i].unit), cases[i].as);
+        ck_assert_double_eq_tol(dregs_report_value(us, cases[i].value, cases[i].unit),
+                                cases[i].shown, 1e-12 * fabs(cases[i].shown));
+        ck_assert_str_eq(dregs_report_unit(si, cases[i].unit), cases[i].unit);
+        ck_assert(dregs_report_value(si, cases[i].value, cases[i].unit) == cases[i].value);
+    }
+    ck_assert(isnan(dregs_report_value(us, NAN, "kg")));
+    dregs_report_free(us);
+    dregs_report_free(si);
+}
+END_TEST
+
+/* 3.785411784 L to the gallon: 378.5411784 L are 100 gal. */
+START_TEST(tables_and_figures_are_shown_in_units_of_the_united_states)
+{
+    dregs_report *report = some();
+    static struct page page;
+    json_t *root, *figure;
+    dregs_table *table;
+    dregs_chart *chart;
+
+    dregs_report_units(report, DREGS_UNITS_US);
+    dregs_report_figure(report, "bought",
+                        dregs_quantity_within(378.5411784, 37.85411784, 3785.411784, "L"));
+    table = dregs_report_table(report, "t", DREGS_IN_TEXT | DREGS_IN_JSON);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "volume", "volume", "L", -8);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "again", "gallons", "", -9);
+    dregs_table_measured(table, "L");
+    dregs_table_number(table, 378.5411784);
+    dregs_table_digits(table, 378.5411784 * 1.23456, 3);
+    dregs_table_end_row(table);
+    dregs_table_within(table, 378.5411784, 37.85411784, 3785.411784);
+    dregs_table_shown(table, 378.5411784, "so");
+    dregs_table_end_row(table);
+    table = dregs_report_table(report, "rows", DREGS_IN_CSV);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "value", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "unit", NULL, "", 0);
+    dregs_table_in(table, 907.18474, "kg");
+    dregs_table_unit(table, "kg");
+    dregs_table_end_row(table);
+    dregs_table_within_in(table, 3, 2, 4, "mg/L");
+    dregs_table_unit(table, "mg/L");
+    dregs_table_end_row(table);
+    chart = dregs_report_chart(report, "c", "title");
+    dregs_chart_axis_is(chart, DREGS_AXIS_X, "x", "degC", 0);
+    dregs_chart_axis_is(chart, DREGS_AXIS_Y, "y", "L", 0);
+    dregs_chart_series(chart, "s", DREGS_MARK_LINE, "t", "volume", "again");
+    dregs_chart_limit(chart, "most", 37.85411784);
+
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_TEXT, 0, &page), DREGS_OK);
+    ck_assert_ptr_nonnull(strstr(page.text, "  volume  gallons\n     gal\n     100      123\n"
+                                            "     100       so\n"));
+    ck_assert_int_eq(write_as(report, DREGS_REPORT_CSV, 0, &page), DREGS_OK);
+    ck_assert_str_eq(page.text, "value,unit\n2000,lb\n3,mg/L\n");
+    root = parsed(report);
+    figure = json_object_get(json_object_get(root, "figures"), "bought");
+    ck_assert_str_eq(json_string_value(json_object_get(figure, "unit")), "gal");
+    ck_assert_double_eq_tol(json_number_value(json_object_get(figure, "value")), 100, 1e-9);
+    ck_assert_double_eq_tol(json_number_value(json_object_get(figure, "low")), 10, 1e-9);
+    ck_assert_double_eq_tol(json_number_value(json_object_get(figure, "high")), 1000, 1e-9);
+    json_decref(root);
+    /* units come first */
+    dregs_report_units(report, DREGS_UNITS_SI);
+    ck_assert_int_eq(dregs_report_status(report), DREGS_DOMAIN);
+    dregs_report_free(report);
+}
+END_TEST
+
 static Suite *suite(void)
 {
     const TTest *const tests[] = {sentences_are_broken_at_the_width,
@@ -858,6 +963,8 @@ static Suite *suite(void)
                                   a_fill_that_breaks_off_leaves_nothing_for_the_next_writing,
                                   colour_is_on_verdicts_and_headings_only,
                                   a_sink_may_end_the_writing,
+                                  numbers_are_shown_in_units_of_the_united_states,
+                                  tables_and_figures_are_shown_in_units_of_the_united_states,
                                   a_long_page_flows_and_one_cut_short_says_so};
     Suite *s = suite_create("report");
     TCase *c = tcase_create("writers");

@@ -38,7 +38,9 @@ void dregs_chart_axis_is(dregs_chart *chart, dregs_chart_axis axis, const char *
     if (!chart || chart->report->status)
         return;
     chart->axis[axis].label = dregs_report_keep(chart->report, label);
-    chart->axis[axis].unit = dregs_report_keep(chart->report, unit);
+    chart->axis[axis].unit =
+        dregs_report_keep(chart->report, dregs_report_unit(chart->report, unit));
+    chart->axis[axis].conversion = dregs_report_conversion(chart->report, unit);
     chart->axis[axis].logarithmic = logarithmic != 0;
 }
 
@@ -73,6 +75,12 @@ void dregs_chart_where(dregs_chart *chart, const char *column, const char *word)
     series->wheres++;
 }
 
+/* A value of an axis, as it is shown. */
+static double on_axis(const dregs_chart *chart, dregs_chart_axis axis, double value)
+{
+    return dregs_report_converted(&chart->axis[axis].conversion, value);
+}
+
 void dregs_chart_limit(dregs_chart *chart, const char *label, double value)
 {
     struct limit *limit =
@@ -81,7 +89,7 @@ void dregs_chart_limit(dregs_chart *chart, const char *label, double value)
     if (!limit)
         return;
     limit->label = dregs_report_keep(chart->report, label);
-    limit->value = value;
+    limit->value = on_axis(chart, chart->right ? DREGS_AXIS_RIGHT : DREGS_AXIS_Y, value);
     limit->right = chart->right;
 }
 
@@ -116,8 +124,8 @@ void dregs_chart_band(dregs_chart *chart, const char *label, double low, double 
     if (!band)
         return;
     band->label = dregs_report_keep(chart->report, label);
-    band->low = low;
-    band->high = high;
+    band->low = on_axis(chart, DREGS_AXIS_Y, low);
+    band->high = on_axis(chart, DREGS_AXIS_Y, high);
 }
 
 void dregs_chart_marker(dregs_chart *chart, const char *label, double x, double y)
@@ -128,8 +136,8 @@ void dregs_chart_marker(dregs_chart *chart, const char *label, double x, double 
     if (!marker)
         return;
     marker->label = dregs_report_keep(chart->report, label);
-    marker->x = x;
-    marker->y = y;
+    marker->x = on_axis(chart, DREGS_AXIS_X, x);
+    marker->y = on_axis(chart, DREGS_AXIS_Y, y);
 }
 
 void dregs_chart_event(dregs_chart *chart, const char *label, double x)
@@ -165,7 +173,8 @@ dregs_flow *dregs_report_flow(dregs_report *report, const char *key, const char 
     flow->kind = kind;
     flow->key = dregs_report_keep(report, key);
     flow->title = dregs_report_keep(report, title);
-    flow->unit = dregs_report_keep(report, unit);
+    flow->unit = dregs_report_keep(report, dregs_report_unit(report, unit));
+    flow->conversion = dregs_report_conversion(report, unit);
     return report->status ? NULL : flow;
 }
 
@@ -204,6 +213,8 @@ void dregs_flow_liquid(dregs_flow *flow, int from, int to, const char *label, do
 
     if (!flow || (flow->kind == DREGS_FLOW_WIDTHS && !(amount > 0 && isfinite(amount))))
         return;
+    if (flow)
+        link.amount = dregs_report_converted(&flow->conversion, amount);
     add_link(flow, &link);
 }
 

@@ -7,6 +7,7 @@
 #include "base/pool.h"
 #include "dregs/number.h"
 #include "dregs/report.h"
+#include "dregs/unit.h"
 
 /* A cell of a table, or a figure. */
 enum datum_kind { DATUM_EMPTY, DATUM_WORD, DATUM_NUMBER, DATUM_COUNT, DATUM_FLAG };
@@ -18,9 +19,16 @@ struct datum {
     uint64_t count; /* or a flag */
 };
 
+/* From the unit that a number is given in to that it is shown in. */
+struct conversion {
+    int any; /* 0: they are the same */
+    dregs_unit from, to;
+};
+
 struct column {
     dregs_column_kind kind;
-    const char *key, *head, *unit;
+    const char *key, *head, *unit; /* the unit that is shown */
+    struct conversion conversion;
     int gap, width;
     int is_index; /* of the wide form */
 };
@@ -79,6 +87,7 @@ struct list {
 
 struct axis {
     const char *label, *unit;
+    struct conversion conversion;
     int logarithmic;
 };
 
@@ -134,6 +143,7 @@ struct link {
 struct dregs_flow {
     dregs_report *report;
     const char *key, *title, *unit, *note;
+    struct conversion conversion;
     dregs_flow_kind kind;
     struct list nodes; /* struct node */
     struct list links; /* struct link */
@@ -159,6 +169,7 @@ struct field {
 struct dregs_report {
     struct dregs_pool pool;
     dregs_status status;
+    dregs_units units;
     const char *tool, *file, *decided_by;
     char *words; /* the sentence in hand */
     size_t words_used, words_room;
@@ -192,6 +203,9 @@ void dregs_report_fail(dregs_report *report, dregs_status status);
 /* A tame copy of a text that lasts as long as the report; NULL, and the report has failed, when
  * memory is short or there is no text. */
 const char *dregs_report_keep(dregs_report *report, const char *text);
+/* How numbers in a unit are shown, and a number so. */
+struct conversion dregs_report_conversion(const dregs_report *report, const char *unit);
+double dregs_report_converted(const struct conversion *conversion, double value);
 /* Is this a key: a letter, then letters, digits, underscores? */
 int dregs_report_is_key(const char *key);
 

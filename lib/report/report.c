@@ -343,11 +343,16 @@ static struct datum *add_figure(dregs_report *report, const char *key, enum datu
 void dregs_report_figure(dregs_report *report, const char *key, dregs_quantity value)
 {
     struct datum *datum = add_figure(report, key, DATUM_NUMBER);
+    struct conversion conversion;
 
     if (!datum)
         return;
+    conversion = dregs_report_conversion(report, value.unit);
     datum->number = value;
-    datum->number.unit = dregs_report_keep(report, value.unit);
+    datum->number.value = dregs_report_converted(&conversion, value.value);
+    datum->number.low = dregs_report_converted(&conversion, value.low);
+    datum->number.high = dregs_report_converted(&conversion, value.high);
+    datum->number.unit = dregs_report_keep(report, dregs_report_unit(report, value.unit));
     datum->number.from = value.from ? dregs_report_keep(report, value.from) : NULL;
 }
 

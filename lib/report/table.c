@@ -114,10 +114,17 @@ void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *
     column->kind = kind;
     column->key = dregs_report_keep(table->report, key);
     column->head = head ? dregs_report_keep(table->report, head) : NULL;
-    column->unit = dregs_report_keep(table->report, unit);
+    column->unit = dregs_report_keep(table->report, dregs_report_unit(table->report, unit));
+    column->conversion = dregs_report_conversion(table->report, unit);
     column->width = width;
     column->gap = 0;
     column->is_index = 0;
+}
+
+void dregs_table_measured(dregs_table *table, const char *unit)
+{
+    if (table && table->columns)
+        table->column[table->columns - 1].conversion = dregs_report_conversion(table->report, unit);
 }
 
 void dregs_table_index(dregs_table *table)
@@ -211,6 +218,12 @@ void dregs_table_word(dregs_table *table, const char *word)
     cell->word = keep_word(table, word);
 }
 
+/* A number for the column of the cell that was taken last, as it is shown there. */
+static double in_column(const dregs_table *table, double value)
+{
+    return dregs_report_converted(&table->column[table->given - 1].conversion, value);
+}
+
 void dregs_table_number(dregs_table *table, double value)
 {
     struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
@@ -218,7 +231,48 @@ void dregs_table_number(dregs_table *table, double value)
     if (!cell)
         return;
     cell->kind = DATUM_NUMBER;
+    cell->number = dregs_quantity_of(in_column(table, value), "");
+}
+
+void dregs_table_in(dregs_table *table, double value, const char *unit)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_NUMBER;
+    cell->number = dregs_quantity_of(dregs_report_value(table->report, value, unit), "");
+}
+
+void dregs_table_within_in(dregs_table *table, double value, double low, double high,
+                           const char *unit)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
+
+    if (!cell)
+        return;
+    cell->kind = DATUM_NUMBER;
+    cell->number = dregs_quantity_within(dregs_report_value(table->report, value, unit),
+                                         dregs_report_value(table->report, low, unit),
+                                         dregs_report_value(table->report, high, unit), "");
+}
+
+void dregs_table_unit(dregs_table *table, const char *unit)
+{
+    dregs_table_word(table, table ? dregs_report_unit(table->report, unit) : unit);
+}
+
+void dregs_table_digits(dregs_table *table, double value, int digits)
+{
+    struct datum *cell = next_cell(table, DREGS_COLUMN_NUMBER);
+    char shown[DREGS_NUMBER_TEXT];
+
+    if (!cell)
+        return;
+    value = in_column(table, value);
+    cell->kind = DATUM_NUMBER;
     cell->number = dregs_quantity_of(value, "");
+    cell->word = keep_word(table, dregs_number_plain(shown, value, digits));
 }
 
 void dregs_table_count(dregs_table *table, uint64_t count)
@@ -248,7 +302,7 @@ void dregs_table_shown(dregs_table *table, double value, const char *shown)
     if (!cell)
         return;
     cell->kind = DATUM_NUMBER;
-    cell->number = dregs_quantity_of(value, "");
+    cell->number = dregs_quantity_of(in_column(table, value), "");
     cell->word = keep_word(table, shown);
 }
 
@@ -259,7 +313,8 @@ void dregs_table_within(dregs_table *table, double value, double low, double hig
     if (!cell)
         return;
     cell->kind = DATUM_NUMBER;
-    cell->number = dregs_quantity_within(value, low, high, "");
+    cell->number = dregs_quantity_within(in_column(table, value), in_column(table, low),
+                                         in_column(table, high), "");
 }
 
 /* Cells that were not given, up to the end of the row. */

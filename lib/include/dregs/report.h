@@ -57,6 +57,27 @@ DREGS_API void dregs_report_free(dregs_report *report);
  *  column in its table, of a table among those of CSV or of JSON. */
 DREGS_API dregs_status dregs_report_status(const dregs_report *report);
 
+/* ---- units ---- */
+
+/** The units that a report is shown in. */
+typedef enum dregs_units {
+    DREGS_UNITS_SI, /**< as they are given: L, kg, g, m2, degC, ... */
+    DREGS_UNITS_US  /**< gal, lb, ft2, degF, ... by the exact factors of dregs_unit_read */
+} dregs_units;
+
+/** From now on numbers are shown in these units: figures, columns of tables, axes and flows that
+ *  are given in L, mL, m3, kg, g, kg/m3, kg/m2, m2, cm2, L/h, mL/h, g/h or degC. Others stay: mg/L,
+ *  ug/cm2, kPa, kWh, money. Words and the steps of a working are not touched: dregs_report_value
+ *  and dregs_report_unit are for the former. DREGS_UNITS_SI where it is not called. Out of place
+ *  once anything is in the report. */
+DREGS_API void dregs_report_units(dregs_report *report, dregs_units units);
+/** The same, as it was set. */
+DREGS_API dregs_units dregs_report_units_shown(const dregs_report *report);
+/** The unit in which numbers of \p unit are shown: "gal" of "L", or \p unit itself. */
+DREGS_API const char *dregs_report_unit(const dregs_report *report, const char *unit);
+/** A number in \p unit as it is shown. */
+DREGS_API double dregs_report_value(const dregs_report *report, double value, const char *unit);
+
 /* ---- sentences ---- */
 
 /** Adds words to the sentence in hand. */
@@ -139,6 +160,9 @@ DREGS_API void dregs_table_headless(dregs_table *table);
  *                width on the left; 0 as wide as the cell. */
 DREGS_API void dregs_table_column(dregs_table *table, dregs_column_kind kind, const char *key,
                                   const char *head, const char *unit, int width);
+/** The numbers of the column that was added last are given in this unit, though its head does not
+ *  show it: a title does, which dregs_report_unit makes. */
+DREGS_API void dregs_table_measured(dregs_table *table, const char *unit);
 /** The column that was added last tells the rows of wide CSV apart, in a table with columns of the
  *  keys "value" and "unit". A row there is what follows each other with the same in all such
  *  columns; the words of the other columns before the value, and the unit, are the head of a column
@@ -156,6 +180,14 @@ DREGS_API void dregs_table_flag(dregs_table *table, int flag);
 DREGS_API void dregs_table_shown(dregs_table *table, double value, const char *shown);
 /** A number with an interval; its unit is the column's. */
 DREGS_API void dregs_table_within(dregs_table *table, double value, double low, double high);
+/** A number that text shows with so many significant digits. */
+DREGS_API void dregs_table_digits(dregs_table *table, double value, int digits);
+/** A number that is given in \p unit, in a column without one, with its interval; and the cell that
+ *  says in which unit it is shown. */
+DREGS_API void dregs_table_in(dregs_table *table, double value, const char *unit);
+DREGS_API void dregs_table_within_in(dregs_table *table, double value, double low, double high,
+                                     const char *unit);
+DREGS_API void dregs_table_unit(dregs_table *table, const char *unit);
 /** Ends the row; cells that were not given are empty, and text ends with the last one given. A word
  *  that ends a row is broken where it would pass the page's width. */
 DREGS_API void dregs_table_end_row(dregs_table *table);
@@ -192,7 +224,8 @@ typedef enum dregs_chart_mark {
  *  no numbers but limits: its series are columns of the report's tables, so that a picture cannot
  *  differ from them. Text and CSV leave charts out. */
 DREGS_API dregs_chart *dregs_report_chart(dregs_report *report, const char *key, const char *title);
-/** An axis with its label and unit. \param logarithmic  1: it is better drawn so. */
+/** An axis with its label and unit, before what stands at a value of it. \param logarithmic  1: it
+ * is better drawn so. */
 DREGS_API void dregs_chart_axis_is(dregs_chart *chart, dregs_chart_axis axis, const char *label,
                                    const char *unit, int logarithmic);
 /** A series more: columns \p x and \p y of the rows of a table, by their keys. An interval of a
