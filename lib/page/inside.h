@@ -28,8 +28,9 @@
 #define L_PER_H    3.6e6 /* m3/s */
 
 /* Numbers in words; a ring of buffers lets one call name several. Zero-initialise before use. */
+enum { NUMBER_WORDS = 2 * DREGS_NUMBER_TEXT + 64 }; /* two, with their units */
 struct numbers {
-    char text[8][DREGS_NUMBER_TEXT];
+    char text[8][NUMBER_WORDS];
     unsigned next;
 };
 
@@ -37,6 +38,24 @@ struct numbers {
 const char *dregs_page_number(struct numbers *numbers, double value);
 /* Six, for a working, so that a check by hand does not end in rounding. */
 const char *dregs_page_six(struct numbers *numbers, double value);
+
+/* "12.3 L": a number with its unit for people, in the units that the report is shown in; a mass
+ * from 2000 lb on in short tons. What is not known is "unknown kg". `value` is in `unit`, one of
+ * dregs_report_units or another, which stays. The same with so many digits. */
+const char *dregs_page_amount(const dregs_report *report, struct numbers *numbers, double value,
+                              const char *unit);
+const char *dregs_page_amount_to(const dregs_report *report, struct numbers *numbers, double value,
+                                 const char *unit, int digits);
+/* "1000 kg", or "1000 kg (2205 lb)": a limit keeps the unit that it is set in. */
+const char *dregs_page_limit(const dregs_report *report, struct numbers *numbers, double value,
+                             const char *unit);
+/* What stands behind such a number: "", or " (2205 lb)". */
+const char *dregs_page_beside(const dregs_report *report, struct numbers *numbers, double value,
+                              const char *unit);
+/* The unit in which dregs_page_amount shows a value, and how many of it are in one of `unit`: for
+ * what is said beside it. */
+const char *dregs_page_unit(const dregs_report *report, double value, const char *unit);
+double dregs_page_per(const dregs_report *report, double value, const char *unit);
 
 /* Columns that a text takes: characters, not bytes. */
 int dregs_page_columns(const char *text);

@@ -12,6 +12,7 @@
 enum { WORDS = 160 };
 
 struct drawing {
+    const dregs_report *report;
     dregs_flow *flow;
     const dregs_line *line;
     struct numbers n;
@@ -22,21 +23,26 @@ static const char *number(struct drawing *d, double value)
     return dregs_number_plain(d->n.text[d->n.next++ % 8], value, 3);
 }
 
+static const char *quantity(struct drawing *d, double value, const char *unit)
+{
+    return dregs_page_amount_to(d->report, &d->n, value, unit, 3);
+}
+
 static const char *volume(struct drawing *d, double m3, char into[WORDS])
 {
     if (m3 < 1e-3)
-        snprintf(into, WORDS, "%s mL", number(d, m3 * ML));
+        snprintf(into, WORDS, "%s", quantity(d, m3 * ML, "mL"));
     else
-        snprintf(into, WORDS, "%s L", number(d, m3 * LITRES));
+        snprintf(into, WORDS, "%s", quantity(d, m3 * LITRES, "L"));
     return into;
 }
 
 static const char *rate(struct drawing *d, double flow, char into[WORDS])
 {
     if (flow * L_PER_H < 0.1)
-        snprintf(into, WORDS, "%s mL/h", number(d, flow * L_PER_H * 1e3));
+        snprintf(into, WORDS, "%s", quantity(d, flow * L_PER_H * 1e3, "mL/h"));
     else
-        snprintf(into, WORDS, "%s L/h", number(d, flow * L_PER_H));
+        snprintf(into, WORDS, "%s", quantity(d, flow * L_PER_H, "L/h"));
     return into;
 }
 
@@ -151,12 +157,12 @@ static void add_stage(struct drawing *d, unsigned index)
                  dregs_line_stage(d->line, dregs_line_tank(d->line, (unsigned)stage->tank)->stage)
                      ->name);
     else if (stage->tank >= 0)
-        snprintf(detail, sizeof detail, "%s, %s, %s degC", dregs_stage_kind_name(stage->kind),
+        snprintf(detail, sizeof detail, "%s, %s, %s", dregs_stage_kind_name(stage->kind),
                  volume(d, dregs_line_tank(d->line, (unsigned)stage->tank)->volume, held),
-                 number(d, kelvin - 273.15));
+                 quantity(d, kelvin - 273.15, "degC"));
     else
-        snprintf(detail, sizeof detail, "%s, %s degC", dregs_stage_kind_name(stage->kind),
-                 number(d, kelvin - 273.15));
+        snprintf(detail, sizeof detail, "%s, %s", dregs_stage_kind_name(stage->kind),
+                 quantity(d, kelvin - 273.15, "degC"));
     (void)dregs_flow_node(d->flow, 0, stage->name, detail);
 }
 
@@ -192,8 +198,8 @@ static void draw_parts(struct drawing *d)
         draw_kinds(d);
         return;
     }
-    snprintf(label, sizeof label, "%s part%s of %s cm2 every %s min", number(d, load->parts.si),
-             load->parts.si > 1 ? "s" : "", number(d, load->area.si * CM2),
+    snprintf(label, sizeof label, "%s part%s of %s every %s min", number(d, load->parts.si),
+             load->parts.si > 1 ? "s" : "", quantity(d, load->area.si * CM2, "cm2"),
              number(d, load->interval.si / 60));
     dregs_flow_parts(d->flow, DREGS_FLOW_OUTSIDE, 0, label);
     for (i = 0; i <= last; i++) {
@@ -213,6 +219,7 @@ void dregs_page_line_picture(dregs_report *report, const dregs_line *line)
 
     d.flow = dregs_report_flow(report, "line", "The line: parts go down, liquid goes sideways",
                                DREGS_FLOW_STAGES, "");
+    d.report = report;
     d.line = line;
     if (!d.flow)
         return;

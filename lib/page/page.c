@@ -4,6 +4,7 @@
 #include "line/line.h"
 #include "page/inside.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -17,6 +18,75 @@ const char *dregs_page_number(struct numbers *numbers, double value)
 const char *dregs_page_six(struct numbers *numbers, double value)
 {
     return dregs_number_plain(numbers->text[numbers->next++ % 8], value, 6);
+}
+
+/* ---- amounts, in the units that the report is shown in ---- */
+
+#define LB_PER_SHORT_TON 2000.0 /* exact; NIST SP 811 (2008), B.8 */
+
+/* A mass that people say in short tons. */
+static int in_tons(const dregs_report *report, double value, const char *unit)
+{
+    return strcmp(dregs_report_unit(report, unit), "lb") == 0 && strcmp(unit, "lb") != 0 &&
+           fabs(dregs_report_value(report, value, unit)) >= LB_PER_SHORT_TON;
+}
+
+const char *dregs_page_unit(const dregs_report *report, double value, const char *unit)
+{
+    return in_tons(report, value, unit) ? "short tons" : dregs_report_unit(report, unit);
+}
+
+double dregs_page_per(const dregs_report *report, double value, const char *unit)
+{
+    double one = dregs_report_value(report, 1, unit);
+
+    return in_tons(report, value, unit) ? one / LB_PER_SHORT_TON : one;
+}
+
+const char *dregs_page_amount_to(const dregs_report *report, struct numbers *numbers, double value,
+                                 const char *unit, int digits)
+{
+    char *into = numbers->text[numbers->next++ % 8], number[DREGS_NUMBER_TEXT];
+    double shown = dregs_report_value(report, value, unit);
+
+    if (in_tons(report, value, unit))
+        shown /= LB_PER_SHORT_TON;
+    (void)snprintf(into, NUMBER_WORDS, "%s %.32s",
+                   isnan(value) ? "unknown" : dregs_number_plain(number, shown, digits),
+                   dregs_page_unit(report, value, unit));
+    return into;
+}
+
+const char *dregs_page_amount(const dregs_report *report, struct numbers *numbers, double value,
+                              const char *unit)
+{
+    return dregs_page_amount_to(report, numbers, value, unit, 4);
+}
+
+const char *dregs_page_beside(const dregs_report *report, struct numbers *numbers, double value,
+                              const char *unit)
+{
+    const char *shown = dregs_report_unit(report, unit);
+    char *into = numbers->text[numbers->next++ % 8], number[DREGS_NUMBER_TEXT];
+
+    *into = '\0';
+    if (!isnan(value) && strcmp(shown, unit) != 0)
+        (void)snprintf(into, NUMBER_WORDS, " (%s %.32s)",
+                       dregs_number_plain(number, dregs_report_value(report, value, unit), 4),
+                       shown);
+    return into;
+}
+
+const char *dregs_page_limit(const dregs_report *report, struct numbers *numbers, double value,
+                             const char *unit)
+{
+    char *into = numbers->text[numbers->next++ % 8], number[DREGS_NUMBER_TEXT];
+    struct numbers other = {0};
+
+    (void)snprintf(into, NUMBER_WORDS, "%s %.20s%s",
+                   isnan(value) ? "unknown" : dregs_number_plain(number, value, 4), unit,
+                   dregs_page_beside(report, &other, value, unit));
+    return into;
 }
 
 int dregs_page_columns(const char *text)

@@ -34,9 +34,14 @@ void dregs_page_stream_row(dregs_table *table, const char *stream, const char *l
     dregs_table_word(table, liquid);
     dregs_table_word(table, solute);
     dregs_table_word(table, period);
-    dregs_table_number(table, value);
-    dregs_table_word(table, unit);
+    dregs_table_in(table, value, unit);
+    dregs_table_unit(table, unit);
     dregs_table_end_row(table);
+}
+
+double dregs_page_litres(const dregs_report *report)
+{
+    return LITRES * dregs_page_per(report, 1, "L");
 }
 
 /* ---- the answer in words ---- */
@@ -74,17 +79,21 @@ static void add_volume(struct tally_page *page, unsigned *shown, const char *joi
 
     if (!(litres > 0))
         return;
-    dregs_report_words(page->report, "%s%s %s%s%s", (*shown)++ ? joint : "",
-                       dregs_page_number(&n, litres >= 1000 ? litres / 1000 : litres),
-                       litres >= 1000 ? "m3" : "L", between, what);
+    dregs_report_words(page->report, "%s%s%s%s", (*shown)++ ? joint : "",
+                       litres >= 1000 ? dregs_page_amount(page->report, &n, litres / 1000, "m3")
+                                      : dregs_page_amount(page->report, &n, litres, "L"),
+                       between, what);
 }
 
 /* The range of a volume, in the unit that the volume is shown in. */
 static const char *between(const struct tally_page *page, dregs_tally_doubtful what, unsigned index,
                            double volume, char into[TALLY_BETWEEN])
 {
-    return dregs_page_tally_between(page->doubt, what, index, volume * LITRES >= 1000 ? 1 : LITRES,
-                                    into);
+    double unit = volume * LITRES >= 1000
+                      ? dregs_page_per(page->report, volume, "m3")
+                      : LITRES * dregs_page_per(page->report, volume * LITRES, "L");
+
+    return dregs_page_tally_between(page->doubt, what, index, unit, into);
 }
 
 static void say_bought(struct tally_page *page)
@@ -214,11 +223,11 @@ static void say_idle(struct tally_page *page)
     if (!(o->evaporated_idle > 0))
         return;
     dregs_report_text(page->report, 2, 4,
-                      "in idle time %s L evaporate, of %s L in all; most over %s, %s L",
-                      dregs_page_number(&n, o->evaporated_idle * LITRES),
-                      dregs_page_number(&n, o->evaporated * LITRES),
+                      "in idle time %s evaporate, of %s in all; most over %s, %s",
+                      dregs_page_amount(page->report, &n, o->evaporated_idle * LITRES, "L"),
+                      dregs_page_amount(page->report, &n, o->evaporated * LITRES, "L"),
                       dregs_line_stage(page->one->line, o->idle_stage)->name,
-                      dregs_page_number(&n, o->idle_most * LITRES));
+                      dregs_page_amount(page->report, &n, o->idle_most * LITRES, "L"));
 }
 
 static void say_calendar(struct tally_page *page)
@@ -265,11 +274,11 @@ static void say_soil(struct tally_page *page)
         struct numbers n = {0};
         if (arrived > 0)
             dregs_report_text(page->report, 2, 4,
-                              "of %s g of %s on the parts %s g are taken off and %s g never come "
-                              "off",
-                              dregs_page_number(&n, arrived * GRAMS),
-                              dregs_line_solute(line, s)->name, dregs_page_number(&n, off * GRAMS),
-                              dregs_page_number(&n, on * GRAMS));
+                              "of %s of %s on the parts %s are taken off and %s never come off",
+                              dregs_page_amount(page->report, &n, arrived * GRAMS, "g"),
+                              dregs_line_solute(line, s)->name,
+                              dregs_page_amount(page->report, &n, off * GRAMS, "g"),
+                              dregs_page_amount(page->report, &n, on * GRAMS, "g"));
     }
 }
 
@@ -300,9 +309,10 @@ static void say_returned(struct tally_page *page)
             if (!(volume > 0))
                 continue;
             other = dregs_page_link(line, other_end(stage, shown[k]));
-            dregs_report_line(page->report, 2, "used again: %s L from %s to %s (%s)",
-                              dregs_page_number(&n, volume * LITRES), taken ? other : stage->name,
-                              taken ? stage->name : other, dregs_stream_name(shown[k]));
+            dregs_report_line(page->report, 2, "used again: %s from %s to %s (%s)",
+                              dregs_page_amount(page->report, &n, volume * LITRES, "L"),
+                              taken ? other : stage->name, taken ? stage->name : other,
+                              dregs_stream_name(shown[k]));
         }
 }
 
@@ -315,14 +325,14 @@ static void say_reclaimed(struct tally_page *page)
 
     for (i = 0; (still = dregs_tally_result_still(page->answer, 0, i)) != NULL; i++) {
         struct numbers n = {0};
-        dregs_report_text(
-            page->report, 2, 4,
-            "%s: of %s L dumped or drained %s L come back as fresh %s and need not be "
-            "bought; %s L stay as still bottoms, with all solutes",
-            dregs_line_stage(line, still->stage)->name,
-            dregs_page_number(&n, still->treated * LITRES),
-            dregs_page_number(&n, still->back * LITRES), dregs_line_fluid(line, still->fluid)->name,
-            dregs_page_number(&n, still->kept * LITRES));
+        dregs_report_text(page->report, 2, 4,
+                          "%s: of %s dumped or drained %s come back as fresh %s and need not be "
+                          "bought; %s stay as still bottoms, with all solutes",
+                          dregs_line_stage(line, still->stage)->name,
+                          dregs_page_amount(page->report, &n, still->treated * LITRES, "L"),
+                          dregs_page_amount(page->report, &n, still->back * LITRES, "L"),
+                          dregs_line_fluid(line, still->fluid)->name,
+                          dregs_page_amount(page->report, &n, still->kept * LITRES, "L"));
     }
 }
 
@@ -360,11 +370,12 @@ static void say_largest(struct tally_page *page, int by_cost)
             dregs_report_heading(page->report, "largest streams, by %s",
                                  by_cost ? "cost" : "volume of what leaves");
         dregs_report_words(
-            page->report, "%u. %s: %s, %s L%s", i + 1, dregs_line_stage(line, part->stage)->name,
-            dregs_stream_name(part->stream), dregs_page_number(&n, part->volume * LITRES),
+            page->report, "%u. %s: %s, %s%s", i + 1, dregs_line_stage(line, part->stage)->name,
+            dregs_stream_name(part->stream),
+            dregs_page_amount(page->report, &n, part->volume * LITRES, "L"),
             by_cost ? ""
-                    : dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_LARGEST, i, LITRES,
-                                               range));
+                    : dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_LARGEST, i,
+                                               dregs_page_litres(page->report), range));
         if (part->fluid != DREGS_WHOLE)
             dregs_report_words(page->report, " of %s", dregs_line_fluid(line, part->fluid)->name);
         if (by_cost)
@@ -385,16 +396,19 @@ static unsigned put_moved(struct tally_page *page, dregs_table *table, unsigned 
     unsigned i, moved = 0;
 
     for (i = 0; (f = dregs_tally_result_changed(page->answer, index, i)) != NULL; i++) {
-        char text[DREGS_NUMBER_TEXT + 40];
+        const char *unit = dregs_page_tally_unit(page->one, f->unit);
+        char text[NUMBER_WORDS + 40];
         struct numbers n = {0};
         if (!f->moves)
             continue;
         dregs_table_word(table, f->name);
-        dregs_table_number(table, f->before);
-        snprintf(text, sizeof text, "-> %s", dregs_page_number(&n, f->value));
-        dregs_table_shown(table, f->value, text);
-        snprintf(text, sizeof text, "%s (%s%s)", dregs_page_tally_unit(page->one, f->unit),
-                 f->difference > 0 ? "+" : "", dregs_page_number(&n, f->difference));
+        dregs_table_in(table, f->before, unit);
+        snprintf(text, sizeof text, "-> %s",
+                 dregs_page_number(&n, dregs_report_value(page->report, f->value, unit)));
+        dregs_table_shown(table, dregs_report_value(page->report, f->value, unit), text);
+        snprintf(text, sizeof text, "%s (%s%s)", dregs_report_unit(page->report, unit),
+                 f->difference > 0 ? "+" : "",
+                 dregs_page_number(&n, dregs_report_value(page->report, f->difference, unit)));
         dregs_table_word(table, text);
         dregs_table_end_row(table);
         moved++;

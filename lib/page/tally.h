@@ -31,6 +31,9 @@ const char *dregs_page_tally_month(const dregs_tally *tally, unsigned period);
 void dregs_page_stream_row(dregs_table *table, const char *stream, const char *liquid,
                            const char *solute, const char *period, double value, const char *unit);
 
+/* So many of the unit in which a report shows litres are in a m3. */
+double dregs_page_litres(const dregs_report *report);
+
 /* tally_streams.c: tables for people. The balance of the whole; all streams of each stage; where
  * each liquid goes; month by month; several lines side by side. */
 void dregs_page_tally_balance(struct tally_page *page);
@@ -79,13 +82,15 @@ int dregs_page_tally_range(const dregs_tally_doubt *doubt, dregs_tally_doubtful 
                            unsigned index, dregs_ensemble_range *range);
 const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,
                                      unsigned index, double unit, char into[TALLY_BETWEEN]);
-/* "2.1 to 2.7", or nothing: litres of a liquid in a stream of a stage. */
+/* "2.1 to 2.7", or nothing: a liquid in a stream of a stage, in a unit of which there are so many
+ * in a m3. */
 const char *dregs_page_tally_stream_between(const dregs_tally_doubt *doubt, unsigned fluid,
-                                            dregs_stream stream, unsigned stage,
+                                            dregs_stream stream, unsigned stage, double unit,
                                             char into[TALLY_BETWEEN]);
-/* "2.1 to 2.7", or nothing: of a figure of one of several lines. */
+/* "2.1 to 2.7", or nothing: of a figure of one of several lines; `unit` of what it is shown in are
+ * in one of its own. */
 const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsigned line,
-                                            unsigned figure, char into[TALLY_BETWEEN]);
+                                            unsigned figure, double unit, char into[TALLY_BETWEEN]);
 /* How several lines are drawn. */
 void dregs_page_tally_lines_drawn(const struct tally_page *page, unsigned lines);
 dregs_quantity dregs_page_tally_quantity(const dregs_tally_doubt *doubt, dregs_tally_doubtful what,

@@ -47,13 +47,10 @@ static void say_head(dregs_report *report, const dregs_tally_covered *c, const c
                              c->year, file, c->rows, rows, c->first, c->last);
 }
 
-/* A part of a deviation, in L. */
-static const char *part(struct numbers *n, char into[DREGS_NUMBER_TEXT + 4], double sd)
+/* A part of a deviation. */
+static const char *part(const dregs_report *report, struct numbers *n, double sd)
 {
-    if (isnan(sd))
-        return "not stated";
-    (void)snprintf(into, DREGS_NUMBER_TEXT + 4, "%s L", dregs_page_number(n, sd * LITRES));
-    return into;
+    return isnan(sd) ? "not stated" : dregs_page_amount(report, n, sd * LITRES, "L");
 }
 
 /* What a deviation rests on, part by part. */
@@ -61,14 +58,13 @@ static void say_rests(dregs_report *report, const dregs_tally_bought_liquid *l,
                       dregs_tally_measure m)
 {
     const dregs_unexplained *u = &l->whole[m].unexplained;
-    char text[3][DREGS_NUMBER_TEXT + 4];
     struct numbers n = {0};
 
     dregs_report_text(report, 4, 6,
                       "it rests on: rows %s (%u of %u state a spread); stock at both ends %s; "
                       "spreads of the line file %s",
-                      part(&n, text[0], u->sd_measured), l->rows[m] - l->silent[m], l->rows[m],
-                      part(&n, text[1], u->sd_stock), part(&n, text[2], u->sd_model));
+                      part(report, &n, u->sd_measured), l->rows[m] - l->silent[m], l->rows[m],
+                      part(report, &n, u->sd_stock), part(report, &n, u->sd_model));
 }
 
 /* "ipa supplied: 512 L measured, 480.2 L modelled, 31.8 L unexplained: ..." */
@@ -81,15 +77,17 @@ static void say_whole(void *user, const dregs_tally_covered *c, const dregs_tall
     struct numbers n = {0};
 
     (void)c;
-    dregs_report_words(report, "%s %s: %s L measured, %s L modelled, %s L unexplained", l->name,
-                       dregs_tally_measure_name(m), dregs_page_number(&n, all->measured * LITRES),
-                       dregs_page_number(&n, all->modelled * LITRES),
-                       dregs_page_number(&n, u->value * LITRES));
+    dregs_report_words(report, "%s %s: %s measured, %s modelled, %s unexplained", l->name,
+                       dregs_tally_measure_name(m),
+                       dregs_page_amount(report, &n, all->measured * LITRES, "L"),
+                       dregs_page_amount(report, &n, all->modelled * LITRES, "L"),
+                       dregs_page_amount(report, &n, u->value * LITRES, "L"));
     if (isnan(u->ratio))
         dregs_report_words(report, "; no standard deviation is stated to hold it to");
     else
-        dregs_report_words(report, ": %s of its standard deviation, %s L%s",
-                           dregs_page_number(&n, u->ratio), dregs_page_number(&n, u->sd * LITRES),
+        dregs_report_words(report, ": %s of its standard deviation, %s%s",
+                           dregs_page_number(&n, u->ratio),
+                           dregs_page_amount(report, &n, u->sd * LITRES, "L"),
                            all->scatter ? "" : ", more than scatter");
     dregs_report_end(report, 2, 4);
     say_rests(report, l, m);
@@ -136,8 +134,8 @@ static void say_silence(dregs_report *report, const dregs_tally_actual *actual)
         if (l->in_file && l->reclaimed > 0 && !l->recovered)
             dregs_report_line(
                 report, 2,
-                "the line reclaims %s L of %s, the file has no row of kind recovered for it",
-                dregs_page_number(&n, l->reclaimed * LITRES), l->name);
+                "the line reclaims %s of %s, the file has no row of kind recovered for it",
+                dregs_page_amount(report, &n, l->reclaimed * LITRES, "L"), l->name);
 }
 
 static void say_model(dregs_report *report, const dregs_tally_covered *c)
@@ -169,6 +167,7 @@ static void month_columns(dregs_table *table)
     dregs_table_column(table, DREGS_COLUMN_WORD, "month", "month", "", 10);
     for (i = 0; i < sizeof keys / sizeof keys[0]; i++) {
         dregs_table_column(table, DREGS_COLUMN_NUMBER, keys[i], heads[i], "", -12);
+        dregs_table_measured(table, "L");
         dregs_table_gap(table, i == 4 ? 2 : 0);
     }
 }
@@ -179,14 +178,16 @@ static void say_months(void *user, const dregs_tally_covered *c, const dregs_tal
                        dregs_tally_measure m)
 {
     const char *measure = dregs_tally_measure_name(m);
-    int pad = 10 - dregs_page_columns(l->name), wide = 53 - dregs_page_columns(measure);
     dregs_report *report = user;
+    const char *unit = dregs_report_unit(report, "L");
+    int pad = 10 - dregs_page_columns(l->name);
+    int wide = 54 - dregs_page_columns(measure) - dregs_page_columns(unit);
     dregs_table *table;
     unsigned p;
 
     dregs_report_gap(report);
-    dregs_report_line(report, 2, "%s%*s %s, L%*sso far", l->name, pad > 0 ? pad : 0, "", measure,
-                      wide, "");
+    dregs_report_line(report, 2, "%s%*s %s, %s%*sso far", l->name, pad > 0 ? pad : 0, "", measure,
+                      unit, wide, "");
     table = dregs_report_table(report, "purchases_shown", DREGS_IN_TEXT);
     month_columns(table);
     for (p = c->first - 1; p < c->last; p++) {

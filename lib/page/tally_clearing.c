@@ -23,9 +23,9 @@ static void say_stage(const struct tally_page *page, unsigned index)
     double changes = dregs_tally_changes(tally, index, DREGS_WHOLE);
     struct numbers n = {0};
 
-    dregs_report_words(page->report, "clearing of %s: takes %s g, %s g a unit: ", stage->name,
-                       dregs_page_number(&n, taken_of(tally, index) * GRAMS),
-                       dregs_page_number(&n, stage->capacity.si * GRAMS));
+    dregs_report_words(page->report, "clearing of %s: takes %s, %s a unit: ", stage->name,
+                       dregs_page_amount(page->report, &n, taken_of(tally, index) * GRAMS, "g"),
+                       dregs_page_amount(page->report, &n, stage->capacity.si * GRAMS, "g"));
     if (stage->change_every.row)
         dregs_report_words(page->report,
                            "changed %s time%s, every %s loads; so many spent units "

@@ -42,8 +42,8 @@ static void csv_row(const struct csv *csv, const char *stream, const char *liqui
     dregs_table_word(csv->table, liquid);
     dregs_table_word(csv->table, solute);
     dregs_table_word(csv->table, period_name(csv, period));
-    dregs_table_number(csv->table, value);
-    dregs_table_word(csv->table, unit);
+    dregs_table_in(csv->table, value, unit);
+    dregs_table_unit(csv->table, unit);
     if (csv->stages)
         dregs_table_word(csv->table,
                          stage == DREGS_WHOLE ? "" : dregs_line_stage(csv->one->line, stage)->name);

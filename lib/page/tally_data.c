@@ -348,7 +348,7 @@ static void put_named(dregs_table *table, const dregs_tally_one *one, const char
                       const char *unit)
 {
     dregs_table_word(table, name);
-    dregs_table_word(table, dregs_page_tally_unit(one, unit));
+    dregs_table_unit(table, dregs_page_tally_unit(one, unit));
 }
 
 static void put_line_figures(struct tally_page *page)
@@ -368,9 +368,10 @@ static void put_line_figures(struct tally_page *page)
             dregs_table_word(table, dregs_line_name(one->line));
             put_named(table, one, figure->name, figure->unit);
             if (page->doubt && !dregs_tally_doubt_figure(page->doubt, line, i, &range))
-                dregs_table_within(table, figure->value, range.low.value, range.high.value);
+                dregs_table_within_in(table, figure->value, range.low.value, range.high.value,
+                                      figure->unit);
             else
-                dregs_table_number(table, figure->value);
+                dregs_table_in(table, figure->value, figure->unit);
             dregs_table_end_row(table);
         }
 }
@@ -393,8 +394,8 @@ static void put_compared(struct tally_page *page)
             dregs_table_word(table, dregs_line_name(one->line));
             put_named(table, dregs_tally_result_line(page->answer, row->line), row->name,
                       row->unit);
-            dregs_table_number(table, row->value[line]);
-            dregs_table_number(table, row->difference[line]);
+            dregs_table_in(table, row->value[line], row->unit);
+            dregs_table_in(table, row->difference[line], row->unit);
             dregs_table_end_row(table);
         }
 }
@@ -407,9 +408,9 @@ static void put_change(struct tally_page *page, dregs_table *table, unsigned ind
     for (i = 0; (figure = dregs_tally_result_changed(page->answer, index, i)) != NULL; i++) {
         dregs_table_count(table, index + 1);
         put_named(table, page->one, figure->name, figure->unit);
-        dregs_table_number(table, figure->before);
-        dregs_table_number(table, figure->value);
-        dregs_table_number(table, figure->difference);
+        dregs_table_in(table, figure->before, figure->unit);
+        dregs_table_in(table, figure->value, figure->unit);
+        dregs_table_in(table, figure->difference, figure->unit);
         dregs_table_flag(table, figure->moves);
         dregs_table_end_row(table);
     }

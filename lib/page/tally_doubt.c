@@ -48,7 +48,7 @@ const char *dregs_page_tally_between(const dregs_tally_doubt *doubt, dregs_tally
 }
 
 const char *dregs_page_tally_stream_between(const dregs_tally_doubt *doubt, unsigned fluid,
-                                            dregs_stream stream, unsigned stage,
+                                            dregs_stream stream, unsigned stage, double unit,
                                             char into[TALLY_BETWEEN])
 {
     dregs_ensemble_range range;
@@ -57,18 +57,18 @@ const char *dregs_page_tally_stream_between(const dregs_tally_doubt *doubt, unsi
     return !dregs_tally_doubt_stream(doubt, DREGS_TALLY_VOLUMES, fluid, stream, stage, DREGS_WHOLE,
                                      &range) &&
                    moves(&range)
-               ? put_between(&range, LITRES, "", "", into)
+               ? put_between(&range, unit, "", "", into)
                : into;
 }
 
 const char *dregs_page_tally_figure_between(const dregs_tally_doubt *doubt, unsigned line,
-                                            unsigned figure, char into[TALLY_BETWEEN])
+                                            unsigned figure, double unit, char into[TALLY_BETWEEN])
 {
     dregs_ensemble_range range;
 
     into[0] = '\0';
     return !dregs_tally_doubt_figure(doubt, line, figure, &range) && moves(&range)
-               ? put_between(&range, 1, "", "", into)
+               ? put_between(&range, unit, "", "", into)
                : into;
 }
 
@@ -143,7 +143,6 @@ void dregs_page_tally_take_end(struct tally_ends *ends, dregs_status known,
 static void put_end_row(dregs_table *table, const char *name, const double *value, unsigned count,
                         unsigned skip)
 {
-    char shown[DREGS_NUMBER_TEXT];
     unsigned i;
 
     dregs_table_word(table, name);
@@ -154,8 +153,7 @@ static void put_end_row(dregs_table *table, const char *name, const double *valu
             dregs_table_word(table, NULL);
             continue;
         }
-        (void)dregs_number_plain(shown, value[i], 3);
-        dregs_table_shown(table, value[i], shown);
+        dregs_table_digits(table, value[i], 3);
     }
     dregs_table_end_row(table);
 }

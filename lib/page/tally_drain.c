@@ -83,8 +83,8 @@ static void say_drain(struct tally_page *page, const dregs_tally_drain *drain, u
     dregs_table *table;
     unsigned i;
 
-    dregs_report_heading(page->report, "%s: %s L to the drain", point_of(page->one->line, drain),
-                         dregs_page_number(&n, drain->volume * LITRES));
+    dregs_report_heading(page->report, "%s: %s to the drain", point_of(page->one->line, drain),
+                         dregs_page_amount(page->report, &n, drain->volume * LITRES, "L"));
     snprintf(key, sizeof key, "drain_%u", index + 1);
     if (drain->count) {
         table = dregs_report_table(page->report, key, DREGS_IN_TEXT);
@@ -106,9 +106,9 @@ static void say_drain(struct tally_page *page, const dregs_tally_drain *drain, u
         dregs_report_text(page->report, 4, 6,
                           "chemical oxygen demand: not known, see what is asked for");
     else
-        dregs_report_text(page->report, 4, 6,
-                          "chemical oxygen demand: %s%s kg, on the mean %s mg/L%s",
-                          drain->least ? "at least " : "", dregs_page_number(&n, drain->oxygen),
+        dregs_report_text(page->report, 4, 6, "chemical oxygen demand: %s%s, on the mean %s mg/L%s",
+                          drain->least ? "at least " : "",
+                          dregs_page_amount(page->report, &n, drain->oxygen, "kg"),
                           dregs_page_number(&n, drain->oxygen_concentration * MG_PER_L), range);
     say_ph(page->report, drain);
 }

@@ -45,9 +45,10 @@ static void say_sum(struct tally_page *page, const dregs_tally_energy *sum)
         dregs_report_words(page->report, "; its CO2 is not known, see what is asked for");
     else
         dregs_report_words(
-            page->report, " and gives off %s%s kg of CO2%s, by the factors that are stated",
-            sum->least ? "at least " : "", dregs_page_number(&n, sum->carbon),
-            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 1, 1, range));
+            page->report, " and gives off %s%s of CO2%s, by the factors that are stated",
+            sum->least ? "at least " : "", dregs_page_amount(page->report, &n, sum->carbon, "kg"),
+            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 1,
+                                     dregs_page_per(page->report, sum->carbon, "kg"), range));
     dregs_report_end(page->report, 0, 2);
     if (!(sum->ultrasound > 0))
         return;
@@ -59,9 +60,11 @@ static void say_sum(struct tally_page *page, const dregs_tally_energy *sum)
         dregs_report_words(page->report, "; its CO2 is not known, see what is asked for");
     else
         dregs_report_words(
-            page->report, " and gives off %s kg of CO2%s, by the factors that are stated",
-            dregs_page_number(&n, sum->ultrasound_carbon),
-            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 3, 1, range));
+            page->report, " and gives off %s of CO2%s, by the factors that are stated",
+            dregs_page_amount(page->report, &n, sum->ultrasound_carbon, "kg"),
+            dregs_page_tally_between(page->doubt, DREGS_TALLY_RANGE_ENERGY, 3,
+                                     dregs_page_per(page->report, sum->ultrasound_carbon, "kg"),
+                                     range));
     dregs_report_words(page->report, "; it warms the baths, and their heaters give so much less");
     dregs_report_end(page->report, 0, 2);
 }

@@ -11,15 +11,17 @@ static int is_words(const dregs_tally_beside *b)
     return *b->words[0] || *b->words[1];
 }
 
-static void put_value(dregs_table *table, const dregs_tally_beside *b, unsigned k)
+static void put_value(dregs_report *report, dregs_table *table, const dregs_tally_beside *b,
+                      unsigned k)
 {
+    double value = dregs_report_value(report, b->value[k], b->unit);
     char number[DREGS_NUMBER_TEXT];
 
     if (is_words(b))
         dregs_table_word(table, b->words[k]);
     else
-        dregs_table_word(table, isnan(b->value[k]) ? "not on record"
-                                                   : dregs_number_plain(number, b->value[k], 4));
+        dregs_table_word(table,
+                         isnan(value) ? "not on record" : dregs_number_plain(number, value, 4));
 }
 
 static void say_rows(struct tally_page *page, const char *from, const char *to)
@@ -34,9 +36,9 @@ static void say_rows(struct tally_page *page, const char *from, const char *to)
     dregs_table_column(table, DREGS_COLUMN_WORD, "new", to, "", 0);
     for (i = 0; (b = dregs_tally_result_beside(page->answer, i)) != NULL; i++) {
         dregs_table_word(table, b->name);
-        dregs_table_word(table, b->unit);
+        dregs_table_unit(table, b->unit);
         for (k = 0; k < 2; k++)
-            put_value(table, b, k);
+            put_value(page->report, table, b, k);
         dregs_table_end_row(table);
     }
 }
@@ -84,12 +86,12 @@ void dregs_page_tally_put_instead(struct tally_page *page)
     dregs_table_column(table, DREGS_COLUMN_VALUE, "new", NULL, "", 0);
     for (i = 0; (b = dregs_tally_result_beside(page->answer, i)) != NULL; i++) {
         dregs_table_word(table, b->name);
-        dregs_table_word(table, b->unit);
+        dregs_table_unit(table, b->unit);
         for (k = 0; k < 2; k++)
             if (is_words(b))
                 dregs_table_word(table, b->words[k]);
             else
-                dregs_table_number(table, b->value[k]);
+                dregs_table_in(table, b->value[k], b->unit);
         dregs_table_end_row(table);
     }
 }

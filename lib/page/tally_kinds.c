@@ -32,10 +32,11 @@ void dregs_page_tally_say_kinds(const struct tally_page *page)
 
     for (k = 0; kinds > 1 && k < kinds; k++) {
         struct brought b = brought_by(page, k);
-        dregs_report_text(page->report, 2, 4, "%s: %llu loads, %s parts of %s m2 in all, %s g soil",
+        dregs_report_text(page->report, 2, 4, "%s: %llu loads, %s parts of %s in all, %s soil",
                           dregs_line_load_name(dregs_line_of_kind(page->one->line, k)),
                           (unsigned long long)b.loads, dregs_page_number(&n, b.parts),
-                          dregs_page_number(&n, b.area), dregs_page_number(&n, b.soil * GRAMS));
+                          dregs_page_amount(page->report, &n, b.area, "m2"),
+                          dregs_page_amount(page->report, &n, b.soil * GRAMS, "g"));
     }
 }
 

@@ -141,22 +141,23 @@ static void say_band(dregs_report *report, const dregs_tally_plan *plan, unsigne
         return;
     }
     if (isnan(band->fugitive) && plan->met[k] == DREGS_LAW_ASK) {
-        dregs_report_text(report, 6, 8,
-                          "below the threshold of %s kg a year as far as is known: %s",
-                          dregs_page_number(&n, band->up_to), dregs_page_law_met(plan->met[k]));
+        dregs_report_text(report, 6, 8, "below the threshold of %s a year as far as is known: %s",
+                          dregs_page_limit(report, &n, band->up_to, "kg"),
+                          dregs_page_law_met(plan->met[k]));
         dregs_page_law_judge(report, plan->met[k]);
         return;
     }
     if (plan->met[k] == DREGS_LAW_EXCLUDED) {
-        dregs_report_words(report, "below the threshold of %s kg a year, no limit applies",
-                           dregs_page_number(&n, band->up_to));
+        dregs_report_words(report, "below the threshold of %s a year, no limit applies",
+                           dregs_page_limit(report, &n, band->up_to, "kg"));
         dregs_page_law_plan_sure(report, doubt, plan, (dregs_law_activity)k);
         dregs_report_end(report, 6, 8);
         return;
     }
-    dregs_report_words(
-        report, "above %s kg a year the limit is %s %%: %s", dregs_page_number(&n, band->above),
-        dregs_page_number(&n, band->fugitive * 100), dregs_page_law_met(plan->met[k]));
+    dregs_report_words(report, "above %s a year the limit is %s %%: %s",
+                       dregs_page_limit(report, &n, band->above, "kg"),
+                       dregs_page_number(&n, band->fugitive * 100),
+                       dregs_page_law_met(plan->met[k]));
     dregs_page_law_plan_sure(report, doubt, plan, (dregs_law_activity)k);
     dregs_report_text(report, 6, 8, "; in waste gases %s mg/m3%s",
                       dregs_page_number(&n, band->waste_gas * MG),
@@ -194,7 +195,7 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
 {
     dregs_table *table = dregs_report_table(report, "law_plan_streams_shown", DREGS_IN_TEXT);
     struct plan_stream stream[PLAN_STREAMS];
-    char unit[TALLY_BETWEEN + 4], between[TALLY_BETWEEN];
+    char unit[TALLY_BETWEEN + 16], between[TALLY_BETWEEN];
     unsigned i;
 
     dregs_table_indent(table, 6);
@@ -203,6 +204,7 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
     dregs_table_column(table, DREGS_COLUMN_WORD, "meaning", "", "", 30);
     dregs_table_gap(table, 1);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "mass", "", "", -12);
+    dregs_table_measured(table, "kg");
     dregs_table_column(table, DREGS_COLUMN_WORD, "unit", "", "", 0);
     dregs_table_gap(table, 1);
     dregs_page_law_streams(&plan->plan, stream);
@@ -212,9 +214,10 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
         dregs_table_word(table, stream[i].name);
         dregs_table_word(table, stream[i].words);
         dregs_table_number(table, stream[i].mass);
-        snprintf(unit, sizeof unit, "kg%s",
+        snprintf(unit, sizeof unit, "%s%s", dregs_report_unit(report, "kg"),
                  dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_PLAN,
-                                          plan->number * DREGS_TALLY_PLAN_STREAMS + i, 1, between));
+                                          plan->number * DREGS_TALLY_PLAN_STREAMS + i,
+                                          dregs_report_value(report, 1, "kg"), between));
         dregs_table_word(table, unit);
         dregs_table_end_row(table);
     }
@@ -239,20 +242,22 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
     }
     say_streams(report, plan, doubt);
     dregs_report_text(
-        report, 6, 8, "consumption %s%s kg%s, input %s kg; fugitive %s%s kg, %s %% of the input%s",
-        plan->least ? "at least " : "", dregs_page_number(&n, plan->result.consumption),
-        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number, 1, used),
-        dregs_page_number(&n, plan->result.input),
+        report, 6, 8, "consumption %s%s%s, input %s; fugitive %s%s, %s %% of the input%s",
+        plan->least ? "at least " : "",
+        dregs_page_amount(report, &n, plan->result.consumption, "kg"),
+        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
+                                 dregs_page_per(report, plan->result.consumption, "kg"), used),
+        dregs_page_amount(report, &n, plan->result.input, "kg"),
         plan->bound && plan->least ? "as far as is known "
         : plan->bound              ? "at most "
         : plan->least              ? "at least "
                                    : "",
-        dregs_page_number(&n, mass_of(plan, plan->result.fugitive)),
+        dregs_page_amount(report, &n, mass_of(plan, plan->result.fugitive), "kg"),
         dregs_page_number(&n, plan->result.share < 1e-9 ? 0 : plan->result.share * 100),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number, 100, fugitive));
-    dregs_report_text(report, 6, 8, "total emission, fugitive and in waste gases: %s%s kg",
+    dregs_report_text(report, 6, 8, "total emission, fugitive and in waste gases: %s%s",
                       plan->least ? "at least " : "",
-                      dregs_page_number(&n, mass_of(plan, plan->total)));
+                      dregs_page_amount(report, &n, mass_of(plan, plan->total), "kg"));
     say_bands(report, plan, doubt);
 }
 
@@ -264,13 +269,12 @@ static void say_mass_flow(dregs_report *report, const dregs_tally_law *law, dreg
     if (!flow)
         return;
     dregs_report_text(report, 4, 6,
-                      "%s: %s g/h of vapour while loads pass, before capture; from %s g/h waste "
-                      "gases hold at most "
-                      "%s mg/m3: %s",
+                      "%s: %s of vapour while loads pass, before capture; from %s waste gases hold "
+                      "at most %s mg/m3: %s",
                       hazard == DREGS_LAW_CMR ? "compounds with H340, H350, H350i, H360D or H360F"
                                               : "halogenated compounds with H341 or H351",
-                      isnan(flow->rate) ? "unknown" : dregs_page_number(&n, flow->rate * 3.6e6),
-                      dregs_page_number(&n, flow->limit.from * 3.6e6),
+                      dregs_page_amount(report, &n, flow->rate * 3.6e6, "g/h"),
+                      dregs_page_limit(report, &n, flow->limit.from * 3.6e6, "g/h"),
                       dregs_page_number(&n, flow->limit.waste_gas * MG),
                       flow->reached == DREGS_LAW_YES  ? "reached; what waste gases hold is measured"
                       : flow->reached == DREGS_LAW_NO ? "not reached"
@@ -347,16 +351,18 @@ static void say_waste(dregs_report *report, const dregs_tally_law *law, unsigned
     char range[TALLY_BETWEEN];
     struct numbers n = {0};
 
-    dregs_report_words(report, "%s %s: %s kg%s a year", w->leaves, dregs_page_law_stage(law, w),
-                       isnan(w->year) ? "unknown" : dregs_page_number(&n, w->year),
-                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_WASTE, index, 1, range));
+    dregs_report_words(report, "%s %s: %s%s a year", w->leaves, dregs_page_law_stage(law, w),
+                       dregs_page_amount(report, &n, w->year, "kg"),
+                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_WASTE, index,
+                                                dregs_page_per(report, w->year, "kg"), range));
     if (w->back_year > 0)
-        dregs_report_words(report, ", of it %s kg reclaimed", dregs_page_number(&n, w->back_year));
+        dregs_report_words(report, ", of it %s reclaimed",
+                           dregs_page_amount(report, &n, w->back_year, "kg"));
     if (isinf(w->flash))
         dregs_report_words(report, "; does not burn (stated)");
     else if (!isnan(w->flash))
-        dregs_report_words(report, "; flash point %s degC (%s%s)",
-                           dregs_page_number(&n, w->flash - 273.15),
+        dregs_report_words(report, "; flash point %s (%s%s)",
+                           dregs_page_amount(report, &n, w->flash - 273.15, "degC"),
                            strcmp(w->flash_from, "stated") == 0 ? "" : "of ", w->flash_from);
     say_contents(report, w);
     dregs_report_words(report, "; %s%s%s%s", waste_words(w), *w->codes ? ": " : "", w->codes,

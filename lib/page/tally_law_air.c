@@ -21,18 +21,22 @@ static const char *machine_words(const dregs_tally_law *law, const dregs_tally_m
                : LAW_UNKNOWN;
 }
 
+/* Of a month, in the unit that the limit is set in. */
 static void say_machine_limit(dregs_report *report, const dregs_tally_law *law,
-                              const dregs_tally_machine *m)
+                              const dregs_tally_machine *m, const char *unit)
 {
     struct numbers n = {0};
 
     if (isnan(m->row))
-        dregs_report_words(report, ", the limit is %s: ", dregs_page_number(&n, m->limit));
+        dregs_report_words(report, ", the limit is %s%s: ", dregs_page_number(&n, m->limit),
+                           dregs_page_beside(report, &n, m->limit, unit));
     else
-        dregs_report_words(report,
-                           ", the limit is %s by table 6 and %s by equation 1, of which either may "
-                           "be used: ",
-                           dregs_page_number(&n, m->row), dregs_page_number(&n, m->limit));
+        dregs_report_words(
+            report,
+            ", the limit is %s%s by table 6 and %s%s by equation 1, of which either "
+            "may be used: ",
+            dregs_page_number(&n, m->row), dregs_page_beside(report, &n, m->row, unit),
+            dregs_page_number(&n, m->limit), dregs_page_beside(report, &n, m->limit, unit));
     dregs_report_words(report, "%s", machine_words(law, m));
 }
 
@@ -50,15 +54,16 @@ static void say_machine(dregs_report *report, const dregs_tally_law *law, unsign
         dregs_report_words(report, "not known without its open area");
     else
         dregs_report_words(
-            report, "%s%s %s%s in the worst three months",
+            report, "%s%s %s%s%s in the worst three months",
             m->bound && m->solvent->least ? "as far as is known "
             : m->bound                    ? "at most "
             : m->solvent->least           ? "at least "
                                           : "",
             dregs_page_number(&n, m->worst), unit,
-            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range));
+            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range),
+            dregs_page_beside(report, &n, m->worst, unit));
     if (isfinite(m->worst) && isfinite(m->limit)) {
-        say_machine_limit(report, law, m);
+        say_machine_limit(report, law, m, unit);
         if (!m->solvent->least || m->met != DREGS_LAW_ASK) /* no draw tells what is not stated */
             dregs_page_law_machine_sure(report, doubt, index);
     }
@@ -69,9 +74,9 @@ static void say_machine(dregs_report *report, const dregs_tally_law *law, unsign
         dregs_page_law_judge(report, m->judged);
     if (m->carried > 0)
         dregs_report_text(report, 6, 8,
-                          "of it %s kg a year that the parts carry into other liquids, and that go "
+                          "of it %s a year that the parts carry into other liquids, and that go "
                           "with those: emitted, not removed as liquid",
-                          dregs_page_number(&n, m->carried));
+                          dregs_page_amount(report, &n, m->carried, "kg"));
 }
 
 static void say_machines(dregs_report *report, const dregs_tally_law *law,
@@ -132,19 +137,19 @@ static void say_modelled(dregs_report *report, const dregs_tally_law *law,
     if (!isnan(f->rolling[0]))
         dregs_report_words(report, "the largest sum ends with %s: ",
                            dregs_page_tally_month(dregs_tally_law_year(law), f->last));
-    dregs_report_words(report, "%s%s kg%s",
+    dregs_report_words(report, "%s%s%s",
                        f->bound && f->least ? "as far as is known "
                        : f->bound           ? "at most "
                        : f->least           ? "at least "
                                             : "",
-                       isnan(f->counted) ? "unknown" : dregs_page_number(&n, f->counted),
-                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FACILITY, 0, 1, range));
+                       dregs_page_amount(report, &n, f->counted, "kg"),
+                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FACILITY, 0,
+                                                dregs_page_per(report, f->counted, "kg"), range));
     if (beside) {
         dregs_report_end(report, 4, 6);
         return;
     }
-    dregs_report_words(report, ", the limit is %s kg: ",
-                       isnan(f->limit) ? "unknown" : dregs_page_number(&n, f->limit));
+    dregs_report_words(report, ", the limit is %s: ", dregs_page_limit(report, &n, f->limit, "kg"));
     dregs_report_words(report, "%s",
                        f->met == DREGS_LAW_EXCLUDED ? "does not apply to such machines"
                                                     : dregs_page_law_met(f->met));
@@ -194,15 +199,17 @@ static void say_sums(dregs_report *report, const dregs_tally_law *law,
     char voc[TALLY_BETWEEN], pollutants[TALLY_BETWEEN];
     struct numbers n = {0};
 
-    dregs_report_text(report, 4, 6,
-                      "total: VOC %s%s kg%s, hazardous air pollutants %s%s kg%s; what is not on "
-                      "record counts as both",
-                      potential_bound(all->voc_least, all->voc_most),
-                      isnan(all->voc) ? "unknown" : dregs_page_number(&n, all->voc),
-                      dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 0, 1, voc),
-                      potential_bound(all->pollutants_least, all->pollutants_most),
-                      isnan(all->pollutants) ? "unknown" : dregs_page_number(&n, all->pollutants),
-                      dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 1, 1, pollutants));
+    dregs_report_text(
+        report, 4, 6,
+        "total: VOC %s%s%s, hazardous air pollutants %s%s%s; what is not on record counts as both",
+        potential_bound(all->voc_least, all->voc_most),
+        dregs_page_amount(report, &n, all->voc, "kg"),
+        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 0,
+                                 dregs_page_per(report, all->voc, "kg"), voc),
+        potential_bound(all->pollutants_least, all->pollutants_most),
+        dregs_page_amount(report, &n, all->pollutants, "kg"),
+        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_TOTAL, 1,
+                                 dregs_page_per(report, all->pollutants, "kg"), pollutants));
     dregs_report_text(
         report, 4, 6,
         "a major source: from %s kg (25 short tons) of all air pollutants %s; from %s "
@@ -228,9 +235,9 @@ static void say_rule(dregs_report *report, const dregs_tally_law *law,
     else if (isnan(s->counted_area))
         dregs_report_words(report, " by the rule for solvent cleaning machines");
     else
-        dregs_report_words(report, " by the rule for solvent cleaning machines, %s h and %s m2",
+        dregs_report_words(report, " by the rule for solvent cleaning machines, %s h and %s",
                            dregs_page_number(&n, dregs_tally_law_potential(law)->time / 3600.0),
-                           dregs_page_number(&n, s->counted_area));
+                           dregs_page_amount(report, &n, s->counted_area, "m2"));
 }
 
 static void say_emission(dregs_report *report, const dregs_tally_law *law, unsigned index,
@@ -240,22 +247,23 @@ static void say_emission(dregs_report *report, const dregs_tally_law *law, unsig
     char potential[TALLY_BETWEEN], emitted[TALLY_BETWEEN];
     struct numbers n = {0};
 
-    dregs_report_words(
-        report, "%s: %s%s kg%s a year", s->name,
-        potential_bound(s->potential_least, s->potential_most),
-        isnan(s->potential) ? "unknown" : dregs_page_number(&n, s->potential),
-        dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_POTENTIAL, index, 1, potential));
+    dregs_report_words(report, "%s: %s%s%s a year", s->name,
+                       potential_bound(s->potential_least, s->potential_most),
+                       dregs_page_amount(report, &n, s->potential, "kg"),
+                       dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_POTENTIAL, index,
+                                                dregs_page_per(report, s->potential, "kg"),
+                                                potential));
     say_rule(report, law, s);
     if (!isnan(s->emitted) && !s->as_emitted)
-        dregs_report_words(
-            report, " (%s%s kg%s as scheduled)", s->least ? "at least " : "",
-            dregs_page_number(&n, s->emitted),
-            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index, 1, emitted));
+        dregs_report_words(report, " (%s%s%s as scheduled)", s->least ? "at least " : "",
+                           dregs_page_amount(report, &n, s->emitted, "kg"),
+                           dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index,
+                                                    dregs_page_per(report, s->emitted, "kg"),
+                                                    emitted));
     if (!isnan(s->cold))
-        dregs_report_words(report,
-                           "; %s kg by the rule for cold cleaners, %s m2 open, lids not "
-                           "counted",
-                           dregs_page_number(&n, s->cold), dregs_page_number(&n, s->open_area));
+        dregs_report_words(report, "; %s by the rule for cold cleaners, %s open, lids not counted",
+                           dregs_page_amount(report, &n, s->cold, "kg"),
+                           dregs_page_amount(report, &n, s->open_area, "m2"));
     if (s->major != DREGS_LAW_EXCLUDED)
         dregs_report_words(
             report, "; a major source from %s kg (10 short tons) of one air pollutant: %s",

@@ -33,9 +33,9 @@ static void say_line(struct tally_page *page, unsigned index, const dregs_tally_
     if (dregs_tally_days(part, DREGS_WHOLE))
         dregs_report_words(page->report, " on %llu working days",
                            (unsigned long long)dregs_tally_days(part, DREGS_WHOLE));
-    dregs_report_words(page->report, ", %s L bought, %s L into the air",
-                       dregs_page_number(&n, bought_of(part) * LITRES),
-                       dregs_page_number(&n, to_air(part) * LITRES));
+    dregs_report_words(page->report, ", %s bought, %s into the air",
+                       dregs_page_amount(page->report, &n, bought_of(part) * LITRES, "L"),
+                       dregs_page_amount(page->report, &n, to_air(part) * LITRES, "L"));
     if (!isnan(cost))
         dregs_report_words(page->report, ", %s %s", dregs_page_number(&n, cost), one->currency);
     if (!isnan(one->residue))

@@ -244,7 +244,8 @@ static void chart_changes(const struct tally_page *page)
         return;
     table = dregs_report_table(page->report, "drawn_changes", DREGS_IN_PICTURE);
     dregs_table_column(table, DREGS_COLUMN_WORD, "change", NULL, "", 0);
-    dregs_table_column(table, DREGS_COLUMN_NUMBER, "effect", NULL, "", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "effect", NULL,
+                       by_cost ? page->one->currency : "L", 0);
     for (i = 0; (change = dregs_tally_result_change(page->answer, i)) != NULL; i++) {
         char name[160];
         if (*change->reason)

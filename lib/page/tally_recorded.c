@@ -42,13 +42,17 @@ static void say_figures(dregs_report *report, const dregs_tally_record *record,
 {
     static const char *const heads[] = {"records", "model", "unexplained", "deviation"};
     dregs_table *table = dregs_report_table(report, "law_recorded_shown", DREGS_IN_TEXT);
+    char head[32];
     unsigned i;
 
     dregs_table_indent(table, 6);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "figure", "kg a year", "", 12);
+    snprintf(head, sizeof head, "%.20s a year", dregs_report_unit(report, "kg"));
+    dregs_table_column(table, DREGS_COLUMN_WORD, "figure", head, "", 12);
     dregs_table_column(table, DREGS_COLUMN_WORD, "meaning", "", "", 28);
-    for (i = 0; i < sizeof heads / sizeof heads[0]; i++)
+    for (i = 0; i < sizeof heads / sizeof heads[0]; i++) {
         dregs_table_column(table, DREGS_COLUMN_NUMBER, heads[i], heads[i], "", -12);
+        dregs_table_measured(table, "kg");
+    }
     for (i = 0; i < DREGS_TALLY_RECORDEDS; i++) {
         dregs_tally_both both = figure_of(record, doubt, i);
         if (is_nothing(&both))
@@ -87,13 +91,23 @@ static void say_open(dregs_report *report, const dregs_tally_record *record)
     struct numbers n = {0};
 
     if (record->unassayed > 0)
-        dregs_report_text(report, 6, 8, "%s kg are in waste without an assay, at most",
-                          dregs_page_number(&n, record->unassayed));
+        dregs_report_text(report, 6, 8, "%s are in waste without an assay, at most",
+                          dregs_page_amount(report, &n, record->unassayed, "kg"));
     if (record->lot > 0)
-        dregs_report_text(report, 6, 8,
-                          "stock was not counted at both ends of the year: I1 may be %s kg more or "
-                          "less",
-                          dregs_page_number(&n, record->lot));
+        dregs_report_text(
+            report, 6, 8,
+            "stock was not counted at both ends of the year: I1 may be %s more or less",
+            dregs_page_amount(report, &n, record->lot, "kg"));
+}
+
+/* Adds between what a mass lies, in the unit that it is shown in. */
+static void say_span(dregs_report *report, double mass, double least, double most)
+{
+    double per = dregs_page_per(report, mass, "kg");
+    struct numbers n = {0};
+
+    dregs_report_words(report, " (%s to %s)", dregs_page_number(&n, least * per),
+                       dregs_page_number(&n, most * per));
 }
 
 static void say_result(dregs_report *report, const dregs_tally_record *record)
@@ -102,19 +116,18 @@ static void say_result(dregs_report *report, const dregs_tally_record *record)
     int open = record->unassayed > 0 || record->lot > 0;
     struct numbers n = {0};
 
-    dregs_report_words(report, "from records: consumption %s kg",
-                       dregs_page_number(&n, r->consumption));
+    dregs_report_words(report, "from records: consumption %s",
+                       dregs_page_amount(report, &n, r->consumption, "kg"));
     if (open)
-        dregs_report_words(report, " (%s to %s)", dregs_page_number(&n, record->least.consumption),
-                           dregs_page_number(&n, record->most.consumption));
-    dregs_report_words(report, ", input %s kg; fugitive %s%s kg", dregs_page_number(&n, r->input),
-                       record->plan->bound ? "at most " : "", dregs_page_number(&n, r->fugitive));
+        say_span(report, r->consumption, record->least.consumption, record->most.consumption);
+    dregs_report_words(
+        report, ", input %s; fugitive %s%s", dregs_page_amount(report, &n, r->input, "kg"),
+        record->plan->bound ? "at most " : "", dregs_page_amount(report, &n, r->fugitive, "kg"));
     if (open)
-        dregs_report_words(report, " (%s to %s)", dregs_page_number(&n, record->least.fugitive),
-                           dregs_page_number(&n, record->most.fugitive));
-    dregs_report_words(report, ", %s %% of the input; total emission %s kg",
+        say_span(report, r->fugitive, record->least.fugitive, record->most.fugitive);
+    dregs_report_words(report, ", %s %% of the input; total emission %s",
                        dregs_page_number(&n, r->share * 100),
-                       dregs_page_number(&n, record->plan->total));
+                       dregs_page_amount(report, &n, record->plan->total, "kg"));
     dregs_report_end(report, 6, 8);
 }
 
@@ -127,14 +140,14 @@ void dregs_page_law_recorded(dregs_report *report, const dregs_tally_record *rec
     say_apart(report, record, doubt);
     say_result(report, record);
     say_open(report, record);
-    dregs_report_text(report, 6, 8,
-                      "beside it the model: consumption %s kg, fugitive %s %% of the input; the "
-                      "records decide",
-                      dregs_page_number(&n, model->result.consumption),
-                      dregs_page_number(&n, model->result.share * 100));
+    dregs_report_text(
+        report, 6, 8,
+        "beside it the model: consumption %s, fugitive %s %% of the input; the records decide",
+        dregs_page_amount(report, &n, model->result.consumption, "kg"),
+        dregs_page_number(&n, model->result.share * 100));
     if (record->plan->plan.o2 > 0)
-        dregs_report_text(report, 6, 8, "O2, lost in water, is that of the model: %s kg",
-                          dregs_page_number(&n, record->plan->plan.o2));
+        dregs_report_text(report, 6, 8, "O2, lost in water, is that of the model: %s",
+                          dregs_page_amount(report, &n, record->plan->plan.o2, "kg"));
 }
 
 /* ---- for programs ---- */

@@ -85,9 +85,9 @@ static void add_count(dregs_report *report, const dregs_purchase_stock *stock, c
     struct numbers n = {0};
 
     if (stock->sum.rows)
-        dregs_report_words(report, "%s%s L on %04d-%02u-%02u", joint,
-                           dregs_page_number(&n, stock->sum.volume * LITRES), stock->year,
-                           stock->month, stock->day);
+        dregs_report_words(report, "%s%s on %04d-%02u-%02u", joint,
+                           dregs_page_amount(report, &n, stock->sum.volume * LITRES, "L"),
+                           stock->year, stock->month, stock->day);
 }
 
 static void assume_turn(dregs_report *report, const dregs_tally_bought_liquid *l,

@@ -13,6 +13,7 @@ enum {
     WIDE = 12,   /* a number */
     ROOM = 81,   /* for a table of streams; what is wider goes on in another one */
     COLUMNS_MOST = 8,
+    TITLE = 100,
     KEY = 32
 };
 
@@ -35,6 +36,19 @@ struct column {
 static double unit_of(const struct column *c)
 {
     return c->kind == DREGS_TALLY_SOLUTES ? GRAMS : LITRES;
+}
+
+static const char *unit_name(dregs_tally_kind kind)
+{
+    return kind == DREGS_TALLY_SOLUTES ? "g" : "L";
+}
+
+/* "liquids, L" */
+static const char *titled(const dregs_report *report, const char *name, const char *unit,
+                          char into[TITLE])
+{
+    snprintf(into, TITLE, "%.76s, %.20s", name, dregs_report_unit(report, unit));
+    return into;
 }
 
 /* In L or g; what may be rounding is nothing. */
@@ -101,10 +115,10 @@ static void put_stream(dregs_table *table, const struct part *p, const struct co
 /* A share of the larger side that is only rounding. */
 static void put_error(dregs_table *table, double error)
 {
-    if (fabs(error) < CLOSES)
-        dregs_table_shown(table, error, "none");
-    else
-        dregs_table_number(table, error);
+    char share[DREGS_NUMBER_TEXT]; /* in a column of amounts: its words are what is shown */
+
+    dregs_table_shown(table, error,
+                      fabs(error) < CLOSES ? "none" : dregs_number_plain(share, error, 4));
 }
 
 /* What rounding leaves between both sides; all liquids together, the last column, have no
@@ -196,6 +210,7 @@ static void put_table(struct tally_page *page, const struct part *p, const char 
         snprintf(key, sizeof key, "substance_%u", i + 1);
         dregs_table_column(table, DREGS_COLUMN_NUMBER, key, column[i].name, "",
                            -width_of(&column[i]));
+        dregs_table_measured(table, unit_name(column[i].kind));
     }
     rows(table, p, column, count);
 }
@@ -242,9 +257,12 @@ static void in_tables(struct tally_page *page, const struct part *p, const char 
 void dregs_page_tally_balance(struct tally_page *page)
 {
     struct part whole = {page->one->tally, DREGS_WHOLE, DREGS_WHOLE, NULL};
+    char title[TITLE];
 
-    in_tables(page, &whole, "liquids, L", DREGS_TALLY_VOLUMES, put_balance);
-    in_tables(page, &whole, "solutes, g", DREGS_TALLY_SOLUTES, put_balance);
+    in_tables(page, &whole, titled(page->report, "liquids", "L", title), DREGS_TALLY_VOLUMES,
+              put_balance);
+    in_tables(page, &whole, titled(page->report, "solutes", "g", title), DREGS_TALLY_SOLUTES,
+              put_balance);
 }
 
 static void put_stage_cost_ends(dregs_table *table, const dregs_tally_doubt *doubt, unsigned stage)
@@ -296,17 +314,24 @@ static void say_stage_costs(struct tally_page *page)
 void dregs_page_tally_stages(struct tally_page *page)
 {
     const dregs_line *line = page->one->line;
-    char title[100];
+    char title[TITLE];
     unsigned i;
 
     for (i = 0; i < dregs_line_stages(line); i++) {
         struct part part = {page->one->tally, i, DREGS_WHOLE, page->doubt};
-        snprintf(title, sizeof title, "%.60s, L", dregs_line_stage(line, i)->name);
+        (void)titled(page->report, dregs_line_stage(line, i)->name, "L", title);
         in_tables(page, &part, title, DREGS_TALLY_VOLUMES, put_streams);
-        snprintf(title, sizeof title, "%.60s, g", dregs_line_stage(line, i)->name);
+        (void)titled(page->report, dregs_line_stage(line, i)->name, "g", title);
         in_tables(page, &part, title, DREGS_TALLY_SOLUTES, put_streams);
     }
     say_stage_costs(page);
+}
+
+/* A column of amounts under a head that is not their key. */
+static void amounts(dregs_table *table, const char *key, const char *head, const char *unit)
+{
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, key, head, "", -WIDE);
+    dregs_table_measured(table, unit);
 }
 
 /* ---- where one liquid goes: every stream of every stage ---- */
@@ -331,8 +356,9 @@ static void put_liquid(dregs_table *table, const struct tally_page *page, unsign
             if (weighed)
                 put_value(table, dregs_tally_cell(tally, DREGS_TALLY_MASSES, fluid,
                                                   (dregs_stream)stream, i, DREGS_WHOLE));
-            if (page->doubt && *dregs_page_tally_stream_between(page->doubt, fluid,
-                                                                (dregs_stream)stream, i, between))
+            if (page->doubt &&
+                *dregs_page_tally_stream_between(page->doubt, fluid, (dregs_stream)stream, i,
+                                                 dregs_page_litres(page->report), between))
                 dregs_table_word(table, between);
             dregs_table_end_row(table);
         }
@@ -347,21 +373,25 @@ void dregs_page_tally_liquids(struct tally_page *page)
         double density = dregs_tally_density(page->one->tally, i);
         struct numbers n = {0};
         dregs_table *table;
-        char key[KEY];
-        dregs_report_heading(page->report, "%s (%s%s)", dregs_line_fluid(line, i)->name,
-                             isnan(density) ? "its density is not known"
-                                            : dregs_page_number(&n, density),
-                             isnan(density) ? "" : " kg/m3 at 20 degC");
+        char key[KEY], head[KEY];
+        if (isnan(density))
+            dregs_report_heading(page->report, "%s (its density is not known)",
+                                 dregs_line_fluid(line, i)->name);
+        else
+            dregs_report_heading(page->report, "%s (%s at %s)", dregs_line_fluid(line, i)->name,
+                                 dregs_page_amount(page->report, &n, density, "kg/m3"),
+                                 dregs_page_amount(page->report, &n, 20, "degC"));
         snprintf(key, sizeof key, "liquid_%u", i + 1);
         table = dregs_report_table(page->report, key, DREGS_IN_TEXT);
         dregs_table_indent(table, 2);
         dregs_table_column(table, DREGS_COLUMN_WORD, "stream", "", "", NAME - 2);
         dregs_table_column(table, DREGS_COLUMN_WORD, "stage", "", "", 16);
-        dregs_table_column(table, DREGS_COLUMN_NUMBER, "volume", "L", "", -WIDE);
+        amounts(table, "volume", dregs_report_unit(page->report, "L"), "L");
         if (!isnan(density))
-            dregs_table_column(table, DREGS_COLUMN_NUMBER, "mass", "kg", "", -WIDE);
+            amounts(table, "mass", dregs_report_unit(page->report, "kg"), "kg");
         if (page->doubt) {
-            dregs_table_column(table, DREGS_COLUMN_WORD, "range", "L, 5 to 95 %", "", 0);
+            snprintf(head, sizeof head, "%.16s, 5 to 95 %%", dregs_report_unit(page->report, "L"));
+            dregs_table_column(table, DREGS_COLUMN_WORD, "range", head, "", 0);
             dregs_table_gap(table, 2);
         }
         put_liquid(table, page, i, !isnan(density));
@@ -417,7 +447,7 @@ static dregs_table *outlines(struct tally_page *page, const char *key, const cha
     if (loads)
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "loads", "loads", "", -WIDE);
     for (m = 0; m < sizeof keys / sizeof keys[0]; m++)
-        dregs_table_column(table, DREGS_COLUMN_NUMBER, keys[m], heads[m], "", -WIDE);
+        amounts(table, keys[m], heads[m], "L");
     if (!isnan(cost))
         dregs_table_column(table, DREGS_COLUMN_NUMBER, "cost", "cost", "", -WIDE);
     return table;
@@ -484,21 +514,24 @@ static void put_month(dregs_table *table, const struct tally_page *page, const c
 void dregs_page_tally_months(struct tally_page *page)
 {
     const dregs_tally *tally = page->one->tally;
-    dregs_table *table = outlines(page, "months", "L", 1);
+    dregs_table *table = outlines(page, "months", dregs_report_unit(page->report, "L"), 1);
+    char title[TITLE];
     unsigned m;
 
     for (m = 0; m < dregs_tally_periods(tally); m++)
         put_month(table, page, dregs_page_tally_month(tally, m), m);
     put_month(table, page, "the year", DREGS_WHOLE);
-    say_over(page, 3, 1, "three months, L", 0);
+    say_over(page, 3, 1, titled(page->report, "three months", "L", title), 0);
     if (page->span->running)
-        say_over(page, DREGS_MONTHS, 1, "twelve months, L", 0);
+        say_over(page, DREGS_MONTHS, 1, titled(page->report, "twelve months", "L", title), 0);
     say_sinks(page);
 }
 
 void dregs_page_tally_quarters(struct tally_page *page)
 {
-    say_over(page, 3, 3, "quarter, L", 1);
+    char title[TITLE];
+
+    say_over(page, 3, 3, titled(page->report, "quarter", "L", title), 1);
     say_sinks(page);
 }
 
@@ -513,15 +546,15 @@ static void put_compared(dregs_table *table, const struct tally_page *page,
                          const dregs_tally_compared *row, unsigned lines)
 {
     const dregs_tally_one *one = dregs_tally_result_line(page->answer, row->line);
-    char title[100];
+    char title[TITLE];
     unsigned i;
 
-    snprintf(title, sizeof title, "%s, %s", row->name, dregs_page_tally_unit(one, row->unit));
-    dregs_table_word(table, title);
+    dregs_table_word(table,
+                     titled(page->report, row->name, dregs_page_tally_unit(one, row->unit), title));
     for (i = 0; i < lines; i++)
-        dregs_table_number(table, row->has[i] ? row->value[i] : NAN);
+        dregs_table_in(table, row->has[i] ? row->value[i] : NAN, row->unit);
     for (i = 1; i < lines; i++)
-        put_value(table, row->difference[i]);
+        put_value(table, dregs_report_value(page->report, row->difference[i], row->unit));
     dregs_table_end_row(table);
 }
 
@@ -541,20 +574,23 @@ static unsigned figure_named(const struct tally_page *page, unsigned line, const
 static void put_ranges(dregs_table *table, const struct tally_page *page,
                        const dregs_tally_compared *row, unsigned lines)
 {
-    char cell[DREGS_TALLY_LINES_MOST][TALLY_BETWEEN], title[100];
+    char cell[DREGS_TALLY_LINES_MOST][TALLY_BETWEEN], title[TITLE];
     unsigned i, moved = 0;
 
     for (i = 0; i < lines; i++) {
         unsigned figure = figure_named(page, i, row->name);
         cell[i][0] = '\0';
         if (row->has[i])
-            moved += *dregs_page_tally_figure_between(page->doubt, i, figure, cell[i]) != '\0';
+            moved += *dregs_page_tally_figure_between(
+                         page->doubt, i, figure, dregs_report_value(page->report, 1, row->unit),
+                         cell[i]) != '\0';
     }
     if (!moved)
         return;
-    snprintf(title, sizeof title, "%s, %s", row->name,
-             dregs_page_tally_unit(dregs_tally_result_line(page->answer, row->line), row->unit));
-    dregs_table_word(table, title);
+    dregs_table_word(table, titled(page->report, row->name,
+                                   dregs_page_tally_unit(
+                                       dregs_tally_result_line(page->answer, row->line), row->unit),
+                                   title));
     for (i = 0; i < lines; i++)
         dregs_table_word(table, cell[i]);
     dregs_table_end_row(table);
