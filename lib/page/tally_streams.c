@@ -11,6 +11,7 @@ enum {
     NAME = 28,   /* a stream's name, indented by two */
     FIGURE = 38, /* a figure's */
     WIDE = 12,   /* a number */
+    RANGE = 20,  /* a range, at least */
     ROOM = 81,   /* for a table of streams; what is wider goes on in another one */
     COLUMNS_MOST = 8,
     TITLE = 100,
@@ -570,6 +571,17 @@ static unsigned figure_named(const struct tally_page *page, unsigned line, const
     return i;
 }
 
+/* Of a figure of one of the lines, as it is shown; nothing where it is not in doubt. */
+static const char *range_of(const struct tally_page *page, const dregs_tally_compared *row,
+                            unsigned line, char into[TALLY_BETWEEN])
+{
+    into[0] = '\0';
+    return row->has[line] ? dregs_page_tally_figure_between(
+                                page->doubt, line, figure_named(page, line, row->name),
+                                dregs_report_value(page->report, 1, row->unit), into)
+                          : into;
+}
+
 /* Of each line between what a figure lies; nothing where it lies between nothing for all. */
 static void put_ranges(dregs_table *table, const struct tally_page *page,
                        const dregs_tally_compared *row, unsigned lines)
@@ -577,14 +589,8 @@ static void put_ranges(dregs_table *table, const struct tally_page *page,
     char cell[DREGS_TALLY_LINES_MOST][TALLY_BETWEEN], title[TITLE];
     unsigned i, moved = 0;
 
-    for (i = 0; i < lines; i++) {
-        unsigned figure = figure_named(page, i, row->name);
-        cell[i][0] = '\0';
-        if (row->has[i])
-            moved += *dregs_page_tally_figure_between(
-                         page->doubt, i, figure, dregs_report_value(page->report, 1, row->unit),
-                         cell[i]) != '\0';
-    }
+    for (i = 0; i < lines; i++)
+        moved += *range_of(page, row, i, cell[i]) != '\0';
     if (!moved)
         return;
     dregs_table_word(table, titled(page->report, row->name,
@@ -594,6 +600,22 @@ static void put_ranges(dregs_table *table, const struct tally_page *page,
     for (i = 0; i < lines; i++)
         dregs_table_word(table, cell[i]);
     dregs_table_end_row(table);
+}
+
+/* Of a column of ranges: a blank behind the longest. */
+static int range_width(const struct tally_page *page, unsigned line)
+{
+    const dregs_tally_compared *row;
+    char cell[TALLY_BETWEEN];
+    int width = RANGE;
+    unsigned i;
+
+    for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++) {
+        int wide = dregs_page_columns(range_of(page, row, line, cell)) + 1;
+        if (wide > width)
+            width = wide;
+    }
+    return width;
 }
 
 static void say_ranges(struct tally_page *page, unsigned lines)
@@ -610,7 +632,7 @@ static void say_ranges(struct tally_page *page, unsigned lines)
     for (i = 0; i < lines; i++) {
         snprintf(key, sizeof key, "range_%u", i + 1);
         snprintf(head, sizeof head, "%u.", i + 1);
-        dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", 20);
+        dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", range_width(page, i));
     }
     for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
         put_ranges(table, page, row, lines);
