@@ -632,7 +632,8 @@ static void say_ranges(struct tally_page *page, unsigned lines)
     for (i = 0; i < lines; i++) {
         snprintf(key, sizeof key, "range_%u", i + 1);
         snprintf(head, sizeof head, "%u.", i + 1);
-        dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "", range_width(page, i));
+        dregs_table_column(table, DREGS_COLUMN_WORD, key, head, "",
+                           i + 1 < lines ? range_width(page, i) : RANGE);
     }
     for (i = 0; (row = dregs_tally_result_compared(page->answer, i)) != NULL; i++)
         put_ranges(table, page, row, lines);
