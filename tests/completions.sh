@@ -31,6 +31,8 @@ good complete values predict separator -- --separator ''
 [ "$(tr '\n' ' ' <out)" = ', ; tab ' ] || fail 'separators'
 good complete values tally decimal -- --decimal ''
 [ "$(tr '\n' ' ' <out)" = '. , ' ] || fail 'decimal marks'
+good complete values tally units -- --units ''
+[ "$(tr '\n' ' ' <out)" = 'si us ' ] || fail 'systems of units'
 good complete values new set -- --template running-rinse
 grep -x 'oil.on parts=' out >/dev/null || fail 'no oil.on parts of the template'
 sed 's/^bath,volume,28,L/bath,volume,28,kg/' line.csv >bad.csv

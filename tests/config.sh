@@ -125,6 +125,11 @@ cp out plain
 good predict --draws 0 --format csv --separator , --config comma line.csv
 cmp -s plain out || fail 'one of the command line meets one of a file'
 
+# ---- the units: of dregs-tally alone ----
+echo 'units = us' >gallons
+good predict --draws 0 --config gallons line.csv
+silent 'a setting that takes no part is named'
+
 # ---- refusals ----
 name='dregs predict'
 # refused STATUS MESSAGE TEXT: a file of that text
@@ -147,6 +152,7 @@ refused 3 "1: threads '0' is not a whole number from 1 to 256" 'threads = 0\n'
 refused 3 "1: separator ':' is not one of ',', ';', tab" 'separator = :\n'
 refused 3 "1: decimal 'x' is not one of '.', ','" 'decimal = x\n'
 refused 3 "1: a comma cannot be both: decimal = , takes separator = ; or tab" 'decimal = ,\n'
+refused 3 "1: units 'metric' is not one of si, us" 'units = metric\n'
 refused 3 "1: liquids cannot be standard input" 'liquids = -\n'
 refused 4 "1: gone.csv: No such file or directory" 'liquids = gone.csv\n'
 misuse '--config cannot be standard input' predict --config - line.csv

@@ -71,7 +71,7 @@ shell_tests = \
 	tests/parts.sh tests/each.sh tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh \
 	tests/reuse_meters.sh tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh \
 	tests/tally-drain.sh tests/tally-energy.sh tests/tally-instead.sh \
-	tests/tally-calendar.sh tests/tally-form.sh tests/cautions.sh tests/browser.sh \
+	tests/tally-calendar.sh tests/tally-units.sh tests/tally-form.sh tests/cautions.sh tests/browser.sh \
 	tests/pictures.sh tests/validation.sh tests/bench.sh
 
 # A test program is its one file tests/NAME.c, linked with what they share: one more takes a line

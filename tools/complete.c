@@ -142,6 +142,7 @@ static int print_values(int argc, char **argv)
     static const char *const cautions[] = {"danger", "all", "none", NULL};
     static const char *const separators[] = {",", ";", "tab", NULL}, *const decimals[] = {".", ",",
                                                                                           NULL};
+    static const char *const systems[] = {"si", "us", NULL};
     int words = 1, i;
     const char *option;
 
@@ -162,6 +163,8 @@ static int print_values(int argc, char **argv)
         print_words(separators);
     else if (strcmp(option, "decimal") == 0)
         print_words(decimals);
+    else if (strcmp(option, "units") == 0)
+        print_words(systems);
     else if (strcmp(option, "vary") == 0 || strcmp(option, "set") == 0)
         print_rows_of(argc, argv, *option == 'v');
     else if (strcmp(option, "layout") == 0)

@@ -8,7 +8,7 @@
 
 #include "dregs/config.h"
 
-enum { CONFIG_KEYS = 4 };
+enum { CONFIG_KEYS = 5 };
 
 /* What a key is set to, and where. */
 struct config_value {

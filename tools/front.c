@@ -102,6 +102,7 @@ enum common {
     COMMON_WRITE,
     COMMON_FORCE,
     COMMON_CHECK,
+    COMMON_UNITS,
     COMMON_FORMAT,
     COMMON_WIDE,
     COMMON_SEPARATOR,
@@ -135,6 +136,7 @@ static const struct front_option common_options[COMMON_COUNT] = {
     [COMMON_WRITE] = {"write", "FILE", NULL},
     [COMMON_FORCE] = {"force", NULL, NULL},
     [COMMON_CHECK] = {"check", NULL, NULL},
+    [COMMON_UNITS] = {"units", "SYSTEM", "si (default), or us: gal, lb, degF, ft2"},
     [COMMON_FORMAT] = {"format", "FORMAT", "text (default), csv, json, html or svg"},
     [COMMON_WIDE] = {"wide", NULL,
                      "with --format csv: a row for each load, moment or period, a column for each "
@@ -163,6 +165,8 @@ static const char *help_of(const struct front_tool *tool, enum common option)
     case COMMON_SEED:
     case COMMON_THREADS:
         return tool->draws ? common_options[option].help : NULL;
+    case COMMON_UNITS:
+        return tool->units ? common_options[option].help : NULL;
     case COMMON_WIDE:
         return tool->wide ? common_options[option].help : NULL;
     case COMMON_WRITE:
@@ -243,13 +247,14 @@ static int check_dialect(const struct front_common *common)
 
 /* ---- settings, which stand for what the command line leaves out ---- */
 
-enum setting { SET_LIQUIDS, SET_THREADS, SET_SEPARATOR, SET_DECIMAL };
-_Static_assert(SET_DECIMAL + 1 == CONFIG_KEYS, "a name for each");
+enum setting { SET_LIQUIDS, SET_THREADS, SET_SEPARATOR, SET_DECIMAL, SET_UNITS };
+_Static_assert(SET_UNITS + 1 == CONFIG_KEYS, "a name for each");
 
 static const enum common settable[CONFIG_KEYS] = {[SET_LIQUIDS] = COMMON_LIQUIDS,
                                                   [SET_THREADS] = COMMON_THREADS,
                                                   [SET_SEPARATOR] = COMMON_SEPARATOR,
-                                                  [SET_DECIMAL] = COMMON_DECIMAL};
+                                                  [SET_DECIMAL] = COMMON_DECIMAL,
+                                                  [SET_UNITS] = COMMON_UNITS};
 
 DREGS_FORMAT(2, 3)
 static int bad_setting(const struct config_value *set, const char *format, ...)
@@ -308,6 +313,24 @@ static int set_threads(const struct front_tool *tool, struct front_common *commo
     return 0;
 }
 
+static int set_units(const struct front_tool *tool, struct front_common *common,
+                     const struct config_value *values)
+{
+    const struct config_value *set = &values[SET_UNITS];
+    char message[DREGS_ASK_MESSAGE];
+    dregs_units units;
+
+    if (!set->file)
+        return 0;
+    if (dregs_ask_units(set->value, &units, message))
+        return bad_setting(set, "%s", message + strspn(message, "-"));
+    if (!tool->units || common->units_given)
+        return 0;
+    common->units = units;
+    use_setting(values, SET_UNITS);
+    return 0;
+}
+
 /* Both together, so that one of the command line never meets one of a file. */
 static int set_dialect(const struct front_common *common, const struct config_value *values)
 {
@@ -346,6 +369,8 @@ static int take_settings(const struct front_tool *tool, struct front_common *com
         status = set_liquids(common, values);
     if (!status)
         status = set_threads(tool, common, values);
+    if (!status)
+        status = set_units(tool, common, values);
     return status ? status : set_dialect(common, values);
 }
 
@@ -367,6 +392,8 @@ static int take_cautions(const char *argument)
 /* One that asks for something of the answer; returns 0, or FRONT_USAGE after saying why. */
 static int take_common(struct front_common *common, enum common option, const char *argument)
 {
+    char message[DREGS_ASK_MESSAGE];
+
     switch (option) {
     case COMMON_DRAWS:
     case COMMON_SEED:
@@ -381,6 +408,9 @@ static int take_common(struct front_common *common, enum common option, const ch
     case COMMON_CHECK:
         common->check = 1;
         return 0;
+    case COMMON_UNITS:
+        common->units_given = 1;
+        return dregs_ask_units(argument, &common->units, message) ? front_usage("%s", message) : 0;
     case COMMON_FORMAT:
         return take_format(argument, &common->format);
     case COMMON_SEPARATOR:

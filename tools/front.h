@@ -37,6 +37,7 @@ struct front_tool {
     const char *check, *write, *force, *explain;
     int wide;            /* 1: --wide is an option */
     int draws;           /* 1: --draws, --seed and --threads are options */
+    int units;           /* 1: --units is one */
     const char *example; /* a command that runs anywhere */
     const char *page;    /* the manual page, where it is not that of the name; NULL */
 };
@@ -49,6 +50,8 @@ struct front_common {
     enum front_format format;
     int check, explain, wide;
     dregs_ask_draws draws;
+    dregs_units units;
+    int units_given;
 };
 
 /* Takes option number `option` of the table; returns 0, or the status to exit with after saying

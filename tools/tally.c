@@ -71,6 +71,7 @@ static const struct front_tool tool = {
     .explain = "show the working: equations, numbers, units, sources",
     .wide = 1,
     .draws = 1,
+    .units = 1,
     .example = "dregs example solvent-shop | dregs tally -",
 };
 
@@ -341,11 +342,12 @@ static int page(const struct tally_request *request, const dregs_tally_result *a
 {
     dregs_report *report = NULL, *working = NULL;
     const char *actual = dregs_asked_actual(request->words);
-    dregs_status made = dregs_page_tally_with(answer, doubt, *request->view, actual,
-                                              front_explains(&request->common), &report);
+    dregs_units units = request->common.units;
+    dregs_status made = dregs_page_tally_in(answer, doubt, *request->view, actual,
+                                            front_explains(&request->common), units, &report);
 
     if (!made && front_works(&request->common) && !request->sites)
-        made = dregs_page_tally_with(answer, doubt, *request->view, actual, 1, &working);
+        made = dregs_page_tally_in(answer, doubt, *request->view, actual, 1, units, &working);
     return front_report_with(made, report, working, request->common.format);
 }
 

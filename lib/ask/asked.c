@@ -177,6 +177,17 @@ dregs_status dregs_ask_draws_take(dregs_ask_draws *draws, const char *option, co
     return DREGS_OK;
 }
 
+dregs_status dregs_ask_units(const char *text, dregs_units *units, char *message)
+{
+    static const char *const names[] = {[DREGS_UNITS_SI] = "si", [DREGS_UNITS_US] = "us"};
+    int found = dregs_ask_word(text, names, 2);
+
+    if (found < 0)
+        return dregs_ask_refuse(message, "--units '%s' is not one of si, us", text);
+    *units = (dregs_units)found;
+    return DREGS_OK;
+}
+
 void dregs_ask_draws_request(const dregs_ask_draws *draws, uint64_t usual,
                              dregs_doubt_request *request)
 {

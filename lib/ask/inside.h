@@ -58,6 +58,7 @@ struct dregs_asked {
     dregs_site site;
     dregs_tally_head head;
     dregs_tally_view view;
+    dregs_units units;
     const char *calendar, *actual;
 };
 

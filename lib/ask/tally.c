@@ -13,7 +13,7 @@ static const struct ask_option options[] = {
     {"for", ASK_WORD},   {"loads", ASK_WORD},    {"from", ASK_WORD}, {"by", ASK_WORD},
     {"begin", ASK_WORD}, {"calendar", ASK_FILE}, {"law", ASK_FLAG},  {"given", ASK_LIST},
     {"site", ASK_SITES}, {"actual", ASK_FILE},   {"year", ASK_WORD}, {"instead", ASK_WORD},
-    {"head", ASK_LIST}};
+    {"head", ASK_LIST},  {"units", ASK_WORD}};
 
 static dregs_status take_span(dregs_asked *asked, const char *text, char *message)
 {
@@ -128,6 +128,11 @@ static dregs_status take_head(dregs_asked *asked, const char *text, char *messag
                : DREGS_OK;
 }
 
+static dregs_status take_units(dregs_asked *asked, const char *text, char *message)
+{
+    return dregs_ask_units(text, &asked->units, message);
+}
+
 static dregs_status take(dregs_asked *asked, const char *option, const char *text, char *message)
 {
     static const struct {
@@ -135,7 +140,7 @@ static dregs_status take(dregs_asked *asked, const char *option, const char *tex
         dregs_status (*take)(dregs_asked *asked, const char *text, char *message);
     } takers[] = {{"for", take_span},  {"loads", take_loads}, {"from", take_start},
                   {"by", take_view},   {"begin", take_begin}, {"given", take_fact},
-                  {"head", take_head}, {"year", take_year}};
+                  {"head", take_head}, {"year", take_year},   {"units", take_units}};
     size_t i;
 
     for (i = 0; i < sizeof takers / sizeof takers[0]; i++)
@@ -390,11 +395,12 @@ static void tell(struct ask_job *job, const dregs_tally_result *result)
         status =
             dregs_ask_drawn(job, dregs_tally_doubt_ask(result, &draws, &doubt, &faults), &faults);
     if (!status) {
-        status = dregs_page_tally_with(result, doubt, job->asked->view,
-                                       job->actual.text ? job->actual.name : NULL, 0, &report);
+        const char *actual = job->actual.text ? job->actual.name : NULL;
+        status = dregs_page_tally_in(result, doubt, job->asked->view, actual, 0, job->asked->units,
+                                     &report);
         if (!status && job->asked->explain)
-            status = dregs_page_tally_with(result, doubt, job->asked->view,
-                                           job->actual.text ? job->actual.name : NULL, 1, &working);
+            status = dregs_page_tally_in(result, doubt, job->asked->view, actual, 1,
+                                         job->asked->units, &working);
         dregs_ask_write(job, status, report, working);
     }
     dregs_tally_doubt_free(doubt);

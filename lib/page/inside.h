@@ -46,10 +46,10 @@ const char *dregs_page_amount(const dregs_report *report, struct numbers *number
                               const char *unit);
 const char *dregs_page_amount_to(const dregs_report *report, struct numbers *numbers, double value,
                                  const char *unit, int digits);
-/* "1000 kg", or "1000 kg (2205 lb)": a limit keeps the unit that it is set in. */
+/* "1000 kg", or "1000 kg (1.102 short tons)": a limit keeps the unit that it is set in. */
 const char *dregs_page_limit(const dregs_report *report, struct numbers *numbers, double value,
                              const char *unit);
-/* What stands behind such a number: "", or " (2205 lb)". */
+/* What stands behind such a number: "", or " (1.102 short tons)". */
 const char *dregs_page_beside(const dregs_report *report, struct numbers *numbers, double value,
                               const char *unit);
 /* The unit in which dregs_page_amount shows a value, and how many of it are in one of `unit`: for

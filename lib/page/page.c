@@ -66,14 +66,13 @@ const char *dregs_page_amount(const dregs_report *report, struct numbers *number
 const char *dregs_page_beside(const dregs_report *report, struct numbers *numbers, double value,
                               const char *unit)
 {
-    const char *shown = dregs_report_unit(report, unit);
-    char *into = numbers->text[numbers->next++ % 8], number[DREGS_NUMBER_TEXT];
+    char *into = numbers->text[numbers->next++ % 8];
+    struct numbers other = {0};
 
     *into = '\0';
-    if (!isnan(value) && strcmp(shown, unit) != 0)
-        (void)snprintf(into, NUMBER_WORDS, " (%s %.32s)",
-                       dregs_number_plain(number, dregs_report_value(report, value, unit), 4),
-                       shown);
+    if (!isnan(value) && strcmp(dregs_report_unit(report, unit), unit) != 0)
+        (void)snprintf(into, NUMBER_WORDS, " (%.80s)",
+                       dregs_page_amount(report, &other, value, unit));
     return into;
 }
 

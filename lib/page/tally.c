@@ -630,6 +630,14 @@ dregs_status dregs_page_tally_with(const dregs_tally_result *answer, const dregs
                                    dregs_tally_view view, const char *purchases_file, int explain,
                                    dregs_report **report)
 {
+    return dregs_page_tally_in(answer, doubt, view, purchases_file, explain, DREGS_UNITS_SI,
+                               report);
+}
+
+dregs_status dregs_page_tally_in(const dregs_tally_result *answer, const dregs_tally_doubt *doubt,
+                                 dregs_tally_view view, const char *purchases_file, int explain,
+                                 dregs_units units, dregs_report **report)
+{
     struct tally_page page = {
         NULL,  answer, dregs_tally_result_line(answer, 0), dregs_tally_result_span(answer), 0,
         doubt, view};
@@ -638,6 +646,7 @@ dregs_status dregs_page_tally_with(const dregs_tally_result *answer, const dregs
     page.report = dregs_report_new("tally", several ? NULL : dregs_line_name(page.one->line));
     if (!page.report)
         return DREGS_NO_MEMORY;
+    dregs_report_units(page.report, units);
     if (several)
         say_several(&page);
     else

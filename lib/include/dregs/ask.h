@@ -57,6 +57,12 @@ DREGS_API void dregs_ask_draws_init(dregs_ask_draws *draws);
 DREGS_API dregs_status dregs_ask_draws_take(dregs_ask_draws *draws, const char *option,
                                             const char *text, char *message);
 
+/** Takes the argument of --units.
+ *  \param text     "si" or "us".
+ *  \param message  DREGS_ASK_MESSAGE bytes for the reason.
+ *  \return DREGS_OK, DREGS_BAD_DATA. */
+DREGS_API dregs_status dregs_ask_units(const char *text, dregs_units *units, char *message);
+
 /** The request that asks for these draws.
  *  \param usual  how many where --draws was not given; 0: none. */
 DREGS_API void dregs_ask_draws_request(const dregs_ask_draws *draws, uint64_t usual,

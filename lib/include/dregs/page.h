@@ -118,6 +118,14 @@ DREGS_API dregs_status dregs_page_tally_with(const dregs_tally_result *answer,
                                              const char *purchases_file, int explain,
                                              dregs_report **report);
 
+/** The same in other units, see dregs_report_units. The working stays in SI, the units of the
+ *  equations and of their sources; limits of regulations keep their own unit, with the other one
+ *  beside it. */
+DREGS_API dregs_status dregs_page_tally_in(const dregs_tally_result *answer,
+                                           const dregs_tally_doubt *doubt, dregs_tally_view view,
+                                           const char *purchases_file, int explain,
+                                           dregs_units units, dregs_report **report);
+
 #ifdef __cplusplus
 }
 #endif
