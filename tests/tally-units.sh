@@ -191,6 +191,24 @@ left solvent-still.csv
 left --from running --law --actual purchases.csv shop.csv
 left --draws 0 --law --given 'machine=batch vapour' --given 'interface=1 m2' per.csv
 left --draws 0 --site hall=shop.csv,solvent-still.csv
+# a facility's records of 14 months: 400 kg bought, 70 recovered, 200 of waste with half of it solvent; 300
+# emitted, in twelve months 3600 of 4800. 470, 170, 300 / 0.45359237 = 1036, 374.8, 661.4 lb
+{
+    echo date,liquid,quantity,unit,kind,spread,assay
+    echo 2023-12-31,own,100,kg,stock
+    for end in 2024-01-31 2024-02-29 2024-03-31 2024-04-30 2024-05-31 2024-06-30 2024-07-31 2024-08-31 \
+        2024-09-30 2024-10-31 2024-11-30 2024-12-31 2025-01-31 2025-02-28; do
+        echo "${end%-*}-05,own,400,kg,bought"
+        echo "${end%-*}-06,own,70,kg,recovered"
+        echo "${end%-*}-20,own,200,kg,disposed,,50%"
+        echo "$end,own,100,kg,stock"
+    done
+} >log.csv
+left --draws 0 --law --given 'other machines=0 kg' --given facility=general --actual log.csv per.csv
+prints 'twelve months, in lb'
+grep -E '^ +2024-01 +1036 +374.8 +661.4 ' out >/dev/null || fail 'the first month of the records'
+# 3600 and 4800 / 907.18474
+prints 'ends with 2024-12: 3.968 short tons, the limit is 4800 kg (5.291 short tons): met'
 left --draws 0 shop.csv solvent-still.csv
 # ranges side by side: a blank between them
 good --units us shop.csv solvent-still.csv

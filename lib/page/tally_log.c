@@ -58,12 +58,13 @@ static void put_known(dregs_table *table, double value)
         dregs_table_number(table, value);
 }
 
-/* As wide as its numbers, and a blank before its name. */
+/* Of masses: as wide as its numbers, and a blank before its name. */
 static void head(dregs_table *table, const char *name)
 {
     int width = (int)strlen(name) + 1;
 
     dregs_table_column(table, DREGS_COLUMN_NUMBER, name, name, "", width > 10 ? -width : -10);
+    dregs_table_measured(table, "kg");
 }
 
 static void say_months(dregs_report *report, const dregs_tally_actual *actual, unsigned solvent,
@@ -77,7 +78,7 @@ static void say_months(dregs_report *report, const dregs_tally_actual *actual, u
     unsigned p, i;
 
     dregs_table_indent(table, 6);
-    dregs_table_column(table, DREGS_COLUMN_WORD, "month", "kg", "", 8);
+    dregs_table_column(table, DREGS_COLUMN_WORD, "month", dregs_report_unit(report, "kg"), "", 8);
     for (i = 0; i < sizeof heads / sizeof heads[0]; i++)
         head(table, heads[i]);
     for (p = 0; (m = dregs_tally_actual_log_month(actual, solvent, p)) != NULL; p++) {
@@ -175,9 +176,9 @@ static void say_unassayed(dregs_report *report, const dregs_tally_actual *actual
             kg += m->unassayed;
         if (kg > 0)
             dregs_report_text(report, 6, 8,
-                              "up to %s kg of %s are in waste without an assay; nothing is taken "
+                              "up to %s of %s are in waste without an assay; nothing is taken "
                               "off for them",
-                              dregs_page_number(&n, kg),
+                              dregs_page_amount(report, &n, kg, "kg"),
                               dregs_tally_actual_log_month(actual, i, 0)->solvent);
     }
 }
@@ -192,15 +193,15 @@ static void say_verdict(dregs_report *report, const dregs_tally_actual *actual)
 
     if (s)
         dregs_report_words(report,
-                           "by the records the sum closest to its limit ends with %s: %s%s kg, the "
-                           "limit is %s kg: ",
+                           "by the records the sum closest to its limit ends with %s: %s%s, the "
+                           "limit is %s: ",
                            month_text(s->year, s->month, text),
                            s->bound && log->least ? "as far as is known "
                            : s->bound             ? "at most "
                            : log->least           ? "at least "
                                                   : "",
-                           dregs_page_number(&n, s->counted.measured),
-                           dregs_page_number(&n, s->limit));
+                           dregs_page_amount(report, &n, s->counted.measured, "kg"),
+                           dregs_page_limit(report, &n, s->limit, "kg"));
     else
         dregs_report_words(report, "by the records no sum is known: ");
     dregs_report_words(report, "%s",
@@ -264,7 +265,9 @@ int dregs_page_law_log(dregs_report *report, const dregs_tally_actual *actual,
         say_months(report, actual, i, doubt);
     }
     if (log->sums) {
-        dregs_report_line(report, 4, "twelve months, in kg as the rule counts them");
+        dregs_report_line(
+            report, 4, "twelve months, in %s%s", dregs_report_unit(report, "kg"),
+            dregs_report_units_shown(report) == DREGS_UNITS_SI ? " as the rule counts them" : "");
         say_sums(report, actual, doubt);
     }
     say_lacking(report, actual);
