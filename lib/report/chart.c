@@ -213,8 +213,7 @@ void dregs_flow_liquid(dregs_flow *flow, int from, int to, const char *label, do
 
     if (!flow || (flow->kind == DREGS_FLOW_WIDTHS && !(amount > 0 && isfinite(amount))))
         return;
-    if (flow)
-        link.amount = dregs_report_converted(&flow->conversion, amount);
+    link.amount = dregs_report_converted(&flow->conversion, amount);
     add_link(flow, &link);
 }
 
