@@ -93,6 +93,23 @@ expect 1 --check "$rinse" short.csv
 log '2026-03-02T08:06,clear,3,non-volatile residue,11,mg/L'
 first 'measure again: the last reading is far dirtier than the line file predicts' \
     solvent-bench.csv short.csv
+# a little dirtier is the usual first sign of a change, and no unit explains it: 22.3 was read
+for value in 26 28 30; do
+    sed -n "1,11p; 12s/,22\.3,/,$value,/p" "$log" >little.csv
+    grep -q ",last,27,conductivity,$value,uS/cm," little.csv || fail "no $value"
+    expect 1 --check "$rinse" little.csv
+    [ "$(sed -n 1p out)" = 'measure again: the last reading is dirtier than earlier readings predict' ] ||
+        fail "$value: $(sed -n 1p out)"
+done
+sed -n '1,11p; 12s/,22\.3,/,60,/p' "$log" >little.csv
+expect 1 --check "$rinse" little.csv
+[ "$(sed -n 1p out)" = 'measure again: the last reading is far dirtier than earlier readings predict' ] ||
+    fail "60: $(sed -n 1p out)"
+# measured fresh, by another laboratory's 1 mg/L
+log '2026-03-02T08:06,clear,0,non-volatile residue,1,mg/L' \
+    '2026-03-02T12:06,clear,12,non-volatile residue,1.4,mg/L'
+"$build/dregs-reuse" solvent-bench.csv short.csv >out
+! grep -q 'mg/L for mg/L' out || fail "a unit for itself: $(sed -n 1p out)"
 # where no end is seen it hangs on the dumps of the tanks that are not read
 log '2026-03-02T08:06,dip,12,non-volatile residue,<5,mg/L'
 expect 1 --check solvent-bench.csv short.csv

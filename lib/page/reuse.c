@@ -136,6 +136,14 @@ static void say_below_fresh(const struct reusing *r)
         a->doubt_what == DREGS_MEASURED_CONDUCTIVITY ? "probe" : "meter");
 }
 
+/* A lone reading that is less than this factor off is not far off. Our own choice. */
+#define FAR 1.5
+
+static int is_near(const dregs_reuse_outlook *a)
+{
+    return a->doubt_times < FAR && a->doubt_times > 1 / FAR;
+}
+
 static void say_again(const struct reusing *r)
 {
     if (r->result->advice == DREGS_ADVICE_DOUBTFUL) {
@@ -148,7 +156,8 @@ static void say_again(const struct reusing *r)
     else if (r->result->outlook->below_fresh)
         say_below_fresh(r);
     else
-        dregs_report_words(r->report, "far dirtier than %s",
+        dregs_report_words(r->report, "%sdirtier than %s",
+                           is_near(r->result->outlook) ? "" : "far ",
                            dregs_reuse_rests_on(r->result->reuse)->used ? "earlier readings predict"
                                                                         : "the line file predicts");
 }

@@ -402,10 +402,13 @@ static void doubt_lone(dregs_reuse *reuse)
         if (heard->heard != DREGS_HEARD_ALONE || reading->what == DREGS_MEASURED_SCALE)
             continue;
         say_doubt(reuse, DREGS_DOUBT_NONE, reuse->channel_of[i], log(times), NULL, reading->unit);
-        for (k = 0; k < count; k++)
-            if (fabs(log(times * unit[k].si / written_si(reuse, reading->unit))) < log(LONE_NEAR))
+        for (k = 0; k < count; k++) {
+            double slipped = unit[k].si / written_si(reuse, reading->unit);
+            if (fabs(log(slipped)) > log(LONE_NEAR) && /* the unit as written is no slip */
+                fabs(log(times * slipped)) < log(LONE_NEAR))
                 say_doubt(reuse, DREGS_DOUBT_NONE, reuse->channel_of[i], 0, &unit[k],
                           reading->unit);
+        }
     }
 }
 
