@@ -69,7 +69,7 @@ shell_tests = \
 	tests/names.sh tests/liquid.sh tests/beaker.sh tests/lint.sh tests/replay.sh \
 	tests/size.sh tests/dry.sh tests/dry-doubt.sh tests/doubt.sh tests/tally-doubt.sh \
 	tests/parts.sh tests/each.sh tests/cluster.sh tests/reuse.sh tests/reuse_fresh.sh \
-	tests/reuse_meters.sh tests/reuse_no_log.sh tests/reuse_slips.sh tests/tally.sh \
+	tests/reuse_meters.sh tests/reuse_no_log.sh tests/reuse_ranges.sh tests/reuse_slips.sh tests/tally.sh \
 	tests/tally-drain.sh tests/tally-energy.sh tests/tally-instead.sh \
 	tests/tally-calendar.sh tests/tally-units.sh tests/tally-form.sh tests/cautions.sh tests/browser.sh \
 	tests/pictures.sh tests/validation.sh tests/bench.sh

@@ -284,27 +284,41 @@ static void tell_kinds(dregs_reuse *reuse)
             : (int)dregs_line_kind_at(reuse->line, answer->next_load + answer->loads);
 }
 
-/* An end of the interval, of one explanation: the loads at the quantile `share`, and what the next
- * load leaves at that; `q` are the unknowns of the former. */
+/* Takes an end farther out, where the unknowns that the next load asks for lead there. */
+static dregs_status farther(const struct run *run, const double *of_next, int side, uint64_t *loads,
+                            double *next, double *q)
+{
+    uint64_t also = 0;
+    dregs_status status =
+        dregs_reuse_run_loads(run, of_next, &also, next, run->reuse->answer.solute);
+
+    if (!status && (side > 0 ? also < *loads : also > *loads)) {
+        *loads = also;
+        memcpy(q, of_next, Q_MOST * sizeof *q);
+    }
+    return status;
+}
+
+/* An end of the interval, of one explanation: the loads at the quantile `share`, with the unknowns
+ * `q` of that, and what the next load leaves. The residue is sought for itself: the limit that is
+ * nearest may be one of a tank, which grows with other unknowns. */
 static dregs_status end_of(const struct run *run, double share, int side, uint64_t *loads,
                            double *next, double *q)
 {
     const dregs_reuse_outlook *answer = &run->reuse->answer;
     double of_next[Q_MOST], unused;
-    uint64_t also = 0;
-    dregs_status status = dregs_reuse_reach(run, share, side, 0, 0, of_next);
+    dregs_status status = dregs_reuse_reach(run, share, side, REACH_END, answer->loads, q);
 
     if (!status)
-        status = dregs_reuse_run_loads(run, of_next, &also, next, answer->solute);
-    if (!status)
-        status = dregs_reuse_reach(run, share, side, 1, answer->loads, q);
-    if (!status)
         status = dregs_reuse_run_loads(run, q, loads, &unused, answer->solute);
-    if (!status && (side > 0 ? also < *loads : also > *loads)) {
-        *loads = also;
-        memcpy(q, of_next, sizeof of_next);
-    }
-    return status;
+    if (!status)
+        status = dregs_reuse_reach(run, share, side, REACH_RESIDUE, 0, of_next);
+    if (!status)
+        status = farther(run, of_next, side, loads, next, q);
+    if (status || dregs_bounds_count(run->bounds) == 0)
+        return status;
+    status = dregs_reuse_reach(run, share, side, REACH_NEXT, 0, of_next);
+    return status ? status : farther(run, of_next, side, loads, &unused, q);
 }
 
 /* Widens the interval, which is that of the explanations before, by one of the last change. */
@@ -411,11 +425,11 @@ static dregs_status fill_cycle(dregs_reuse *reuse, struct run *run)
     dregs_status status = shortest_fill(run, run->q, &answer->cycle, &answer->bath);
 
     if (!status)
-        status = dregs_reuse_reach(run, 0.975, 1, 1, answer->loads, q);
+        status = dregs_reuse_reach(run, 0.975, 1, REACH_END, answer->loads, q);
     if (!status)
         status = shortest_fill(run, q, &answer->cycle_low, &answer->bath);
     if (!status)
-        status = dregs_reuse_reach(run, 0.975, -1, 1, answer->loads, q);
+        status = dregs_reuse_reach(run, 0.975, -1, REACH_END, answer->loads, q);
     if (!status)
         status = shortest_fill(run, q, &answer->cycle_high, &unused);
     answer->cycled = !status;

@@ -18,13 +18,21 @@
 
 enum { ROUNDS = 6 };
 
-/* How ln of the share of the limit changes with each unknown at q. */
+static dregs_status value_at(const struct run *run, const double *q, enum reach of, uint64_t loads,
+                             double *value)
+{
+    return of == REACH_RESIDUE ? dregs_reuse_run_leaves(run, q, value)
+                               : dregs_reuse_run_share_after(run, q, loads, value);
+}
+
+/* How the logarithm of what is sought changes with each unknown at q. */
 static dregs_status slope_at(const struct run *run, const struct unknowns *unknowns,
-                             const double *q, uint64_t loads, unsigned char *deaf, double *slope)
+                             const double *q, enum reach of, uint64_t loads, unsigned char *deaf,
+                             double *slope)
 {
     static const double step = 1e-3;
     double here = 0, there = 0;
-    dregs_status status = dregs_reuse_run_share_after(run, q, loads, &here);
+    dregs_status status = value_at(run, q, of, loads, &here);
     unsigned i;
 
     memset(slope, 0, Q_MOST * sizeof *slope);
@@ -35,7 +43,7 @@ static dregs_status slope_at(const struct run *run, const struct unknowns *unkno
             continue;
         memcpy(at, q, sizeof at);
         at[k] += step;
-        status = dregs_reuse_run_share_after(run, at, loads, &there);
+        status = value_at(run, at, of, loads, &there);
         slope[k] = (there - here) / step;
         deaf[k] = k != Q_BEGIN && !(fabs(there - here) > 0);
     }
@@ -74,14 +82,14 @@ static double apart(const struct belief *belief, const double *q, const double *
     return most;
 }
 
-dregs_status dregs_reuse_reach(const struct run *run, double share, int side, int follow,
+dregs_status dregs_reuse_reach(const struct run *run, double share, int side, enum reach of,
                                uint64_t loads, double *reached)
 {
     const struct belief *after = &run->regime->after;
     const struct unknowns unknowns = dregs_reuse_unknowns(&run->regime->before);
     unsigned char deaf[Q_MOST] = {0};
     double q[Q_MOST], next[Q_MOST], slope[Q_MOST], along[Q_MOST], variances[2], by, unused;
-    uint64_t now = loads, extreme = side > 0 ? UINT64_MAX : 0;
+    uint64_t now = of == REACH_END ? loads : 0, extreme = side > 0 ? UINT64_MAX : 0;
     dregs_status status = DREGS_OK;
     int round, moves = 1;
     unsigned k;
@@ -89,7 +97,7 @@ dregs_status dregs_reuse_reach(const struct run *run, double share, int side, in
     memcpy(q, after->mean, sizeof q);
     for (round = 0; round < ROUNDS && moves && !status; round++) {
         status =
-            slope_at(run, &unknowns, q,
+            slope_at(run, &unknowns, q, of,
                      now == DREGS_REUSE_LOADS_MOST ? DREGS_REUSE_LOADS_MOST - 1 : now, deaf, slope);
         if (status)
             break;
@@ -99,10 +107,10 @@ dregs_status dregs_reuse_reach(const struct run *run, double share, int side, in
             next[k] = after->mean[k] + by * along[k];
         moves = apart(after, next, q) > STAYS;
         memcpy(q, next, sizeof q);
-        if (follow)
+        if (of == REACH_END)
             status = dregs_reuse_run_loads(run, q, &now, &unused, DREGS_EVERY_SOLUTE);
         /* a search that goes to and fro ends with the farther of its points */
-        if (!status && (!follow || (side > 0 ? now <= extreme : now >= extreme))) {
+        if (!status && (of != REACH_END || (side > 0 ? now <= extreme : now >= extreme))) {
             extreme = now;
             memcpy(reached, q, sizeof q);
         }

@@ -4,6 +4,7 @@
 #include "reuse/run.h"
 #include "line/line.h"
 
+#include <float.h>
 #include <math.h>
 
 double dregs_reuse_run_share(const dregs_reuse *reuse, const dregs_residue *residue, int *solute)
@@ -140,6 +141,21 @@ dregs_status dregs_reuse_run_share_after(const struct run *run, const double *q,
         status = dregs_state_before(engine.state, dregs_state_next(engine.state) + loads);
     if (!status)
         *share = log(dregs_reuse_run_next(run, &engine, &solute));
+    dregs_reuse_engine_clear(&engine);
+    return status;
+}
+
+dregs_status dregs_reuse_run_leaves(const struct run *run, const double *q, double *left)
+{
+    struct engine engine = {0};
+    dregs_status status = dregs_reuse_run_to_now(run, q, &engine);
+    dregs_residue residue;
+
+    if (!status) {
+        dregs_residue_next(engine.state, &residue);
+        /* no logarithm of nothing */
+        *left = log(fmax(dregs_residue_of(&residue, run->reuse->answer.solute), DBL_MIN));
+    }
     dregs_reuse_engine_clear(&engine);
     return status;
 }

@@ -40,10 +40,21 @@ dregs_status dregs_reuse_run_loads(const struct run *run, const double *q, uint6
 dregs_status dregs_reuse_run_share_after(const struct run *run, const double *q, uint64_t loads,
                                          double *share);
 
-/* reach.c: the unknowns of the run's regime at the quantile `share` (above 0.5) of the residue that
- * the load after `loads` leaves, `side` 1 for its upper and -1 for its lower one. `follow`: of the
- * load that is the first to miss under them. */
-dregs_status dregs_reuse_reach(const struct run *run, double share, int side, int follow,
+/* The logarithm of the kg/m2 that the next load leaves of the solute whose limit the answer tells.
+ */
+dregs_status dregs_reuse_run_leaves(const struct run *run, const double *q, double *left);
+
+/* What is sought the most or the least of. */
+enum reach {
+    REACH_RESIDUE, /* what the next load leaves, whatever other limit it is nearer to */
+    REACH_NEXT,    /* the share that the next load takes of the limit that it is nearest to */
+    REACH_END      /* the same of the load that is the first to miss */
+};
+
+/* reach.c: the unknowns of the run's regime at the quantile `share` (above 0.5) of that, `side` 1
+ * for its upper and -1 for its lower one. REACH_END is looked for from the load after `loads` on.
+ */
+dregs_status dregs_reuse_reach(const struct run *run, double share, int side, enum reach of,
                                uint64_t loads, double *reached);
 
 #endif
