@@ -129,6 +129,7 @@ sed -n 1p out | grep -q "^good for .*; by the line file, the log says only 'last
     fail "a bound that tells: $(sed -n 1p out)"
 log '2026-03-02T08:06,dip,12,non-volatile residue,<5,mg/L'
 good solvent-bench.csv short.csv
+! grep -q "dump 'dip'" out || fail "no end, and a dump: $(grep "dump 'dip'" out)"
 prints "as long as 'beaker' is dumped every 40 loads, 'clear' is dumped every 80 loads, as solvent-bench.csv says"
 # units that are right, whatever they are, change nothing
 good "$rinse" "$log"

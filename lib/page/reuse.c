@@ -447,6 +447,8 @@ static void say_tank(const struct reusing *r)
     const dregs_reuse_outlook *a = r->result->outlook;
     struct numbers n = {0};
 
+    if (a->loads == DREGS_REUSE_LOADS_MOST) /* no dump is due: none is to be spoken of */
+        return;
     if (a->stage < 0) {
         dregs_report_line(r->report, 2,
                           "no dump of a tank in the log brings the next load below the limit");
