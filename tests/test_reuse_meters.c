@@ -215,7 +215,7 @@ START_TEST(a_bound_by_hand)
 {
     dregs_reading below = {.value = 5, .beyond = -1}, above = {.value = 5, .beyond = 1},
                   is = {.value = 5};
-    double share;
+    double share, inside = exp(-18) / sqrt(2 * M_PI);
 
     /* P(0) = 1/2, P(1.644854) = 0.95, P(-3) = 0.001349898, P(-40): -ln P = a^2/2 + ln(a sqrt(2 pi))
      * + ln(1 + 1/a^2) - ... (Abramowitz and Stegun, table 26.1 and 26.2.12) */
@@ -228,6 +228,17 @@ START_TEST(a_bound_by_hand)
                    1e-5, "far below a bound that it is beyond");
     ck_assert_double_eq(dregs_reuse_left(&above, 500, 2), 0);
     ck_assert_near(dregs_reuse_left(&is, 11, 2), 3, 1e-15, "no bound");
+    /* r = sqrt(-2 ln P): its slope is the density p over P over r. At the bound that is
+     * 2 / sqrt(2 pi) / sqrt(2 ln 2). 6 standard deviations inside P is 1 less a tail of p/6 (1 -
+     * 1/36) to p/6, r the root of twice the tail */
+    ck_assert_near(dregs_reuse_left_slope(&below, 5, 2), 1 / sqrt(M_PI * M_LN2), 1e-14,
+                   "slope at the bound");
+    ck_assert_near(dregs_reuse_left_slope(&above, 5, 2), -1 / sqrt(M_PI * M_LN2), 1e-14,
+                   "slope at a bound from above");
+    ck_assert(dregs_reuse_left_slope(&below, -7, 2) > sqrt(3 * inside));
+    ck_assert(dregs_reuse_left_slope(&below, -7, 2) < sqrt(3 * inside * 36 / 35));
+    ck_assert_double_eq(dregs_reuse_left_slope(&above, 500, 2), 0);
+    ck_assert_double_eq(dregs_reuse_left_slope(&is, 11, 2), 1);
     /* the mean of a normal distribution below its own mean is -sqrt(2/pi), its variance 1 - 2/pi */
     ck_assert_near(dregs_reuse_taught(&below, 0, &share), -sqrt(2 / M_PI), 1e-14, "mean");
     ck_assert_near(share, 2 / M_PI, 1e-14, "share");

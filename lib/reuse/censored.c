@@ -27,6 +27,17 @@ double dregs_reuse_left(const dregs_reading *reading, double expected, double sd
     return reading->beyond ? sqrt(fmax(-2 * log_below(reading->beyond * off), 0.0)) : off;
 }
 
+double dregs_reuse_left_slope(const dregs_reading *reading, double expected, double sd)
+{
+    double share, left = dregs_reuse_left(reading, expected, sd);
+
+    if (!reading->beyond)
+        return 1;
+    /* (r^2)' = 2 r r' = -2 (ln P)'; where nothing is left over nothing is to be had */
+    return left > 0 ? -dregs_reuse_taught(reading, (reading->value - expected) / sd, &share) / left
+                    : 0.0;
+}
+
 double dregs_reuse_beyond(const dregs_reading *reading, double off)
 {
     if (!reading->beyond)

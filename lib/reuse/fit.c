@@ -176,14 +176,17 @@ static int slope(struct fit *fit, unsigned k, gsl_matrix *out)
     q[fit->unknowns.of[k]] += step;
     (void)expect_within(fit, q, fit->moved);
     for (i = fit->regime->about.begin; i < fit->to && !fit->status; i++) {
-        double change;
+        double change, sd;
         if (!takes(fit, i))
             continue;
         change = (fit->moved[i] - fit->trial[i]) / step;
         any |= isfinite(change) && fabs(change) > 0;
+        sd = dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i]);
         gsl_matrix_set(out, at++, k,
                        isfinite(change)
-                           ? change / dregs_reuse_meter_sd(fit->reuse, i, fit->expected[i])
+                           ? change / sd *
+                                 dregs_reuse_left_slope(dregs_readings_at(fit->reuse->readings, i),
+                                                        fit->trial[i], sd)
                            : 0.0);
     }
     return any;

@@ -213,6 +213,9 @@ double dregs_reuse_quantile(const dregs_reuse *reuse, double share, double after
  * probability that it lies beyond, so that its square counts in a sum of squares as it does in the
  * likelihood. */
 double dregs_reuse_left(const dregs_reading *reading, double expected, double sd);
+/* How that changes with what is expected, per standard deviation: 1 of a reading; of a bound that
+ * is far on the safe side next to nothing. */
+double dregs_reuse_left_slope(const dregs_reading *reading, double expected, double sd);
 /* How far off it is at the least, where its bound is that far off (standard deviations). */
 double dregs_reuse_beyond(const dregs_reading *reading, double off);
 /* The mean of what lies beyond a bound that is that far off; the share of what one reading teaches
