@@ -36,6 +36,20 @@ static size_t gather(const dregs_reuse *reuse, unsigned channel, double *left, d
     return count;
 }
 
+/* Is a bound of it judged by the scatter that is taken to be the meter's? */
+static int has_bound(const dregs_reuse *reuse, unsigned channel)
+{
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reading->what != DREGS_MEASURED_DUMP && reuse->channel_of[i] == channel &&
+            reuse->heard[i].heard == DREGS_HEARD_USED && reading->beyond && !(reading->sd > 0))
+            return 1;
+    }
+    return 0;
+}
+
 /* From differences between neighbours, which slow departures of the model do not move: their mean
  * square, those beyond three times the middle one cut back to it, so that neither does a change or
  * an outlier. `weight` NULL: absolute. */
@@ -110,6 +124,7 @@ dregs_status dregs_reuse_noise(dregs_reuse *reuse, int robust)
     for (c = 0; c < reuse->channels; c++) {
         count = gather(reuse, c, left, share_of);
         set_noise(reuse, &reuse->channel[c], left, share_of, count, room, robust);
+        reuse->channel[c].assumed |= count == 0 && has_bound(reuse, c);
     }
     free(left);
     return DREGS_OK;

@@ -478,10 +478,30 @@ static dregs_status tell_noise(dregs_reuse *reuse)
     return status;
 }
 
+/* The meter whose scatter is told: the first with a reading that is judged by it. Bounds tell no
+ * scatter, wherever they stand in the log. */
+static const struct channel *first_to_scatter(const dregs_reuse *reuse)
+{
+    const struct channel *bounds = NULL;
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        const struct channel *channel = &reuse->channel[reuse->channel_of[i]];
+        if (reuse->heard[i].heard != DREGS_HEARD_USED || reading->sd > 0)
+            continue;
+        if (!reading->beyond)
+            return channel;
+        if (!bounds)
+            bounds = channel;
+    }
+    return bounds ? bounds : &reuse->channel[0];
+}
+
 static void tell_basis(dregs_reuse *reuse)
 {
     dregs_reuse_basis *basis = &reuse->basis;
-    const struct channel *first = &reuse->channel[0];
+    const struct channel *first = first_to_scatter(reuse);
     size_t i, stated = 0;
 
     for (i = 0; i < reuse->count; i++) {
@@ -491,7 +511,7 @@ static void tell_basis(dregs_reuse *reuse)
         stated += heard == DREGS_HEARD_USED && dregs_readings_at(reuse->readings, i)->sd > 0;
     }
     basis->noise_stated = !basis->noise_given && stated == basis->used;
-    if (!basis->noise_stated && !basis->noise_given && !first->assumed && !reuse->blind)
+    if (!basis->noise_stated && !basis->noise_given && first->freedom > 0 && !reuse->blind)
         basis->freedom = first->freedom > 1 ? (unsigned)first->freedom : 1;
     basis->fresh = reuse->fresh;
     basis->fresh_solute = reuse->fresh < 0 ? 0 : (unsigned)reuse->dirt_solute[reuse->fresh];

@@ -43,6 +43,19 @@ static dregs_status let_wander(const dregs_reuse *reuse, struct regime *regime)
     return dregs_reuse_fit(reuse, regime, reuse->count);
 }
 
+/* Is any reading of a tank in use, or of parts, used that is more than a bound? */
+static int is_read(const dregs_reuse *reuse)
+{
+    size_t i;
+
+    for (i = 0; i < reuse->count; i++) {
+        const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
+        if (reuse->heard[i].heard == DREGS_HEARD_USED && !reading->beyond && !reading->fresh)
+            return 1;
+    }
+    return 0;
+}
+
 dregs_status dregs_reuse_wander(dregs_reuse *reuse)
 {
     struct regime *last = &reuse->regime[reuse->regimes - 1];
@@ -50,7 +63,8 @@ dregs_status dregs_reuse_wander(dregs_reuse *reuse)
     unsigned k;
 
     reuse->ahead = *last;
-    if (reuse->blind || reuse->answer.doubtful)
+    /* bounds alone leave the films as open as the file does: that much is in its spreads */
+    if (reuse->blind || reuse->answer.doubtful || !is_read(reuse))
         return DREGS_OK;
     status = let_wander(reuse, &reuse->ahead);
     for (k = 0; k < last->rival_count && !status; k++)
