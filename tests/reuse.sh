@@ -201,7 +201,7 @@ def kw(t): # Marsh and Stokes
 k25 = (at - kw(t)) / (1 + 0.02 * (t - 25)) + 0.05498
 for u, s in zip(temps, shown):
     own = (k25 - 0.05498) * (1 + 0.02 * (u - 25)) + kw(u)
-    assert abs(own - s) < 1e-3 * s, (u, own, s)
+    assert abs(own - s) < 3e-3 * s, (u, own, s) # the reading has three digits
 assert len(temps) == len(shown) == 7
 END
 

@@ -122,4 +122,47 @@ log '2026-05-04T10:00,last,20,conductivity,<20,uS/cm'
 answer without rinse-bench.csv
 answer bench rinse-bench.csv short.csv
 within 20 bench
+
+# ---- the reading to dump at ----
+# that behind the loads to plan on: what the meter should read when they have passed
+cp "$source/data/rinse-readings.csv" .
+log=rinse-readings.csv
+
+# meter ARGUMENT...: the loads to plan on; of the last rinse now, to dump at, and at the limit
+meter()
+{
+    good --format json "$@"
+    python3 -c 'import json
+answer = json.load(open("out"))
+table, = (table for table in answer["tables"] if table["key"] == "readings")
+at = [column["key"] for column in table["columns"]].index
+row, = (row for row in table["rows"] if row[at("stage")] == "last")
+print(int(answer["figures"]["loads"]["low"]), *(row[at(name)] for name in ("now", "dump_at", "limit_at")))'
+}
+
+meter rinse-bench.csv "$log" >planned
+read -r plan now dump limit <planned
+echo "$now $dump $limit" | awk '{ exit !($1 < $2 && $2 < $3) }' || fail "to dump at: $(cat planned)"
+meter --loads-since "$plan" rinse-bench.csv "$log" >later
+echo "$dump $(cat later)" | awk '{ exit !(($1 - $3) ^ 2 < 1e-18 * $1 * $1) }' ||
+    fail "$plan loads on the meter reads another: $(cat planned), $(cat later)"
+good --card rinse-bench.csv "$log"
+prints "that is behind the $plan loads to plan on;"
+grep -E '^ +by the best estimate the limit is reached at [0-9.]+ uS/cm, behind [0-9]+$' out >/dev/null ||
+    fail 'the card does not tell where the limit is'
+# the card, the answer and the picture have one number
+at=$(sed -n 's/^ *conductivity: dump at \([0-9.]* uS.cm\) .*/\1/p' out)
+good rinse-bench.csv "$log"
+prints "dump 'last' first, at $at ("
+good --format svg --picture readings_1 rinse-bench.csv "$log"
+grep -q '>dump at ' out || fail 'no reading to dump at in the picture'
+# without a log, and of the fill behind a dump that is due
+good --card rinse-bench.csv
+prints 'loads to plan on;'
+meter --loads-since 40 rinse-bench.csv "$log" >planned
+read -r plan now dump limit <planned
+[ "$plan" = 0 ] || fail "40 loads on $plan are left"
+echo "$dump $limit" | awk '{ exit !($1 < $2) }' || fail "the next fill: $(cat planned)"
+good --card --loads-since 40 rinse-bench.csv "$log"
+prints 'loads to plan on of that fill;'
 exit $failed

@@ -77,15 +77,15 @@ static dregs_reuse_meaning meaning_of(const dregs_line *line, const dregs_reuse_
     return meaning;
 }
 
-/* What the meter shows at a temperature where it would show `value` at `at` (K; NaN: at 25 degC):
+/* What the meter shows at a temperature where `reading` is the one to dump at (K; NaN: at 25 degC):
  * by the compensation of the stage's liquid; NaN where that does not hold. */
 static double shown_at(dregs_compensation way, double coefficient,
                        const dregs_dump_reading *reading, double temperature)
 {
-    double at_25 = reading->value, shown;
+    double at_25 = reading->planned, shown;
 
     if (!isnan(reading->temperature) &&
-        dregs_conductivity_at_25(way, coefficient, reading->temperature, reading->value, &at_25,
+        dregs_conductivity_at_25(way, coefficient, reading->temperature, reading->planned, &at_25,
                                  NULL))
         return NAN;
     if (dregs_conductivity_shown(way, coefficient, temperature, at_25, &shown, NULL))
@@ -111,7 +111,7 @@ static int fill_card(const dregs_line *line, unsigned stage, const dregs_dump_re
     int i;
 
     if (dregs_line_stage(line, stage)->tank < 0 || at->what != DREGS_MEASURED_CONDUCTIVITY ||
-        !at->known || by_salts(line))
+        !at->known || isnan(at->planned) || by_salts(line))
         return 0;
     card->way = dregs_reuse_compensation(line, stage, &coefficient);
     if (card->way == DREGS_COMPENSATION_NONE)
@@ -151,7 +151,7 @@ static dregs_status fill(struct answer *answer, const dregs_line *line,
                        (shown->advice == DREGS_ADVICE_BLIND && a->cycle > 0);
     shown->drag_out_before = basis->drag_out;
     shown->soil_before = basis->soil;
-    shown->age = a->since + (a->loads == DREGS_REUSE_LOADS_MOST ? 0 : a->loads);
+    shown->age = a->since + (a->dump_now || a->plan == DREGS_REUSE_LOADS_MOST ? 0 : a->plan);
     shown->meaning = meaning_of(line, a);
     shown->spreads_unused = dregs_answer_spreads(line) - spreads_used(shown->reuse);
     return dregs_answer_line_cautions(line, &shown->caution, &shown->cautions);

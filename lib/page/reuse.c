@@ -415,7 +415,7 @@ static void say_next(const struct reusing *r)
                           dregs_page_number(&n, a->confidence * 100));
 }
 
-/* "dump 'last' first, at 33.1 uS/cm (17.61 uS/cm now), 20 loads after its last fill" */
+/* "dump 'last' first, at 33.1 uS/cm (17.61 uS/cm now), 20 loads after its last fill, as planned" */
 static void say_when_to_dump(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
@@ -425,12 +425,15 @@ static void say_when_to_dump(const struct reusing *r)
     dregs_report_words(r->report, "dump '%s'%s",
                        dregs_line_stage(r->line, (unsigned)a->stage)->name,
                        a->dump_now ? " now" : " first");
-    if (!a->dump_now && at->known)
+    if (!a->dump_now && a->plan == 0) /* not one load is sure: there is no when */
+        return;
+    if (!a->dump_now && dregs_page_reuse_dumps(r, (unsigned)a->stage))
         dregs_report_words(r->report, ", at %s (%s now)",
-                           dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value),
+                           dregs_page_reading(&texts, r->readings, at->what, at->unit, at->planned),
                            dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
-    dregs_report_words(r->report, ", %llu load%s after its last fill",
-                       (unsigned long long)r->result->age, r->result->age == 1 ? "" : "s");
+    dregs_report_words(r->report, ", %llu load%s after its last fill%s",
+                       (unsigned long long)r->result->age, r->result->age == 1 ? "" : "s",
+                       a->dump_now ? "" : ", as planned");
 }
 
 /* "7 loads", "more than 100000 loads" */
@@ -481,7 +484,7 @@ static void put_meter(const struct reusing *r, dregs_table *table, unsigned stag
     dregs_table_word(table, dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
     dregs_table_word(table,
                      dregs_page_reuse_dumps(r, stage)
-                         ? dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value)
+                         ? dregs_page_reading(&texts, r->readings, at->what, at->unit, at->planned)
                          : "-");
     dregs_table_word(table, shown_at);
     dregs_table_end_row(table);
@@ -513,7 +516,7 @@ static void say_readings(const struct reusing *r)
     }
 }
 
-/* What the reading at which to dump means for the parts. */
+/* What the reading at which the limit is reached means for the parts. */
 static void say_meaning(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
@@ -526,8 +529,8 @@ static void say_meaning(const struct reusing *r)
         return;
     at = &a->at[a->stage];
     dregs_report_words(r->report,
-                       "at %s in %s, which is %s mg/L dissolved in all, the next load keeps %s "
-                       "ug/cm2",
+                       "the limit itself: at %s in %s, which is %s mg/L dissolved in all, the next "
+                       "load keeps %s ug/cm2",
                        dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value),
                        dregs_line_stage(r->line, (unsigned)a->stage)->name,
                        dregs_page_number(&n, at->dissolved * MG_PER_L),

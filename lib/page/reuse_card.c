@@ -38,6 +38,26 @@ static void say_temperatures(const struct reusing *r, unsigned stage)
     dregs_table_end_row(table);
 }
 
+/* "that is behind the 3 loads to plan on; by the best estimate the limit is reached at 43.1 uS/cm,
+ * 8 loads from now" */
+static void say_plan(const struct reusing *r, const dregs_dump_reading *at)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    uint64_t loads = a->dump_now ? a->fill : a->loads;
+    struct readings_text texts = {{{0}}, 0};
+
+    if (a->plan >= loads)
+        return;
+    dregs_report_line(r->report, 6, "that is behind the %llu load%s to plan on%s;",
+                      (unsigned long long)a->plan, a->plan == 1 ? "" : "s",
+                      a->dump_now ? " of that fill" : "");
+    dregs_report_line(r->report, 6, "%s the limit is reached at %s, behind %llu",
+                      isnan(a->confidence) ? "by the best estimate"
+                                           : "at the confidence of the target",
+                      dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value),
+                      (unsigned long long)loads);
+}
+
 static void say_reading(const struct reusing *r, const dregs_dump_reading *at)
 {
     struct readings_text texts = {{{0}}, 0};
@@ -47,13 +67,14 @@ static void say_reading(const struct reusing *r, const dregs_dump_reading *at)
     dregs_report_words(r->report, "%s: %sdump at %s",
                        dregs_page_measured(r->line, at->what, at->which, name),
                        r->result->outlook->dump_now ? "next fill, " : "",
-                       dregs_page_reading(&texts, r->readings, at->what, at->unit, at->value));
+                       dregs_page_reading(&texts, r->readings, at->what, at->unit, at->planned));
     if (at->what == DREGS_MEASURED_CONDUCTIVITY)
         dregs_report_words(
             r->report, " at %s degC",
             isnan(at->temperature) ? "25" : dregs_page_number(&n, at->temperature - 273.15));
     dregs_report_line(r->report, 6, "   (should read %s now)",
                       dregs_page_reading(&texts, r->readings, at->what, at->unit, at->now));
+    say_plan(r, at);
 }
 
 static void say_stage(const struct reusing *r, unsigned stage)
@@ -73,6 +94,7 @@ static void say_stage(const struct reusing *r, unsigned stage)
         dregs_report_line(r->report, 6, "no reading tells when to dump%s",
                           !dregs_page_reuse_fits(r) ? ": the readings do not fit the line"
                           : a->loads == DREGS_REUSE_LOADS_MOST ? ": the limit is not reached"
+                          : a->plan == 0                       ? ": not one more load is sure"
                                                                : "");
         return;
     }

@@ -142,24 +142,29 @@ static void put_meters(const struct reusing *r)
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "dump_at", NULL, "", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "temperature", NULL, "degC", 0);
     dregs_table_column(table, DREGS_COLUMN_NUMBER, "dissolved", NULL, "mg/L", 0);
+    dregs_table_column(table, DREGS_COLUMN_NUMBER, "limit_at", NULL, "", 0);
     for (i = 0; i < dregs_line_stages(r->line); i++) {
         const dregs_dump_reading *at = &r->result->outlook->at[i];
         int conductivity = at->what == DREGS_MEASURED_CONDUCTIVITY;
         const char *unit;
         double now = dregs_answer_reading_shown(r->readings, at->what, at->unit, at->now, &unit);
-        double dump = dregs_answer_reading_shown(r->readings, at->what, at->unit, at->value, &unit);
-        int dumps = dregs_page_reuse_dumps(r, i);
+        double dump =
+            dregs_answer_reading_shown(r->readings, at->what, at->unit, at->planned, &unit);
+        double limit =
+            dregs_answer_reading_shown(r->readings, at->what, at->unit, at->value, &unit);
+        int reached = at->known && dregs_page_reuse_fits(r);
         if (!dregs_page_reuse_reads(r, i))
             continue;
         dregs_table_word(table, dregs_line_stage(r->line, i)->name);
         dregs_table_word(table, dregs_page_measured(r->line, at->what, at->which, name));
         dregs_table_word(table, unit);
         dregs_table_number(table, now);
-        dregs_table_number(table, dumps ? dump : NAN);
+        dregs_table_number(table, dregs_page_reuse_dumps(r, i) ? dump : NAN);
         dregs_table_number(table, !conductivity            ? NAN
                                   : isnan(at->temperature) ? 25.0
                                                            : at->temperature - 273.15);
-        dregs_table_number(table, dumps ? at->dissolved * MG_PER_L : NAN);
+        dregs_table_number(table, reached ? at->dissolved * MG_PER_L : NAN);
+        dregs_table_number(table, reached ? limit : NAN);
         dregs_table_end_row(table);
     }
 }

@@ -115,8 +115,8 @@ static void mark_dump_reading(const struct reusing *r, const struct meter *meter
     const dregs_dump_reading *at = &r->result->outlook->at[meter->stage];
 
     if (dregs_page_reuse_dumps(r, meter->stage) && at->what == meter->what &&
-        at->which == meter->which && isfinite(at->value))
-        dregs_chart_limit(chart, "dump at", shown(meter, at->value));
+        at->which == meter->which && isfinite(at->planned))
+        dregs_chart_limit(chart, "dump at", shown(meter, at->planned));
 }
 
 static void chart_meter(const struct reusing *r, const struct meter *meter, unsigned index)

@@ -115,7 +115,9 @@ int dregs_page_reuse_reads(const struct reusing *r, unsigned stage)
 
 int dregs_page_reuse_dumps(const struct reusing *r, unsigned stage)
 {
-    return r->result->outlook->at[stage].known && dregs_page_reuse_fits(r);
+    const dregs_dump_reading *at = &r->result->outlook->at[stage];
+
+    return at->known && !isnan(at->planned) && dregs_page_reuse_fits(r);
 }
 
 const dregs_regime *dregs_page_last_period(const dregs_reuse_result *result)

@@ -112,11 +112,69 @@ static dregs_status find_dump_readings(dregs_reuse *reuse, const struct run *run
     for (i = 0; i < dregs_line_stages(reuse->line) && !status; i++) {
         dregs_dump_reading *at = &answer->at[i];
         at->value = before[i] + (1 - share[0]) / (share[1] - share[0]) * (behind[i] - before[i]);
+        if (answer->plan == loads) /* behind the last of them the limit is passed */
+            at->planned = at->value;
         /* a tank that the log does not speak of is not dumped for the sake of the others */
         at->known = isfinite(at->value) &&
                     (reuse->by_hand[i] || dregs_stage_is(dregs_line_stage(reuse->line, i),
                                                          DREGS_STAGE_TANK | DREGS_STAGE_RINSES));
     }
+    return status;
+}
+
+/* With a dump due now: the fewest loads of the fill behind it, at the lower end of what explains
+ * the last change about as well. */
+static dregs_status plan_next_fill(dregs_reuse *reuse, const struct run *run)
+{
+    dregs_reuse_outlook *answer = &reuse->answer;
+    struct run each = *run;
+    dregs_status status = DREGS_OK;
+    unsigned k;
+
+    answer->plan = answer->stage < 0 ? 0 : answer->fill;
+    for (k = 0; k <= reuse->ahead.rival_count && answer->plan > 0 && !status; k++) {
+        struct engine engine = {0};
+        uint64_t loads;
+        each.regime = k ? &reuse->ahead.rivals[k - 1] : &reuse->ahead;
+        status = dregs_reuse_reach(&each, 0.975, 1, REACH_END, 0, each.q);
+        if (!status)
+            status = later(&each, 0, &engine);
+        loads = status ? answer->plan : dregs_reuse_run_on(&each, &engine);
+        answer->plan = loads < answer->plan ? loads : answer->plan;
+        dregs_reuse_engine_clear(&engine);
+    }
+    return status;
+}
+
+/* What the meters should read behind the loads to plan on. Who dumps by the meter is then as sure
+ * as who counts: at the reading of the best estimate every second fill would be beyond the limit.
+ */
+static dregs_status find_planned_readings(dregs_reuse *reuse, const struct run *run)
+{
+    dregs_reuse_outlook *answer = &reuse->answer;
+    double planned[DREGS_LINE_STAGES];
+    struct run best = *run;
+    struct engine engine = {0};
+    dregs_status status = DREGS_OK;
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(reuse->line); i++)
+        answer->at[i].planned = NAN;
+    answer->plan = answer->low < answer->loads ? answer->low : answer->loads;
+    if (answer->cycled && answer->blind && answer->cycle_low < answer->plan)
+        answer->plan = answer->cycle_low;
+    if (answer->dump_now)
+        status = plan_next_fill(reuse, run);
+    if (status || answer->plan == 0 || answer->plan == DREGS_REUSE_LOADS_MOST)
+        return status;
+    best.regime = &reuse->ahead;
+    memcpy(best.q, best.regime->after.mean, sizeof best.q);
+    status = later(&best, answer->plan, &engine);
+    if (!status)
+        read_all(reuse, &engine, planned);
+    dregs_reuse_engine_clear(&engine);
+    for (i = 0; i < dregs_line_stages(reuse->line) && !status; i++)
+        answer->at[i].planned = planned[i];
     return status;
 }
 
@@ -471,10 +529,12 @@ dregs_status dregs_reuse_answer_fill(dregs_reuse *reuse)
     tell_kinds(reuse);
     if (!status)
         status = choose_stage(reuse, &run);
-    if (!status)
-        status = find_dump_readings(reuse, &run);
     if (!status && (answer->blind || (answer->low == 0 && !answer->dump_now)))
         status = fill_cycle(reuse, &run);
+    if (!status)
+        status = find_planned_readings(reuse, &run);
+    if (!status)
+        status = find_dump_readings(reuse, &run);
     answer->after = reuse->request.since;
     if (!status && answer->stage >= 0 && reuse->count > 0)
         answer->since =

@@ -31,7 +31,7 @@ typedef enum dregs_reuse_advice {
                              shows its tank below the reading at which to dump */
 } dregs_reuse_advice;
 
-/** The reading at which to dump the stage that is to be dumped, seen on the parts. */
+/** The reading at which the stage that is to be dumped comes to the limit, seen on the parts. */
 typedef struct dregs_reuse_meaning {
     int known;         /**< there is such a stage and such a reading */
     double per_part;   /**< kg that a part keeps at the limit */

@@ -116,12 +116,15 @@ typedef struct dregs_dump_reading {
     int known; /**< 0: this stage has no meter that could tell */
     dregs_measured what;
     unsigned which;
-    int unit;           /**< of the log, dregs_readings_unit; -1: uS/cm or mg/L */
-    double value;       /**< in the unit of dregs_measured, at `temperature` */
+    int unit;     /**< of the log, dregs_readings_unit; -1: uS/cm or mg/L */
+    double value; /**< where the limit is reached by the best estimate, or at the confidence of
+                       the target; in the unit of dregs_measured, at `temperature` */
     double temperature; /**< K; NaN: the meter compensates to 25 degC itself */
     double dissolved;   /**< kg/m3 of all solutes that the tank then holds */
     int own;            /**< the log has readings of this meter in this stage */
     double now;         /**< what it should read now */
+    double planned; /**< what to dump at: what it should read behind the loads to plan on, `plan`,
+                         no farther than `value`; NaN: not one of them is sure */
 } dregs_dump_reading;
 
 typedef struct dregs_reuse_outlook {
@@ -181,6 +184,8 @@ typedef struct dregs_reuse_outlook {
     int doubt_weighed; /**< the reading that is doubted was weighed in a dish: tare, blank and
                             sample come before a unit */
     int bounds_tell;   /**< and one of them shows its tank below the reading at which to dump */
+    uint64_t plan;     /**< loads to plan on: the lower end of the range, and no more than `loads`;
+                            with `dump_now` those of the fill behind that dump */
 } dregs_reuse_outlook;
 
 #define DREGS_REUSE_LOADS_MOST 100000
