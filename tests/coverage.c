@@ -155,6 +155,24 @@ static uint64_t loads_of(struct logs_truth *t)
     return loads;
 }
 
+/* Who reads the meter, without its noise, before every load: `t` is before the first that misses.
+ */
+static void go_by_meter(struct coverage *c, const struct logs_truth *t,
+                        const dregs_reuse_outlook *answer)
+{
+    const dregs_dump_reading *at = &answer->at[2];
+    double held[DREGS_LINE_SOLUTES], shown;
+
+    if (answer->dump_now || !at->known || isnan(at->planned))
+        return;
+    logs_held(t, 2, held);
+    ck_assert(
+        !dregs_reuse_shown(t->line, 2, at->what, at->which, at->temperature, held, &shown, NULL));
+    c->dumped++;
+    c->past += shown < at->planned;
+    c->past_best += shown < at->value;
+}
+
 struct coverage coverage_of(const struct coverage_case *of, unsigned long seed, unsigned logs_count)
 {
     struct coverage c = {0};
@@ -172,8 +190,10 @@ struct coverage coverage_of(const struct coverage_case *of, unsigned long seed, 
         logs_analyse(NAN);
         answer = logs_answer();
         truth = loads_of(&t);
-        logs_let_go(&t);
         c.changes += dregs_reuse_regimes(logs.reuse) > 1;
+        if (!answer->doubtful)
+            go_by_meter(&c, &t, answer);
+        logs_let_go(&t);
         if (answer->doubtful)
             continue;
         c.answered++;

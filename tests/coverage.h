@@ -36,7 +36,10 @@ struct coverage {
     unsigned unsafe;   /* of these: its lower end promises more than the truth */
     unsigned again;    /* of these: "measure again" */
     unsigned changes;  /* logs in which a change was found */
-    double width;      /* of the interval over the true number of loads: median where that is > 0 */
+    unsigned dumped;   /* of the answered: a reading to dump at is told, of a fill that may go on */
+    unsigned past;     /* of these: who dumps at it has let a load pass that misses */
+    unsigned past_best; /* the same at the reading where the best estimate comes to the limit */
+    double width; /* of the interval over the true number of loads: median where that is > 0 */
 };
 
 /* The share of the noise of the meter's readings. */

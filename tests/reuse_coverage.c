@@ -30,18 +30,20 @@ START_TEST(coverage)
     unsigned i;
 
     printf("%u simulated logs of each case, 3 %% noise, 18 to 28 degC\n", logs_each);
-    printf("%-45s %9s %9s %9s %9s %9s %9s\n", "", "covered", "unsafe", "width /", "measure",
-           "check", "change");
-    printf("%-45s %9s %9s %9s %9s %9s %9s\n", "", "%", "%", "truth", "again %", "log %", "found %");
+    printf("%-45s %9s %9s %9s %9s %9s %9s %9s %9s\n", "", "covered", "unsafe", "width /", "measure",
+           "check", "change", "by meter", "by best");
+    printf("%-45s %9s %9s %9s %9s %9s %9s %9s %9s\n", "", "%", "%", "truth", "again %", "log %",
+           "found %", "past %", "past %");
     for (i = 0; i < COVERAGE_CASES; i++) {
         struct coverage c;
         if (only < COVERAGE_CASES && only != i)
             continue;
         c = coverage_of(&coverage_cases[i], 20265 + i, logs_each);
-        printf("%-45s %9.1f %9.1f %9.2f %9.1f %9.1f %9.1f\n", coverage_cases[i].name,
+        printf("%-45s %9.1f %9.1f %9.2f %9.1f %9.1f %9.1f %9.1f %9.1f\n", coverage_cases[i].name,
                percent(c.covered, c.answered), percent(c.unsafe, c.answered), c.width,
                percent(c.again, c.answered), percent(c.logs - c.answered, c.logs),
-               percent(c.changes, c.logs));
+               percent(c.changes, c.logs), percent(c.past, c.dumped),
+               percent(c.past_best, c.dumped));
         fflush(stdout);
     }
 }
