@@ -128,7 +128,7 @@ libdregs_inside_la_SOURCES = \
 	lib/answer/tally_actual.c lib/answer/tally_answer.c lib/answer/tally_change.c \
 	lib/answer/tally_doubt.c lib/answer/tally_cells.c lib/answer/tally_asked.c lib/answer/tally_figures.c \
 	lib/answer/tally_given.c lib/answer/tally_law.c lib/answer/tally_log.c lib/answer/tally_machine.c \
-	lib/answer/tally_drain.c lib/answer/tally_energy.c lib/answer/tally_instead.c \
+	lib/answer/tally_drain.c lib/answer/tally_energy.c lib/answer/tally_instead.c lib/answer/tally_loose.c \
 	lib/answer/tally_head.c lib/answer/tally_parts.c lib/answer/tally_plan.c \
 	lib/answer/tally_site.c lib/answer/tally_record.c lib/answer/tally_solvents.c \
 	lib/answer/tally_spread.c lib/answer/tally_streams.c lib/answer/tally_waste.c \

@@ -265,6 +265,18 @@ double dregs_answer_tally_back_mass(const dregs_tally *tally, unsigned solvent, 
 /* A difference of masses of that scale; what rounding may have left of nothing is nothing. */
 double dregs_answer_tally_beyond_rounding(double value, double scale);
 
+/* tally_loose.c: a spray that holds a solvent: what of it evaporates as mist nothing states. */
+int dregs_answer_tally_loose_at(const dregs_tally *tally, const dregs_tally_solvent_law *s,
+                                unsigned at);
+/* kg of it that leave such stages, and those behind them, as a liquid for drain or waste, and so
+ * may have evaporated at the most. unbounded: a tank with the solvent makes up for what is lost. */
+struct tally_loose {
+    double drain, waste;
+    int unbounded;
+};
+struct tally_loose dregs_answer_tally_loose_of(const dregs_tally *tally,
+                                               const dregs_tally_solvent_law *s);
+
 /* tally_law.c: what is asked of the first line of the answer, and what the parts of it share. */
 dregs_status dregs_answer_tally_law_new(const dregs_tally_result *answer, dregs_tally_law **law,
                                         dregs_faults *faults);

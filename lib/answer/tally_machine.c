@@ -28,6 +28,7 @@ struct gone {
     double removed; /* as liquid, from the machine, into waste */
     double drained; /* as liquid, from the machine, to drain */
     double carried; /* with other liquids, into which parts have carried it */
+    double sprayed; /* of `removed`, off sprays, where some may have gone into the air instead */
 };
 
 static struct gone where_gone(const dregs_tally_law *law, const dregs_tally_solvent_law *s,
@@ -37,7 +38,7 @@ static struct gone where_gone(const dregs_tally_law *law, const dregs_tally_solv
                                            DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
                                            DREGS_STREAM_BLOWN_OFF};
     enum { TO_WASTE = 2, STREAMS = sizeof streams / sizeof streams[0] };
-    struct gone gone = {0, 0, 0};
+    struct gone gone = {0, 0, 0, 0};
     unsigned i, k;
 
     for (i = 0; i < dregs_line_stages(law->line); i++) {
@@ -45,12 +46,15 @@ static struct gone where_gone(const dregs_tally_law *law, const dregs_tally_solv
         for (k = 0; k < STREAMS; k++) {
             double kg = dregs_answer_tally_stream_mass(law->year, streams[k], s->index, i, period);
             *(!own ? &gone.carried : k < TO_WASTE ? &gone.removed : &gone.drained) += kg;
+            if (own && dregs_line_stage(law->line, i)->kind == DREGS_SPRAY)
+                gone.sprayed += kg;
         }
     }
     if (law->site->drain == DREGS_SITE_COLLECTED) {
         gone.removed += gone.drained;
         gone.drained = 0;
-    }
+    } else
+        gone.sprayed = 0;
     return gone;
 }
 
@@ -84,6 +88,7 @@ static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)
     unsigned p;
 
     m->carried = year.carried;
+    m->least = s->least || year.sprayed > 0;
     m->bound = isnan(law->site->solid_waste) ||
                (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN && year.drained > 0);
     m->worst = NAN;
@@ -118,7 +123,7 @@ static void judge(dregs_tally_law *law, dregs_tally_machine *m)
     double limit = fmax(m->limit, m->row);
 
     m->met = isnan(limit) || isnan(m->worst) ? DREGS_LAW_ASK
-             : m->worst <= limit             ? (m->solvent->least ? DREGS_LAW_ASK : DREGS_LAW_YES)
+             : m->worst <= limit             ? (m->least ? DREGS_LAW_ASK : DREGS_LAW_YES)
              : m->bound                      ? DREGS_LAW_ASK
                                              : DREGS_LAW_NO;
     m->judged = m->met;
@@ -309,6 +314,6 @@ void dregs_answer_tally_law_facility(dregs_tally_law *law)
     law->facility_used = 1;
     f->least = isnan(law->site->other_machines);
     for (i = 0; i < law->machines; i++)
-        f->least |= law->machine[i].solvent->least;
+        f->least |= law->machine[i].least;
     f->met = judge_facility(law, f);
 }

@@ -38,13 +38,33 @@ static void add_to_plan(const dregs_tally_law *law, dregs_law_plan *plan, unsign
     plan->o6 += waste;
 }
 
+/* What may have evaporated, of what is counted as liquid: from waste it is more that is fugitive,
+ * from water less, as far as it is captured. */
+static void add_loose(const dregs_tally_law *law, dregs_tally_plan *plan,
+                      const dregs_tally_solvent_law *s)
+{
+    struct tally_loose loose = dregs_answer_tally_loose_of(law->year, s);
+    double captured = dregs_answer_tally_share_or(law->site->captured, 0);
+
+    if (law->site->drain == DREGS_SITE_COLLECTED) {
+        loose.waste += loose.drain;
+        loose.drain = 0;
+    }
+    plan->fugitive_more += loose.waste * (1 - captured);
+    plan->fugitive_less += loose.drain * captured;
+}
+
 static dregs_law_verdict judge_plan(const dregs_tally_plan *plan, const dregs_law_band *band)
 {
+    double share = plan->result.share, input = plan->result.input;
+
     if (isnan(band->fugitive))
         return plan->least ? DREGS_LAW_ASK : DREGS_LAW_EXCLUDED;
-    if (plan->result.share <= band->fugitive)
-        return plan->least ? DREGS_LAW_ASK : DREGS_LAW_YES;
-    return plan->bound ? DREGS_LAW_ASK : DREGS_LAW_NO;
+    if (share <= band->fugitive)
+        return plan->least || share + plan->fugitive_more / input > band->fugitive ? DREGS_LAW_ASK
+                                                                                   : DREGS_LAW_YES;
+    return plan->bound || share - plan->fugitive_less / input <= band->fugitive ? DREGS_LAW_ASK
+                                                                                : DREGS_LAW_NO;
 }
 
 /* Organic solvent in all liquids that are used and hold one of the plan, by mass. Water that rinses
@@ -133,6 +153,7 @@ void dregs_answer_tally_law_plans(dregs_tally_law *law)
         law->plan_used[s->plan] = 1;
         law->plan[s->plan].least |= s->least;
         add_to_plan(law, &law->plan[s->plan].plan, s->index);
+        add_loose(law, &law->plan[s->plan], s);
     }
     law->plan[1].number = 1;
     law->plan[0].activity = DREGS_LAW_CLEANING_59_5;
@@ -146,28 +167,30 @@ void dregs_answer_tally_law_plans(dregs_tally_law *law)
 
 void dregs_answer_tally_law_mass_flows(dregs_tally_law *law)
 {
-    double seconds = dregs_tally_seconds(law->around, DREGS_WHOLE);
-    int least[DREGS_LAW_HALOGENATED_CMR2 + 1] = {0, 0};
+    double seconds = dregs_tally_seconds(law->around, DREGS_WHOLE), rate;
     unsigned i;
 
     for (i = 0; i < law->solvents; i++) {
         const dregs_tally_solvent_law *s = &law->solvent[i];
+        struct tally_loose loose = dregs_answer_tally_loose_of(law->around, s);
         dregs_law_hazard hazard = dregs_regulations_find(law->regulations, s->name, "art. 58")
                                       ? DREGS_LAW_CMR
                                       : DREGS_LAW_HALOGENATED_CMR2;
         if (!s->article)
             continue;
         law->flow_used[hazard] = 1;
-        least[hazard] |= s->least;
-        law->flow[hazard].rate +=
+        rate =
             dregs_answer_tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
+        law->flow[hazard].rate += rate;
+        law->flow[hazard].most +=
+            s->least ? INFINITY : rate + (loose.drain + loose.waste) / seconds;
     }
     for (i = 0; i <= DREGS_LAW_HALOGENATED_CMR2; i++) {
         dregs_tally_mass_flow *flow = &law->flow[i];
         (void)dregs_law_mass_flow_of((dregs_law_hazard)i, &flow->limit);
         flow->reached = isnan(flow->rate)                ? DREGS_LAW_ASK
                         : flow->rate >= flow->limit.from ? DREGS_LAW_YES
-                        : least[i]                       ? DREGS_LAW_ASK
+                        : flow->most >= flow->limit.from ? DREGS_LAW_ASK
                                                          : DREGS_LAW_NO;
     }
 }

@@ -129,6 +129,8 @@ static dregs_status work_end(const dregs_tally_law *law, const dregs_tally_plan 
     plan->activity = model->activity;
     plan->activity_known = model->activity_known;
     plan->least = 0;
+    plan->fugitive_more = 0;
+    plan->fugitive_less = model->fugitive_less;
     memset(p, 0, sizeof *p);
     p->i1 = fmax(put_in, 0);
     p->i2 = sums->recovered;

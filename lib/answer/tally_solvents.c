@@ -53,6 +53,25 @@ static void ask_evaporation(dregs_tally_law *law, dregs_tally_solvent_law *s)
     }
 }
 
+/* Nor of a spray: how much no row states. */
+static void ask_loose(dregs_tally_law *law, dregs_tally_solvent_law *s)
+{
+    const dregs_tally *tally = law->year ? law->year : law->around;
+    struct tally_loose loose = dregs_answer_tally_loose_of(tally, s);
+    unsigned i;
+
+    s->least |= loose.unbounded;
+    s->more = s->least ? INFINITY : loose.drain + loose.waste;
+    for (i = 0; i < dregs_line_stages(law->line); i++)
+        if (dregs_answer_tally_loose_at(tally, s, i))
+            dregs_answer_tally_ask(
+                law, TALLY_OPENS_FIGURES, NULL,
+                "what evaporates of %s in the spray %s, as mist: no row of a line file states it. "
+                "All that is sprayed counts as liquid, and no limit as met that some of it in the "
+                "air would pass",
+                s->name, dregs_line_stage(law->line, i)->name);
+}
+
 static void judge_solvent(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     const dregs_regulations *r = law->regulations;
@@ -89,11 +108,13 @@ static void own_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     double seconds = dregs_tally_seconds(law->around, DREGS_WHOLE), rate;
     double share = counted_time(law) / (DREGS_LAW_YEAR_HOURS * 3600.0);
+    struct tally_loose loose = dregs_answer_tally_loose_of(law->around, s);
 
+    if (!dregs_law_potential((loose.drain + loose.waste) / seconds, &s->potential_more))
+        s->potential_more *= share;
     rate = dregs_answer_tally_way_mass(law->around, TALLY_TO_AIR, s->index, DREGS_WHOLE) / seconds;
     if (!dregs_law_potential(rate, &s->potential))
         s->potential *= share;
-    s->potential_least = s->least;
     if (!dregs_law_cold_loss(s->open_area, &rate) && !dregs_law_potential(rate, &s->cold))
         s->cold *= share;
     if (isnan(s->potential))
@@ -149,6 +170,7 @@ static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     s->plan = -1;
     s->potential = s->cold = s->counted_area = NAN;
+    s->potential_more = 0;
     s->emitted = law->year
                      ? dregs_answer_tally_way_mass(law->year, TALLY_TO_AIR, s->index, DREGS_WHOLE)
                      : NAN;
@@ -160,17 +182,20 @@ static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
     s->as_emitted = s->emitted > s->potential * (1 + ROUNDING);
     if (s->emitted > s->potential) { /* idle tanks evaporate too, and loads carry a solvent away */
         s->potential = s->emitted;
-        s->potential_least = s->least;
         s->potential_most = 0;
     }
+    if (s->emitted + s->more > s->potential)
+        s->potential_more = fmax(s->potential_more, s->emitted + s->more - s->potential);
+    s->potential_least = s->potential_more > ROUNDING * s->potential;
 }
 
 /* Of a figure that may be the least or the most that it can be. */
-static dregs_law_verdict judge_major(double potential, double short_tons, int least, int most)
+static dregs_law_verdict judge_major(double potential, double more, double short_tons, int most)
 {
     dregs_law_verdict reached = dregs_law_major(potential, short_tons);
 
-    if ((reached == DREGS_LAW_NO && least) || (reached == DREGS_LAW_YES && most))
+    if (reached != dregs_law_major(potential + more, short_tons) ||
+        (reached == DREGS_LAW_YES && most))
         return DREGS_LAW_ASK;
     return reached;
 }
@@ -182,15 +207,17 @@ static void add_to_sums(dregs_tally_law *law, dregs_tally_solvent_law *s)
 
     if (!s->voc || strcmp(s->voc->code, "VOC") == 0) {
         all->voc += s->potential;
+        all->voc_more += s->potential_more;
         all->voc_least |= s->potential_least;
         all->voc_most |= s->potential_most;
     }
     s->major = DREGS_LAW_EXCLUDED;
     if (!s->pollutant || strcmp(s->pollutant->code, "HAP") == 0) {
         all->pollutants += s->potential;
+        all->pollutants_more += s->potential_more;
         all->pollutants_least |= s->potential_least;
         all->pollutants_most |= s->potential_most;
-        s->major = judge_major(s->potential, DREGS_LAW_MAJOR_ONE_POLLUTANT, s->potential_least,
+        s->major = judge_major(s->potential, s->potential_more, DREGS_LAW_MAJOR_ONE_POLLUTANT,
                                s->potential_most);
     }
 }
@@ -201,9 +228,9 @@ static void judge_sums(dregs_tally_law *law)
 
     all->time = counted_time(law);
     all->major_voc =
-        judge_major(all->voc, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT, all->voc_least, all->voc_most);
-    all->major_pollutants = judge_major(all->pollutants, DREGS_LAW_MAJOR_ALL_POLLUTANTS,
-                                        all->pollutants_least, all->pollutants_most);
+        judge_major(all->voc, all->voc_more, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT, all->voc_most);
+    all->major_pollutants = judge_major(all->pollutants, all->pollutants_more,
+                                        DREGS_LAW_MAJOR_ALL_POLLUTANTS, all->pollutants_most);
 }
 
 void dregs_answer_tally_law_solvents(dregs_tally_law *law)
@@ -228,6 +255,7 @@ void dregs_answer_tally_law_solvents(dregs_tally_law *law)
         s->index = i;
         judge_solvent(law, s);
         ask_evaporation(law, s);
+        ask_loose(law, s);
         add_potential(law, s);
         add_to_sums(law, s);
         law->solvents++;

@@ -294,7 +294,8 @@ void dregs_page_law_plan_sure(dregs_report *report, const dregs_tally_doubt *dou
 {
     dregs_ensemble_estimate met;
 
-    if (plan->least && plan->met[activity] == DREGS_LAW_ASK)
+    if ((plan->least || plan->fugitive_more > 0 || plan->fugitive_less > 0) &&
+        plan->met[activity] == DREGS_LAW_ASK)
         return; /* no draw tells what is not stated */
     if (doubt && !dregs_tally_doubt_plan_met(doubt, plan->number, activity, &met))
         say_met(report, &met,

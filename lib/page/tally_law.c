@@ -223,11 +223,24 @@ static void say_streams(dregs_report *report, const dregs_tally_plan *plan,
     }
 }
 
+#define TOLD 1e-3
+
+int dregs_page_law_at_least(const dregs_tally_plan *plan)
+{
+    return plan->least || plan->fugitive_more > TOLD * plan->result.fugitive;
+}
+
+int dregs_page_law_at_most(const dregs_tally_plan *plan)
+{
+    return plan->bound || plan->fugitive_less > TOLD * plan->result.fugitive;
+}
+
 static void say_plan(dregs_report *report, const dregs_tally_law *law, const dregs_tally_plan *plan,
                      const dregs_tally_record *record, const dregs_tally_doubt *doubt)
 {
     const dregs_tally_solvent_law *s;
     char used[TALLY_BETWEEN], fugitive[TALLY_BETWEEN];
+    int least = dregs_page_law_at_least(plan), most = dregs_page_law_at_most(plan);
     struct numbers n = {0};
     unsigned i, shown = 0;
 
@@ -248,15 +261,15 @@ static void say_plan(dregs_report *report, const dregs_tally_law *law, const dre
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_CONSUMPTION, plan->number,
                                  dregs_page_per(report, plan->result.consumption, "kg"), used),
         dregs_page_amount(report, &n, plan->result.input, "kg"),
-        plan->bound && plan->least ? "as far as is known "
-        : plan->bound              ? "at most "
-        : plan->least              ? "at least "
-                                   : "",
+        least && most ? "as far as is known "
+        : most        ? "at most "
+        : least       ? "at least "
+                      : "",
         dregs_page_amount(report, &n, mass_of(plan, plan->result.fugitive), "kg"),
         dregs_page_number(&n, plan->result.share < 1e-9 ? 0 : plan->result.share * 100),
         dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number, 100, fugitive));
     dregs_report_text(report, 6, 8, "total emission, fugitive and in waste gases: %s%s",
-                      plan->least ? "at least " : "",
+                      least ? "at least " : "",
                       dregs_page_amount(report, &n, mass_of(plan, plan->total), "kg"));
     say_bands(report, plan, doubt);
 }
@@ -268,17 +281,19 @@ static void say_mass_flow(dregs_report *report, const dregs_tally_law *law, dreg
 
     if (!flow)
         return;
-    dregs_report_text(report, 4, 6,
-                      "%s: %s of vapour while loads pass, before capture; from %s waste gases hold "
-                      "at most %s mg/m3: %s",
-                      hazard == DREGS_LAW_CMR ? "compounds with H340, H350, H350i, H360D or H360F"
-                                              : "halogenated compounds with H341 or H351",
-                      dregs_page_amount(report, &n, flow->rate * 3.6e6, "g/h"),
-                      dregs_page_limit(report, &n, flow->limit.from * 3.6e6, "g/h"),
-                      dregs_page_number(&n, flow->limit.waste_gas * MG),
-                      flow->reached == DREGS_LAW_YES  ? "reached; what waste gases hold is measured"
-                      : flow->reached == DREGS_LAW_NO ? "not reached"
-                                                      : LAW_UNKNOWN);
+    dregs_report_text(
+        report, 4, 6,
+        "%s: %s%s of vapour while loads pass, before capture; from %s waste gases hold "
+        "at most %s mg/m3: %s",
+        hazard == DREGS_LAW_CMR ? "compounds with H340, H350, H350i, H360D or H360F"
+                                : "halogenated compounds with H341 or H351",
+        flow->most > (1 + TOLD) * flow->rate ? "at least " : "",
+        dregs_page_amount(report, &n, flow->rate * 3.6e6, "g/h"),
+        dregs_page_limit(report, &n, flow->limit.from * 3.6e6, "g/h"),
+        dregs_page_number(&n, flow->limit.waste_gas * MG),
+        flow->reached == DREGS_LAW_YES  ? "reached; what waste gases hold is measured"
+        : flow->reached == DREGS_LAW_NO ? "not reached"
+                                        : LAW_UNKNOWN);
     dregs_page_law_cite(report, DREGS_LAW_EU_MASS_FLOW);
 }
 

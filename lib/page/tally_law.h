@@ -18,6 +18,10 @@ struct plan_stream {
 enum { PLAN_STREAMS = 11 };
 void dregs_page_law_streams(const dregs_law_plan *plan, struct plan_stream stream[PLAN_STREAMS]);
 
+/* Is what is fugitive by a plan the least, the most that it can be? Less than 0.1 % is not told. */
+int dregs_page_law_at_least(const dregs_tally_plan *plan);
+int dregs_page_law_at_most(const dregs_tally_plan *plan);
+
 /* What is known of a rule's figures and when: "from memory; not looked up". */
 enum { LAW_LOOKED_UP = 64 };
 const char *dregs_page_law_looked_up(const dregs_law *law, char text[LAW_LOOKED_UP]);

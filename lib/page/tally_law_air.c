@@ -55,16 +55,16 @@ static void say_machine(dregs_report *report, const dregs_tally_law *law, unsign
     else
         dregs_report_words(
             report, "%s%s %s%s%s in the worst three months",
-            m->bound && m->solvent->least ? "as far as is known "
-            : m->bound                    ? "at most "
-            : m->solvent->least           ? "at least "
-                                          : "",
+            m->bound && m->least ? "as far as is known "
+            : m->bound           ? "at most "
+            : m->least           ? "at least "
+                                 : "",
             dregs_page_number(&n, m->worst), unit,
             dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_MACHINE, index, 1, range),
             dregs_page_beside(report, &n, m->worst, unit));
     if (isfinite(m->worst) && isfinite(m->limit)) {
         say_machine_limit(report, law, m, unit);
-        if (!m->solvent->least || m->met != DREGS_LAW_ASK) /* no draw tells what is not stated */
+        if (!m->least || m->met != DREGS_LAW_ASK) /* no draw tells what is not stated */
             dregs_page_law_machine_sure(report, doubt, index);
     }
     if (isfinite(m->worst) && !isfinite(m->limit) && kind == DREGS_SITE_MACHINE_UNKNOWN)
@@ -255,7 +255,7 @@ static void say_emission(dregs_report *report, const dregs_tally_law *law, unsig
                                                 potential));
     say_rule(report, law, s);
     if (!isnan(s->emitted) && !s->as_emitted)
-        dregs_report_words(report, " (%s%s%s as scheduled)", s->least ? "at least " : "",
+        dregs_report_words(report, " (%s%s%s as scheduled)", s->more > 0 ? "at least " : "",
                            dregs_page_amount(report, &n, s->emitted, "kg"),
                            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index,
                                                     dregs_page_per(report, s->emitted, "kg"),

@@ -72,7 +72,7 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
             dregs_table_flag(table, s->eu_voc);
         else
             dregs_table_word(table, NULL);
-        dregs_table_flag(table, s->least);
+        dregs_table_flag(table, s->more > 0);
         dregs_table_flag(table, s->by_machine);
         dregs_table_flag(table, s->potential_least);
         dregs_table_flag(table, s->potential_most);
@@ -153,8 +153,8 @@ static void put_plans(dregs_report *report, const dregs_tally_law *law,
         dregs_table_number(table, plan->result.fugitive);
         dregs_page_tally_put(table, doubt, DREGS_TALLY_RANGE_FUGITIVE, plan->number,
                              plan->result.share, 1);
-        dregs_table_flag(table, plan->bound);
-        dregs_table_flag(table, plan->least);
+        dregs_table_flag(table, dregs_page_law_at_most(plan));
+        dregs_table_flag(table, dregs_page_law_at_least(plan));
         dregs_table_number(table, plan->total);
         dregs_table_number(table, plan->content);
         dregs_table_flag(table, plan->waived);

@@ -499,6 +499,9 @@ typedef struct dregs_tally_solvent_law {
     int potential_most;      /**< the most that it can be: the kind of machine is not known */
     dregs_law_verdict major; /**< YES: of one air pollutant so much makes a major source; EXCLUDED:
                                   it is none */
+    double more; /**< kg a year that may evaporate of sprays besides, which no row of a line states:
+                      what is counted as liquid that leaves them; infinite by `least` */
+    double potential_more; /**< kg likewise that the potential may be more */
 } dregs_tally_solvent_law;
 DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law,
                                                                  unsigned index);
@@ -511,6 +514,7 @@ typedef struct dregs_tally_potential {
     int voc_most, pollutants_most;   /**< by `potential_most` of a solvent */
     double time;                     /**< s a year that count: 8760 h, or as given */
     dregs_law_verdict major_voc, major_pollutants; /**< YES: so much makes a major source */
+    double voc_more, pollutants_more;              /**< kg, by `potential_more` of a solvent */
 } dregs_tally_potential;
 DREGS_API const dregs_tally_potential *dregs_tally_law_potential(const dregs_tally_law *law);
 
@@ -530,6 +534,10 @@ typedef struct dregs_tally_plan {
     double content; /**< share of organic solvent by mass of the liquids that hold one of the plan;
                          NaN where a density is not known */
     int waived;     /**< 1: so little that the limits of other surface cleaning are waived */
+    double fugitive_more; /**< kg that the fugitive emission may be more, by `more` of a solvent: a
+                               limit is met with them too */
+    double fugitive_less; /**< kg that it may be less, where what is counted as lost in water may
+                               have evaporated and been captured: missed is without them too */
 } dregs_tally_plan;
 DREGS_API const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *law, unsigned index);
 
@@ -539,7 +547,8 @@ DREGS_API const dregs_tally_plan *dregs_tally_law_plan(const dregs_tally_law *la
 typedef struct dregs_tally_mass_flow {
     double rate;               /**< kg/s */
     dregs_law_mass_flow limit; /**< that it is held against */
-    dregs_law_verdict reached; /**< YES, NO; ASK by `least` of a solvent */
+    dregs_law_verdict reached; /**< YES, NO; ASK by `least` of a solvent, or by `most` */
+    double most;               /**< kg/s with all that may evaporate besides; infinite by `least` */
 } dregs_tally_mass_flow;
 /** NULL without such a solvent. */
 DREGS_API const dregs_tally_mass_flow *dregs_tally_law_mass_flow(const dregs_tally_law *law,
@@ -552,7 +561,7 @@ typedef struct dregs_tally_machine {
     double month[DREGS_MONTHS];   /**< kg/(m2 month), or kg/month without an interface */
     double rolling[DREGS_MONTHS]; /**< NaN for the first two */
     double worst, limit;          /**< of the rolling means; the limit NaN where not known */
-    dregs_law_verdict met;        /**< never YES by the least that `solvent` emits */
+    dregs_law_verdict met;        /**< never YES by `least` */
     double row;                   /**< the limit by table 6, which may be used instead; NaN */
     double emitted[DREGS_MONTHS]; /**< kg, nothing taken off for solid waste */
     double carried; /**< kg a year, on the parts into stages with other liquids and gone with those:
@@ -563,6 +572,8 @@ typedef struct dregs_tally_machine {
                                    was perhaps not elected */
     double before[DREGS_MONTHS]; /**< kg likewise in the months of the year before; NaN where the
                                       line has not run for one */
+    int least; /**< by `least` of the solvent; or some of what ran off a spray into waste may have
+                    evaporated: the least that it can be */
 } dregs_tally_machine;
 DREGS_API const dregs_tally_machine *dregs_tally_law_machine(const dregs_tally_law *law,
                                                              unsigned index);
@@ -572,7 +583,7 @@ typedef struct dregs_tally_facility {
     double counted, limit; /**< kg in twelve months, see dregs_law_facility_year */
     int bound;             /**< the most that the line's own can be */
     int least; /**< the least that it can be: other machines are not given, or by `least`
-                    of a solvent */
+                    of a machine */
     dregs_law_verdict met;        /**< EXCLUDED: it does not apply */
     double rolling[DREGS_MONTHS]; /**< kg counted in the twelve months until each month of the
                                        year; NaN where the line begins later */

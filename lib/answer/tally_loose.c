@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Copyright (C) 2026 the dregs authors */
+/* tally_loose.c: solvent that nothing states the evaporation of, on its way to drain or waste. It
+ * is counted as a liquid there, and may have gone into the air before.
+ */
+#include "answer/tally.h"
+#include "line/line.h"
+
+#include <math.h>
+
+/* A stage whose waste is the solvent's own: not a spray, whose mist no row of a line states. */
+static int is_own(const dregs_line *line, const char *solvent, unsigned at)
+{
+    return dregs_line_stage(line, at)->kind != DREGS_SPRAY &&
+           dregs_answer_tally_holds(dregs_line_waste_as(line, at), solvent);
+}
+
+static double sum_of(const dregs_tally *tally, unsigned solvent, unsigned at,
+                     const dregs_stream *streams, unsigned count)
+{
+    double sum = 0;
+    unsigned i;
+
+    for (i = 0; i < count; i++)
+        sum += dregs_answer_tally_stream_mass(tally, streams[i], solvent, at, DREGS_WHOLE);
+    return sum;
+}
+#define SUM(tally, solvent, at, streams)                                                           \
+    sum_of(tally, solvent, at, streams, sizeof(streams) / sizeof *(streams))
+
+int dregs_answer_tally_loose_at(const dregs_tally *tally, const dregs_tally_solvent_law *s,
+                                unsigned at)
+{
+    static const dregs_stream sprayed[] = {DREGS_STREAM_SPRAYED, DREGS_STREAM_RUNOFF,
+                                           DREGS_STREAM_CAUGHT};
+    const dregs_stage *stage = dregs_line_stage(dregs_tally_line(tally), at);
+    double all = dregs_answer_tally_way_mass(tally, TALLY_ADDED, s->index, DREGS_WHOLE) +
+                 dregs_answer_tally_stream_mass(tally, DREGS_STREAM_HELD_FIRST, s->index,
+                                                DREGS_WHOLE, DREGS_WHOLE);
+
+    return stage->kind == DREGS_SPRAY && SUM(tally, s->index, at, sprayed) > TALLY_CLOSES * all;
+}
+
+/* What a spray loses runs into a tank with the solvent, which makes up for it. */
+static int comes_back(const dregs_tally *tally, const dregs_tally_solvent_law *s)
+{
+    const dregs_line *line = dregs_tally_line(tally);
+    unsigned i;
+
+    for (i = 0; i < dregs_line_stages(line); i++) {
+        const dregs_link *to = &dregs_line_stage(line, i)->runoff_to;
+        if (dregs_answer_tally_loose_at(tally, s, i) && to->kind == DREGS_LINK_STAGE &&
+            is_own(line, s->name, to->index))
+            return 1;
+    }
+    return 0;
+}
+
+struct tally_loose dregs_answer_tally_loose_of(const dregs_tally *tally,
+                                               const dregs_tally_solvent_law *s)
+{
+    static const dregs_stream to_drain[] = {DREGS_STREAM_DRAINED, DREGS_STREAM_RUNOFF,
+                                            DREGS_STREAM_BLOWN_OFF};
+    static const dregs_stream to_waste[] = {DREGS_STREAM_DUMPED, DREGS_STREAM_COLLECTED};
+    static const dregs_stream first[] = {DREGS_STREAM_HELD_FIRST},
+                              last[] = {DREGS_STREAM_HELD_LAST};
+    const dregs_line *line = dregs_tally_line(tally);
+    struct tally_loose loose = {0, 0, 0};
+    unsigned i, stages = 0;
+
+    for (i = 0; i < dregs_line_stages(line); i++)
+        stages += dregs_answer_tally_loose_at(tally, s, i) != 0;
+    for (i = 0; stages && i < dregs_line_stages(line); i++) {
+        if (is_own(line, s->name, i))
+            continue;
+        loose.drain +=
+            SUM(tally, s->index, i, to_drain) -
+            dregs_answer_tally_back_mass(tally, s->index, i, DREGS_STREAM_DRAINED, DREGS_WHOLE);
+        loose.waste +=
+            SUM(tally, s->index, i, to_waste) -
+            dregs_answer_tally_back_mass(tally, s->index, i, DREGS_STREAM_DUMPED, DREGS_WHOLE) +
+            fmax(0, SUM(tally, s->index, i, last) - SUM(tally, s->index, i, first));
+    }
+    loose.unbounded = stages && comes_back(tally, s);
+    return loose;
+}
