@@ -265,7 +265,8 @@ double dregs_answer_tally_back_mass(const dregs_tally *tally, unsigned solvent, 
 /* A difference of masses of that scale; what rounding may have left of nothing is nothing. */
 double dregs_answer_tally_beyond_rounding(double value, double scale);
 
-/* tally_loose.c: a spray that holds a solvent: what of it evaporates as mist nothing states. */
+/* tally_loose.c: a spray that holds a solvent, or a tank of another liquid into which it is
+ * carried: what of it evaporates there nothing states. */
 int dregs_answer_tally_loose_at(const dregs_tally *tally, const dregs_tally_solvent_law *s,
                                 unsigned at);
 /* kg of it that leave such stages, and those behind them, as a liquid for drain or waste, and so

@@ -53,7 +53,8 @@ static void ask_evaporation(dregs_tally_law *law, dregs_tally_solvent_law *s)
     }
 }
 
-/* Nor of a spray: how much no row states. */
+/* Nor of a spray, of which no row states it; nor of a solvent that is carried into other liquids.
+ */
 static void ask_loose(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     const dregs_tally *tally = law->year ? law->year : law->around;
@@ -62,14 +63,26 @@ static void ask_loose(dregs_tally_law *law, dregs_tally_solvent_law *s)
 
     s->least |= loose.unbounded;
     s->more = s->least ? INFINITY : loose.drain + loose.waste;
-    for (i = 0; i < dregs_line_stages(law->line); i++)
-        if (dregs_answer_tally_loose_at(tally, s, i))
+    for (i = 0; i < dregs_line_stages(law->line); i++) {
+        const dregs_stage *stage = dregs_line_stage(law->line, i);
+        if (!dregs_answer_tally_loose_at(tally, s, i))
+            continue;
+        if (stage->kind == DREGS_SPRAY)
             dregs_answer_tally_ask(
                 law, TALLY_OPENS_FIGURES, NULL,
                 "what evaporates of %s in the spray %s, as mist: no row of a line file states it. "
                 "All that is sprayed counts as liquid, and no limit as met that some of it in the "
                 "air would pass",
-                s->name, dregs_line_stage(law->line, i)->name);
+                s->name, stage->name);
+        else
+            dregs_answer_tally_ask(
+                law, TALLY_OPENS_FIGURES, NULL,
+                "what evaporates of %s that the parts carry into %s: a row evaporation of that "
+                "tank, of which it takes its share by volume, 0 where nothing does; an open area "
+                "tells that of its own liquid. Until then all of it counts as liquid, and no limit "
+                "as met that some of it in the air would pass",
+                s->name, stage->name);
+    }
 }
 
 static void judge_solvent(dregs_tally_law *law, dregs_tally_solvent_law *s)

@@ -499,8 +499,9 @@ typedef struct dregs_tally_solvent_law {
     int potential_most;      /**< the most that it can be: the kind of machine is not known */
     dregs_law_verdict major; /**< YES: of one air pollutant so much makes a major source; EXCLUDED:
                                   it is none */
-    double more; /**< kg a year that may evaporate of sprays besides, which no row of a line states:
-                      what is counted as liquid that leaves them; infinite by `least` */
+    double more; /**< kg a year that may evaporate besides, of sprays, of which no row of a line
+                      states it, and of what the parts carry into tanks of other liquids that do not
+                      state it: what is counted as liquid behind them; infinite by `least` */
     double potential_more; /**< kg likewise that the potential may be more */
 } dregs_tally_solvent_law;
 DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law,
