@@ -71,6 +71,17 @@ first "check the log: from line 30 on 'last' reads about 1000 times too high: mS
 awk -F, -v OFS=, 'NR > 9 && NR < 13 { $6 = "mS/cm" } 1' "$log" >some.csv
 first "check the log: from line 10 on 'last' reads about 1000 times too high: mS/cm for uS/cm?" \
     "$rinse" some.csv
+# the last of two, where neither can be set aside for the other
+log 2026-03-02T08:06,last,3,conductivity,1.3,uS/cm 2026-03-02T08:42,last,6,conductivity,2.1,mS/cm
+first "check the log: from line 3 on 'last' reads about 1000 times too high: mS/cm for uS/cm?" \
+    "$rinse" short.csv
+# 0.13 of the line and 1.3 ug/cm2 of a part that was measured: the unit, or a dirty part
+log '2026-03-02T08:06,last,3,residue,1.3,ug/cm²'
+first "check the log: 'last' reads about 10 times too high: ug/cm² for mg/m2? As written the parts missed the limit, 0.5 ug/cm2" \
+    "$rinse" short.csv
+log '2026-03-02T08:06,last,3,residue,<1.3,ug/cm²'
+"$build/dregs-reuse" "$rinse" short.csv >out
+! grep -q 'missed the limit' out || fail 'a part below a bound has missed the limit'
 # the last one alone
 {
     cat "$log"
@@ -264,6 +275,8 @@ sleep 1 | timeout --preserve-status -s INT 0.5 "$tool" rinse-bench.csv - >out 2>
 log 2026-03-02T08:06,last,21,conductivity,14,uS/cm 2026-03-02T08:42,last,24,conductivity,9,uS/cm \
     2026-03-02T09:42,last,27,conductivity,31,uS/cm 2026-03-02T10:42,last,30,conductivity,14,uS/cm
 first "check the log: the readings of 'last' fit neither the line nor one another" "$rinse" short.csv
+log 2026-03-02T08:06,last,20,conductivity,1.2,uS/cm
+first "check the log: the one reading of 'last' does not fit the line" "$rinse" short.csv
 
 # ---- the readings of two tanks exchanged ----
 # the first rinse, which takes what the wash loses, can hardly be cleaner than the last one

@@ -74,12 +74,45 @@ static void say_too_high(const struct reusing *r)
                            dregs_readings_unit(r->readings, a->doubt_unit, NULL), a->doubt_meant);
 }
 
+/* The readings of the meter that is doubted; of those the ones above the limit, where it is of what
+ * they are of. */
+static size_t count_doubted(const struct reusing *r, size_t *above)
+{
+    const dregs_reuse_outlook *a = r->result->outlook;
+    size_t i, count = 0;
+
+    *above = 0;
+    for (i = 0; i < dregs_readings_kept(r->readings); i++) {
+        const dregs_reading *reading = dregs_readings_at(r->readings, i);
+        int solute = reading->which < DREGS_LINE_SOLUTES ? (int)reading->which : DREGS_EVERY_SOLUTE;
+        if (reading->what != a->doubt_what || reading->stage != a->doubt_stage ||
+            reading->which != a->doubt_which)
+            continue;
+        count++;
+        *above += solute == a->solute && reading->beyond >= 0 && reading->value > a->limit;
+    }
+    return count;
+}
+
+/* Parts that were measured tell of the limit, whatever the line says. */
+static void say_parts_missed(const struct reusing *r)
+{
+    struct numbers n = {0};
+    size_t above;
+
+    (void)count_doubted(r, &above);
+    if (r->result->outlook->doubt_what == DREGS_MEASURED_ON_PARTS && above > 0)
+        dregs_report_words(r->report, " As written the parts missed the limit, %s ug/cm2",
+                           dregs_page_number(&n, r->result->outlook->limit * UG_PER_CM2));
+}
+
 static void say_doubt(const struct reusing *r)
 {
     const dregs_reuse_outlook *a = r->result->outlook;
     const char *stage = dregs_line_stage(r->line, a->doubt_stage)->name;
     const dregs_readings_count *counted = dregs_readings_counted(r->readings);
     struct numbers n = {0};
+    size_t above;
 
     dregs_report_words(r->report, "check the log: ");
     switch (a->doubt) {
@@ -90,6 +123,7 @@ static void say_doubt(const struct reusing *r)
         say_too_high(r);
         if (!a->doubt_meant && !a->doubt_weighed && a->doubt_times >= NOTHING)
             dregs_report_words(r->report, " for any such line");
+        say_parts_missed(r);
         break;
     case DREGS_DOUBT_TIME:
         dregs_report_words(r->report,
@@ -112,7 +146,10 @@ static void say_doubt(const struct reusing *r)
                                       "column is 'load'");
         break;
     case DREGS_DOUBT_SCATTER:
-        dregs_report_words(r->report, "the readings of '%s' fit neither the line nor one another%s",
+        dregs_report_words(r->report,
+                           count_doubted(r, &above) > 1
+                               ? "the readings of '%s' fit neither the line nor one another%s"
+                               : "the one reading of '%s' does not fit the line%s",
                            stage, a->doubt_weighed ? weighing : "");
         break;
     default:

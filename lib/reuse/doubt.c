@@ -273,12 +273,15 @@ static int doubt_all(dregs_reuse *reuse, const struct envelope *e, unsigned chan
     return 1;
 }
 
-/* Some in a row are, and one unit explains them: what else is far off for a while is a change. */
+/* Some in a row are, and one unit explains them: what else is far off for a while is a change. One
+ * is enough at the end of a log that is too short to set it aside. */
 static int doubt_some(dregs_reuse *reuse, const struct envelope *e, unsigned channel)
 {
-    enum { IN_A_ROW = 2 };
+    enum { IN_A_ROW = 2, SHORT = 3 };
+    const struct stretch all = {channel, 0, 0, reuse->count};
     struct stretch some = {channel, 0, 0, 0};
-    size_t i, in_a_row = 0;
+    size_t i, in_a_row = 0, enough;
+    int is_short = fitting(reuse, e, &all, 1).all < SHORT;
 
     for (i = 0; i <= reuse->count; i++) {
         const dregs_reading *reading = dregs_readings_at(reuse->readings, i);
@@ -290,7 +293,8 @@ static int doubt_some(dregs_reuse *reuse, const struct envelope *e, unsigned cha
             some.to = i + 1;
             continue;
         }
-        if (in_a_row >= IN_A_ROW && slip(reuse, e, &some)) {
+        enough = is_short && i == reuse->count ? 1 : IN_A_ROW;
+        if (in_a_row >= enough && slip(reuse, e, &some)) {
             say_doubt(reuse, DREGS_DOUBT_IMPLAUSIBLE, channel, 0, slip(reuse, e, &some), some.unit);
             reuse->answer.doubt_line = dregs_readings_at(reuse->readings, some.from)->line;
             return 1;
