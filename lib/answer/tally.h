@@ -308,6 +308,13 @@ void dregs_answer_tally_law_plans(dregs_tally_law *law);      /* tally_plan.c */
 void dregs_answer_tally_law_mass_flows(dregs_tally_law *law); /* tally_plan.c */
 void dregs_answer_tally_law_machines(dregs_tally_law *law);   /* tally_machine.c */
 void dregs_answer_tally_law_facility(dregs_tally_law *law);   /* tally_machine.c */
+/* tally_machine.c: kg of a halogenated solvent that the year emits, as its facility counts them,
+ * and how much less or more that may be; NaN without a year. */
+struct tally_scheduled {
+    double emitted, less, more;
+};
+struct tally_scheduled dregs_answer_tally_scheduled(const dregs_tally_law *law,
+                                                    const dregs_tally_solvent_law *s);
 /* What twelve months count in the year of the model, and their limit; NaN. What is said of a sum
  * that is beyond its limit or not, as far as it is known; does the rule not apply? tally_machine.c
  */

@@ -79,6 +79,39 @@ static double emitted(const dregs_law_month *month)
     return kg;
 }
 
+static unsigned halogenated(const dregs_tally *tally)
+{
+    const char *name;
+    unsigned i, count = 0;
+
+    for (i = 0; (name = dregs_tally_solvent_name(tally, i)) != NULL; i++)
+        count += dregs_law_halogenated(name) != 0;
+    return count;
+}
+
+struct tally_scheduled dregs_answer_tally_scheduled(const dregs_tally_law *law,
+                                                    const dregs_tally_solvent_law *s)
+{
+    struct tally_scheduled year = {NAN, NAN, NAN};
+    double solid = DREGS_MONTHS * law->site->solid_waste;
+    int only = halogenated(law->around) == 1; /* else it may be of another */
+    dregs_law_month all;
+    struct gone gone;
+
+    if (!law->year)
+        return year;
+    gone = where_gone(law, s, DREGS_WHOLE);
+    all = month_of(law, s, DREGS_WHOLE);
+    year.emitted = emitted(&all);
+    if (only && !isnan(solid))
+        year.emitted = fmax(year.emitted - solid, 0);
+    year.less =
+        (only ? 0 : solid) + (law->site->drain == DREGS_SITE_DRAIN_UNKNOWN ? gone.drained : 0);
+    year.less = isnan(solid) ? year.emitted : fmin(year.less, year.emitted);
+    year.more = gone.sprayed;
+    return year;
+}
+
 /* What left with water or another liquid was not removed as liquid solvent, nor was what went down
  * a drain, unless that is collected. */
 static void fill_months(dregs_tally_law *law, dregs_tally_machine *m)

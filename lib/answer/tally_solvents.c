@@ -168,7 +168,7 @@ static void machine_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 
     s->by_machine = 1;
     if (law->site->machine == DREGS_SITE_MACHINE_UNKNOWN) {
-        s->potential_most = 1;
+        s->potential_less = INFINITY;
         dregs_answer_tally_ask(
             law, TALLY_OPENS_LIMITS, "machine",
             "the kind of solvent cleaning machine. Until then what could be "
@@ -179,38 +179,62 @@ static void machine_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
                                       &s->potential);
 }
 
+/* Of a machine all that it emits counts, also what parts carry into other liquids; of other
+ * solvents what goes into the air. */
+static void add_emitted(dregs_tally_law *law, dregs_tally_solvent_law *s)
+{
+    struct tally_scheduled year;
+
+    if (!dregs_law_halogenated(s->name)) {
+        s->emitted =
+            law->year ? dregs_answer_tally_way_mass(law->year, TALLY_TO_AIR, s->index, DREGS_WHOLE)
+                      : NAN;
+        return;
+    }
+    year = dregs_answer_tally_scheduled(law, s);
+    s->emitted = year.emitted;
+    s->less = law->year ? year.less : 0;
+    s->more = s->least || !law->year ? INFINITY : year.more;
+}
+
+/* It is never less than as scheduled: idle tanks evaporate too, and loads carry a solvent away. */
+static void at_least_scheduled(dregs_tally_solvent_law *s)
+{
+    double low = fmax(s->potential - s->potential_less, 0), high = s->potential + s->potential_more;
+
+    s->as_emitted = s->emitted > s->potential * (1 + ROUNDING);
+    if (isnan(s->potential))
+        return;
+    low = fmax(low, s->emitted - s->less);
+    high = fmax(high, s->more == INFINITY ? INFINITY : s->emitted + s->more);
+    s->potential = fmax(s->potential, s->emitted);
+    s->potential_less = s->potential - low;
+    s->potential_more = high - s->potential;
+    s->potential_least = s->potential_more > ROUNDING * s->potential;
+    s->potential_most = s->potential_less > ROUNDING * s->potential;
+}
+
 static void add_potential(dregs_tally_law *law, dregs_tally_solvent_law *s)
 {
     s->plan = -1;
     s->potential = s->cold = s->counted_area = NAN;
-    s->potential_more = 0;
-    s->emitted = law->year
-                     ? dregs_answer_tally_way_mass(law->year, TALLY_TO_AIR, s->index, DREGS_WHOLE)
-                     : NAN;
+    add_emitted(law, s);
     s->open_area = open_area(law, s->name);
     if (dregs_law_halogenated(s->name))
         machine_potential(law, s);
     else
         own_potential(law, s);
-    s->as_emitted = s->emitted > s->potential * (1 + ROUNDING);
-    if (s->emitted > s->potential) { /* idle tanks evaporate too, and loads carry a solvent away */
-        s->potential = s->emitted;
-        s->potential_most = 0;
-    }
-    if (s->emitted + s->more > s->potential)
-        s->potential_more = fmax(s->potential_more, s->emitted + s->more - s->potential);
-    s->potential_least = s->potential_more > ROUNDING * s->potential;
+    at_least_scheduled(s);
 }
 
-/* Of a figure that may be the least or the most that it can be. */
-static dregs_law_verdict judge_major(double potential, double more, double short_tons, int most)
+/* Of a figure that may be less or more. */
+static dregs_law_verdict judge_major(double potential, double less, double more, double short_tons)
 {
-    dregs_law_verdict reached = dregs_law_major(potential, short_tons);
+    dregs_law_verdict reached = dregs_law_major(fmax(potential - less, 0), short_tons);
 
-    if (reached != dregs_law_major(potential + more, short_tons) ||
-        (reached == DREGS_LAW_YES && most))
-        return DREGS_LAW_ASK;
-    return reached;
+    return isnan(potential) || reached != dregs_law_major(potential + more, short_tons)
+               ? DREGS_LAW_ASK
+               : reached;
 }
 
 /* What is counted by kind, not by solvent. Exempt solvents are no VOC. */
@@ -221,6 +245,7 @@ static void add_to_sums(dregs_tally_law *law, dregs_tally_solvent_law *s)
     if (!s->voc || strcmp(s->voc->code, "VOC") == 0) {
         all->voc += s->potential;
         all->voc_more += s->potential_more;
+        all->voc_less += s->potential_less;
         all->voc_least |= s->potential_least;
         all->voc_most |= s->potential_most;
     }
@@ -228,10 +253,11 @@ static void add_to_sums(dregs_tally_law *law, dregs_tally_solvent_law *s)
     if (!s->pollutant || strcmp(s->pollutant->code, "HAP") == 0) {
         all->pollutants += s->potential;
         all->pollutants_more += s->potential_more;
+        all->pollutants_less += s->potential_less;
         all->pollutants_least |= s->potential_least;
         all->pollutants_most |= s->potential_most;
-        s->major = judge_major(s->potential, s->potential_more, DREGS_LAW_MAJOR_ONE_POLLUTANT,
-                               s->potential_most);
+        s->major = judge_major(s->potential, s->potential_less, s->potential_more,
+                               DREGS_LAW_MAJOR_ONE_POLLUTANT);
     }
 }
 
@@ -241,9 +267,9 @@ static void judge_sums(dregs_tally_law *law)
 
     all->time = counted_time(law);
     all->major_voc =
-        judge_major(all->voc, all->voc_more, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT, all->voc_most);
-    all->major_pollutants = judge_major(all->pollutants, all->pollutants_more,
-                                        DREGS_LAW_MAJOR_ALL_POLLUTANTS, all->pollutants_most);
+        judge_major(all->voc, all->voc_less, all->voc_more, DREGS_LAW_MAJOR_CRITERIA_POLLUTANT);
+    all->major_pollutants = judge_major(all->pollutants, all->pollutants_less, all->pollutants_more,
+                                        DREGS_LAW_MAJOR_ALL_POLLUTANTS);
 }
 
 void dregs_answer_tally_law_solvents(dregs_tally_law *law)

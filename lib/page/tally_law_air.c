@@ -255,11 +255,11 @@ static void say_emission(dregs_report *report, const dregs_tally_law *law, unsig
                                                 potential));
     say_rule(report, law, s);
     if (!isnan(s->emitted) && !s->as_emitted)
-        dregs_report_words(report, " (%s%s%s as scheduled)", s->more > 0 ? "at least " : "",
-                           dregs_page_amount(report, &n, s->emitted, "kg"),
-                           dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index,
-                                                    dregs_page_per(report, s->emitted, "kg"),
-                                                    emitted));
+        dregs_report_words(
+            report, " (%s%s%s as scheduled)", potential_bound(s->more > 0, s->less > 0),
+            dregs_page_amount(report, &n, s->emitted, "kg"),
+            dregs_page_tally_between(doubt, DREGS_TALLY_RANGE_EMITTED, index,
+                                     dregs_page_per(report, s->emitted, "kg"), emitted));
     if (!isnan(s->cold))
         dregs_report_words(report, "; %s by the rule for cold cleaners, %s open, lids not counted",
                            dregs_page_amount(report, &n, s->cold, "kg"),

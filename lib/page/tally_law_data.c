@@ -58,6 +58,7 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
     dregs_page_flag_column(table, "potential_lower_bound");
     dregs_page_flag_column(table, "potential_upper_bound");
     dregs_page_word_column(table, "major_source");
+    dregs_page_flag_column(table, "upper_bound");
     for (i = 0; (s = dregs_tally_law_solvent(law, i)) != NULL; i++) {
         dregs_table_word(table, s->name);
         dregs_table_word(table, code_of(s->voc));
@@ -77,6 +78,7 @@ static void put_solvents(dregs_report *report, const dregs_tally_law *law,
         dregs_table_flag(table, s->potential_least);
         dregs_table_flag(table, s->potential_most);
         dregs_table_word(table, s->major == DREGS_LAW_EXCLUDED ? NULL : is_word(s->major));
+        dregs_table_flag(table, s->less > 0);
         dregs_table_end_row(table);
     }
 }

@@ -485,7 +485,8 @@ typedef struct dregs_tally_solvent_law {
     double vapour_pressure;                                               /**< Pa at 293.15 K */
     int eu_voc;                                                           /**< 1, 0, -1 ask */
     int plan;         /**< number of its solvent plan; -1 for none */
-    double emitted;   /**< kg a year */
+    double emitted;   /**< kg a year: of a halogenated solvent all that its machine emits, what the
+                           parts carry into other liquids too; of others what goes into the air */
     double potential; /**< kg a year that could be emitted, or as emitted where that is more */
     double open_area; /**< m2 of the tanks filled with it; NaN where one states none */
     double cold;      /**< kg a year by the rule for cold cleaners; NaN without an area */
@@ -495,14 +496,16 @@ typedef struct dregs_tally_solvent_law {
                                   63.465(e), not that of the line's own rate */
     double counted_area;     /**< m2 that it counts with there; NaN where not known */
     int as_emitted;          /**< that is less than what is emitted, which then counts */
-    int potential_least;     /**< the least that it can be, by `least` */
-    int potential_most;      /**< the most that it can be: the kind of machine is not known */
+    int potential_least;     /**< the least that it can be, by `potential_more` */
+    int potential_most;      /**< the most that it can be, by `potential_less` */
     dregs_law_verdict major; /**< YES: of one air pollutant so much makes a major source; EXCLUDED:
                                   it is none */
     double more; /**< kg a year that may evaporate besides, of sprays, of which no row of a line
                       states it, and of what the parts carry into tanks of other liquids that do not
                       state it: what is counted as liquid behind them; infinite by `least` */
-    double potential_more; /**< kg likewise that the potential may be more */
+    double potential_more;       /**< kg likewise that the potential may be more */
+    double less, potential_less; /**< kg a year that `emitted`, and the potential, may be less:
+                                    solid waste, drain or the kind of machine are not given */
 } dregs_tally_solvent_law;
 DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tally_law *law,
                                                                  unsigned index);
@@ -511,11 +514,12 @@ DREGS_API const dregs_tally_solvent_law *dregs_tally_law_solvent(const dregs_tal
  *  both. */
 typedef struct dregs_tally_potential {
     double voc, pollutants;
-    int voc_least, pollutants_least; /**< the least that it can be, by `least` of a solvent */
-    int voc_most, pollutants_most;   /**< by `potential_most` of a solvent */
-    double time;                     /**< s a year that count: 8760 h, or as given */
+    int voc_least, pollutants_least;               /**< by `potential_least` of a solvent */
+    int voc_most, pollutants_most;                 /**< by `potential_most` of a solvent */
+    double time;                                   /**< s a year that count: 8760 h, or as given */
     dregs_law_verdict major_voc, major_pollutants; /**< YES: so much makes a major source */
     double voc_more, pollutants_more;              /**< kg, by `potential_more` of a solvent */
+    double voc_less, pollutants_less;              /**< kg, by `potential_less` of a solvent */
 } dregs_tally_potential;
 DREGS_API const dregs_tally_potential *dregs_tally_law_potential(const dregs_tally_law *law);
 
