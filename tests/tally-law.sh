@@ -395,12 +395,25 @@ grep 'fugitive at least' flat >/dev/null || fail 'a lower bound is not said to b
 good --law --given 'machine=batch vapour' --given 'solid waste=0 kg' --given captured=0% \
     --format json silent.csv
 prints '"verdict": {"is":"unknown"'
+# nor is it silent where no regulation is asked for, or no schedule
+told='vat: no evaporation is counted, the file states neither evaporation nor an open area'
+for span in '--for year' '--loads 10'; do
+    # shellcheck disable=SC2086
+    good $span silent.csv
+    prints "$told"
+    # shellcheck disable=SC2086
+    good $span per.csv
+    ! grep 'no evaporation is counted' out >/dev/null || fail 'not counted, and it is stated'
+done
+good --instead tetrachloroethylene=isopropanol silent.csv
+[ "$(grep -c "$told" out)" = 2 ] || fail 'two solvents side by side, and what is not counted of them'
 # one that says that nothing evaporates has said it; a lower bound above the limit is missed
 {
     cat silent.csv
     printf 'vat,evaporation,0,L/h\n'
 } >closed.csv
 good --law closed.csv
+! grep 'no evaporation is counted' out >/dev/null || fail 'an assumption of what is stated'
 ! grep 'what evaporates of' out >/dev/null || fail 'asked for what is stated'
 sed 's/^vat,film,1,/vat,film,2,/' silent.csv >wet.csv # 20 L of 120 L a day dry off
 good --law --given captured=0% wet.csv

@@ -8,7 +8,7 @@
 #include "dregs/mixture.h"
 #include "dregs/tally.h"
 
-enum { TALLY_NOTES_MOST = 3 * DREGS_LINE_STAGES + 16 };
+enum { TALLY_NOTES_MOST = 4 * DREGS_LINE_STAGES + 16 };
 
 /* What a substance did in one period: the sums of its ledger, and what the tanks held. */
 struct account {

@@ -220,6 +220,11 @@ static void note_assumed(dregs_tally *tally)
         if (stage->reclaim.si > 0)
             say(tally, "%s: reclaimed liquid serves like fresh; what that holds is made up anew",
                 stage->name);
+        if (!stage->evaporation.row && !stage->open_area.row)
+            say(tally,
+                "%s: no evaporation is counted, the file states neither evaporation nor an open "
+                "area",
+                stage->name);
         if (tank->evaporation > 0 && liquids_in(tally, t) > 1)
             say(tally, "%s: its liquids evaporate in proportion to their volumes", stage->name);
     }
