@@ -132,6 +132,30 @@ static int reclaims(const dregs_tally_law *law)
     return 0;
 }
 
+/* What counts of what is reclaimed in a month is at most that of the month that reclaims the most.
+ */
+static const char *against_reclaimed(const dregs_tally_law *law)
+{
+    double most = 0;
+    unsigned i, p;
+
+    if (isnan(law->site->reclaimed))
+        return NULL;
+    if (!reclaims(law))
+        return "the line reclaims nothing: it changes nothing";
+    for (p = 0; p < DREGS_MONTHS; p++) {
+        double month = 0;
+        for (i = 0; i < law->wastes; i++)
+            month += law->waste[i].back[p];
+        if (isnan(month))
+            return NULL;
+        most = fmax(most, month);
+    }
+    return law->site->reclaimed > most * (1 + 1e-9)
+               ? "the line reclaims less than that in any month"
+               : NULL;
+}
+
 /* Solvents of a plan that are on record as of article 59(5), or not. */
 static unsigned count_planned(const dregs_tally_law *law, int on_record)
 {
@@ -202,9 +226,7 @@ static dregs_status check_effect(const dregs_tally_law *law, int purchases, dreg
         {"drain", against_drain(law, purchases)},
         {"other waste", !isnan(site->other_waste) && !law->wastes ? no_waste : NULL},
         {"characteristics", site->characteristics && !law->wastes ? no_waste : NULL},
-        {"reclaimed", !isnan(site->reclaimed) && !reclaims(law)
-                          ? "the line reclaims nothing: it changes nothing"
-                          : NULL},
+        {"reclaimed", against_reclaimed(law)},
     };
     size_t i;
 
