@@ -112,7 +112,7 @@ libdregs_inside_la_SOURCES = \
 	lib/reuse/stopped.c lib/reuse/wander.c lib/size/doubt.c lib/size/size.h lib/size/heap.c \
 	lib/size/heap.h lib/size/inside.h lib/size/judge.c lib/size/layout.c lib/size/one.c \
 	lib/size/proof.c lib/size/rule.c lib/size/several.c lib/size/several.h lib/size/size.c \
-	lib/size/sized.c lib/size/varied.c lib/size/whole.c lib/law/air.c lib/law/law.c \
+	lib/size/sized.c lib/size/sure.c lib/size/varied.c lib/size/whole.c lib/law/air.c lib/law/law.c \
 	lib/purchase/compare.c lib/purchase/purchase.c lib/purchase/purchase.h \
 	lib/purchase/record.c lib/answer/beaker.c lib/answer/beaker.h lib/answer/beaker_given.c \
 	lib/answer/beaker_heat.c lib/answer/beaker_line.c lib/answer/beaker_rinse.c \

@@ -136,6 +136,10 @@ dregs_status dregs_size_kept(dregs_varied *varied, dregs_criterion criterion, in
 dregs_status dregs_size_at(dregs_varied *varied, dregs_criterion criterion, int by_cost,
                            const double *value, dregs_sized **sized, char *message);
 
+/* The line that an answer describes: its spreads are those of the file, a share of the value that
+ * was found where the file states a share. */
+dregs_status dregs_size_found(const dregs_line *line, const dregs_sized *sized, dregs_line **found);
+
 /* One property: one.c; several: several.c. */
 void dregs_size_one(struct problem *p);
 /* From the best trial of one property, where it is better than the answer, on to the boundary. */
