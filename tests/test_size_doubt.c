@@ -165,6 +165,7 @@ START_TEST(a_range_that_is_too_short)
     ck_assert(below > DRAWS / 2 && below < DRAWS);
     ck_assert_int_eq(ask("r.flow=0.1..0.4 L/h", 0.999, DRAWS, 0), DREGS_OK);
     ck_assert(!result->met && !result->sureness->reached && !result->sureness->just);
+    ck_assert(!result->sureness->open);
     ck_assert(fabs(result->sureness->best - (double)below / DRAWS) < 1e-12);
     ck_assert_near(dregs_sized_value(result->sized, 0), flow_of(20e-6), 1e-6, "as stated");
 }
@@ -192,7 +193,7 @@ START_TEST(a_bath_that_keeps_it_from_being_sure)
     dregs_ensemble_free(ensemble);
     ck_assert(beyond > 40 && beyond < 160);
     ck_assert_int_eq(ask("r.flow", 0.95, 400, 0), DREGS_OK);
-    ck_assert(!result->met && !result->sureness->reached);
+    ck_assert(!result->met && !result->sureness->reached && !result->sureness->open);
     ck_assert(fabs(result->sureness->best - (1 - beyond / 400.0)) < 1e-12);
     keeps = result->sureness->keeps;
     ck_assert_ptr_nonnull(keeps);
@@ -304,6 +305,149 @@ START_TEST(a_dump_period_is_the_longest_that_is_met_so_often)
 }
 END_TEST
 
+/* ---- several properties ---- */
+
+enum { GRID = 7, FEW = 100 };
+
+/* A bath that no rinse moves, near a limit of its own, and two rinses with a feed each. */
+struct two_rinses {
+    const char *bath, *target;
+    double share;
+};
+
+static void write_two(const struct two_rinses *two, double first, double last, char text[1536])
+{
+    snprintf(text, 1536,
+             "item,property,value,unit,spread\ntray,kind,load\ntray,parts,1,1\n"
+             "tray,area,100,cm2\ntray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg,10%%\n"
+             "soap,kind,solute\nw,kind,liquid\nw,solvent,water\nc,kind,liquid\n"
+             "c,solvent,water\nc,soap,10,g/L\nb,kind,wash\nb,volume,20,L\nb,liquid,c\n"
+             "b,dump every,20\nb,film,20,um,30%%\n%sfirst,kind,rinse\nfirst,volume,20,L\n"
+             "first,liquid,w\nfirst,film,20,um,30%%\nfirst,flow,%.17g,L/h\nlast,kind,rinse\n"
+             "last,volume,20,L\nlast,liquid,w\nlast,film,20,um,30%%\nlast,flow,%.17g,L/h\n"
+             "limit,kind,target\n%s",
+             two->bath, first, last, two->target);
+}
+
+/* What the flows of a grid take at least, L/h, in so many of the same draws. */
+static double least_of_grid(const struct two_rinses *two)
+{
+    double least = HUGE_VAL;
+    char text[1536];
+    int i, k;
+
+    for (i = 0; i < GRID; i++)
+        for (k = 0; k < GRID; k++) {
+            double first = pow(10, -1 + 3.0 * i / (GRID - 1));
+            double last = pow(10, -1 + 3.0 * k / (GRID - 1));
+            write_two(two, first, last, text);
+            if (first + last < least && predicted(text, strlen(text), FEW) >= two->share)
+                least = first + last;
+        }
+    return least;
+}
+
+/* Sizes both flows, and says what they take, L/h. */
+static double both_flows(const struct two_rinses *two)
+{
+    const char *names[] = {"first.flow=0.1..100 L/h", "last.flow=0.1..100 L/h"};
+    dregs_size_request request;
+    const char *written;
+    char text[1536];
+    size_t length;
+    unsigned i;
+
+    write_two(two, 9, 9, text);
+    line = lines_read(text);
+    dregs_size_request_init(&request);
+    varied = dregs_varied_new(line);
+    for (i = 0; i < 2; i++)
+        ck_assert_int_eq(dregs_varied_read(varied, names[i], message), DREGS_OK);
+    request.varied = varied;
+    request.confidence = two->share;
+    request.draws = FEW;
+    ck_assert_int_eq(dregs_size_answer(line, &request, &result, message), DREGS_OK);
+    if (!result->sureness->reached)
+        return HUGE_VAL;
+    ck_assert(result->met && result->sureness->met.value >= two->share);
+    written = dregs_sized_text(result->sized, &length);
+    ck_assert(predicted(written, length, FEW) == result->sureness->met.value);
+    return (dregs_sized_value(result->sized, 0) + dregs_sized_value(result->sized, 1)) * 3.6e6;
+}
+
+/* The same with the flow of one rinse, the other's as stated. */
+static double one_flow(const char *what, double share)
+{
+    ck_assert_int_eq(ask(what, share, FEW, 0), DREGS_OK);
+    return result->sureness->reached ? dregs_sized_value(result->sized, 0) * 3.6e6 + 9 : HUGE_VAL;
+}
+
+/* Whatever limit it is that the rinses do not move: that of the bath, where it is
+ * 20 x 2.4 mg / 20 L = 2.4 mg/L of 2.6, or that of the soil that adheres, 2.4 mg x 0.05 / 100 cm2 =
+ * 1.2 ug/cm2 of 1.33; or none. Of a grid of flows no pair is to take less than the answer by more
+ * than 3 %, for the split of the safety. */
+START_TEST(several_are_never_dearer_than_one_or_than_a_grid)
+{
+    static const char bath[] = "b,removal,100,%\nb,most oil,2.6,mg/L\n";
+    static const char adheres[] =
+        "limit,residue oil,1.33,ug/cm2\nlimit,residue soap,0.0001,ug/cm2\n";
+    static const char residue[] = "limit,residue,0.0001,ug/cm2\n";
+    static const struct two_rinses cases[] = {
+        {bath, residue, 0.6},
+        {"b,removal,95,%\n", adheres, 0.75},
+        {"b,removal,100,%\n", residue, 0.95},
+    };
+    double several, first, last, grid;
+    size_t i;
+
+    for (i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        several = both_flows(&cases[i]);
+        first = one_flow("first.flow=0.1..100 L/h", cases[i].share);
+        last = one_flow("last.flow=0.1..100 L/h", cases[i].share);
+        grid = least_of_grid(&cases[i]);
+        ck_assert_msg(isfinite(grid), "case %zu: the grid meets nothing", i);
+        ck_assert_msg(several <= grid * 1.03, "case %zu: %g, a grid %g", i, several, grid);
+        ck_assert_msg(several <= fmin(first, last) * (1 + 1e-4), "case %zu: %g, alone %g and %g", i,
+                      several, first, last);
+        teardown();
+    }
+}
+END_TEST
+
+/* The rinse overflows into the bath: more flow makes its soap thinner, less leaves more residue,
+ * and each end of the range misses one of both limits. With soap enough there are flows between
+ * that are sure enough, with hardly any there are none: the grid says so, a search cannot. */
+START_TEST(limits_against_each_other_are_not_called_impossible)
+{
+    static const char form[] =
+        "item,property,value,unit,spread\ntray,kind,load\ntray,parts,1,1\ntray,area,100,cm2\n"
+        "tray,interval,500,s\noil,kind,solute\noil,on parts,2.4,mg\nsoap,kind,solute\n"
+        "w,kind,liquid\nw,solvent,water\nc,kind,liquid\nc,solvent,water\nc,soap,10,g/L\n"
+        "b,kind,wash\nb,volume,20,L\nb,liquid,c\nb,dump every,20\nb,removal,100,%%\n"
+        "b,film,20,um,30%%\nb,least soap,%g,g/L\nlast,kind,rinse\nlast,volume,20,L\n"
+        "last,liquid,w\nlast,film,20,um,30%%\nlast,flow,%.17g,L/h\nlast,overflow to,b\n"
+        "limit,kind,target\nlimit,residue,0.3,ug/cm2\n";
+    static const double soap[] = {9.4, 9.86};
+    char text[1536];
+    int i, k, some;
+
+    for (i = 0; i < 2; i++) {
+        snprintf(text, sizeof text, form, soap[i], 1.0);
+        line = lines_read(text);
+        ck_assert_int_eq(ask("last.flow=0.1..50 L/h", 0.95, FEW, 0), DREGS_OK);
+        for (some = k = 0; k <= 40; k++) {
+            snprintf(text, sizeof text, form, soap[i], 0.1 * pow(500, k / 40.0));
+            some |= predicted(text, strlen(text), FEW) >= 0.95;
+        }
+        ck_assert_int_eq(some, i == 0);
+        ck_assert_int_eq(result->met, some);
+        ck_assert_int_eq(result->sureness->reached, some);
+        ck_assert_int_eq(result->sureness->open, !some);
+        teardown();
+    }
+}
+END_TEST
+
 START_TEST(layouts_are_as_sure)
 {
     dregs_size_request request;
@@ -387,6 +531,8 @@ int main(void)
     tcase_add_test(of_lines, a_bath_that_keeps_no_margin_does_not_ask_for_more_flow);
     tcase_add_test(of_lines, threads_change_no_bit);
     tcase_add_test(of_lines, a_dump_period_is_the_longest_that_is_met_so_often);
+    tcase_add_test(of_lines, several_are_never_dearer_than_one_or_than_a_grid);
+    tcase_add_test(of_lines, limits_against_each_other_are_not_called_impossible);
     tcase_add_test(of_lines, layouts_are_as_sure);
     tcase_add_test(of_lines, what_cannot_be_asked);
     suite_add_tcase(suite, of_lines);

@@ -97,6 +97,7 @@ dregs_status dregs_answer_size_sure(const dregs_line *line, const dregs_size_req
         sure->keeps = stand.bound;
         shown->keeps = stand.bounded ? &sure->keeps : NULL;
         shown->kept = (double)stand.bounded / (double)doubt.draws;
+        shown->open = stand.open;
     }
     if (surer) {
         shown->just = sure->just = *sized;

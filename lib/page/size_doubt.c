@@ -38,6 +38,12 @@ int dregs_page_size_sure_verdict(const struct sizing *s)
     if (sure->reached)
         dregs_report_line(s->report, 0, "the target is met with a probability of %s with",
                           percent(sure->confidence, asked));
+    else if (sure->open)
+        dregs_report_text(
+            s->report, 0, 2,
+            "NOT FOUND in the range with a probability of %s: at best in %s of draws; "
+            "search ended: whether other values are met so often is not known",
+            percent(sure->confidence, asked), percent(sure->best, best));
     else
         dregs_report_text(s->report, 0, 2,
                           "NOT POSSIBLE in the range with a probability of %s: at best in %s of "
@@ -51,7 +57,9 @@ int dregs_page_size_sure_verdict(const struct sizing *s)
             percent(sure->kept, kept));
     if (!sure->reached)
         dregs_report_line(s->report, 2, "as stated it is just met with");
-    dregs_report_verdict(s->report, sure->reached ? DREGS_VERDICT_MET : DREGS_VERDICT_MISSED);
+    dregs_report_verdict(s->report, sure->reached ? DREGS_VERDICT_MET
+                                    : sure->open  ? DREGS_VERDICT_UNKNOWN
+                                                  : DREGS_VERDICT_MISSED);
     return 1;
 }
 
@@ -127,8 +135,9 @@ void dregs_page_size_sure(const struct sizing *s)
     if (dregs_varied_count(s->request->varied) > 1)
         dregs_report_text(
             s->report, 2, 4,
-            "of several properties: what takes least to stay as far below every limit "
-            "as the draws ask for; another split of the same safety may take less");
+            "of several properties: the least found, of what stays as far below the limits "
+            "as the draws ask for and of one property by itself; another split of the same "
+            "safety may take less");
 }
 
 /* ---- layouts ---- */

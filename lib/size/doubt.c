@@ -22,13 +22,14 @@ struct judged {
     pthread_mutex_t lock;
     double *excess;
     uint64_t count;
-    /* the bounds that draws miss the target by, and how many do */
+    /* the bounds that draws pass furthest, and how many do */
     dregs_bound bound[BOUNDS_MOST];
     uint64_t missed[BOUNDS_MOST];
     unsigned bounds;
+    uint64_t residue_missed;
 };
 
-/* Counts a draw to the bound that keeps it from the target. */
+/* Counts a draw to the bound that it passes, the furthest of them. */
 static void count_missed(struct judged *judged, const dregs_bound *bound)
 {
     unsigned i;
@@ -56,7 +57,9 @@ static dregs_status ask(void *user, const dregs_line *drawn, double *figure)
         return status;
     pthread_mutex_lock(&judged->lock);
     judged->excess[judged->count++] = outcome.excess;
-    if (outcome.excess > 1 && outcome.bounded && outcome.bound.share >= outcome.excess)
+    judged->residue_missed +=
+        outcome.compliance.of_limit > 1 && isfinite(outcome.compliance.of_limit);
+    if (outcome.bounded && outcome.bound.share > 1 && isfinite(outcome.bound.share))
         count_missed(judged, &outcome.bound);
     pthread_mutex_unlock(&judged->lock);
     return DREGS_OK;
@@ -85,6 +88,7 @@ static void count_up(struct judged *judged, const struct size_doubt *doubt,
     for (stand->met = 0; stand->met < judged->count && judged->excess[stand->met] <= 1;
          stand->met++)
         ;
+    stand->residue_missed = judged->residue_missed;
     for (i = 0; i < judged->bounds; i++)
         if (judged->missed[i] > stand->bounded) {
             stand->bounded = judged->missed[i];

@@ -28,9 +28,11 @@ struct size_stand {
     unsigned rows;       /* that are drawn; 0: nothing is in doubt, and the rest is not set */
     unsigned properties; /* of them those of liquids */
     uint64_t met;
+    uint64_t residue_missed; /* how many miss it by the residue, as far as that is known */
     double excess; /* that the asked share of the draws does not exceed; with NaN asked not set */
-    uint64_t bounded;  /* how many miss it by a bound of a concentration, that which most do: */
+    uint64_t bounded;  /* how many pass a bound of a concentration, that which most do: */
     dregs_bound bound; /* where there are any */
+    int open;          /* of what came nearest: it is not shown that none in the range are met */
 };
 
 /* \param message  DREGS_SIZE_MESSAGE bytes, for a row that cannot be drawn.
@@ -41,8 +43,8 @@ dregs_status dregs_size_stand(const dregs_line *line, const dregs_sized *sized,
 
 /* From what just meets the target to what meets it in the asked share of the draws.
  * \param stand  of `just`, which has more excess than 1; on success that of the answer.
- * \param sure   the answer, or NULL where no values in the range are met so often: then `stand` is
- *               that of the values that come nearest. */
+ * \param sure   the answer, or NULL where no values in the range were found to be: then `stand` is
+ *               that of the values that come nearest, which says too whether it is shown. */
 dregs_status dregs_size_sure(const dregs_line *line, const dregs_sized *just,
                              const struct size_doubt *doubt, struct size_stand *stand,
                              dregs_sized **sure, char *message);

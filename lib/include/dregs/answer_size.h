@@ -110,8 +110,9 @@ typedef struct dregs_size_sureness {
     double confidence;           /**< that was asked for; NaN: none */
     dregs_ensemble_estimate met; /**< the share of draws in which the answer meets the target */
     int reached;                 /**< 1: in at least the share asked for, and the answer takes the
-                                      least that is. 0: not asked for, or no values in the range are
-                                      met so often; the answer is then that of the values as stated */
+                                      least that was found. 0: not asked for, or no values in the
+                                      range were found to be met so often; the answer is then that of the values as
+                                    stated */
     double best;                 /**< not reached: the largest share that was found; NaN */
     const dregs_sized *just;     /**< what meets the target as stated, beside an answer that is
                                       surer; NULL when it is the answer */
@@ -121,6 +122,9 @@ typedef struct dregs_size_sureness {
     double kept;                 /**< the share of draws that pass it */
     int passed_over; /**< 1: a layout that was not made surer, for as stated it is already dominated
                           by one that is as sure as asked for */
+    int open; /**< not reached: 1 where the search ended and it is not shown that no values in
+                   the range are met so often; 0: some one limit is missed too often at every
+                   end of the ranges, and so between them */
 } dregs_size_sureness;
 
 /** One layout with its number of rinses. */
