@@ -591,4 +591,12 @@ prints "'first' before it is never dumped in the file, and what it comes to hold
 good --vary 'first.dump every' --vary 'last.dump every' "$source/data/rinse-bench.csv"
 if grep -q 'never dumped in the file' out; then fail 'both are varied'; fi
 
+# ---- a share of the draws is not yet a probability: the interval tells, as dregs-predict says ----
+good --draws 300 --confidence 75% --vary last.flow --format json "$source/data/aqueous-line.csv"
+grep -q '"sure_enough": false' out || fail 'a share met of 300 draws is told as a probability'
+good --draws 300 --confidence 1% --vary last.flow --format json "$source/data/aqueous-line.csv"
+grep -q '"sure_enough": true' out || fail 'a share far above what is asked for is not sure enough'
+good --draws 300 --confidence 75% --vary last.flow "$source/data/aqueous-line.csv"
+grep -q 'these draws do not tell that the probability is 75 %' out || fail 'it is not said'
+
 exit $failed
