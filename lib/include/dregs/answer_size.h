@@ -111,8 +111,8 @@ typedef struct dregs_size_sureness {
     dregs_ensemble_estimate met; /**< the share of draws in which the answer meets the target */
     int reached;                 /**< 1: in at least the share asked for, and the answer takes the
                                       least that was found. 0: not asked for, or no values in the
-                                      range were found to be met so often; the answer is then that of the values as
-                                    stated */
+                                      range were found to be met so often; the answer is then that
+                                      of the values as stated */
     double best;                 /**< not reached: the largest share that was found; NaN */
     const dregs_sized *just;     /**< what meets the target as stated, beside an answer that is
                                       surer; NULL when it is the answer */
