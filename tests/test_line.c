@@ -1542,7 +1542,9 @@ static const struct {
     {NULL, "1234567890123456789012345678901234567890123456789012345678901,kind,solute,,,\n", 35, {"longer than 60 bytes"}, 0},
     {NULL, "who,\"\033x\",1,,,\n", 35, {"first row of 'who'", "'?x'"}, 0},
     /* properties */
-    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "'removal <solute>', 'clearing <solute>', 'most <solute>', 'least <solute>' and 'drag-out <load>'"}, 1},
+    {"bath,volume", "bath,volum", 13, {"unknown property 'volum' of 'bath', a wash", "nearest: 'volume'", "'removal <solute>', 'clearing <solute>', 'most <solute>', 'least <solute>' and 'drag-out <load>'"}, 0},
+    {"tray,area", "tray,Area", 4, {"unknown property 'Area' of 'tray', a load", "nearest: 'area'"}, 0},
+    {"tray,kind,load", "tray,kind,lod", 2, {"unknown kind 'lod'", "nearest: 'load'"}, 0},
     {"tray,area", "tray,surface", 4, {"unknown property 'surface' of 'tray', a load", "parts, area, extra area, hold-up"}, 1},
     {"mix,salt", "mix,slat", 11, {"unknown property 'slat'", "nearest: 'salt'", "and the name of a solute"}, 0},
     {"bath,removal", "bath,removal slat", 15, {"unknown property 'removal slat'"}, 1},

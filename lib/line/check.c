@@ -31,6 +31,8 @@ void dregs_line_check_missing(struct checker *c, const struct item *item, const 
 {
     char name[DREGS_QUOTED];
 
+    if (item->meant && strcmp(item->meant, what) == 0) /* said where it is misspelt */
+        return;
     SAY(c, item->row, "%s %s does not state its %s, which is required",
         dregs_kind_names[item->kind], dregs_quote(name, item->name), what);
 }
@@ -361,21 +363,25 @@ static void check_refills(struct checker *c)
 static void check_whole(struct checker *c)
 {
     dregs_line *line = c->line;
-    unsigned i, wet = 0, limits = 0;
+    const struct item *target;
+    unsigned i, wet = 0, limits = 0, odd = 0;
 
-    if (!line->load_count)
+    for (i = 0; i < line->item_count; i++)
+        odd += line->items[i].kind == KINDS; /* it may be what is missing: said already */
+    if (!line->load_count && !odd)
         SAY(c, 0, "no item is a load; a line has at least one");
-    if (line->solute_count == 0)
+    if (line->solute_count == 0 && !odd)
         SAY(c, 0, "no item is a solute; name at least the soil");
     for (i = 0; i < line->stage_count; i++)
         wet += (unsigned)dregs_stage_is(&line->stages[i], DREGS_STAGE_WET);
-    if (wet == 0)
+    if (wet == 0 && !odd)
         SAY(c, 0, "no item is a wash, rinse or spray; a line has at least one");
     if (line->target.name) {
         limits += line->target.residue.row != 0;
         for (i = 0; i < line->solute_count; i++)
             limits += line->target.of_solute[i].row != 0;
-        if (limits + dregs_line_check_concentrations(c) == 0)
+        target = dregs_line_item(line, line->target.name);
+        if (limits + dregs_line_check_concentrations(c) == 0 && !(target && target->meant))
             SAY(c, line->target.row,
                 "target '%.60s' states no limit: residue, residue <solute>, level, concentration "
                 "<solute>, non-volatile residue, rinse ratio or conductivity",

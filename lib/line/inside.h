@@ -166,6 +166,7 @@ struct item {
     unsigned index;      /* within its kind */
     struct given *given; /* the properties that are stated, those of solutes or numbers aside */
     unsigned given_count;
+    const char *meant; /* the property that an unknown one of it is nearest to, the last; NULL */
 };
 
 /* A property that an item states, and the row that does. */

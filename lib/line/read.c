@@ -47,7 +47,7 @@ static void read_word(struct reader *r, unsigned row, void *owner, const struct 
         property->read(r, row, cells->value, owner, property);
 }
 
-static void unknown_property(struct reader *r, unsigned row, const struct item *item)
+static void unknown_property(struct reader *r, unsigned row, struct item *item)
 {
     const dregs_row *cells = &r->line->rows[row];
     const char *names[128];
@@ -62,6 +62,7 @@ static void unknown_property(struct reader *r, unsigned row, const struct item *
             if (r->line->items[i].kind == KIND_SOLUTE && count < 128)
                 names[count++] = r->line->items[i].name;
     list_properties(all, sizeof all, item->kind);
+    item->meant = dregs_nearest(cells->property, names, count);
     SAY(r, row, "unknown property %s of %s, a %s%s; it may have %s%s",
         dregs_quote(quoted, cells->property), dregs_quote(name, cells->item),
         dregs_kind_names[item->kind], dregs_nearest_words(near, cells->property, names, count), all,
