@@ -591,12 +591,43 @@ prints "'first' before it is never dumped in the file, and what it comes to hold
 good --vary 'first.dump every' --vary 'last.dump every' "$source/data/rinse-bench.csv"
 if grep -q 'never dumped in the file' out; then fail 'both are varied'; fi
 
-# ---- a share of the draws is not yet a probability: the interval tells, as dregs-predict says ----
-good --draws 300 --confidence 75% --vary last.flow --format json "$source/data/aqueous-line.csv"
-grep -q '"sure_enough": false' out || fail 'a share met of 300 draws is told as a probability'
-good --draws 300 --confidence 1% --vary last.flow --format json "$source/data/aqueous-line.csv"
-grep -q '"sure_enough": true' out || fail 'a share far above what is asked for is not sure enough'
-good --draws 300 --confidence 75% --vary last.flow "$source/data/aqueous-line.csv"
-grep -q 'these draws do not tell that the probability is 75 %' out || fail 'it is not said'
+# ---- what is sized for a probability is found to have it, of the same draws ----
+cat >one.csv <<'LINE'
+item,property,value,unit,spread
+rack,kind,load,,
+rack,parts,10,1,
+rack,area,100,cm2,
+rack,interval,10,min,
+salt,kind,solute,,
+brine,kind,liquid,,
+brine,solvent,water,,
+brine,salt,100,mg/L,30%
+tank,kind,rinse,,
+tank,volume,20,L,
+tank,liquid,brine,,
+tank,drag-out,75,mL/m2,40%
+oven,kind,dry,,
+oven,temperature,60,degC,
+goal,kind,target,,
+goal,residue,1,ug/cm2,
+goal,confidence,90,%,
+LINE
+good --draws 1000 --vary tank.drag-out --write surely.csv --format json one.csv
+grep -q '"sure_enough": true' out || fail 'what is sized for a probability is not sure enough'
+"$program" predict --draws 1000 --check surely.csv >out 2>err || fail 'the file that was written is not sure enough'
+# lognormal: Phi((ln(1 / r) + v / 2) / sqrt(v)) of draws meet it, v = ln(1.16) + ln(1.09), r the share
+# of the limit as stated: 1.2816 for 90 %. Never more than that, and not much less.
+/usr/bin/python3 - <<'PYTHON' >err 2>&1 || fail 'the drag-out is not that of the quantile'
+import csv, math
+for row in csv.reader(open("surely.csv")):
+    if row[:2] == ["tank", "drag-out"]:
+        ratio = float(row[2]) / 100
+variance = math.log(1.16) + math.log(1.09)
+point = (math.log(1 / ratio) + variance / 2) / math.sqrt(variance)
+assert 1.2816 < point < 1.2816 + 0.25, point
+PYTHON
+expect 3 --vary tank.drag-out --draws 30 one.csv # 30 of 30: the lower end is 30/(30 + 1.96^2) = 88.6 %
+grep -q 'even if all of 30 meet the target' err || fail 'too few draws are not told'
+expect 0 --vary tank.drag-out --draws 40 one.csv # 40/(40 + 1.96^2) = 91.2 %
 
 exit $failed

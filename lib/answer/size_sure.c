@@ -20,14 +20,21 @@ double dregs_answer_size_confidence(const dregs_line *line, const dregs_size_req
     return stated->row ? stated->si : NAN;
 }
 
+/* Where nobody says how many: no fewer than twice what can tell the probability at all. */
 static uint64_t draws_of(const dregs_line *line, const dregs_size_request *request)
 {
+    double confidence = dregs_answer_size_confidence(line, request);
     uint64_t usual;
 
     if (request->draws != DREGS_SIZE_DRAWS_USUAL)
         return request->draws;
     usual = dregs_ensemble_usual(line);
-    return request->first && usual > DREGS_SIZE_DRAWS_LAYOUT ? DREGS_SIZE_DRAWS_LAYOUT : usual;
+    if (request->first && usual > DREGS_SIZE_DRAWS_LAYOUT)
+        usual = DREGS_SIZE_DRAWS_LAYOUT;
+    while (usual && usual < DREGS_SIZE_DRAWS_MOST / 2 && !isnan(confidence) &&
+           !dregs_size_rank(confidence, usual / 2))
+        usual *= 2;
+    return usual;
 }
 
 dregs_status dregs_answer_size_check(const dregs_line *line, const dregs_size_request *request,
@@ -69,9 +76,16 @@ dregs_status dregs_answer_size_sure(const dregs_line *line, const dregs_size_req
                                     int by_cost, dregs_sized **sized, struct sureness *sure,
                                     char *message)
 {
-    struct size_doubt doubt = {
-        request->criterion, by_cost,          draws_of(line, request),
-        request->seed,      request->threads, dregs_answer_size_confidence(line, request)};
+    unsigned trials = 0;
+    struct size_doubt doubt = {.criterion = request->criterion,
+                               .by_cost = by_cost,
+                               .draws = draws_of(line, request),
+                               .seed = request->seed,
+                               .threads = request->threads,
+                               .confidence = dregs_answer_size_confidence(line, request),
+                               .progress = request->progress,
+                               .user = request->user,
+                               .trials = &trials};
     struct size_stand just = {0}, stand;
     dregs_size_sureness *shown = &sure->shown;
     dregs_sized *surer = NULL;
@@ -79,6 +93,12 @@ dregs_status dregs_answer_size_sure(const dregs_line *line, const dregs_size_req
 
     if (!doubt.draws)
         return DREGS_OK;
+    if (!isnan(doubt.confidence) && !dregs_size_rank(doubt.confidence, doubt.draws))
+        return dregs_refuse(message, DREGS_SIZE_MESSAGE,
+                            "draws: even if all of %" PRIu64
+                            " meet the target, they do not tell that "
+                            "its probability is %.10g %% or more; ask for more",
+                            doubt.draws, doubt.confidence * 100);
     status = dregs_size_stand(line, *sized, &doubt, &just, message);
     if (status || !just.rows)
         return status;

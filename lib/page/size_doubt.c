@@ -114,25 +114,6 @@ static void say_cost(const struct sizing *s)
     dregs_report_end(s->report, 2, 4);
 }
 
-/* As a prediction tells it: the interval of the share does not lie below what is asked for. */
-static int is_told(const dregs_size_sureness *sure)
-{
-    return sure->reached && sure->met.low >= sure->confidence;
-}
-
-/* A share of the draws that is met is not yet a probability that is. */
-static void say_untold(const struct sizing *s)
-{
-    const dregs_size_sureness *sure = s->result->sureness;
-    char asked[32];
-
-    if (sure->reached && !is_told(sure))
-        dregs_report_text(s->report, 2, 4,
-                          "these draws do not tell that the probability is %s or more, which "
-                          "'predict --check' asks for: a larger --confidence is on the safe side",
-                          percent(sure->confidence, asked));
-}
-
 void dregs_page_size_sure(const struct sizing *s)
 {
     const dregs_size_sureness *sure = s->result->sureness;
@@ -147,7 +128,6 @@ void dregs_page_size_sure(const struct sizing *s)
     if (isnan(sure->confidence) && dregs_sized_feasible(s->result->sized) && sure->met.value < 0.95)
         dregs_report_words(s->report, "; --confidence 95%% sizes for 95 %%");
     dregs_report_end(s->report, 2, 4);
-    say_untold(s);
     if (!sure->just)
         return;
     say_just(s);
@@ -264,7 +244,7 @@ void dregs_page_size_sure_data(const struct sizing *s)
                         dregs_quantity_within(sure->met.value, sure->met.low, sure->met.high, "1"));
     dregs_report_figure(s->report, "confidence", dregs_quantity_of(sure->confidence, "1"));
     if (!isnan(sure->confidence))
-        dregs_report_flag(s->report, "sure_enough", is_told(sure));
+        dregs_report_flag(s->report, "sure_enough", sure->reached);
     if (!sure->just)
         return;
     dregs_report_figure(s->report, "just_share_met", dregs_quantity_of(sure->just_met, "1"));

@@ -72,19 +72,29 @@ static int by_size(const void *a, const void *b)
     return left < right ? -1 : left > right;
 }
 
+uint64_t dregs_size_rank(double confidence, uint64_t draws)
+{
+    uint64_t low = 1, high = draws + 1;
+
+    while (low < high) {
+        uint64_t middle = low + (high - low) / 2;
+        if (dregs_ensemble_share(middle, draws).low >= confidence)
+            high = middle;
+        else
+            low = middle + 1;
+    }
+    return low <= draws ? low : 0;
+}
+
 /* Draws that cannot be worked out do not meet it. */
 static void count_up(struct judged *judged, const struct size_doubt *doubt,
                      struct size_stand *stand)
 {
-    uint64_t rank = isnan(doubt->confidence)
-                        ? 1
-                        : (uint64_t)ceil(doubt->confidence * (double)doubt->draws - 1e-9);
+    uint64_t rank = isnan(doubt->confidence) ? 1 : dregs_size_rank(doubt->confidence, doubt->draws);
     unsigned i;
 
     qsort(judged->excess, judged->count, sizeof *judged->excess, by_size);
-    if (rank < 1)
-        rank = 1;
-    stand->excess = rank <= judged->count ? judged->excess[rank - 1] : HUGE_VAL;
+    stand->excess = rank > 0 && rank <= judged->count ? judged->excess[rank - 1] : HUGE_VAL;
     for (stand->met = 0; stand->met < judged->count && judged->excess[stand->met] <= 1;
          stand->met++)
         ;
@@ -96,14 +106,28 @@ static void count_up(struct judged *judged, const struct size_doubt *doubt,
         }
 }
 
+/* A sizing by draws is whole or none: nothing of it is stopped here. */
+static int tell(void *user, uint64_t done, uint64_t draws)
+{
+    const struct size_doubt *doubt = user;
+
+    (void)done;
+    (void)draws;
+    if (doubt->progress)
+        (void)doubt->progress(doubt->user, *doubt->trials, HUGE_VAL);
+    return 0;
+}
+
 static dregs_status judge_draws(const dregs_ensemble *ensemble, const struct size_doubt *doubt,
                                 struct size_stand *stand)
 {
     struct judged judged = {doubt->criterion, .stated = dregs_ensemble_line(ensemble)};
     dregs_ensemble_result *result = NULL;
+    struct size_doubt told = *doubt;
     dregs_ensemble_request request;
     dregs_status status = DREGS_NO_MEMORY;
 
+    ++*doubt->trials;
     if (doubt->draws > SIZE_MAX / sizeof *judged.excess)
         return DREGS_NO_MEMORY;
     judged.excess = malloc((size_t)doubt->draws * sizeof *judged.excess);
@@ -114,6 +138,8 @@ static dregs_status judge_draws(const dregs_ensemble *ensemble, const struct siz
         request.figures = 1;
         request.ask = ask;
         request.context = &judged;
+        request.progress = tell;
+        request.user = &told;
         status = dregs_ensemble_run(ensemble, &request, &result);
         pthread_mutex_destroy(&judged.lock);
     }

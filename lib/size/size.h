@@ -20,8 +20,18 @@ struct size_doubt {
     int by_cost;
     uint64_t draws, seed; /* the same draws for every trial */
     unsigned threads;
-    double confidence; /* the share of draws that must meet the target; NaN: any will do */
+    double confidence; /* the probability with which the target is met, known by the draws as
+                          dregs_size_rank has it; NaN: any will do */
+    dregs_size_progress
+        *progress; /* called while draws are asked, with the trials there were; NULL */
+    void *user;
+    unsigned *trials; /* lines that draws were asked of: counted here */
 };
+
+/* How many of so many draws must meet a target for it to be known, as dregs-predict judges, that it
+ * is met with this probability: the lower end of the 95 % interval of the share reaches it. 0: no
+ * share of so few draws tells that. */
+uint64_t dregs_size_rank(double confidence, uint64_t draws);
 
 /* How the draws of a line that was found stand to the target. */
 struct size_stand {
@@ -29,7 +39,8 @@ struct size_stand {
     unsigned properties; /* of them those of liquids */
     uint64_t met;
     uint64_t residue_missed; /* how many miss it by the residue, as far as that is known */
-    double excess; /* that the asked share of the draws does not exceed; with NaN asked not set */
+    double excess; /* that so many draws do not exceed as the probability asks for; with NaN asked
+                      not set */
     uint64_t bounded;  /* how many pass a bound of a concentration, that which most do: */
     dregs_bound bound; /* where there are any */
     int open;          /* of what came nearest: it is not shown that none in the range are met */
