@@ -104,11 +104,11 @@ answer = dregs.tally(site={"north": ["data/solvent-shop.csv"]}, draws=0, for_="m
 if answer["tool"] != "tally":
     fail("a site")
 try:
-    dregs.predict(dregs.Text("item,property,value,unit\na,kind,lod,\n", "mine.csv"))
+    dregs.predict(dregs.Text("item,property,value,unit\na,kind,lod,\nb,kind,solut,\n", "mine.csv"))
     fail("no fault")
 except dregs.Faults as faults:
-    if faults.exit != 3 or "\nmine.csv:2: unknown kind 'lod'" not in str(faults) or \
-            [fault["line"] for fault in faults.faults][-1] != 2:
+    if faults.exit != 3 or "\nmine.csv:3: unknown kind 'solut'" not in str(faults) or \
+            [fault["line"] for fault in faults.faults] != [2, 3]:
         fail("the fault: %s" % faults)
 try:
     answer.table("none")
