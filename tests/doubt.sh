@@ -128,6 +128,17 @@ def begin(**more):
     return subprocess.Popen([sys.argv[1], "--draws", "1e9", "line.csv"], stdout=subprocess.PIPE,
                             preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL), **more)
 
+def until_caught(process):
+    """The draws have begun once Ctrl-C no longer ends the program, or the script before it."""
+    for _ in range(600):
+        with open("/proc/%d/status" % process.pid) as status:
+            caught = int(re.search(r"SigCgt:\s*(\w+)", status.read()).group(1), 16)
+        program = os.path.basename(os.readlink("/proc/%d/exe" % process.pid))
+        if "dregs" in program and caught >> (signal.SIGINT - 1) & 1:
+            return time.sleep(0.2)
+        time.sleep(0.1)
+    raise AssertionError("Ctrl-C is not caught")
+
 def end(process):
     process.send_signal(signal.SIGINT)
     words = " ".join(process.stdout.read().decode().split())
@@ -147,7 +158,8 @@ assert re.search(rb"\r ?\d+ % of the draws done, \d+ s left", shown), shown
 assert shown.endswith(b"\r\x1b[K"), shown # it is taken away again
 
 process = begin(stderr=subprocess.PIPE)
-time.sleep(1.5)
+until_caught(process)
+time.sleep(1)
 end(process)
 assert process.stderr.read() == b"" # no terminal, no progress
 
@@ -155,7 +167,7 @@ assert process.stderr.read() == b"" # no terminal, no progress
 process = subprocess.Popen([sys.argv[1], "--draws", "1e9", "--save", "part", "line.csv"],
                            stderr=subprocess.PIPE,
                            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL))
-time.sleep(0.5)
+until_caught(process)
 process.send_signal(signal.SIGINT)
 assert b"ended before all draws were done: part is not written" in process.stderr.read()
 assert process.wait(60) == -signal.SIGINT and not os.path.exists("part")
