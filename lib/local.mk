@@ -99,7 +99,7 @@ libdregs_inside_la_SOURCES = \
 	lib/residue/worst.c lib/ensemble/bins.c lib/ensemble/count.c \
 	lib/ensemble/distribution.c lib/ensemble/ensemble.c lib/ensemble/ensemble.h \
 	lib/ensemble/exact.c lib/ensemble/inside.h lib/ensemble/part.c lib/ensemble/run.c \
-	lib/ensemble/shares.c lib/ensemble/stream.c lib/ensemble/usual.c lib/caution/caution.c \
+	lib/ensemble/shares.c lib/ensemble/stream.c lib/ensemble/threads.c lib/ensemble/usual.c lib/caution/caution.c \
 	lib/caution/drying.c lib/caution/exposure.c lib/caution/facts.c lib/caution/fill.c \
 	lib/caution/plausible.c lib/caution/rules.c lib/caution/rules.h lib/caution/uptake.c \
 	lib/caution/warming.c lib/tally/inside.h lib/tally/join.c lib/tally/sums.c \

@@ -39,11 +39,16 @@ dregs_status dregs_ensemble_make_draw(const dregs_ensemble *ensemble, uint64_t d
                                       struct draw *made, dregs_faults *faults);
 void dregs_ensemble_clear_draw(struct draw *made);
 
-/* ---- run.c ---- */
+/* ---- threads.c ---- */
 
 /* How many threads take so many pieces of work: as asked for, for 0 as many as there are
  * processors, and none that would have nothing to do. */
 unsigned dregs_ensemble_threads(unsigned asked, uint64_t pieces);
+/* Lets each of `count` workers, of `size` bytes, do its work: the first in the caller's thread, the
+ * others each in one of its own, or in the caller's too where none can be started.
+ * \param count  1 to DREGS_THREADS_MOST. */
+void dregs_ensemble_in_threads(void (*work)(void *worker), void *workers, size_t size,
+                               unsigned count);
 
 /* ---- exact.c: a sum of doubles without any rounding ---- */
 

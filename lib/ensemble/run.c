@@ -14,7 +14,6 @@
 #include <pthread.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <unistd.h>
 
 enum { BLOCK = 64 };
 
@@ -31,8 +30,7 @@ struct run {
 
 struct worker {
     struct run *run;
-    pthread_t thread;
-    int runs;                      /* the thread was started */
+    int leads;                     /* it is that of the caller, and tells the progress */
     dregs_ensemble_result *result; /* what it has counted */
 };
 
@@ -115,8 +113,9 @@ static dregs_status ask_block(struct worker *worker, void *mine, uint64_t first,
     return DREGS_OK;
 }
 
-static void work(struct worker *worker, int leads)
+static void ask_blocks(void *user)
 {
+    struct worker *worker = user;
     struct run *run = worker->run;
     const dregs_ensemble_request *asked = run->asked;
     double *figures = calloc(asked->figures, sizeof *figures);
@@ -130,7 +129,7 @@ static void work(struct worker *worker, int leads)
     }
     while ((count = take_block(run, &first)) > 0) {
         done = end_block(run, count, ask_block(worker, mine, first, count, figures));
-        if (leads && asked->progress && asked->progress(asked->user, done, asked->draws)) {
+        if (worker->leads && asked->progress && asked->progress(asked->user, done, asked->draws)) {
             pthread_mutex_lock(&run->lock);
             run->stopped = 1;
             pthread_mutex_unlock(&run->lock);
@@ -139,12 +138,6 @@ static void work(struct worker *worker, int leads)
     if (asked->begin && asked->end)
         asked->end(mine);
     free(figures);
-}
-
-static void *start(void *worker)
-{
-    work(worker, 0);
-    return NULL;
 }
 
 /* What the sums count from: the figures of the line as it is stated, near which they lie. */
@@ -167,30 +160,6 @@ static dregs_status ask_stated(struct run *run, double *from)
     return status == DREGS_NO_MEMORY ? status : DREGS_OK;
 }
 
-unsigned dregs_ensemble_threads(unsigned threads, uint64_t pieces)
-{
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-
-    if (!threads)
-        threads = processors < 1                    ? 1
-                  : processors > DREGS_THREADS_MOST ? DREGS_THREADS_MOST
-                                                    : (unsigned)processors;
-    return threads > pieces ? (unsigned)pieces : threads;
-}
-
-/* One that cannot be started is done without: the others take its blocks. */
-static void run_threads(struct worker *worker, unsigned threads)
-{
-    unsigned i;
-
-    for (i = 1; i < threads; i++)
-        worker[i].runs = pthread_create(&worker[i].thread, NULL, start, &worker[i]) == 0;
-    work(&worker[0], 1);
-    for (i = 1; i < threads; i++)
-        if (worker[i].runs)
-            pthread_join(worker[i].thread, NULL);
-}
-
 static dregs_status run_all(struct run *run, dregs_ensemble_result **result)
 {
     const dregs_ensemble_request *asked = run->asked;
@@ -202,12 +171,13 @@ static dregs_status run_all(struct run *run, dregs_ensemble_result **result)
     run->status = worker && from ? ask_stated(run, from) : DREGS_NO_MEMORY;
     for (i = 0; i < threads && !run->status; i++) {
         worker[i].run = run;
+        worker[i].leads = i == 0;
         worker[i].result = dregs_ensemble_result_new(asked->figures, asked->most, from);
         if (!worker[i].result)
             run->status = DREGS_NO_MEMORY;
     }
     if (!run->status)
-        run_threads(worker, threads);
+        dregs_ensemble_in_threads(ask_blocks, worker, sizeof *worker, threads);
     for (i = 1; i < threads && !run->status; i++)
         if (!dregs_ensemble_join(worker[0].result, worker[i].result))
             run->status = DREGS_NO_MEMORY;

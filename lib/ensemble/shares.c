@@ -20,7 +20,6 @@
 #include "ensemble/inside.h"
 
 #include <math.h>
-#include <pthread.h>
 #include <stdlib.h>
 
 #include <gsl/gsl_qrng.h>
@@ -38,8 +37,6 @@ struct run {
 /* Takes each `threads`th of the parts, with a context and two points of its own. */
 struct worker {
     const struct run *run;
-    pthread_t thread;
-    int runs; /* the thread was started */
     unsigned part;
     void *mine;
     double *a, *b;
@@ -82,8 +79,9 @@ static dregs_status ask_all(struct worker *w, double *value)
 }
 
 /* Up to the first part that fails, which w->part then names. */
-static void work(struct worker *w)
+static void work(void *worker)
 {
+    struct worker *w = worker;
     const struct run *run = w->run;
     unsigned n;
 
@@ -98,12 +96,6 @@ static void work(struct worker *w)
         if (w->status)
             return;
     }
-}
-
-static void *start(void *worker)
-{
-    work(worker);
-    return NULL;
 }
 
 static dregs_status begin(struct worker *w, const struct run *run, unsigned number)
@@ -156,16 +148,10 @@ static dregs_status evaluate(const struct run *run)
 
     for (made = 0; made < run->threads && !status; made++)
         status = begin(&worker[made], run, made);
-    for (i = 1; i < run->threads && !status; i++)
-        worker[i].runs = pthread_create(&worker[i].thread, NULL, start, &worker[i]) == 0;
-    for (i = 0; i < run->threads && !status; i++)
-        if (!worker[i].runs)
-            work(&worker[i]);
-    for (i = 1; i < made; i++)
-        if (worker[i].runs)
-            pthread_join(worker[i].thread, NULL);
-    if (!status)
+    if (!status) {
+        dregs_ensemble_in_threads(work, worker, sizeof *worker, run->threads);
         status = first_failure(worker, run->threads);
+    }
     for (i = 0; i < made; i++)
         end(&worker[i]);
     return status;
