@@ -114,16 +114,23 @@ uint64_t dregs_reuse_run_on(const struct run *run, struct engine *engine)
     return loads;
 }
 
+/* kg/m2 that the next load leaves. */
+static double next_of(const struct engine *engine, int solute)
+{
+    dregs_residue residue;
+
+    dregs_residue_next(engine->state, &residue);
+    return dregs_residue_of(&residue, solute);
+}
+
 dregs_status dregs_reuse_run_loads(const struct run *run, const double *q, uint64_t *loads,
                                    double *next, int solute)
 {
     struct engine engine = {0};
     dregs_status status = dregs_reuse_run_to_now(run, q, &engine);
-    dregs_residue residue;
 
     if (!status) {
-        dregs_residue_next(engine.state, &residue);
-        *next = dregs_residue_of(&residue, solute);
+        *next = next_of(&engine, solute);
         *loads = dregs_reuse_run_on(run, &engine);
     }
     dregs_reuse_engine_clear(&engine);
@@ -149,13 +156,9 @@ dregs_status dregs_reuse_run_leaves(const struct run *run, const double *q, doub
 {
     struct engine engine = {0};
     dregs_status status = dregs_reuse_run_to_now(run, q, &engine);
-    dregs_residue residue;
 
-    if (!status) {
-        dregs_residue_next(engine.state, &residue);
-        /* no logarithm of nothing */
-        *left = log(fmax(dregs_residue_of(&residue, run->reuse->answer.solute), DBL_MIN));
-    }
+    if (!status) /* no logarithm of nothing */
+        *left = log(fmax(next_of(&engine, run->reuse->answer.solute), DBL_MIN));
     dregs_reuse_engine_clear(&engine);
     return status;
 }

@@ -22,8 +22,8 @@ struct size_doubt {
     unsigned threads;
     double confidence; /* the probability with which the target is met, known by the draws as
                           dregs_size_rank has it; NaN: any will do */
-    dregs_size_progress
-        *progress; /* called while draws are asked, with the trials there were; NULL */
+    /* called while draws are asked, with the trials there were; NULL */
+    dregs_size_progress *progress;
     void *user;
     unsigned *trials; /* lines that draws were asked of: counted here */
 };
