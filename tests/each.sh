@@ -65,26 +65,7 @@ expect 1 --each --check line.csv missed.csv
 # a target with a confidence is judged by draws without being asked: 100 mg/L x 75 mL/m2 = 0.75 ug/cm2
 # is met, but of lognormals with 40 and 30 % Phi((ln(1 / 0.75) + v / 2) / sqrt(v)) = 80 % of draws
 # meet it, v = ln(1.16) + ln(1.09)
-cat >sure.csv <<'LINE'
-item,property,value,unit,spread
-rack,kind,load,,
-rack,parts,10,1,
-rack,area,100,cm2,
-rack,interval,10,min,
-salt,kind,solute,,
-brine,kind,liquid,,
-brine,solvent,water,,
-brine,salt,100,mg/L,30%
-tank,kind,rinse,,
-tank,volume,20,L,
-tank,liquid,brine,,
-tank,drag-out,75,mL/m2,40%
-oven,kind,dry,,
-oven,temperature,60,degC,
-goal,kind,target,,
-goal,residue,1,ug/cm2,
-goal,confidence,90,%,
-LINE
+cp "$source/tests/two-lognormals.csv" sure.csv
 expect 1 --each --check sure.csv
 row 1 out >cells
 grep '^met 0$' cells >/dev/null || fail 'a confidence that is not reached is met'

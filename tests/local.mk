@@ -85,7 +85,7 @@ check_PROGRAMS += $(unit_tests)
 TESTS += $(unit_tests)
 endif
 TESTS += $(shell_tests)
-EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/fsync_signal.c tests/tsan.sh tests/threads.c tests/abidiff.sh tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/python.sh tests/ask.py tests/recipes.py tests/tally-line.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/by-hand tests/corpus tests/faults examples
+EXTRA_DIST += $(shell_tests) tests/no_memory.c tests/fsync_signal.c tests/tsan.sh tests/threads.c tests/abidiff.sh tests/golden.sh tests/slurm-one-node.sh tests/tool.sh tests/python.sh tests/ask.py tests/recipes.py tests/tally-line.sh tests/validation_page.py tests/browser.py tests/pictures.py tests/checks.csv tests/two-lognormals.csv tests/cautions.csv tests/abi.txt tests/second-opinions.csv tests/fuzz.dict tests/by-hand tests/corpus tests/faults examples
 
 libtesting_la_SOURCES = tests/check_main.c tests/check_main.h tests/lines.c tests/lines.h \
 	tests/coverage.c tests/coverage.h tests/logs.c tests/logs.h tests/mixes.c tests/mixes.h tests/sizing.c tests/sizing.h

@@ -592,26 +592,7 @@ good --vary 'first.dump every' --vary 'last.dump every' "$source/data/rinse-benc
 if grep -q 'never dumped in the file' out; then fail 'both are varied'; fi
 
 # ---- what is sized for a probability is found to have it, of the same draws ----
-cat >one.csv <<'LINE'
-item,property,value,unit,spread
-rack,kind,load,,
-rack,parts,10,1,
-rack,area,100,cm2,
-rack,interval,10,min,
-salt,kind,solute,,
-brine,kind,liquid,,
-brine,solvent,water,,
-brine,salt,100,mg/L,30%
-tank,kind,rinse,,
-tank,volume,20,L,
-tank,liquid,brine,,
-tank,drag-out,75,mL/m2,40%
-oven,kind,dry,,
-oven,temperature,60,degC,
-goal,kind,target,,
-goal,residue,1,ug/cm2,
-goal,confidence,90,%,
-LINE
+cp "$source/tests/two-lognormals.csv" one.csv
 good --draws 1000 --vary tank.drag-out --write surely.csv --format json one.csv
 grep -q '"sure_enough": true' out || fail 'what is sized for a probability is not sure enough'
 "$program" predict --draws 1000 --check surely.csv >out 2>err || fail 'the file that was written is not sure enough'
